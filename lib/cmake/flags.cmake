@@ -1,0 +1,15 @@
+# What the project's own targets are compiled with. Linked PRIVATE inside $<BUILD_INTERFACE:...>, so that nobody
+# who uses the library inherits it.
+option(LINKMARGIN_WERROR "Treat warnings as errors" OFF)
+
+add_library(linkmargin_flags INTERFACE)
+target_compile_options(linkmargin_flags INTERFACE
+  -Wall -Wextra -Wpedantic -Wconversion -Wshadow
+  -ffp-contract=off  # the predicates must give the same answer on every machine
+  $<$<CXX_COMPILER_ID:GNU>:-Wno-restrict>  # GCC 12 warns of "text" + std::string by mistake (GCC bug 105651)
+  $<$<BOOL:${LINKMARGIN_WERROR}>:-Werror>)
+if(LINKMARGIN_SANITIZE)
+  target_compile_options(linkmargin_flags INTERFACE
+    -fsanitize=${LINKMARGIN_SANITIZE} -fno-sanitize-recover=all -fno-omit-frame-pointer)
+  target_link_options(linkmargin_flags INTERFACE -fsanitize=${LINKMARGIN_SANITIZE})
+endif()
