@@ -1,0 +1,391 @@
+"""Holds every file in data/ against its JSON Schema, a list of spoilt sites against refusal, and the bounds of the
+schemas against lib/linkmargin/site/limits.hpp. Usage: check_schema.py PROJECT_ROOT"""
+import copy
+import json
+import pathlib
+import re
+import sys
+
+import jsonschema
+import yaml
+
+ROOT = pathlib.Path(sys.argv[1])
+DOCS = ROOT / "docs"
+SCHEMAS = {name: json.loads((DOCS / name).read_text(encoding="utf-8"))
+           for name in ("site.schema.json", "materials.schema.json")}
+failures = []
+
+
+def fail(text):
+    failures.append(text)
+
+
+def validator(name):
+    schema = SCHEMAS[name]
+    jsonschema.Draft202012Validator.check_schema(schema)
+    uri = (DOCS / name).resolve().as_uri()
+    store = {(DOCS / other).resolve().as_uri(): body for other, body in SCHEMAS.items()}
+    return jsonschema.Draft202012Validator(schema, resolver=jsonschema.RefResolver(uri, schema, store=store))
+
+
+def load(path):
+    return yaml.safe_load(path.read_text(encoding="utf-8"))
+
+
+def first_fault(check, document):
+    fault = jsonschema.exceptions.best_match(check.iter_errors(document))
+    if fault is None:
+        return None
+    return "/" + "/".join(str(step) for step in fault.absolute_path) + ": " + fault.message[:200]
+
+
+SITE = validator("site.schema.json")
+TABLES = validator("materials.schema.json")
+
+
+# --- every file of data/ ---
+
+def check_files():
+    sites = [ROOT / "data" / "starter.yaml", *sorted((ROOT / "data" / "sites").glob("*.yaml"))]
+    tables = [ROOT / "data" / "materials.yaml", ROOT / "data" / "profiles.yaml"]
+    seen = 0
+    for check, paths in ((SITE, sites), (TABLES, tables)):
+        for path in paths:
+            seen += 1
+            fault = first_fault(check, load(path))
+            if fault:
+                fail(f"{path.relative_to(ROOT)} is refused: {fault}")
+    others = set((ROOT / "data").rglob("*.yaml")) - set(sites) - set(tables)
+    for path in sorted(others):
+        fail(f"{path.relative_to(ROOT)} has no schema here")
+    return seen
+
+
+# --- spoilt sites ---
+
+ABSENT = object()
+
+
+def spoilt(document, path, value):
+    """A copy with one place changed, added or (ABSENT) taken away."""
+    result = copy.deepcopy(document)
+    place = result
+    for step in path[:-1]:
+        place = place[step]
+    if value is ABSENT:
+        del place[path[-1]]
+    else:
+        place[path[-1]] = value
+    return result
+
+
+STOREY = ["storeys", 0]
+WALL = ["storeys", 0, "walls", 0]
+OPENING = ["storeys", 0, "openings", 0]
+OBSTACLE = ["storeys", 0, "obstacles", 0]
+DEVICE = ["devices", "motion"]
+HUB = ["hubs", "hub"]
+AREA = ["areas", "drive"]
+PROFILE = ["profiles", "own"]
+MATERIAL = ["materials", "own"]
+
+BASE = {
+    "site": "base", "note": "invented",
+    "radio": {"frequency_mhz": 868.3, "model": "walls", "exponent": 2, "routes": True},
+    "reading": {"zero_dbm": -105, "full_dbm": -55, "weak_below_percent": 40},
+    "materials": {"own": {"loss_db": 10, "sigma_db": 3, "use": ["wall"]}},
+    "profiles": {"own": {"erp_dbm": 10, "gain_dbi": 0, "sensitivity_dbm": -100, "two_way": True}},
+    "storeys": [{
+        "name": "ground", "level_m": 0, "height_m": 2.5, "floor": {"material": "concrete", "thickness_m": 0.2},
+        "outer_wall": {"material": "brick", "thickness_m": 0.2}, "inner_wall": {"material": "own"},
+        "rooms": {"shop": {"rect_m": [0, 0, 4, 3]}, "store": {"corners_m": [[4, 0], [6, 0], [6, 3], [4, 3]]}},
+        "boundaries": [{"between": ["shop", "store"], "material": "none"}],
+        "walls": [{"name": "yard wall", "from_m": [6, 3], "to_m": [9, 3], "material": "own", "height_m": 1.8}],
+        "openings": [{"name": "door", "between": ["shop", "outside"], "at_m": [2, 0], "width_m": 0.9,
+                      "height_m": 2, "leaf": "timber door"}],
+        "obstacles": [{"name": "rack", "rect_m": [1, 1, 1, 0.5], "height_m": 2, "material": "own"}]}],
+    "hubs": {"hub": {"profile": "hub", "storey": "ground", "at_m": [1, 1], "height_m": 2, "capacity": 8}},
+    "repeaters": {"landing": {"profile": "repeater", "storey": "ground", "at_m": [2, 1], "height_m": 2}},
+    "devices": {"motion": {"profile": "own", "storey": "ground", "at_m": [3, 2], "height_m": 2.2,
+                           "may_move": {"radius_m": 0.2}}},
+    "areas": {"drive": {"profile": "fob", "storey": "ground", "rect_m": [0, -5, 4, 4]}},
+}
+
+ACCEPTED = [
+    ("capacity by class", HUB + ["capacity"], {"fobs": 8, "others": 32}),
+    ("slide", DEVICE + ["may_move"], {"along_m": [[0, 0], [1, 1]]}),
+    ("room", DEVICE + ["may_move"], {"within": "shop"}),
+    ("corners", DEVICE + ["may_move"], {"within_m": [[0, 0], [1, 0], [1, 1]]}),
+    ("conducted power", PROFILE, {"power_dbm": 5, "gain_dbi": 2}),
+    ("e.i.r.p.", PROFILE, {"eirp_dbm": 5}),
+    ("silent profile", PROFILE, {"sensitivity_dbm": -100}),
+    ("noise", PROFILE, {"erp_dbm": 5, "bandwidth_khz": 100, "noise_figure_db": 7, "required_snr_db": 12}),
+    ("form of the site-general model", ["radio"], {"frequency_mhz": 868, "model": "site_general", "form": "power_loss",
+                                                   "environment": "office"}),
+    ("constant of the multi-wall model", ["radio"], {"frequency_mhz": 868, "model": "multi_wall", "constant_loss_db": 3}),
+    ("routes off", ["radio", "routes"], "off"),
+    ("losses", MATERIAL, {"losses": [{"frequency_mhz": 500, "loss_db": 2}]}),
+    ("electrical", MATERIAL, {"electrical": {"a": 5, "b": 0, "c": 0.04, "d": 0.8, "from_mhz": 1000, "to_mhz": 100000}}),
+    ("layers", MATERIAL, {"layers": [{"of": "air", "thickness_m": 0.1}]}),
+    ("opening in a traced wall", OPENING, {"name": "gate", "wall": "yard wall", "at_m": [7, 3], "width_m": 1,
+                                           "height_m": 1.8, "leaf": "none"}),
+    ("no devices", ["devices"], ABSENT),
+    ("least frequency", ["radio", "frequency_mhz"], 300),
+    ("greatest frequency", ["radio", "frequency_mhz"], 6000),
+]
+
+REFUSED = [
+    ("unknown key at the top", ["divices"], {}),
+    ("unknown key in radio", ["radio", "frequency"], 868.3),
+    ("unknown key in a storey", STOREY + ["hight_m"], 2.5),
+    ("unknown key in a room", STOREY + ["rooms", "shop", "floor"], "wood"),
+    ("unknown key in an opening", OPENING + ["leave"], "none"),
+    ("unknown key in a device", DEVICE + ["position"], [1, 1]),
+    ("unknown key in a material", MATERIAL + ["loss"], 3),
+    ("unknown key in a profile", PROFILE + ["erp_mw"], 10),
+    ("unit missing: frequency", ["radio"], {"frequency": 868.3}),
+    ("unit missing: height of a storey", STOREY, {"name": "ground", "level_m": 0, "height": 2.5}),
+    ("unit missing: place of a device", DEVICE, {"profile": "own", "storey": "ground", "at": [1, 1], "height_m": 2}),
+    ("unit missing: loss", MATERIAL, {"loss": 3}),
+    ("site missing", ["site"], ABSENT),
+    ("radio missing", ["radio"], ABSENT),
+    ("storeys missing", ["storeys"], ABSENT),
+    ("hubs missing", ["hubs"], ABSENT),
+    ("no storey", ["storeys"], []),
+    ("no hub", ["hubs"], {}),
+    ("level missing", STOREY + ["level_m"], ABSENT),
+    ("leaf missing", OPENING + ["leaf"], ABSENT),
+    ("middle of an opening missing", OPENING + ["at_m"], ABSENT),
+    ("end of a wall missing", WALL + ["to_m"], ABSENT),
+    ("height of an obstacle missing", OBSTACLE + ["height_m"], ABSENT),
+    ("profile of a device missing", DEVICE + ["profile"], ABSENT),
+    ("text for a number", ["radio", "frequency_mhz"], "868.3 MHz"),
+    ("number for a list", ["storeys"], 3),
+    ("list for a map", ["devices"], []),
+    ("text for a switch", ["radio", "routes"], "maybe"),
+    ("switch for a number", STOREY + ["height_m"], True),
+    ("half a slot", DEVICE + ["slots"], 1.5),
+    ("text for a capacity", HUB + ["capacity"], "many"),
+    ("one coordinate", DEVICE + ["at_m"], [1]),
+    ("three coordinates", DEVICE + ["at_m"], [1, 2, 3]),
+    ("three numbers for a rectangle", STOREY + ["rooms", "shop", "rect_m"], [0, 0, 4]),
+    ("five numbers for a rectangle", STOREY + ["rooms", "shop", "rect_m"], [0, 0, 4, 3, 1]),
+    ("two corners", STOREY + ["rooms", "store", "corners_m"], [[0, 0], [1, 1]]),
+    ("a room with two shapes", STOREY + ["rooms", "shop", "corners_m"], [[0, 0], [1, 0], [1, 1]]),
+    ("a room without a shape", STOREY + ["rooms", "shop"], {}),
+    ("a room called outside", STOREY + ["rooms", "outside"], {"rect_m": [9, 9, 1, 1]}),
+    ("an area without a shape", AREA + ["rect_m"], ABSENT),
+    ("an obstacle with two shapes", OBSTACLE + ["corners_m"], [[0, 0], [1, 0], [1, 1]]),
+    ("one room of a boundary", STOREY + ["boundaries", 0, "between"], ["shop"]),
+    ("an opening in two walls", OPENING + ["wall"], "yard wall"),
+    ("an opening in no wall", OPENING + ["between"], ABSENT),
+    ("two powers: e.r.p. and e.i.r.p.", PROFILE + ["eirp_dbm"], 12),
+    ("two powers: e.r.p. and conducted", PROFILE + ["power_dbm"], 12),
+    ("conducted power without a gain", PROFILE, {"power_dbm": 10}),
+    ("two sensitivities", PROFILE + ["bandwidth_khz"], 25),
+    ("half a receiver", PROFILE, {"erp_dbm": 10, "bandwidth_khz": 25, "noise_figure_db": 7}),
+    ("two ways without a sensitivity", PROFILE, {"erp_dbm": 10, "two_way": True}),
+    ("two kinds of material", MATERIAL + ["layers"], [{"of": "brick", "thickness_m": 0.1}]),
+    ("a material of no kind", MATERIAL, {"sigma_db": 3}),
+    ("a frequency without its loss", MATERIAL, {"losses": [{"frequency_mhz": 1, "loss_db": 1}], "frequency_mhz": 868}),
+    ("a layer without a thickness", MATERIAL, {"layers": [{"of": "brick"}]}),
+    ("no layers", MATERIAL, {"layers": []}),
+    ("electrical without its range", MATERIAL, {"electrical": {"a": 5, "b": 0, "c": 0.04, "d": 0.8}}),
+    ("a use of no kind", MATERIAL + ["use"], ["ceiling fan"]),
+    ("a material called none", ["materials", "none"], {"loss_db": 1}),
+    ("a material called air", ["materials", "air"], {"loss_db": 1}),
+    ("two ways to move", DEVICE + ["may_move", "within"], "shop"),
+    ("no way to move", DEVICE + ["may_move"], {}),
+    ("a line of one point", DEVICE + ["may_move"], {"along_m": [[0, 0]]}),
+    ("a capacity of a repeater", ["repeaters", "landing", "capacity"], 8),
+    ("an unknown model", ["radio", "model"], "wallz"),
+    ("an unknown form", ["radio", "form"], "classic"),
+    ("two ways without a power", PROFILE, {"sensitivity_dbm": -100, "two_way": True}),
+    ("a wall between a room and itself", STOREY + ["boundaries", 0, "between"], ["shop", "shop"]),
+    ("rooms without an outer wall", STOREY + ["outer_wall"], ABSENT),
+    ("two rooms without an inner wall", STOREY + ["inner_wall"], ABSENT),
+    ("a form without its model", ["radio", "form"], "power_loss"),
+    ("a constant loss without its model", ["radio", "constant_loss_db"], 3),
+    ("an environment without its model", ["radio", "environment"], "home"),
+    ("a profile that neither sends nor receives", PROFILE, {"gain_dbi": 2}),
+    ("a name of spaces", ["site"], "  "),
+    ("a switch in words", ["radio", "routes"], "true"),
+    ("an empty name", ["devices", ""], BASE["devices"]["motion"]),
+    ("a name of 81 letters", ["site"], "x" * 81),
+    ("a control character in a name", ["site"], "a\tb"),
+    ("hertz for megahertz", ["radio", "frequency_mhz"], 868300000),
+    ("centimetres for metres", DEVICE + ["height_m"], 210),
+    ("a room 600 m wide", STOREY + ["rooms", "shop", "rect_m"], [0, 0, 600, 3]),
+    ("a percentage over 100", ["reading", "weak_below_percent"], 140),
+    ("a negative loss", MATERIAL, {"loss_db": -3}),
+    ("a sensitivity without its sign", PROFILE + ["sensitivity_dbm"], 100),
+    ("infinity", DEVICE + ["height_m"], float("inf")),
+]
+
+
+def check_changes():
+    fault = first_fault(SITE, BASE)
+    if fault:
+        fail(f"the base of the spoilt sites is refused itself: {fault}")
+        return
+    for label, path, value in ACCEPTED:
+        fault = first_fault(SITE, spoilt(BASE, path, value))
+        if fault:
+            fail(f"refused, though sound: {label}: {fault}")
+    for label, path, value in REFUSED:
+        if first_fault(SITE, spoilt(BASE, path, value)) is None:
+            fail(f"accepted, though spoilt: {label}")
+    if first_fault(TABLES, {"materials": {}, "profiles": {}}) is None:
+        fail("accepted, though spoilt: a table of both kinds")
+    if first_fault(TABLES, {}) is None:
+        fail("accepted, though spoilt: an empty table file")
+
+
+# --- bounds ---
+
+RANGE = re.compile(r"constexpr Range (k\w+)\{\s*([-+.\de]+),\s*([-+.\de]+),")
+SIZE = re.compile(r"constexpr std::size_t (k\w+) = (\d+);")
+PAIRS = (("minimum", "maximum"), ("minItems", "maxItems"), ("minProperties", "maxProperties"))
+
+
+def bounded(schema, where=""):
+    """Every part of a schema that states an upper bound."""
+    if isinstance(schema, dict):
+        if any(upper in schema for _, upper in PAIRS) or "maxLength" in schema:
+            yield where, schema
+        for key, part in schema.items():
+            yield from bounded(part, where + "/" + key)
+    elif isinstance(schema, list):
+        for index, part in enumerate(schema):
+            yield from bounded(part, f"{where}/{index}")
+
+
+def check_bounds():
+    text = (ROOT / "lib/linkmargin/site/limits.hpp").read_text(encoding="utf-8")
+    ranges = {name: (float(low), float(high)) for name, low, high in RANGE.findall(text)}
+    sizes = {name: int(size) for name, size in SIZE.findall(text)}
+    used = set()
+    for file_name, schema in SCHEMAS.items():
+        for where, part in bounded(schema):
+            name = part.get("$comment")
+            used.add(name)
+            if "maxLength" in part:
+                if part["maxLength"] != sizes.get(name):
+                    fail(f"{file_name}{where}: maxLength {part['maxLength']} is not {name}")
+                continue
+            lower, upper = next(pair for pair in PAIRS if pair[1] in part)
+            stated = (float(part.get(lower, 0)), float(part[upper]))
+            if stated != ranges.get(name):
+                fail(f"{file_name}{where}: {stated} is not {name} {ranges.get(name)}")
+    for name in sorted((ranges.keys() | sizes.keys()) - used):
+        fail(f"limits.hpp: {name} is in neither schema")
+    return len(used)
+
+
+# --- the reference ---
+
+CELL_RANGE = re.compile(r"^(-?[\d.]+)\.\.(-?[\d.]+)$")
+
+
+def resolved(part, schema):
+    while isinstance(part, dict) and "$ref" in part:
+        file_name, _, pointer = part["$ref"].partition("#/")
+        schema = SCHEMAS[file_name] if file_name else schema
+        part = schema
+        for step in pointer.split("/"):
+            part = part[step]
+    return part, schema
+
+
+def spans(part, schema):
+    """Bounds of a value: its own, of one of its forms, or of the last number of its list."""
+    part, schema = resolved(part, schema)
+    if "minimum" in part:
+        yield float(part["minimum"]), float(part["maximum"])
+    for form in part.get("oneOf", []):
+        yield from spans(form, schema)
+    for form in part.get("prefixItems", [])[-1:]:
+        yield from spans(form, schema)
+
+
+def properties(part, schema):
+    if isinstance(part, dict):
+        for key, value in part.get("properties", {}).items():
+            yield key, value, schema
+        for value in part.values():
+            yield from properties(value, schema)
+    elif isinstance(part, list):
+        for value in part:
+            yield from properties(value, schema)
+
+
+def check_reference():
+    text = (DOCS / "site-file.md").read_text(encoding="utf-8")
+    stated = {}
+    for schema in SCHEMAS.values():
+        for key, part, owner in properties(schema, schema):
+            stated.setdefault(key, set()).update(spans(part, owner))
+            if f"`{key}`" not in text and f"`{key}: " not in text:
+                fail(f"site-file.md does not tell of '{key}'")
+    rows = 0
+    for line in text.splitlines():
+        cells = [cell.strip() for cell in line.strip("|").split("|")]
+        found = [CELL_RANGE.match(cell) for cell in cells]
+        for match in filter(None, found):
+            rows += 1
+            bounds = float(match[1]), float(match[2])
+            keys = re.findall(r"`(\w+)`", cells[0])
+            if not any(bounds in stated.get(key, ()) for key in keys):
+                fail(f"site-file.md: {match[0]} is no range of {keys}")
+    if rows < 35:
+        fail(f"site-file.md: only {rows} ranges found")
+    for block in re.findall(r"```yaml\n(.*?)```", text, re.DOTALL):
+        check_fragment(yaml.safe_load(block), block)
+    return rows
+
+
+def check_fragment(fragment, block):
+    """An example of the reference, put into the base site in the place of its key."""
+    for key, value in fragment.items():
+        place = [key] if key in SCHEMAS["site.schema.json"]["properties"] else STOREY + [key]
+        fault = first_fault(SITE, spoilt(BASE, place, value))
+        if fault:
+            fail(f"site-file.md: an example is refused: {fault}\n{block}")
+
+
+# --- the table itself ---
+
+def check_tables():
+    materials = load(ROOT / "data" / "materials.yaml")["materials"]
+    if len(materials) < 45:
+        fail(f"only {len(materials)} materials")
+    for name, entry in materials.items():
+        if name != name.lower():
+            fail(f"material '{name}' is not in lower case")
+        for key in ("sigma_db", "use", "source", "verified"):
+            if key not in entry:
+                fail(f"material '{name}' has no {key}")
+        if ("no published source" in entry["verified"]) != entry["source"].startswith("common practice"):
+            fail(f"material '{name}': source and verification contradict each other")
+        frequencies = [point["frequency_mhz"] for point in entry.get("losses", [])]
+        if frequencies != sorted(set(frequencies)):
+            fail(f"material '{name}': frequencies do not rise")
+        for layer in entry.get("layers", []):
+            if layer["of"] != "air" and "electrical" not in materials.get(layer["of"], {}):
+                fail(f"material '{name}': layer of '{layer['of']}' has no electrical properties")
+    for name, entry in load(ROOT / "data" / "profiles.yaml")["profiles"].items():
+        if "source" not in entry:
+            fail(f"profile '{name}' has no source")
+    return len(materials)
+
+
+files = check_files()
+check_changes()
+limits = check_bounds()
+materials = check_tables()
+ranges = check_reference()
+for failure in failures:
+    print(failure)
+print(f"{files} files, {len(ACCEPTED)} sound and {len(REFUSED) + 2} spoilt documents, {limits} limits, "
+      f"{materials} materials, {ranges} documented ranges: {len(failures)} failures")
+sys.exit(1 if failures else 0)

@@ -1,0 +1,11 @@
+# The files in data/ against the JSON Schemas in docs/. Needs python3-jsonschema and python3-yaml of Debian, hence
+# Debian's own interpreter.
+find_program(LINKMARGIN_SYSTEM_PYTHON python3 PATHS /usr/bin NO_DEFAULT_PATH)
+set(Python3_FIND_STRATEGY LOCATION)
+if(LINKMARGIN_SYSTEM_PYTHON)
+  set(Python3_EXECUTABLE ${LINKMARGIN_SYSTEM_PYTHON})
+endif()
+find_package(Python3 REQUIRED COMPONENTS Interpreter)
+add_test(NAME schema.check
+  COMMAND Python3::Interpreter -W ignore::DeprecationWarning
+          ${CMAKE_CURRENT_LIST_DIR}/check_schema.py ${PROJECT_SOURCE_DIR})
