@@ -1,0 +1,46 @@
+#pragma once
+
+#include "linkmargin/site/environment.hpp"
+
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// Two ends nearer than this are counted as this far apart: closer in, neither far-field formulas nor a
+/// reading mean anything (common practice; a quarter wave at 868 MHz is 0.086 m).
+inline constexpr double kNearestM = 0.1;
+
+/// Exponent of the `walls` model where the site gives none: free space, since the walls are itemised.
+inline constexpr double kWallsExponent = 2.0;
+
+/// Spread of a model that itemises walls, where the site gives none: what 3GPP TR 38.901 states for offices
+/// in sight (InH LOS, 3 dB; two or more copies agree). The walls' own spreads come on top.
+inline constexpr double kItemisedSigmaDb = 3.0;
+
+/// Spread of the free-space model used indoors, where the site gives none: middle of the 8 to 10 dB that
+/// published comparisons find without site calibration (docs/methods.md, "Spread").
+inline constexpr double kUncountedSigmaDb = 9.0;
+
+/// How far from the frequency of a measured figure it is used without a word, in octaves (common practice).
+inline constexpr double kNearOctaves = 0.5;
+
+/// The part of a path loss that depends on the distance alone, and what the model does with walls and floors.
+struct DistanceTerm {
+  double loss_db = 0;
+  double sigma_db = 0;
+  std::string name;              ///< "free space", "distance, exponent 2.4", ...
+  bool itemises = false;         ///< walls, openings and obstacles are added one by one
+  std::vector<double> floor_db;  ///< for each floor crossed: what the model makes it cost; empty: nothing
+  bool floors_spread = true;     ///< the slabs' own spreads count; false where the model's spread covers them
+  std::vector<std::string> cautions;
+};
+
+/// @param distance_m  >= 0; counted as at least kNearestM
+/// @param floors_db   own losses of the floors crossed, in order
+/// @param in_sight    nothing at all is crossed
+/// @throws DomainError when the environment is none of the model's
+DistanceTerm distance_term(const Environment& radio, double distance_m, const std::vector<double>& floors_db,
+                           bool in_sight);
+
+}  // namespace linkmargin

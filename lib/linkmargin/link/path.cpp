@@ -1,0 +1,113 @@
+#include "linkmargin/link/path.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <span>
+
+namespace linkmargin {
+namespace {
+
+/// The part of a line, as fractions of its length, that lies in a slice of heights; empty when from >= to.
+struct Part {
+  double from;
+  double to;
+};
+
+class Tracer {
+ public:
+  Tracer(const Scene& scene, Point3 a, Point3 b) : scene_(scene) {
+    for (Point3* end : {&a, &b}) {
+      const Point2 plan = snapped(end->plan());
+      *end = {plan.x, plan.y, end->z};
+    }
+    path_.from = std::min(a, b);
+    path_.to = std::max(a, b);
+    path_.distance_m = distance(path_.from, path_.to);
+    ray_ = {path_.from.plan(), path_.to.plan()};
+  }
+
+  Path finish(std::span<const std::uint32_t> panels) {
+    for (const std::uint32_t panel : panels) pass(scene_.panels()[panel]);
+    for (const Plate& plate : scene_.plates()) pass(plate);
+    for (const Body& body : scene_.bodies()) pass(body);
+    std::sort(path_.crossings.begin(), path_.crossings.end(), [](const Crossing& l, const Crossing& r) {
+      return l.fraction != r.fraction ? l.fraction < r.fraction : l.element < r.element;
+    });
+    return std::move(path_);
+  }
+
+  Segment2 ray() const { return ray_; }
+
+ private:
+  double height_at(double fraction) const { return path_.from.z + fraction * (path_.to.z - path_.from.z); }
+
+  void pass(const Panel& panel) {
+    const double fraction = crossing_fraction(ray_, panel.base);
+    const double z = height_at(fraction);
+    if (z < panel.bottom_m || z >= panel.top_m) return;
+    const double cosine = std::abs(dot(panel.normal, ray_.b - ray_.a)) / path_.distance_m;
+    path_.crossings.push_back({panel.element, fraction, std::min(cosine, 1.0)});
+  }
+
+  void pass(const Plate& plate) {
+    const bool above_from = path_.from.z >= plate.z_m;
+    const bool above_to = path_.to.z >= plate.z_m;
+    if (above_from == above_to) return;
+    const double rise = path_.to.z - path_.from.z;
+    const double fraction = (plate.z_m - path_.from.z) / rise;
+    if (!contains(plate.outline, snapped(at_fraction(ray_, fraction)))) return;
+    path_.crossings.push_back({plate.element, fraction, std::min(std::abs(rise) / path_.distance_m, 1.0)});
+  }
+
+  Part within_heights(double bottom_m, double top_m) const {
+    const double rise = path_.to.z - path_.from.z;
+    if (rise == 0) {
+      const bool inside = path_.from.z >= bottom_m && path_.from.z < top_m;
+      return inside ? Part{0, 1} : Part{1, 0};
+    }
+    const double at_bottom = (bottom_m - path_.from.z) / rise;
+    const double at_top = (top_m - path_.from.z) / rise;
+    return {std::max(0.0, std::min(at_bottom, at_top)), std::min(1.0, std::max(at_bottom, at_top))};
+  }
+
+  void pass(const Body& body) {
+    const Part slice = within_heights(body.bottom_m, body.top_m);
+    if (slice.from >= slice.to) return;
+    std::vector<double> cuts{0.0};
+    for (const Segment2& edge : edges(body.outline)) {
+      if (crosses(ray_, edge)) cuts.push_back(crossing_fraction(ray_, edge));
+    }
+    cuts.push_back(1.0);
+    std::sort(cuts.begin(), cuts.end());
+    bool inside = contains(body.outline, ray_.a);
+    for (std::size_t i = 0; i + 1 < cuts.size(); ++i, inside = !inside) {
+      const double from = std::max(cuts[i], slice.from);
+      const double to = std::min(cuts[i + 1], slice.to);
+      if (!inside || from >= to) continue;
+      path_.crossings.push_back({body.element, (from + to) / 2, 1.0});
+      return;
+    }
+  }
+
+  const Scene& scene_;
+  Path path_;
+  Segment2 ray_;
+};
+
+}  // namespace
+
+Path trace(const Scene& scene, Point3 a, Point3 b) {
+  Tracer tracer(scene, a, b);
+  return tracer.finish(scene.index().crossings(tracer.ray()));
+}
+
+Path trace_by_scan(const Scene& scene, Point3 a, Point3 b) {
+  Tracer tracer(scene, a, b);
+  std::vector<std::uint32_t> panels;
+  for (std::uint32_t i = 0; i < scene.panels().size(); ++i) {
+    if (crosses(tracer.ray(), scene.panels()[i].base)) panels.push_back(i);
+  }
+  return tracer.finish(panels);
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,38 @@
+#pragma once
+
+#include "linkmargin/geometry/point.hpp"
+#include "linkmargin/link/scene.hpp"
+
+#include <cstdint>
+#include <vector>
+
+namespace linkmargin {
+
+/// One passage through something.
+struct Crossing {
+  std::uint32_t element = 0;  ///< position in Scene::elements()
+  double fraction = 0;        ///< where, from 0 at `from` to 1 at `to`
+  double incidence_cos = 1;   ///< cosine of the angle from the normal, (0, 1]; 1 for an obstacle
+  friend bool operator==(const Crossing&, const Crossing&) = default;
+};
+
+/// The straight line between two points and what it passes through, in order from the lexicographically first
+/// end (x, then y, then z), whichever end was named first: swapping the ends gives the same bits.
+struct Path {
+  Point3 from;
+  Point3 to;
+  double distance_m = 0;
+  std::vector<Crossing> crossings;
+};
+
+/// What the straight line crosses. The ends' plan coordinates are snapped first (see geometry/point.hpp).
+/// - Panels: half-open in plan (see crosses()) and in height.
+/// - Plates: crossed when the ends lie on different sides, an end on the plate counting as above it.
+/// - Bodies: once, when some part of the line longer than nothing runs inside; an end inside a body has it to
+/// cross.
+Path trace(const Scene& scene, Point3 a, Point3 b);
+
+/// The same by a plain loop over everything: the oracle of trace().
+Path trace_by_scan(const Scene& scene, Point3 a, Point3 b);
+
+}  // namespace linkmargin

@@ -1,0 +1,97 @@
+#include "linkmargin/link/transmission.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/range.hpp"
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/link/distance_model.hpp"
+#include "linkmargin/propagation/electrical.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+std::string mhz_text(double frequency_hz) {
+  return shortest_text(mhz_from_hz(frequency_hz));
+}
+
+std::string stated_text(const std::string& name, double min_hz, double max_hz) {
+  const std::string stated =
+      min_hz == max_hz ? mhz_text(min_hz) : mhz_text(min_hz) + " to " + mhz_text(max_hz);
+  return name + " (" + stated + " MHz)";
+}
+
+const Material& find(const MaterialTable& table, const std::string& name) {
+  const auto entry = table.find(name);
+  if (entry == table.end()) throw DomainError("unknown material '" + name + "'");
+  return entry->second;
+}
+
+/// Linear over the logarithm of the frequency between two points; the nearest point outside them.
+double interpolated_db(const std::vector<LossPoint>& points, double frequency_hz) {
+  const auto above = std::find_if(points.begin(), points.end(),
+                                  [&](const LossPoint& point) { return point.frequency_hz >= frequency_hz; });
+  if (above == points.begin()) return points.front().loss_db;
+  if (above == points.end()) return points.back().loss_db;
+  const LossPoint& below = *(above - 1);
+  const double share =
+      std::log(frequency_hz / below.frequency_hz) / std::log(above->frequency_hz / below.frequency_hz);
+  return below.loss_db + share * (above->loss_db - below.loss_db);
+}
+
+bool far_outside(double min_hz, double max_hz, double frequency_hz) {
+  return std::log2(min_hz / frequency_hz) > kNearOctaves || std::log2(frequency_hz / max_hz) > kNearOctaves;
+}
+
+}  // namespace
+
+Transmission Transmission::of(const Construction& construction, const MaterialTable& table,
+                              double frequency_hz) {
+  Transmission result;
+  result.frequency_hz_ = frequency_hz;
+  const Material& material = find(table, construction.material);
+  result.sigma_db_ = material.sigma_db;
+
+  if (const auto* measured = std::get_if<MeasuredLoss>(&material.kind)) {
+    result.constant_db_ = interpolated_db(measured->points, frequency_hz);
+    const double min_hz = measured->points.front().frequency_hz;
+    const double max_hz = measured->points.back().frequency_hz;
+    const bool stated = min_hz > 0;  // a figure without a frequency is taken to hold at any
+    if (stated && far_outside(min_hz, max_hz, frequency_hz)) {
+      result.out_of_range_.push_back(stated_text(material.name, min_hz, max_hz));
+    }
+    return result;
+  }
+
+  const auto add_layer = [&](const std::string& name, double thickness_m) {
+    if (name == kAir) {
+      result.layers_.push_back({{1, 0}, thickness_m});
+      return;
+    }
+    const Material& of = find(table, name);
+    const auto* properties = std::get_if<ElectricalProperties>(&of.kind);
+    if (properties == nullptr)
+      throw DomainError("a layer needs electrical properties, which '" + name + "' lacks");
+    const auto& p = *properties;
+    result.layers_.push_back({relative_permittivity(p.a, p.b, p.c, p.d, frequency_hz), thickness_m});
+    if (frequency_hz < p.min_frequency_hz || frequency_hz > p.max_frequency_hz) {
+      result.out_of_range_.push_back(stated_text(of.name, p.min_frequency_hz, p.max_frequency_hz));
+    }
+  };
+  if (const auto* build_up = std::get_if<BuildUp>(&material.kind)) {
+    for (const Layer& layer : build_up->layers) add_layer(layer.material, layer.thickness_m);
+  } else {
+    if (!construction.thickness_m) throw DomainError("'" + construction.material + "' needs a thickness");
+    add_layer(construction.material, *construction.thickness_m);
+  }
+  return result;
+}
+
+double Transmission::loss_db(double incidence_cos) const {
+  if (layers_.empty()) return constant_db_;
+  static const double least_cos = std::cos(kMaxIncidenceDeg * kPi / 180);
+  return mean_slab_loss_db(layers_, frequency_hz_, std::clamp(incidence_cos, least_cos, 1.0));
+}
+
+}  // namespace linkmargin

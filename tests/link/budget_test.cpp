@@ -1,0 +1,97 @@
+#include "linkmargin/link/budget.hpp"
+
+#include "linkmargin/link/reliability.hpp"
+
+#include "site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+#include <numeric>
+
+using namespace linkmargin;
+
+namespace {
+bool near(double value, double expected, double tolerance) {
+  return std::abs(value - expected) <= tolerance;
+}
+}  // namespace
+
+TEST_CASE("the three ways of saying a power") {
+  Profile profile = fixture::profiles().at("contact");
+  profile.transmit = TransmitPower{TransmitPower::Kind::erp, Dbm{13.979400086720377}};
+  // 25 mW e.r.p. is 16.129 dBm e.i.r.p.: published.md, case 15 of section 13, within the last digit.
+  CHECK(near(radio_end(profile).eirp->value, 16.129, 0.0005));
+  profile.transmit = TransmitPower{TransmitPower::Kind::eirp, Dbm{10}};
+  CHECK(radio_end(profile).eirp->value == 10);
+  profile.transmit = TransmitPower{TransmitPower::Kind::conducted, Dbm{10}};
+  CHECK(radio_end(profile).eirp->value == 7);  // with its gain of -3 dBi
+}
+
+TEST_CASE("sensitivity from bandwidth, noise figure and required ratio") {
+  Profile profile = fixture::profiles().at("hub");
+  profile.sensitivity = ReceiverNoise{25e3, 7, 10};
+  // published.md, case 15 of section 13: 25 kHz, 7 dB, 10 dB: -112.996 dBm.
+  CHECK(near(radio_end(profile).sensitivity->value, -112.996, 0.0005));
+  profile.sensitivity = std::monostate{};
+  CHECK_FALSE(radio_end(profile).sensitivity.has_value());
+}
+
+TEST_CASE("the items of a direction add up to its level, every loss on its own side") {
+  RadioEnd device{
+      .eirp = Dbm{12}, .gain_dbi = -3, .sensitivity = Dbm{-104}, .mount_loss_db = 2, .body_loss_db = 5};
+  RadioEnd hub{
+      .eirp = Dbm{16}, .gain_dbi = 1, .sensitivity = Dbm{-106}, .mount_loss_db = 1, .body_loss_db = 0};
+  const ReadingScale scale;
+  const auto up = direction(device, hub, 80, scale);
+  REQUIRE(up);
+  CHECK(up->level.value == 12 - 2 - 5 - 80 - 1 + 1);
+  CHECK(up->margin.value == -75 + 106);
+  CHECK(up->reading_percent == 60);
+  const auto down = direction(hub, device, 80, scale);
+  REQUIRE(down);
+  CHECK(down->level.value == 16 - 1 - 80 - 2 - 5 - 3);
+  for (const auto& one : {*up, *down}) {
+    const double sum =
+        std::accumulate(one.items.begin(), one.items.end(), 0.0,
+                        [](double total, const BudgetItem& item) { return total + item.value_db; });
+    CHECK(near(sum, one.level.value, 1e-12));
+  }
+  hub.sensitivity.reset();
+  CHECK_FALSE(direction(device, hub, 80, scale).has_value());
+  device.eirp.reset();
+  CHECK_FALSE(direction(device, device, 80, scale).has_value());
+}
+
+TEST_CASE("a device's own losses stand in for its profile's, and a one-way device does not receive") {
+  auto table = fixture::profiles();
+  Device device = fixture::two_rooms().devices[0];
+  CHECK(radio_end(table.at("contact"), device).sensitivity.has_value());
+  table.at("contact").two_way = false;
+  CHECK_FALSE(radio_end(table.at("contact"), device).sensitivity.has_value());
+  device.mount_loss_db = 4;
+  device.body_loss_db = 0;
+  CHECK(radio_end(table.at("fob"), device).mount_loss_db == 4);
+  CHECK(radio_end(table.at("fob"), device).body_loss_db == 0);
+  CHECK(radio_end(table.at("fob")).body_loss_db == 6);
+}
+
+TEST_CASE("the reading is cut to 0..100 and the threshold is where it says") {
+  const ReadingScale scale;  // 0 % at -105, 100 % at -55 dBm
+  CHECK(reading_percent(scale, Dbm{-105}) == 0);
+  CHECK(reading_percent(scale, Dbm{-120}) == 0);
+  CHECK(reading_percent(scale, Dbm{-55}) == 100);
+  CHECK(reading_percent(scale, Dbm{-20}) == 100);
+  CHECK(reading_percent(scale, Dbm{-80}) == 50);
+  CHECK(threshold_level(scale).value == -85);
+}
+
+TEST_CASE("the chance of a log-normal level") {
+  // published.md 9, margins: sigma 6 dB, 90 / 95 / 99 %: 7.689 / 9.869 / 13.958 dB, within the last digit.
+  CHECK(near(pass_probability(Dbm{-85 + 7.689}, Dbm{-85}, 6), 0.90, 0.00002));
+  CHECK(near(pass_probability(Dbm{-85 + 9.869}, Dbm{-85}, 6), 0.95, 0.00002));
+  CHECK(near(pass_probability(Dbm{-85 + 13.958}, Dbm{-85}, 6), 0.99, 0.00002));
+  CHECK(pass_probability(Dbm{-85}, Dbm{-85}, 6) == 0.5);
+  CHECK(pass_probability(Dbm{-85}, Dbm{-85}, 0) == 1);
+  CHECK(pass_probability(Dbm{-85.001}, Dbm{-85}, 0) == 0);
+}

@@ -1,0 +1,6 @@
+linkmargin_test(link/budget_test.cpp)
+linkmargin_test(link/distance_model_test.cpp)
+linkmargin_test(link/path_loss_test.cpp)
+linkmargin_test(link/path_test.cpp)
+linkmargin_test(link/scene_test.cpp)
+linkmargin_test(link/transmission_test.cpp)

@@ -1,0 +1,87 @@
+#include "linkmargin/link/transmission.hpp"
+
+#include "linkmargin/base/range.hpp"
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/propagation/electrical.hpp"
+
+#include "site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+using namespace linkmargin;
+
+namespace {
+constexpr double kMhz868 = 868.3e6;
+
+double cosine(double degrees) {
+  return std::cos(degrees * kPi / 180);
+}
+}  // namespace
+
+TEST_CASE("a measured loss is the same at every angle") {
+  const auto board = Transmission::of({"board", {}}, fixture::materials(), kMhz868);
+  CHECK(board.loss_db(1) == 3);
+  CHECK(board.loss_db(0) == 3);
+  CHECK(board.sigma_db() == 1);
+  CHECK_FALSE(board.depends_on_angle());
+  CHECK(board.out_of_range().empty());
+}
+
+TEST_CASE("between two measured frequencies the loss follows the logarithm, outside the nearest holds") {
+  auto table = fixture::materials();
+  table["door"] = fixture::measured("door", 0);
+  table["door"].kind = MeasuredLoss{{{500e6, 2}, {2000e6, 6}}};
+  const auto loss_at = [&](double frequency_hz) {
+    return Transmission::of({"door", {}}, table, frequency_hz).loss_db(1);
+  };
+  CHECK(std::abs(loss_at(1000e6) - 4) <= 1e-12);  // one octave of two
+  CHECK(loss_at(500e6) == 2);
+  CHECK(loss_at(2000e6) == 6);
+  CHECK(loss_at(300e6) == 2);
+  CHECK(loss_at(5000e6) == 6);
+  CHECK(Transmission::of({"door", {}}, table, 868e6).out_of_range().empty());
+  REQUIRE(Transmission::of({"door", {}}, table, 5000e6).out_of_range().size() == 1);
+  CHECK(Transmission::of({"door", {}}, table, 5000e6).out_of_range()[0] == "door (500 to 2000 MHz)");
+}
+
+TEST_CASE("an electrical wall is the slab of ITU-R P.2040, mean of both polarisations") {
+  // published.md 3.4, computed there from P.2040-3 constants: brick 100 mm at 868.3 MHz, within the last
+  // printed digit.
+  const auto brick = Transmission::of({"brick", 0.1}, fixture::materials(), kMhz868);
+  CHECK(std::abs(brick.loss_db(1) - 2.647) <= 0.0006);
+  const double te = std::pow(10, -3.055 / 10);
+  const double tm = std::pow(10, -2.238 / 10);
+  CHECK(std::abs(brick.loss_db(cosine(45)) + 10 * std::log10((te + tm) / 2)) <= 0.001);
+  CHECK(brick.depends_on_angle());
+  CHECK(brick.sigma_db() == 2);
+  REQUIRE(brick.out_of_range().size() == 1);
+  CHECK(brick.out_of_range()[0] == "brick (1000 to 40000 MHz)");
+}
+
+TEST_CASE("beyond the greatest angle the loss there holds") {
+  const auto brick = Transmission::of({"brick", 0.1}, fixture::materials(), kMhz868);
+  CHECK(brick.loss_db(cosine(89.9)) == brick.loss_db(cosine(kMaxIncidenceDeg)));
+  CHECK(brick.loss_db(cosine(84)) < brick.loss_db(cosine(85)));
+}
+
+TEST_CASE("a build-up is its layers, not the sum of their losses") {
+  auto table = fixture::materials();
+  table["cavity"] = fixture::measured("cavity", 0, 3);
+  table["cavity"].kind = BuildUp{{{"brick", 0.1}, {kAir, 0.05}, {"brick", 0.1}}};
+  const auto cavity = Transmission::of({"cavity", {}}, table, kMhz868);
+  // published.md 3.4: brick 100 / air 50 / brick 100 at 868.3 MHz, computed there.
+  CHECK(std::abs(cavity.loss_db(1) - 4.802) <= 0.0006);
+  CHECK(cavity.sigma_db() == 3);
+}
+
+TEST_CASE("what cannot be made throws") {
+  const auto table = fixture::materials();
+  CHECK_THROWS_AS(Transmission::of({"brik", 0.1}, table, kMhz868), DomainError);
+  CHECK_THROWS_AS(Transmission::of({"brick", {}}, table, kMhz868), DomainError);
+  auto wrong = table;
+  wrong["cavity"] = fixture::measured("cavity", 0);
+  wrong["cavity"].kind = BuildUp{{{"board", 0.1}}};
+  CHECK_THROWS_AS(Transmission::of({"cavity", {}}, wrong, kMhz868), DomainError);
+}
