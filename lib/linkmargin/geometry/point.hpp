@@ -1,0 +1,61 @@
+#pragma once
+
+#include "linkmargin/base/range.hpp"
+
+#include <cmath>
+#include <compare>
+
+namespace linkmargin {
+
+/// Coordinates in metres: x to the right, y up the sheet, z up.
+struct Point2 {
+  double x = 0;
+  double y = 0;
+  friend constexpr auto operator<=>(const Point2&, const Point2&) = default;
+};
+
+struct Point3 {
+  double x = 0;
+  double y = 0;
+  double z = 0;
+  constexpr Point2 plan() const { return {x, y}; }
+  friend constexpr auto operator<=>(const Point3&, const Point3&) = default;
+};
+
+constexpr Point2 operator+(Point2 a, Point2 b) {
+  return {a.x + b.x, a.y + b.y};
+}
+constexpr Point2 operator-(Point2 a, Point2 b) {
+  return {a.x - b.x, a.y - b.y};
+}
+constexpr Point2 operator*(double k, Point2 a) {
+  return {k * a.x, k * a.y};
+}
+constexpr double dot(Point2 a, Point2 b) {
+  return a.x * b.x + a.y * b.y;
+}
+constexpr double cross(Point2 a, Point2 b) {
+  return a.x * b.y - a.y * b.x;
+}
+
+inline double distance(Point2 a, Point2 b) {
+  return std::hypot(b.x - a.x, b.y - a.y);
+}
+inline double distance(Point3 a, Point3 b) {
+  return std::hypot(b.x - a.x, b.y - a.y, b.z - a.z);
+}
+
+/// Plan coordinates: on a grid of 2^-13 m (0.12 mm) within 4096 m of the origin, so that every cross product
+/// of differences is exact in double precision (13 + 13 bits a factor, 53 bits the sum of two products).
+inline constexpr double kGridPitchM = 0x1p-13;
+inline constexpr Range kCoordinateM{-4096, 4096, "coordinate_m", "exactness of the predicates"};
+
+/// The nearest point of the coordinate grid.
+inline double snapped(double coordinate_m) {
+  return std::nearbyint(coordinate_m / kGridPitchM) * kGridPitchM;
+}
+inline Point2 snapped(Point2 p) {
+  return {snapped(p.x), snapped(p.y)};
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,24 @@
+#include "linkmargin/base/diagnostic.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace linkmargin;
+
+TEST_CASE("a diagnostic as text leaves out what is unknown") {
+  Diagnostic fault{"pottery.yaml", 12, 9, "/storeys/0", "unknown key 'hight_m'", "did you mean 'height_m'?"};
+  CHECK(to_text(fault) == "pottery.yaml:12:9: unknown key 'hight_m' (did you mean 'height_m'?)");
+  fault.hint.clear();
+  CHECK(to_text(fault) == "pottery.yaml:12:9: unknown key 'hight_m'");
+  fault.line = 0;
+  CHECK(to_text(fault) == "pottery.yaml: unknown key 'hight_m'");
+  fault.file.clear();
+  CHECK(to_text(fault) == "unknown key 'hight_m'");
+}
+
+TEST_CASE("names in a JSON Pointer are escaped as in RFC 6901, section 3") {
+  CHECK(pointer_token("street door") == "street door");
+  CHECK(pointer_token("a/b") == "a~1b");
+  CHECK(pointer_token("m~n") == "m~0n");
+  CHECK(pointer_token("~1") == "~01");
+  CHECK(pointer_token("").empty());
+}
