@@ -1,0 +1,74 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "linkmargin/geometry/polygon.hpp"
+#include "linkmargin/site/material.hpp"
+
+namespace linkmargin {
+
+/// Names all that is no room.
+inline constexpr const char* kOutside = "outside";
+
+struct Room {
+  std::string name;
+  Polygon2 corners;
+};
+
+/// Where the wall between two rooms differs from the storey's usual one.
+struct Boundary {
+  std::string first;
+  std::string second;  ///< a room, or kOutside
+  Construction construction;
+};
+
+/// A wall that belongs to no room.
+struct TracedWall {
+  std::string name;
+  Segment2 line;
+  Construction construction;
+  std::optional<double> height_m;  ///< absent: to the ceiling
+};
+
+/// A leaf in a wall: door, shutter, glazing. Closed, the wall there becomes the leaf; open, nothing.
+struct Opening {
+  std::string name;
+  std::string first;   ///< the two rooms of its wall; both empty when it is in a traced wall
+  std::string second;
+  std::string wall;    ///< the traced wall it is in; empty when it is between rooms
+  Point2 at;           ///< its middle, on the wall's line
+  double width_m = 0;
+  double sill_m = 0;
+  double height_m = 0;
+  Construction leaf;   ///< kNoMaterial: an opening without a leaf
+  bool opens = true;   ///< false: fixed glazing, which stays when doors are open
+};
+
+struct Obstacle {
+  std::string name;
+  Polygon2 corners;
+  double base_m = 0;
+  double height_m = 0;
+  Construction construction;
+};
+
+struct Storey {
+  std::string name;
+  double level_m = 0;   ///< of its floor, above the site's zero
+  double height_m = 0;  ///< clear height
+  std::optional<Construction> floor;  ///< the slab under it
+  std::optional<Construction> roof;   ///< the slab over it, where no other storey stands above
+  Construction outer_wall;
+  Construction inner_wall;
+  std::vector<Room> rooms;
+  std::vector<Boundary> boundaries;
+  std::vector<TracedWall> walls;
+  std::vector<Opening> openings;
+  std::vector<Obstacle> obstacles;
+
+  double ceiling_m() const { return level_m + height_m; }
+};
+
+}  // namespace linkmargin

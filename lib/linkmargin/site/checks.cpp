@@ -1,0 +1,126 @@
+#include "linkmargin/site/checks.hpp"
+
+#include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/base/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin::checks {
+
+std::string pointer(std::initializer_list<std::string_view> tokens) {
+  std::string path;
+  for (const std::string_view token : tokens) {
+    path += '/';
+    path += pointer_token(std::string(token));
+  }
+  return path;
+}
+
+std::string quoted(std::string_view name) {
+  std::string text(1, '\'');
+  text += name;
+  text += '\'';
+  return text;
+}
+
+std::string metres(double length_m) {
+  return fixed_text(length_m, 2) + " m";
+}
+
+std::string place_text(Point2 p) {
+  const auto rounded = [](double coordinate_m) {
+    return shortest_text(std::round(coordinate_m * 1000) / 1000 + 0.0);
+  };
+  std::string text(1, '(');
+  text += rounded(p.x);
+  text += ", ";
+  text += rounded(p.y);
+  text += ')';
+  return text;
+}
+
+void add(Diagnostics& faults, std::string path, std::string message, std::string hint) {
+  Diagnostic fault;
+  fault.path = std::move(path);
+  fault.message = std::move(message);
+  fault.hint = std::move(hint);
+  faults.push_back(std::move(fault));
+}
+
+void add_unknown(Diagnostics& faults, std::string path, std::string_view what, std::string_view name,
+                 const std::vector<std::string>& known) {
+  add(faults, std::move(path), "unknown " + std::string(what) + " " + quoted(name),
+      nearest_hint(name, known));
+}
+
+std::vector<Radio> radios(const Site& site) {
+  std::vector<Radio> all;
+  for (const Hub& hub : site.hubs) all.push_back({"hubs", hub.name, hub.profile, hub.place, hub.may_move});
+  for (const Repeater& repeater : site.repeaters) {
+    all.push_back({"repeaters", repeater.name, repeater.profile, repeater.place, repeater.may_move});
+  }
+  for (const Device& device : site.devices) {
+    all.push_back({"devices", device.name, device.profile, device.place, device.may_move});
+  }
+  return all;
+}
+
+const Room* room_at(const Storey& storey, Point2 p) {
+  const auto found =
+      std::ranges::find_if(storey.rooms, [&](const Room& room) { return contains(room.corners, p); });
+  return found == storey.rooms.end() ? nullptr : &*found;
+}
+
+const Room* find_room(const Storey& storey, std::string_view name) {
+  const auto found = std::ranges::find(storey.rooms, name, &Room::name);
+  return found == storey.rooms.end() ? nullptr : &*found;
+}
+
+namespace {
+
+bool on_one_line(const Polygon2& corners) {
+  if (corners.empty()) return true;
+  const auto other = std::ranges::find_if(corners, [&](Point2 p) { return p != corners.front(); });
+  return other == corners.end() ||
+         std::ranges::all_of(corners, [&](Point2 p) { return side(corners.front(), *other, p) == 0; });
+}
+
+}  // namespace
+
+bool check_polygon(const Polygon2& corners, const std::string& path, const std::string& what,
+                   Diagnostics& faults) {
+  if (on_one_line(corners)) {
+    add(faults, path, what + " has no area: its corners lie on one line");
+    return false;
+  }
+  if (const auto place = self_crossing(corners)) {
+    add(faults, path, what + " crosses or touches itself at " + place_text(*place),
+        "list the corners in order round the outline");
+    return false;
+  }
+  return true;
+}
+
+}  // namespace linkmargin::checks
+
+namespace linkmargin {
+
+Diagnostics validate(const Site& site) {
+  Diagnostics faults;
+  checks::check_environment(site, faults);
+  checks::check_names(site, faults);
+  checks::check_materials(site, faults);
+  checks::check_profiles(site, faults);
+  checks::check_storey_heights(site, faults);
+  for (const Storey& storey : site.storeys) {
+    const auto plan = wall_plan(storey);
+    checks::check_storey(storey, plan, faults);
+    checks::check_openings(storey, plan, faults);
+  }
+  checks::check_hubs(site, faults);
+  checks::check_places(site, faults);
+  return faults;
+}
+
+}  // namespace linkmargin

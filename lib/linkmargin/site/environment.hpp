@@ -1,0 +1,40 @@
+#pragma once
+
+#include "linkmargin/base/range.hpp"
+#include "linkmargin/base/units.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+enum class PathLossModel { free_space, log_distance, walls, multi_wall, site_general };
+
+/// Which edition's form the site-general model takes.
+enum class SiteGeneralForm { coefficients, power_loss };
+
+/// The rows of the model's published tables that `environment` may name; none for a model without one. A test
+/// holds them equal to the tables of propagation/, which nouns cannot see.
+std::vector<std::string> environment_names(PathLossModel model, SiteGeneralForm form);
+
+/// How the building as a whole carries radio.
+struct Environment {
+  double frequency_hz = 868.3e6;
+  PathLossModel model = PathLossModel::walls;
+  std::optional<double> exponent;  ///< absent: the environment's, or the model's own
+  std::string environment;         ///< a row of the model's published table; empty: its default
+  SiteGeneralForm form = SiteGeneralForm::coefficients;
+  double constant_loss_db = 0;           ///< COST 231's Lc, multi_wall only
+  std::optional<double> model_sigma_db;  ///< absent: the environment's, or the model's own
+  bool routes = true;
+};
+
+/// How the equipment turns a level into a percentage.
+struct ReadingScale {
+  Dbm zero{-105};
+  Dbm full{-55};
+  double weak_below_percent = 40;
+};
+
+}  // namespace linkmargin

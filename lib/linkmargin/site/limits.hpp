@@ -1,0 +1,67 @@
+#pragma once
+
+#include "linkmargin/base/range.hpp"
+
+#include <cstddef>
+
+/// What is accepted in a site, each bound once. The reader of files, the checks, the messages, the JSON
+/// Schema's test and the documentation read these.
+namespace linkmargin::limits {
+
+inline constexpr Range kFrequencyMhz{300, 6000, "frequency_mhz", "the range the models were checked for"};
+inline constexpr Range kExponent{1, 6, "exponent", "published indoor exponents lie between 1.4 and 5.4"};
+inline constexpr Range kSigmaDb{0, 30, "sigma_db", "common practice"};
+inline constexpr Range kLossDb{0, 150, "loss_db", "common practice"};
+inline constexpr Range kConstantLossDb{-20, 40, "constant_loss_db", "common practice"};
+inline constexpr Range kReadingLevelDbm{-150, 30, "level", "thermal noise to a transmitter's output"};
+inline constexpr Range kPercent{0, 100, "percent", "definition"};
+inline constexpr Range kPowerDbm{-40, 36, "power", "short-range devices and licence-free bands"};
+inline constexpr Range kGainDbi{-30, 20, "gain_dbi", "common practice"};
+inline constexpr Range kSensitivityDbm{-150, -40, "sensitivity_dbm", "common practice"};
+inline constexpr Range kBandwidthKhz{0.1, 20000, "bandwidth_khz", "common practice"};
+inline constexpr Range kNoiseFigureDb{0, 30, "noise_figure_db", "common practice"};
+inline constexpr Range kSnrDb{-40, 40, "required_snr_db", "common practice"};
+inline constexpr Range kBodyLossDb{0, 40, "loss", "common practice"};
+inline constexpr Range kPlanCoordinateM{-2000, 2000, "coordinate", "a site of buildings"};
+inline constexpr Range kRoomSideM{0.2, 300, "side of a room", "common practice"};
+inline constexpr Range kLevelM{-100, 500, "level_m", "common practice"};
+inline constexpr Range kStoreyHeightM{0.5, 60, "height_m", "common practice"};
+inline constexpr Range kThicknessM{0.0001, 3, "thickness_m", "common practice"};
+inline constexpr Range kOpeningWidthM{0.05, 60, "width_m", "common practice"};
+inline constexpr Range kHeightM{0.01, 60, "height_m", "common practice"};
+inline constexpr Range kSillM{0, 60, "sill_m", "common practice"};
+inline constexpr Range kRadioHeightM{-1, 100, "height_m", "common practice"};
+inline constexpr Range kMoveM{0, 200, "radius_m", "common practice"};
+inline constexpr Range kSlots{0, 1000, "slots", "common practice"};
+inline constexpr Range kCapacity{0, 100000, "capacity", "common practice"};
+inline constexpr Range kObstacleSideM{0.01, 300, "side of an obstacle", "common practice"};
+inline constexpr Range kAreaSideM{0.1, 2000, "side of an area", "a site of buildings"};
+inline constexpr Range kNearMainsM{0, 200, "near_mains_m", "common practice"};
+
+// What a material may state: wide enough for every row of ITU-R P.2040 (from memory), metal and wet ground
+// included.
+inline constexpr Range kMaterialFrequencyMhz{1, 1e6, "frequency_mhz",
+                                             "ITU-R P.2040, its widest frequency range"};
+inline constexpr Range kPermittivity{1, 1000, "a", "common practice"};
+inline constexpr Range kConductivity{0, 1e9, "c", "a good metal has some 1e7 S/m"};
+inline constexpr Range kFrequencyPower{-10, 10, "power of the frequency", "common practice"};
+
+// How many of each: far more than a site needs, few enough that no check takes long.
+inline constexpr Range kStoreys{1, 200, "storeys", "common practice"};
+inline constexpr Range kHubs{1, 1000, "hubs", "common practice"};
+inline constexpr Range kRooms{0, 2000, "rooms", "common practice"};
+inline constexpr Range kFixtures{0, 5000, "boundaries, walls, openings or obstacles", "common practice"};
+inline constexpr Range kRadios{0, 20000, "repeaters, devices or areas", "common practice"};
+inline constexpr Range kTableRows{0, 5000, "materials or profiles", "common practice"};
+inline constexpr Range kCorners{3, 500, "corners", "common practice"};
+inline constexpr Range kLinePoints{2, 500, "points of a line", "common practice"};
+inline constexpr Range kLayers{1, 50, "layers", "common practice"};
+inline constexpr Range kLossPoints{1, 100, "losses", "common practice"};
+inline constexpr Range kClasses{1, 50, "classes", "common practice"};
+inline constexpr Range kUses{0, 20, "uses", "common practice"};
+
+/// Longest name and longest free text, in bytes.
+inline constexpr std::size_t kMaxNameBytes = 80;
+inline constexpr std::size_t kMaxTextBytes = 2000;
+
+}  // namespace linkmargin::limits

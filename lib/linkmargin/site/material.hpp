@@ -1,0 +1,71 @@
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace linkmargin {
+
+/// A loss measured through a whole wall, door, pane, slab or body at one frequency, near normal incidence.
+struct LossPoint {
+  double frequency_hz = 0;
+  double loss_db = 0;
+};
+
+/// Points by rising frequency, at least one. Between two, the loss is interpolated over the logarithm of the
+/// frequency; outside them the nearest holds, with a caution.
+struct MeasuredLoss {
+  std::vector<LossPoint> points;
+};
+
+/// ITU-R P.2040: relative permittivity a f^b and conductivity c f^d S/m, f in GHz.
+struct ElectricalProperties {
+  double a = 1;
+  double b = 0;
+  double c = 0;
+  double d = 0;
+  double min_frequency_hz = 0;  ///< the range for which the source states them
+  double max_frequency_hz = 0;
+};
+
+struct Layer {
+  std::string material;  ///< one with electrical properties, or "air"
+  double thickness_m = 0;
+};
+
+/// Layers from one face to the other.
+struct BuildUp {
+  std::vector<Layer> layers;
+};
+
+struct Material {
+  std::string name;
+  std::variant<MeasuredLoss, ElectricalProperties, BuildUp> kind;
+  double sigma_db = 0;           ///< spread (one standard deviation) of the loss of one such wall
+  std::vector<std::string> use;  ///< of kMaterialUses; empty: any
+  std::string source;            ///< publication, or "from memory", "common practice"
+  std::string verified;          ///< how far the value was checked against its source
+  std::string note;
+};
+
+/// What a material is made for, as the table names it.
+inline const std::vector<std::string> kMaterialUses{"wall", "door", "glazing", "floor", "obstacle", "layer"};
+
+/// By name. Names are compared as written.
+using MaterialTable = std::map<std::string, Material>;
+
+/// A material and, where it needs one, a thickness: what a wall, slab or leaf is made of.
+struct Construction {
+  std::string material;
+  std::optional<double> thickness_m;
+};
+
+/// The word for "nothing stands here".
+inline constexpr const char* kNoMaterial = "none";
+
+/// The gas between two layers: permittivity 1, conductivity 0.
+inline constexpr const char* kAir = "air";
+
+}  // namespace linkmargin

@@ -1,0 +1,110 @@
+#pragma once
+
+#include <cstddef>
+#include <map>
+#include <optional>
+#include <string>
+#include <variant>
+#include <vector>
+
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/geometry/polygon.hpp"
+
+namespace linkmargin {
+
+/// e.r.p. is relative to a half-wave dipole, e.i.r.p. to an isotropic antenna; conducted power is at the antenna
+/// port, and the profile's gain is added to it.
+struct TransmitPower {
+  enum class Kind { erp, eirp, conducted };
+  Kind kind = Kind::erp;
+  Dbm value;
+};
+
+/// What gives a receiver's sensitivity when the data sheet does not.
+struct ReceiverNoise {
+  double bandwidth_hz = 0;
+  double noise_figure_db = 0;
+  double required_snr_db = 0;
+};
+
+/// A kind of radio.
+struct Profile {
+  std::string name;
+  std::optional<TransmitPower> transmit;
+  double gain_dbi = 0;
+  std::variant<std::monostate, Dbm, ReceiverNoise> sensitivity;  ///< monostate: it does not receive
+  bool two_way = false;
+  double mount_loss_db = 0;
+  double body_loss_db = 0;
+  std::string device_class;    ///< which of a hub's places it takes; empty: none in particular
+  bool fixed_by_rule = false;  ///< its place is ruled by more than radio (smoke and heat detectors, hold-up buttons)
+  std::string source;
+  std::string note;
+};
+
+using ProfileTable = std::map<std::string, Profile>;
+
+/// Where a radio is fixed.
+struct Placement {
+  std::size_t storey = 0;  ///< position in Site::storeys
+  Point2 at;
+  double height_m = 0;  ///< above the storey's floor
+};
+
+/// How far a radio may be moved. Absent: it stays.
+struct Mobility {
+  struct Radius { double radius_m; };
+  struct Along { std::vector<Point2> line; };
+  struct WithinRoom { std::string room; };
+  struct Within { Polygon2 corners; };
+  std::variant<Radius, Along, WithinRoom, Within> reach;
+};
+
+/// The places that a hub has for devices: a total, or some for each class.
+struct Capacity {
+  std::optional<int> total;
+  std::map<std::string, int> by_class;  ///< "others" serves every class that is not named
+};
+
+struct Hub {
+  std::string name;
+  std::string profile;
+  Placement place;
+  std::optional<Capacity> capacity;
+  std::optional<Mobility> may_move;
+  std::optional<double> near_mains_m;
+};
+
+struct Repeater {
+  std::string name;
+  std::string profile;
+  Placement place;
+  std::optional<Mobility> may_move;
+  std::optional<double> near_mains_m;
+};
+
+struct Device {
+  std::string name;
+  std::string profile;
+  Placement place;
+  int slots = 1;
+  std::optional<std::string> hub;  ///< the hub it is enrolled to; absent: the best
+  std::optional<Mobility> may_move;
+  std::optional<double> mount_loss_db;  ///< instead of the profile's
+  std::optional<double> body_loss_db;   ///< instead of the profile's
+  std::string note;
+};
+
+/// Where hand-held remotes are used.
+struct Area {
+  std::string name;
+  std::string profile;
+  std::size_t storey = 0;
+  Polygon2 corners;
+  double height_m = 1;
+  double share_percent = 95;  ///< of the area from which a press must be heard
+  int slots = 1;
+  std::optional<std::string> hub;
+};
+
+}  // namespace linkmargin

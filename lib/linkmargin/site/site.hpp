@@ -1,0 +1,40 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+#include "linkmargin/base/diagnostic.hpp"
+#include "linkmargin/site/building.hpp"
+#include "linkmargin/site/environment.hpp"
+#include "linkmargin/site/material.hpp"
+#include "linkmargin/site/radio.hpp"
+
+namespace linkmargin {
+
+/// Everything that a person says about one place. Plan coordinates are snapped (see geometry/point.hpp).
+struct Site {
+  std::string name;
+  std::string note;
+  Environment radio;
+  ReadingScale reading;
+  MaterialTable materials;
+  ProfileTable profiles;
+  std::vector<Storey> storeys;
+  std::vector<Hub> hubs;
+  std::vector<Repeater> repeaters;
+  std::vector<Device> devices;
+  std::vector<Area> areas;
+
+  /// Height of a placement above the site's zero.
+  double z_m(const Placement& place) const { return storeys[place.storey].level_m + place.height_m; }
+  Point3 point(const Placement& place) const { return {place.at.x, place.at.y, z_m(place)}; }
+};
+
+/// All the faults of meaning in a site whose parts are each in range: overlapping rooms, an opening on no wall, a
+/// name that nothing has. Each carries the JSON Pointer of its place; empty when the site is sound.
+Diagnostics validate(const Site& site);
+
+/// What is odd enough to be said, but may be meant: a device exactly on a wall, two walls side by side.
+std::vector<std::string> site_cautions(const Site& site);
+
+}  // namespace linkmargin
