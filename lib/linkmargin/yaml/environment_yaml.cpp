@@ -1,0 +1,53 @@
+#include "linkmargin/yaml/environment_yaml.hpp"
+
+#include "linkmargin/site/limits.hpp"
+
+namespace linkmargin::yaml {
+namespace {
+
+constexpr Word<PathLossModel> kModels[] = {{"free_space", PathLossModel::free_space},
+                                           {"log_distance", PathLossModel::log_distance},
+                                           {"walls", PathLossModel::walls},
+                                           {"multi_wall", PathLossModel::multi_wall},
+                                           {"site_general", PathLossModel::site_general}};
+
+constexpr Word<SiteGeneralForm> kForms[] = {{"coefficients", SiteGeneralForm::coefficients},
+                                            {"power_loss", SiteGeneralForm::power_loss}};
+
+}  // namespace
+
+Environment read_environment(const Cursor& cursor, Faults& faults) {
+  ObjectReader reader(cursor, "radio", faults);
+  Environment radio;
+  radio.frequency_hz = hz_from_mhz(reader.number("frequency_mhz", limits::kFrequencyMhz));
+  radio.model = reader.word_or<PathLossModel>("model", kModels, radio.model);
+  radio.exponent = reader.number_if("exponent", limits::kExponent);
+  radio.environment = reader.name_if("environment").value_or("");
+  radio.form = reader.word_or<SiteGeneralForm>("form", kForms, radio.form);
+  radio.constant_loss_db = reader.number_or("constant_loss_db", limits::kConstantLossDb, 0);
+  radio.model_sigma_db = reader.number_if("model_sigma_db", limits::kSigmaDb);
+  radio.routes = reader.flag_or("routes", true);
+  reader.finish();
+  const bool model_known = reader.sound();
+  if (model_known && radio.model != PathLossModel::site_general && find(cursor.node(), "form") != nullptr) {
+    reader.fault("form", "goes with model: site_general only");
+  }
+  if (model_known && radio.model != PathLossModel::multi_wall &&
+      find(cursor.node(), "constant_loss_db") != nullptr) {
+    reader.fault("constant_loss_db", "goes with model: multi_wall only");
+  }
+  return radio;
+}
+
+ReadingScale read_reading_scale(const Cursor& cursor, Faults& faults) {
+  ObjectReader reader(cursor, "reading", faults);
+  ReadingScale scale;
+  scale.zero = Dbm{reader.number_or("zero_dbm", limits::kReadingLevelDbm, scale.zero.value)};
+  scale.full = Dbm{reader.number_or("full_dbm", limits::kReadingLevelDbm, scale.full.value)};
+  scale.weak_below_percent =
+      reader.number_or("weak_below_percent", limits::kPercent, scale.weak_below_percent);
+  reader.finish();
+  return scale;
+}
+
+}  // namespace linkmargin::yaml

@@ -1,0 +1,14 @@
+#pragma once
+
+#include "linkmargin/site/environment.hpp"
+#include "linkmargin/yaml/object_reader.hpp"
+
+namespace linkmargin::yaml {
+
+/// The section `radio`.
+Environment read_environment(const Cursor& cursor, Faults& faults);
+
+/// The section `reading`.
+ReadingScale read_reading_scale(const Cursor& cursor, Faults& faults);
+
+}  // namespace linkmargin::yaml

@@ -1,0 +1,123 @@
+#include "linkmargin/yaml/fixtures_yaml.hpp"
+
+#include "linkmargin/site/limits.hpp"
+#include "linkmargin/yaml/materials_yaml.hpp"
+#include "linkmargin/yaml/shapes_yaml.hpp"
+
+#include <tuple>
+#include <unordered_map>
+#include <utility>
+
+namespace linkmargin::yaml {
+namespace {
+
+/// The two names of `between`, `outside` last; both empty when they cannot be read.
+std::pair<std::string, std::string> read_between(const Cursor& pair, Faults& faults) {
+  if (!expect(pair, Node::Kind::sequence, "[room, room] or [room, outside]", faults)) return {};
+  const std::vector<Node>& items = pair.node().items;
+  if (items.size() != 2) {
+    add_fault(pair, "expected two names, found " + std::to_string(items.size()), "", faults);
+    return {};
+  }
+  std::pair<std::string, std::string> names{
+      read_name(Cursor::at_item(pair, 0, items[0]), faults).value_or(""),
+      read_name(Cursor::at_item(pair, 1, items[1]), faults).value_or("")};
+  if (names.first.empty() || names.second.empty()) return {};
+  if (names.first == kOutside) names.first.swap(names.second);
+  return names;
+}
+
+Opening read_opening(const Cursor& item, Faults& faults) {
+  ObjectReader reader(item, item_label("opening", item), faults);
+  Opening opening;
+  opening.name = reader.name("name");
+  reader.exactly_one_of({"between", "wall"});
+  if (const auto pair = reader.find("between")) {
+    std::tie(opening.first, opening.second) = read_between(*pair, faults);
+  }
+  const auto wall = reader.name_if("wall");
+  if (wall && opening.first.empty()) opening.wall = *wall;
+  opening.at = read_point(reader, "at_m", faults);
+  opening.width_m = reader.number("width_m", limits::kOpeningWidthM);
+  opening.sill_m = reader.number_or("sill_m", limits::kSillM, 0);
+  opening.height_m = reader.number("height_m", limits::kHeightM);
+  opening.leaf.material = reader.name("leaf");
+  opening.leaf.thickness_m = reader.number_if("leaf_thickness_m", limits::kThicknessM);
+  opening.opens = reader.flag_or("opens", true);
+  reader.finish();
+  return opening;
+}
+
+}  // namespace
+
+std::vector<Boundary> read_boundaries(const Cursor& list, Faults& faults) {
+  std::vector<Boundary> boundaries;
+  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
+    ObjectReader reader(item, item_label("boundary", item), faults);
+    Boundary boundary;
+    if (const auto pair = reader.need("between")) {
+      std::tie(boundary.first, boundary.second) = read_between(*pair, faults);
+    }
+    boundary.construction = read_construction(reader);
+    reader.finish();
+    boundaries.push_back(std::move(boundary));
+  });
+  return boundaries;
+}
+
+std::vector<TracedWall> read_walls(const Cursor& list, Faults& faults) {
+  std::vector<TracedWall> walls;
+  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
+    ObjectReader reader(item, item_label("wall", item), faults);
+    TracedWall wall;
+    wall.name = reader.name("name");
+    wall.line.a = read_point(reader, "from_m", faults);
+    wall.line.b = read_point(reader, "to_m", faults);
+    wall.construction = read_construction(reader);
+    wall.height_m = reader.number_if("height_m", limits::kHeightM);
+    reader.finish();
+    walls.push_back(std::move(wall));
+  });
+  report_repeated_names(list, faults);
+  return walls;
+}
+
+std::vector<Opening> read_openings(const Cursor& list, Faults& faults) {
+  std::vector<Opening> openings;
+  for_each_item(list, limits::kFixtures, faults,
+                [&](const Cursor& item) { openings.push_back(read_opening(item, faults)); });
+  report_repeated_names(list, faults);
+  return openings;
+}
+
+std::vector<Obstacle> read_obstacles(const Cursor& list, Faults& faults) {
+  std::vector<Obstacle> obstacles;
+  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
+    ObjectReader reader(item, item_label("obstacle", item), faults);
+    Obstacle obstacle;
+    obstacle.name = reader.name("name");
+    obstacle.corners = read_shape(reader, limits::kObstacleSideM, faults);
+    obstacle.base_m = reader.number_or("base_m", limits::kSillM, 0);
+    obstacle.height_m = reader.number("height_m", limits::kHeightM);
+    obstacle.construction = read_construction(reader);
+    reader.finish();
+    obstacles.push_back(std::move(obstacle));
+  });
+  report_repeated_names(list, faults);
+  return obstacles;
+}
+
+void report_repeated_names(const Cursor& list, Faults& faults) {
+  std::unordered_map<std::string_view, Mark> firsts;
+  for (std::size_t i = 0; i < list.node().items.size(); ++i) {
+    const Node* name = find(list.node().items[i], "name");
+    if (name == nullptr || name->text.empty()) continue;
+    const auto [first, fresh] = firsts.emplace(name->text, name->mark);
+    if (fresh) continue;
+    faults.add_stray(name->mark, list.pointer_to(std::to_string(i)) + "/name",
+                     "duplicate name " + quoted(name->text),
+                     "it stands on line " + std::to_string(first->second.line) + " already");
+  }
+}
+
+}  // namespace linkmargin::yaml

@@ -1,0 +1,27 @@
+#pragma once
+
+#include "linkmargin/yaml/faults.hpp"
+
+#include <optional>
+#include <string>
+#include <string_view>
+
+namespace linkmargin::yaml {
+
+/// The text of a file as the parser may see it: without a byte-order mark, every line end a single line feed.
+/// Nothing, and a fault, when the bytes are too many, empty, not UTF-8, or hold control characters.
+std::optional<std::string> guarded_text(std::string_view bytes, Faults& faults);
+
+/// Counts lines and columns (in characters) of positions that mostly rise, in one pass over the text.
+class LineCounter {
+ public:
+  explicit LineCounter(std::string_view text) : text_(text) {}
+  Mark at(std::size_t position);
+
+ private:
+  std::string_view text_;
+  std::size_t position_ = 0;
+  Mark mark_{1, 1};
+};
+
+}  // namespace linkmargin::yaml

@@ -1,0 +1,57 @@
+#include "linkmargin/yaml/unit_slip.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+
+#include <cmath>
+#include <vector>
+
+namespace linkmargin::yaml {
+namespace {
+
+bool ends_with(std::string_view text, std::string_view end) {
+  return text.size() >= end.size() && text.substr(text.size() - end.size()) == end;
+}
+
+/// "did you mean 6 or 0.6, in metres?" from those candidates that the range takes.
+std::string offer(const std::vector<double>& candidates, const Range& range, std::string_view unit) {
+  std::string list;
+  for (const double candidate : candidates) {
+    if (!range.contains(candidate)) continue;
+    list += (list.empty() ? "" : " or ") + shortest_text(candidate);
+  }
+  return list.empty() ? list : "did you mean " + list + ", in " + std::string(unit) + "?";
+}
+
+}  // namespace
+
+std::string unit_slip_hint(std::string_view key, double value, const Range& range) {
+  if (ends_with(key, "_mhz")) return offer({value / 1e6, value / 1e3, value * 1e3}, range, "MHz");
+  if (ends_with(key, "_khz")) return offer({value / 1e3, value * 1e3}, range, "kHz");
+  if (ends_with(key, "_m")) return offer({value / 100, value / 1000}, range, "metres");
+  if (ends_with(key, "_dbm")) {
+    const bool power = ends_with(key, "erp_dbm") || key == "eirp_dbm" || key == "power_dbm";
+    if (!power || value <= range.max) return offer({-value}, range, "dBm");
+    return offer({std::round(100 * std::log10(value)) / 10}, range, "dBm");
+  }
+  if (ends_with(key, "_db")) return offer({-value}, range, "dB");
+  return {};
+}
+
+std::string number_slip_hint(std::string_view written) {
+  const std::size_t comma = written.find(',');
+  if (comma != std::string_view::npos) {
+    std::string with_point(written);
+    with_point[comma] = '.';
+    return parse_number(with_point) ? "did you mean " + with_point + "? decimals take a point"
+                                    : std::string();
+  }
+  const bool plain = written.find_first_not_of("+-.eE0123456789") == std::string_view::npos;
+  if (plain) return {};  // too large or too small to hold
+  const std::size_t end = written.find_first_not_of("+-.0123456789");
+  if (end == std::string_view::npos || end == 0) return {};
+  const std::string_view number = written.substr(0, end);
+  return parse_number(number) ? "did you mean " + std::string(number) + "? the unit stands in the key"
+                              : std::string();
+}
+
+}  // namespace linkmargin::yaml

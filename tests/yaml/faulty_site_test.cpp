@@ -1,0 +1,210 @@
+#include "linkmargin/yaml/site_yaml.hpp"
+#include "linkmargin/yaml/text_file.hpp"
+
+#include "fault_lines.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+
+using namespace linkmargin;
+
+namespace {
+
+std::string faults_of(const std::string& name) {
+  const auto text = read_text_file(LINKMARGIN_TEST_DATA "/faults/" + name + ".yaml");
+  REQUIRE(text);
+  return fault_lines(parse_site(*text, name + ".yaml", embedded_tables()));
+}
+
+/// What each file of tests/faults says, whole: file, line, column, message and hint.
+const std::map<std::string, std::string> kExpected{
+    {"anchors", R"(anchors.yaml:6:15: tags are not taken in this file, found '!metres' (leave it out)
+anchors.yaml:7:17: anchors are not taken in this file, found '&usual' (write the value out in each place)
+anchors.yaml:8:17: aliases are not taken in this file, found '*usual' (write the value out in each place)
+)"},
+    {"bad_indentation",
+     R"(bad_indentation.yaml:5:4: this is no YAML: end of sequence not found (the indentation does not fit the lines above)
+)"},
+    {"comments_only", R"(comments_only.yaml:1:1: the file holds nothing but comments
+)"},
+    {"decimal_comma",
+     R"(decimal_comma.yaml:5:14: level_m: expected a number, found "0 m" (did you mean 0? the unit stands in the key)
+decimal_comma.yaml:6:15: height_m: expected a number, found "2,6" (did you mean 2.6? decimals take a point)
+decimal_comma.yaml:7:48: thickness_m: expected a number, found "0,24" in quotation marks (did you mean 0.24? decimals take a point)
+)"},
+    {"device_outside",
+     R"(device_outside.yaml:17:78: 'door contact' at 26.00 m is above the ceiling (2.60 m) of 'shop' in storey 'ground' (no storey holds that height)
+)"},
+    {"duplicate_names", R"(duplicate_names.yaml:6:5: duplicate key 'level_m' (it stands on line 5 already)
+duplicate_names.yaml:13:7: duplicate name 'shop' (it stands on line 11 already)
+duplicate_names.yaml:16:12: duplicate name 'ground' (it stands on line 4 already)
+)"},
+    {"empty", R"(empty.yaml:1:1: the file is empty
+)"},
+    {"key_is_list", R"(key_is_list.yaml:2:3: a key must be text
+)"},
+    {"many_faults",
+     R"(many_faults.yaml:4:18: frequency_mhz: 868300000 is outside 300..6000 (did you mean 868.3, in MHz?)
+many_faults.yaml:5:3: unknown key 'modle' (did you mean 'model'?)
+many_faults.yaml:6:37: full_dbm: expected a number, found "loud" in quotation marks
+many_faults.yaml:6:65: weak_below_percent: 140 is outside 0..100
+many_faults.yaml:8:39: sigma_db: expected a finite number, found ".nan"
+many_faults.yaml:10:36: eirp_dbm: stands beside erp_dbm (give only one of erp_dbm, eirp_dbm, power_dbm)
+many_faults.yaml:14:15: height_m: 210 is outside 0.5..60 (did you mean 2.1, in metres?)
+many_faults.yaml:15:28: unknown material 'brik' (did you mean 'brick'?)
+many_faults.yaml:19:30: rect_m: 600 is outside 0.2..300 (did you mean 6 or 0.6, in metres?)
+many_faults.yaml:20:13: rooms 'shop' and 'hall' overlap by 4.00 m2
+many_faults.yaml:21:25: room 'bow' crosses or touches itself at (2, 12) (list the corners in order round the outline)
+many_faults.yaml:22:7: duplicate name 'shop' (it stands on line 18 already)
+many_faults.yaml:24:61: opening 'street door' does not lie on a wall between 'shop' and 'outside': 1.50 m away from it
+many_faults.yaml:25:76: width_m: expected a number, found "wide"
+many_faults.yaml:27:94: others: -1 is outside 0..100000
+many_faults.yaml:29:27: unknown profile 'contct' (did you mean 'contact'?)
+many_faults.yaml:29:43: unknown storey 'grond' (did you mean 'ground'?)
+many_faults.yaml:30:82: unknown hub 'hob' (did you mean 'hub'?)
+many_faults.yaml:30:97: missing one of radius_m, along_m, within, within_m in may_move
+many_faults.yaml:31:51: at_m: expected [x, y], found 1 value
+many_faults.yaml:31:69: unknown key 'colour'
+many_faults.yaml:33:10: missing one of rect_m, corners_m in area 'drive'
+)"},
+    {"material_slips", R"(material_slips.yaml:15:3: the material 'air' is built in and cannot be given
+material_slips.yaml:16:22: loss_db: -30 is outside 0..150 (did you mean 30, in dB?)
+material_slips.yaml:17:33: losses: stands beside loss_db (give only one of loss_db, losses, electrical, layers)
+material_slips.yaml:18:12: missing one of loss_db, losses, electrical, layers in material 'nothing'
+material_slips.yaml:19:72: frequency_mhz: two losses for the same frequency
+material_slips.yaml:20:27: unknown material 'brik' (did you mean 'brick'?)
+material_slips.yaml:20:57: 'stud wall' has no electrical properties, which a layer needs (layers are air or materials with electrical properties)
+material_slips.yaml:20:110: thickness_m: 5 is outside 0.0001..3 (did you mean 0.05 or 0.005, in metres?)
+material_slips.yaml:21:31: unknown use 'wal' (did you mean 'wall'?)
+material_slips.yaml:22:69: frequency_mhz: goes with loss_db only
+material_slips.yaml:23:76: to_mhz: is lower than from_mhz (swap the two?)
+)"},
+    {"missing_key", R"(missing_key.yaml:1:1: missing key 'radio'
+missing_key.yaml:3:5: missing key 'level_m' in storey 'ground'
+missing_key.yaml:13:8: missing key 'storey' in hub 'hub'
+)"},
+    {"model_keys", R"(model_keys.yaml:2:37: form: goes with model: site_general only
+model_keys.yaml:2:69: constant_loss_db: goes with model: multi_wall only
+model_keys.yaml:2:85: the model has no use for an environment (environment serves log_distance and site_general)
+model_keys.yaml:3:36: full_dbm must lie above zero_dbm
+)"},
+    {"model_slips",
+     R"(model_slips.yaml:2:38: model: expected one of free_space, log_distance, walls, multi_wall, site_general, found "wals" (did you mean 'walls'?)
+model_slips.yaml:2:52: routes: expected on or off, found "maybe"
+)"},
+    {"no_value", R"(no_value.yaml:1:7: site: expected a name, found nothing
+no_value.yaml:6:5: height_m: expected a number, found nothing
+)"},
+    {"not_finite", R"(not_finite.yaml:2:24: frequency_mhz: expected a finite number, found ".inf"
+not_finite.yaml:5:14: level_m: expected a finite number, found "-.Inf"
+not_finite.yaml:6:15: height_m: expected a finite number, found ".NaN"
+not_finite.yaml:7:48: thickness_m: expected a finite number, found "nan"
+not_finite.yaml:15:63: height_m: expected a finite number, found "+infinity"
+not_finite.yaml:17:78: height_m: expected a number, found "1e999"
+)"},
+    {"open_bracket",
+     R"(open_bracket.yaml:15:63: this is no YAML: illegal flow end (this bracket closes nothing)
+)"},
+    {"open_quote", R"(open_quote.yaml:1:7: this quotation mark has no partner
+)"},
+    {"opening_off_wall",
+     R"(opening_off_wall.yaml:13:61: opening 'street door' does not lie on a wall between 'shop' and 'outside': 1.50 m away from it
+)"},
+    {"opening_overhangs",
+     R"(opening_overhangs.yaml:13:61: opening 'street door' overhangs the wall between 'shop' and 'outside' by 0.25 m (that wall runs from (0, 0) to (6, 0), 6.00 m)
+)"},
+    {"overlapping_rooms", R"(overlapping_rooms.yaml:11:13: rooms 'shop' and 'hall' overlap by 4.00 m2
+)"},
+    {"profile_slips", R"(profile_slips.yaml:15:14: missing key 'gain_dbi' in profile 'no gain'
+profile_slips.yaml:16:24: erp_dbm: 500 is outside -40..36 (did you mean 27, in dBm?)
+profile_slips.yaml:17:45: sensitivity_dbm: 105 is outside -150..-40 (did you mean -105, in dBm?)
+profile_slips.yaml:18:37: two_way: the profile does not receive (give it a sensitivity)
+profile_slips.yaml:19:14: profile 'silent' neither transmits nor receives (give it a power, a sensitivity or both)
+profile_slips.yaml:20:14: missing key 'required_snr_db' in profile 'half'
+profile_slips.yaml:20:43: bandwidth_khz: 125000 is outside 0.1..20000 (did you mean 125, in kHz?)
+profile_slips.yaml:21:68: noise_figure_db: stands beside sensitivity_dbm (give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db)
+)"},
+    {"reach_slips", R"(reach_slips.yaml:15:86: along_m: expected 2..500 items, found 1
+reach_slips.yaml:15:116: others: expected a whole number, found "many"
+reach_slips.yaml:17:115: within: stands beside radius_m (give only one of radius_m, along_m, within, within_m)
+)"},
+    {"self_crossing",
+     R"(self_crossing.yaml:11:25: room 'hall' crosses or touches itself at (7.5, 2) (list the corners in order round the outline)
+)"},
+    {"tab_indentation",
+     R"(tab_indentation.yaml:5:1: a tab indents this line; YAML takes spaces only (put spaces in its place)
+)"},
+    {"two_documents",
+     R"(two_documents.yaml:14:1: a second document begins here; a file holds one (remove the '---')
+)"},
+    {"two_powers",
+     R"(two_powers.yaml:15:33: eirp_dbm: stands beside erp_dbm (give only one of erp_dbm, eirp_dbm, power_dbm)
+two_powers.yaml:15:48: power_dbm: stands beside erp_dbm (give only one of erp_dbm, eirp_dbm, power_dbm)
+)"},
+    {"unit_slip",
+     R"(unit_slip.yaml:2:24: frequency_mhz: 868300000 is outside 300..6000 (did you mean 868.3, in MHz?)
+unit_slip.yaml:6:15: height_m: 210 is outside 0.5..60 (did you mean 2.1, in metres?)
+unit_slip.yaml:10:29: rect_m: 600 is outside 0.2..300 (did you mean 6 or 0.6, in metres?)
+unit_slip.yaml:15:46: at_m: 5000 is outside -2000..2000 (did you mean 50 or 5, in metres?)
+unit_slip.yaml:15:52: at_m: 3000 is outside -2000..2000 (did you mean 30 or 3, in metres?)
+)"},
+    {"unit_slip_corners",
+     R"(unit_slip_corners.yaml:10:25: corners_m: 600 m along x is outside 0.2..300 (did you mean 6 or 0.6, in metres?)
+)"},
+    {"unknown_key", R"(unknown_key.yaml:6:5: unknown key 'colour'
+unknown_key.yaml:16:53: unknown key 'hight_m' (did you mean 'height_m'?)
+)"},
+    {"unknown_names", R"(unknown_names.yaml:7:28: unknown material 'brik' (did you mean 'brick'?)
+unknown_names.yaml:13:48: unknown room 'shp' (did you mean 'shop'?)
+unknown_names.yaml:13:101: unknown material 'timbr door' (did you mean 'timber door'?)
+unknown_names.yaml:17:27: unknown profile 'contct' (did you mean 'contact'?)
+unknown_names.yaml:17:43: unknown storey 'grond' (did you mean 'ground'?)
+unknown_names.yaml:17:55: unknown hub 'hob' (did you mean 'hub'?)
+)"},
+    {"wrong_type", R"(wrong_type.yaml:5:14: level_m: expected a number, found a list
+wrong_type.yaml:6:15: height_m: expected a number, found "tall"
+wrong_type.yaml:11:22: rect_m: expected [x, y, width, depth], found "6"
+wrong_type.yaml:15:45: at_m: expected [x, y], found 3 values
+wrong_type.yaml:15:66: height_m: expected a number, found "2" in quotation marks (remove the quotation marks)
+wrong_type.yaml:17:88: slots: expected a whole number, found "1.5"
+)"},
+};
+
+}  // namespace
+
+TEST_CASE("every file of the corpus gives exactly its faults") {
+  for (const auto& [name, lines] : kExpected) {
+    CAPTURE(name);
+    CHECK(faults_of(name) == lines);
+  }
+}
+
+TEST_CASE("the corpus holds no file that nobody looks at") {
+  std::size_t files = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(LINKMARGIN_TEST_DATA "/faults")) {
+    if (entry.path().extension() != ".yaml") continue;
+    ++files;
+    const std::string name = entry.path().stem().string();
+    CAPTURE(name);
+    CHECK((kExpected.count(name) == 1 || name == "alias_bomb"));
+  }
+  CHECK(files == kExpected.size() + 1);
+}
+
+TEST_CASE("one file shows 22 different faults at once") {
+  const std::string lines = faults_of("many_faults");
+  CHECK(std::count(lines.begin(), lines.end(), '\n') == 22);
+}
+
+TEST_CASE("an alias bomb is told and never unfolded") {
+  const std::string lines = faults_of("alias_bomb");
+  CHECK(lines.find("alias_bomb.yaml:2:4: anchors are not taken in this file, found '&a' (write the value out "
+                   "in each place)\n") != std::string::npos);
+  CHECK(lines.find("alias_bomb.yaml:10:20: aliases are not taken in this file, found '*h' (write the value "
+                   "out in each place)\n") != std::string::npos);
+  CHECK(std::count(lines.begin(), lines.end(), '\n') ==
+        9 + 32 + 9 + 3);  // anchors, aliases, unknown and missing keys
+}

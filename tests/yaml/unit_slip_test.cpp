@@ -1,0 +1,48 @@
+#include "linkmargin/yaml/unit_slip.hpp"
+
+#include "linkmargin/site/limits.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace linkmargin;
+using namespace linkmargin::yaml;
+
+TEST_CASE("lengths may have been centimetres or millimetres") {
+  CHECK(unit_slip_hint("height_m", 210, limits::kStoreyHeightM) == "did you mean 2.1, in metres?");
+  CHECK(unit_slip_hint("height_m", 2600, limits::kStoreyHeightM) == "did you mean 26 or 2.6, in metres?");
+  CHECK(unit_slip_hint("height_m", 26000, limits::kStoreyHeightM) == "did you mean 26, in metres?");
+  CHECK(unit_slip_hint("rect_m", 600, limits::kRoomSideM) == "did you mean 6 or 0.6, in metres?");
+  CHECK(unit_slip_hint("thickness_m", 240, limits::kThicknessM) == "did you mean 2.4 or 0.24, in metres?");
+  CHECK(unit_slip_hint("height_m", 1e9, limits::kStoreyHeightM) == "");
+  CHECK(unit_slip_hint("height_m", -2, limits::kStoreyHeightM) == "");
+}
+
+TEST_CASE("frequencies may have been hertz, kilohertz or gigahertz") {
+  CHECK(unit_slip_hint("frequency_mhz", 868300000, limits::kFrequencyMhz) == "did you mean 868.3, in MHz?");
+  CHECK(unit_slip_hint("frequency_mhz", 868300, limits::kFrequencyMhz) == "did you mean 868.3, in MHz?");
+  CHECK(unit_slip_hint("frequency_mhz", 0.8683, limits::kFrequencyMhz) == "did you mean 868.3, in MHz?");
+  CHECK(unit_slip_hint("frequency_mhz", 2.4, limits::kFrequencyMhz) == "did you mean 2400, in MHz?");
+  CHECK(unit_slip_hint("frequency_mhz", 100, limits::kFrequencyMhz) == "");
+  CHECK(unit_slip_hint("bandwidth_khz", 125000, limits::kBandwidthKhz) == "did you mean 125, in kHz?");
+  CHECK(unit_slip_hint("bandwidth_khz", 0.05, limits::kBandwidthKhz) == "did you mean 50, in kHz?");
+}
+
+TEST_CASE("levels may lack their sign, powers may have been milliwatts") {
+  CHECK(unit_slip_hint("sensitivity_dbm", 105, limits::kSensitivityDbm) == "did you mean -105, in dBm?");
+  CHECK(unit_slip_hint("erp_dbm", 500, limits::kPowerDbm) == "did you mean 27, in dBm?");
+  CHECK(unit_slip_hint("eirp_dbm", 100, limits::kPowerDbm) == "did you mean 20, in dBm?");
+  CHECK(unit_slip_hint("power_dbm", -100, limits::kPowerDbm) == "");
+  CHECK(unit_slip_hint("loss_db", -30, limits::kLossDb) == "did you mean 30, in dB?");
+  CHECK(unit_slip_hint("share_percent", 140, limits::kPercent) == "");
+}
+
+TEST_CASE("a number in disguise is offered as it should stand") {
+  CHECK(number_slip_hint("2,6") == "did you mean 2.6? decimals take a point");
+  CHECK(number_slip_hint("2.6 m") == "did you mean 2.6? the unit stands in the key");
+  CHECK(number_slip_hint("-105dBm") == "did you mean -105? the unit stands in the key");
+  CHECK(number_slip_hint("tall") == "");
+  CHECK(number_slip_hint("1,2,3") == "");
+  CHECK(number_slip_hint("1e999") == "");
+  CHECK(number_slip_hint("") == "");
+  CHECK(number_slip_hint("--") == "");
+}
