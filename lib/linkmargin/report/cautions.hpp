@@ -1,0 +1,14 @@
+#pragma once
+
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// What holds for every prediction, whole: one sentence or two each.
+const std::vector<std::string>& standing_cautions();
+
+/// The same in few words, to stand at the end of a table.
+const std::string& short_caution();
+
+}  // namespace linkmargin

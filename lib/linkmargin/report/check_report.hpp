@@ -1,0 +1,22 @@
+#pragma once
+
+#include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/report/document.hpp"
+
+#include <string>
+
+namespace linkmargin {
+
+/// The answer of `check` for people: where and what, the verdict, then the devices, the worst first (by
+/// reading, then margin, then name), areas, hubs, cautions. Readings and chances are those of the weaker
+/// direction.
+Document check_document(const LinkTable& table);
+
+/// One row a link, in the order of the table; columns named as the keys of check_json().
+/// @param with_serving adds a column that tells the serving hub, for a table of all pairs
+Table check_rows(const LinkTable& table, bool with_serving = false);
+
+/// The keys of docs/commands.md. The items of `losses` add up to `path_loss_db` within 1e-9.
+std::string check_json(const LinkTable& table);
+
+}  // namespace linkmargin

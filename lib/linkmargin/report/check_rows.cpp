@@ -1,0 +1,92 @@
+#include "linkmargin/report/check_report.hpp"
+#include "linkmargin/report/json_values.hpp"
+#include "linkmargin/report/phrases.hpp"
+
+namespace linkmargin {
+namespace {
+
+std::string joined(const std::vector<std::string>& names) {
+  std::string text;
+  for (const std::string& name : names) text += (text.empty() ? "" : "; ") + name;
+  return text;
+}
+
+Cell yes_or_no(bool value) {
+  return {value ? "true" : "false"};
+}
+
+json::Value areas(const LinkTable& table) {
+  json::Value list = json::Value::array();
+  for (const AreaCover& area : table.areas) {
+    list.push_back({{"area", area.area},
+                    {"hub", area.hub},
+                    {"share_percent", json::number(area.share_percent)},
+                    {"wanted_percent", json::number(area.wanted_percent)},
+                    {"worst_reading_percent", json::number(area.worst_reading_percent)},
+                    {"points", area.points},
+                    {"weak", area.weak}});
+  }
+  return list;
+}
+
+json::Value hubs(const LinkTable& table) {
+  json::Value list = json::Value::array();
+  for (const HubLoad& hub : table.hubs) {
+    json::Value classes = json::Value::array();
+    for (const ClassLoad& load : hub.classes) {
+      classes.push_back(
+          {{"class", load.device_class}, {"slots_used", load.slots_used}, {"capacity", load.capacity}});
+    }
+    list.push_back({{"hub", hub.hub},
+                    {"slots_used", hub.slots_used},
+                    {"capacity", hub.capacity ? json::Value(*hub.capacity) : json::Value(nullptr)},
+                    {"classes", std::move(classes)},
+                    {"over_capacity", hub.over_capacity}});
+  }
+  return list;
+}
+
+}  // namespace
+
+Table check_rows(const LinkTable& table, bool with_serving) {
+  Table rows;
+  for (const char* key : {"device", "hub", "via", "distance_m", "path_loss_db", "level_dbm", "margin_db",
+                          "reading_percent", "sigma_db", "pass_probability", "weak"}) {
+    rows.columns.push_back({.key = key});
+  }
+  if (with_serving) rows.columns.push_back({.key = "serving"});
+  for (const Link& link : table.links) {
+    const Direction& way = link.weaker();
+    Row row{{{link.device},
+             {link.hub},
+             {joined(link.via)},
+             {link.loss.distance_m},
+             {link.loss.path_loss_db},
+             {way.level.value},
+             {way.margin.value},
+             {way.reading_percent},
+             {link.loss.sigma_db},
+             {link.pass_probability},
+             yes_or_no(link.weak)}};
+    if (with_serving) row.cells.push_back(yes_or_no(link.serving));
+    rows.rows.push_back(std::move(row));
+  }
+  return rows;
+}
+
+std::string check_json(const LinkTable& table) {
+  json::Value links = json::Value::array();
+  for (const Link& link : table.links) links.push_back(json::link(link));
+  return json::text({{"site", table.site},
+                     {"frequency_mhz", json::number(mhz_from_hz(table.frequency_hz))},
+                     {"doors", doors_word(table.doors)},
+                     {"model", model_word(table.model)},
+                     {"weak_below_percent", json::number(table.reading.weak_below_percent)},
+                     {"links", std::move(links)},
+                     {"areas", areas(table)},
+                     {"hubs", hubs(table)},
+                     {"weak_devices", table.weak_devices},
+                     {"cautions", table.cautions}});
+}
+
+}  // namespace linkmargin

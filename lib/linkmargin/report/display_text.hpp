@@ -1,0 +1,41 @@
+#pragma once
+
+#include <cstddef>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace linkmargin {
+
+/// One character of a UTF-8 text.
+struct CodePoint {
+  char32_t value = 0xFFFD;  ///< the replacement character where the bytes are not UTF-8
+  std::size_t bytes = 1;
+};
+
+/// The character at a byte position, position < text.size().
+CodePoint decode_utf8(std::string_view text, std::size_t position);
+
+/// Columns that a terminal gives one character: 0, 1 or 2.
+/// Source: Unicode Standard Annex 11 and the combining marks, coarse ranges, from memory.
+int display_width(char32_t character);
+
+/// Columns that a terminal gives a text.
+int display_width(std::string_view text);
+
+/// The same text with control characters and bytes that are not UTF-8 replaced by U+FFFD: safe on a terminal
+/// and well-formed in a file.
+std::string printable(std::string_view text);
+
+/// At most `width` columns; what is left out is shown by an ellipsis. @param width >= 1
+std::string shortened(std::string_view text, int width);
+
+/// Lines of at most `width` columns, broken between words; a longer word is cut. Line breaks in the text are
+/// kept.
+/// @param width >= 2
+std::vector<std::string> wrapped(std::string_view text, int width);
+
+/// The text filled with blanks to `width` columns, on its right or on its left.
+std::string padded(std::string_view text, int width, bool right_aligned = false);
+
+}  // namespace linkmargin

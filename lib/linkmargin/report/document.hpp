@@ -1,0 +1,65 @@
+#pragma once
+
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace linkmargin {
+
+/// How a part of a document is meant. A writer may show it by colour or weight, never by that alone.
+enum class Tone { plain, strong, weak, faint };
+
+struct Heading {
+  std::string text;
+};
+
+struct Paragraph {
+  std::string text;
+  Tone tone = Tone::plain;
+};
+
+struct BulletList {
+  struct Item {
+    std::string text;
+    std::string mark = "-";
+    Tone tone = Tone::plain;
+  };
+  std::vector<Item> items;
+};
+
+/// bar: a number 0..100 with a small bar beside it where the medium can draw one.
+enum class ColumnKind { text, number, bar };
+
+struct Column {
+  std::string key{};    ///< for programs, unit included: "distance_m"
+  std::string title{};  ///< for people
+  std::string unit{};   ///< for people, under the title
+  ColumnKind kind = ColumnKind::text;
+  int decimals = 0;            ///< for people; programs get all digits that matter
+  bool right_aligned = false;  ///< text too: "<1"
+  bool shrinks = false;        ///< its texts may be shortened where the width is short
+};
+
+struct Cell {
+  std::variant<std::monostate, double, std::string> value;  ///< monostate: nothing known
+  std::string tail{};                                       ///< after the value, never shortened
+};
+
+struct Row {
+  std::vector<Cell> cells;  ///< one a column
+  Tone tone = Tone::plain;
+};
+
+struct Table {
+  std::vector<Column> columns;
+  std::vector<Row> rows;
+};
+
+using Block = std::variant<Heading, Paragraph, BulletList, Table>;
+
+/// What a report says, before any medium: text, a page, a sheet.
+struct Document {
+  std::vector<Block> blocks;
+};
+
+}  // namespace linkmargin

@@ -1,0 +1,216 @@
+#include "linkmargin/report/floor_plan.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/display_text.hpp"
+#include "linkmargin/report/plan_drawing.hpp"
+#include "linkmargin/report/plan_legend.hpp"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <numeric>
+
+namespace linkmargin {
+namespace {
+
+using plan::Frame;
+
+constexpr double kMarginPx = 28;
+constexpr double kRulerPx = 34;
+constexpr double kLabelRimPx = 62;  // about a plan, for names
+constexpr double kStoreyTitlePx = 34;
+constexpr double kScaleBarPx = 44;
+constexpr double kStoreyGapPx = 26;
+
+struct Panel {
+  std::size_t storey = 0;
+  Box2 world;
+};
+
+/// The length of about so many metres that reads well: 1, 2 or 5 times a power of ten.
+double round_length_m(double about_m) {
+  const double decade = std::pow(10, std::floor(std::log10(about_m)));
+  for (const double factor : {1.0, 2.0, 5.0}) {
+    if (factor * decade >= about_m) return factor * decade;
+  }
+  return 10 * decade;
+}
+
+class Sheet {
+ public:
+  Sheet(const Site& site, const FloorPlanOptions& options) : site_(site) {
+    std::vector<std::size_t> order(site.storeys.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::stable_sort(order.begin(), order.end(), [&](std::size_t left, std::size_t right) {
+      return site.storeys[left].level_m > site.storeys[right].level_m;
+    });
+    for (const std::size_t storey : order) {
+      if (!options.storey || *options.storey == storey)
+        panels_.push_back({storey, plan::extent(site, storey)});
+    }
+    fit();
+  }
+
+  std::string draw() {
+    svg::Writer body;
+    plan::Signs signs;
+    double y = title(body);
+    for (const Panel& panel : panels_) y = storey(body, panel, y, signs);
+    y = plan::draw_legend(body, signs, {kMarginPx, y}, width_px_ - 2 * kMarginPx);
+    const double height = y + kMarginPx;
+
+    svg::Writer out;
+    out.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
+                     {"version", "1.1"},
+                     {"width", svg::px(width_px_)},
+                     {"height", svg::px(height)},
+                     {"viewBox", "0 0 " + svg::px(width_px_) + " " + svg::px(height)},
+                     {"font-family", "DejaVu Sans, Verdana, Helvetica, Arial, sans-serif"}});
+    plan::draw_hatches(out);
+    out.element("rect", {{"width", svg::px(width_px_)}, {"height", svg::px(height)}, {"fill", "#ffffff"}});
+    return out.take() + body.take() + "</svg>\n";
+  }
+
+ private:
+  /// One scale for all storeys, and the same place across the sheet, so that what stands above stands above.
+  void fit() {
+    x_min_ = 1e9;
+    double x_max = -1e9;
+    double tallest_m = 1;
+    for (const Panel& panel : panels_) {
+      x_min_ = std::min(x_min_, panel.world.min.x);
+      x_max = std::max(x_max, panel.world.max.x);
+      tallest_m = std::max(tallest_m, panel.world.max.y - panel.world.min.y);
+    }
+    x_max_ = std::max(x_max, x_min_ + 1);
+    const double wide_m = x_max_ - x_min_;
+    const double comfortable = std::min({900 / wide_m, 760 / tallest_m, 80.0});
+    // A building in a large yard, or many names in a small one.
+    const double roomy = std::min(std::max(36.0, px_per_m_for_names()), 1500 / std::max(wide_m, tallest_m));
+    const double legible = std::min(8.0, 3600 / std::max(wide_m, tallest_m));
+    px_per_m_ = std::max({comfortable, roomy, legible});
+    width_px_ = std::max(760.0, 2 * kMarginPx + kRulerPx + 2 * kLabelRimPx + wide_m * px_per_m_);
+    left_px_ = (width_px_ - wide_m * px_per_m_ + kRulerPx) / 2;
+  }
+
+  /// The scale at which the most crowded storey has about 9000 square pixels for each name.
+  double px_per_m_for_names() const {
+    double densest = 0;
+    for (const Panel& panel : panels_) {
+      const auto names = std::count_if(site_.devices.begin(), site_.devices.end(), [&](const Device& device) {
+        return device.place.storey == panel.storey;
+      });
+      const Point2 size = panel.world.max - panel.world.min;
+      densest = std::max(densest, static_cast<double>(names) / std::max(1.0, size.x * size.y));
+    }
+    return std::sqrt(9000 * densest);
+  }
+
+  double title(svg::Writer& out) const {
+    const int columns = std::max(20, static_cast<int>((width_px_ - 2 * kMarginPx) / 13));
+    double y = kMarginPx + 16;
+    for (const std::string& line : wrapped(printable(site_.name), columns)) {
+      out.text({kMarginPx, y}, line, {{"fill", plan::kInk}, {"font-size", "19"}, {"font-weight", "bold"}});
+      y += 23;
+    }
+    out.text({kMarginPx, y - 3}, "Plan as typed. Lengths in metres.",
+             {{"fill", plan::kFaintInk}, {"font-size", "11.5"}});
+    return y + 16;
+  }
+
+  double storey(svg::Writer& out, const Panel& panel, double y, plan::Signs& signs) const {
+    const Storey& of = site_.storeys[panel.storey];
+    const std::string facts =
+        "  floor at " + shortest_text(of.level_m) + " m, " + shortest_text(of.height_m) + " m high";
+    out.element("line", {{"x1", svg::px(kMarginPx)},
+                         {"y1", svg::px(y)},
+                         {"x2", svg::px(width_px_ - kMarginPx)},
+                         {"y2", svg::px(y)},
+                         {"stroke", "#c9ced4"},
+                         {"stroke-width", "1"}});
+    out.text({kMarginPx, y + 22}, of.name,
+             {{"fill", plan::kInk}, {"font-size", "15"}, {"font-weight", "bold"}});
+    out.text({kMarginPx, y + 38}, facts.substr(2), {{"fill", plan::kFaintInk}, {"font-size", "11"}});
+    const double top = y + kStoreyTitlePx + kLabelRimPx;
+    const double height = (panel.world.max.y - panel.world.min.y) * px_per_m_;
+    Frame frame{.world = {{x_min_, panel.world.min.y}, {x_max_, panel.world.max.y}},
+                .origin_px = {left_px_, top},
+                .px_per_m = px_per_m_,
+                .labels_px = {{left_px_ - kLabelRimPx + 22, y + 46},
+                              {width_px_ - kMarginPx, top + height + kLabelRimPx - 6}}};
+    rulers(out, frame, height);
+    const int left_out = plan::draw_storey(out, site_, panel.storey, frame, signs);
+    const double below = top + height + kLabelRimPx + 16;
+    scale_bar(out, {left_px_, below + 14});
+    if (left_out > 0) {
+      out.text({left_px_ + 260, below + 18},
+               std::to_string(left_out) + (left_out == 1 ? " name" : " names") +
+                   " found no room; the tooltips have them.",
+               {{"fill", plan::kFaintInk}, {"font-size", "11"}});
+    }
+    return below + kScaleBarPx + kStoreyGapPx;
+  }
+
+  /// A faint grid in site metres, with its figures at the left and under the plan.
+  void rulers(svg::Writer& out, const Frame& frame, double height_px) const {
+    const double step = round_length_m(34 / px_per_m_);
+    const double left = left_px_ - kLabelRimPx + 18;
+    const double bottom = frame.origin_px.y + height_px + kLabelRimPx - 4;
+    const double right = frame.at(frame.world.max).x;
+    const auto grid_line = [&](Point2 a, Point2 b) {
+      out.element("line", {{"x1", svg::px(a.x)},
+                           {"y1", svg::px(a.y)},
+                           {"x2", svg::px(b.x)},
+                           {"y2", svg::px(b.y)},
+                           {"stroke", "#e3e6ea"},
+                           {"stroke-width", "0.8"}});
+    };
+    for (double n = std::ceil(frame.world.min.x / step); n * step <= frame.world.max.x + 1e-9; ++n) {
+      const double x = frame.at({n * step, 0}).x;
+      grid_line({x, frame.origin_px.y}, {x, bottom});
+      out.text({x, bottom + 12}, shortest_text(n == 0 ? 0 : n * step),
+               {{"fill", plan::kFaintInk}, {"font-size", "9.5"}, {"text-anchor", "middle"}});
+    }
+    for (double n = std::ceil(frame.world.min.y / step); n * step <= frame.world.max.y + 1e-9; ++n) {
+      const double y = frame.at({0, n * step}).y;
+      grid_line({left, y}, {right, y});
+      out.text({left - 5, y + 3.5}, shortest_text(n == 0 ? 0 : n * step),
+               {{"fill", plan::kFaintInk}, {"font-size", "9.5"}, {"text-anchor", "end"}});
+    }
+  }
+
+  void scale_bar(svg::Writer& out, Point2 at) const {
+    const double length_m = round_length_m(100 / px_per_m_);
+    const double part_px = length_m * px_per_m_ / 4;
+    for (int i = 0; i < 4; ++i) {
+      out.element("rect", {{"x", svg::px(at.x + i * part_px)},
+                           {"y", svg::px(at.y)},
+                           {"width", svg::px(part_px)},
+                           {"height", "5"},
+                           {"fill", i % 2 == 0 ? plan::kInk : "#ffffff"},
+                           {"stroke", plan::kInk},
+                           {"stroke-width", "1"}});
+    }
+    const auto figure = [&](double x, const std::string& text) {
+      out.text({x, at.y - 4}, text, {{"fill", plan::kInk}, {"font-size", "10"}, {"text-anchor", "middle"}});
+    };
+    figure(at.x, "0");
+    figure(at.x + 4 * part_px, shortest_text(length_m) + " m");
+  }
+
+  const Site& site_;
+  std::vector<Panel> panels_;
+  double x_min_ = 0;
+  double x_max_ = 1;
+  double px_per_m_ = 1;
+  double width_px_ = 0;
+  double left_px_ = 0;
+};
+
+}  // namespace
+
+std::string floor_plan_svg(const Site& site, const FloorPlanOptions& options) {
+  return Sheet(site, options).draw();
+}
+
+}  // namespace linkmargin

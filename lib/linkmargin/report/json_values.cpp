@@ -1,0 +1,65 @@
+#include "linkmargin/report/json_values.hpp"
+
+#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/rounding.hpp"
+
+#include <cmath>
+
+namespace linkmargin::json {
+namespace {
+
+Value direction(const Direction& way) {
+  Value budget = Value::array();
+  for (const BudgetItem& item : way.items) {
+    budget.push_back({{"name", item.name}, {"value_db", number(item.value_db)}});
+  }
+  return {{"level_dbm", number(way.level.value)},
+          {"margin_db", number(way.margin.value)},
+          {"reading_percent", number(way.reading_percent)},
+          {"budget", std::move(budget)}};
+}
+
+Value losses(const LossBreakdown& loss) {
+  Value items = Value::array();
+  for (const LossItem& item : loss.items) {
+    items.push_back({{"cause", cause_word(item.cause)},
+                     {"name", item.name},
+                     {"material", item.material},
+                     {"loss_db", number(item.loss_db)},
+                     {"sigma_db", number(item.sigma_db)},
+                     {"incidence_deg", number(item.incidence_deg)}});
+  }
+  return items;
+}
+
+}  // namespace
+
+Value number(double value) {
+  return std::isfinite(value) ? Value(rounded_for_programs(value)) : Value(nullptr);
+}
+
+Value link(const Link& link) {
+  const Direction& weaker = link.weaker();
+  return {{"device", link.device},
+          {"hub", link.hub},
+          {"via", link.via},
+          {"serving", link.serving},
+          {"distance_m", number(link.loss.distance_m)},
+          {"path_loss_db", number(link.loss.path_loss_db)},
+          {"losses", losses(link.loss)},
+          {"uplink", direction(link.uplink)},
+          {"downlink", link.downlink ? direction(*link.downlink) : Value(nullptr)},
+          {"level_dbm", number(weaker.level.value)},
+          {"margin_db", number(weaker.margin.value)},
+          {"reading_percent", number(weaker.reading_percent)},
+          {"sigma_db", number(link.loss.sigma_db)},
+          {"pass_probability", number(link.pass_probability)},
+          {"weak", link.weak},
+          {"cautions", link.loss.cautions}};
+}
+
+std::string text(const Value& value) {
+  return value.dump(2, ' ', false, Value::error_handler_t::replace) + "\n";
+}
+
+}  // namespace linkmargin::json

@@ -1,0 +1,142 @@
+#include "linkmargin/report/materials_report.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/report/material_facts.hpp"
+#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/rounding.hpp"
+
+namespace linkmargin {
+namespace {
+
+std::string mhz_text(double frequency_hz) {
+  return shortest_text(mhz_from_hz(frequency_hz));
+}
+
+std::string frequencies_text(const MaterialFacts& facts) {
+  if (!facts.min_frequency_hz) return facts.kind == "layers" ? "layers" : "any";
+  const std::string min = mhz_text(*facts.min_frequency_hz);
+  const std::string max = mhz_text(*facts.max_frequency_hz);
+  return min == max ? min : min + ".." + max;
+}
+
+std::string thickness_text(const MaterialFacts& facts) {
+  return facts.thickness_m ? shortest_text(rounded_for_programs(*facts.thickness_m)) : std::string();
+}
+
+std::string joined(const std::vector<std::string>& words) {
+  std::string text;
+  for (const std::string& word : words) text.append(text.empty() ? "" : ", ").append(word);
+  return text;
+}
+
+Column number_column(std::string title, std::string unit, int decimals) {
+  return {
+      .title = std::move(title), .unit = std::move(unit), .kind = ColumnKind::number, .decimals = decimals};
+}
+
+Paragraph list_title(const MaterialsOptions& options) {
+  return {"Loss straight through at " + mhz_text(options.frequency_hz) + " MHz, " +
+              shortest_text(options.thickness_m) +
+              " m thick where the electrical properties are known. * figures stated for other frequencies.",
+          Tone::plain};
+}
+
+void add_properties(std::vector<Block>& blocks, const Material& material) {
+  if (const auto* measured = std::get_if<MeasuredLoss>(&material.kind)) {
+    if (measured->points.front().frequency_hz <= 0) return;
+    Table points{
+        {{.title = "Stated at", .unit = "MHz", .right_aligned = true}, number_column("Loss", "dB", 2)}, {}};
+    for (const LossPoint& point : measured->points) {
+      points.rows.push_back({{{mhz_text(point.frequency_hz)}, {point.loss_db}}});
+    }
+    blocks.emplace_back(std::move(points));
+  } else if (const auto* electrical = std::get_if<ElectricalProperties>(&material.kind)) {
+    blocks.emplace_back(Paragraph{"Permittivity " + shortest_text(electrical->a) + " f^" +
+                                  shortest_text(electrical->b) + ", conductivity " +
+                                  shortest_text(electrical->c) + " f^" + shortest_text(electrical->d) +
+                                  " S/m, f in GHz."});
+  } else {
+    Table layers{{{.title = "Layer, face to face"}, number_column("Thickness", "m", 4)}, {}};
+    for (const Layer& layer : std::get<BuildUp>(material.kind).layers) {
+      layers.rows.push_back({{{layer.material}, {layer.thickness_m}}});
+    }
+    blocks.emplace_back(std::move(layers));
+  }
+}
+
+void add_angles(std::vector<Block>& blocks, const MaterialTable& table, const MaterialFacts& facts,
+                const MaterialsOptions& options) {
+  if (!facts.angled) return;
+  Table angles{{number_column("Angle from the perpendicular", "deg", 0), number_column("Loss", "dB", 2)}, {}};
+  for (const double angle : {0.0, 15.0, 30.0, 45.0, 60.0, 75.0}) {
+    angles.rows.push_back({{{angle}, {loss_at_angle_db(table, facts, options, angle)}}});
+  }
+  blocks.emplace_back(std::move(angles));
+}
+
+std::string summary(const MaterialFacts& facts, const MaterialsOptions& options) {
+  std::string text = facts.kind == "measured"     ? "Measured through the whole thing"
+                     : facts.kind == "electrical" ? "Known by its electrical properties"
+                                                  : "A build-up of layers";
+  if (facts.thickness_m) text += ", here " + thickness_text(facts) + " m thick";
+  text += ": " + with_unit(facts.loss_db, 2, "dB") + " straight through at " +
+          mhz_text(options.frequency_hz) + " MHz, spread " + with_unit(facts.material->sigma_db, 1, "dB") +
+          ". Stated for: ";
+  return text + (facts.min_frequency_hz
+                     ? frequencies_text(facts) + " MHz."
+                     : (facts.kind == "layers" ? "what its layers are." : "any frequency."));
+}
+
+}  // namespace
+
+Document materials_document(const MaterialTable& table, const MaterialsOptions& options) {
+  Table rows{{{.title = "Material"},
+              number_column("Loss", "dB", 1),
+              {.key = "outside"},
+              number_column("Spread", "dB", 1),
+              {.title = "Thick", .unit = "m", .right_aligned = true},
+              {.title = "Stated for", .unit = "MHz", .right_aligned = true},
+              {.title = "Use", .shrinks = true},
+              {.title = "Source", .shrinks = true}},
+             {}};
+  for (const MaterialFacts& facts : chosen_materials(table, options, {})) {
+    const Material& material = *facts.material;
+    rows.rows.push_back({{{material.name},
+                          {facts.loss_db},
+                          {facts.out_of_range.empty() ? " " : "*"},
+                          {material.sigma_db},
+                          {thickness_text(facts)},
+                          {frequencies_text(facts)},
+                          {joined(material.use)},
+                          {material.source}}});
+  }
+  Document document;
+  document.blocks.emplace_back(list_title(options));
+  document.blocks.emplace_back(std::move(rows));
+  return document;
+}
+
+Document material_document(const MaterialTable& table, const std::string& name,
+                           const MaterialsOptions& options) {
+  const MaterialFacts facts = chosen_materials(table, options, name).front();
+  const Material& material = *facts.material;
+  Document document;
+  auto& blocks = document.blocks;
+  blocks.emplace_back(Paragraph{material.name, Tone::strong});
+  blocks.emplace_back(Paragraph{summary(facts, options)});
+  add_properties(blocks, material);
+  add_angles(blocks, table, facts, options);
+  const auto add = [&](const char* title, const std::string& text) {
+    if (!text.empty()) blocks.emplace_back(Paragraph{std::string(title) + ": " + text});
+  };
+  add("Use", joined(material.use));
+  add("Source", material.source);
+  add("Verified", material.verified);
+  add("Note", material.note);
+  for (const std::string& stated : facts.out_of_range)
+    add("Used outside the frequencies it is stated for", stated);
+  return document;
+}
+
+}  // namespace linkmargin

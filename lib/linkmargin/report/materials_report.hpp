@@ -1,0 +1,30 @@
+#pragma once
+
+#include "linkmargin/report/document.hpp"
+#include "linkmargin/site/material.hpp"
+
+#include <string>
+
+namespace linkmargin {
+
+struct MaterialsOptions {
+  double frequency_hz = 868.3e6;  ///< > 0
+  double thickness_m = 0.1;       ///< of a wall of a material known by its electrical properties
+};
+
+/// The whole table for people: loss straight through at one frequency, spread, frequencies, source.
+Document materials_document(const MaterialTable& table, const MaterialsOptions& options = {});
+
+/// One material in detail: kind, points or properties or layers, loss by angle, source, note.
+/// @param name one of the table's
+/// @throws DomainError when it is not, or when a layer is not
+Document material_document(const MaterialTable& table, const std::string& name,
+                           const MaterialsOptions& options = {});
+
+/// One row a material, all of them or the named one.
+Table materials_rows(const MaterialTable& table, const MaterialsOptions& options = {},
+                     const std::string& name = {});
+std::string materials_json(const MaterialTable& table, const MaterialsOptions& options = {},
+                           const std::string& name = {});
+
+}  // namespace linkmargin

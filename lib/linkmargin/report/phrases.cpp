@@ -1,0 +1,126 @@
+#include "linkmargin/report/phrases.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+/// What an item weighs in the choice of the biggest. For the distance: doubling it costs 6 dB, whatever the
+/// model; a ranking needs no more.
+double weight_db(const LossItem& item, double distance_m) {
+  if (item.cause != LossCause::distance) return item.loss_db;
+  return distance_m > kNearM ? 20 * std::log10(distance_m / kNearM) : 0;
+}
+
+}  // namespace
+
+std::string cause_word(LossCause cause) {
+  switch (cause) {
+    case LossCause::distance:
+      return "distance";
+    case LossCause::wall:
+      return "wall";
+    case LossCause::opening:
+      return "opening";
+    case LossCause::floor:
+      return "floor";
+    case LossCause::obstacle:
+      return "obstacle";
+    case LossCause::route:
+      return "route";
+  }
+  return "distance";
+}
+
+std::string model_word(PathLossModel model) {
+  switch (model) {
+    case PathLossModel::free_space:
+      return "free_space";
+    case PathLossModel::log_distance:
+      return "log_distance";
+    case PathLossModel::walls:
+      return "walls";
+    case PathLossModel::multi_wall:
+      return "multi_wall";
+    case PathLossModel::site_general:
+      return "site_general";
+  }
+  return "walls";
+}
+
+std::string doors_word(Doors doors) {
+  return doors == Doors::armed ? "armed" : "open";
+}
+
+std::string doors_phrase(Doors doors) {
+  return doors == Doors::armed ? "doors closed (armed)" : "doors open";
+}
+
+std::string quoted_name(std::string_view name) {
+  std::string text;
+  text.reserve(name.size() + 2);
+  text += '\'';
+  text += name;
+  text += '\'';
+  return text;
+}
+
+std::string with_unit(double value, int decimals, std::string_view unit) {
+  return fixed_text(value, decimals) + " " + std::string(unit);
+}
+
+std::string counted(std::size_t count, std::string_view singular, std::string_view plural) {
+  return std::to_string(count) + " " + std::string(count == 1 ? singular : plural);
+}
+
+std::string listed(const std::vector<std::string>& names, std::size_t most) {
+  std::string text;
+  const std::size_t shown = names.size() > most ? most : names.size();
+  for (std::size_t i = 0; i < shown; ++i) {
+    const bool last = i + 1 == names.size();
+    if (i > 0) text += last ? " and " : ", ";
+    text += names[i];
+  }
+  if (shown < names.size()) text += " and " + std::to_string(names.size() - shown) + " more";
+  return text;
+}
+
+std::string chance_phrase(double probability) {
+  if (probability < 0.01) return "less than 1 in 100";
+  if (probability > 0.99) return "more than 99 in 100";
+  if (probability < 0.095) return "about " + fixed_text(100 * probability, 0) + " in 100";
+  if (probability > 0.905) return "about " + fixed_text(100 * probability, 0) + " in 100";
+  return "about " + fixed_text(10 * probability, 0) + " in 10";
+}
+
+std::string chance_percent(double probability) {
+  if (probability < 0.01) return "<1";
+  if (probability > 0.99) return ">99";
+  return fixed_text(100 * probability, 0);
+}
+
+const LossItem& biggest_item(const LossBreakdown& loss) {
+  return *std::max_element(loss.items.begin(), loss.items.end(),
+                           [&loss](const LossItem& left, const LossItem& right) {
+                             return weight_db(left, loss.distance_m) < weight_db(right, loss.distance_m);
+                           });
+}
+
+const LossItem& biggest_in_the_way(const LossBreakdown& loss) {
+  return *std::max_element(
+      loss.items.begin() + 1, loss.items.end(),
+      [](const LossItem& left, const LossItem& right) { return left.loss_db < right.loss_db; });
+}
+
+double obstruction_db(const LossBreakdown& loss) {
+  double sum_db = 0;
+  for (const LossItem& item : loss.items) {
+    if (item.cause != LossCause::distance) sum_db += item.loss_db;
+  }
+  return sum_db;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,46 @@
+#pragma once
+
+#include "linkmargin/analysis/link_table.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace linkmargin {
+
+std::string cause_word(LossCause cause);         ///< "distance", "wall", ...: as in JSON
+std::string model_word(PathLossModel model);     ///< as in the site file
+std::string doors_word(Doors doors);             ///< "armed", "open": as on the command line
+std::string doors_phrase(Doors doors);           ///< "doors closed (armed)"
+std::string quoted_name(std::string_view name);  ///< 'name'
+
+/// "12.3 dB", "868.3 MHz"; decimals fixed.
+std::string with_unit(double value, int decimals, std::string_view unit);
+
+/// "1 wall", "2 walls".
+std::string counted(std::size_t count, std::string_view singular, std::string_view plural);
+
+/// "a", "a and b", "a, b and c"; of more than `most`, "a, b and 7 more".
+std::string listed(const std::vector<std::string>& names, std::size_t most);
+
+/// "about 3 in 10"; near the ends "less than 1 in 100", "more than 99 in 100".
+std::string chance_phrase(double probability);
+
+/// A chance as a whole percentage, "<1" and ">99" instead of a certainty that no prediction has.
+std::string chance_percent(double probability);
+
+/// The item that weighs most on a link. The distance is weighed by what it costs beyond kNearM, for some
+/// distance there always is: it is the biggest only where nothing in the way costs more than that.
+/// @param loss holds at least the distance
+const LossItem& biggest_item(const LossBreakdown& loss);
+
+/// The item other than the distance that costs most. @param loss holds at least one such
+const LossItem& biggest_in_the_way(const LossBreakdown& loss);
+
+/// About one room (common practice).
+inline constexpr double kNearM = 5;
+
+/// What the walls, openings, floors, obstacles and bends of a link cost together.
+double obstruction_db(const LossBreakdown& loss);
+
+}  // namespace linkmargin

@@ -1,0 +1,196 @@
+#include "linkmargin/report/plan_drawing.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/plan_labels.hpp"
+#include "linkmargin/report/plan_walls.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace linkmargin::plan {
+namespace {
+
+/// Pale, neutral, and next to each other still apart.
+constexpr std::array<const char*, 4> kRoomTones{"#f4f1ea", "#ecf0f2", "#f0f2e8", "#f3edf0"};
+
+class ExtentFinder {
+ public:
+  void add(Point2 p) {
+    box_.min = {std::min(box_.min.x, p.x), std::min(box_.min.y, p.y)};
+    box_.max = {std::max(box_.max.x, p.x), std::max(box_.max.y, p.y)};
+  }
+  void add(const std::vector<Point2>& corners) {
+    for (const Point2 p : corners) add(p);
+  }
+  bool empty() const { return box_.max.x < box_.min.x; }
+  Box2 box() const { return box_; }
+
+ private:
+  Box2 box_{{1e9, 1e9}, {-1e9, -1e9}};
+};
+
+template <typename Named>
+void add_radios(ExtentFinder& finder, const std::vector<Named>& radios, std::size_t storey) {
+  for (const Named& radio : radios) {
+    if (radio.place.storey == storey) finder.add(radio.place.at);
+  }
+}
+
+class StoreyDrawer {
+ public:
+  StoreyDrawer(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs)
+      : out_(out), site_(site), index_(storey), storey_(site.storeys[storey]), frame_(frame), signs_(signs) {}
+
+  int draw() {
+    const std::vector<WallPiece> walls = wall_plan(storey_);
+    rooms();
+    areas();
+    reaches();
+    obstacles();
+    draw_walls(out_, storey_, walls, frame_, signs_);
+    radios();
+    return draw_labels(out_, site_, index_, walls, frame_);
+  }
+
+ private:
+  std::vector<Point2> on_sheet(const std::vector<Point2>& corners) const {
+    std::vector<Point2> points;
+    for (const Point2 p : corners) points.push_back(frame_.at(p));
+    return points;
+  }
+
+  void rooms() {
+    std::size_t tone = 0;
+    for (const Room& room : storey_.rooms) {
+      out_.element(
+          "polygon",
+          {{"points", svg::points(on_sheet(room.corners))}, {"fill", kRoomTones[tone++ % kRoomTones.size()]}},
+          room.name);
+    }
+  }
+
+  void areas() {
+    for (const Area& area : site_.areas) {
+      if (area.storey != index_) continue;
+      signs_.area = true;
+      out_.element("polygon",
+                   {{"points", svg::points(on_sheet(area.corners))},
+                    {"fill", kArea},
+                    {"fill-opacity", "0.07"},
+                    {"stroke", kArea},
+                    {"stroke-width", "1.6"},
+                    {"stroke-dasharray", "8 5"}},
+                   area.name + ": " + area.profile + ", " + shortest_text(area.share_percent) + " % wanted");
+    }
+  }
+
+  void obstacles() {
+    for (const Obstacle& obstacle : storey_.obstacles) {
+      signs_.obstacle = true;
+      out_.element("polygon",
+                   {{"points", svg::points(on_sheet(obstacle.corners))},
+                    {"fill", "url(#obstacle)"},
+                    {"stroke", kObstacle},
+                    {"stroke-width", "1.4"}},
+                   obstacle.name + ": " + obstacle.construction.material + ", from " +
+                       shortest_text(obstacle.base_m) + " m, " + shortest_text(obstacle.height_m) +
+                       " m high");
+    }
+  }
+
+  void reach(const std::optional<Mobility>& may_move, Point2 at) {
+    if (!may_move) return;
+    const auto outline = [&](const char* tag, const std::vector<Point2>& corners) {
+      signs_.reach = true;
+      out_.element(tag, {{"points", svg::points(on_sheet(corners))},
+                         {"fill", "none"},
+                         {"stroke", kFaintInk},
+                         {"stroke-width", "1"},
+                         {"stroke-dasharray", "1.5 3"}});
+    };
+    if (const auto* radius = std::get_if<Mobility::Radius>(&may_move->reach)) {
+      const double r = radius->radius_m * frame_.px_per_m;
+      if (r <= kHubPx) return;  // hidden under the symbol
+      signs_.reach = true;
+      out_.element("circle", {{"cx", svg::px(frame_.at(at).x)},
+                              {"cy", svg::px(frame_.at(at).y)},
+                              {"r", svg::px(r)},
+                              {"fill", "none"},
+                              {"stroke", kFaintInk},
+                              {"stroke-width", "1"},
+                              {"stroke-dasharray", "1.5 3"}});
+    } else if (const auto* along = std::get_if<Mobility::Along>(&may_move->reach)) {
+      outline("polyline", along->line);
+    } else if (const auto* within = std::get_if<Mobility::Within>(&may_move->reach)) {
+      outline("polygon", within->corners);
+    }
+  }
+
+  void reaches() {
+    const auto each = [&](const auto& radios) {
+      for (const auto& radio : radios) {
+        if (radio.place.storey == index_) reach(radio.may_move, radio.place.at);
+      }
+    };
+    each(site_.hubs);
+    each(site_.repeaters);
+    each(site_.devices);
+  }
+
+  template <typename Radio>
+  static std::string tooltip(const Radio& radio) {
+    return radio.name + ": " + radio.profile + ", " + shortest_text(radio.place.height_m) +
+           " m over the floor";
+  }
+
+  void radios() {
+    for (const Device& device : site_.devices) {
+      if (device.place.storey != index_) continue;
+      const auto profile = site_.profiles.find(device.profile);
+      const bool ruled = profile != site_.profiles.end() && profile->second.fixed_by_rule;
+      (ruled ? signs_.ruled_device : signs_.device) = true;
+      draw_device(out_, frame_.at(device.place.at), ruled, tooltip(device));
+    }
+    for (const Repeater& repeater : site_.repeaters) {
+      if (repeater.place.storey != index_) continue;
+      signs_.repeater = true;
+      draw_repeater(out_, frame_.at(repeater.place.at), tooltip(repeater));
+    }
+    for (const Hub& hub : site_.hubs) {
+      if (hub.place.storey != index_) continue;
+      signs_.hub = true;
+      draw_hub(out_, frame_.at(hub.place.at), tooltip(hub));
+    }
+  }
+
+  svg::Writer& out_;
+  const Site& site_;
+  std::size_t index_;
+  const Storey& storey_;
+  const Frame& frame_;
+  Signs& signs_;
+};
+
+}  // namespace
+
+Box2 extent(const Site& site, std::size_t storey) {
+  ExtentFinder finder;
+  const Storey& of = site.storeys[storey];
+  for (const Room& room : of.rooms) finder.add(room.corners);
+  for (const Obstacle& obstacle : of.obstacles) finder.add(obstacle.corners);
+  for (const TracedWall& wall : of.walls) finder.add({wall.line.a, wall.line.b});
+  for (const Area& area : site.areas) {
+    if (area.storey == storey) finder.add(area.corners);
+  }
+  add_radios(finder, site.hubs, storey);
+  add_radios(finder, site.repeaters, storey);
+  add_radios(finder, site.devices, storey);
+  if (finder.empty()) finder.add({{0, 0}, {4, 3}});
+  return finder.box();
+}
+
+int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs) {
+  return StoreyDrawer(out, site, storey, frame, signs).draw();
+}
+
+}  // namespace linkmargin::plan

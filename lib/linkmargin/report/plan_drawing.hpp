@@ -1,0 +1,60 @@
+#pragma once
+
+#include "linkmargin/report/svg.hpp"
+#include "linkmargin/site/site.hpp"
+
+#include <cstddef>
+#include <string>
+
+// Inside report/ only: one storey of a floor plan, and what its signs look like.
+namespace linkmargin::plan {
+
+inline constexpr const char* kInk = "#22272e";
+inline constexpr const char* kFaintInk = "#69727d";
+inline constexpr const char* kOuterWall = "#2f3640";
+inline constexpr const char* kInnerWall = "#868f9b";
+inline constexpr const char* kTracedWall = "#5d4a36";
+inline constexpr const char* kDoor = "#b3560a";
+inline constexpr const char* kGlazing = "#2278a8";
+inline constexpr const char* kObstacle = "#54466a";
+inline constexpr const char* kHub = "#124f8c";
+inline constexpr const char* kRepeater = "#7a3b8f";
+inline constexpr const char* kDevice = "#e08214";
+inline constexpr const char* kArea = "#1b6f57";
+
+inline constexpr double kUnknownThicknessM = 0.1;
+inline constexpr double kHubPx = 8;
+inline constexpr double kDevicePx = 5.5;
+
+/// What occurs on the plans of a sheet, for the legend.
+struct Signs {
+  bool outer_wall = false, inner_wall = false, traced_wall = false, open_plan = false;
+  bool door = false, glazing = false, gap = false;
+  bool obstacle = false, area = false;
+  bool hub = false, repeater = false, device = false, ruled_device = false, reach = false;
+};
+
+/// Where a storey's plan lies on the sheet.
+struct Frame {
+  Box2 world;        ///< in site metres
+  Point2 origin_px;  ///< of the world's upper left corner on the sheet
+  double px_per_m = 1;
+  Box2 labels_px;  ///< where names may stand
+
+  Point2 at(Point2 p) const {
+    return {origin_px.x + (p.x - world.min.x) * px_per_m, origin_px.y + (world.max.y - p.y) * px_per_m};
+  }
+};
+
+/// All that is on a storey.
+Box2 extent(const Site& site, std::size_t storey);
+
+/// Draws everything but the frame's rulers. @return how many names found no room
+int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs);
+
+void draw_hub(svg::Writer& out, Point2 at, const std::string& tooltip);
+void draw_repeater(svg::Writer& out, Point2 at, const std::string& tooltip);
+void draw_device(svg::Writer& out, Point2 at, bool ruled, const std::string& tooltip);
+void draw_hatches(svg::Writer& out);  ///< the patterns that the signs refer to
+
+}  // namespace linkmargin::plan

@@ -1,0 +1,82 @@
+#include "linkmargin/report/plan_drawing.hpp"
+
+namespace linkmargin::plan {
+namespace {
+
+void letter(svg::Writer& out, Point2 at, const char* sign) {
+  out.text({at.x, at.y + 3.6}, sign,
+           {{"fill", "#ffffff"}, {"font-size", "10"}, {"font-weight", "bold"}, {"text-anchor", "middle"}});
+}
+
+void hatch(svg::Writer& out, const char* id, const char* paper, const char* ink, const char* angle) {
+  out.open("pattern", {{"id", id},
+                       {"width", "6"},
+                       {"height", "6"},
+                       {"patternUnits", "userSpaceOnUse"},
+                       {"patternTransform", std::string("rotate(") + angle + ")"}});
+  out.element("rect", {{"width", "6"}, {"height", "6"}, {"fill", paper}});
+  out.element("line",
+              {{"x1", "0"}, {"y1", "0"}, {"x2", "0"}, {"y2", "6"}, {"stroke", ink}, {"stroke-width", "2.2"}});
+  out.close("pattern");
+}
+
+}  // namespace
+
+void draw_hub(svg::Writer& out, Point2 at, const std::string& tooltip) {
+  out.element("rect",
+              {{"x", svg::px(at.x - kHubPx)},
+               {"y", svg::px(at.y - kHubPx)},
+               {"width", svg::px(2 * kHubPx)},
+               {"height", svg::px(2 * kHubPx)},
+               {"rx", "2"},
+               {"fill", kHub},
+               {"stroke", "#ffffff"},
+               {"stroke-width", "1.2"}},
+              tooltip);
+  letter(out, at, "H");
+}
+
+void draw_repeater(svg::Writer& out, Point2 at, const std::string& tooltip) {
+  const double r = kHubPx + 1.5;
+  out.element(
+      "polygon",
+      {{"points", svg::points({{at.x, at.y - r}, {at.x + r, at.y}, {at.x, at.y + r}, {at.x - r, at.y}})},
+       {"fill", kRepeater},
+       {"stroke", "#ffffff"},
+       {"stroke-width", "1.2"}},
+      tooltip);
+  letter(out, at, "R");
+}
+
+void draw_device(svg::Writer& out, Point2 at, bool ruled, const std::string& tooltip) {
+  const double r = kDevicePx;
+  if (!ruled) {
+    out.element("circle",
+                {{"cx", svg::px(at.x)},
+                 {"cy", svg::px(at.y)},
+                 {"r", svg::px(r)},
+                 {"fill", kDevice},
+                 {"stroke", kInk},
+                 {"stroke-width", "1.3"}},
+                tooltip);
+    return;
+  }
+  const std::vector<Point2> corners{
+      {at.x, at.y - r - 1.5}, {at.x + r + 1, at.y + r}, {at.x - r - 1, at.y + r}};
+  out.element("polygon",
+              {{"points", svg::points(corners)},
+               {"fill", kDevice},
+               {"stroke", kInk},
+               {"stroke-width", "1.3"},
+               {"stroke-linejoin", "round"}},
+              tooltip);
+}
+
+void draw_hatches(svg::Writer& out) {
+  out.open("defs");
+  hatch(out, "obstacle", "#efebf4", "#a99cc0", "45");
+  hatch(out, "traced", "#f6efe4", "#a58a68", "-45");
+  out.close("defs");
+}
+
+}  // namespace linkmargin::plan

@@ -1,0 +1,15 @@
+#pragma once
+
+#include "linkmargin/report/plan_drawing.hpp"
+#include "linkmargin/site/wall_plan.hpp"
+
+namespace linkmargin::plan {
+
+/// Walls to their thickness, with the gaps and leaves of their openings.
+void draw_walls(svg::Writer& out, const Storey& storey, const std::vector<WallPiece>& walls,
+                const Frame& frame, Signs& signs);
+
+/// How thick a wall is drawn.
+double thickness_px(const WallPiece& piece, const Frame& frame);
+
+}  // namespace linkmargin::plan

@@ -1,0 +1,47 @@
+#pragma once
+
+#include "linkmargin/geometry/polygon.hpp"
+
+#include <initializer_list>
+#include <string>
+#include <string_view>
+#include <utility>
+#include <vector>
+
+// Inside report/ only: a writer of SVG 1.1 elements.
+namespace linkmargin::svg {
+
+/// Text made safe between tags and inside quotes.
+std::string escaped(std::string_view text);
+
+/// A length or coordinate in pixels, two decimals at most.
+std::string px(double value);
+
+/// "x,y x,y ..." as polygons and polylines take it.
+std::string points(const std::vector<Point2>& corners);
+
+/// Estimated width of a text in the sans-serif fonts that plans are set in, for a font of one pixel. On the
+/// generous side: advance widths of a wide sans-serif face, in classes, from memory.
+double text_width_em(std::string_view text);
+
+class Writer {
+ public:
+  using Attributes = std::initializer_list<std::pair<std::string_view, std::string>>;
+
+  void open(std::string_view tag, Attributes attributes = {});
+  void close(std::string_view tag);
+
+  /// An element without content, or with a tooltip.
+  void element(std::string_view tag, Attributes attributes, std::string_view tooltip = {});
+
+  /// One line of text.
+  void text(Point2 at, std::string_view words, Attributes attributes = {});
+
+  std::string take() { return std::move(text_); }
+
+ private:
+  void begin(std::string_view tag, Attributes attributes);
+  std::string text_;
+};
+
+}  // namespace linkmargin::svg

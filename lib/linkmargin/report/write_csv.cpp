@@ -1,0 +1,48 @@
+#include "linkmargin/report/write_csv.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/rounding.hpp"
+
+#include <cmath>
+#include <string_view>
+
+namespace linkmargin {
+namespace {
+
+std::string quoted(std::string_view text) {
+  if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
+  std::string field = "\"";
+  for (const char letter : text) {
+    if (letter == '"') field += '"';
+    field += letter;
+  }
+  return field + "\"";
+}
+
+std::string field(const Cell& cell) {
+  if (const auto* text = std::get_if<std::string>(&cell.value)) return quoted(*text + cell.tail);
+  const auto* number = std::get_if<double>(&cell.value);
+  if (number == nullptr || !std::isfinite(*number)) return {};
+  return shortest_text(rounded_for_programs(*number));
+}
+
+}  // namespace
+
+std::string write_csv(const Table& table) {
+  std::string text;
+  for (std::size_t i = 0; i < table.columns.size(); ++i) {
+    if (i > 0) text += ',';
+    text += quoted(table.columns[i].key);
+  }
+  text += "\r\n";
+  for (const Row& row : table.rows) {
+    for (std::size_t i = 0; i < row.cells.size(); ++i) {
+      if (i > 0) text += ',';
+      text += field(row.cells[i]);
+    }
+    text += "\r\n";
+  }
+  return text;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,107 @@
+#!/bin/sh
+# The program as a process, where a golden file cannot tell: exit statuses, output files whole or not there, streams
+# that fail. Usage: command_line.sh PROGRAM WORK_FOLDER
+set -eu
+program=$1
+work=$2
+rm -rf "$work"
+mkdir -p "$work"
+cd "$work"
+checks=0
+
+# status WANTED NAME COMMAND...: the command's exit status, its standard output thrown away.
+status() {
+  wanted=$1
+  name=$2
+  shift 2
+  set +e
+  "$@" >/dev/null 2>stderr.txt
+  got=$?
+  set -e
+  checks=$((checks + 1))
+  if [ "$got" -ne "$wanted" ]; then
+    echo "$name: exit status $got, expected $wanted" >&2
+    cat stderr.txt >&2
+    exit 1
+  fi
+}
+
+require() {
+  name=$1
+  shift
+  checks=$((checks + 1))
+  if ! "$@"; then
+    echo "$name: failed" >&2
+    exit 1
+  fi
+}
+
+no_leftovers() { [ -z "$(find . -name '.linkmargin-*')" ]; }
+
+"$program" starter --output site.yaml
+require "the starter is not empty" test -s site.yaml
+
+status 0 "help" "$program" --help
+for command in starter check explain materials draw; do
+  status 0 "$command --help" "$program" "$command" --help
+  "$program" "$command" --help >help.txt
+  for part in USAGE OPTIONS 'EXIT STATUS' EXAMPLES; do require "$command --help has $part" grep -q "^$part" help.txt; done
+done
+status 2 "no command" "$program"
+status 2 "unknown command" "$program" chek
+require "the nearest command is named" grep -q "did you mean 'check'" stderr.txt
+status 2 "unknown option" "$program" check site.yaml --doorz open
+require "the nearest option is named" grep -q "did you mean '--doors'" stderr.txt
+status 2 "an option's beginning is not the option" "$program" check site.yaml --door open
+status 2 "option twice" "$program" check site.yaml --doors open --doors armed
+status 2 "too many names" "$program" check site.yaml other.yaml
+status 2 "threads 0" "$program" check site.yaml --threads 0
+status 2 "threads 257" "$program" check site.yaml --threads 257
+status 0 "threads 256" "$program" check site.yaml --threads 256
+status 2 "draw has no text" "$program" draw site.yaml --format text
+status 1 "no such file" "$program" check nothing.yaml
+status 1 "a folder" "$program" check .
+status 0 "standard input" sh -c "'$program' check - <site.yaml"
+status 2 "an empty standard input" sh -c "'$program' check - </dev/null"
+
+printf 'site: x\nradio: {frequency_mhz: 868.3, modle: walls}\nstoreys: []\n' >faulty.yaml
+status 2 "a faulty file" "$program" check faulty.yaml
+require "several faults are told, and counted" grep -Eq '^[2-9] faults in faulty.yaml$' stderr.txt
+
+status 0 "written to a file" "$program" check site.yaml --output out.txt
+"$program" check site.yaml >stdout.txt
+require "a file gets what the standard output gets" cmp out.txt stdout.txt
+ln -s target.txt link.txt
+status 0 "written through a link" "$program" check site.yaml --output link.txt
+require "the link stays" test -L link.txt
+require "its target is written" cmp target.txt out.txt
+mkfifo pipe
+cat pipe >from_pipe.txt &
+status 0 "written to a pipe" "$program" check site.yaml --output pipe
+wait
+require "the pipe stays" test -p pipe
+require "the pipe carried all" cmp from_pipe.txt out.txt
+
+echo before >kept.txt
+status 2 "over its own input" "$program" check site.yaml --output site.yaml
+require "the input stays" grep -q '^site:' site.yaml
+status 1 "no such folder" "$program" check site.yaml --output nowhere/out.txt
+status 1 "onto a folder" "$program" check site.yaml --output .
+status 1 "a file that may grow no further" sh -c "ulimit -f 1; exec '$program' draw site.yaml --output kept.txt"
+require "what was there stays" grep -q '^before$' kept.txt
+require "nothing is left beside it" no_leftovers
+if [ -c /dev/full ]; then
+  status 1 "a full device" "$program" check site.yaml --output /dev/full
+  status 1 "a full standard output" sh -c "'$program' check site.yaml >/dev/full"
+fi
+status 1 "a closed standard output" sh -c "'$program' check site.yaml >&-"
+
+for threads in 1 3 8; do "$program" check site.yaml --format json --threads $threads >json.$threads; done
+require "threads change no byte" cmp json.1 json.3
+require "threads change no byte" cmp json.1 json.8
+"$program" check site.yaml --doors open --format json >json.open
+require "doors are told" grep -q '"doors": "open"' json.open
+
+TERM=xterm "$program" check site.yaml >plain.txt
+require "no colour where no terminal is" sh -c "! grep -q '$(printf '\033')' plain.txt"
+echo "$checks checks passed"

@@ -1,0 +1,79 @@
+#include "linkmargin/report/materials_report.hpp"
+
+#include "linkmargin/base/range.hpp"
+#include "linkmargin/link/transmission.hpp"
+#include "linkmargin/report/display_text.hpp"
+#include "linkmargin/report/write_csv.hpp"
+#include "linkmargin/report/write_text.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <cmath>
+
+using namespace linkmargin;
+
+namespace {
+
+MaterialTable table() {
+  MaterialTable table;
+  table["door"] = {"door", MeasuredLoss{{{500e6, 2}, {2000e6, 4}}}, 1.5, {"door"}, "made up", "from memory",
+                   ""};
+  table["shell"] = {"shell", MeasuredLoss{{{0, 30}}}, 6, {}, "made up", "", "heavy"};
+  table["stone"] = {
+      "stone", ElectricalProperties{5, 0, 0.05, 0.8, 1e9, 10e9}, 3, {"wall", "layer"}, "made up", "", ""};
+  table["cavity"] = {
+      "cavity", BuildUp{{{"stone", 0.1}, {"air", 0.05}, {"stone", 0.1}}}, 3, {"wall"}, "made up", "", ""};
+  return table;
+}
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("the list fits 100 columns and marks what is used outside its range") {
+  MaterialTable materials = table();
+  materials["shell"].source = std::string(300, 's');
+  const std::string text = write_text(materials_document(materials));
+  CHECK(has(text, "\u2026"));
+  for (const std::string& line : wrapped(text, 10000)) CHECK(display_width(line) <= 100);
+  CHECK(has(text, "door       2.8 "));  // 2 + 2 ln(868.3/500) / ln(4) = 2.796
+  CHECK(has(text, "* "));               // stone is stated from 1 GHz on
+}
+
+TEST_CASE("JSON and CSV give the loss that the links use") {
+  const MaterialTable materials = table();
+  const auto json = nlohmann::json::parse(materials_json(materials));
+  REQUIRE(json["materials"].size() == 4);
+  for (const auto& material : json["materials"]) {
+    Construction construction{material["material"], {}};
+    if (material["kind"] == "electrical") construction.thickness_m = 0.1;
+    const double loss_db = Transmission::of(construction, materials, 868.3e6).loss_db(1);
+    CHECK(std::abs(material["loss_db"].get<double>() - loss_db) <= 1e-9);
+  }
+  CHECK(json["materials"][0]["material"] == "cavity");
+  CHECK(json["materials"][0]["layers"].size() == 3);
+  CHECK(std::abs(json["materials"][0]["thickness_m"].get<double>() - 0.25) <= 1e-9);
+  CHECK(json["materials"][1]["losses"][0]["frequency_mhz"] == 500);
+  CHECK(json["materials"][2]["losses"][0]["frequency_mhz"].is_null());
+  CHECK(json["materials"][3]["out_of_range"].size() == 1);
+  CHECK(write_csv(materials_rows(materials, {}, "shell")) ==
+        "material,kind,frequency_mhz,thickness_m,loss_db,sigma_db,min_frequency_mhz,max_frequency_mhz,use,"
+        "source,"
+        "verified,note\r\nshell,measured,868.3,,30,6,,,,made up,,heavy\r\n");
+}
+
+TEST_CASE("one material in detail") {
+  CHECK(has(write_text(material_document(table(), "door")), "500  2.00"));
+  CHECK(has(write_text(material_document(table(), "cavity")), "air"));
+  const std::string stone = write_text(material_document(table(), "stone", {.frequency_hz = 2.4e9}));
+  CHECK(has(stone, "Permittivity 5 f^0, conductivity 0.05 f^0.8 S/m"));
+  CHECK(has(stone, "75"));
+  CHECK(!has(stone, "outside"));
+}
+
+TEST_CASE("an unknown material is no answer") {
+  CHECK_THROWS_AS(material_document(table(), "brik"), DomainError);
+}

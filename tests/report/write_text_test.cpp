@@ -1,0 +1,66 @@
+#include "linkmargin/report/write_text.hpp"
+
+#include "linkmargin/report/display_text.hpp"
+
+#include <doctest/doctest.h>
+
+#include <limits>
+
+using namespace linkmargin;
+
+namespace {
+
+Table small_table() {
+  return {{{.key = "mark"},
+           {.key = "name", .title = "Name", .shrinks = true},
+           {.key = "loss_db", .title = "Loss", .unit = "dB", .kind = ColumnKind::number, .decimals = 1},
+           {.key = "reading_percent", .title = "Reading", .unit = "%", .kind = ColumnKind::bar}},
+          {{{{"!"}, {"kiln"}, {30.25}, {25.0}}, Tone::weak}, {{{" "}, {"T\u00FCr", ": 3"}, {}, {100.0}}}}};
+}
+
+}  // namespace
+
+TEST_CASE("numbers stand to the right, texts to the left, with a bar") {
+  const std::string expected =
+      "  Name    Loss  Reading\n"
+      "            dB  %\n"
+      "\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500"
+      "\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\n"
+      "! kiln    30.2   25 \u2588\u2588\u2591\u2591\u2591\u2591\u2591\u2591\n"
+      "  T\u00FCr: 3     -  100 \u2588\u2588\u2588\u2588\u2588\u2588\u2588\u2588\n";
+  CHECK(write_text({{small_table()}}) == expected);
+}
+
+TEST_CASE("a table too wide is fitted by shortening the columns that may shrink, tails kept") {
+  Table table = small_table();
+  table.rows[0].cells[1] = {std::string(90, 'x'), ": 30 dB"};
+  const std::string text = write_text({{table}}, {.width = 60});
+  CHECK(text.find("x\u2026: 30 dB") != std::string::npos);
+  for (const std::string& line : wrapped(text, 1000)) CHECK(display_width(line) <= 60);
+}
+
+TEST_CASE("colour only when asked for, and never instead of a mark") {
+  CHECK(write_text({{small_table()}}).find('\x1b') == std::string::npos);
+  const std::string coloured = write_text({{small_table()}}, {.colour = true});
+  CHECK(coloured.find("\x1b[1;31m! kiln") != std::string::npos);
+  CHECK(coloured.find("\x1b[0m\n") != std::string::npos);
+}
+
+TEST_CASE("paragraphs and bullets are wrapped, bullets indented") {
+  const Document document{
+      {Heading{"Areas"}, BulletList{{{.text = "one two three four five six seven eight nine", .mark = "!"}}},
+       Paragraph{"ten eleven twelve thirteen fourteen fifteen sixteen"}}};
+  CHECK(write_text(document, {.width = 40}) ==
+        "Areas\n ! one two three four five six seven\n   eight nine\n\n"
+        "ten eleven twelve thirteen fourteen\nfifteen sixteen\n");
+}
+
+TEST_CASE("no byte that could steer a terminal passes, no number that is none is printed") {
+  Table table = small_table();
+  table.rows[0].cells[1] = {std::string("a\x1b[2Jb")};
+  table.rows[0].cells[2] = {std::numeric_limits<double>::quiet_NaN()};
+  const std::string text = write_text({{Paragraph{"x\x07y"}, table}});
+  CHECK(text.find('\x1b') == std::string::npos);
+  CHECK(text.find('\x07') == std::string::npos);
+  CHECK(text.find("nan") == std::string::npos);
+}
