@@ -1,0 +1,142 @@
+#include "arguments.hpp"
+
+#include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/range.hpp"
+#include "linkmargin/site/limits.hpp"
+
+#include "failure.hpp"
+
+#include <boost/program_options.hpp>
+
+#include <algorithm>
+#include <cmath>
+#include <thread>
+
+namespace linkmargin::cli {
+namespace {
+
+namespace po = boost::program_options;
+
+constexpr const char* kNames = "linkmargin-names";
+constexpr Range kThreadRange{1, 256, "--threads", "more gains nothing"};
+constexpr double kUsualFrequencyMhz = 868.3;
+
+[[noreturn]] void unknown_option(const std::string& written, const std::vector<Option>& known) {
+  std::vector<std::string> names;
+  for (const Option& option : known) names.push_back("--" + option.name);
+  const std::string hint = nearest_hint(written, names);
+  throw Failure(kBadInput, "unknown option '" + written + "'" + (hint.empty() ? "" : " (" + hint + ")"));
+}
+
+double number(const std::string& option, const std::string& text, const Range& range) {
+  const auto value = parse_number(text);
+  if (!value) throw Failure(kBadInput, "--" + option + " takes a number, not '" + text + "'");
+  if (!range.contains(*value)) {
+    throw Failure(kBadInput, "--" + option + " takes " + shortest_text(range.min) + " to " +
+                                 shortest_text(range.max) + ", not '" + text + "'");
+  }
+  return *value;
+}
+
+po::options_description described(const std::vector<Option>& known) {
+  po::options_description description;
+  for (const Option& option : known) {
+    const std::string names = option.name == "help" ? "help,h" : option.name;
+    if (option.value.empty()) {
+      description.add_options()(names.c_str(), "");
+    } else {
+      description.add_options()(names.c_str(), po::value<std::string>(), "");
+    }
+  }
+  description.add_options()(kNames, po::value<std::vector<std::string>>(), "");
+  return description;
+}
+
+}  // namespace
+
+const Option kFormat{"format", "FORMAT", "text (default), csv or json"};
+const Option kOutput{"output", "FILE",
+                     "write there, whole or not at all; a pipe or device is written straight"};
+const Option kThreads{"threads", "N", "threads to work with, 1 to 256; changes nothing in the result"};
+const Option kDoors{"doors", "STATE", "armed (default): every leaf closed; open: those that open stand open"};
+const Option kMaterials{"materials", "FILE",
+                        "adds to the table of materials, or replaces entries of the same name"};
+const Option kHelp{"help", "", "this help"};
+
+std::optional<std::string> Arguments::value(const std::string& option) const {
+  const auto found = options.find(option);
+  return found == options.end() ? std::nullopt : std::optional(found->second);
+}
+
+std::string Arguments::word(const std::string& option, const std::vector<std::string>& words) const {
+  const std::string written = value(option).value_or(words.front());
+  if (std::find(words.begin(), words.end(), written) != words.end()) return written;
+  std::string choice;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    choice += (i == 0 ? "" : i + 1 == words.size() ? " or " : ", ") + words[i];
+  }
+  const std::string hint = nearest_hint(written, words);
+  throw Failure(kBadInput, "--" + option + " takes " + choice + ", not '" + written + "'" +
+                               (hint.empty() ? "" : " (" + hint + ")"));
+}
+
+Format Arguments::format() const {
+  const std::string written = word("format", {"text", "csv", "json"});
+  return written == "csv" ? Format::csv : written == "json" ? Format::json : Format::text;
+}
+
+int Arguments::threads() const {
+  const auto written = value("threads");
+  if (!written) return static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1U, 256U));
+  const double count = number("threads", *written, kThreadRange);
+  if (count != std::floor(count))
+    throw Failure(kBadInput, "--threads takes a whole number, not '" + *written + "'");
+  return static_cast<int>(count);
+}
+
+bool Arguments::doors_open() const {
+  return word("doors", {"armed", "open"}) == "open";
+}
+
+double Arguments::frequency_mhz() const {
+  const auto written = value("frequency-mhz");
+  return written ? number("frequency-mhz", *written, limits::kFrequencyMhz) : kUsualFrequencyMhz;
+}
+
+std::string Arguments::name_from(std::size_t position) const {
+  std::string name;
+  for (std::size_t i = position; i < names.size(); ++i) name += (i == position ? "" : " ") + names[i];
+  return name;
+}
+
+Arguments parse_arguments(const std::vector<std::string>& typed, const std::vector<Option>& known) {
+  po::positional_options_description positions;
+  positions.add(kNames, -1);
+  po::variables_map map;
+  try {
+    const po::options_description description = described(known);
+    po::store(po::command_line_parser(typed)
+                  .options(description)
+                  .positional(positions)
+                  .style(po::command_line_style::unix_style & ~po::command_line_style::allow_guessing)
+                  .run(),
+              map);
+  } catch (const po::unknown_option& fault) {
+    unknown_option(fault.get_option_name(), known);
+  } catch (const po::error& fault) {
+    throw Failure(kBadInput, fault.what());
+  }
+  Arguments arguments;
+  for (const auto& [name, value] : map) {
+    if (name == kNames) {
+      arguments.names = value.as<std::vector<std::string>>();
+    } else {
+      const auto* text = boost::any_cast<std::string>(&value.value());
+      arguments.options[name] = text == nullptr ? std::string() : *text;
+    }
+  }
+  return arguments;
+}
+
+}  // namespace linkmargin::cli

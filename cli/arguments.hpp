@@ -1,0 +1,50 @@
+#pragma once
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linkmargin::cli {
+
+/// One option of a command.
+struct Option {
+  std::string name;   ///< without dashes
+  std::string value;  ///< what stands for its value in the help; empty: it takes none
+  std::string help;
+};
+
+extern const Option kFormat;
+extern const Option kOutput;
+extern const Option kThreads;
+extern const Option kDoors;
+extern const Option kMaterials;
+extern const Option kHelp;
+
+enum class Format { text, csv, json };
+
+/// What was typed after a command's name.
+struct Arguments {
+  std::vector<std::string> names;              ///< SITE, DEVICE and the like
+  std::map<std::string, std::string> options;  ///< by name; flags have an empty value
+
+  bool has(const std::string& option) const { return options.contains(option); }
+  std::optional<std::string> value(const std::string& option) const;
+
+  /// The value as one of a few words, the first where the option is absent.
+  /// @throws Failure naming the words, and the nearest one
+  std::string word(const std::string& option, const std::vector<std::string>& words) const;
+
+  Format format() const;
+  int threads() const;  ///< 1..256; absent: as many as the machine runs at once
+  bool doors_open() const;
+  double frequency_mhz() const;  ///< within limits::kFrequencyMhz; absent: 868.3
+
+  /// The names from a position on as one, with blanks between: a name of several words need not be quoted.
+  std::string name_from(std::size_t position) const;
+};
+
+/// @throws Failure on an unknown option (with the nearest known one), a missing value, an option given twice
+Arguments parse_arguments(const std::vector<std::string>& typed, const std::vector<Option>& known);
+
+}  // namespace linkmargin::cli

@@ -1,0 +1,74 @@
+#include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/report/check_report.hpp"
+#include "linkmargin/report/write_csv.hpp"
+
+#include "command.hpp"
+#include "input.hpp"
+#include "output.hpp"
+
+#include <algorithm>
+
+namespace linkmargin::cli {
+namespace {
+
+bool anything_weak(const LinkTable& table) {
+  return !table.weak_devices.empty() ||
+         std::any_of(table.areas.begin(), table.areas.end(), [](const AreaCover& area) { return area.weak; });
+}
+
+std::string answer(const Arguments& arguments, const LinkTable& table) {
+  switch (arguments.format()) {
+    case Format::csv:
+      return write_csv(check_rows(table, arguments.has("all-pairs")));
+    case Format::json:
+      return check_json(table);
+    case Format::text:
+      break;
+  }
+  return write_text(check_document(table), text_style(arguments));
+}
+
+ExitStatus run(const Arguments& arguments) {
+  LinkTableOptions options;
+  options.doors = arguments.doors_open() ? Doors::open : Doors::armed;
+  options.all_pairs = arguments.has("all-pairs");
+  options.threads = arguments.threads();
+  (void)arguments.format();  // a wrong word is told before any work
+  const LinkTable table = link_table(read_site(arguments), options);
+  write_answer(arguments, answer(arguments, table));
+  return arguments.has("fail-if-weak") && anything_weak(table) ? kWeak : kDone;
+}
+
+}  // namespace
+
+const Command& check_command() {
+  static const Command command{
+      .name = "check",
+      .summary = "predicts every device: hub, loss, level, margin, reading, chance, weak or not",
+      .usage = "check SITE [options]",
+      .details =
+          "Predicts the link of every device of a site file, the worst first, with the biggest single cause; "
+          "the "
+          "share of each area from which a remote is heard; the slots used at each hub. SITE is a file, or - "
+          "for "
+          "the standard input.",
+      .options = {kFormat,
+                  kOutput,
+                  kDoors,
+                  {"all-pairs", "", "every device with every hub, not only with the one that serves it"},
+                  {"fail-if-weak", "", "exit with status 3 when a device or an area is weak"},
+                  kMaterials,
+                  kThreads,
+                  kHelp},
+      .examples = {"linkmargin check site.yaml", "which devices are weak, and why",
+                   "linkmargin check site.yaml --doors open", "as it is while people work there",
+                   "linkmargin check site.yaml --format csv --output site.csv", "a table for a spreadsheet",
+                   "linkmargin check site.yaml --fail-if-weak",
+                   "for a script: status 3 when something is weak"},
+      .least_names = 1,
+      .most_names = 1,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

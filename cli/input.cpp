@@ -1,0 +1,86 @@
+#include "input.hpp"
+
+#include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/yaml/site_yaml.hpp"
+#include "linkmargin/yaml/text_file.hpp"
+
+#include "failure.hpp"
+
+#include <cstdio>
+
+namespace linkmargin::cli {
+namespace {
+
+constexpr const char* kStandardInput = "-";
+
+std::string shown_name(const std::string& file) {
+  return file == kStandardInput ? "standard input" : file;
+}
+
+std::string read_standard_input() {
+  std::string text(kMaxFileBytes + 1, '\0');
+  text.resize(std::fread(text.data(), 1, text.size(), stdin));
+  if (std::ferror(stdin) != 0) throw Failure(kNoAccess, "the standard input could not be read");
+  return text;
+}
+
+std::string read_text(const std::string& file) {
+  if (file == kStandardInput) return read_standard_input();
+  const auto text = read_text_file(file);
+  if (!text) throw Failure(kNoAccess, std::vector<std::string>{to_text(text.error().front())});
+  return *text;
+}
+
+[[noreturn]] void refuse(const Diagnostics& faults, const std::string& file) {
+  std::vector<std::string> lines;
+  for (const Diagnostic& fault : faults) lines.push_back(to_text(fault));
+  lines.push_back(std::to_string(faults.size()) + (faults.size() == 1 ? " fault in " : " faults in ") +
+                  shown_name(file));
+  throw Failure(kBadInput, std::move(lines));
+}
+
+}  // namespace
+
+Tables read_tables(const Arguments& arguments) {
+  Tables tables = embedded_tables();
+  const auto file = arguments.value("materials");
+  if (!file) return tables;
+  auto materials = parse_materials(read_text(*file), shown_name(*file), tables.materials);
+  if (!materials) refuse(materials.error(), *file);
+  tables.materials = std::move(*materials);
+  return tables;
+}
+
+Site read_site(const Arguments& arguments) {
+  const std::string& file = arguments.names.front();
+  if (file == kStandardInput && arguments.value("materials") == kStandardInput) {
+    throw Failure(kBadInput, "the standard input cannot be both the site and --materials");
+  }
+  const Tables tables = read_tables(arguments);
+  auto site = parse_site(read_text(file), shown_name(file), tables);
+  if (!site) refuse(site.error(), file);
+  return std::move(*site);
+}
+
+std::vector<std::string> input_files(const Arguments& arguments) {
+  std::vector<std::string> files;
+  if (!arguments.names.empty() && arguments.names.front() != kStandardInput) {
+    files.push_back(arguments.names.front());
+  }
+  if (const auto file = arguments.value("materials")) files.push_back(*file);
+  return files;
+}
+
+void unknown_name(const std::string& what, const std::string& written,
+                  const std::vector<std::string>& known) {
+  constexpr std::size_t shown = 12;
+  std::string text = "unknown " + what + " '" + written + "'";
+  const std::string hint = nearest_hint(written, known);
+  if (!hint.empty()) throw Failure(kBadInput, text + " (" + hint + ")");
+  if (known.empty()) throw Failure(kBadInput, text + " (there is none)");
+  text += " (known:";
+  for (std::size_t i = 0; i < known.size() && i < shown; ++i) text += (i == 0 ? " " : ", ") + known[i];
+  throw Failure(kBadInput, text + (known.size() > shown ? ", ...)" : ")"));
+}
+
+}  // namespace linkmargin::cli

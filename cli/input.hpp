@@ -1,0 +1,29 @@
+#pragma once
+
+#include "linkmargin/site/site.hpp"
+#include "linkmargin/yaml/tables.hpp"
+
+#include "arguments.hpp"
+
+#include <string>
+#include <vector>
+
+namespace linkmargin::cli {
+
+/// The embedded tables and what --materials adds to them.
+/// @throws Failure when that file cannot be read or is wrong
+Tables read_tables(const Arguments& arguments);
+
+/// The site that the first name tells, "-" standing for the standard input.
+/// @throws Failure when a file cannot be read (kNoAccess) or is wrong (kBadInput, every fault a line)
+Site read_site(const Arguments& arguments);
+
+/// The files that a command reads: an answer must not be written over them.
+std::vector<std::string> input_files(const Arguments& arguments);
+
+/// @throws Failure "unknown WHAT 'WRITTEN'", with the nearest known name or, where none is near, some that
+/// exist
+[[noreturn]] void unknown_name(const std::string& what, const std::string& written,
+                               const std::vector<std::string>& known);
+
+}  // namespace linkmargin::cli

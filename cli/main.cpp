@@ -1,0 +1,87 @@
+#include "linkmargin/base/nearest_name.hpp"
+
+#include "command.hpp"
+#include "help.hpp"
+#include "output.hpp"
+
+#include <algorithm>
+#include <exception>
+
+namespace linkmargin::cli {
+
+std::vector<const Command*> all_commands() {
+  return {&starter_command(), &draw_command(), &check_command(), &explain_command(), &materials_command()};
+}
+
+namespace {
+
+using Lines = std::vector<std::string>;
+
+const Command& find_command(const std::string& written) {
+  std::vector<std::string> names;
+  for (const Command* command : all_commands()) {
+    if (command->name == written) return *command;
+    names.push_back(command->name);
+  }
+  names.insert(names.end(), {"--help", "--version"});
+  const std::string hint = nearest_hint(written, names);
+  throw Failure(kBadInput,
+                {"linkmargin: unknown command '" + written + "'" + (hint.empty() ? "" : " (" + hint + ")"),
+                 "'linkmargin --help' lists the commands"});
+}
+
+[[noreturn]] void wrong_count(const Command& command, const std::string& what) {
+  throw Failure(kBadInput, Lines{"linkmargin: " + what + " '" + command.name + "'",
+                                 "usage: linkmargin " + command.usage});
+}
+
+bool asks_for_help(const std::vector<std::string>& typed) {
+  const auto end = std::find(typed.begin(), typed.end(), "--");
+  return std::any_of(typed.begin(), end,
+                     [](const std::string& word) { return word == "--help" || word == "-h"; });
+}
+
+ExitStatus run(std::vector<std::string> typed) {
+  if (typed.empty()) {
+    throw Failure(kBadInput,
+                  Lines{"usage: linkmargin COMMAND ...", "'linkmargin --help' lists the commands"});
+  }
+  const std::string first = typed.front();
+  typed.erase(typed.begin());
+  if (first == "--help" || first == "-h") {
+    write_answer({}, program_help());
+    return kDone;
+  }
+  if (first == "--version") {
+    write_answer({}, "linkmargin " LINKMARGIN_VERSION "\n");
+    return kDone;
+  }
+  const Command& command = find_command(first);
+  if (asks_for_help(typed)) {
+    write_answer({}, command_help(command));
+    return kDone;
+  }
+  const Arguments arguments = parse_arguments(typed, command.options);
+  if (arguments.names.size() < command.least_names) wrong_count(command, "something is missing after");
+  if (arguments.names.size() > command.most_names) wrong_count(command, "too much is said after");
+  return command.run(arguments);
+}
+
+}  // namespace
+}  // namespace linkmargin::cli
+
+int main(int count, char** words) {
+  using namespace linkmargin::cli;
+  try {
+    prepare_output();
+    return run({words + std::min(count, 1), words + count});
+  } catch (const Failure& failure) {
+    say_failure(failure);
+    return failure.status;
+  } catch (const std::exception& defect) {
+    say_failure(Failure(kDefect, std::string("a defect of the program, please report it: ") + defect.what()));
+  } catch (...) {
+    say_failure(Failure(kDefect, std::string("a defect of the program, please report it")));
+  }
+  return kDefect;
+}

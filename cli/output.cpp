@@ -1,0 +1,174 @@
+#include "output.hpp"
+
+#include "linkmargin/report/display_text.hpp"
+
+#include "input.hpp"
+
+#include <algorithm>
+#include <cerrno>
+#include <csignal>
+#include <cstdlib>
+#include <fcntl.h>
+#include <filesystem>
+#include <sys/ioctl.h>
+#include <sys/stat.h>
+#include <system_error>
+#include <unistd.h>
+
+namespace linkmargin::cli {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr const char* kStandardOutput = "-";
+
+std::string reason(int error) {
+  return std::generic_category().message(error);
+}
+
+[[noreturn]] void fail(const std::string& place, int error) {
+  throw Failure(kNoAccess, "could not write " + place + ": " + reason(error));
+}
+
+/// @return 0, or the error
+int write_all(int descriptor, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t count = ::write(descriptor, text.data(), text.size());
+    if (count < 0 && errno == EINTR) continue;
+    if (count < 0) return errno;
+    text.remove_prefix(static_cast<std::size_t>(count));
+  }
+  return 0;
+}
+
+void write_standard_output(std::string_view text) {
+  const int error = write_all(STDOUT_FILENO, text);
+  if (error == EPIPE) throw Failure(kNoAccess, std::vector<std::string>{});  // the reader has seen enough
+  if (error != 0) fail("the standard output", error);
+}
+
+/// Pipes, devices and what stands for the process's own streams: never truncated, never replaced.
+void write_straight(const std::string& file, std::string_view text) {
+  const int descriptor = ::open(file.c_str(), O_WRONLY | O_APPEND | O_CLOEXEC);
+  if (descriptor < 0) fail("'" + file + "'", errno);
+  int error = write_all(descriptor, text);
+  if (::close(descriptor) != 0 && error == 0) error = errno;
+  if (error != 0) fail("'" + file + "'", error);
+}
+
+mode_t wanted_mode(const std::string& place) {
+  struct stat status {};
+  if (::stat(place.c_str(), &status) == 0) return status.st_mode & 07777U;
+  const mode_t mask = ::umask(0);
+  ::umask(mask);
+  return 0666U & ~mask;
+}
+
+/// Holds back the signals that would end the program between making a file and renaming it.
+class SignalsHeldBack {
+ public:
+  SignalsHeldBack() {
+    sigset_t signals;
+    sigemptyset(&signals);
+    for (const int signal : {SIGINT, SIGTERM, SIGHUP}) sigaddset(&signals, signal);
+    sigprocmask(SIG_BLOCK, &signals, &before_);
+  }
+  ~SignalsHeldBack() { sigprocmask(SIG_SETMASK, &before_, nullptr); }
+  SignalsHeldBack(const SignalsHeldBack&) = delete;
+  SignalsHeldBack& operator=(const SignalsHeldBack&) = delete;
+
+ private:
+  sigset_t before_{};
+};
+
+void write_whole(const std::string& file, const fs::path& place, std::string_view text) {
+  if (::access(place.c_str(), F_OK) == 0 && ::access(place.c_str(), W_OK) != 0) fail("'" + file + "'", errno);
+  const SignalsHeldBack held_back;
+  std::string beside = (place.parent_path() / ".linkmargin-XXXXXX").string();
+  const int descriptor = ::mkostemp(beside.data(), O_CLOEXEC);
+  if (descriptor < 0) fail("'" + file + "'", errno);
+  int error = write_all(descriptor, text);
+  if (error == 0 && ::fchmod(descriptor, wanted_mode(place.string())) != 0) error = errno;
+  if (error == 0 && ::fsync(descriptor) != 0) error = errno;
+  if (::close(descriptor) != 0 && error == 0) error = errno;
+  if (error == 0 && ::rename(beside.c_str(), place.c_str()) != 0) error = errno;
+  if (error == 0) return;
+  ::unlink(beside.c_str());
+  fail("'" + file + "'", error);
+}
+
+bool is_stream(const fs::path& place, const fs::path& typed) {
+  const std::string text = typed.lexically_normal().string();
+  if (text.starts_with("/dev/") || text.starts_with("/proc/")) return true;
+  std::error_code ignored;
+  const fs::file_status status = fs::status(place, ignored);
+  return fs::exists(status) && !fs::is_regular_file(status) && !fs::is_directory(status);
+}
+
+/// Follows links, those to nothing yet too, so that a linked file is written and not the link replaced.
+fs::path resolved(const std::string& file) {
+  constexpr int most_links = 40;
+  fs::path place = fs::absolute(file);
+  std::error_code error;
+  for (int i = 0; i < most_links && fs::is_symlink(place, error); ++i) {
+    const fs::path target = fs::read_symlink(place, error);
+    if (error) break;
+    place = place.parent_path() / target;
+  }
+  return place;
+}
+
+void refuse_input(const Arguments& arguments, const std::string& file) {
+  for (const std::string& input : input_files(arguments)) {
+    std::error_code ignored;
+    if (fs::equivalent(input, file, ignored)) {
+      throw Failure(kBadInput, "--output would replace '" + input + "', which is read");
+    }
+  }
+}
+
+bool on_terminal(const Arguments& arguments) {
+  return arguments.value("output").value_or(kStandardOutput) == kStandardOutput &&
+         ::isatty(STDOUT_FILENO) == 1;
+}
+
+}  // namespace
+
+void prepare_output() {
+  std::signal(SIGPIPE, SIG_IGN);
+  std::signal(SIGXFSZ, SIG_IGN);
+}
+
+TextStyle text_style(const Arguments& arguments) {
+  TextStyle style;
+  if (!on_terminal(arguments)) return style;
+  winsize size{};
+  if (::ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) == 0 && size.ws_col > 0) {
+    style.width = std::min<int>(style.width, size.ws_col);
+  }
+  const char* no_colour = std::getenv("NO_COLOR");
+  const char* terminal = std::getenv("TERM");
+  style.colour = (no_colour == nullptr || *no_colour == '\0') &&
+                 (terminal == nullptr || std::string_view(terminal) != "dumb");
+  return style;
+}
+
+void write_answer(const Arguments& arguments, std::string_view text) {
+  const std::string file = arguments.value("output").value_or(kStandardOutput);
+  if (file == kStandardOutput) return write_standard_output(text);
+  if (file.empty()) throw Failure(kBadInput, "--output takes a file name");
+  const fs::path place = resolved(file);
+  std::error_code ignored;
+  if (fs::is_directory(place, ignored)) fail("'" + file + "'", EISDIR);
+  if (is_stream(place, file)) return write_straight(file, text);
+  refuse_input(arguments, file);
+  write_whole(file, place, text);
+}
+
+void say_failure(const Failure& failure) {
+  std::string text;
+  for (const std::string& line : failure.lines) text += printable(line) + "\n";
+  (void)write_all(STDERR_FILENO, text);  // nothing is left to say it to
+}
+
+}  // namespace linkmargin::cli

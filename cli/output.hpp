@@ -1,0 +1,27 @@
+#pragma once
+
+#include "linkmargin/report/write_text.hpp"
+
+#include "arguments.hpp"
+#include "failure.hpp"
+
+#include <string_view>
+
+namespace linkmargin::cli {
+
+/// Makes a broken pipe and a file size limit ordinary write errors.
+void prepare_output();
+
+/// How a text is to be written where --output says: as wide as the terminal, at most 100 columns; coloured on
+/// a terminal alone, never with NO_COLOR.
+TextStyle text_style(const Arguments& arguments);
+
+/// Writes an answer where --output says. A file is written beside its place and then renamed, so that it is
+/// whole or not there; a pipe or device is written straight.
+/// @throws Failure when it cannot be written, or would replace a file that the command reads
+void write_answer(const Arguments& arguments, std::string_view text);
+
+/// Says why, on the error stream.
+void say_failure(const Failure& failure);
+
+}  // namespace linkmargin::cli
