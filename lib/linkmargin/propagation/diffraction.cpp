@@ -1,0 +1,85 @@
+#include "linkmargin/propagation/diffraction.hpp"
+
+#include "linkmargin/base/units.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <utility>
+
+namespace linkmargin {
+namespace {
+
+constexpr std::complex<double> kHalf{0.5, 0.5};  // (1 + j) / 2
+
+/// Integral of exp(-j pi t^2 / 2) from 0 to v, by its power series: fast and exact for small v.
+std::complex<double> series(double v) {
+  const std::complex<double> step{0, -kPi / 2 * v * v};
+  std::complex<double> term{v, 0};
+  std::complex<double> sum = term;
+  for (int n = 1; n < 200; ++n) {
+    term *= step / static_cast<double>(n);
+    const std::complex<double> part = term / static_cast<double>(2 * n + 1);
+    sum += part;
+    if (std::abs(part) < 1e-17 * std::abs(sum)) break;
+  }
+  return sum;
+}
+
+/// Integral of exp(-j pi t^2 / 2) from v to infinity for v > 0, by the continued fraction of the
+/// complementary error function, from the inside out: erfc(z) sqrt(pi) exp(z^2) = 1 / (z + (1/2) / (z + 1 /
+/// (z + (3/2) / (z + ...)))).
+std::complex<double> tail(double v) {
+  const std::complex<double> root{std::sqrt(kPi) / 2, std::sqrt(kPi) / 2};  // sqrt(j pi / 2)
+  const std::complex<double> z = root * v;
+  std::complex<double> fraction = z;
+  for (int n = 120; n >= 1; --n) fraction = z + n / 2.0 / fraction;
+  const std::complex<double> phase = std::polar(1.0, -std::remainder(kPi / 2 * v * v, 2 * kPi));
+  return phase / (2.0 * root * fraction);
+}
+
+constexpr double kSeriesLimit = 2.5;
+
+}  // namespace
+
+double knife_edge_loss_db(double v) {
+  require_in(kFresnelParameter, v);
+  if (v <= -0.78) return 0;
+  const double u = v - 0.1;
+  return std::max(0.0, 6.9 + 20 * std::log10(std::sqrt(u * u + 1) + u));
+}
+
+double knife_edge_exact_loss_db(double v) {
+  require_in(kFresnelParameter, v);
+  return -20 * std::log10(std::abs(half_plane_share(v)));
+}
+
+std::complex<double> half_plane_share(double v) {
+  if (std::isnan(v)) throw DomainError("v is not a number");
+  if (std::isinf(v)) return v > 0 ? 0.0 : 1.0;
+  if (v < 0) return 1.0 - half_plane_share(-v);
+  // The whole integral from 0 to infinity is (1 - j) / 2, and (1 + j) / 2 times that is 1 / 2.
+  return v < kSeriesLimit ? 0.5 - kHalf * series(v) : kHalf * tail(v);
+}
+
+double fresnel_parameter(double way_m, double straight_m, double wavelength_m) {
+  if (!(way_m > 0 && straight_m > 0 && wavelength_m > 0) || way_m < straight_m * (1 - 1e-9)) {
+    throw DomainError("a way round must be at least as long as the straight line, and lengths positive");
+  }
+  const double over = std::max(0.0, (way_m - straight_m) * (way_m + straight_m));
+  return std::sqrt(2 * over / (wavelength_m * way_m));
+}
+
+double opening_share(OpeningEdge one, OpeningEdge other) {
+  if (other.v < one.v) std::swap(one, other);  // `one` is the nearer edge, or the one that stands in the way
+  if (other.v < 0) throw DomainError("a line cannot pass on the closed side of both edges");
+  const std::complex<double> beyond = std::sqrt(other.shortness) * half_plane_share(other.v);
+  const double weight = std::sqrt(one.shortness);
+  // Past the nearer edge: what is left of the free wave, which in its shadow has come round by the edge.
+  const std::complex<double> past =
+      one.v >= 0 ? 1.0 - weight * half_plane_share(one.v) : weight * half_plane_share(-one.v);
+  const double coherence = one.v >= 0 ? 1.0 : 0.5 + 0.5 * std::exp(-one.v * one.v);
+  const double cross = 2 * coherence * (past * std::conj(beyond)).real();
+  return std::max(0.0, std::norm(past) + std::norm(beyond) - cross);
+}
+
+}  // namespace linkmargin
