@@ -63,6 +63,35 @@ TEST_CASE("the items of a direction add up to its level, every loss on its own s
   CHECK_FALSE(direction(device, device, 80, scale).has_value());
 }
 
+TEST_CASE("a level under what the receiver hears gives no reading, whatever the scale says") {
+  RadioEnd device;
+  device.eirp = Dbm{12};
+  RadioEnd hub;
+  hub.sensitivity = Dbm{-85};
+  const ReadingScale scale;  // 0 % at -105, 100 % at -55 dBm
+  const auto heard = direction(device, hub, 97, scale);
+  CHECK(heard->level == Dbm{-85});  // on the sensitivity: heard
+  CHECK_FALSE(heard->deaf());
+  CHECK(heard->reading_percent == 40);
+  const auto lost = direction(device, hub, 97.001, scale);
+  CHECK(lost->deaf());
+  CHECK(lost->reading_percent == 0);
+  hub.noise_rise_db = 6;  // -79 dBm is needed now
+  CHECK(direction(device, hub, 91, scale)->reading_percent == 52);
+  CHECK(direction(device, hub, 92, scale)->reading_percent == 0);
+}
+
+TEST_CASE("the level needed is the threshold's, or what is heard at all where that is more") {
+  const ReadingScale scale;  // the threshold of 40 % is at -85 dBm
+  Direction way;
+  way.sensitivity = Dbm{-105};
+  CHECK(needed_level(scale, way) == Dbm{-85});
+  way.noise_rise = Db{15};
+  CHECK(needed_level(scale, way) == Dbm{-85});
+  way.noise_rise = Db{25};
+  CHECK(needed_level(scale, way) == Dbm{-80});
+}
+
 TEST_CASE("a device's own losses stand in for its profile's, and a one-way device does not receive") {
   auto table = fixture::profiles();
   Device device = fixture::two_rooms().devices[0];

@@ -37,7 +37,7 @@ TEST_CASE("distance and each wall are items that add up") {
   CHECK(loss.items[1].material == "board");
   // 31.2212 dB at 1 m (ITU-R P.525, 868.3 MHz), 20 log10(6) and 3 dB of board.
   CHECK(std::abs(loss.path_loss_db - (31.2212 + 15.5630 + 3)) <= 0.0002);
-  CHECK(std::abs(loss.sigma_db - std::sqrt(3.0 * 3 + 1 * 1)) <= 1e-12);
+  CHECK(std::abs(loss.sigma_db - std::sqrt(4.0 * 4 + 1 * 1)) <= 1e-12);
 }
 
 TEST_CASE("for every model the items add up and swapping the ends changes no bit, on random links") {

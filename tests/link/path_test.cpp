@@ -16,7 +16,7 @@ namespace {
 std::vector<std::string> names(const Scene& scene, Point3 a, Point3 b) {
   std::vector<std::string> found;
   for (const Crossing& crossing : trace(scene, a, b).crossings) {
-    found.push_back(scene.elements()[crossing.element].name);
+    if (crossing.element != kNone) found.push_back(scene.elements()[crossing.element].name);
   }
   return found;
 }

@@ -10,6 +10,7 @@ TEST_CASE("rooms that share an edge have one wall there") {
   const Scene scene(fixture::two_rooms(), Doors::armed);
   int inner = 0, outer = 0;
   for (const Panel& panel : scene.panels()) {
+    REQUIRE(panel.element != kNone);
     const Element& element = scene.elements()[panel.element];
     (element.name == "wall between left and right" ? inner : outer) += 1;
     CHECK(panel.bottom_m == 0);

@@ -3,6 +3,7 @@
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/electrical.hpp"
+#include "linkmargin/propagation/leakage.hpp"
 
 #include "site_fixture.hpp"
 
@@ -47,9 +48,11 @@ TEST_CASE("between two measured frequencies the loss follows the logarithm, outs
 }
 
 TEST_CASE("an electrical wall is the slab of ITU-R P.2040, mean of both polarisations") {
+  auto table = fixture::materials();
+  table["brick"].leakage_db = 120;  // the slab alone
   // published.md 3.4, computed there from P.2040-3 constants: brick 100 mm at 868.3 MHz, within the last
   // printed digit.
-  const auto brick = Transmission::of({"brick", 0.1}, fixture::materials(), kMhz868);
+  const auto brick = Transmission::of({"brick", 0.1}, table, kMhz868);
   CHECK(std::abs(brick.loss_db(1) - 2.647) <= 0.0006);
   const double te = std::pow(10, -3.055 / 10);
   const double tm = std::pow(10, -2.238 / 10);
@@ -70,10 +73,44 @@ TEST_CASE("a build-up is its layers, not the sum of their losses") {
   auto table = fixture::materials();
   table["cavity"] = fixture::measured("cavity", 0, 3);
   table["cavity"].kind = BuildUp{{{"brick", 0.1}, {kAir, 0.05}, {"brick", 0.1}}};
+  table["cavity"].leakage_db = 120;
   const auto cavity = Transmission::of({"cavity", {}}, table, kMhz868);
   // published.md 3.4: brick 100 / air 50 / brick 100 at 868.3 MHz, computed there.
   CHECK(std::abs(cavity.loss_db(1) - 4.802) <= 0.0006);
   CHECK(cavity.sigma_db() == 3);
+}
+
+TEST_CASE("what leaks round a wall is added to what passes through") {
+  auto table = fixture::materials();
+  // ITU-R P.2040-3, metal (two or more copies agree)
+  table["metal"] = fixture::electrical("metal", {1, 0, 1e7, 0, 1e9, 1e11}, 10);
+  const auto sheet = [&] { return Transmission::of({"metal", 0.001}, table, kMhz868); };
+  CHECK(std::abs(sheet().loss_db(1) - kLeakageDb) <= 0.001);
+  CHECK(std::abs(sheet().loss_db(cosine(80)) - kLeakageDb) <= 0.001);
+  CHECK(sheet().leakage_db() == kLeakageDb);
+  table["metal"].leakage_db = 26;
+  CHECK(std::abs(sheet().loss_db(1) - 26) <= 0.001);
+
+  // Masonry does not feel it: brick of 7 dB and more than that.
+  for (const double thickness_m : {0.1, 0.25, 0.32}) {
+    const auto leaking = Transmission::of({"brick", thickness_m}, table, kMhz868);
+    auto tight_table = table;
+    tight_table["brick"].leakage_db = 120;
+    const auto tight = Transmission::of({"brick", thickness_m}, tight_table, kMhz868);
+    CHECK(tight.loss_db(1) - leaking.loss_db(1) > 0);
+    CHECK(tight.loss_db(1) - leaking.loss_db(1) < 0.01);
+  }
+
+  // Of a build-up its own figure counts, not a layer's.
+  table["foil board"] = fixture::measured("foil board", 0);
+  table["foil board"].kind = BuildUp{{{"metal", 0.0001}, {kAir, 0.05}}};
+  CHECK(std::abs(Transmission::of({"foil board", {}}, table, kMhz868).loss_db(1) - kLeakageDb) <= 0.001);
+
+  // A measured loss has it in it, unless the table says otherwise.
+  CHECK_FALSE(Transmission::of({"steel", {}}, table, kMhz868).leakage_db());
+  CHECK(Transmission::of({"steel", {}}, table, kMhz868).loss_db(1) == 26);
+  table["steel"].leakage_db = 26;
+  CHECK(std::abs(Transmission::of({"steel", {}}, table, kMhz868).loss_db(1) - (26 - 3.0103)) <= 0.0001);
 }
 
 TEST_CASE("what cannot be made throws") {

@@ -34,6 +34,9 @@ RadioEnd radio_end(const Profile& profile) {
   RadioEnd end;
   if (profile.transmit) end.eirp = eirp_of(*profile.transmit, profile.gain_dbi);
   end.gain_dbi = profile.gain_dbi;
+  if (const auto* noise = std::get_if<ReceiverNoise>(&profile.sensitivity)) {
+    end.noise_figure_db = noise->noise_figure_db;
+  }
   end.sensitivity = sensitivity_of(profile);
   end.mount_loss_db = profile.mount_loss_db;
   end.body_loss_db = profile.body_loss_db;
@@ -56,6 +59,10 @@ Dbm threshold_level(const ReadingScale& scale) {
   return scale.zero + Db{scale.weak_below_percent / 100 * (scale.full - scale.zero).value};
 }
 
+Dbm needed_level(const ReadingScale& scale, const Direction& way) {
+  return std::max(threshold_level(scale), way.sensitivity + way.noise_rise);
+}
+
 std::optional<Direction> direction(const RadioEnd& from, const RadioEnd& to, double path_loss_db,
                                    const ReadingScale& scale) {
   if (!from.eirp || !to.sensitivity) return {};
@@ -65,14 +72,18 @@ std::optional<Direction> direction(const RadioEnd& from, const RadioEnd& to, dou
     if (value_db != 0) result.items.push_back({name, value_db});
   };
   add("mounting at the transmitter", -from.mount_loss_db);
+  add("metal at the transmitter", -from.metal_loss_db);
   add("body at the transmitter", -from.body_loss_db);
   add("path", -path_loss_db);
   add("mounting at the receiver", -to.mount_loss_db);
+  add("metal at the receiver", -to.metal_loss_db);
   add("body at the receiver", -to.body_loss_db);
   add("receive antenna", to.gain_dbi);
   for (const BudgetItem& item : result.items) result.level.value += item.value_db;
-  result.margin = result.level - *to.sensitivity;
-  result.reading_percent = reading_percent(scale, result.level);
+  result.sensitivity = *to.sensitivity;
+  result.noise_rise = Db{to.noise_rise_db};
+  result.margin = result.level - (result.sensitivity + result.noise_rise);
+  result.reading_percent = result.deaf() ? 0 : reading_percent(scale, result.level);
   return result;
 }
 

@@ -10,6 +10,13 @@
 
 namespace linkmargin {
 
+/// Metal that a radio is fixed before.
+struct MetalSheet {
+  double front_db = 0;              ///< what it costs towards its own side
+  double behind_db = 0;             ///< and towards the other
+  std::optional<double> faces_deg;  ///< where its own side is; absent: not known
+};
+
 /// One end of a link with everything about its radio resolved to numbers.
 struct RadioEnd {
   std::optional<Dbm> eirp;         ///< absent: it does not transmit
@@ -17,6 +24,10 @@ struct RadioEnd {
   std::optional<Dbm> sensitivity;  ///< absent: it does not receive
   double mount_loss_db = 0;
   double body_loss_db = 0;
+  std::optional<MetalSheet> metal{};        ///< set by on_mount() (link/metal_mount.hpp)
+  double metal_loss_db = 0;                 ///< towards the other end
+  std::optional<double> noise_figure_db{};  ///< absent: the profile states none
+  double noise_rise_db = 0;                 ///< over its own noise, where it stands (link/noise_rise.hpp)
 };
 
 RadioEnd radio_end(const Profile& profile);
@@ -29,10 +40,15 @@ struct BudgetItem {
 
 /// One direction of a link.
 struct Direction {
-  Dbm level;  ///< at the receiver's antenna port
-  Db margin;  ///< above the receiver's sensitivity
-  double reading_percent = 0;
+  Dbm level;                      ///< at the receiver's antenna port
+  Db margin;                      ///< above the receiver's sensitivity in the noise about it
+  Dbm sensitivity;                ///< the receiver's own
+  Db noise_rise;                  ///< by which the noise about the receiver raises it
+  double reading_percent = 0;     ///< 0 where the receiver hears nothing: its margin is negative
   std::vector<BudgetItem> items;  ///< in order; they add up to the level
+
+  /// Nothing is heard at the level predicted.
+  bool deaf() const { return margin < Db{0}; }
 };
 
 /// The level shown as a percentage, cut to 0..100.
@@ -40,6 +56,10 @@ double reading_percent(const ReadingScale& scale, Dbm level);
 
 /// The level at which the reading is the threshold under which a device is weak.
 Dbm threshold_level(const ReadingScale& scale);
+
+/// The level from which on the receiver shows the threshold: that of the scale, or what it hears at all where
+/// that is more.
+Dbm needed_level(const ReadingScale& scale, const Direction& way);
 
 /// @return nothing when `from` does not transmit or `to` does not receive
 std::optional<Direction> direction(const RadioEnd& from, const RadioEnd& to, double path_loss_db,

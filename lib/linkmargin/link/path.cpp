@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 #include <span>
+#include <tuple>
 
 namespace linkmargin {
 namespace {
@@ -31,7 +32,7 @@ class Tracer {
     for (const Plate& plate : scene_.plates()) pass(plate);
     for (const Body& body : scene_.bodies()) pass(body);
     std::sort(path_.crossings.begin(), path_.crossings.end(), [](const Crossing& l, const Crossing& r) {
-      return l.fraction != r.fraction ? l.fraction < r.fraction : l.element < r.element;
+      return std::tie(l.fraction, l.element, l.wall) < std::tie(r.fraction, r.element, r.wall);
     });
     return std::move(path_);
   }
@@ -46,7 +47,7 @@ class Tracer {
     const double z = height_at(fraction);
     if (z < panel.bottom_m || z >= panel.top_m) return;
     const double cosine = std::abs(dot(panel.normal, ray_.b - ray_.a)) / path_.distance_m;
-    path_.crossings.push_back({panel.element, fraction, std::min(cosine, 1.0)});
+    path_.crossings.push_back({panel.element, fraction, std::min(cosine, 1.0), panel.wall});
   }
 
   void pass(const Plate& plate) {
@@ -55,8 +56,13 @@ class Tracer {
     if (above_from == above_to) return;
     const double rise = path_.to.z - path_.from.z;
     const double fraction = (plate.z_m - path_.from.z) / rise;
-    if (!contains(plate.outline, snapped(at_fraction(ray_, fraction)))) return;
-    path_.crossings.push_back({plate.element, fraction, std::min(std::abs(rise) / path_.distance_m, 1.0)});
+    const Point2 at = snapped(at_fraction(ray_, fraction));
+    if (!contains(plate.outline, at)) return;
+    for (const Polygon2& hole : plate.holes) {
+      if (contains(hole, at)) return;
+    }
+    path_.crossings.push_back(
+        {plate.element, fraction, std::min(std::abs(rise) / path_.distance_m, 1.0), kNone});
   }
 
   Part within_heights(double bottom_m, double top_m) const {
@@ -70,7 +76,14 @@ class Tracer {
     return {std::max(0.0, std::min(at_bottom, at_top)), std::min(1.0, std::max(at_bottom, at_top))};
   }
 
+  bool misses(const Box2& box) const {
+    const auto [left, right] = std::minmax(ray_.a.x, ray_.b.x);
+    const auto [low, high] = std::minmax(ray_.a.y, ray_.b.y);
+    return right < box.min.x || left > box.max.x || high < box.min.y || low > box.max.y;
+  }
+
   void pass(const Body& body) {
+    if (misses(body.box)) return;
     const Part slice = within_heights(body.bottom_m, body.top_m);
     if (slice.from >= slice.to) return;
     std::vector<double> cuts{0.0};
@@ -84,7 +97,7 @@ class Tracer {
       const double from = std::max(cuts[i], slice.from);
       const double to = std::min(cuts[i + 1], slice.to);
       if (!inside || from >= to) continue;
-      path_.crossings.push_back({body.element, (from + to) / 2, 1.0});
+      path_.crossings.push_back({body.element, (from + to) / 2, 1.0, kNone});
       return;
     }
   }

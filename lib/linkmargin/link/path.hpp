@@ -10,9 +10,10 @@ namespace linkmargin {
 
 /// One passage through something.
 struct Crossing {
-  std::uint32_t element = 0;  ///< position in Scene::elements()
-  double fraction = 0;        ///< where, from 0 at `from` to 1 at `to`
-  double incidence_cos = 1;   ///< cosine of the angle from the normal, (0, 1]; 1 for an obstacle
+  std::uint32_t element = 0;   ///< position in Scene::elements(); kNone: the air of a gap
+  double fraction = 0;         ///< where, from 0 at `from` to 1 at `to`
+  double incidence_cos = 1;    ///< cosine of the angle from the normal, (0, 1]; 1 for an obstacle
+  std::uint32_t wall = kNone;  ///< position in Scene::walls(); none for slabs and obstacles
   friend bool operator==(const Crossing&, const Crossing&) = default;
 };
 
@@ -22,12 +23,13 @@ struct Path {
   Point3 from;
   Point3 to;
   double distance_m = 0;
-  std::vector<Crossing> crossings;
+  std::vector<Crossing> crossings;  ///< the air of gaps too: what the line passes clear of an edge
 };
 
 /// What the straight line crosses. The ends' plan coordinates are snapped first (see geometry/point.hpp).
 /// - Panels: half-open in plan (see crosses()) and in height.
-/// - Plates: crossed when the ends lie on different sides, an end on the plate counting as above it.
+/// - Plates: crossed when the ends lie on different sides, an end on the plate counting as above it; not
+///   in their holes.
 /// - Bodies: once, when some part of the line longer than nothing runs inside; an end inside a body has it to
 /// cross.
 Path trace(const Scene& scene, Point3 a, Point3 b);

@@ -2,44 +2,60 @@
 
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/distance_model.hpp"
+#include "linkmargin/link/ground_reflection.hpp"
+#include "linkmargin/link/routes.hpp"
+#include "linkmargin/link/shading.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 
 namespace linkmargin {
 namespace {
 
-LossItem item_of(const Element& element, const Crossing& crossing) {
-  LossItem item{.cause = element.cause,
-                .name = element.name,
-                .material = element.material,
-                .loss_db = element.transmission.loss_db(crossing.incidence_cos),
-                .sigma_db = element.transmission.sigma_db(),
-                .incidence_deg = 0};
-  if (element.transmission.depends_on_angle()) {
-    item.incidence_deg = std::acos(std::min(crossing.incidence_cos, 1.0)) * 180 / kPi;
-  }
-  return item;
+/// What an edge changes by less than this is not worth a line of its own.
+constexpr double kLeastBendDb = 0.05;
+
+LossItem bend_item(std::string name, double loss_db) {
+  return {.cause = LossCause::route, .name = std::move(name), .material = {}, .loss_db = loss_db};
 }
 
-void add_up(LossBreakdown& breakdown) {
-  double variance = 0;
-  for (const LossItem& item : breakdown.items) {
-    breakdown.path_loss_db += item.loss_db;
-    variance += item.sigma_db * item.sigma_db;
+/// A wall met near its gaps: what is passed there, and what its edges change.
+void add_shaded(const Scene& scene, const Path& path, const Crossing& crossing,
+                std::vector<LossItem>& items) {
+  const Shading met = shading(scene, path.from, path.to, crossing);
+  const double bend_db = met.loss_db - met.element_db;
+  const bool bends = std::abs(bend_db) >= kLeastBendDb;
+  if (met.element != kNone) {
+    items.push_back(loss_item(scene.elements()[met.element], crossing.incidence_cos));
+    if (!bends) items.back().loss_db = met.loss_db;
   }
-  breakdown.sigma_db = std::sqrt(variance);
+  if (!bends) return;
+  const Wall& wall = scene.walls()[crossing.wall];
+  items.push_back(met.gap != kNone ? bend_item("edge of " + scene.gaps()[met.gap].name, bend_db)
+                                   : bend_item("gaps of " + scene.elements()[wall.element].name, bend_db));
 }
 
-}  // namespace
-
-LossBreakdown path_loss(const Scene& scene, Point3 a, Point3 b) {
-  const Path path = trace(scene, a, b);
-  std::vector<LossItem> passed;
-  std::vector<double> floors_db;
+/// What the straight line passes, in its order.
+std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
+  const bool shades = counts_routes(scene.radio());
+  std::vector<LossItem> items;
   for (const Crossing& crossing : path.crossings) {
-    passed.push_back(item_of(scene.elements()[crossing.element], crossing));
-    if (passed.back().cause == LossCause::floor) floors_db.push_back(passed.back().loss_db);
+    if (shades && crossing.wall != kNone) {
+      add_shaded(scene, path, crossing, items);
+    } else if (crossing.element != kNone) {
+      items.push_back(loss_item(scene.elements()[crossing.element], crossing.incidence_cos));
+    }
+  }
+  return items;
+}
+
+/// The straight line by the site's model.
+LossBreakdown straight(const Scene& scene, const Path& path) {
+  std::vector<LossItem> passed = passed_items(scene, path);
+  std::vector<double> floors_db;
+  for (const LossItem& item : passed) {
+    if (item.cause == LossCause::floor) floors_db.push_back(item.loss_db);
   }
   DistanceTerm term = distance_term(scene.radio(), path.distance_m, floors_db, passed.empty());
 
@@ -52,6 +68,7 @@ LossBreakdown path_loss(const Scene& scene, Point3 a, Point3 b) {
                              .loss_db = term.loss_db,
                              .sigma_db = term.sigma_db,
                              .incidence_deg = 0});
+  breakdown.head = breakdown.items.size();
   std::size_t floor = 0;
   for (LossItem& item : passed) {
     if (item.cause == LossCause::floor) {
@@ -62,6 +79,51 @@ LossBreakdown path_loss(const Scene& scene, Point3 a, Point3 b) {
       continue;
     }
     breakdown.items.push_back(std::move(item));
+  }
+  return breakdown;
+}
+
+double sum_db(const std::vector<LossItem>& items) {
+  double sum = 0;
+  for (const LossItem& item : items) sum += item.loss_db;
+  return sum;
+}
+
+/// Adds the powers of the ways round; the strongest way keeps its items, the others become one.
+void add_ways_round(const Scene& scene, const Path& path, LossBreakdown& breakdown) {
+  const double direct_db = sum_db(breakdown.items);
+  std::vector<Route> ways = routes(scene, path, direct_db);
+  if (ways.empty()) return;
+  double strongest_db = direct_db;
+  if (ways.front().loss_db < direct_db) {
+    strongest_db = ways.front().loss_db;
+    breakdown.items = std::move(ways.front().items);
+    breakdown.head = 1;
+  }
+  double power = std::pow(10, (strongest_db - direct_db) / 10);
+  for (const Route& way : ways) power += std::pow(10, (strongest_db - way.loss_db) / 10);
+  breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.head)),
+                         bend_item("other ways there", -10 * std::log10(power)));
+  ++breakdown.head;
+}
+
+void add_up(LossBreakdown& breakdown) {
+  double variance = 0;
+  for (const LossItem& item : breakdown.items) variance += item.sigma_db * item.sigma_db;
+  breakdown.path_loss_db = sum_db(breakdown.items);
+  breakdown.sigma_db = std::sqrt(variance);
+}
+
+}  // namespace
+
+LossBreakdown path_loss(const Scene& scene, Point3 a, Point3 b) {
+  const Path path = trace(scene, a, b);
+  LossBreakdown breakdown = straight(scene, path);
+  const bool in_sight = breakdown.items.size() == breakdown.head;
+  if (counts_routes(scene.radio()) && !in_sight) add_ways_round(scene, path, breakdown);
+  if (auto ground = ground_reflection(scene, path)) {  // the same for every way
+    breakdown.items.insert(std::next(breakdown.items.begin()), std::move(*ground));
+    ++breakdown.head;
   }
   add_up(breakdown);
   return breakdown;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/link/loss_item.hpp"
 #include "linkmargin/link/path.hpp"
 #include "linkmargin/link/scene.hpp"
 
@@ -8,20 +9,15 @@
 
 namespace linkmargin {
 
-struct LossItem {
-  LossCause cause = LossCause::distance;
-  std::string name;
-  std::string material;  ///< empty for the distance
-  double loss_db = 0;
-  double sigma_db = 0;
-  double incidence_deg = 0;  ///< from the normal; 0 where it plays no part
-};
-
-/// Where the path loss of one link comes from. Items stand in the order of the path from `from`, distance
-/// first.
+/// Where the path loss of one link comes from: the strongest way there, cause by cause, and what the other
+/// ways add.
 struct LossBreakdown {
-  double distance_m = 0;
+  double distance_m = 0;  ///< straight
+  /// Distance first, then the ground reflection where that counts, then what other ways add (cause route, a
+  /// loss below 0); after these `head` items, what the way passes, in order from the lexicographically first
+  /// end.
   std::vector<LossItem> items;
+  std::size_t head = 1;
   double path_loss_db = 0;  ///< the sum of the items, in order
   double sigma_db = 0;      ///< root of the sum of the items' squares: spread of the local mean (shadowing)
   std::vector<std::string> cautions;

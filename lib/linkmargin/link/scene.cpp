@@ -1,6 +1,8 @@
 #include "linkmargin/link/scene.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/link/routes.hpp"
+#include "linkmargin/link/wall_builder.hpp"
 #include "linkmargin/site/wall_plan.hpp"
 
 #include <algorithm>
@@ -10,6 +12,23 @@
 
 namespace linkmargin {
 
+namespace {
+
+/// By how much a radio may stand under the floor or over the ceiling and still be in the room: what
+/// validate() overlooks.
+constexpr double kHeightSlackM = 0.001;
+
+bool boxes_meet(const Box2& left, const Box2& right) {
+  return left.min.x <= right.max.x && right.min.x <= left.max.x && left.min.y <= right.max.y &&
+         right.min.y <= left.max.y;
+}
+
+bool in_box(const Box2& box, Point2 p) {
+  return p.x >= box.min.x && p.x <= box.max.x && p.y >= box.min.y && p.y <= box.max.y;
+}
+
+}  // namespace
+
 /// Turns the nouns of a site into the panels, plates and bodies of a scene.
 class SceneBuilder {
  public:
@@ -18,18 +37,21 @@ class SceneBuilder {
   void build() {
     for (const Storey& storey : site_.storeys) {
       add_walls(storey);
+      add_rooms(storey);
       if (storey.floor) {
         const double half_m = storey.floor->thickness_m.value_or(0) / 2;
-        add_plates(storey, *storey.floor, storey.level_m - half_m, "floor of " + storey.name);
+        add_plates(storey, *storey.floor, storey.level_m - half_m, "floor of " + storey.name,
+                   storey.floor_openings);
       }
       if (storey.roof) {
         const double half_m = storey.roof->thickness_m.value_or(0) / 2;
-        add_plates(storey, *storey.roof, storey.ceiling_m() + half_m, "roof over " + storey.name);
+        add_plates(storey, *storey.roof, storey.ceiling_m() + half_m, "roof over " + storey.name, {});
       }
       for (const Obstacle& obstacle : storey.obstacles) {
         if (obstacle.construction.material == kNoMaterial) continue;
         const double bottom_m = storey.level_m + obstacle.base_m;
-        scene_.bodies_.push_back({obstacle.corners, bottom_m, bottom_m + obstacle.height_m,
+        scene_.bodies_.push_back({obstacle.corners, bounding_box(obstacle.corners), bottom_m,
+                                  bottom_m + obstacle.height_m,
                                   element(LossCause::obstacle, obstacle.name, obstacle.construction)});
       }
     }
@@ -41,13 +63,6 @@ class SceneBuilder {
   }
 
  private:
-  /// An opening on a piece of wall, by its place along it.
-  struct Cut {
-    double from;
-    double to;
-    const Opening* opening;
-  };
-
   std::uint32_t element(LossCause cause, const std::string& name, const Construction& construction) {
     const Transmission& transmission = transmission_of(construction);
     std::string material = construction.material;
@@ -70,64 +85,51 @@ class SceneBuilder {
 
   void add_walls(const Storey& storey) {
     const std::vector<WallPiece> plan = wall_plan(storey);
-    std::vector<std::vector<Cut>> cuts(plan.size());
+    std::vector<std::vector<WallBuilder::Cut>> cuts(plan.size());
     for (std::size_t i = 0; i < storey.openings.size(); ++i) {
+      const Opening& opening = storey.openings[i];
       if (const auto place = locate_opening(plan, storey, i)) {
-        cuts[place->piece].push_back({place->from, place->to, &storey.openings[i]});
+        cuts[place->piece].push_back({place->from, place->to, &opening, leaf(opening)});
       }
     }
+    WallBuilder builder(scene_, storey, plan);
     for (std::size_t i = 0; i < plan.size(); ++i) {
-      std::sort(cuts[i].begin(), cuts[i].end(), [](const Cut& a, const Cut& b) { return a.from < b.from; });
-      add_piece(storey, plan[i], cuts[i]);
+      std::sort(cuts[i].begin(), cuts[i].end(), [](const auto& a, const auto& b) { return a.from < b.from; });
+      const auto& construction = plan[i].construction;
+      builder.add(plan[i], construction ? element(LossCause::wall, wall_name(plan[i]), *construction) : kNone,
+                  cuts[i]);
     }
   }
 
-  static std::string wall_name(const WallPiece& piece) {
-    if (!piece.traced.empty()) return piece.traced;
-    if (piece.second == kOutside) return "outer wall of " + piece.first;
-    return "wall between " + piece.first + " and " + piece.second;
-  }
-
-  /// A piece becomes a chain of panels whose joints are snapped, so that each ray meets the chain as one
-  /// wall.
-  void add_piece(const Storey& storey, const WallPiece& piece, const std::vector<Cut>& cuts) {
-    std::optional<std::uint32_t> wall;
-    if (piece.construction) wall = element(LossCause::wall, wall_name(piece), *piece.construction);
-    const Point2 along = piece.line.b - piece.line.a;
-    const double size = length(piece.line);
-    const Point2 normal{-along.y / size, along.x / size};
-    const double floor_m = storey.level_m;
-    const double top_m = floor_m + piece.height_m;
-
-    const auto add = [&](Segment2 base, double from_m, double to_m, std::optional<std::uint32_t> of) {
-      if (of && base.a != base.b && from_m < to_m)
-        scene_.panels_.push_back({base, from_m, to_m, normal, *of});
-    };
-    Point2 start = piece.line.a;
-    for (const Cut& cut : cuts) {
-      const Point2 from = snapped(at_fraction(piece.line, cut.from));
-      const Point2 to = snapped(at_fraction(piece.line, cut.to));
-      add({start, from}, floor_m, top_m, wall);
-      const double sill_m = floor_m + cut.opening->sill_m;
-      const double head_m = std::min(top_m, sill_m + cut.opening->height_m);
-      add({from, to}, floor_m, sill_m, wall);
-      add({from, to}, sill_m, head_m, leaf(*cut.opening));
-      add({from, to}, head_m, top_m, wall);
-      start = to;
-    }
-    add({start, piece.line.b}, floor_m, top_m, wall);
-  }
-
-  std::optional<std::uint32_t> leaf(const Opening& opening) {
+  std::uint32_t leaf(const Opening& opening) {
     const bool stands_open = scene_.doors_ == Doors::open && opening.opens;
-    if (stands_open || opening.leaf.material == kNoMaterial) return {};
+    if (stands_open || opening.leaf.material == kNoMaterial) return kNone;
     return element(LossCause::opening, opening.name, opening.leaf);
   }
 
-  void add_plates(const Storey& storey, const Construction& slab, double z_m, const std::string& name) {
+  void add_plates(const Storey& storey, const Construction& slab, double z_m, const std::string& name,
+                  const std::vector<FloorOpening>& openings) {
     if (slab.material == kNoMaterial) return;
     const std::uint32_t of = element(LossCause::floor, name, slab);
-    for (const Room& room : storey.rooms) scene_.plates_.push_back({room.corners, z_m, of});
+    for (const Room& room : storey.rooms) {
+      Plate plate{.outline = room.corners, .z_m = z_m, .element = of};
+      const Box2 box = bounding_box(room.corners);
+      for (const FloorOpening& opening : openings) {
+        if (boxes_meet(box, bounding_box(opening.corners))) plate.holes.push_back(opening.corners);
+      }
+      scene_.plates_.push_back(std::move(plate));
+    }
+  }
+
+  void add_rooms(const Storey& storey) {
+    const auto thickness_m = [](const std::optional<Construction>& slab) {
+      return slab ? slab->thickness_m.value_or(0) : 0;
+    };
+    const double bottom_m = storey.level_m - std::max(thickness_m(storey.floor), kHeightSlackM);
+    const double top_m = storey.ceiling_m() + std::max(thickness_m(storey.roof), kHeightSlackM);
+    for (const Room& room : storey.rooms) {
+      scene_.rooms_.push_back({room.corners, bounding_box(room.corners), bottom_m, top_m});
+    }
   }
 
   void say_out_of_range() {
@@ -146,6 +148,15 @@ class SceneBuilder {
 
 Scene::Scene(const Site& site, Doors doors) : doors_(doors), radio_(site.radio) {
   SceneBuilder(site, *this).build();
+  if (counts_routes(radio_)) route_map_ = RouteMap(*this);
+}
+
+bool Scene::indoors(Point3 p) const {
+  const Point2 plan = snapped(p.plan());
+  return std::any_of(rooms_.begin(), rooms_.end(), [&](const RoomSpace& room) {
+    return p.z >= room.bottom_m && p.z <= room.top_m && in_box(room.box, plan) &&
+           contains(room.outline, plan);
+  });
 }
 
 }  // namespace linkmargin

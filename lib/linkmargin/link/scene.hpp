@@ -2,6 +2,7 @@
 
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/geometry/wall_index.hpp"
+#include "linkmargin/link/route_map.hpp"
 #include "linkmargin/link/transmission.hpp"
 #include "linkmargin/site/site.hpp"
 
@@ -25,13 +26,38 @@ struct Element {
   Transmission transmission;
 };
 
-/// An upright rectangle over a segment of the plan: wall, leaf, lintel or parapet.
+/// In place of a position: there is none.
+inline constexpr std::uint32_t kNone = 0xFFFFFFFF;
+
+/// A way through or past a wall: an opening, a free end, the air over a low wall.
+struct Gap {
+  std::string name;     ///< "hall door", "end of yard wall", "top of yard wall"
+  Segment2 base;        ///< in plan, along the wall
+  double bottom_m = 0;  ///< above the site's zero
+  double top_m = 0;
+  bool edge_a = true;             ///< whether the gap ends in an edge at base.a ...
+  bool edge_b = true;             ///< ... and at base.b, or goes on there
+  bool edge_bottom = false;       ///< a sill, or the top of a low wall; the floor is no edge
+  bool edge_top = false;          ///< a lintel; the ceiling is no edge
+  Point2 normal;                  ///< of the wall, length 1; its sign tells the two sides apart
+  std::uint32_t element = kNone;  ///< the leaf; none: open
+  std::uint32_t wall = kNone;     ///< position in Scene::walls()
+};
+
+/// A straight piece of wall with its gaps.
+struct Wall {
+  std::uint32_t element = kNone;    ///< what it is made of; none: open plan
+  std::vector<std::uint32_t> gaps;  ///< positions in Scene::gaps()
+};
+
+/// An upright rectangle over a segment of the plan: wall, leaf, lintel or parapet, or the air of a gap.
 struct Panel {
   Segment2 base;
   double bottom_m = 0;  ///< above the site's zero; half-open: bottom counts, top does not
   double top_m = 0;
-  Point2 normal;  ///< of the whole wall, length 1; its sign means nothing
-  std::uint32_t element = 0;
+  Point2 normal;                  ///< of the whole wall, length 1; its sign means nothing
+  std::uint32_t element = kNone;  ///< none: air
+  std::uint32_t wall = kNone;     ///< position in Scene::walls()
 };
 
 /// A level sheet: the slab under a storey, or a roof, one piece a room.
@@ -39,14 +65,24 @@ struct Plate {
   Polygon2 outline;
   double z_m = 0;
   std::uint32_t element = 0;
+  std::vector<Polygon2> holes{};  ///< stairwells and shafts: nothing is met there; half-open as the outline
 };
 
 /// An upright prism: an obstacle.
 struct Body {
   Polygon2 outline;
+  Box2 box;  ///< of the outline
   double bottom_m = 0;
   double top_m = 0;
   std::uint32_t element = 0;
+};
+
+/// The air of a room, with the slabs under and over it.
+struct RoomSpace {
+  Polygon2 outline;
+  Box2 box;
+  double bottom_m = 0;
+  double top_m = 0;
 };
 
 /// A site made ready for tracing: what stands where and what it costs at the site's frequency, with the
@@ -60,9 +96,19 @@ class Scene {
   const Environment& radio() const { return radio_; }
   const std::vector<Element>& elements() const { return elements_; }
   const std::vector<Panel>& panels() const { return panels_; }
+  const std::vector<Wall>& walls() const { return walls_; }
+  const std::vector<Gap>& gaps() const { return gaps_; }
   const std::vector<Plate>& plates() const { return plates_; }
   const std::vector<Body>& bodies() const { return bodies_; }
   const WallIndex& index() const { return index_; }  ///< of the panels' bases, in the order of panels()
+
+  /// Whether a point lies in a room, or in the slab under or over one: half-open in plan (see contains()),
+  /// both ends counting in height. Its plan coordinates are snapped first. A roof of no thickness ends at the
+  /// ceiling: what stands on it is out of doors.
+  bool indoors(Point3 p) const;
+
+  /// The ways from gap to gap; empty where the site's model counts none.
+  const RouteMap& route_map() const { return route_map_; }
 
   /// What the reader of a result should know about the materials: used outside their frequency range, and so
   /// on.
@@ -70,13 +116,18 @@ class Scene {
 
  private:
   friend class SceneBuilder;
+  friend class WallBuilder;
   Doors doors_;
   Environment radio_;
   std::vector<Element> elements_;
   std::vector<Panel> panels_;
+  std::vector<Wall> walls_;
+  std::vector<Gap> gaps_;
   std::vector<Plate> plates_;
   std::vector<Body> bodies_;
+  std::vector<RoomSpace> rooms_;
   WallIndex index_;
+  RouteMap route_map_;
   std::vector<std::string> cautions_;
 };
 

@@ -5,6 +5,7 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/distance_model.hpp"
 #include "linkmargin/propagation/electrical.hpp"
+#include "linkmargin/propagation/leakage.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -52,6 +53,9 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
   result.frequency_hz_ = frequency_hz;
   const Material& material = find(table, construction.material);
   result.sigma_db_ = material.sigma_db;
+  result.leakage_db_ = material.leakage_db;
+  const bool measured_whole = std::holds_alternative<MeasuredLoss>(material.kind);
+  if (!measured_whole && !result.leakage_db_) result.leakage_db_ = kLeakageDb;
 
   if (const auto* measured = std::get_if<MeasuredLoss>(&material.kind)) {
     result.constant_db_ = interpolated_db(measured->points, frequency_hz);
@@ -89,6 +93,11 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
 }
 
 double Transmission::loss_db(double incidence_cos) const {
+  const double through_db = through_loss_db(incidence_cos);
+  return leakage_db_ ? with_leakage_db(through_db, *leakage_db_) : through_db;
+}
+
+double Transmission::through_loss_db(double incidence_cos) const {
   if (layers_.empty()) return constant_db_;
   static const double least_cos = std::cos(kMaxIncidenceDeg * kPi / 180);
   return mean_slab_loss_db(layers_, frequency_hz_, std::clamp(incidence_cos, least_cos, 1.0));

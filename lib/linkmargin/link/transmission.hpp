@@ -10,7 +10,7 @@
 namespace linkmargin {
 
 /// What it costs to pass one construction at one frequency: a constant (measured) or a stack of layers whose
-/// loss depends on the angle of incidence.
+/// loss depends on the angle of incidence, and what leaks round its edges.
 class Transmission {
  public:
   Transmission() = default;
@@ -24,14 +24,20 @@ class Transmission {
   double sigma_db() const { return sigma_db_; }
   bool depends_on_angle() const { return !layers_.empty(); }
 
+  /// The loss of what passes round the edges, which loss_db() has added; absent: nothing is added.
+  std::optional<double> leakage_db() const { return leakage_db_; }
+
   /// The materials used outside the frequencies that their figures are stated for: "brick (1000 to 40000
   /// MHz)".
   const std::vector<std::string>& out_of_range() const { return out_of_range_; }
 
  private:
+  double through_loss_db(double incidence_cos) const;
+
   double constant_db_ = 0;
   double sigma_db_ = 0;
   double frequency_hz_ = 0;
+  std::optional<double> leakage_db_;
   std::vector<SlabLayer> layers_;
   std::vector<std::string> out_of_range_;
 };

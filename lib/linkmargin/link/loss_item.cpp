@@ -1,0 +1,23 @@
+#include "linkmargin/link/loss_item.hpp"
+
+#include "linkmargin/base/units.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+
+LossItem loss_item(const Element& element, double incidence_cos) {
+  LossItem item{.cause = element.cause,
+                .name = element.name,
+                .material = element.material,
+                .loss_db = element.transmission.loss_db(incidence_cos),
+                .sigma_db = element.transmission.sigma_db(),
+                .incidence_deg = 0};
+  if (element.transmission.depends_on_angle()) {
+    item.incidence_deg = std::acos(std::min(incidence_cos, 1.0)) * 180 / kPi;
+  }
+  return item;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,87 @@
+#pragma once
+
+#include "linkmargin/geometry/point.hpp"
+
+#include <cstdint>
+#include <memory>
+#include <span>
+#include <vector>
+
+namespace linkmargin {
+
+class Scene;
+
+/// The ways from gap to gap of a scene, found once: which gaps can be reached from which, on which side, and
+/// what stands between. A vertex is a gap with a side and a sense: a way arrives at one side of a gap and
+/// leaves on the other.
+///
+/// What a leg costs here only ranks ways; a way that is taken is reckoned anew (link/routes.hpp).
+class RouteMap {
+ public:
+  /// One gap of a way, and the side on which the way arrives there.
+  struct Pass {
+    std::uint32_t gap = 0;
+    bool from_left = false;
+  };
+
+  /// A way by its gaps, in order from its first end, with its ranking cost.
+  struct Way {
+    std::vector<Pass> passes;
+    double cost_db = 0;
+  };
+
+  /// @param scene complete but for this map; not kept
+  RouteMap() = default;
+  explicit RouteMap(const Scene& scene);
+
+  /// The ways between two ends, cheapest first, each through gaps that no earlier one uses.
+  class Query {
+   public:
+    /// @param budget_db  ways that cost more are not looked for
+    Query(const RouteMap& map, const Scene& scene, Point3 from, Point3 to, double budget_db);
+
+    /// @return no passes when there is no further way
+    Way next();
+
+   private:
+    std::vector<double> leg_costs(Point3 end) const;
+    void search(std::vector<double>& cost, std::vector<std::uint32_t>& before) const;
+
+    const RouteMap& map_;
+    const Scene& scene_;
+    double budget_db_;
+    Point3 from_;
+    Point3 to_;
+    std::vector<double>
+        from_costs_;  // of the leg between an end and each gap, the side taken by the end's own
+    std::vector<double> to_costs_;
+    std::vector<bool> closed_;  // gaps of the ways given out
+  };
+
+  /// Where a leg meets a gap on one side of it: its middle, kFootM off the wall's line.
+  static Point3 foot(const Scene& scene, std::uint32_t gap, bool left);
+
+ private:
+  struct Graph;
+
+  std::shared_ptr<const Graph> graph_;
+};
+
+/// Ranking cost of the straight leg between two points, the walls of the gaps at its ends left out: what it
+/// crosses, and its length at kLegCostDbPerM.
+double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t wall_a, std::uint32_t wall_b);
+
+/// What a metre of way costs in the ranking: the slope of 20 log10(d) at 10 m.
+inline constexpr double kLegCostDbPerM = 0.87;
+
+/// What passing a gap costs in the ranking, whatever the bend.
+inline constexpr double kGapCostDb = 3;
+
+/// How far off a wall's line a leg begins: clear of the ends of walls that join it there.
+inline constexpr double kFootM = 0.03;
+
+/// Legs longer or dearer than this are left out of the map.
+inline constexpr double kLongestLegM = 30;
+inline constexpr double kDearestLegDb = 40;
+
+}  // namespace linkmargin

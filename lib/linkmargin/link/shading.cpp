@@ -1,0 +1,90 @@
+#include "linkmargin/link/shading.hpp"
+
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/propagation/diffraction.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+namespace linkmargin {
+namespace {
+
+constexpr OpeningEdge kNoEdge{std::numeric_limits<double>::infinity(), 1};
+
+/// A line through the plane of a gap.
+struct Sight {
+  Point3 a;
+  Point3 b;
+  double straight_m;
+  double wavelength_m;
+
+  OpeningEdge edge(Point3 at, bool passes_open_side) const {
+    const double way_m = std::max(straight_m, distance(a, at) + distance(at, b));
+    const double v = fresnel_parameter(way_m, straight_m, wavelength_m);
+    return {passes_open_side ? v : -v, straight_m / way_m};
+  }
+};
+
+double power(double loss_db) {
+  return std::pow(10, -loss_db / 10);
+}
+
+}  // namespace
+
+double gap_share(const Gap& gap, Point3 a, Point3 b, double wavelength_m) {
+  if (b < a) std::swap(a, b);
+  const double before = dot(gap.normal, a.plan() - gap.base.a);
+  const double after = dot(gap.normal, b.plan() - gap.base.a);
+  if (before * after > 0) return 0;
+  const double fraction = before == after ? 0.5 : before / (before - after);
+  const Point3 at{a.x + fraction * (b.x - a.x), a.y + fraction * (b.y - a.y), a.z + fraction * (b.z - a.z)};
+  const Sight sight{a, b, std::max(distance(a, b), 1e-3), wavelength_m};
+
+  const double width_m = length(gap.base);
+  const double along_m = dot(at.plan() - gap.base.a, (1 / width_m) * (gap.base.b - gap.base.a));
+  const auto upright = [&](Point2 end, bool open_side) {
+    return sight.edge({end.x, end.y, at.z}, open_side);
+  };
+  const auto level = [&](double z_m, bool open_side) { return sight.edge({at.x, at.y, z_m}, open_side); };
+  const double across = opening_share(gap.edge_a ? upright(gap.base.a, along_m >= 0) : kNoEdge,
+                                      gap.edge_b ? upright(gap.base.b, along_m < width_m) : kNoEdge);
+  const double up = opening_share(gap.edge_bottom ? level(gap.bottom_m, at.z >= gap.bottom_m) : kNoEdge,
+                                  gap.edge_top ? level(gap.top_m, at.z < gap.top_m) : kNoEdge);
+  return across * up;
+}
+
+Shading shading(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing) {
+  const Wall& wall = scene.walls()[crossing.wall];
+  const double wavelength = wavelength_m(scene.radio().frequency_hz);
+  const auto loss_db = [&](std::uint32_t element) {
+    return element == kNone ? 0.0 : scene.elements()[element].transmission.loss_db(crossing.incidence_cos);
+  };
+  Shading result;
+  double most = 0;
+  double total = 0;
+  const auto add = [&](double share, std::uint32_t gap, std::uint32_t element) {
+    const double element_db = loss_db(element);
+    const double part = share * power(element_db);
+    total += part;
+    if (part <= most) return;
+    most = part;
+    result.gap = gap;
+    result.element = element;
+    result.element_db = element_db;
+    result.sigma_db = element == kNone ? 0 : scene.elements()[element].transmission.sigma_db();
+  };
+  double through_gaps = 0;
+  for (const std::uint32_t gap : wall.gaps) {
+    const double share = gap_share(scene.gaps()[gap], a, b, wavelength);
+    through_gaps += share;
+    add(share, gap, scene.gaps()[gap].element);
+  }
+  add(std::max(0.0, 1 - through_gaps), kNone, wall.element);
+  // A power too small for a double is that of solid metal without a gap: its loss in decibels still is a
+  // number.
+  result.loss_db = total > 0 ? -10 * std::log10(total) : loss_db(wall.element);
+  return result;
+}
+
+}  // namespace linkmargin

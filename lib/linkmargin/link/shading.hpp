@@ -1,0 +1,27 @@
+#pragma once
+
+#include "linkmargin/link/path.hpp"
+#include "linkmargin/link/scene.hpp"
+
+namespace linkmargin {
+
+/// How much of the power of free space over the straight line from a to b comes through a gap, its leaf left
+/// out: the product of an opening between the upright edges and one between the level edges (Fresnel's
+/// approximation). Unchanged by swapping a and b, bit for bit. 0 when both stand on one side of the wall.
+double gap_share(const Gap& gap, Point3 a, Point3 b, double wavelength_m);
+
+/// What a wall and its gaps together take from a line that meets it.
+struct Shading {
+  double loss_db = 0;         ///< in all; can be slightly negative where an edge is clear by about one zone
+  std::uint32_t gap = kNone;  ///< the gap through which most comes; kNone: through the wall itself
+  std::uint32_t element = kNone;  ///< what is passed there: wall, leaf, or nothing
+  double element_db = 0;          ///< what that costs by itself
+  double sigma_db = 0;            ///< and its spread
+};
+
+/// The powers through the wall and through each of its gaps, added: what a gap lets through, the wall keeps
+/// back. So the loss changes gradually where a line moves from the wall into the doorway, and a metal wall
+/// passes what its doorway does.
+Shading shading(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing);
+
+}  // namespace linkmargin

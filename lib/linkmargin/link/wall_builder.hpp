@@ -1,0 +1,53 @@
+#pragma once
+
+#include "linkmargin/link/scene.hpp"
+#include "linkmargin/site/wall_plan.hpp"
+
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// As a person would say it: "wall between shop and workshop", "outer wall of shop", "yard wall".
+std::string wall_name(const WallPiece& piece);
+
+/// How far beyond a free end or the top of a low wall its edge still shades a line that passes clear of it.
+/// Beyond, the edge takes under 0.1 dB from any link of a site.
+inline constexpr double kShadeReachM = 3;
+
+/// Turns the wall pieces of one storey into walls, panels and gaps of a scene.
+class WallBuilder {
+ public:
+  /// An opening on a piece of wall, by its place along it.
+  struct Cut {
+    double from = 0;  ///< fractions of the piece's length
+    double to = 0;
+    const Opening* opening = nullptr;
+    std::uint32_t leaf = kNone;
+  };
+
+  WallBuilder(Scene& scene, const Storey& storey, const std::vector<WallPiece>& plan)
+      : scene_(scene), storey_(storey), plan_(plan) {}
+
+  /// A piece becomes a chain of panels whose joints are snapped, so that each ray meets the chain as one
+  /// wall.
+  /// @param element what it is made of; kNone: open plan
+  /// @param cuts    sorted along the piece
+  void add(const WallPiece& piece, std::uint32_t element, const std::vector<Cut>& cuts);
+
+ private:
+  void add_panel(Segment2 base, double bottom_m, double top_m, std::uint32_t element);
+  void add_gap(Gap gap);
+  void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t element);
+  void add_free_ends(const WallPiece& piece);
+  void add_top(const WallPiece& piece);
+  bool is_free(const WallPiece& piece, Point2 end) const;
+
+  Scene& scene_;
+  const Storey& storey_;
+  const std::vector<WallPiece>& plan_;
+  Point2 normal_;
+  std::uint32_t wall_ = kNone;
+};
+
+}  // namespace linkmargin

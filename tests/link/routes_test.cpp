@@ -1,0 +1,143 @@
+#include "linkmargin/link/routes.hpp"
+
+#include "site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace linkmargin;
+
+namespace {
+
+/// Three cells in a row above a corridor, each with an open doorway to it; the walls between are as named.
+Site cells(const std::string& between) {
+  Site site = fixture::two_rooms();
+  site.materials["tin"] = fixture::measured("tin", 60);
+  Storey& storey = site.storeys[0];
+  storey.inner_wall = {between, {}};
+  storey.rooms = {{"a", rectangle({0, 2}, 4, 4)},
+                  {"b", rectangle({4, 2}, 4, 4)},
+                  {"c", rectangle({8, 2}, 4, 4)},
+                  {"corridor", rectangle({0, 0}, 12, 2)}};
+  for (int i = 0; i < 3; ++i) {
+    Opening doorway;
+    doorway.name = std::string("door ") + static_cast<char>('a' + i);
+    doorway.first = std::string(1, static_cast<char>('a' + i));
+    doorway.second = "corridor";
+    doorway.at = {4.0 * i + 2, 2};
+    doorway.width_m = 0.9;
+    doorway.height_m = 2;
+    doorway.leaf = {kNoMaterial, {}};
+    storey.openings.push_back(doorway);
+  }
+  return site;
+}
+
+bool has(const LossBreakdown& loss, const std::string& name) {
+  return std::ranges::any_of(loss.items, [&](const LossItem& item) { return item.name == name; });
+}
+
+}  // namespace
+
+TEST_CASE("from cell to cell the corridor is the way where the walls between are metal") {
+  const Scene scene(cells("tin"), Doors::armed);
+  const LossBreakdown loss = path_loss(scene, {2, 4.5, 1.25}, {10, 4.5, 1.25});
+  CHECK(has(loss, "bend at door a"));
+  CHECK(has(loss, "bend at door c"));
+  CHECK_FALSE(has(loss, "bend at door b"));
+  CHECK(loss.path_loss_db < 105);
+  Site off = cells("tin");
+  off.radio.routes = false;
+  CHECK(path_loss(Scene(off, Doors::armed), {2, 4.5, 1.25}, {10, 4.5, 1.25}).path_loss_db > 160);
+}
+
+TEST_CASE("where the walls between are boards the straight line stays the strongest, and others add little") {
+  const Scene scene(cells("board"), Doors::armed);
+  const LossBreakdown loss = path_loss(scene, {2, 4.5, 1.25}, {10, 4.5, 1.25});
+  CHECK(has(loss, "wall between a and b"));
+  Site off = cells("board");
+  off.radio.routes = false;
+  const double straight_db =
+      path_loss(Scene(off, Doors::armed), {2, 4.5, 1.25}, {10, 4.5, 1.25}).path_loss_db;
+  CHECK(loss.path_loss_db <= straight_db + 0.5);
+  CHECK(loss.path_loss_db >= straight_db - 3);
+}
+
+TEST_CASE("ways round never make a link worse than the edges of its own walls do, and sum up") {
+  const Site on = fixture::random_block(21, 2, 6, 5);
+  Site off = on;
+  off.radio.routes = false;
+  const Scene with(on, Doors::armed), without(off, Doors::armed);
+  const RandomStream random(22, 1);
+  double worst = 0;
+  int shorter = 0;
+  for (std::uint64_t i = 0; i < 1000; ++i) {
+    const Point3 a = fixture::random_point(random, 2 * i, 2, 6, 5);
+    const Point3 b = fixture::random_point(random, 2 * i + 1, 2, 6, 5);
+    const LossBreakdown loss = path_loss(with, a, b);
+    double sum = 0;
+    for (const LossItem& item : loss.items) sum += item.loss_db;
+    CHECK(std::abs(sum - loss.path_loss_db) <= 1e-9);
+    const double straight_db = path_loss(without, a, b).path_loss_db;
+    worst = std::max(worst, loss.path_loss_db - straight_db);
+    shorter += loss.path_loss_db < straight_db - 3 ? 1 : 0;
+  }
+  CHECK(worst < 25);     // a line that just clears several edges, each of which takes up to 6 dB
+  CHECK(shorter > 100);  // and many links find a better way
+}
+
+TEST_CASE("out by one door and in by the next, also where both are in one wall") {
+  // Two cells divided by tin, on one side of a traced tin wall with two doorways; on the other side nothing.
+  Site site = cells("tin");
+  site.materials["tin"] = fixture::measured("tin", 120);
+  Storey& storey = site.storeys[0];
+  storey.rooms.clear();
+  storey.openings.clear();
+  storey.walls = {
+      {.name = "front", .line = {{-200, 0}, {200, 0}}, .construction = {"tin", {}}, .height_m = {}},
+      {.name = "divide", .line = {{0, 0}, {0, 200}}, .construction = {"tin", {}}, .height_m = {}}};
+  for (const double x : {-1.5, 1.5}) {
+    Opening doorway;
+    doorway.name = x < 0 ? "left door" : "right door";
+    doorway.wall = "front";
+    doorway.at = {x, 0};
+    doorway.width_m = 0.9;
+    doorway.height_m = storey.height_m;
+    doorway.leaf = {kNoMaterial, {}};
+    storey.openings.push_back(doorway);
+  }
+  for (const double y : {3.0, -3.0}) {  // the cells above the wall, then below it, where the two sides swap
+    if (y < 0) storey.walls[1].line = {{0, 0}, {0, -200}};
+    const LossBreakdown loss = path_loss(Scene(site, Doors::armed), {-1.5, y, 1.25}, {1.5, y, 1.25});
+    CAPTURE(y);
+    CHECK(has(loss, "bend at left door"));
+    CHECK(has(loss, "bend at right door"));
+    CHECK(loss.path_loss_db < 115);  // 50 dB of way and two square bends; 160 dB straight through
+  }
+}
+
+TEST_CASE("the other models count no ways round") {
+  for (const PathLossModel model : {PathLossModel::free_space, PathLossModel::log_distance,
+                                    PathLossModel::multi_wall, PathLossModel::site_general}) {
+    Site site = cells("tin");
+    site.radio.model = model;
+    CHECK_FALSE(counts_routes(site.radio));
+    for (const LossItem& item : path_loss(Scene(site, Doors::armed), {2, 4.5, 1.25}, {10, 4.5, 1.25}).items) {
+      CHECK(item.cause != LossCause::route);
+    }
+  }
+}
+
+TEST_CASE("crossing a storey of cells, the loss has no absurd step") {
+  const Scene scene(cells("tin"), Doors::armed);
+  double before = path_loss(scene, {2, 4.5, 1.25}, {0.5, 1, 1.25}).path_loss_db;
+  double worst = 0;
+  for (double x = 0.5; x < 11.5; x += 0.01) {
+    const double now = path_loss(scene, {2, 4.5, 1.25}, {x, 1, 1.25}).path_loss_db;
+    worst = std::max(worst, std::abs(now - before));
+    before = now;
+  }
+  CHECK(worst < 1.5);
+}

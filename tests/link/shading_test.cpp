@@ -1,0 +1,97 @@
+#include "linkmargin/link/shading.hpp"
+
+#include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/propagation/free_space.hpp"
+
+#include "site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <cmath>
+
+using namespace linkmargin;
+
+namespace {
+
+constexpr double kHz = 868e6;
+
+/// An endless wall along x = 0 with a doorway from floor to ceiling, nothing else.
+Site screen(const std::string& material, double from_m, double to_m) {
+  Site site = fixture::two_rooms();
+  site.radio.frequency_hz = kHz;
+  site.materials["tin"] = fixture::measured("tin", 60);
+  site.storeys[0].rooms.clear();
+  site.storeys[0].walls = {
+      {.name = "screen", .line = {{0, -200}, {0, 200}}, .construction = {material, {}}, .height_m = {}}};
+  Opening doorway;
+  doorway.name = "doorway";
+  doorway.wall = "screen";
+  doorway.at = snapped({0, (from_m + to_m) / 2});
+  doorway.width_m = to_m - from_m;
+  doorway.height_m = site.storeys[0].height_m;
+  doorway.leaf = {kNoMaterial, {}};
+  site.storeys[0].openings = {doorway};
+  return site;
+}
+
+double excess_db(const Scene& scene, Point3 a, Point3 b) {
+  return path_loss(scene, a, b).path_loss_db - free_space_loss_db(distance(a, b), kHz);
+}
+
+}  // namespace
+
+TEST_CASE("on the edge of a doorway in metal the loss is 6 dB, less what the other edge takes") {
+  const Scene scene(screen("tin", 0, 40), Doors::armed);
+  CHECK(std::abs(excess_db(scene, {-5, 0, 1.25}, {5, 0, 1.25}) - 6.02) <= 0.2);  // the far edge: 0.18 dB
+}
+
+TEST_CASE("far from the doorway the wall itself is met, straight through the doorway nothing") {
+  const Scene scene(screen("heavy", 0, 3), Doors::armed);
+  CHECK(std::abs(excess_db(scene, {-2, 60, 1.25}, {2, 60, 1.25}) - 12) <= 0.1);
+  CHECK(std::abs(excess_db(scene, {-2, 1.5, 1.25}, {2, 1.5, 1.25})) <= 1.0);  // the ripple of two edges
+}
+
+TEST_CASE("walking past a doorway, the loss has no step") {
+  for (const char* material : {"tin", "heavy", "board"}) {
+    const Scene scene(screen(material, 0, 0.9), Doors::armed);
+    double before = excess_db(scene, {-3, 2, 1.25}, {4, -6, 1.25});
+    double worst = 0;
+    for (double y = -6; y < 6; y += 0.01) {
+      const double now = excess_db(scene, {-3, 2, 1.25}, {4, y, 1.25});
+      worst = std::max(worst, std::abs(now - before));
+      before = now;
+    }
+    CAPTURE(material);
+    CHECK(worst < 0.4);
+  }
+}
+
+TEST_CASE("a closed leaf of the wall's own loss changes nothing") {
+  Site site = screen("heavy", 0, 0.9);
+  site.storeys[0].openings[0].leaf = {"heavy", {}};
+  const Scene scene(site, Doors::armed);
+  for (double y = -3; y < 3; y += 0.25) {
+    CHECK(std::abs(excess_db(scene, {-3, 1, 1.25}, {4, y, 1.25}) - 12) <= 0.8);
+  }
+}
+
+TEST_CASE("a low wall is met over its top, gradually") {
+  Site site = screen("tin", 0, 1);
+  site.storeys[0].openings.clear();
+  site.storeys[0].walls[0].height_m = 1.8;
+  const Scene scene(site, Doors::armed);
+  // On the line of the top: half the field. Well over it: nothing. Under it: ITU-R P.526's knife edge.
+  CHECK(std::abs(excess_db(scene, {-5, 0, 1.8}, {5, 0, 1.8}) - 6.02) <= 0.05);
+  CHECK(std::abs(excess_db(scene, {-5, 0, 4}, {5, 0, 4})) <= 0.3);
+  const double v = 0.8 * std::sqrt(2 / wavelength_m(kHz) * (1 / 5.0 + 1 / 5.0));
+  CHECK(std::abs(excess_db(scene, {-5, 0, 1}, {5, 0, 1}) -
+                 (6.9 + 20 * std::log10(std::sqrt((v - .1) * (v - .1) + 1) + v - .1))) <= 0.3);
+}
+
+TEST_CASE("with routes off a wall is what it is, doorway or not") {
+  Site site = screen("tin", 0, 0.9);
+  site.radio.routes = false;
+  const Scene scene(site, Doors::armed);
+  CHECK(std::abs(excess_db(scene, {-3, 2, 1.25}, {4, -4, 1.25}) - 60) <= 1e-9);
+  CHECK(std::abs(excess_db(scene, {-3, 0.5, 1.25}, {4, 0.5, 1.25})) <= 1e-9);
+}
