@@ -84,3 +84,78 @@ TEST_CASE("an exponent that the model does not use") {
   site.radio.model = PathLossModel::free_space;
   CHECK(site_test::holds(only_caution(site), "exponent is not used"));
 }
+
+TEST_CASE("a floor opening where there is no floor, and a ground reflection that the model does not take") {
+  Site site = site_test::sound_site();
+  site.storeys[1].floor_openings = {{"stairwell", rectangle({1, 1}, 1, 2)}};
+  CHECK(site_cautions(site).empty());
+  site.storeys[1].floor = Construction{kNoMaterial, {}};
+  CHECK(
+      site_test::holds(site_cautions(site).front(), "Floor opening 'stairwell' is not used: storey 'upper'"));
+  site = site_test::sound_site();
+  site.radio.ground_reflection = true;
+  CHECK(site_cautions(site).empty());
+  site.radio.model = PathLossModel::log_distance;
+  CHECK(site_test::holds(only_caution(site), "The ground reflection is not counted"));
+}
+
+TEST_CASE("a storey that does not begin where the one below ends with its slab") {
+  // 0 m, 2.6 m clear and 0.2 m of slab: 2.8 m fits.
+  for (const double level_m : {2.65, 2.8, 2.95}) {
+    Site site = site_test::sound_site();
+    site.storeys[1].level_m = level_m;
+    CHECK(site_cautions(site).empty());
+  }
+  Site site = site_test::sound_site();
+  site.storeys[1].level_m = 3.3;
+  const std::string caution = only_caution(site);
+  CHECK(site_test::holds(caution, "Storey 'upper' begins at 3.3 m"));
+  CHECK(site_test::holds(caution, "the 0 m of 'ground', its clear height of 2.6 m and 0.2 m of slab over it make 2.8 m"));
+  site.storeys[1].floor->thickness_m.reset();  // up to half a metre may be the slab
+  site.storeys[1].level_m = 3.2;
+  CHECK(site_cautions(site).empty());
+  site.storeys[1].level_m = 3.4;
+  CHECK(site_test::holds(only_caution(site), "a slab over it make at least 2.6 m"));
+  site.storeys[1].rooms[0].corners = rectangle({30, 0}, 6, 4);  // over no room
+  site.repeaters[0].place.at = {32, 2};
+  CHECK(site_cautions(site).empty());
+}
+
+TEST_CASE("a level in centimetres is asked about, a tall hall is not") {
+  Site site = site_test::sound_site();
+  site.storeys[1].level_m = 265;
+  const std::string caution = only_caution(site);
+  CHECK(site_test::holds(caution, "Storey 'upper' begins 265 m over 'ground' below it"));
+  CHECK(site_test::holds(caution, "If centimetres were meant, it is 2.65 m."));
+  site.storeys[1].level_m = 28;
+  CHECK_FALSE(site_test::holds(only_caution(site), "centimetres"));  // 0.28 m fits no better
+  site.storeys[0].height_m = 12;
+  site.storeys[1].level_m = 12.2;
+  CHECK(site_cautions(site).empty());
+}
+
+TEST_CASE("a storey over rooms without a floor, unless that is said") {
+  Site site = site_test::sound_site();
+  site.storeys[1].floor.reset();
+  CHECK(site_test::holds(only_caution(site), "Storey 'upper' stands over rooms of 'ground' and has no `floor`"));
+  site.storeys[1].floor = Construction{kNoMaterial, {}};
+  CHECK(site_cautions(site).empty());
+  site.storeys[0].floor.reset();  // nothing below it
+  CHECK(site_cautions(site).empty());
+}
+
+TEST_CASE("built-in profiles far from their band, unless replaced") {
+  Site site = site_test::sound_site();
+  for (auto& [name, profile] : site.profiles) profile.built_in = true;
+  for (const double frequency_hz : {860e6, 880e6}) {
+    site.radio.frequency_hz = frequency_hz;
+    CHECK(site_cautions(site).empty());
+  }
+  site.radio.frequency_hz = 433.92e6;
+  CHECK(site_test::holds(only_caution(site), "the site is at 433.92 MHz: give its own figures under `profiles` for "
+                                             "contact, fob, hub."));
+  site.profiles.at("contact").built_in = false;
+  CHECK(site_test::holds(only_caution(site), "for fob, hub."));
+  for (auto& [name, profile] : site.profiles) profile.built_in = false;
+  CHECK(site_cautions(site).empty());
+}

@@ -124,6 +124,36 @@ TEST_CASE("faults of boundaries and traced walls") {
        },
        "/storeys/ground/obstacles/kiln/corners_m", "obstacle 'kiln' crosses or touches itself at (10, 6)",
        "in order"},
+      {"a floor opening that crosses itself",
+       [](Site& s) {
+         s.storeys[1].floor_openings = {{"stairwell", {{1, 1}, {3, 3}, {3, 1}, {1, 3}}}};
+       },
+       "/storeys/upper/floor_openings/stairwell/corners_m",
+       "floor opening 'stairwell' crosses or touches itself at (2, 2)", "in order"},
+      {"a floor opening without area",
+       [](Site& s) {
+         s.storeys[1].floor_openings = {{"stairwell", {{1, 1}, {2, 1}, {3, 1}}}};
+       },
+       "/storeys/upper/floor_openings/stairwell/corners_m", "floor opening 'stairwell' has no area"},
+      {"a floor opening beside the rooms",
+       [](Site& s) {
+         s.storeys[1].floor_openings = {
+             {"stairwell", rectangle({6, 1}, 2, 2)}};  // touching the wall at x = 6
+       },
+       "/storeys/upper/floor_openings/stairwell/corners_m",
+       "floor opening 'stairwell' lies outside the rooms of storey 'upper'", "spans its rooms"},
+      {"a floor opening in a corner that an L-shaped room leaves out",
+       [](Site& s) {
+         s.storeys[1].rooms[0].corners = {{0, 0}, {6, 0}, {6, 2}, {3, 2}, {3, 4}, {0, 4}};
+         s.storeys[1].floor_openings = {{"stairwell", rectangle({4, 2.5}, 1, 1)}};
+       },
+       "/storeys/upper/floor_openings/stairwell/corners_m", "outside the rooms", "spans its rooms"},
+      {"two floor openings of one name",
+       [](Site& s) {
+         s.storeys[1].floor_openings = {{"shaft", rectangle({1, 1}, 1, 1)},
+                                        {"shaft", rectangle({3, 1}, 1, 1)}};
+       },
+       "/storeys/upper/floor_openings/1/name", "more than one floor opening 'shaft'"},
   });
 }
 
@@ -242,7 +272,7 @@ TEST_CASE("faults of materials") {
        [](Site& s) {
          s.storeys[0].roof = Construction{"zzzzzz", {}};
        },
-       "/storeys/ground/roof/material", "unknown material 'zzzzzz'"},
+       "/storeys/ground/roof/material", "unknown material 'zzzzzz'", "`linkmargin materials` lists the names"},
       {"air as a wall", [](Site& s) { s.storeys[0].walls[0].construction.material = kAir; },
        "/storeys/ground/walls/yard wall/material", "'air' serves only as a layer", "'none'"},
       {"no thickness", [](Site& s) { s.storeys[0].walls[0].construction.thickness_m.reset(); },
@@ -293,4 +323,12 @@ TEST_CASE("ten thousand rooms on one spot are answered soon and shortly") {
   for (int i = 0; i < 10'000; ++i)
     site.storeys[1].rooms.push_back({std::to_string(i), rectangle({0, 0}, 6, 4)});
   CHECK(validate(site).size() == 100);
+}
+
+TEST_CASE("floor openings that lie in the rooms at least in part are sound") {
+  Site site = site_test::sound_site();
+  site.storeys[1].floor_openings = {{"stairwell", rectangle({1, 1}, 1, 2)},
+                                    {"bay", rectangle({5, 3}, 2, 2)},
+                                    {"whole", rectangle({-1, -1}, 9, 9)}};
+  CHECK(validate(site).empty());
 }

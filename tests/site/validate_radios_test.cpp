@@ -39,13 +39,13 @@ TEST_CASE("faults of capacity classes") {
        [](Site& s) {
          s.hubs[0].capacity = Capacity{{}, {{"fob", 8}, {"", 32}}};
        },
-       "/hubs/hub/capacity", "hub 'hub' has no places for class 'fobs', which 'drive' needs",
+       "/hubs/hub/capacity", "hub 'hub' has no slots for class 'fobs', which 'drive' needs",
        "did you mean 'fob'?"},
       {"devices without a class",
        [](Site& s) {
          s.hubs[0].capacity = Capacity{{}, {{"fobs", 8}}};
        },
-       "/hubs/hub/capacity", "no places for devices without a class, which 'contact' needs", "'others'"},
+       "/hubs/hub/capacity", "no slots for devices without a class, which 'contact' needs", "'others'"},
       {"the named hub lacks it",
        [](Site& s) {
          Hub second = s.hubs[0];
@@ -54,7 +54,7 @@ TEST_CASE("faults of capacity classes") {
          s.hubs.push_back(second);
          s.devices[0].hub = "second";
        },
-       "/hubs/second/capacity", "hub 'second' has no places for devices without a class", "'others'"},
+       "/hubs/second/capacity", "hub 'second' has no slots for devices without a class", "'others'"},
   });
   for (const Capacity& capacity : {Capacity{40, {}}, Capacity{{}, {{"fobs", 8}, {"others", 32}}}}) {
     Site site = site_test::sound_site();

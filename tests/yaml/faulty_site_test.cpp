@@ -44,6 +44,15 @@ duplicate_names.yaml:16:12: duplicate name 'ground' (it stands on line 4 already
 )"},
     {"empty", R"(empty.yaml:1:1: the file is empty
 )"},
+    {"floor_opening_slips",
+     R"(floor_opening_slips.yaml:14:9: floor opening 'shaft' lies outside the rooms of storey 'ground' (the slab under a storey spans its rooms)
+floor_opening_slips.yaml:15:16: duplicate name 'shaft' (it stands on line 14 already)
+floor_opening_slips.yaml:16:32: floor opening 'bow' crosses or touches itself at (2, 2) (list the corners in order round the outline)
+floor_opening_slips.yaml:17:42: rect_m: 400 is outside 0.05..300 (did you mean 4 or 0.4, in metres?)
+floor_opening_slips.yaml:18:45: unknown key 'height_m'
+floor_opening_slips.yaml:19:9: missing key 'name' in this floor opening
+floor_opening_slips.yaml:20:9: missing one of rect_m, corners_m in floor opening 'well'
+)"},
     {"key_is_list", R"(key_is_list.yaml:2:3: a key must be text
 )"},
     {"many_faults",
@@ -95,6 +104,18 @@ model_keys.yaml:3:36: full_dbm must lie above zero_dbm
      R"(model_slips.yaml:2:38: model: expected one of free_space, log_distance, walls, multi_wall, site_general, found "wals" (did you mean 'walls'?)
 model_slips.yaml:2:52: routes: expected on or off, found "maybe"
 )"},
+    {"name_slips",
+     "name_slips.yaml:2:7: site: a name takes no blank at its ends: \"name\u00A0\"\n"
+     R"(name_slips.yaml:3:24: frequency_mhz: expected a number, found "0x364" (write it in decimal: 868)
+name_slips.yaml:6:14: level_m: expected a number, found "1e400" (it is too large or too small for any number here)
+name_slips.yaml:8:28: unknown material 'xylophone' (`linkmargin materials` lists the names)
+name_slips.yaml:12:3: a name takes no blank at its ends: " hub"
+)"
+     "name_slips.yaml:14:3: a name takes no character that cannot be seen: \"till\u200Bcontact\" has U+200B\n"
+     "name_slips.yaml:15:3: a name takes no character that cannot be seen: \"door \u202Etcatnoc\" has U+202E\n"
+     R"(name_slips.yaml:16:3: a name takes no blank at its ends: "hall "
+name_slips.yaml:17:27: unknown profile 'teapot' (known are: call point, carbon monoxide, contact, flood, fob, glass break, heat, hold-up button, hub, keypad, motion, one-way contact, outdoor motion, outdoor siren, pendant, relay, repeater, shock, siren, smoke, temperature)
+)"},
     {"no_value", R"(no_value.yaml:1:7: site: expected a name, found nothing
 no_value.yaml:6:5: height_m: expected a number, found nothing
 )"},
@@ -103,7 +124,7 @@ not_finite.yaml:5:14: level_m: expected a finite number, found "-.Inf"
 not_finite.yaml:6:15: height_m: expected a finite number, found ".NaN"
 not_finite.yaml:7:48: thickness_m: expected a finite number, found "nan"
 not_finite.yaml:15:63: height_m: expected a finite number, found "+infinity"
-not_finite.yaml:17:78: height_m: expected a number, found "1e999"
+not_finite.yaml:17:78: height_m: expected a number, found "1e999" (it is too large or too small for any number here)
 )"},
     {"open_bracket",
      R"(open_bracket.yaml:15:63: this is no YAML: illegal flow end (this bracket closes nothing)
@@ -126,6 +147,11 @@ profile_slips.yaml:19:14: profile 'silent' neither transmits nor receives (give 
 profile_slips.yaml:20:14: missing key 'required_snr_db' in profile 'half'
 profile_slips.yaml:20:43: bandwidth_khz: 125000 is outside 0.1..20000 (did you mean 125, in kHz?)
 profile_slips.yaml:21:68: noise_figure_db: stands beside sensitivity_dbm (give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db)
+)"},
+    {"radio_slips",
+     R"(radio_slips.yaml:2:38: noise: expected one of none, business, found "bussiness" (did you mean 'business'?)
+radio_slips.yaml:2:64: noise_rise_db: 61 is outside 0..60
+radio_slips.yaml:2:87: ground_reflection: expected on or off, found "wet"
 )"},
     {"reach_slips", R"(reach_slips.yaml:15:86: along_m: expected 2..500 items, found 1
 reach_slips.yaml:15:116: others: expected a whole number, found "many"

@@ -49,6 +49,9 @@ TEST_CASE("the top, the radio and the reading are read field by field") {
   CHECK(site.radio.constant_loss_db == 0);
   CHECK(site.radio.model_sigma_db == 4.5);
   CHECK_FALSE(site.radio.routes);
+  CHECK(site.radio.noise == NoiseArea::business);
+  CHECK(site.radio.noise_rise_db == 3.5);
+  CHECK(site.radio.ground_reflection);
   CHECK(site.reading.zero == Dbm{-110});
   CHECK(site.reading.full == Dbm{-60});
   CHECK(site.reading.weak_below_percent == 35);
@@ -70,6 +73,8 @@ TEST_CASE("materials of every kind stand beside the embedded table and replace b
   CHECK(at_a_frequency.use == std::vector<std::string>{"wall", "door"});
   CHECK(at_a_frequency.verified == "from memory");
   CHECK(at_a_frequency.note == "a note");
+  CHECK(at_a_frequency.leakage_db == 35);
+  CHECK_FALSE(site.materials.at("one loss").leakage_db);
 
   const auto& points = material<MeasuredLoss>("two losses").points;
   REQUIRE(points.size() == 2);
@@ -174,7 +179,7 @@ TEST_CASE("storeys, rooms, boundaries and walls are read field by field") {
   CHECK(upper.rooms.empty());
 }
 
-TEST_CASE("openings and obstacles are read field by field") {
+TEST_CASE("openings, obstacles and floor openings are read field by field") {
   const Storey& ground = every_key().storeys[0];
   REQUIRE(ground.openings.size() == 2);
   const Opening& door = ground.openings[0];
@@ -207,6 +212,12 @@ TEST_CASE("openings and obstacles are read field by field") {
   CHECK(rack.corners == Polygon2{at(7, 1), at(8, 1), at(7, 2)});
   CHECK(rack.base_m == 0);
   CHECK(rack.construction.thickness_m == 0.3);
+  REQUIRE(ground.floor_openings.size() == 2);
+  CHECK(ground.floor_openings[0].name == "stairwell");
+  CHECK(ground.floor_openings[0].corners == Polygon2{at(1, 1), at(2, 1), at(2, 3.5), at(1, 3.5)});
+  CHECK(ground.floor_openings[1].name == "shaft");
+  CHECK(ground.floor_openings[1].corners == Polygon2{at(8, 2), at(9, 2), at(9, 3)});
+  CHECK(every_key().storeys[1].floor_openings.empty());
 }
 
 TEST_CASE("hubs, repeaters and areas are read field by field") {
@@ -221,6 +232,11 @@ TEST_CASE("hubs, repeaters and areas are read field by field") {
   CHECK(site.hubs[0].capacity->by_class.empty());
   CHECK(site.hubs[0].near_mains_m == 2);
   CHECK_FALSE(site.hubs[0].may_move);
+  REQUIRE(site.hubs[0].mount);
+  CHECK(site.hubs[0].mount->on == Mount::On::metal);
+  CHECK(site.hubs[0].mount->gap_m == 0.05);
+  CHECK_FALSE(site.hubs[0].mount->faces_deg);
+  CHECK_FALSE(site.hubs[1].mount);
   CHECK(site.hubs[1].place.storey == 1);
   CHECK_FALSE(site.hubs[1].capacity->total);
   CHECK(site.hubs[1].capacity->by_class == std::map<std::string, int>{{"fobs", 8}, {"others", 32}});
@@ -231,6 +247,9 @@ TEST_CASE("hubs, repeaters and areas are read field by field") {
   CHECK(site.repeaters[0].profile == "radiated");
   CHECK(site.repeaters[0].place.storey == 1);
   CHECK(site.repeaters[0].near_mains_m == 0.5);
+  REQUIRE(site.repeaters[0].mount);
+  CHECK(site.repeaters[0].mount->gap_m == 0.1);
+  CHECK(site.repeaters[0].mount->faces_deg == -45);
   CHECK(std::get<Mobility::Radius>(site.repeaters[0].may_move->reach).radius_m == 1);
   REQUIRE(site.areas.size() == 2);
   CHECK(site.areas[0].name == "drive");
@@ -262,12 +281,16 @@ TEST_CASE("devices are read field by field, in the order of the file") {
   CHECK(zebra.mount_loss_db == 3);
   CHECK(zebra.body_loss_db == 4);
   CHECK(zebra.note == "first in the file");
+  REQUIRE(zebra.mount);
+  CHECK(zebra.mount->gap_m == 0.02);
+  CHECK(zebra.mount->faces_deg == 90);
   const Device& apple = devices[1];
   CHECK(apple.name == "apple");
   CHECK(apple.slots == 1);
   CHECK_FALSE(apple.hub);
   CHECK_FALSE(apple.mount_loss_db);
   CHECK_FALSE(apple.body_loss_db);
+  CHECK_FALSE(apple.mount);
   CHECK(std::get<Mobility::Along>(apple.may_move->reach).line ==
         std::vector<Point2>{at(6.2, 4.2), at(11.8, 4.2)});
   CHECK(devices[2].name == "mango");
@@ -286,11 +309,42 @@ hubs: {h: {profile: hub, storey: g, at_m: [0, 0], height_m: 1}}
   CHECK_FALSE(site->radio.exponent);
   CHECK_FALSE(site->radio.model_sigma_db);
   CHECK(site->radio.routes);
+  CHECK(site->radio.noise == NoiseArea::none);
+  CHECK(site->radio.noise_rise_db == 0);
+  CHECK_FALSE(site->radio.ground_reflection);
   CHECK(site->reading.zero == Dbm{-105});
   CHECK(site->reading.full == Dbm{-55});
   CHECK(site->reading.weak_below_percent == 40);
   CHECK_FALSE(site->hubs[0].capacity);
   CHECK(site->devices.empty());
+}
+
+TEST_CASE("repeaters, devices and areas left empty say none, hubs left empty do not") {
+  const std::string head = "site: S\nradio: {frequency_mhz: 868.3}\nstoreys: [{name: g, level_m: 0, height_m: 3}]\n";
+  const auto site = parse_site(head + "hubs: {h: {profile: hub, storey: g, at_m: [0, 0], height_m: 1}}\n" +
+                                   "repeaters:\ndevices:\nareas: # none yet\n",
+                               "s.yaml", embedded_tables());
+  REQUIRE(fault_lines(site) == "");
+  CHECK(site->repeaters.empty());
+  CHECK(site->devices.empty());
+  CHECK(site->areas.empty());
+  CHECK(fault_lines(parse_site(head + "hubs:\n", "s.yaml", embedded_tables())) ==
+        "s.yaml:4:1: hubs: expected a map of names, found nothing\n");
+}
+
+TEST_CASE("a profile of the table is built in until a file replaces it") {
+  const ProfileTable& profiles = every_key().profiles;
+  CHECK(profiles.at("hub").built_in);
+  CHECK_FALSE(profiles.at("radiated").built_in);
+  const auto site = parse_site(R"(site: S
+radio: {frequency_mhz: 868.3}
+profiles: {hub: {erp_dbm: 14, sensitivity_dbm: -105, two_way: on}}
+storeys: [{name: g, level_m: 0, height_m: 3}]
+hubs: {h: {profile: hub, storey: g, at_m: [0, 0], height_m: 1}}
+)",
+                               "s.yaml", embedded_tables());
+  REQUIRE(fault_lines(site) == "");
+  CHECK_FALSE(site->profiles.at("hub").built_in);
 }
 
 TEST_CASE("a byte-order mark, CRLF line ends and flow style change nothing") {
@@ -302,6 +356,28 @@ TEST_CASE("a byte-order mark, CRLF line ends and flow style change nothing") {
   REQUIRE(fault_lines(site) == "");
   CHECK(site->devices.size() == 3);
   CHECK(site->note == "read by a test");
+}
+
+TEST_CASE("what is wrong with a mount is told at its place") {
+  const auto faults = [](const std::string& mount) {
+    return fault_lines(
+        parse_site("site: S\nradio: {frequency_mhz: 868}\n"
+                   "storeys: [{name: g, level_m: 0, height_m: 3}]\n"
+                   "hubs:\n  h: {profile: hub, storey: g, at_m: [0, 0], height_m: 1,\n"
+                   "    mount: " +
+                       mount + "}\n",
+                   "s.yaml", embedded_tables()));
+  };
+  CHECK(faults("{on: metal, gap_m: 0.001}") == "");
+  CHECK(faults("{on: metal, gap_m: 1, faces_deg: 360}") == "");
+  CHECK(faults("{on: metal}") == "s.yaml:6:12: missing key 'gap_m' in mount\n");
+  CHECK(faults("{gap_m: 0.02}") == "s.yaml:6:12: missing key 'on' in mount\n");
+  CHECK(faults("{on: metall, gap_m: 0.02}") ==
+        "s.yaml:6:17: on: expected one of metal, found \"metall\" (did you mean 'metal'?)\n");
+  CHECK(faults("{on: metal, gap_m: 0.02, face_deg: 90}") ==
+        "s.yaml:6:37: unknown key 'face_deg' (did you mean 'faces_deg'?)\n");
+  CHECK(faults("{on: metal, gap_m: 2}").starts_with("s.yaml:6:31: gap_m: 2 is outside 0.001..1"));
+  CHECK(faults("metal") == "s.yaml:6:12: mount: expected a map, found \"metal\"\n");
 }
 
 TEST_CASE("switches take their six words in any letter case, and nothing else") {

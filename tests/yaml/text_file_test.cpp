@@ -59,6 +59,14 @@ TEST_CASE("what cannot be read says why") {
   const std::string near = (folder / "potery.yaml").string();
   CHECK(fault_lines(read_text_file(near)) ==
         near + ": no such file (did you mean '" + (folder / "pottery.yaml").string() + "'?)\n");
+  write(folder / "a.yaml", "site: x\n");
+  for (const char* far : {"b.yaml", "ab.yaml", "potpourri.yaml", "a.txt.yaml"}) {
+    const std::string wild = (folder / far).string();
+    CHECK(fault_lines(read_text_file(wild)) == wild + ": no such file\n");
+  }
+  const std::string short_end = (folder / "pottery.yml").string();
+  CHECK(fault_lines(read_text_file(short_end)) ==
+        short_end + ": no such file (did you mean '" + (folder / "pottery.yaml").string() + "'?)\n");
   const std::string directory = (folder / "").string();
   CHECK(fault_lines(read_text_file(directory)) == directory + ": this is a directory, not a file\n");
   const std::string through_file = (folder / "pottery.yaml" / "x").string();

@@ -42,7 +42,13 @@ TEST_CASE("a number in disguise is offered as it should stand") {
   CHECK(number_slip_hint("-105dBm") == "did you mean -105? the unit stands in the key");
   CHECK(number_slip_hint("tall") == "");
   CHECK(number_slip_hint("1,2,3") == "");
-  CHECK(number_slip_hint("1e999") == "");
+  CHECK(number_slip_hint("1e999") == "it is too large or too small for any number here");
+  CHECK(number_slip_hint("-1e400") == "it is too large or too small for any number here");
+  CHECK(number_slip_hint("1e-400") == "it is too large or too small for any number here");
+  CHECK(number_slip_hint("1e") == "");
+  CHECK(number_slip_hint("0x1F") == "write it in decimal: 31");
+  CHECK(number_slip_hint("0o17") == "write it in decimal: 15");
+  CHECK(number_slip_hint("0x1.8p3") == "write it in decimal");
   CHECK(number_slip_hint("") == "");
   CHECK(number_slip_hint("--") == "");
 }

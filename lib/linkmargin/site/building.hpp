@@ -54,6 +54,12 @@ struct Obstacle {
   Construction construction;
 };
 
+/// A hole in the slab under a storey: stairwell, shaft, atrium.
+struct FloorOpening {
+  std::string name;
+  Polygon2 corners;
+};
+
 struct Storey {
   std::string name;
   double level_m = 0;   ///< of its floor, above the site's zero
@@ -67,6 +73,7 @@ struct Storey {
   std::vector<TracedWall> walls;
   std::vector<Opening> openings;
   std::vector<Obstacle> obstacles;
+  std::vector<FloorOpening> floor_openings;  ///< in `floor`
 
   double ceiling_m() const { return level_m + height_m; }
 };

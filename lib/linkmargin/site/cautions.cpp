@@ -13,10 +13,13 @@ namespace {
 using checks::metres;
 using checks::quoted;
 using checks::Radio;
+using Cautions = std::vector<Caution>;
 
 constexpr double kSideBySideM = 0.3;  // a gap that a wall's thickness explains
 constexpr double kLongEnoughM = 0.3;  // of two walls beside each other
 constexpr double kParallel = 0.05;    // sine of the angle between them: about 3 degrees
+// Where the limits hold that the built-in profiles state, and some way about: common practice.
+constexpr Range kBuiltInBandMhz{860, 880, "frequency_mhz", "devices near 868 MHz"};
 constexpr double kFarM = 150;  // from every room: common practice, a slip of the decimal point more likely
 
 bool exactly_on(Point2 p, Segment2 line) {
@@ -42,27 +45,29 @@ std::string side_text(const Storey& storey, const WallPiece& piece, Point2 p) {
 }
 
 void say_on_wall(const Storey& storey, const std::vector<WallPiece>& plan, const Radio& radio,
-                 std::vector<std::string>& cautions) {
+                 Cautions& cautions) {
   for (const WallPiece& piece : plan) {
     if (!piece.construction || !exactly_on(radio.place.at, piece.line)) continue;
-    cautions.push_back(quoted(radio.name) + " stands exactly on the line of the " + wall_text(piece) +
-                       ": it is taken to be " + side_text(storey, piece, radio.place.at) +
-                       ", and one centimetre either way decides whether that wall counts.");
+    cautions.push_back({quoted(radio.name) + " stands exactly on the line of the " + wall_text(piece) +
+                            ": it is taken to be " + side_text(storey, piece, radio.place.at) +
+                            ", and one centimetre either way decides whether that wall counts.",
+                        radio.name});
     return;
   }
 }
 
-void say_in_obstacle(const Storey& storey, const Radio& radio, std::vector<std::string>& cautions) {
+void say_in_obstacle(const Storey& storey, const Radio& radio, Cautions& cautions) {
   for (const Obstacle& obstacle : storey.obstacles) {
     const double height_m = radio.place.height_m;
     if (height_m < obstacle.base_m || height_m >= obstacle.base_m + obstacle.height_m) continue;
     if (!contains(obstacle.corners, radio.place.at)) continue;
-    cautions.push_back(quoted(radio.name) + " stands inside the obstacle " + quoted(obstacle.name) +
-                       ": every path from it passes through.");
+    cautions.push_back({quoted(radio.name) + " stands inside the obstacle " + quoted(obstacle.name) +
+                            ": every path from it passes through.",
+                        radio.name});
   }
 }
 
-void say_far_away(const Site& site, const Radio& radio, std::vector<std::string>& cautions) {
+void say_far_away(const Site& site, const Radio& radio, Cautions& cautions) {
   double nearest_m = std::numeric_limits<double>::infinity();
   for (const Storey& storey : site.storeys) {
     for (const Room& room : storey.rooms) {
@@ -73,8 +78,20 @@ void say_far_away(const Site& site, const Radio& radio, std::vector<std::string>
     }
   }
   if (std::isinf(nearest_m)) return;  // a site without rooms
-  cautions.push_back(quoted(radio.name) + " stands " + fixed_text(nearest_m, 0) +
-                     " m from the nearest room: check its at_m.");
+  cautions.push_back({quoted(radio.name) + " stands " + fixed_text(nearest_m, 0) +
+                          " m from the nearest room: check its at_m.",
+                      radio.name});
+}
+
+/// Holes where nothing says what they are in.
+void say_no_slab(const Storey& storey, Cautions& cautions) {
+  if (storey.floor && storey.floor->material != kNoMaterial) return;
+  for (const FloorOpening& opening : storey.floor_openings) {
+    cautions.push_back({"Floor opening " + quoted(opening.name) + " is not used: storey " +
+                            quoted(storey.name) + " has no floor to be open.",
+                        {},
+                        {storey.name}});
+  }
 }
 
 /// How far two nearly parallel walls run beside each other, and how far apart; a length of 0 when they do
@@ -100,7 +117,7 @@ Beside beside(Segment2 wall, Segment2 other) {
 }
 
 /// Rooms drawn to the faces of a wall leave a gap where one wall should be.
-void say_side_by_side(const std::vector<WallPiece>& plan, std::vector<std::string>& cautions) {
+void say_side_by_side(const Storey& storey, const std::vector<WallPiece>& plan, Cautions& cautions) {
   std::vector<const WallPiece*> outer;
   std::vector<Box2> boxes;
   for (const WallPiece& piece : plan) {
@@ -114,25 +131,64 @@ void say_side_by_side(const std::vector<WallPiece>& plan, std::vector<std::strin
     const Beside found = beside(outer[i]->line, outer[j]->line);
     if (found.length_m < kLongEnoughM || found.apart_m > kSideBySideM) return true;
     if (!said.emplace(outer[i]->first, outer[j]->first).second) return true;
-    cautions.push_back("The outer walls of " + quoted(outer[i]->first) + " and " + quoted(outer[j]->first) +
-                       " run " + metres(found.apart_m) + " apart over " + metres(found.length_m) +
-                       ": perhaps they are one wall; rooms are drawn to its middle line.");
+    cautions.push_back({"The outer walls of " + quoted(outer[i]->first) + " and " + quoted(outer[j]->first) +
+                            " run " + metres(found.apart_m) + " apart over " + metres(found.length_m) +
+                            ": perhaps they are one wall; rooms are drawn to its middle line.",
+                        {},
+                        {storey.name}});
     return said.size() < checks::kMostOfAKind;
   });
 }
 
+/// The built-in profiles that radios of the site use, in the order of their names.
+std::set<std::string> built_in_profiles(const Site& site) {
+  std::set<std::string> used;
+  const auto note = [&](const std::string& name) {
+    const auto profile = site.profiles.find(name);
+    if (profile != site.profiles.end() && profile->second.built_in) used.insert(name);
+  };
+  for (const Radio& radio : checks::radios(site)) note(radio.profile);
+  for (const Area& area : site.areas) note(area.profile);
+  return used;
+}
+
+void say_other_band(const Site& site, Cautions& cautions) {
+  const double frequency_mhz = mhz_from_hz(site.radio.frequency_hz);
+  if (kBuiltInBandMhz.contains(frequency_mhz)) return;
+  std::string names;
+  for (const std::string& name : built_in_profiles(site)) names += (names.empty() ? "" : ", ") + name;
+  if (names.empty()) return;
+  cautions.push_back(
+      {"The figures of built-in profiles are those of devices near 868 MHz, and the site is at " +
+       shortest_text(frequency_mhz) + " MHz: give its own figures under `profiles` for " + names + "."});
+}
+
+void say_model(const Environment& radio, Cautions& cautions) {
+  const bool uses_exponent =
+      radio.model == PathLossModel::log_distance || radio.model == PathLossModel::walls;
+  if (radio.exponent && !uses_exponent) {
+    cautions.push_back({"The exponent is not used: it serves the models log_distance and walls."});
+  }
+  const bool spreads_freely =
+      radio.model != PathLossModel::log_distance && radio.model != PathLossModel::site_general;
+  if (radio.ground_reflection && !spreads_freely) {
+    cautions.push_back(
+        {"The ground reflection is not counted: the figures of the models log_distance and site_general were "
+         "measured with the ground that was there."});
+  }
+}
+
 }  // namespace
 
-std::vector<std::string> site_cautions(const Site& site) {
-  std::vector<std::string> cautions;
-  const bool uses_exponent =
-      site.radio.model == PathLossModel::log_distance || site.radio.model == PathLossModel::walls;
-  if (site.radio.exponent && !uses_exponent) {
-    cautions.emplace_back("The exponent is not used: it serves the models log_distance and walls.");
-  }
+std::vector<Caution> odd_things(const Site& site) {
+  Cautions cautions;
+  say_model(site.radio, cautions);
+  say_other_band(site, cautions);
+  checks::say_storey_slips(site, cautions);
   std::vector<std::vector<WallPiece>> plans;
   for (const Storey& storey : site.storeys) {
-    say_side_by_side(plans.emplace_back(wall_plan(storey)), cautions);
+    say_side_by_side(storey, plans.emplace_back(wall_plan(storey)), cautions);
+    say_no_slab(storey, cautions);
   }
   for (const Radio& radio : checks::radios(site)) {
     const Storey& storey = site.storeys[radio.place.storey];
@@ -141,6 +197,12 @@ std::vector<std::string> site_cautions(const Site& site) {
     say_far_away(site, radio, cautions);
   }
   return cautions;
+}
+
+std::vector<std::string> site_cautions(const Site& site) {
+  std::vector<std::string> texts;
+  for (Caution& caution : odd_things(site)) texts.push_back(std::move(caution.text));
+  return texts;
 }
 
 }  // namespace linkmargin

@@ -48,10 +48,25 @@ void add(Diagnostics& faults, std::string path, std::string message, std::string
   faults.push_back(std::move(fault));
 }
 
+namespace {
+
+/// Where the names are found that nothing written comes near to.
+std::string names_hint(std::string_view what, const std::vector<std::string>& known) {
+  if (what == "material") return "`linkmargin materials` lists the names";
+  if (what != "profile" || known.empty()) return {};
+  constexpr std::size_t most = 40;
+  std::string text = "known are: ";
+  for (std::size_t i = 0; i < std::min(known.size(), most); ++i) text += (i == 0 ? "" : ", ") + known[i];
+  return known.size() > most ? text + ", ..." : text;
+}
+
+}  // namespace
+
 void add_unknown(Diagnostics& faults, std::string path, std::string_view what, std::string_view name,
                  const std::vector<std::string>& known) {
+  const std::string near = nearest_hint(name, known);
   add(faults, std::move(path), "unknown " + std::string(what) + " " + quoted(name),
-      nearest_hint(name, known));
+      near.empty() ? names_hint(what, known) : near);
 }
 
 std::vector<Radio> radios(const Site& site) {

@@ -32,7 +32,7 @@ std::string place_text(Point2 p);     // "(1.5, 2)"
 
 void add(Diagnostics& faults, std::string path, std::string message, std::string hint = {});
 
-/// Adds "unknown WHAT 'NAME'" with the nearest known name.
+/// Adds "unknown WHAT 'NAME'" with the nearest known name or, for a profile or material, where the names are found.
 void add_unknown(Diagnostics& faults, std::string path, std::string_view what, std::string_view name,
                  const std::vector<std::string>& known);
 
@@ -77,5 +77,8 @@ void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, Di
 void check_profiles(const Site& site, Diagnostics& faults);
 void check_hubs(const Site& site, Diagnostics& faults);
 void check_places(const Site& site, Diagnostics& faults);
+
+/// Storeys that do not fit each other, or lack a slab between: a part of odd_things().
+void say_storey_slips(const Site& site, std::vector<Caution>& cautions);
 
 }  // namespace linkmargin::checks

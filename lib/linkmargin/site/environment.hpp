@@ -14,6 +14,9 @@ enum class PathLossModel { free_space, log_distance, walls, multi_wall, site_gen
 /// Which edition's form the site-general model takes.
 enum class SiteGeneralForm { coefficients, power_loss };
 
+/// Which published noise of machines, mains and traffic surrounds the receivers.
+enum class NoiseArea { none, business };
+
 /// The rows of the model's published tables that `environment` may name; none for a model without one. A test
 /// holds them equal to the tables of propagation/, which nouns cannot see.
 std::vector<std::string> environment_names(PathLossModel model, SiteGeneralForm form);
@@ -28,6 +31,9 @@ struct Environment {
   double constant_loss_db = 0;           ///< COST 231's Lc, multi_wall only
   std::optional<double> model_sigma_db;  ///< absent: the environment's, or the model's own
   bool routes = true;
+  NoiseArea noise = NoiseArea::none;
+  double noise_rise_db = 0;  ///< over what receiver and noise area give: measured or guessed for the site
+  bool ground_reflection = false;  ///< counted on links with an end outside every room
 };
 
 /// How the equipment turns a level into a percentage.

@@ -13,6 +13,7 @@ inline constexpr Range kExponent{1, 6, "exponent", "published indoor exponents l
 inline constexpr Range kSigmaDb{0, 30, "sigma_db", "common practice"};
 inline constexpr Range kLossDb{0, 150, "loss_db", "common practice"};
 inline constexpr Range kConstantLossDb{-20, 40, "constant_loss_db", "common practice"};
+inline constexpr Range kNoiseRiseDb{0, 60, "noise_rise_db", "common practice"};
 inline constexpr Range kReadingLevelDbm{-150, 30, "level", "thermal noise to a transmitter's output"};
 inline constexpr Range kPercent{0, 100, "percent", "definition"};
 inline constexpr Range kPowerDbm{-40, 36, "power", "short-range devices and licence-free bands"};
@@ -22,6 +23,9 @@ inline constexpr Range kBandwidthKhz{0.1, 20000, "bandwidth_khz", "common practi
 inline constexpr Range kNoiseFigureDb{0, 30, "noise_figure_db", "common practice"};
 inline constexpr Range kSnrDb{-40, 40, "required_snr_db", "common practice"};
 inline constexpr Range kBodyLossDb{0, 40, "loss", "common practice"};
+inline constexpr Range kMountGapM{0.001, 1, "gap_m", "common practice"};
+inline constexpr Range kBearingDeg{-360, 360, "faces_deg", "a turn either way"};
+inline constexpr Range kLeakageDb{10, 120, "leakage_db", "a gap of a tenth of the wall, to none"};
 inline constexpr Range kPlanCoordinateM{-2000, 2000, "coordinate", "a site of buildings"};
 inline constexpr Range kRoomSideM{0.2, 300, "side of a room", "common practice"};
 inline constexpr Range kLevelM{-100, 500, "level_m", "common practice"};
@@ -35,6 +39,7 @@ inline constexpr Range kMoveM{0, 200, "radius_m", "common practice"};
 inline constexpr Range kSlots{0, 1000, "slots", "common practice"};
 inline constexpr Range kCapacity{0, 100000, "capacity", "common practice"};
 inline constexpr Range kObstacleSideM{0.01, 300, "side of an obstacle", "common practice"};
+inline constexpr Range kFloorOpeningSideM{0.05, 300, "side of a floor opening", "common practice"};
 inline constexpr Range kAreaSideM{0.1, 2000, "side of an area", "a site of buildings"};
 inline constexpr Range kNearMainsM{0, 200, "near_mains_m", "common practice"};
 
@@ -50,7 +55,8 @@ inline constexpr Range kFrequencyPower{-10, 10, "power of the frequency", "commo
 inline constexpr Range kStoreys{1, 200, "storeys", "common practice"};
 inline constexpr Range kHubs{1, 1000, "hubs", "common practice"};
 inline constexpr Range kRooms{0, 2000, "rooms", "common practice"};
-inline constexpr Range kFixtures{0, 5000, "boundaries, walls, openings or obstacles", "common practice"};
+inline constexpr Range kFixtures{0, 5000, "boundaries, walls, openings, obstacles or floor openings",
+                                 "common practice"};
 inline constexpr Range kRadios{0, 20000, "repeaters, devices or areas", "common practice"};
 inline constexpr Range kTableRows{0, 5000, "materials or profiles", "common practice"};
 inline constexpr Range kCorners{3, 500, "corners", "common practice"};

@@ -48,6 +48,9 @@ struct Material {
   std::string source;            ///< publication, or "from memory", "common practice"
   std::string verified;          ///< how far the value was checked against its source
   std::string note;
+  /// What passes round its edges is added to what passes through. Absent: nothing more for a measured loss,
+  /// which has it in it; the program's own figure for one that is computed.
+  std::optional<double> leakage_db{};
 };
 
 /// What a material is made for, as the table names it.

@@ -36,10 +36,11 @@ struct Profile {
   bool two_way = false;
   double mount_loss_db = 0;
   double body_loss_db = 0;
-  std::string device_class;    ///< which of a hub's places it takes; empty: none in particular
+  std::string device_class;    ///< which of a hub's slots it takes; empty: none in particular
   bool fixed_by_rule = false;  ///< its place is ruled by more than radio (smoke and heat detectors, hold-up buttons)
   std::string source;
   std::string note;
+  bool built_in = false;  ///< a row of the program's own table, as it stands there
 };
 
 using ProfileTable = std::map<std::string, Profile>;
@@ -51,6 +52,14 @@ struct Placement {
   double height_m = 0;  ///< above the storey's floor
 };
 
+/// What a radio is fixed on or near. Absent: nothing that its profile's mounting loss does not cover.
+struct Mount {
+  enum class On { metal };
+  On on = On::metal;
+  double gap_m = 0;                 ///< from the metal to the middle of the antenna
+  std::optional<double> faces_deg;  ///< where in plan the metal faces the room, counter-clockwise from x
+};
+
 /// How far a radio may be moved. Absent: it stays.
 struct Mobility {
   struct Radius { double radius_m; };
@@ -60,7 +69,7 @@ struct Mobility {
   std::variant<Radius, Along, WithinRoom, Within> reach;
 };
 
-/// The places that a hub has for devices: a total, or some for each class.
+/// The slots that a hub has for devices: a total, or some for each class.
 struct Capacity {
   std::optional<int> total;
   std::map<std::string, int> by_class;  ///< "others" serves every class that is not named
@@ -73,6 +82,7 @@ struct Hub {
   std::optional<Capacity> capacity;
   std::optional<Mobility> may_move;
   std::optional<double> near_mains_m;
+  std::optional<Mount> mount{};
 };
 
 struct Repeater {
@@ -81,6 +91,7 @@ struct Repeater {
   Placement place;
   std::optional<Mobility> may_move;
   std::optional<double> near_mains_m;
+  std::optional<Mount> mount{};
 };
 
 struct Device {
@@ -93,6 +104,7 @@ struct Device {
   std::optional<double> mount_loss_db;  ///< instead of the profile's
   std::optional<double> body_loss_db;   ///< instead of the profile's
   std::string note;
+  std::optional<Mount> mount{};
 };
 
 /// Where hand-held remotes are used.

@@ -34,7 +34,15 @@ struct Site {
 /// name that nothing has. Each carries the JSON Pointer of its place; empty when the site is sound.
 Diagnostics validate(const Site& site);
 
-/// What is odd enough to be said, but may be meant: a device exactly on a wall, two walls side by side.
+/// Something odd enough to be said, but perhaps meant: a device exactly on a wall, two walls side by side.
+struct Caution {
+  std::string text;
+  std::string radio{};                 ///< the hub, repeater or device that it is about; empty: none
+  std::vector<std::string> storeys{};  ///< the storeys that it is about; both empty: the whole site
+};
+std::vector<Caution> odd_things(const Site& site);
+
+/// Their texts.
 std::vector<std::string> site_cautions(const Site& site);
 
 }  // namespace linkmargin

@@ -131,6 +131,32 @@ void check_walls_and_obstacles(const Storey& storey, Diagnostics& faults) {
   }
 }
 
+bool boxes_overlap(const Box2& left, const Box2& right) {
+  return left.min.x < right.max.x && right.min.x < left.max.x && left.min.y < right.max.y &&
+         right.min.y < left.max.y;
+}
+
+/// A hole lies in the slab, which spans the rooms. Rooms that are at fault themselves say nothing of it.
+void check_floor_openings(const Storey& storey, Diagnostics& faults) {
+  if (storey.floor_openings.empty()) return;
+  const bool rooms_sound = std::ranges::all_of(storey.rooms, [](const Room& room) {
+    Diagnostics of_room;
+    return check_polygon(room.corners, {}, {}, of_room);
+  });
+  for (const FloorOpening& opening : storey.floor_openings) {
+    const std::string path = pointer({"storeys", storey.name, "floor_openings", opening.name, "corners_m"});
+    const std::string what = "floor opening " + quoted(opening.name);
+    if (!check_polygon(opening.corners, path, what, faults) || !rooms_sound) continue;
+    const Box2 box = bounding_box(opening.corners);
+    const bool in_a_room = std::ranges::any_of(storey.rooms, [&](const Room& room) {
+      return boxes_overlap(bounding_box(room.corners), box) && shared_area(room.corners, opening.corners) > 0;
+    });
+    if (in_a_room) continue;
+    add(faults, path, what + " lies outside the rooms of storey " + quoted(storey.name),
+        "the slab under a storey spans its rooms");
+  }
+}
+
 /// A room of the lower storey under a room of the upper one, or nothing.
 const Room* room_under(const Storey& lower, const Storey& upper) {
   for (const Room& room : lower.rooms) {
@@ -148,6 +174,7 @@ void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, Diag
   check_boundaries(storey, plan, faults);
   check_usual_walls(storey, plan, faults);
   check_walls_and_obstacles(storey, faults);
+  check_floor_openings(storey, faults);
 }
 
 void check_storey_heights(const Site& site, Diagnostics& faults) {

@@ -64,6 +64,7 @@ void check_names(const Site& site, Diagnostics& faults) {
     check_unique(storey.walls, path + "/walls", "wall", faults);
     check_unique(storey.openings, path + "/openings", "opening", faults);
     check_unique(storey.obstacles, path + "/obstacles", "obstacle", faults);
+    check_unique(storey.floor_openings, path + "/floor_openings", "floor opening", faults);
   }
   check_radio_names(site, faults);
   std::set<std::string_view> areas;

@@ -53,12 +53,12 @@ const Hub* find_hub(const Site& site, std::string_view name) {
   return found == site.hubs.end() ? nullptr : &*found;
 }
 
-bool has_place_for(const Hub& hub, const std::string& device_class) {
+bool has_slot_for(const Hub& hub, const std::string& device_class) {
   if (!hub.capacity || hub.capacity->by_class.empty()) return true;
   return hub.capacity->by_class.contains("others") || hub.capacity->by_class.contains(device_class);
 }
 
-/// A class that none of the hubs that may serve it has places for. Said once a hub and class.
+/// A class that none of the hubs that may serve it has slots for. Said once a hub and class.
 void check_classes(const Site& site, Diagnostics& faults) {
   std::set<std::pair<std::string, std::string>> said;
   for (const Served& item : served(site)) {
@@ -67,7 +67,7 @@ void check_classes(const Site& site, Diagnostics& faults) {
     const std::string& device_class = profile->second.device_class;
     const auto may_serve = [&](const Hub& hub) { return !item.hub || *item.hub == hub.name; };
     if (std::ranges::any_of(
-            site.hubs, [&](const Hub& hub) { return may_serve(hub) && has_place_for(hub, device_class); })) {
+            site.hubs, [&](const Hub& hub) { return may_serve(hub) && has_slot_for(hub, device_class); })) {
       continue;
     }
     for (const Hub& hub : site.hubs) {
@@ -76,7 +76,7 @@ void check_classes(const Site& site, Diagnostics& faults) {
           device_class.empty() ? "devices without a class" : "class " + quoted(device_class);
       const auto near = nearest_hint(device_class, keys(hub.capacity->by_class));
       add(faults, pointer({"hubs", hub.name, "capacity"}),
-          "hub " + quoted(hub.name) + " has no places for " + kind + ", which " + quoted(item.name) +
+          "hub " + quoted(hub.name) + " has no slots for " + kind + ", which " + quoted(item.name) +
               " needs",
           near.empty() ? "'others' serves every class that is not named" : near);
     }

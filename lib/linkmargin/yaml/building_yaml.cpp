@@ -53,6 +53,9 @@ Storey read_storey(const Cursor& cursor, std::size_t position, Faults& faults) {
   if (const auto list = reader.find("walls")) storey.walls = read_walls(*list, faults);
   if (const auto list = reader.find("openings")) storey.openings = read_openings(*list, faults);
   if (const auto list = reader.find("obstacles")) storey.obstacles = read_obstacles(*list, faults);
+  if (const auto list = reader.find("floor_openings")) {
+    storey.floor_openings = read_floor_openings(*list, faults);
+  }
   reader.finish();
   return storey;
 }

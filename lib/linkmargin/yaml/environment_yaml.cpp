@@ -14,6 +14,8 @@ constexpr Word<PathLossModel> kModels[] = {{"free_space", PathLossModel::free_sp
 constexpr Word<SiteGeneralForm> kForms[] = {{"coefficients", SiteGeneralForm::coefficients},
                                             {"power_loss", SiteGeneralForm::power_loss}};
 
+constexpr Word<NoiseArea> kNoiseAreas[] = {{"none", NoiseArea::none}, {"business", NoiseArea::business}};
+
 }  // namespace
 
 Environment read_environment(const Cursor& cursor, Faults& faults) {
@@ -27,6 +29,9 @@ Environment read_environment(const Cursor& cursor, Faults& faults) {
   radio.constant_loss_db = reader.number_or("constant_loss_db", limits::kConstantLossDb, 0);
   radio.model_sigma_db = reader.number_if("model_sigma_db", limits::kSigmaDb);
   radio.routes = reader.flag_or("routes", true);
+  radio.noise = reader.word_or<NoiseArea>("noise", kNoiseAreas, radio.noise);
+  radio.noise_rise_db = reader.number_or("noise_rise_db", limits::kNoiseRiseDb, 0);
+  radio.ground_reflection = reader.flag_or("ground_reflection", false);
   reader.finish();
   const bool model_known = reader.sound();
   if (model_known && radio.model != PathLossModel::site_general && find(cursor.node(), "form") != nullptr) {

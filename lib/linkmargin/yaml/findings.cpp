@@ -155,6 +155,7 @@ class Finding {
       return doubts.touches(storey + "/rooms") || doubts.touches(storey + "/level_m") ||
              doubts.touches(storey + "/height_m") || doubts.covers("/storeys");
     }
+    if (tokens_.size() > 2 && tokens_[2] == "floor_openings") return doubts.touches(storey + "/rooms");
     const bool height = tokens_.back() == "height_m" && doubts.touches(storey + "/height_m");
     return height || wall_in_doubt(storey, doubts);
   }

@@ -107,6 +107,20 @@ std::vector<Obstacle> read_obstacles(const Cursor& list, Faults& faults) {
   return obstacles;
 }
 
+std::vector<FloorOpening> read_floor_openings(const Cursor& list, Faults& faults) {
+  std::vector<FloorOpening> openings;
+  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
+    ObjectReader reader(item, item_label("floor opening", item), faults);
+    FloorOpening opening;
+    opening.name = reader.name("name");
+    opening.corners = read_shape(reader, limits::kFloorOpeningSideM, faults);
+    reader.finish();
+    openings.push_back(std::move(opening));
+  });
+  report_repeated_names(list, faults);
+  return openings;
+}
+
 void report_repeated_names(const Cursor& list, Faults& faults) {
   std::unordered_map<std::string_view, Mark> firsts;
   for (std::size_t i = 0; i < list.node().items.size(); ++i) {

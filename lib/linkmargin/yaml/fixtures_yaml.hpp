@@ -12,6 +12,7 @@ std::vector<Boundary> read_boundaries(const Cursor& list, Faults& faults);
 std::vector<TracedWall> read_walls(const Cursor& list, Faults& faults);
 std::vector<Opening> read_openings(const Cursor& list, Faults& faults);
 std::vector<Obstacle> read_obstacles(const Cursor& list, Faults& faults);
+std::vector<FloorOpening> read_floor_openings(const Cursor& list, Faults& faults);
 
 /// Tells of every item whose `name` an earlier item of the list has.
 void report_repeated_names(const Cursor& list, Faults& faults);

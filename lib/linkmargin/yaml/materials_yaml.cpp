@@ -90,6 +90,7 @@ std::pair<Material, bool> read_material(const Cursor& cursor, const std::string&
   if (const auto electrical = reader.find("electrical")) material.kind = read_electrical(*electrical, faults);
   if (const auto layers = reader.find("layers")) material.kind = read_layers(*layers, faults);
   material.sigma_db = reader.number_or("sigma_db", limits::kSigmaDb, kUsualSigmaDb);
+  material.leakage_db = reader.number_if("leakage_db", limits::kLeakageDb);
   if (const auto use = reader.find("use")) read_use(*use, material, faults);
   material.source = reader.text_or_empty("source");
   material.verified = reader.text_or_empty("verified");

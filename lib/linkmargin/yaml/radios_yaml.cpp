@@ -31,6 +31,7 @@ class RadioReader {
   std::size_t storey(ObjectReader& reader) const;
   Placement placement(ObjectReader& reader) const;
   std::optional<Mobility> may_move(ObjectReader& reader) const;
+  std::optional<Mount> mount(ObjectReader& reader) const;
 
   std::vector<std::string> names_;
   bool storeys_known_;
@@ -63,6 +64,20 @@ std::optional<Mobility> RadioReader::may_move(ObjectReader& reader) const {
   return value ? read_mobility(*value, faults_) : std::optional<Mobility>();
 }
 
+std::optional<Mount> RadioReader::mount(ObjectReader& reader) const {
+  const auto value = reader.find("mount");
+  if (!value) return {};
+  constexpr Word<Mount::On> grounds[] = {{"metal", Mount::On::metal}};
+  ObjectReader inner(*value, "mount", faults_);
+  Mount mount;
+  inner.need("on");
+  mount.on = inner.word_or<Mount::On>("on", grounds, Mount::On::metal);
+  mount.gap_m = inner.number("gap_m", limits::kMountGapM);
+  mount.faces_deg = inner.number_if("faces_deg", limits::kBearingDeg);
+  inner.finish();
+  return mount;
+}
+
 Capacity read_capacity(const Cursor& cursor, Faults& faults) {
   Capacity capacity;
   if (cursor.node().kind != Node::Kind::mapping) {
@@ -84,6 +99,7 @@ Hub RadioReader::hub(const Cursor& cursor, const std::string& name) const {
   if (const auto value = reader.find("capacity")) hub.capacity = read_capacity(*value, faults_);
   hub.may_move = may_move(reader);
   hub.near_mains_m = reader.number_if("near_mains_m", limits::kNearMainsM);
+  hub.mount = mount(reader);
   reader.finish();
   return hub;
 }
@@ -96,6 +112,7 @@ Repeater RadioReader::repeater(const Cursor& cursor, const std::string& name) co
   repeater.place = placement(reader);
   repeater.may_move = may_move(reader);
   repeater.near_mains_m = reader.number_if("near_mains_m", limits::kNearMainsM);
+  repeater.mount = mount(reader);
   reader.finish();
   return repeater;
 }
@@ -111,6 +128,7 @@ Device RadioReader::device(const Cursor& cursor, const std::string& name) const 
   device.may_move = may_move(reader);
   device.mount_loss_db = reader.number_if("mount_loss_db", limits::kBodyLossDb);
   device.body_loss_db = reader.number_if("body_loss_db", limits::kBodyLossDb);
+  device.mount = mount(reader);
   device.note = reader.text_or_empty("note");
   reader.finish();
   return device;
@@ -131,6 +149,12 @@ Area RadioReader::area(const Cursor& cursor, const std::string& name) const {
   return area;
 }
 
+/// A section with something in it; one left empty says none.
+std::optional<Cursor> section(ObjectReader& top, std::string_view key) {
+  const auto value = top.find(key);
+  return value && value->node().kind == Node::Kind::nothing ? std::optional<Cursor>() : value;
+}
+
 /// A square that stands for a shape that could not be read.
 Polygon2 unread_shape() {
   return rectangle({0, 0}, 1, 1);
@@ -145,17 +169,17 @@ void read_radios(ObjectReader& top, Site& site, bool storeys_known, Faults& faul
       site.hubs.push_back(reader.hub(cursor, entry.key));
     });
   }
-  if (const auto repeaters = top.find("repeaters")) {
+  if (const auto repeaters = section(top, "repeaters")) {
     for_each_named(*repeaters, limits::kRadios, faults, [&](const Cursor& cursor, const Entry& entry) {
       site.repeaters.push_back(reader.repeater(cursor, entry.key));
     });
   }
-  if (const auto devices = top.find("devices")) {
+  if (const auto devices = section(top, "devices")) {
     for_each_named(*devices, limits::kRadios, faults, [&](const Cursor& cursor, const Entry& entry) {
       site.devices.push_back(reader.device(cursor, entry.key));
     });
   }
-  if (const auto areas = top.find("areas")) {
+  if (const auto areas = section(top, "areas")) {
     for_each_named(*areas, limits::kRadios, faults, [&](const Cursor& cursor, const Entry& entry) {
       site.areas.push_back(reader.area(cursor, entry.key));
       if (site.areas.back().corners.empty()) site.areas.back().corners = unread_shape();

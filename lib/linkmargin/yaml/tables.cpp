@@ -39,8 +39,10 @@ Table sound(Result<Table> table) {
 }
 
 Tables read_embedded_tables() {
-  return {sound(parse_materials(joined(yaml::embedded_materials()), "materials.yaml", {})),
-          sound(parse_profiles(joined(yaml::embedded_profiles()), "profiles.yaml", {}))};
+  Tables tables{sound(parse_materials(joined(yaml::embedded_materials()), "materials.yaml", {})),
+                sound(parse_profiles(joined(yaml::embedded_profiles()), "profiles.yaml", {}))};
+  for (auto& [name, profile] : tables.profiles) profile.built_in = true;
+  return tables;
 }
 
 }  // namespace

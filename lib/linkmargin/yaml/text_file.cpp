@@ -23,6 +23,16 @@ Diagnostics fault(const fs::path& path, std::string message, std::string hint = 
   return {{path.string(), 0, 0, "", std::move(message), std::move(hint)}};
 }
 
+/// Whether one name was meant by the other: their stems are long enough to tell, and near.
+bool nearly(const fs::path& written, const std::string& known) {
+  constexpr std::size_t least = 3;
+  const std::string stem = written.stem().string();
+  const std::vector<std::string> known_stem{fs::path(known).stem().string()};
+  if (stem == known_stem.front()) return true;
+  return stem.size() >= least && known_stem.front().size() >= least &&
+         nearest_name(stem, known_stem).has_value();
+}
+
 /// A file of nearly that name beside it.
 std::string neighbour_hint(const fs::path& path) {
   constexpr std::size_t most = 1000;
@@ -31,8 +41,9 @@ std::string neighbour_hint(const fs::path& path) {
   std::error_code error;
   for (fs::directory_iterator entry(folder, error), end; !error && entry != end && names.size() < most;
        entry.increment(error)) {
-    if (std::error_code ignored; entry->is_regular_file(ignored))
-      names.push_back(entry->path().filename().string());
+    std::string name = entry->path().filename().string();
+    if (std::error_code ignored; entry->is_regular_file(ignored) && nearly(path, name))
+      names.push_back(std::move(name));
   }
   std::sort(names.begin(), names.end());
   const auto near = nearest_name(path.filename().string(), names);

@@ -86,7 +86,7 @@ std::string with_line_feeds(std::string_view bytes) {
 
 std::optional<std::string> guarded_text(std::string_view bytes, Faults& faults) {
   if (bytes.size() > kMaxFileBytes) {
-    faults.add({}, "", "the file is larger than " + std::to_string(kMaxFileBytes >> 20U) + " MiB");
+    faults.add({1, 1}, "", "the file is larger than " + std::to_string(kMaxFileBytes >> 20U) + " MiB");
     return {};
   }
   if (!is_text(bytes, faults)) return {};

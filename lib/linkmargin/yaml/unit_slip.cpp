@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/number_text.hpp"
 
+#include <charconv>
 #include <cmath>
 #include <vector>
 
@@ -20,6 +21,28 @@ std::string offer(const std::vector<double>& candidates, const Range& range, std
     list += (list.empty() ? "" : " or ") + shortest_text(candidate);
   }
   return list.empty() ? list : "did you mean " + list + ", in " + std::string(unit) + "?";
+}
+
+/// Whether something begins like "0x1F" or "0o17".
+bool has_other_base(std::string_view written) {
+  return written.size() > 2 && written[0] == '0' && (written[1] == 'x' || written[1] == 'X' || written[1] == 'o');
+}
+
+std::string other_base_hint(std::string_view written) {
+  const int base = written[1] == 'o' ? 8 : 16;
+  written.remove_prefix(2);
+  unsigned value = 0;
+  const auto end = std::from_chars(written.data(), written.data() + written.size(), value, base);
+  if (end.ec != std::errc() || end.ptr != written.data() + written.size()) return "write it in decimal";
+  return "write it in decimal: " + std::to_string(value);
+}
+
+/// For what is written like a number, "1e400", and yet is none.
+std::string beyond_hint(std::string_view written) {
+  double value = 0;
+  const auto end = std::from_chars(written.data(), written.data() + written.size(), value);
+  const bool beyond = end.ec == std::errc::result_out_of_range && end.ptr == written.data() + written.size();
+  return beyond ? "it is too large or too small for any number here" : "";
 }
 
 }  // namespace
@@ -46,7 +69,8 @@ std::string number_slip_hint(std::string_view written) {
                                     : std::string();
   }
   const bool plain = written.find_first_not_of("+-.eE0123456789") == std::string_view::npos;
-  if (plain) return {};  // too large or too small to hold
+  if (plain) return beyond_hint(written);
+  if (has_other_base(written)) return other_base_hint(written);
   const std::size_t end = written.find_first_not_of("+-.0123456789");
   if (end == std::string_view::npos || end == 0) return {};
   const std::string_view number = written.substr(0, end);

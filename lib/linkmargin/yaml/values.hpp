@@ -18,7 +18,8 @@ std::optional<int> read_whole(const Cursor& cursor, const Range& range, Faults& 
 /// true, yes, on, false, no, off; letter case does not count.
 std::optional<bool> read_flag(const Cursor& cursor, Faults& faults);
 
-/// Not empty, at most limits::kMaxNameBytes, no control characters.
+/// Not empty, at most limits::kMaxNameBytes, no control characters nor others that cannot be seen, no blank at its
+/// ends.
 std::optional<std::string> read_name(const Cursor& cursor, Faults& faults);
 
 /// Free text, at most limits::kMaxTextBytes, no control characters but line feed and tab.
