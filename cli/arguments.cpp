@@ -29,6 +29,16 @@ constexpr double kUsualFrequencyMhz = 868.3;
   throw Failure(kBadInput, "unknown option '" + written + "'" + (hint.empty() ? "" : " (" + hint + ")"));
 }
 
+/// An option without the value that it takes, or with one where it takes none.
+std::string wrong_value(const po::invalid_command_line_syntax& fault, const std::vector<Option>& known) {
+  const std::string dashed = fault.get_option_name();
+  if (fault.kind() == po::invalid_syntax::extra_parameter) return "'" + dashed + "' takes no value";
+  const auto option =
+      std::ranges::find_if(known, [&](const Option& one) { return "--" + one.name == dashed; });
+  return "'" + dashed + "' takes a value" +
+         (option == known.end() ? "" : ": " + dashed + " " + option->value);
+}
+
 double number(const std::string& option, const std::string& text, const Range& range) {
   const auto value = parse_number(text);
   if (!value) throw Failure(kBadInput, "--" + option + " takes a number, not '" + text + "'");
@@ -124,6 +134,10 @@ Arguments parse_arguments(const std::vector<std::string>& typed, const std::vect
               map);
   } catch (const po::unknown_option& fault) {
     unknown_option(fault.get_option_name(), known);
+  } catch (const po::multiple_occurrences& fault) {
+    throw Failure(kBadInput, "'" + fault.get_option_name() + "' is given twice");
+  } catch (const po::invalid_command_line_syntax& fault) {
+    throw Failure(kBadInput, wrong_value(fault, known));
   } catch (const po::error& fault) {
     throw Failure(kBadInput, fault.what());
   }

@@ -47,9 +47,8 @@ const Command& check_command() {
       .summary = "predicts every device: hub, loss, level, margin, reading, chance, weak or not",
       .usage = "check SITE [options]",
       .details =
-          "Predicts the link of every device of a site file, the worst first, with the biggest single cause; "
-          "the "
-          "share of each area from which a remote is heard; the slots used at each hub. SITE is a file, or - "
+          "Predicts the link of every device of a site file, the worst first, with the biggest "
+          "obstacle; the expected share of each area from which a remote is heard; the slots used at each hub. SITE is a file, or - "
           "for "
           "the standard input.",
       .options = {kFormat,
@@ -60,7 +59,7 @@ const Command& check_command() {
                   kMaterials,
                   kThreads,
                   kHelp},
-      .examples = {"linkmargin check site.yaml", "which devices are weak, and why",
+      .examples = {"linkmargin check site.yaml", "which devices are weak, and what stands in the way",
                    "linkmargin check site.yaml --doors open", "as it is while people work there",
                    "linkmargin check site.yaml --format csv --output site.csv", "a table for a spreadsheet",
                    "linkmargin check site.yaml --fail-if-weak",

@@ -37,13 +37,13 @@ std::string two_columns(const std::vector<Entry>& entries) {
   return text;
 }
 
-std::string exit_statuses() {
-  return "\nEXIT STATUS\n" +
-         two_columns({{"0", "done"},
-                      {"1", "something could not be read or written"},
-                      {"2", "the command line or a file is wrong; every fault of a file is told"},
-                      {"3", "--fail-if-weak was given and something is weak"},
-                      {"4", "a defect of the program"}});
+std::string exit_statuses(bool may_be_weak) {
+  std::vector<Entry> entries{{"0", "done"},
+                             {"1", "something could not be read or written"},
+                             {"2", "the command line or a file is wrong; every fault of a file is told"}};
+  if (may_be_weak) entries.push_back({"3", "--fail-if-weak was given and a device or an area is weak"});
+  entries.push_back({"4", "a defect of the program"});
+  return "\nEXIT STATUS\n" + two_columns(entries);
 }
 
 }  // namespace
@@ -58,7 +58,7 @@ std::string program_help() {
   text += "\nCOMMANDS\n";
   std::vector<Entry> entries;
   for (const Command* command : all_commands()) entries.push_back({command->name, command->summary});
-  text += two_columns(entries) + exit_statuses();
+  text += two_columns(entries) + exit_statuses(false);
   text += "\nEXAMPLES\n" +
           two_columns({{"linkmargin starter --output site.yaml", "a small site file to begin from"},
                        {"linkmargin draw site.yaml --output site.svg", "look at what was typed"},
@@ -78,7 +78,9 @@ std::string command_help(const Command& command) {
     const std::string dashed = (option.name == "help" ? "-h, --" : "--") + option.name;
     entries.push_back({option.value.empty() ? dashed : dashed + " " + option.value, option.help});
   }
-  text += two_columns(entries) + exit_statuses() + "\nEXAMPLES\n";
+  const bool may_be_weak = std::ranges::any_of(
+      command.options, [](const Option& option) { return option.name == "fail-if-weak"; });
+  text += two_columns(entries) + exit_statuses(may_be_weak) + "\nEXAMPLES\n";
   entries.clear();
   for (std::size_t i = 0; i + 1 < command.examples.size(); i += 2) {
     entries.push_back({command.examples[i], command.examples[i + 1]});

@@ -1,4 +1,5 @@
 #include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/report/phrases.hpp"
 
 #include "command.hpp"
 #include "help.hpp"
@@ -6,6 +7,7 @@
 
 #include <algorithm>
 #include <exception>
+#include <sstream>
 
 namespace linkmargin::cli {
 
@@ -35,6 +37,17 @@ const Command& find_command(const std::string& written) {
                                  "usage: linkmargin " + command.usage});
 }
 
+/// The names that a usage line asks for, from a position on: "SITE and DEVICE are missing".
+std::string missing_text(const Command& command, std::size_t from) {
+  std::vector<std::string> names;
+  std::istringstream words(command.usage);
+  for (std::string word; words >> word;) {
+    if (word.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == std::string::npos) names.push_back(word);
+  }
+  names.erase(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(std::min(from, names.size())));
+  return listed(names, names.size()) + (names.size() == 1 ? " is" : " are") + " missing after";
+}
+
 bool asks_for_help(const std::vector<std::string>& typed) {
   const auto end = std::find(typed.begin(), typed.end(), "--");
   return std::any_of(typed.begin(), end,
@@ -62,7 +75,8 @@ ExitStatus run(std::vector<std::string> typed) {
     return kDone;
   }
   const Arguments arguments = parse_arguments(typed, command.options);
-  if (arguments.names.size() < command.least_names) wrong_count(command, "something is missing after");
+  if (arguments.names.size() < command.least_names)
+    wrong_count(command, missing_text(command, arguments.names.size()));
   if (arguments.names.size() > command.most_names) wrong_count(command, "too much is said after");
   return command.run(arguments);
 }

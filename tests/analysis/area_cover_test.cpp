@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/area_cover.hpp"
 
+#include "linkmargin/link/distance_model.hpp"
 #include "linkmargin/link/reliability.hpp"
 
 #include "site_fixture.hpp"
@@ -33,7 +34,8 @@ std::vector<HubEnd> hubs_of(const Site& site) {
 TEST_CASE("sample points lie inside, no further apart than asked, and never run away in number") {
   const Polygon2 wedge{{0, 0}, {6, 0}, {0, 3}};
   const auto points = sample_points(wedge, 0.25);
-  CHECK(points.size() > 120);
+  CHECK(points.size() > 80);  // half of at most kMaxAreaPoints cells
+  CHECK(points.size() <= kMaxAreaPoints);
   for (const Point2 p : points) CHECK(contains(wedge, p));
   CHECK(sample_points(rectangle({0, 0}, 1000, 1000), 0.25).size() <= kMaxAreaPoints);
   CHECK(sample_points({{0, 0}, {0.01, 0}, {0, 0.01}}, 0.25).size() == 1);  // thinner than any cell's centre
@@ -56,13 +58,23 @@ TEST_CASE("the share of an area is the mean chance over it") {
     const double x = 1 + (i + 0.5) * 12 / kSteps;
     const double d = std::sqrt((x - 1) * (x - 1) + 0.125 * 0.125 + (z_m - 1.5) * (z_m - 1.5));
     const Dbm level = *fob.eirp - Db{6} - Db{31.2212 + 20 * std::log10(d)};
-    sum += pass_probability(level, threshold_level(site.reading), 3);
+    sum += pass_probability(level, threshold_level(site.reading), kItemisedSigmaDb);
   }
   CHECK(std::abs(cover.share_percent - 100 * sum / kSteps) <= 0.1);
   CHECK(cover.share_percent > 5);
   CHECK(cover.share_percent < 95);
   CHECK(cover.weak);
   CHECK(cover.points == 48);
+}
+
+TEST_CASE("what the hub does not hear is not served, though the level is over the threshold") {
+  Site site = fixture::two_rooms();
+  site.profiles.at("hub").sensitivity = Dbm{0};
+  const Scene scene(site, Doors::armed);
+  const AreaCover cover = area_cover(site, area_of(rectangle({1, 2}, 2, 1)), scene, hubs_of(site), 0.25);
+  CHECK(cover.share_percent < 0.001);
+  CHECK(cover.worst_reading_percent == 0);
+  CHECK(cover.weak);
 }
 
 TEST_CASE("of several hubs the one that covers most is named") {

@@ -1,3 +1,4 @@
+#include "linkmargin/analysis/link_cautions.hpp"
 #include "linkmargin/analysis/link_table.hpp"
 
 #include "site_fixture.hpp"
@@ -31,6 +32,38 @@ TEST_CASE("the weaker direction counts") {
   const LinkTable table = link_table(site);
   CHECK(table.links[0].weaker_is_downlink);
   CHECK(table.links[0].weaker().level == table.links[0].downlink->level);
+}
+
+TEST_CASE("either direction may make a device weak, and the smaller chance is told") {
+  // Path 31.2212 + 20 log10(6) + 3 = 49.784 dB, spread sqrt(4^2 + 1^2). Up -37.634, down -36.634 dBm.
+  Site site = fixture::two_rooms();
+  site.reading = {.zero = Dbm{-77.634}, .full = Dbm{22.366}, .weak_below_percent = 40.5};  // 1 % a dB
+  site.profiles.at("contact").sensitivity = Dbm{-40};  // down: a margin of 3.4 dB; up: 67 dB
+  const Link link = link_table(site).links[0];
+  CHECK(link.weaker_is_downlink);
+  CHECK_FALSE(link.lower_is_downlink());
+  CHECK(std::abs(link.weaker().reading_percent - 41) <= 0.001);
+  CHECK(std::abs(link.lower().reading_percent - 40) <= 0.001);
+  CHECK(link.weak);
+  // Up lacks 0.5 dB of the threshold: Phi(-0.5 / sqrt(17)) = Phi(-0.12127) = 0.45174.
+  CHECK(std::abs(link.pass_probability - 0.45174) <= 0.0001);
+}
+
+TEST_CASE("what the device does not hear reads 0 and is weak, though the level is over the threshold") {
+  Site site = fixture::two_rooms();
+  site.profiles.at("contact").sensitivity = Dbm{-36};  // down -36.634 dBm: 0.634 dB under it
+  const LinkTable table = link_table(site);
+  const Link& link = table.links[0];
+  CHECK(link.weaker_is_downlink);
+  CHECK(link.downlink->reading_percent == 0);
+  CHECK(link.uplink.reading_percent == 100);
+  CHECK(link.weak);
+  // Phi(-0.634 / sqrt(17)) = Phi(-0.15377) = 0.43890.
+  CHECK(std::abs(link.pass_probability - 0.43890) <= 0.0001);
+  CHECK(table.weak_devices.size() == 1);
+  // Where no reading is too low to pass, what is not heard is weak all the same.
+  site.reading.weak_below_percent = 0;
+  CHECK(link_table(site).links[0].weak);
 }
 
 TEST_CASE("the best hub serves unless one is named, and all pairs lists the others too") {
@@ -67,7 +100,7 @@ TEST_CASE("items run from the device to the hub, whichever lies first") {
         std::pair<std::string, std::string>("wall between left and right", "wall between right and far"));
 }
 
-TEST_CASE("full hubs, hopeless links and walls in a row are cautioned") {
+TEST_CASE("full hubs are told by their load, hopeless links are cautioned") {
   Site site = fixture::two_rooms();
   site.hubs[0].capacity = Capacity{.total = 0, .by_class = {}};
   site.devices[0].place.at = {1999, 2};
@@ -78,9 +111,48 @@ TEST_CASE("full hubs, hopeless links and walls in a row are cautioned") {
                        [&](const std::string& caution) { return caution.find(part) != std::string::npos; });
   };
   CHECK(table.hubs[0].over_capacity);
-  CHECK(said("more places are used"));
-  CHECK(said("dB under the receiver's sensitivity"));
+  CHECK_FALSE(said("slots"));  // a full hub is told by its load, once
+  CHECK(said("contact: the level predicted at the hub is "));
+  CHECK(said(" dB under what its receiver hears; expect no reading at all"));
   CHECK(table.weak_devices == std::vector<std::string>{"contact"});
+}
+
+TEST_CASE("a device beside its hub is cautioned, one a little further away is not") {
+  Site site = fixture::two_rooms();
+  site.devices[0].place = site.hubs[0].place;
+  const auto said = [&] {
+    const auto cautions = link_table(site).cautions;
+    return std::any_of(cautions.begin(), cautions.end(), [](const std::string& caution) {
+      return caution.find("side by side") != std::string::npos;
+    });
+  };
+  site.devices[0].place.at.x += 0.25;
+  CHECK(said());
+  site.devices[0].place.at.x += 0.125;
+  CHECK_FALSE(said());
+}
+
+TEST_CASE("a link's cautions leave out what concerns other links alone") {
+  Site site = fixture::two_rooms();
+  site.storeys[0].inner_wall = {"brick", 0.1};  // stated from 1000 MHz on
+  Device other = site.devices[0];
+  other.name = "other";
+  other.place.at = {4, 2};  // on the wall's line
+  site.devices.push_back(other);
+  const LinkTable table = link_table(site);
+  const auto has = [](const std::vector<std::string>& texts, const std::string& part) {
+    return std::any_of(texts.begin(), texts.end(),
+                       [&](const std::string& text) { return text.find(part) != std::string::npos; });
+  };
+  CHECK(has(table.cautions, "'other' stands exactly on"));
+  CHECK(has(table.cautions, "brick (1000 to 40000 MHz)"));
+  const auto of_first = link_cautions(site, table.links[0]);
+  CHECK_FALSE(has(of_first, "'other'"));
+  CHECK(has(of_first, "brick (1000 to 40000 MHz)"));  // it passes the brick
+  const auto of_other = link_cautions(site, table.links[1]);
+  CHECK(has(of_other, "'other' stands exactly on"));
+  CHECK_FALSE(has(of_other, "brick"));  // on the hub's side of the wall
+  for (const std::string& text : of_first) CHECK(has(table.cautions, text));
 }
 
 TEST_CASE("the same result for any number of threads") {

@@ -33,26 +33,107 @@ TEST_CASE("first what was computed, then the verdict, then the worst device") {
   const auto lines = lines_of(fixture::table());
   REQUIRE(lines.size() > 9);
   CHECK(lines[0] == "Test yard: 868.3 MHz, doors closed (armed), model walls");
-  CHECK(lines[1] == "2 of 3 devices are weak: gate contact with quite a long name and kiln valve.");
-  CHECK(lines[6].starts_with("! gate contact with"));
-  CHECK(lines[7].starts_with("! kiln valve"));
-  CHECK(lines[8].starts_with("till contact"));  // its own two blanks were taken by wrapped()
+  CHECK(lines[1] ==
+        "2 of 3 devices are weak: gate contact with quite a long name and kiln valve. 1 of 1 area is weak:");
+  CHECK(lines[2] == "drive. Over-full: hall hub.");
+  CHECK(lines[7].starts_with("! gate contact with"));
+  CHECK(lines[8].starts_with("! kiln valve"));
+  CHECK(lines[9].starts_with("till contact"));  // its own two blanks were taken by wrapped()
 }
 
 TEST_CASE("a device under the threshold by distance, one by an obstacle, each with its cause") {
-  const std::string text = write_text(check_document(fixture::table()));
-  CHECK(text.find("distance: 91 dB") != std::string::npos);
-  CHECK(text.find("kiln: 31 dB") != std::string::npos);
-  CHECK(text.find("distance: 43 dB") != std::string::npos);
+  const std::string text = write_text(check_document(fixture::table()), {.width = 120});
+  CHECK(text.find("distance: 260 m") != std::string::npos);
+  CHECK(text.find("kiln; up only 28 %") != std::string::npos);
+  CHECK(text.find("in sight") != std::string::npos);
 }
 
 TEST_CASE("when nothing is weak it says so") {
   LinkTable table = fixture::table();
   table.links.resize(1);
   table.weak_devices.clear();
+  table.areas.clear();
+  table.hubs.clear();
   CHECK(lines_of(table)[1] == "No device is predicted weak.");
+  table.model = PathLossModel::free_space;
+  CHECK(lines_of(table)[1] == "No device is predicted weak. Walls are not counted one by one by the model free_space.");
   table.links.clear();
-  CHECK(lines_of(table)[1] == "No device is placed in this site.");
+  CHECK(lines_of(table)[1].starts_with("No device is placed in this site."));
+}
+
+TEST_CASE("the verdict tells weak areas and full hubs where every device is fine") {
+  LinkTable table = fixture::table();
+  table.links.resize(1);
+  CHECK(lines_of(table)[1] == "No device is predicted weak. 1 of 1 area is weak: drive. Over-full: hall hub.");
+}
+
+TEST_CASE("a direction that the row does not show is told where it is weak, and sorts the device") {
+  LinkTable table = fixture::table();
+  Link& link = table.links[0];
+  link.uplink = fixture::way(-92, -115, {});   // 26 %, a margin of 23 dB
+  link.downlink = fixture::way(-70, -85, {});  // 70 %, a margin of 15 dB
+  link.weaker_is_downlink = true;
+  link.weak = true;
+  const auto lines = lines_of(table, 120);
+  CHECK(lines[8].starts_with("! till contact"));  // 26 %: between the gate's 0 and the kiln's 34
+  CHECK(lines[8].find(" 70 ") != std::string::npos);
+  CHECK(lines[8].ends_with("in sight; up only 26 %"));
+}
+
+TEST_CASE("what is not heard is first, with a reading of 0") {
+  LinkTable table = fixture::table();
+  table.links[0].downlink = fixture::way(-70, -60, {});
+  table.links[0].weaker_is_downlink = true;
+  table.links[0].weak = true;
+  table.links[2].uplink = fixture::way(-100, -105, {});
+  const auto lines = lines_of(table);
+  CHECK(lines[7].starts_with("! till contact"));
+  CHECK(lines[7].find(" 0 \u2591") != std::string::npos);
+}
+
+TEST_CASE("what is enough but close has a mark of its own, explained") {
+  LinkTable table = fixture::table();
+  CHECK(write_text(check_document(table)).find("? close") == std::string::npos);
+  table.links[0].pass_probability = 0.89;
+  const std::string text = write_text(check_document(table), {.width = 1000});
+  CHECK(text.find("? till contact") != std::string::npos);
+  CHECK(text.find("? close: enough, but with a chance under 90 %.") != std::string::npos);
+}
+
+TEST_CASE("without a caution there is no heading for them") {
+  LinkTable table = fixture::table();
+  CHECK(write_text(check_document(table)).find("\nCautions\n") != std::string::npos);
+  table.cautions.clear();
+  CHECK(write_text(check_document(table)).find("Cautions") == std::string::npos);
+}
+
+TEST_CASE("where the width is short columns go in their order, and names keep 24 characters") {
+  LinkTable table = fixture::table();
+  table.links[1].downlink.reset();
+  table.links[1].weaker_is_downlink = false;
+  const auto has = [&](int width, const std::string& part) {
+    return write_text(check_document(table), {.width = width}).find(part) != std::string::npos;
+  };
+  CHECK(has(120, "\u2588"));
+  CHECK(has(120, "gate contact with quite a long name"));
+  struct Row {
+    int width;
+    bool loss, distance, obstacle, level;
+  };
+  // Mark 2, name 26, hub 7, distance 7, loss 6, level 7, margin 8, reading 9, chance 8, obstacle 16: 96.
+  for (const Row& row : {Row{96, true, true, true, true},
+                         {95, false, true, true, true},
+                         {89, false, false, true, true},
+                         {82, false, false, false, true},
+                         {64, false, false, false, false}}) {
+    CAPTURE(row.width);
+    CHECK_FALSE(has(row.width, "\u2588"));
+    CHECK(has(row.width, "Loss") == row.loss);
+    CHECK(has(row.width, "Dist.") == row.distance);
+    CHECK(has(row.width, "Biggest obstacle") == row.obstacle);
+    CHECK(has(row.width, "Level") == row.level);
+    CHECK(has(row.width, "gate contact with quite"));
+  }
 }
 
 TEST_CASE("no line is wider than asked for, whatever the names") {
@@ -62,7 +143,7 @@ TEST_CASE("no line is wider than asked for, whatever the names") {
     link.hub = std::string(80, 'h');
     link.loss.items.back().name = std::string(80, 'k');
   }
-  for (const int width : {72, 80, 100}) {
+  for (const int width : {60, 61, 72, 80, 99, 100}) {
     CAPTURE(width);
     const std::string text = write_text(check_document(table), {.width = width});
     std::size_t start = 0;
@@ -82,13 +163,19 @@ TEST_CASE("a reading just under the threshold is never shown as the threshold") 
   const std::string text = write_text(check_document(table));
   CHECK(text.find(" 39 \u2588") != std::string::npos);
   CHECK(text.find(" 40 \u2588") == std::string::npos);
-  CHECK(text.find("94 % covered by hall hub, 95 % wanted: weak") != std::string::npos);  // 94.7
+  CHECK(text.find("expected share 94 % served by hall hub, 95 % wanted: weak") != std::string::npos);  // 94.7
 }
 
 TEST_CASE("slots over the capacity are marked, classes listed") {
   const std::string text = write_text(check_document(fixture::table()));
-  CHECK(text.find(" ! hall hub: 9 of 8 slots used (fobs 1 of 4 and others 8 of 4): more than it has") !=
+  CHECK(text.find(" ! hall hub: 9 of 8 slots used (fobs 1 of 4 and others 8 of 4): 4 too many for others") !=
         std::string::npos);
+  LinkTable table = fixture::table();
+  table.hubs = {{.hub = "loft hub", .slots_used = 1, .capacity = {}, .classes = {}, .over_capacity = false},
+                {.hub = "attic hub", .slots_used = 3, .capacity = 1, .classes = {}, .over_capacity = true}};
+  const std::string others = write_text(check_document(table));
+  CHECK(others.find(" - loft hub: 1 slot used, capacity not said") != std::string::npos);
+  CHECK(others.find(" ! attic hub: 3 of 1 slot used: 2 too many") != std::string::npos);
 }
 
 TEST_CASE("JSON has the documented keys in their order") {

@@ -39,6 +39,13 @@ TEST_CASE("lines break between words, long words are cut, line breaks are kept")
   CHECK(wrapped("", 20) == std::vector<std::string>{""});
 }
 
+TEST_CASE("a figure keeps its unit on its line") {
+  CHECK(wrapped("reads 40 % now", 8) == std::vector<std::string>{"reads", "40 % now"});
+  CHECK(wrapped("costs 3 dB, more", 9) == std::vector<std::string>{"costs", "3 dB,", "more"});
+  CHECK(wrapped("costs 3 doors", 7) == std::vector<std::string>{"costs 3", "doors"});
+  CHECK(wrapped("40 % ", 2) == std::vector<std::string>{"40", " %"});  // cut where nothing else helps
+}
+
 TEST_CASE("padding counts columns, not bytes") {
   CHECK(padded("\u00FC", 3) == "\u00FC  ");
   CHECK(padded("\u00FC", 3, true) == "  \u00FC");

@@ -121,6 +121,22 @@ TEST_CASE("a wall is drawn to its thickness, with a gap at its door") {
   CHECK(count(svg, "outer wall of bar: brick") == 5);
 }
 
+TEST_CASE("an opening in the floor is a dashed outline with its name and a sign in the legend") {
+  Site site = small_site();
+  site.storeys[1].floor_openings = {{"stairwell", rectangle({1, 1}, 1, 2)},
+                                    {"atrium", {{5, 1}, {7, 1}, {6, 3}}}};
+  const std::string svg = floor_plan_svg(site, {.storey = 1});
+  for (const char* name : {"stairwell", "atrium"}) {
+    CAPTURE(name);
+    CHECK(count(svg, ">" + std::string(name) + "</text>") == 1);
+    CHECK(count(svg, "<title>" + std::string(name) + ": opening in the floor</title>") == 1);
+  }
+  CHECK(count(svg, "stroke-dasharray=\"5 3\"") == 3);  // two outlines and the legend
+  CHECK(count(svg, ">opening in the floor</text>") == 1);
+  CHECK(!has(floor_plan_svg(site, {.storey = 0}), "opening in the floor"));
+  CHECK(!has(floor_plan_svg(small_site()), "opening in the floor"));
+}
+
 TEST_CASE("the same site gives the same bytes, and an empty one still a sheet") {
   CHECK(floor_plan_svg(small_site()) == floor_plan_svg(small_site()));
   Site empty;

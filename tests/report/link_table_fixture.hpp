@@ -14,7 +14,8 @@ inline Direction way(double level_dbm, double sensitivity_dbm, const ReadingScal
   Direction direction;
   direction.level = Dbm{level_dbm};
   direction.margin = Db{level_dbm - sensitivity_dbm};
-  direction.reading_percent = reading_percent(scale, direction.level);
+  direction.sensitivity = Dbm{sensitivity_dbm};
+  direction.reading_percent = direction.deaf() ? 0 : reading_percent(scale, direction.level);
   direction.items = {{"transmitted (e.i.r.p.)", 2.15}, {"path", level_dbm - 2.15}};
   return direction;
 }

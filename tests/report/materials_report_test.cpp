@@ -43,6 +43,17 @@ TEST_CASE("the list fits 100 columns and marks what is used outside its range") 
   CHECK(has(text, "* "));               // stone is stated from 1 GHz on
 }
 
+TEST_CASE("what lets nothing through is shown as no more than that, and given whole to programs") {
+  MaterialTable materials = table();
+  materials["shell"].kind = MeasuredLoss{{{0, 150}}};
+  CHECK(has(write_text(materials_document(materials)), " 150.0 "));
+  materials["shell"].kind = MeasuredLoss{{{0, 151.25}}};
+  CHECK(has(write_text(materials_document(materials)), " >150 "));
+  CHECK_FALSE(has(write_text(materials_document(materials)), "151"));
+  CHECK(has(write_text(material_document(materials, "shell")), "more than 150 dB straight through"));
+  CHECK(has(write_csv(materials_rows(materials)), ",151.25,"));
+}
+
 TEST_CASE("JSON and CSV give the loss that the links use") {
   const MaterialTable materials = table();
   const auto json = nlohmann::json::parse(materials_json(materials));
@@ -60,14 +71,17 @@ TEST_CASE("JSON and CSV give the loss that the links use") {
   CHECK(json["materials"][2]["losses"][0]["frequency_mhz"].is_null());
   CHECK(json["materials"][3]["out_of_range"].size() == 1);
   CHECK(write_csv(materials_rows(materials, {}, "shell")) ==
-        "material,kind,frequency_mhz,thickness_m,loss_db,sigma_db,min_frequency_mhz,max_frequency_mhz,use,"
-        "source,"
-        "verified,note\r\nshell,measured,868.3,,30,6,,,,made up,,heavy\r\n");
+        "material,kind,frequency_mhz,thickness_m,loss_db,sigma_db,leakage_db,min_frequency_mhz,"
+        "max_frequency_mhz,use,source,verified,note\r\nshell,measured,868.3,,30,6,,,,,made up,,heavy\r\n");
+  CHECK(json["materials"][0]["leakage_db"] == 40);
+  CHECK(json["materials"][1]["leakage_db"].is_null());
 }
 
 TEST_CASE("one material in detail") {
   CHECK(has(write_text(material_document(table(), "door")), "500  2.00"));
   CHECK(has(write_text(material_document(table(), "cavity")), "air"));
+  CHECK(has(write_text(material_document(table(), "cavity")), "leaks round"));
+  CHECK_FALSE(has(write_text(material_document(table(), "door")), "leaks round"));
   const std::string stone = write_text(material_document(table(), "stone", {.frequency_hz = 2.4e9}));
   CHECK(has(stone, "Permittivity 5 f^0, conductivity 0.05 f^0.8 S/m"));
   CHECK(has(stone, "75"));

@@ -25,9 +25,9 @@ TEST_CASE("numbers stand to the right, texts to the left, with a bar") {
       "  Name    Loss  Reading\n"
       "            dB  %\n"
       "\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500"
-      "\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\n"
-      "! kiln    30.2   25 \u2588\u2588\u2591\u2591\u2591\u2591\u2591\u2591\n"
-      "  T\u00FCr: 3     -  100 \u2588\u2588\u2588\u2588\u2588\u2588\u2588\u2588\n";
+      "\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\u2500\n"
+      "! kiln    30.2   25 \u2588\u2588\u2591\u2591\u2591\u2591\n"
+      "  T\u00FCr: 3     -  100 \u2588\u2588\u2588\u2588\u2588\u2588\n";
   CHECK(write_text({{small_table()}}) == expected);
 }
 
@@ -37,6 +37,31 @@ TEST_CASE("a table too wide is fitted by shortening the columns that may shrink,
   const std::string text = write_text({{table}}, {.width = 60});
   CHECK(text.find("x\u2026: 30 dB") != std::string::npos);
   for (const std::string& line : wrapped(text, 1000)) CHECK(display_width(line) <= 60);
+}
+
+TEST_CASE("columns are left out by their number, bars first, before a text is shortened under its least") {
+  Table table{{{.title = "Name", .shrinks = true, .least = 19},
+               {.title = "A", .drop = 2},
+               {.title = "B", .drop = 1},
+               {.title = "Reading", .kind = ColumnKind::bar}},
+              {{{{std::string(20, 'n')}, {std::string(6, 'a')}, {std::string(6, 'b')}, {50.0}}}}};
+  const auto has = [&](int width, const std::string& part) {
+    return write_text({{table}}, {.width = width}).find(part) != std::string::npos;
+  };
+  CHECK(has(48, std::string(20, 'n')));  // 20 + 2 + 6 + 2 + 6 + 2 + 10
+  CHECK(has(48, "\u2588"));
+  CHECK(has(47, std::string(18, 'n') + "\u2026"));
+  CHECK(has(47, "\u2588"));
+  CHECK_FALSE(has(46, "\u2588"));
+  CHECK(has(46, std::string(20, 'n')));  // 20 + 2 + 6 + 2 + 6 + 2 + 7
+  CHECK(has(44, "bbbbbb"));
+  CHECK_FALSE(has(43, "bbbbbb"));
+  CHECK(has(43, "aaaaaa"));
+  table.rows[0].cells[1] = {std::string(16, 'a')};
+  CHECK_FALSE(has(43, "aaaaaa"));
+  table.columns[0].least = 60;
+  table.rows[0].cells[0] = {std::string(60, 'n')};
+  CHECK(has(43, std::string(33, 'n') + "\u2026"));  // nothing else is left to give
 }
 
 TEST_CASE("colour only when asked for, and never instead of a mark") {

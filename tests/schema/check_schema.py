@@ -28,8 +28,21 @@ def validator(name):
     return jsonschema.Draft202012Validator(schema, resolver=jsonschema.RefResolver(uri, schema, store=store))
 
 
+class Loader(yaml.SafeLoader):
+    """As in YAML 1.2 only true and false are switches by themselves, so that the key `on` of a mount stays a word."""
+
+
+Loader.yaml_implicit_resolvers = {
+    letter: [(tag, pattern) for tag, pattern in found if tag != "tag:yaml.org,2002:bool" or letter in "tTfF"]
+    for letter, found in yaml.SafeLoader.yaml_implicit_resolvers.items()}
+
+
+def parsed(text):
+    return yaml.load(text, Loader=Loader)
+
+
 def load(path):
-    return yaml.safe_load(path.read_text(encoding="utf-8"))
+    return parsed(path.read_text(encoding="utf-8"))
 
 
 def first_fault(check, document):
@@ -124,12 +137,24 @@ ACCEPTED = [
                                                    "environment": "office"}),
     ("constant of the multi-wall model", ["radio"], {"frequency_mhz": 868, "model": "multi_wall", "constant_loss_db": 3}),
     ("routes off", ["radio", "routes"], "off"),
+    ("business area", ["radio", "noise"], "business"),
+    ("greatest noise rise", ["radio", "noise_rise_db"], 60),
+    ("ground reflection on", ["radio", "ground_reflection"], "on"),
+    ("floor openings", STOREY + ["floor_openings"], [{"name": "stairwell", "rect_m": [1, 1, 1, 2]},
+                                                     {"name": "shaft", "corners_m": [[0, 0], [1, 0], [1, 1]]}]),
     ("losses", MATERIAL, {"losses": [{"frequency_mhz": 500, "loss_db": 2}]}),
     ("electrical", MATERIAL, {"electrical": {"a": 5, "b": 0, "c": 0.04, "d": 0.8, "from_mhz": 1000, "to_mhz": 100000}}),
     ("layers", MATERIAL, {"layers": [{"of": "air", "thickness_m": 0.1}]}),
     ("opening in a traced wall", OPENING, {"name": "gate", "wall": "yard wall", "at_m": [7, 3], "width_m": 1,
                                            "height_m": 1.8, "leaf": "none"}),
+    ("metal near a device", DEVICE + ["mount"], {"on": "metal", "gap_m": 0.02, "faces_deg": -90}),
+    ("metal near a hub", HUB + ["mount"], {"on": "metal", "gap_m": 1}),
+    ("metal near a repeater", ["repeaters", "landing", "mount"], {"on": "metal", "gap_m": 0.001}),
+    ("leakage", MATERIAL + ["leakage_db"], 25),
     ("no devices", ["devices"], ABSENT),
+    ("devices left empty", ["devices"], None),
+    ("areas left empty", ["areas"], None),
+    ("repeaters left empty", ["repeaters"], None),
     ("least frequency", ["radio", "frequency_mhz"], 300),
     ("greatest frequency", ["radio", "frequency_mhz"], 6000),
 ]
@@ -213,12 +238,31 @@ REFUSED = [
     ("an empty name", ["devices", ""], BASE["devices"]["motion"]),
     ("a name of 81 letters", ["site"], "x" * 81),
     ("a control character in a name", ["site"], "a\tb"),
+    ("a blank before a name", ["site"], " a"),
+    ("a blank after a name", ["devices", "a "], BASE["devices"]["motion"]),
+    ("a character of no width in a name", ["site"], "a\u200bb"),
+    ("a name written backwards", ["devices", "a\u202eb"], BASE["devices"]["motion"]),
+    ("hubs left empty", ["hubs"], None),
     ("hertz for megahertz", ["radio", "frequency_mhz"], 868300000),
     ("centimetres for metres", DEVICE + ["height_m"], 210),
     ("a room 600 m wide", STOREY + ["rooms", "shop", "rect_m"], [0, 0, 600, 3]),
     ("a percentage over 100", ["reading", "weak_below_percent"], 140),
     ("a negative loss", MATERIAL, {"loss_db": -3}),
     ("a sensitivity without its sign", PROFILE + ["sensitivity_dbm"], 100),
+    ("metal without a gap", DEVICE + ["mount"], {"on": "metal"}),
+    ("a gap to nothing", DEVICE + ["mount"], {"gap_m": 0.02}),
+    ("a mount on wood", DEVICE + ["mount"], {"on": "wood", "gap_m": 0.02}),
+    ("a gap in centimetres", DEVICE + ["mount"], {"on": "metal", "gap_m": 2}),
+    ("a mount of an area", AREA + ["mount"], {"on": "metal", "gap_m": 0.02}),
+    ("a leakage of nothing", MATERIAL + ["leakage_db"], 0),
+    ("an unknown noise area", ["radio", "noise"], "city"),
+    ("a negative noise rise", ["radio", "noise_rise_db"], -1),
+    ("a floor opening without a name", STOREY + ["floor_openings"], [{"rect_m": [1, 1, 1, 2]}]),
+    ("a floor opening without a shape", STOREY + ["floor_openings"], [{"name": "stairwell"}]),
+    ("a floor opening with two shapes", STOREY + ["floor_openings"],
+     [{"name": "stairwell", "rect_m": [1, 1, 1, 2], "corners_m": [[0, 0], [1, 0], [1, 1]]}]),
+    ("a floor opening of a material", STOREY + ["floor_openings"],
+     [{"name": "stairwell", "rect_m": [1, 1, 1, 2], "material": "own"}]),
     ("infinity", DEVICE + ["height_m"], float("inf")),
 ]
 
@@ -340,8 +384,36 @@ def check_reference():
     if rows < 35:
         fail(f"site-file.md: only {rows} ranges found")
     for block in re.findall(r"```yaml\n(.*?)```", text, re.DOTALL):
-        check_fragment(yaml.safe_load(block), block)
+        check_fragment(parsed(block), block)
     return rows
+
+
+def check_profile_names():
+    """site-file.md and the starter name every built-in profile, and no other."""
+    built_in = list(load(ROOT / "data" / "profiles.yaml")["profiles"])
+    reference = (DOCS / "site-file.md").read_text(encoding="utf-8")
+    starter = (ROOT / "data" / "starter.yaml").read_text(encoding="utf-8")
+    listed = re.search(r"The built-in profiles are (.*?)\.", reference, re.DOTALL)
+    named = re.search(r"# built-in profiles: (.*)", starter)
+    found = {"site-file.md": re.findall(r"`([^`]+)`", listed[1]) if listed else [],
+             "starter.yaml": named[1].split(", ") if named else []}
+    for file_name, names in found.items():
+        if names != built_in:
+            fail(f"{file_name} lists the built-in profiles {names}, the table has {built_in}")
+
+
+def check_excerpts():
+    """What the README shows of the program's output is what the golden cases hold, paragraph by paragraph."""
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    outputs = [(ROOT / "tests" / "golden" / case / "stdout").read_text(encoding="utf-8")
+               for case in ("check/demo-text", "explain/demo-text")]
+    blocks = re.findall(r"```text\n(.*?)```", readme, re.DOTALL)
+    if len(blocks) != len(outputs):
+        fail(f"README.md: {len(blocks)} excerpts found")
+    for block, output in zip(blocks, outputs):
+        for paragraph in block.strip("\n").split("\n\n"):
+            if paragraph + "\n" not in output:
+                fail(f"README.md shows what the program no longer says:\n{paragraph}")
 
 
 def check_fragment(fragment, block):
@@ -384,6 +456,8 @@ check_changes()
 limits = check_bounds()
 materials = check_tables()
 ranges = check_reference()
+check_profile_names()
+check_excerpts()
 for failure in failures:
     print(failure)
 print(f"{files} files, {len(ACCEPTED)} sound and {len(REFUSED) + 2} spoilt documents, {limits} limits, "

@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/area_cover.hpp"
 
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/link/metal_mount.hpp"
 #include "linkmargin/link/reliability.hpp"
 
 #include <algorithm>
@@ -40,10 +41,11 @@ Cover cover_of(const Scene& scene, const HubEnd& hub, const RadioEnd& remote,
   Cover cover;
   double sum = 0;
   for (const Point2 p : points) {
-    const LossBreakdown loss = path_loss(scene, {p.x, p.y, z_m}, hub.at);
-    const auto up = direction(remote, hub.radio, loss.path_loss_db, scale);
+    const Point3 at{p.x, p.y, z_m};
+    const LossBreakdown loss = path_loss(scene, at, hub.at);
+    const auto up = direction(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
     if (!up) throw DomainError("a remote that does not transmit, or a hub that does not receive");
-    sum += pass_probability(up->level, threshold_level(scale), loss.sigma_db);
+    sum += pass_probability(up->level, needed_level(scale, *up), loss.sigma_db);
     cover.worst_percent = std::min(cover.worst_percent, up->reading_percent);
   }
   cover.share_percent = 100 * sum / static_cast<double>(points.size());

@@ -31,7 +31,7 @@ struct HubEnd {
 /// Sample points of an area: the centres of square cells of at most step_m, fewer than kMaxAreaPoints in all,
 /// that lie inside. At least one.
 std::vector<Point2> sample_points(const Polygon2& corners, double step_m);
-inline constexpr int kMaxAreaPoints = 4000;
+inline constexpr int kMaxAreaPoints = 200;
 
 /// @param hubs those that may serve the area, at least one
 /// @throws DomainError when the area's profile reaches none of them even in principle (it does not transmit)

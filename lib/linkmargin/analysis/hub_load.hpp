@@ -14,16 +14,16 @@ struct ClassLoad {
   int capacity = 0;
 };
 
-/// How many of a hub's places are taken.
+/// How many of a hub's slots are used.
 struct HubLoad {
   std::string hub;
   int slots_used = 0;
   std::optional<int> capacity;     ///< in all; absent: not said
-  std::vector<ClassLoad> classes;  ///< where the hub's places are by class
+  std::vector<ClassLoad> classes;  ///< where the hub's slots are by class
   bool over_capacity = false;      ///< in all, or in a class
 };
 
-/// Something that takes places on a hub.
+/// Something that takes slots of a hub.
 struct Tenant {
   std::string device_class;
   int slots = 1;

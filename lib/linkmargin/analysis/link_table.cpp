@@ -1,7 +1,9 @@
 #include "linkmargin/analysis/link_table.hpp"
 
+#include "linkmargin/analysis/link_cautions.hpp"
 #include "linkmargin/analysis/parallel.hpp"
-#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/link/metal_mount.hpp"
+#include "linkmargin/link/noise_rise.hpp"
 #include "linkmargin/link/reliability.hpp"
 
 #include <algorithm>
@@ -12,7 +14,8 @@ namespace {
 std::vector<HubEnd> hub_ends(const Site& site) {
   std::vector<HubEnd> ends;
   for (const Hub& hub : site.hubs) {
-    ends.push_back({hub.name, site.point(hub.place), radio_end(site.profiles.at(hub.profile))});
+    const RadioEnd radio = in_noise(radio_end(site.profiles.at(hub.profile)), site.radio);
+    ends.push_back({hub.name, site.point(hub.place), on_mount(radio, hub.mount, site.radio.frequency_hz)});
   }
   return ends;
 }
@@ -33,16 +36,24 @@ Link make_link(const Site& site, const Device& device, const HubEnd& hub, const 
   link.hub = hub.name;
   const Point3 at = site.point(device.place);
   link.loss = path_loss(scene, at, hub.at);
-  if (hub.at < at) std::reverse(link.loss.items.begin() + 1, link.loss.items.end());  // from device to hub
-  const RadioEnd radio = radio_end(site.profiles.at(device.profile), device);
-  const auto up = direction(radio, hub.radio, link.loss.path_loss_db, site.reading);
+  if (hub.at < at) {  // from device to hub, the distance first all the same
+    const auto passed = link.loss.items.begin() + static_cast<std::ptrdiff_t>(link.loss.head);
+    std::reverse(passed, link.loss.items.end());
+  }
+  RadioEnd radio = in_noise(radio_end(site.profiles.at(device.profile), device), site.radio);
+  radio = towards(on_mount(radio, device.mount, site.radio.frequency_hz), at, hub.at);
+  const RadioEnd hub_radio = towards(hub.radio, hub.at, at);
+  const auto up = direction(radio, hub_radio, link.loss.path_loss_db, site.reading);
   if (!up) throw DomainError("device '" + device.name + "' does not transmit: the site is not sound");
   link.uplink = *up;
-  link.downlink = direction(hub.radio, radio, link.loss.path_loss_db, site.reading);
+  link.downlink = direction(hub_radio, radio, link.loss.path_loss_db, site.reading);
   link.weaker_is_downlink = link.downlink && link.downlink->margin < link.uplink.margin;
-  const Direction& counts = link.weaker();
-  link.pass_probability = pass_probability(counts.level, threshold_level(site.reading), link.loss.sigma_db);
-  link.weak = counts.reading_percent < site.reading.weak_below_percent;
+  link.weak = link.weaker().deaf() || link.lower().reading_percent < site.reading.weak_below_percent;
+  const auto chance = [&](const Direction& way) {
+    return pass_probability(way.level, needed_level(site.reading, way), link.loss.sigma_db);
+  };
+  link.pass_probability = chance(link.uplink);
+  if (link.downlink) link.pass_probability = std::min(link.pass_probability, chance(*link.downlink));
   return link;
 }
 
@@ -84,49 +95,12 @@ std::vector<HubLoad> loads(const Site& site, const LinkTable& table) {
   return result;
 }
 
-void add_once(std::vector<std::string>& texts, const std::string& text) {
-  if (std::find(texts.begin(), texts.end(), text) == texts.end()) texts.push_back(text);
-}
-
-/// How many walls in a row make a plain sum over them too high: common practice (docs/methods.md, "What the
-/// model cannot know").
-constexpr int kManyWalls = 3;
-
-void add_cautions(const Site& site, const Scene& scene, LinkTable& table) {
-  for (const std::string& caution : site_cautions(site)) add_once(table.cautions, caution);
-  for (const std::string& caution : scene.cautions()) add_once(table.cautions, caution);
-  std::string many;
-  for (const Link& link : table.links) {
-    for (const std::string& caution : link.loss.cautions) add_once(table.cautions, caution);
-    const auto walls =
-        std::count_if(link.loss.items.begin(), link.loss.items.end(), [](const LossItem& item) {
-          return item.cause == LossCause::wall || item.cause == LossCause::opening;
-        });
-    if (link.serving && walls >= kManyWalls) many += (many.empty() ? "" : ", ") + link.device;
-    if (link.serving && link.weaker().margin < Db{0}) {
-      add_once(table.cautions, link.device + ": the predicted level is " +
-                                   fixed_text(-link.weaker().margin.value, 1) +
-                                   " dB under the receiver's sensitivity; expect no reading at all");
-    }
-  }
-  if (!many.empty()) {
-    add_once(table.cautions,
-             "three or more walls in a row, where the straight line alone is pessimistic: " + many);
-  }
-  for (const HubLoad& load : table.hubs) {
-    if (load.over_capacity) {
-      add_once(table.cautions, load.hub + ": more places are used than it has (" +
-                                   std::to_string(load.slots_used) + " of " + std::to_string(*load.capacity) +
-                                   " in all)");
-    }
-  }
-  if (!site.repeaters.empty()) {
-    add_once(table.cautions,
-             "repeaters are placed but not yet counted: every link is predicted straight to a hub");
-  }
-}
-
 }  // namespace
+
+const Direction& Link::lower() const {
+  if (!downlink || downlink->reading_percent == uplink.reading_percent) return weaker();
+  return downlink->reading_percent < uplink.reading_percent ? *downlink : uplink;
+}
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options) {
   const Scene scene(site, options.doors);
@@ -157,7 +131,7 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options) {
     table.areas[i] = area_cover(site, area, scene, candidates(hubs, area.hub), options.area_step_m);
   });
   table.hubs = loads(site, table);
-  add_cautions(site, scene, table);
+  table.cautions = table_cautions(site, scene, table);
   return table;
 }
 

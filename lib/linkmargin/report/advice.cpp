@@ -5,6 +5,8 @@
 #include "linkmargin/report/rounding.hpp"
 
 #include <algorithm>
+#include <limits>
+#include <optional>
 
 namespace linkmargin {
 namespace {
@@ -24,40 +26,70 @@ std::string reach_phrase(const Mobility& mobility) {
   return "within its area";
 }
 
+/// How far a radio may go at most; nothing for one that stays.
+std::optional<double> reach_m(const std::optional<Mobility>& mobility) {
+  if (!mobility) return {};
+  const auto extent_m = [](const std::vector<Point2>& points) {
+    const Box2 box = bounding_box(points);
+    return distance(box.min, box.max);
+  };
+  if (const auto* radius = std::get_if<Mobility::Radius>(&mobility->reach)) return radius->radius_m;
+  if (const auto* along = std::get_if<Mobility::Along>(&mobility->reach)) return extent_m(along->line);
+  if (const auto* within = std::get_if<Mobility::Within>(&mobility->reach)) return extent_m(within->corners);
+  return std::numeric_limits<double>::infinity();  // within a room
+}
+
 class Adviser {
  public:
   Adviser(const Site& site, const LinkTable& table, const Link& link)
-      : site_(site), table_(table), link_(link), device_(find_named(site.devices, link.device)) {}
+      : site_(site), table_(table), link_(link), device_(find_named(site.devices, link.device)) {
+    if (device_ == nullptr) return;
+    const auto profile = site.profiles.find(device_->profile);
+    if (profile != site.profiles.end()) profile_ = &profile->second;
+  }
 
   std::vector<std::string> take() {
     const bool sure = !link_.weak && link_.pass_probability >= kSureProbability;
     if (sure) return {"Nothing needs moving. Take the reading on site all the same, with everything closed."};
+    place_loss();
     other_hub();
-    if (ruled()) {
-      say("Leave the device where it is: the place of a " + quoted_name(device_->profile) +
-          " is ruled by more than radio (fixed_by_rule in its profile). What may change is the hub, or what "
-          "stands "
-          "between.");
-    } else {
-      if (shortfall_db() <= kShiftDb) shift();
-      another_place();
-    }
+    device_place();
     hub_place();
-    say("Only when no place is enough: a repeater on the way, a second hub, or a wire.");
+    bought();
     return std::move(texts_);
   }
 
  private:
   void say(const std::string& text) { texts_.push_back(text); }
 
-  bool ruled() const {
-    if (device_ == nullptr) return false;
-    const auto profile = site_.profiles.find(device_->profile);
-    return profile != site_.profiles.end() && profile->second.fixed_by_rule;
+  bool ruled() const { return profile_ != nullptr && profile_->fixed_by_rule; }
+  double missing_db() const { return shortfall_db(table_, link_); }
+
+  /// What the link's budget counts for something at the device.
+  double device_loss_db(const std::string& what) const {
+    for (const BudgetItem& item : link_.uplink.items) {
+      if (item.name == what + " at the transmitter") return -item.value_db;
+    }
+    return 0;
   }
 
-  /// How far the level is under the threshold; negative when it is over it.
-  double shortfall_db() const { return (threshold_level(table_.reading) - link_.weaker().level).value; }
+  void place_loss() {
+    const double mount_db = device_loss_db("mounting");
+    const double metal_db = device_loss_db("metal");
+    const double body_db = device_loss_db("body");
+    const std::string how = ruled() ? "a plastic spacer, where its instructions allow one, is tried first."
+                            : device_ != nullptr && device_->may_move
+                                ? "a plastic spacer or a place beside the steel is tried first."
+                                : "a plastic spacer is tried first.";
+    if (mount_db >= kBigMountDb) say(with_unit(mount_db, 0, "dB") + " of it is the mounting: " + how);
+    if (metal_db >= kBigMountDb) {
+      say(with_unit(metal_db, 0, "dB") + " of it is the metal that it hangs on: " + how);
+    }
+    if (body_db >= kBigMountDb) {
+      say(with_unit(body_db, 0, "dB") +
+          " of it is the hand or body at the device: held free of it, it is heard " + "better.");
+    }
+  }
 
   void other_hub() {
     const Link* best = nullptr;
@@ -67,54 +99,101 @@ class Adviser {
       if (best == nullptr || other.weaker().margin > best->weaker().margin) best = &other;
     }
     if (best == nullptr) return;
-    const double percent = whole_percent(best->weaker().reading_percent, table_.reading.weak_below_percent);
+    const double percent = whole_percent(best->lower().reading_percent, table_.reading.weak_below_percent);
     say("Hub " + quoted_name(best->hub) + " would hear it better: about " + fixed_text(percent, 0) +
         " %. Enrolling it there costs nothing where a slot is free.");
   }
 
+  void device_place() {
+    if (ruled()) {
+      say("Leave the device where it is: the place of a " + quoted_name(device_->profile) +
+          " is ruled by more than radio (fixed_by_rule in its profile). What may change is the hub, or what "
+          "stands between.");
+      return;
+    }
+    const auto reach = device_ == nullptr ? std::nullopt : reach_m(device_->may_move);
+    if (!reach || *reach <= 0) {
+      say("By the site file the device stays where it is (no may_move).");
+      return;
+    }
+    if (missing_db() <= kShiftDb) shift();
+    if (*reach > kCentimetresM) {
+      another_place();
+    } else if (missing_db() > kShiftDb) {
+      say("By the site file it moves by centimetres only, " + reach_phrase(*device_->may_move) +
+          ", which is commonly worth some decibels, not the " + with_unit(missing_db(), 0, "dB") +
+          " that are missing.");
+    }
+  }
+
   void shift() {
     const double quarter_cm = 100 * wavelength_m(table_.frequency_hz) / 4;
-    say("Shift it by centimetres first: reflections make the level rise and fall within a quarter of a "
-        "wavelength (" +
+    say("Shift it by centimetres first, " + reach_phrase(*device_->may_move) +
+        ": reflections make the level rise and fall within a quarter of a wavelength (" +
         with_unit(quarter_cm, 0, "cm") + " at " + shortest_text(mhz_from_hz(table_.frequency_hz)) +
         " MHz). Try four or five spots about that far apart, wait for a fresh reading at each, keep the "
         "best. " +
-        (link_.weak ? with_unit(shortfall_db(), 1, "dB") + " are missing, which is within reach of that."
+        (link_.weak ? with_unit(missing_db(), 1, "dB") + " are missing, which is within reach of that."
                     : "It also lifts a reading that turns out lower than predicted."));
   }
 
   void another_place() {
-    const LossItem& biggest = biggest_item(link_.loss);
-    if (biggest.cause == LossCause::distance) {
-      say("A place nearer to the hub: half the distance is commonly worth 6 dB or more.");
-    } else if (biggest.loss_db >= 1) {
-      const bool oblique = biggest.incidence_deg >= kObliqueDeg;
-      say("Another place: one from which the straight line to the hub misses " + quoted_name(biggest.name) +
-          (oblique ? ", or meets it less obliquely," : ",") + " is worth up to " +
-          with_unit(biggest.loss_db, 0, "dB") + ".");
-    }
-    if (device_ != nullptr && device_->may_move) {
-      say("By the site file it may move " + reach_phrase(*device_->may_move) + ".");
+    const LossItem* biggest = biggest_obstacle(link_.loss);
+    const std::string where = " It may move " + reach_phrase(*device_->may_move) + ".";
+    if (distance_outweighs(link_.loss)) {
+      say("A place nearer to the hub: half the distance is commonly worth 6 dB or more." + where);
+    } else if (biggest != nullptr && biggest->loss_db >= 1) {
+      const bool oblique = biggest->incidence_deg >= kObliqueDeg;
+      say("Another place: one from which the straight line to the hub misses " + quoted_name(biggest->name) +
+          (oblique ? ", or meets it less obliquely," : "") + " is worth up to " +
+          with_unit(biggest->loss_db, 0, "dB") + "." + where);
     } else {
-      say("The site file does not say that it may move (may_move).");
+      say("Another place." + where);
     }
   }
 
   void hub_place() {
     const Hub* hub = find_named(site_.hubs, link_.hub);
-    std::string text = "Or move hub " + quoted_name(link_.hub);
-    if (hub != nullptr && hub->may_move) text += " (it may move " + reach_phrase(*hub->may_move) + ")";
-    say(text + ": higher, away from metal, nearer to the weak ones; then check the whole site again.");
+    const auto reach = hub == nullptr ? std::nullopt : reach_m(hub->may_move);
+    if (!reach || *reach <= 0) {
+      say("The hub " + quoted_name(link_.hub) +
+          " stays by the site file (no may_move); if it can move after all, " + "say so there.");
+      return;
+    }
+    say("Or move hub " + quoted_name(link_.hub) + " (it may move " + reach_phrase(*hub->may_move) +
+        "): higher, away from metal, nearer to the weak ones; then check the whole site again.");
+  }
+
+  void bought() {
+    std::vector<std::string> spare;
+    for (const Repeater& repeater : site_.repeaters) {
+      if (std::ranges::find(link_.via, repeater.name) == link_.via.end())
+        spare.push_back(quoted_name(repeater.name));
+    }
+    constexpr std::size_t few = 3;
+    say(spare.empty()
+            ? std::string("Only when no place is enough: a repeater on the way, a second hub, or a wire.")
+            : "Only when no place is enough: a repeater that the site has already (" + listed(spare, few) +
+                  "), another one on the way, a second hub, or a wire.");
   }
 
   const Site& site_;
   const LinkTable& table_;
   const Link& link_;
   const Device* device_;
+  const Profile* profile_ = nullptr;
   std::vector<std::string> texts_;
 };
 
 }  // namespace
+
+double shortfall_db(const LinkTable& table, const Link& link) {
+  const auto missing = [&](const Direction& way) {
+    return (needed_level(table.reading, way) - way.level).value;
+  };
+  const double up_db = missing(link.uplink);
+  return link.downlink ? std::max(up_db, missing(*link.downlink)) : up_db;
+}
 
 std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link) {
   return Adviser(site, table, link).take();

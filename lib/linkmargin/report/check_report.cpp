@@ -1,6 +1,7 @@
 #include "linkmargin/report/check_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/advice.hpp"
 #include "linkmargin/report/cautions.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/rounding.hpp"
@@ -12,14 +13,17 @@ namespace linkmargin {
 namespace {
 
 constexpr std::size_t kNamesInVerdict = 6;
+constexpr int kNameLeast = 24;
+constexpr int kObstacleLeast = 16;
 constexpr const char* kWeakMark = "!";
+constexpr const char* kCloseMark = "?";
+constexpr const char* kOtherMark = ".";
 
 std::vector<const Link*> worst_first(const LinkTable& table) {
   std::vector<const Link*> order;
   for (const Link& link : table.links) order.push_back(&link);
   const auto rank = [](const Link* link) {
-    const Direction& way = link->weaker();
-    return std::tie(way.reading_percent, way.margin, link->device, link->hub);
+    return std::tie(link->lower().reading_percent, link->weaker().margin, link->device, link->hub);
   };
   std::stable_sort(order.begin(), order.end(),
                    [&](const Link* left, const Link* right) { return rank(left) < rank(right); });
@@ -31,43 +35,90 @@ std::string title(const LinkTable& table) {
          doors_phrase(table.doors) + ", model " + model_word(table.model);
 }
 
-Paragraph device_verdict(const std::vector<const Link*>& order) {
+/// "2 of 3 devices are weak: a and b."
+std::string weak_words(std::size_t count, const char* one, const char* several,
+                       const std::vector<std::string>& weak) {
+  return std::to_string(weak.size()) + " of " + counted(count, one, several) +
+         (weak.size() == 1 ? " is weak: " : " are weak: ") + listed(weak, kNamesInVerdict) + ".";
+}
+
+/// What a reader in a hurry must not miss: weak devices and areas, hubs with too much on them, a model that
+/// sees no walls.
+Paragraph verdict(const LinkTable& table, const std::vector<const Link*>& order) {
   std::vector<std::string> weak;
+  std::vector<std::string> weak_areas;
+  std::vector<std::string> full_hubs;
   std::size_t devices = 0;
   for (const Link* link : order) {
     if (!link->serving) continue;
     ++devices;
     if (link->weak) weak.push_back(link->device);
   }
-  if (devices == 0) return {"No device is placed in this site.", Tone::plain};
-  if (weak.empty()) return {"No device is predicted weak.", Tone::strong};
-  const std::string verb = weak.size() == 1 ? " is weak: " : " are weak: ";
-  return {std::to_string(weak.size()) + " of " + counted(devices, "device", "devices") + verb +
-              listed(weak, kNamesInVerdict) + ".",
-          Tone::weak};
+  for (const AreaCover& area : table.areas) {
+    if (area.weak) weak_areas.push_back(area.area);
+  }
+  for (const HubLoad& hub : table.hubs) {
+    if (hub.over_capacity) full_hubs.push_back(hub.hub);
+  }
+  std::string text = devices == 0   ? "No device is placed in this site."
+                     : weak.empty() ? "No device is predicted weak."
+                                    : weak_words(devices, "device", "devices", weak);
+  if (!weak_areas.empty()) text += " " + weak_words(table.areas.size(), "area", "areas", weak_areas);
+  if (!full_hubs.empty()) text += " Over-full: " + listed(full_hubs, kNamesInVerdict) + ".";
+  if (!itemises(table.model)) {
+    text += " Walls are not counted one by one by the model " + model_word(table.model) + ".";
+  }
+  const bool bad = !weak.empty() || !weak_areas.empty() || !full_hubs.empty();
+  return {text, bad ? Tone::weak : devices == 0 ? Tone::plain : Tone::strong};
 }
 
-/// The biggest item in few words: of a wall what it is made of, for its name is long and tells less.
-Cell cause_cell(const LossBreakdown& loss) {
-  if (loss.items.empty()) return {};
-  const LossItem& biggest = biggest_item(loss);
-  std::string words = biggest.cause == LossCause::wall ? biggest.material : biggest.name;
-  if (words.empty() || biggest.cause == LossCause::distance) words = cause_word(biggest.cause);
-  return {words, ": " + with_unit(biggest.loss_db, 0, "dB")};
+/// What stands in the way in few words: of a wall what it is made of, for its name is long and tells less.
+Cell obstacle_words(const LinkTable& table, const Link& link) {
+  const LossItem* obstacle = biggest_obstacle(link.loss);
+  const bool far =
+      distance_outweighs(link.loss) && (obstacle != nullptr || link.weak || !itemises(table.model));
+  if (far) return {"distance", ": " + with_unit(link.loss.distance_m, 0, "m")};
+  if (obstacle == nullptr) return {itemises(table.model) ? "in sight" : "distance"};
+  const bool by_material = obstacle->cause == LossCause::wall && !obstacle->material.empty();
+  return {by_material ? obstacle->material : obstacle->name, ": " + with_unit(obstacle->loss_db, 0, "dB")};
+}
+
+/// The same, and what the figures of the row do not show: the other direction, where it is weak and lower.
+Cell obstacle_cell(const LinkTable& table, const Link& link) {
+  Cell cell = obstacle_words(table, link);
+  const Direction& lower = link.lower();
+  const double weak_below = table.reading.weak_below_percent;
+  if (&lower == &link.weaker() || lower.reading_percent >= weak_below) return cell;
+  cell.tail = std::string("; ") + (link.lower_is_downlink() ? "down" : "up") + " only " +
+               fixed_text(whole_percent(lower.reading_percent, weak_below), 0) + " %";
+  return cell;
+}
+
+bool is_close(const Link& link) {
+  return !link.weak && link.pass_probability < kSureProbability;
+}
+
+const char* mark_of(const Link& link) {
+  return !link.serving ? kOtherMark : link.weak ? kWeakMark : is_close(link) ? kCloseMark : " ";
 }
 
 std::vector<Column> link_columns(bool with_via) {
   std::vector<Column> columns{
       {.key = "mark"},
-      {.key = "device", .title = "Device", .shrinks = true},
+      {.key = "device", .title = "Device", .shrinks = true, .least = kNameLeast},
       {.key = "hub", .title = "Hub", .shrinks = true},
-      {.key = "distance_m", .title = "Dist.", .unit = "m", .kind = ColumnKind::number, .decimals = 1},
-      {.key = "path_loss_db", .title = "Loss", .unit = "dB", .kind = ColumnKind::number},
-      {.key = "level_dbm", .title = "Level", .unit = "dBm", .kind = ColumnKind::number},
+      {.key = "distance_m",
+       .title = "Dist.",
+       .unit = "m",
+       .kind = ColumnKind::number,
+       .decimals = 1,
+       .drop = 2},
+      {.key = "path_loss_db", .title = "Loss", .unit = "dB", .kind = ColumnKind::number, .drop = 1},
+      {.key = "level_dbm", .title = "Level", .unit = "dBm", .kind = ColumnKind::number, .drop = 4},
       {.key = "margin_db", .title = "Margin", .unit = "dB", .kind = ColumnKind::number},
       {.key = "reading_percent", .title = "Reading", .unit = "  %", .kind = ColumnKind::bar},
       {.key = "chance", .title = "Chance", .unit = "%", .right_aligned = true},
-      {.key = "cause", .title = "Biggest cause", .shrinks = true}};
+      {.key = "obstacle", .title = "Biggest obstacle", .shrinks = true, .least = kObstacleLeast, .drop = 3}};
   if (with_via) columns.insert(columns.begin() + 3, {.key = "via", .title = "Via", .shrinks = true});
   return columns;
 }
@@ -78,8 +129,7 @@ Table link_table_for_people(const LinkTable& table, const std::vector<const Link
   Table rows{link_columns(with_via), {}};
   for (const Link* link : order) {
     const Direction& way = link->weaker();
-    const std::string mark = !link->serving ? "." : link->weak ? kWeakMark : " ";
-    Row row{{{mark},
+    Row row{{{mark_of(*link)},
              {link->device},
              {link->hub},
              {link->loss.distance_m},
@@ -88,7 +138,7 @@ Table link_table_for_people(const LinkTable& table, const std::vector<const Link
              {way.margin.value},
              {whole_percent(way.reading_percent, table.reading.weak_below_percent)},
              {chance_percent(link->pass_probability)},
-             cause_cell(link->loss)},
+             obstacle_cell(table, *link)},
             !link->serving ? Tone::faint
             : link->weak   ? Tone::weak
                            : Tone::plain};
@@ -99,14 +149,21 @@ Table link_table_for_people(const LinkTable& table, const std::vector<const Link
 }
 
 std::string key_to_the_table(const LinkTable& table, const std::vector<const Link*>& order) {
-  std::string text = std::string(kWeakMark) + " weak: predicted reading under " +
-                     shortest_text(table.reading.weak_below_percent) +
-                     " %. Chance: that the reading taken on site reaches that.";
-  if (std::any_of(order.begin(), order.end(), [](const Link* link) { return link->downlink.has_value(); })) {
-    text += " Two-way devices: the weaker direction.";
+  const std::string threshold = shortest_text(table.reading.weak_below_percent) + " %";
+  const auto any = [&](auto holds) {
+    return std::ranges::any_of(order, [&](const Link* one) { return holds(*one); });
+  };
+  std::string text = std::string(kWeakMark) + " weak: a predicted reading under " + threshold + ".";
+  if (any([](const Link& link) { return link.serving && is_close(link); })) {
+    text += std::string(" ") + kCloseMark + " close: enough, but with a chance under " +
+            fixed_text(100 * kSureProbability, 0) + " %.";
   }
-  if (std::any_of(order.begin(), order.end(), [](const Link* link) { return !link->serving; })) {
-    text += " . a hub that does not serve the device.";
+  if (any([](const Link& link) { return !link.serving; })) {
+    text += std::string(" A dot: a hub that does not serve the device.");
+  }
+  text += " Chance: that the reading taken on site reaches " + threshold + ".";
+  if (any([](const Link& link) { return link.downlink.has_value(); })) {
+    text += " Two-way devices: the direction with the smaller margin, and the smaller of the two chances.";
   }
   return text;
 }
@@ -116,8 +173,9 @@ BulletList area_list(const LinkTable& table) {
   for (const AreaCover& area : table.areas) {
     const std::string share = fixed_text(whole_percent(area.share_percent, area.wanted_percent), 0);
     list.items.push_back(
-        {area.area + ": " + share + " % covered by " + area.hub + ", " + shortest_text(area.wanted_percent) +
-             " % wanted" + (area.weak ? ": weak" : "") + "; worst spot reads " +
+        {area.area + ": expected share " + share + " % served by " + area.hub + ", " +
+             shortest_text(area.wanted_percent) + " % wanted" + (area.weak ? ": weak" : "") +
+             "; worst spot reads " +
              fixed_text(whole_percent(area.worst_reading_percent, table.reading.weak_below_percent), 0) +
              " %",
          area.weak ? kWeakMark : "-", area.weak ? Tone::weak : Tone::plain});
@@ -129,17 +187,35 @@ std::string slots_text(int used, std::optional<int> capacity) {
   return capacity ? std::to_string(used) + " of " + std::to_string(*capacity) : std::to_string(used);
 }
 
+/// "1 slot used", "9 of 40 slots used".
+std::string slots_used_text(int used, std::optional<int> capacity) {
+  const int last = capacity.value_or(used);
+  return slots_text(used, capacity) + (last == 1 ? " slot used" : " slots used");
+}
+
+/// By how much it is over, in the classes that are.
+std::string over_capacity_text(const HubLoad& hub) {
+  std::vector<std::string> over;
+  for (const ClassLoad& load : hub.classes) {
+    if (load.slots_used > load.capacity) {
+      over.push_back(std::to_string(load.slots_used - load.capacity) + " too many for " + load.device_class);
+    }
+  }
+  if (over.empty()) return std::to_string(hub.slots_used - hub.capacity.value_or(0)) + " too many";
+  return listed(over, over.size());
+}
+
 BulletList hub_list(const LinkTable& table) {
   BulletList list;
   for (const HubLoad& hub : table.hubs) {
-    std::string text = hub.hub + ": " + slots_text(hub.slots_used, hub.capacity) + " slots used";
+    std::string text = hub.hub + ": " + slots_used_text(hub.slots_used, hub.capacity);
     std::vector<std::string> classes;
     for (const ClassLoad& load : hub.classes) {
       classes.push_back(load.device_class + " " + slots_text(load.slots_used, load.capacity));
     }
     if (!classes.empty()) text += " (" + listed(classes, classes.size()) + ")";
     if (!hub.capacity) text += ", capacity not said";
-    if (hub.over_capacity) text += ": more than it has";
+    if (hub.over_capacity) text += ": " + over_capacity_text(hub);
     list.items.push_back(
         {text, hub.over_capacity ? kWeakMark : "-", hub.over_capacity ? Tone::weak : Tone::plain});
   }
@@ -159,7 +235,7 @@ Document check_document(const LinkTable& table) {
   Document document;
   auto& blocks = document.blocks;
   blocks.emplace_back(Paragraph{title(table), Tone::strong});
-  blocks.emplace_back(device_verdict(order));
+  blocks.emplace_back(verdict(table, order));
   if (!order.empty()) {
     blocks.emplace_back(link_table_for_people(table, order));
     blocks.emplace_back(Paragraph{key_to_the_table(table, order), Tone::faint});
@@ -172,8 +248,10 @@ Document check_document(const LinkTable& table) {
     blocks.emplace_back(Heading{"Hubs"});
     blocks.emplace_back(hub_list(table));
   }
-  blocks.emplace_back(Heading{"Cautions"});
-  blocks.emplace_back(caution_list(table.cautions));
+  if (!table.cautions.empty()) {
+    blocks.emplace_back(Heading{"Cautions"});
+    blocks.emplace_back(caution_list(table.cautions));
+  }
   blocks.emplace_back(Paragraph{short_caution()});
   return document;
 }

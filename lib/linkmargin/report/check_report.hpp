@@ -7,8 +7,8 @@
 
 namespace linkmargin {
 
-/// The answer of `check` for people: where and what, the verdict, then the devices, the worst first (by
-/// reading, then margin, then name), areas, hubs, cautions. Readings and chances are those of the weaker
+/// The answer of `check` for people: where and what, the verdict, then the devices, the worst first (by the
+/// lower of the two readings, then margin, then name), areas, hubs, cautions. Readings are those of the weaker
 /// direction.
 Document check_document(const LinkTable& table);
 

@@ -67,6 +67,23 @@ std::size_t fitting_bytes(std::string_view text, int width) {
   return position;
 }
 
+/// Whether the blank between two words stays: a figure and its unit are read as one.
+bool is_unit(std::string_view word) {
+  constexpr std::array<std::string_view, 7> units{"%", "dB", "dBm", "m", "cm", "MHz", "MiB"};
+  const std::size_t end = word.find_first_of(".,;:)");
+  return std::ranges::find(units, word.substr(0, end)) != units.end();
+}
+
+/// The next word of a line that begins with one, with the unit after a figure.
+std::string_view next_word(std::string_view line) {
+  const std::size_t end = line.find(' ');
+  if (end == std::string_view::npos || end == 0 || line[end - 1] < '0' || line[end - 1] > '9') {
+    return line.substr(0, end);
+  }
+  const std::size_t unit_end = std::min(line.find(' ', end + 1), line.size());
+  return line.substr(0, is_unit(line.substr(end + 1, unit_end - end - 1)) ? unit_end : end);
+}
+
 void wrap_line(std::string_view line, int width, std::vector<std::string>& lines) {
   std::string current;
   int used = 0;
@@ -74,7 +91,7 @@ void wrap_line(std::string_view line, int width, std::vector<std::string>& lines
     const std::size_t start = line.find_first_not_of(' ');
     if (start == std::string_view::npos) break;
     line.remove_prefix(start);
-    std::string_view word = line.substr(0, line.find(' '));
+    std::string_view word = next_word(line);
     line.remove_prefix(word.size());
     if (used > 0 && used + 1 + display_width(word) <= width) {
       current.append(" ").append(word);

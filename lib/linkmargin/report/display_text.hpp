@@ -30,8 +30,8 @@ std::string printable(std::string_view text);
 /// At most `width` columns; what is left out is shown by an ellipsis. @param width >= 1
 std::string shortened(std::string_view text, int width);
 
-/// Lines of at most `width` columns, broken between words; a longer word is cut. Line breaks in the text are
-/// kept.
+/// Lines of at most `width` columns, broken between words, but not between a figure and its unit; a longer
+/// word is cut. Line breaks in the text are kept.
 /// @param width >= 2
 std::vector<std::string> wrapped(std::string_view text, int width);
 

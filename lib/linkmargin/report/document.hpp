@@ -38,6 +38,8 @@ struct Column {
   int decimals = 0;            ///< for people; programs get all digits that matter
   bool right_aligned = false;  ///< text too: "<1"
   bool shrinks = false;        ///< its texts may be shortened where the width is short
+  int least = 0;               ///< columns that its texts keep as long as another column can be left out
+  int drop = 0;  ///< where the width is short, columns are left out by rising number; 0: this one never
 };
 
 struct Cell {

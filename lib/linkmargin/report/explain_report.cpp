@@ -1,6 +1,8 @@
 #include "linkmargin/report/explain_report.hpp"
 
+#include "linkmargin/analysis/link_cautions.hpp"
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/link/metal_mount.hpp"
 #include "linkmargin/report/advice.hpp"
 #include "linkmargin/report/cautions.hpp"
 #include "linkmargin/report/json_values.hpp"
@@ -16,73 +18,138 @@ std::string threshold_text(const LinkTable& table) {
   return shortest_text(table.reading.weak_below_percent) + " %";
 }
 
-std::string headline(const LinkTable& table, const Link& link) {
-  const Direction& way = link.weaker();
-  const double percent = whole_percent(way.reading_percent, table.reading.weak_below_percent);
-  const bool close = !link.weak && link.pass_probability < kSureProbability;
-  std::string text = link.weak ? "Weak: " : close ? "Enough, but close: " : "Fine: ";
-  text += quoted_name(link.device) + " should read about " + fixed_text(percent, 0) + " % at hub " +
-          quoted_name(link.hub) + ", " + with_unit(link.loss.distance_m, 1, "m") + " away. ";
-  const double over_db = (way.level - threshold_level(table.reading)).value;
-  text += "That is " + with_unit(std::abs(over_db), 1, "dB") + (over_db < 0 ? " under" : " over") + " the " +
-          threshold_text(table) + " it must reach.";
-  if (way.margin < Db{0})
-    text += " The level is even under the receiver's sensitivity: expect no reading at all.";
-  return text;
+/// The direction that the headline is about: the lower reading where that is the trouble, else the weaker
+/// one.
+bool speaks_of_downlink(const LinkTable& table, const Link& link) {
+  const bool low = link.lower().reading_percent < table.reading.weak_below_percent;
+  return low ? link.lower_is_downlink() : link.weaker_is_downlink;
 }
 
-std::string things_in_the_way(const LossBreakdown& loss) {
-  const std::size_t things = loss.items.size() - 1;
+std::string verdict_word(const Link& link) {
+  if (link.weaker().deaf()) return "Deaf: ";
+  if (link.weak) return "Weak: ";
+  return link.pass_probability < kSureProbability ? "Enough, but close: " : "Fine: ";
+}
+
+std::string headline(const LinkTable& table, const Link& link) {
+  const bool down = speaks_of_downlink(table, link);
+  const Direction& way = down ? *link.downlink : link.uplink;
+  const std::string away = with_unit(link.loss.distance_m, 1, "m");
+  const std::string where = down ? "at the device, " + away + " from hub " + quoted_name(link.hub)
+                                 : "at hub " + quoted_name(link.hub) + ", " + away + " away";
+  if (way.deaf()) {
+    return verdict_word(link) + quoted_name(link.device) + " should give no reading at all " + where +
+           ". Its level is " + with_unit(-way.margin.value, 1, "dB") + " under what the receiver hears.";
+  }
+  const double percent = whole_percent(way.reading_percent, table.reading.weak_below_percent);
+  const double over_db = (way.level - threshold_level(table.reading)).value;
+  return verdict_word(link) + quoted_name(link.device) + " should read about " + fixed_text(percent, 0) +
+         " % " + where + ". That is " + with_unit(std::abs(over_db), 1, "dB") +
+         (over_db < 0 ? " under" : " over") + " the " + threshold_text(table) + " it must reach.";
+}
+
+std::string things_words(const LossBreakdown& loss) {
+  const std::size_t things = things_in_the_way(loss);
   return counted(things, "thing", "things") + (things == 1 ? " in the way costs " : " in the way cost ") +
          with_unit(obstruction_db(loss), 1, "dB") + (things == 1 ? "" : " together");
 }
 
-bool itemises(PathLossModel model) {
-  return model == PathLossModel::walls || model == PathLossModel::multi_wall;
-}
-
-std::string dominant(const LinkTable& table, const Link& link) {
-  const LossBreakdown& loss = link.loss;
-  const double distance_db = loss.path_loss_db - obstruction_db(loss);
-  std::string text = "The distance costs " + with_unit(distance_db, 1, "dB");
-  if (loss.items.size() < 2) {
-    return text + (itemises(table.model)
-                       ? ", and nothing stands in the straight line."
-                       : ", and the model " + model_word(table.model) + " counts no wall by itself.");
-  }
-  text += "; " + things_in_the_way(loss) + ". ";
-  const LossItem& biggest = biggest_item(loss);
-  if (biggest.cause == LossCause::distance) {
-    const LossItem& thing = biggest_in_the_way(loss);
-    return text + "What dominates is the distance; of the rest, " + quoted_name(thing.name) +
-           " costs most, " + with_unit(thing.loss_db, 1, "dB") + ".";
-  }
-  text += "What dominates is " + quoted_name(biggest.name);
-  if (!biggest.material.empty()) text += " (" + biggest.material + ")";
-  text += " with " + with_unit(biggest.loss_db, 1, "dB") + ".";
-  if (biggest.incidence_deg >= kObliqueDeg) {
-    text += " It is met obliquely, " + with_unit(biggest.incidence_deg, 0, "degrees") +
+/// The biggest thing in the way by name, what it is made of and how it is met.
+std::string obstacle_words(const LossItem& obstacle) {
+  std::string text = quoted_name(obstacle.name);
+  if (!obstacle.material.empty()) text += " (" + obstacle.material + ")";
+  text += " with " + with_unit(obstacle.loss_db, 1, "dB") + ".";
+  if (obstacle.incidence_deg >= kObliqueDeg) {
+    text += " It is met obliquely, " + with_unit(obstacle.incidence_deg, 0, "degrees") +
             " from the perpendicular, which makes it dearer.";
   }
   return text;
 }
 
-std::string direction_words(const Link& link) {
+/// Less than this is not worth a word.
+constexpr double kLeastBendsDb = 0.5;
+
+std::string bends_words(const LossBreakdown& loss) {
+  const double db = bends_db(loss);
+  if (std::abs(db) < kLeastBendsDb) return {};
+  return db < 0 ? "; ways beside the straight line save " + with_unit(-db, 1, "dB")
+                : "; bends and edges add " + with_unit(db, 1, "dB");
+}
+
+std::string makeup(const LinkTable& table, const Link& link) {
+  const LossBreakdown& loss = link.loss;
+  const double distance_db = loss.path_loss_db - obstruction_db(loss) - bends_db(loss);
+  std::string text = "The distance costs " + with_unit(distance_db, 1, "dB");
+  if (things_in_the_way(loss) > 0) {
+    text += "; " + things_words(loss);
+  } else if (!itemises(table.model)) {
+    text += ", and the model " + model_word(table.model) + " counts no wall by itself";
+  } else if (biggest_obstacle(loss) == nullptr) {
+    text += ", and nothing stands in the straight line";
+  }
+  text += bends_words(loss) + ".";
+  const LossItem* biggest = biggest_obstacle(loss);
+  if (biggest == nullptr) return text;
+  if (distance_outweighs(loss)) {
+    text += " At " + with_unit(loss.distance_m, 0, "m") +
+            " the distance weighs more than any obstacle; the biggest is ";
+  } else {
+    text += things_in_the_way(loss) == 1 && biggest->cause != LossCause::route ? " It is " : " The biggest is ";
+  }
+  return text + obstacle_words(*biggest);
+}
+
+std::string direction_words(const LinkTable& table, const Link& link) {
   if (!link.downlink) return "The device only transmits: there is no way back from the hub.";
-  return link.weaker_is_downlink ? "The way down, from hub to device, is the weaker one and counts."
-                                 : "The way up, from device to hub, is the weaker one and counts.";
+  const auto percent = [&](const Direction& way) {
+    return fixed_text(whole_percent(way.reading_percent, table.reading.weak_below_percent), 0) + " %";
+  };
+  return std::string(link.weaker_is_downlink ? "The way down, from hub to device, has the smaller margin"
+                                             : "The way up, from device to hub, has the smaller margin") +
+         " and counts. It should read about " + percent(link.uplink) + " at the hub and " +
+         percent(*link.downlink) + " at the device" +
+         (link.weak ? "; either under " + threshold_text(table) + " makes it weak." : ".");
 }
 
 std::string chance_words(const LinkTable& table, const Link& link) {
   return "The chance that the reading taken on site reaches " + threshold_text(table) + " is " +
-         chance_phrase(link.pass_probability) + ": the level on site differs from the prediction by " +
+         chance_phrase(link.pass_probability) +
+         ": the level on site typically differs from the prediction by " +
          with_unit(link.loss.sigma_db, 1, "dB") +
          " (one standard deviation). Over centimetres it varies beside that, which is not counted here.";
 }
 
+/// What a mounting on metal does to one end of a link.
+std::string mount_words(const std::string& name, const Mount& mount, double frequency_hz) {
+  const MetalSheet sheet = *on_mount({}, mount, frequency_hz).metal;
+  std::string text = quoted_name(name) + " hangs " + shortest_text(mount.gap_m) +
+                     " m before metal: " + with_unit(sheet.front_db, 1, "dB") + " in front of the sheet, " +
+                     with_unit(sheet.behind_db, 1, "dB") + " behind it. ";
+  text += sheet.faces_deg ? "Which of the two counts follows from faces_deg; near the sheet's plane it is "
+                            "something between."
+                          : "The site file does not say where the metal faces (faces_deg), so the loss in "
+                            "front counts whatever the direction.";
+  return text + " Both are a dipole's: a small tuned antenna usually loses more.";
+}
+
+/// The same for both ends.
+std::vector<std::string> mounts(const Site& site, const Link& link) {
+  std::vector<std::string> texts;
+  const auto add = [&](const auto& radios, const std::string& name) {
+    for (const auto& radio : radios) {
+      if (radio.name != name || !radio.mount) continue;
+      texts.push_back(mount_words(name, *radio.mount, site.radio.frequency_hz));
+    }
+  };
+  add(site.devices, link.device);
+  add(site.hubs, link.hub);
+  return texts;
+}
+
 std::vector<std::string> words(const Site& site, const LinkTable& table, const Link& link) {
-  std::vector<std::string> texts{headline(table, link), dominant(table, link), direction_words(link),
+  std::vector<std::string> texts{headline(table, link), makeup(table, link), direction_words(table, link),
                                  chance_words(table, link)};
+  for (const std::string& text : mounts(site, link)) texts.insert(texts.end() - 1, text);
   for (const std::string& text : advice(site, table, link)) texts.push_back(text);
   return texts;
 }
@@ -123,25 +190,19 @@ void add_budget(std::vector<Block>& blocks, const std::string& title, const Dire
     first = false;
   }
   table.rows.push_back({{{"level at the receiver"}, {way.level.value}, {"dBm"}}, Tone::strong});
-  table.rows.push_back({{{"the receiver's sensitivity"}, {(way.level - way.margin).value}, {"dBm"}}});
+  table.rows.push_back({{{"the receiver's sensitivity"}, {way.sensitivity.value}, {"dBm"}}});
+  if (way.noise_rise != Db{0}) {
+    table.rows.push_back({{{"noise over the receiver's own"}, {way.noise_rise.value}, {"dB"}}});
+  }
   table.rows.push_back({{{"margin"}, {way.margin.value}, {"dB"}}, Tone::strong});
   table.rows.push_back({{{"reading"}, {way.reading_percent}, {"%"}}, Tone::strong});
   blocks.emplace_back(std::move(table));
 }
 
-/// A caution of the whole site that speaks of another device.
-bool of_another(const std::string& caution, const LinkTable& table, const std::string& device) {
-  return std::any_of(table.links.begin(), table.links.end(), [&](const Link& other) {
-    return other.device != device && caution.starts_with(other.device + ": ");
-  });
-}
-
-void add_cautions(std::vector<Block>& blocks, const LinkTable& table, const Link& link) {
+void add_cautions(std::vector<Block>& blocks, const Site& site, const Link& link) {
   blocks.emplace_back(Heading{"Cautions"});
   BulletList list;
-  for (const std::string& caution : table.cautions) {
-    if (!of_another(caution, table, link.device)) list.items.push_back({caution});
-  }
+  for (const std::string& caution : link_cautions(site, link)) list.items.push_back({caution});
   for (const std::string& caution : standing_cautions()) list.items.push_back({caution});
   blocks.emplace_back(std::move(list));
 }
@@ -156,17 +217,18 @@ Document explain_document(const Site& site, const LinkTable& table, const Link& 
                                     model_word(table.model),
                                 Tone::plain});
   blocks.emplace_back(Paragraph{headline(table, link), link.weak ? Tone::weak : Tone::strong});
-  blocks.emplace_back(Paragraph{dominant(table, link)});
+  blocks.emplace_back(Paragraph{makeup(table, link)});
   blocks.emplace_back(losses_table(link.loss));
   add_budget(blocks, "Up: device to hub", link.uplink);
   if (link.downlink) add_budget(blocks, "Down: hub to device", *link.downlink);
-  blocks.emplace_back(Paragraph{direction_words(link)});
+  blocks.emplace_back(Paragraph{direction_words(table, link)});
+  for (const std::string& text : mounts(site, link)) blocks.emplace_back(Paragraph{text});
   blocks.emplace_back(Paragraph{chance_words(table, link)});
   blocks.emplace_back(Heading{"What would help first"});
   BulletList list;
   for (const std::string& text : advice(site, table, link)) list.items.push_back({text});
   blocks.emplace_back(std::move(list));
-  add_cautions(blocks, table, link);
+  add_cautions(blocks, site, link);
   return document;
 }
 

@@ -21,6 +21,9 @@ constexpr double kLabelRimPx = 62;  // about a plan, for names
 constexpr double kStoreyTitlePx = 34;
 constexpr double kScaleBarPx = 44;
 constexpr double kStoreyGapPx = 26;
+constexpr double kBeyondM = 1;  // the grid reaches beyond what is on the storey
+constexpr double kLongM = 25;   // over this, figures a metre apart are too many to read
+constexpr double kLongStepM = 5;
 
 struct Panel {
   std::size_t storey = 0;
@@ -138,7 +141,7 @@ class Sheet {
                 .px_per_m = px_per_m_,
                 .labels_px = {{left_px_ - kLabelRimPx + 22, y + 46},
                               {width_px_ - kMarginPx, top + height + kLabelRimPx - 6}}};
-    rulers(out, frame, height);
+    rulers(out, frame, panel.world);
     const int left_out = plan::draw_storey(out, site_, panel.storey, frame, signs);
     const double below = top + height + kLabelRimPx + 16;
     scale_bar(out, {left_px_, below + 14});
@@ -151,12 +154,24 @@ class Sheet {
     return below + kScaleBarPx + kStoreyGapPx;
   }
 
-  /// A faint grid in site metres, with its figures at the left and under the plan.
-  void rulers(svg::Writer& out, const Frame& frame, double height_px) const {
-    const double step = round_length_m(34 / px_per_m_);
-    const double left = left_px_ - kLabelRimPx + 18;
-    const double bottom = frame.origin_px.y + height_px + kLabelRimPx - 4;
-    const double right = frame.at(frame.world.max).x;
+  /// Between the lines of the grid: some 34 pixels, and 5 m where the sheet shows more than kLongM.
+  double grid_step_m() const {
+    double longest_m = x_max_ - x_min_;
+    for (const Panel& panel : panels_) longest_m = std::max(longest_m, panel.world.max.y - panel.world.min.y);
+    const double step_m = round_length_m(34 / px_per_m_);
+    return longest_m > kLongM ? std::max(kLongStepM, step_m) : step_m;
+  }
+
+  /// A faint grid in site metres over what the storey itself takes up and a metre more, with its figures at
+  /// the left and under it.
+  void rulers(svg::Writer& out, const Frame& frame, const Box2& own) const {
+    const double step = grid_step_m();
+    const double beyond_px = std::min(kBeyondM * px_per_m_, kLabelRimPx - 18);
+    const double left = frame.at(own.min).x - kLabelRimPx + 18;
+    const double bottom = frame.at(own.min).y + kLabelRimPx - 4;
+    const double right = frame.at(own.max).x + beyond_px;
+    const double top = frame.at(own.max).y - beyond_px;
+    const double beyond_m = beyond_px / px_per_m_ + 1e-9;
     const auto grid_line = [&](Point2 a, Point2 b) {
       out.element("line", {{"x1", svg::px(a.x)},
                            {"y1", svg::px(a.y)},
@@ -165,13 +180,13 @@ class Sheet {
                            {"stroke", "#e3e6ea"},
                            {"stroke-width", "0.8"}});
     };
-    for (double n = std::ceil(frame.world.min.x / step); n * step <= frame.world.max.x + 1e-9; ++n) {
+    for (double n = std::ceil((own.min.x - beyond_m) / step); n * step <= own.max.x + beyond_m; ++n) {
       const double x = frame.at({n * step, 0}).x;
-      grid_line({x, frame.origin_px.y}, {x, bottom});
+      grid_line({x, top}, {x, bottom});
       out.text({x, bottom + 12}, shortest_text(n == 0 ? 0 : n * step),
                {{"fill", plan::kFaintInk}, {"font-size", "9.5"}, {"text-anchor", "middle"}});
     }
-    for (double n = std::ceil(frame.world.min.y / step); n * step <= frame.world.max.y + 1e-9; ++n) {
+    for (double n = std::ceil((own.min.y - beyond_m) / step); n * step <= own.max.y + beyond_m; ++n) {
       const double y = frame.at({0, n * step}).y;
       grid_line({left, y}, {right, y});
       out.text({left - 5, y + 3.5}, shortest_text(n == 0 ? 0 : n * step),

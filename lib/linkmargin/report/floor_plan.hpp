@@ -12,9 +12,10 @@ struct FloorPlanOptions {
   std::optional<std::size_t> storey;  ///< position in Site::storeys; absent: all, the highest at the top
 };
 
-/// The plan as typed, as an SVG sheet: rooms, walls by kind and thickness, openings, obstacles, radios with
-/// their names, areas, rulers in site metres, a scale bar and a legend. Names never overlap each other nor
-/// leave the sheet; those for which no room is left are counted under the plan and stay readable as tooltips.
+/// The plan as typed, as an SVG sheet: rooms, walls by kind and thickness, openings in them and in the floor,
+/// obstacles, radios with their names, areas, rulers in site metres, a scale bar and a legend. Names never
+/// overlap each other nor leave the sheet; those for which no room is left are counted under the plan and
+/// stay readable as tooltips.
 /// @param site sound: validate(site) is empty
 std::string floor_plan_svg(const Site& site, const FloorPlanOptions& options = {});
 

@@ -15,6 +15,8 @@ Value direction(const Direction& way) {
   }
   return {{"level_dbm", number(way.level.value)},
           {"margin_db", number(way.margin.value)},
+          {"sensitivity_dbm", number(way.sensitivity.value)},
+          {"noise_rise_db", number(way.noise_rise.value)},
           {"reading_percent", number(way.reading_percent)},
           {"budget", std::move(budget)}};
 }

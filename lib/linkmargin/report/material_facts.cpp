@@ -40,6 +40,7 @@ MaterialFacts material_facts(const MaterialTable& table, const Material& materia
   const Transmission transmission = transmission_of(table, material, facts.thickness_m, options.frequency_hz);
   facts.loss_db = transmission.loss_db(1);
   facts.angled = transmission.depends_on_angle();
+  facts.leakage_db = transmission.leakage_db();
   facts.out_of_range = transmission.out_of_range();
   return facts;
 }

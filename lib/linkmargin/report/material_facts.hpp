@@ -18,6 +18,7 @@ struct MaterialFacts {
   std::optional<double> max_frequency_hz;
   double loss_db = 0;  ///< straight through
   bool angled = false;
+  std::optional<double> leakage_db;  ///< of what passes round, which loss_db holds; absent: none is added
   std::vector<std::string> out_of_range;  ///< what is used outside the frequencies its figures are stated for
 };
 

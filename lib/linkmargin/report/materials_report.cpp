@@ -35,10 +35,22 @@ Column number_column(std::string title, std::string unit, int decimals) {
       .title = std::move(title), .unit = std::move(unit), .kind = ColumnKind::number, .decimals = decimals};
 }
 
+/// A loss over this means "nothing passes": more digits would pretend to a precision that leaks deny.
+constexpr double kOpaqueDb = 150;
+
+Cell loss_cell(double loss_db) {
+  return loss_db > kOpaqueDb ? Cell{">" + shortest_text(kOpaqueDb)} : Cell{loss_db};
+}
+
+std::string loss_text(double loss_db) {
+  return loss_db > kOpaqueDb ? "more than " + with_unit(kOpaqueDb, 0, "dB") : with_unit(loss_db, 2, "dB");
+}
+
 Paragraph list_title(const MaterialsOptions& options) {
   return {"Loss straight through at " + mhz_text(options.frequency_hz) + " MHz, " +
               shortest_text(options.thickness_m) +
-              " m thick where the electrical properties are known. * figures stated for other frequencies.",
+              " m thick where the electrical properties are known. *: figures stated for other frequencies. "
+              "`linkmargin materials NAME` tells thickness, frequencies and source in full.",
           Tone::plain};
 }
 
@@ -70,7 +82,7 @@ void add_angles(std::vector<Block>& blocks, const MaterialTable& table, const Ma
   if (!facts.angled) return;
   Table angles{{number_column("Angle from the perpendicular", "deg", 0), number_column("Loss", "dB", 2)}, {}};
   for (const double angle : {0.0, 15.0, 30.0, 45.0, 60.0, 75.0}) {
-    angles.rows.push_back({{{angle}, {loss_at_angle_db(table, facts, options, angle)}}});
+    angles.rows.push_back({{{angle}, loss_cell(loss_at_angle_db(table, facts, options, angle))}});
   }
   blocks.emplace_back(std::move(angles));
 }
@@ -80,9 +92,12 @@ std::string summary(const MaterialFacts& facts, const MaterialsOptions& options)
                      : facts.kind == "electrical" ? "Known by its electrical properties"
                                                   : "A build-up of layers";
   if (facts.thickness_m) text += ", here " + thickness_text(facts) + " m thick";
-  text += ": " + with_unit(facts.loss_db, 2, "dB") + " straight through at " +
-          mhz_text(options.frequency_hz) + " MHz, spread " + with_unit(facts.material->sigma_db, 1, "dB") +
-          ". Stated for: ";
+  text += ": " + loss_text(facts.loss_db) + " straight through at " + mhz_text(options.frequency_hz) +
+          " MHz, spread " + with_unit(facts.material->sigma_db, 1, "dB") + ".";
+  if (facts.leakage_db) {
+    text += " What leaks round its edges, at " + with_unit(*facts.leakage_db, 0, "dB") + ", is in it.";
+  }
+  text += " Stated for: ";
   return text + (facts.min_frequency_hz
                      ? frequencies_text(facts) + " MHz."
                      : (facts.kind == "layers" ? "what its layers are." : "any frequency."));
@@ -95,19 +110,15 @@ Document materials_document(const MaterialTable& table, const MaterialsOptions& 
               number_column("Loss", "dB", 1),
               {.key = "outside"},
               number_column("Spread", "dB", 1),
-              {.title = "Thick", .unit = "m", .right_aligned = true},
-              {.title = "Stated for", .unit = "MHz", .right_aligned = true},
               {.title = "Use", .shrinks = true},
               {.title = "Source", .shrinks = true}},
              {}};
   for (const MaterialFacts& facts : chosen_materials(table, options, {})) {
     const Material& material = *facts.material;
     rows.rows.push_back({{{material.name},
-                          {facts.loss_db},
+                          loss_cell(facts.loss_db),
                           {facts.out_of_range.empty() ? " " : "*"},
                           {material.sigma_db},
-                          {thickness_text(facts)},
-                          {frequencies_text(facts)},
                           {joined(material.use)},
                           {material.source}}});
   }

@@ -51,8 +51,9 @@ void add_kind(json::Value& object, const Material& material) {
 
 Table materials_rows(const MaterialTable& table, const MaterialsOptions& options, const std::string& name) {
   Table rows;
-  for (const char* key : {"material", "kind", "frequency_mhz", "thickness_m", "loss_db", "sigma_db",
-                          "min_frequency_mhz", "max_frequency_mhz", "use", "source", "verified", "note"}) {
+  for (const char* key :
+       {"material", "kind", "frequency_mhz", "thickness_m", "loss_db", "sigma_db", "leakage_db",
+        "min_frequency_mhz", "max_frequency_mhz", "use", "source", "verified", "note"}) {
     rows.columns.push_back({.key = key});
   }
   for (const MaterialFacts& facts : chosen_materials(table, options, name)) {
@@ -63,6 +64,7 @@ Table materials_rows(const MaterialTable& table, const MaterialsOptions& options
                           cell(facts.thickness_m),
                           {facts.loss_db},
                           {material.sigma_db},
+                          cell(facts.leakage_db),
                           cell(mhz(facts.min_frequency_hz)),
                           cell(mhz(facts.max_frequency_hz)),
                           {joined(material.use)},
@@ -83,6 +85,7 @@ std::string materials_json(const MaterialTable& table, const MaterialsOptions& o
                        {"thickness_m", value(facts.thickness_m)},
                        {"loss_db", json::number(facts.loss_db)},
                        {"sigma_db", json::number(material.sigma_db)},
+                       {"leakage_db", value(facts.leakage_db)},
                        {"min_frequency_mhz", value(mhz(facts.min_frequency_hz))},
                        {"max_frequency_mhz", value(mhz(facts.max_frequency_hz))}};
     add_kind(object, material);

@@ -8,11 +8,8 @@
 namespace linkmargin {
 namespace {
 
-/// What an item weighs in the choice of the biggest. For the distance: doubling it costs 6 dB, whatever the
-/// model; a ranking needs no more.
-double weight_db(const LossItem& item, double distance_m) {
-  if (item.cause != LossCause::distance) return item.loss_db;
-  return distance_m > kNearM ? 20 * std::log10(distance_m / kNearM) : 0;
+bool stands_in_the_way(const LossItem& item) {
+  return item.cause != LossCause::distance && item.cause != LossCause::route;
 }
 
 }  // namespace
@@ -102,23 +99,41 @@ std::string chance_percent(double probability) {
   return fixed_text(100 * probability, 0);
 }
 
-const LossItem& biggest_item(const LossBreakdown& loss) {
-  return *std::max_element(loss.items.begin(), loss.items.end(),
-                           [&loss](const LossItem& left, const LossItem& right) {
-                             return weight_db(left, loss.distance_m) < weight_db(right, loss.distance_m);
-                           });
+bool itemises(PathLossModel model) {
+  return model == PathLossModel::walls || model == PathLossModel::multi_wall;
 }
 
-const LossItem& biggest_in_the_way(const LossBreakdown& loss) {
-  return *std::max_element(
-      loss.items.begin() + 1, loss.items.end(),
-      [](const LossItem& left, const LossItem& right) { return left.loss_db < right.loss_db; });
+std::size_t things_in_the_way(const LossBreakdown& loss) {
+  return static_cast<std::size_t>(std::ranges::count_if(loss.items, stands_in_the_way));
+}
+
+const LossItem* biggest_obstacle(const LossBreakdown& loss) {
+  const LossItem* biggest = nullptr;
+  for (const LossItem& item : loss.items) {
+    if (item.cause == LossCause::distance || item.loss_db <= 0) continue;
+    if (biggest == nullptr || item.loss_db > biggest->loss_db) biggest = &item;
+  }
+  return biggest;
+}
+
+bool distance_outweighs(const LossBreakdown& loss) {
+  const LossItem* obstacle = biggest_obstacle(loss);
+  const double beyond_db = loss.distance_m > kNearM ? 20 * std::log10(loss.distance_m / kNearM) : 0;
+  return beyond_db > (obstacle == nullptr ? 0 : obstacle->loss_db);
 }
 
 double obstruction_db(const LossBreakdown& loss) {
   double sum_db = 0;
   for (const LossItem& item : loss.items) {
-    if (item.cause != LossCause::distance) sum_db += item.loss_db;
+    if (stands_in_the_way(item)) sum_db += item.loss_db;
+  }
+  return sum_db;
+}
+
+double bends_db(const LossBreakdown& loss) {
+  double sum_db = 0;
+  for (const LossItem& item : loss.items) {
+    if (item.cause == LossCause::route) sum_db += item.loss_db;
   }
   return sum_db;
 }

@@ -29,18 +29,26 @@ std::string chance_phrase(double probability);
 /// A chance as a whole percentage, "<1" and ">99" instead of a certainty that no prediction has.
 std::string chance_percent(double probability);
 
-/// The item that weighs most on a link. The distance is weighed by what it costs beyond kNearM, for some
-/// distance there always is: it is the biggest only where nothing in the way costs more than that.
-/// @param loss holds at least the distance
-const LossItem& biggest_item(const LossBreakdown& loss);
+/// Whether a model counts walls, openings and obstacles one by one.
+bool itemises(PathLossModel model);
 
-/// The item other than the distance that costs most. @param loss holds at least one such
-const LossItem& biggest_in_the_way(const LossBreakdown& loss);
+/// How many walls, openings, floors and obstacles stand in the way.
+std::size_t things_in_the_way(const LossBreakdown& loss);
+
+/// The thing in the way that costs most; null where nothing in the way costs anything.
+const LossItem* biggest_obstacle(const LossBreakdown& loss);
+
+/// Whether the distance weighs more than the biggest obstacle. It is weighed by what doubling it costs, 6 dB
+/// whatever the model, beyond kNearM, for some distance there always is.
+bool distance_outweighs(const LossBreakdown& loss);
 
 /// About one room (common practice).
 inline constexpr double kNearM = 5;
 
-/// What the walls, openings, floors, obstacles and bends of a link cost together.
+/// What the walls, openings, floors and obstacles of a link cost together.
 double obstruction_db(const LossBreakdown& loss);
+
+/// What its bends cost and the ways beside the straight line save: negative where they save more.
+double bends_db(const LossBreakdown& loss);
 
 }  // namespace linkmargin

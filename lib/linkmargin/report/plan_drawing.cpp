@@ -44,6 +44,7 @@ class StoreyDrawer {
   int draw() {
     const std::vector<WallPiece> walls = wall_plan(storey_);
     rooms();
+    floor_openings();
     areas();
     reaches();
     obstacles();
@@ -66,6 +67,20 @@ class StoreyDrawer {
           "polygon",
           {{"points", svg::points(on_sheet(room.corners))}, {"fill", kRoomTones[tone++ % kRoomTones.size()]}},
           room.name);
+    }
+  }
+
+  void floor_openings() {
+    for (const FloorOpening& opening : storey_.floor_openings) {
+      signs_.floor_opening = true;
+      out_.element("polygon",
+                   {{"points", svg::points(on_sheet(opening.corners))},
+                    {"fill", "#ffffff"},
+                    {"fill-opacity", "0.6"},
+                    {"stroke", kFloorOpening},
+                    {"stroke-width", "1.3"},
+                    {"stroke-dasharray", "5 3"}},
+                   opening.name + ": opening in the floor");
     }
   }
 
@@ -178,6 +193,7 @@ Box2 extent(const Site& site, std::size_t storey) {
   const Storey& of = site.storeys[storey];
   for (const Room& room : of.rooms) finder.add(room.corners);
   for (const Obstacle& obstacle : of.obstacles) finder.add(obstacle.corners);
+  for (const FloorOpening& opening : of.floor_openings) finder.add(opening.corners);
   for (const TracedWall& wall : of.walls) finder.add({wall.line.a, wall.line.b});
   for (const Area& area : site.areas) {
     if (area.storey == storey) finder.add(area.corners);

@@ -17,6 +17,7 @@ inline constexpr const char* kTracedWall = "#5d4a36";
 inline constexpr const char* kDoor = "#b3560a";
 inline constexpr const char* kGlazing = "#2278a8";
 inline constexpr const char* kObstacle = "#54466a";
+inline constexpr const char* kFloorOpening = "#8a5a00";
 inline constexpr const char* kHub = "#124f8c";
 inline constexpr const char* kRepeater = "#7a3b8f";
 inline constexpr const char* kDevice = "#e08214";
@@ -30,7 +31,7 @@ inline constexpr double kDevicePx = 5.5;
 struct Signs {
   bool outer_wall = false, inner_wall = false, traced_wall = false, open_plan = false;
   bool door = false, glazing = false, gap = false;
-  bool obstacle = false, area = false;
+  bool obstacle = false, floor_opening = false, area = false;
   bool hub = false, repeater = false, device = false, ruled_device = false, reach = false;
 };
 

@@ -25,6 +25,7 @@ constexpr LabelStyle kHubStyle{kHub, 11.5, true};
 constexpr LabelStyle kRepeaterStyle{kRepeater, 11, true};
 constexpr LabelStyle kDeviceStyle{kInk, 11};
 constexpr LabelStyle kObstacleStyle{kObstacle, 10};
+constexpr LabelStyle kFloorOpeningStyle{kFloorOpening, 10};
 constexpr LabelStyle kAreaStyle{kArea, 11.5, true};
 constexpr LabelStyle kWallStyle{kTracedWall, 10};
 constexpr LabelStyle kOpeningStyle{kDoor, 9};
@@ -54,6 +55,7 @@ class LabelDrawer {
     each_radio(site_.repeaters, kRepeaterStyle, kHubPx + 4);
     each_radio(site_.devices, kDeviceStyle, kDevicePx + 3);
     obstacles();
+    floor_openings();
     areas();
     traced_walls();
     openings();
@@ -191,6 +193,18 @@ class LabelDrawer {
              .reach_px = 120,
              .allowed = {}},
             kObstacleStyle);
+    }
+  }
+
+  void floor_openings() {
+    for (const FloorOpening& opening : storey_.floor_openings) {
+      label({.lines = lines_of(opening.name),
+             .anchor = frame_.at(label_point(opening.corners)),
+             .clearance_px = 0,
+             .centred = true,
+             .reach_px = 160,
+             .allowed = {}},
+            kFloorOpeningStyle);
     }
   }
 

@@ -5,7 +5,8 @@
 
 namespace linkmargin::plan {
 
-/// The names of rooms, radios, obstacles, areas, traced walls and openings, in this order of precedence.
+/// The names of rooms, radios, obstacles, floor openings, areas, traced walls and openings, in this order of
+/// precedence.
 /// @return how many found no room
 int draw_labels(svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
                 const Frame& frame);

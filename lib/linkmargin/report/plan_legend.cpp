@@ -94,6 +94,7 @@ void building(Legend& legend, const Signs& signs) {
   }
   if (signs.gap) legend.jambs(legend.next("opening without a leaf"));
   if (signs.obstacle) legend.box("obstacle", "url(#obstacle)", kObstacle);
+  if (signs.floor_opening) legend.box("opening in the floor", "#ffffff", kFloorOpening, "5 3");
 }
 
 }  // namespace

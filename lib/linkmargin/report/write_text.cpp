@@ -10,9 +10,15 @@
 namespace linkmargin {
 namespace {
 
-constexpr int kBarCells = 8;
-constexpr int kLeastWidthForBars = 80;
+constexpr int kBarCells = 6;
 constexpr int kLeastShrunk = 5;
+
+/// What of a table is shown at a width, and how wide each column is.
+struct Layout {
+  std::vector<std::size_t> columns;  ///< positions in the table
+  std::vector<int> widths;           ///< of each of those
+  bool bars = true;
+};
 
 class TextWriter {
  public:
@@ -48,9 +54,9 @@ class TextWriter {
 
   void operator()(const Table& table) {
     blank_line();
-    const std::vector<int> widths = fitted_widths(table);
-    header(table, widths);
-    for (const Row& row : table.rows) table_row(table, row, widths);
+    const Layout layout = fitted(table);
+    header(table, layout);
+    for (const Row& row : table.rows) table_row(table, row, layout);
     blank_line();
   }
 
@@ -71,13 +77,14 @@ class TextWriter {
     }
   }
 
-  std::string value_text(const Column& column, const Cell& cell) const {
+  static std::string value_text(const Column& column, const Cell& cell, bool bars) {
     if (std::holds_alternative<std::monostate>(cell.value)) return "-";
     if (const auto* text = std::get_if<std::string>(&cell.value)) return printable(*text);
     const double value = std::get<double>(cell.value);
     if (!std::isfinite(value)) return "-";
     const std::string number = fixed_text(value, column.decimals);
-    if (column.kind != ColumnKind::bar || width_ < kLeastWidthForBars) return number;
+    if (column.kind != ColumnKind::bar) return number;
+    if (!bars) return padded(number, 3, true);
     const int full = static_cast<int>(std::lround(std::clamp(value, 0.0, 100.0) / 100 * kBarCells));
     std::string bar = padded(number, 3, true) + " ";
     for (int i = 0; i < kBarCells; ++i) bar += i < full ? "\u2588" : "\u2591";
@@ -88,74 +95,120 @@ class TextWriter {
     return column.right_aligned || column.kind == ColumnKind::number;
   }
 
-  std::vector<int> fitted_widths(const Table& table) const {
+  /// As much of a table as the width takes: texts are shortened, but not under their least, as long as
+  /// something can be left out, the bars first; only then further.
+  Layout fitted(const Table& table) const {
+    Layout layout;
+    for (std::size_t i = 0; i < table.columns.size(); ++i) layout.columns.push_back(i);
+    while (true) {
+      layout.widths = natural_widths(table, layout);
+      if (shrunk_to_fit(table, layout, true)) return layout;
+      if (leave_out_next(table, layout)) continue;
+      shrunk_to_fit(table, layout, false);
+      return layout;
+    }
+  }
+
+  static std::vector<int> natural_widths(const Table& table, const Layout& layout) {
     std::vector<int> widths;
-    int total = 0;
-    for (std::size_t i = 0; i < table.columns.size(); ++i) {
+    for (const std::size_t i : layout.columns) {
       const Column& column = table.columns[i];
       int width = std::max(display_width(column.title), display_width(column.unit));
       for (const Row& row : table.rows) {
-        width = std::max(width,
-                         display_width(value_text(column, row.cells[i])) + display_width(row.cells[i].tail));
+        const Cell& cell = row.cells[i];
+        width =
+            std::max(width, display_width(value_text(column, cell, layout.bars)) + display_width(cell.tail));
       }
       widths.push_back(width);
-      total += width + (i == 0 ? 0 : gap(table.columns[i - 1]));
     }
-    while (total > width_ && shrink_widest(table, widths)) --total;
     return widths;
   }
 
-  static bool shrink_widest(const Table& table, std::vector<int>& widths) {
-    std::size_t widest = widths.size();
-    for (std::size_t i = 0; i < widths.size(); ++i) {
-      if (!table.columns[i].shrinks || widths[i] <= least_width(table, i)) continue;
-      if (widest == widths.size() || widths[i] > widths[widest]) widest = i;
+  static int total_width(const Table& table, const Layout& layout) {
+    int total = 0;
+    for (std::size_t k = 0; k < layout.columns.size(); ++k) {
+      total += layout.widths[k] + (k == 0 ? 0 : gap(table.columns[layout.columns[k - 1]]));
     }
-    if (widest == widths.size()) return false;
-    --widths[widest];
+    return total;
+  }
+
+  /// Takes a column at a time from the widest that may shrink. @return whether the table fits now
+  bool shrunk_to_fit(const Table& table, Layout& layout, bool keep_least) const {
+    for (int over = total_width(table, layout) - width_; over > 0; --over) {
+      std::size_t widest = layout.columns.size();
+      for (std::size_t k = 0; k < layout.columns.size(); ++k) {
+        const bool may = table.columns[layout.columns[k]].shrinks &&
+                         layout.widths[k] > least_width(table, layout.columns[k], keep_least);
+        if (may && (widest == layout.columns.size() || layout.widths[k] > layout.widths[widest])) widest = k;
+      }
+      if (widest == layout.columns.size()) return false;
+      --layout.widths[widest];
+    }
     return true;
   }
 
-  static int least_width(const Table& table, std::size_t column) {
+  static bool leave_out_next(const Table& table, Layout& layout) {
+    const bool has_bars =
+        std::ranges::any_of(table.columns, [](const Column& one) { return one.kind == ColumnKind::bar; });
+    if (has_bars && layout.bars) {
+      layout.bars = false;
+      return true;
+    }
+    auto next = layout.columns.end();
+    for (auto at = layout.columns.begin(); at != layout.columns.end(); ++at) {
+      const int drop = table.columns[*at].drop;
+      if (drop > 0 && (next == layout.columns.end() || drop < table.columns[*next].drop)) next = at;
+    }
+    if (next == layout.columns.end()) return false;
+    layout.columns.erase(next);
+    return true;
+  }
+
+  static int least_width(const Table& table, std::size_t column, bool keep_least) {
     int longest_tail = 0;
     for (const Row& row : table.rows)
       longest_tail = std::max(longest_tail, display_width(row.cells[column].tail));
-    return std::max(kLeastShrunk, longest_tail + 3);
+    const int tail_kept = std::max(kLeastShrunk, longest_tail + 3);
+    return keep_least ? std::max(tail_kept, table.columns[column].least) : tail_kept;
   }
 
   /// A column without a title holds a mark and stands close to what it marks.
   static int gap(const Column& column) { return column.title.empty() ? 1 : 2; }
 
-  void header(const Table& table, const std::vector<int>& widths) {
+  void header(const Table& table, const Layout& layout) {
     std::string titles;
     std::string units;
     bool any_unit = false;
-    int total = 0;
-    for (std::size_t i = 0; i < widths.size(); ++i) {
-      const Column& column = table.columns[i];
-      const std::string space(static_cast<std::size_t>(i == 0 ? 0 : gap(table.columns[i - 1])), ' ');
-      titles += space + padded(shortened(column.title, widths[i]), widths[i], to_the_right(column));
-      units += space + padded(shortened(column.unit, widths[i]), widths[i], to_the_right(column));
+    for (std::size_t k = 0; k < layout.columns.size(); ++k) {
+      const Column& column = table.columns[layout.columns[k]];
+      const int width = layout.widths[k];
+      const std::string space = k == 0 ? "" : space_after(table.columns[layout.columns[k - 1]]);
+      titles += space + padded(shortened(column.title, width), width, to_the_right(column));
+      units += space + padded(shortened(column.unit, width), width, to_the_right(column));
       any_unit = any_unit || !column.unit.empty();
-      total += widths[i] + static_cast<int>(space.size());
     }
     line(titles, Tone::strong);
     if (any_unit) line(units, Tone::faint);
     std::string rule;
-    for (int i = 0; i < total; ++i) rule += "\u2500";
+    for (int i = 0; i < total_width(table, layout); ++i) rule += "\u2500";
     line(rule, Tone::faint);
   }
 
-  void table_row(const Table& table, const Row& row, const std::vector<int>& widths) {
+  void table_row(const Table& table, const Row& row, const Layout& layout) {
     std::string text;
-    for (std::size_t i = 0; i < widths.size(); ++i) {
-      const Cell& cell = row.cells[i];
-      if (i > 0) text.append(static_cast<std::size_t>(gap(table.columns[i - 1])), ' ');
-      const int room = std::max(1, widths[i] - display_width(cell.tail));
-      const std::string value = shortened(value_text(table.columns[i], cell), room) + cell.tail;
-      text += padded(value, widths[i], to_the_right(table.columns[i]));
+    for (std::size_t k = 0; k < layout.columns.size(); ++k) {
+      const Column& column = table.columns[layout.columns[k]];
+      const Cell& cell = row.cells[layout.columns[k]];
+      if (k > 0) text += space_after(table.columns[layout.columns[k - 1]]);
+      const int room = std::max(1, layout.widths[k] - display_width(cell.tail));
+      const std::string value = shortened(value_text(column, cell, layout.bars), room) + cell.tail;
+      text += padded(value, layout.widths[k], to_the_right(column));
     }
     line(text, row.tone);
+  }
+
+  static std::string space_after(const Column& column) {
+    return std::string(static_cast<std::size_t>(gap(column)), ' ');
   }
 
   void blank_line() {

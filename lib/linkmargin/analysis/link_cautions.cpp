@@ -1,0 +1,123 @@
+#include "linkmargin/analysis/link_cautions.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/link/noise_rise.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace linkmargin {
+namespace {
+
+void add_once(std::vector<std::string>& texts, const std::string& text) {
+  if (std::find(texts.begin(), texts.end(), text) == texts.end()) texts.push_back(text);
+}
+
+void add_all_once(std::vector<std::string>& texts, const std::vector<std::string>& more) {
+  for (const std::string& text : more) add_once(texts, text);
+}
+
+bool passes_many_walls(const Link& link) {
+  const auto walls = std::count_if(link.loss.items.begin(), link.loss.items.end(), [](const LossItem& item) {
+    return item.cause == LossCause::wall || item.cause == LossCause::opening;
+  });
+  return walls >= kManyWalls;
+}
+
+constexpr const char* kRepeatersText =
+    "repeaters are placed but not yet counted: every link is predicted straight to a hub";
+
+constexpr const char* kManyWallsText =
+    "three or more walls in a row, where the straight line alone is pessimistic";
+
+/// Why nothing is heard in a direction.
+std::string deaf_text(const Direction& way, const char* receiver) {
+  return std::string("the level predicted at the ") + receiver + " is " + fixed_text(-way.margin.value, 1) +
+         " dB under what its receiver hears; expect no reading at all";
+}
+
+/// What of a link alone should be said.
+std::vector<std::string> own_cautions(const Link& link) {
+  std::vector<std::string> texts;
+  if (link.uplink.deaf()) texts.push_back(deaf_text(link.uplink, "hub"));
+  if (link.downlink && link.downlink->deaf()) texts.push_back(deaf_text(*link.downlink, "device"));
+  if (link.loss.distance_m < kSideBySideM) {
+    texts.push_back("it hangs " + fixed_text(link.loss.distance_m, 2) + " m from " + link.hub +
+                    ", side by side: it reads its maximum there, which tells nothing about the place");
+  }
+  return texts;
+}
+
+/// The name in the table of an item's material, which is told with its thickness: "brick 0.24 m".
+std::string material_name(const MaterialTable& table, const std::string& told) {
+  if (table.contains(told)) return told;
+  if (!told.ends_with(" m")) return {};
+  const std::string without_unit = told.substr(0, told.size() - 2);
+  return without_unit.substr(0, without_unit.rfind(' '));
+}
+
+/// What the link passes that is used outside the frequencies its figures are stated for.
+std::vector<std::string> material_cautions(const Site& site, const Link& link) {
+  std::set<std::string> outside;
+  for (const LossItem& item : link.loss.items) {
+    const std::string name = material_name(site.materials, item.material);
+    if (!site.materials.contains(name)) continue;
+    constexpr double any_thickness_m = 0.1;
+    const auto passed = Transmission::of({name, any_thickness_m}, site.materials, site.radio.frequency_hz);
+    outside.insert(passed.out_of_range().begin(), passed.out_of_range().end());
+  }
+  if (outside.empty()) return {};
+  std::string names;
+  for (const std::string& name : outside) names += (names.empty() ? "" : ", ") + name;
+  return {"used at " + shortest_text(mhz_from_hz(site.radio.frequency_hz)) +
+          " MHz, outside the frequencies their figures are stated for: " + names};
+}
+
+}  // namespace
+
+std::vector<std::string> link_cautions(const Site& site, const Link& link) {
+  std::vector<std::string> texts = own_cautions(link);
+  std::set<std::string> storeys;
+  const auto note_storey = [&](const auto& radios, const std::string& name) {
+    const auto radio = std::ranges::find_if(radios, [&](const auto& one) { return one.name == name; });
+    if (radio != radios.end() && radio->place.storey < site.storeys.size()) {
+      storeys.insert(site.storeys[radio->place.storey].name);
+    }
+  };
+  note_storey(site.devices, link.device);
+  note_storey(site.hubs, link.hub);
+  for (const Caution& caution : odd_things(site)) {
+    const bool of_site = caution.radio.empty() && caution.storeys.empty();
+    const bool of_radio = caution.radio == link.device || caution.radio == link.hub;
+    const bool of_storey = std::ranges::any_of(
+        caution.storeys, [&](const std::string& storey) { return storeys.contains(storey); });
+    if (of_site || of_radio || of_storey) add_once(texts, caution.text);
+  }
+  add_all_once(texts, material_cautions(site, link));
+  add_all_once(texts, noise_cautions(site.radio));
+  add_all_once(texts, link.loss.cautions);
+  if (passes_many_walls(link)) add_once(texts, kManyWallsText);
+  if (!site.repeaters.empty()) add_once(texts, kRepeatersText);
+  return texts;
+}
+
+std::vector<std::string> table_cautions(const Site& site, const Scene& scene, const LinkTable& table) {
+  std::vector<std::string> texts;
+  add_all_once(texts, site_cautions(site));
+  add_all_once(texts, scene.cautions());
+  add_all_once(texts, noise_cautions(site.radio));
+  std::string many;
+  for (const Link& link : table.links) {
+    add_all_once(texts, link.loss.cautions);
+    if (!link.serving) continue;
+    if (passes_many_walls(link)) many += (many.empty() ? "" : ", ") + link.device;
+    for (const std::string& text : own_cautions(link)) add_once(texts, link.device + ": " + text);
+  }
+  if (!many.empty()) add_once(texts, kManyWallsText + (": " + many));
+  if (!site.repeaters.empty()) {
+    add_once(texts, kRepeatersText);
+  }
+  return texts;
+}
+
+}  // namespace linkmargin
