@@ -1,0 +1,16 @@
+#pragma once
+
+#include "sections.hpp"
+
+#include <filesystem>
+#include <string>
+
+namespace linkmargin::validation {
+
+/// The furnished flat at 2.4 GHz, from its folder. Kept when the program's own interval holds what it claims.
+Section flat_section(const std::filesystem::path& folder);
+
+/// The office floor at 868 MHz, from its folder.
+std::string office_text(const std::filesystem::path& folder);
+
+}  // namespace linkmargin::validation

@@ -1,0 +1,113 @@
+#include "prediction.hpp"
+
+#include "linkmargin/link/path.hpp"
+#include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/propagation/free_space.hpp"
+
+#include <cmath>
+#include <set>
+
+namespace linkmargin::validation {
+namespace {
+
+/// Half of the interval that holds 90 % of a normal value, in sigmas.
+constexpr double kNinetyPercent = 1.645;
+
+int walls_between(const Scene& scene, Point3 a, Point3 b) {
+  int count = 0;
+  for (const Crossing& crossing : trace(scene, a, b).crossings) {
+    if (crossing.element >= scene.elements().size()) continue;  // the air of a gap
+    const LossCause cause = scene.elements()[crossing.element].cause;
+    if (cause == LossCause::wall || cause == LossCause::opening) ++count;
+  }
+  return count;
+}
+
+double distance_m(Point3 a, Point3 b) {
+  return std::hypot(a.x - b.x, a.y - b.y, a.z - b.z);
+}
+
+double residual_db(const PredictedLink& link, double offset_db) {
+  return link.measured.level_db - (offset_db - link.path_loss_db);
+}
+
+}  // namespace
+
+std::vector<PredictedLink> predict(const Site& site, Doors doors, const std::vector<MeasuredLink>& links) {
+  const Scene scene(site, doors);
+  std::vector<PredictedLink> result;
+  result.reserve(links.size());
+  for (const MeasuredLink& link : links) {
+    const LossBreakdown loss = path_loss(scene, link.device, link.fixed);
+    result.push_back({link, loss.path_loss_db, loss.sigma_db, walls_between(scene, link.device, link.fixed)});
+  }
+  return result;
+}
+
+double fitted_offset_db(const std::vector<PredictedLink>& links, const Choice& chosen) {
+  double sum = 0;
+  std::size_t count = 0;
+  for (const PredictedLink& link : links) {
+    if (!chosen(link)) continue;
+    sum += residual_db(link, 0);
+    ++count;
+  }
+  return count == 0 ? 0 : sum / static_cast<double>(count);
+}
+
+Score score(const std::vector<PredictedLink>& links, double offset_db, const Choice& chosen) {
+  Score result;
+  double sum = 0;
+  double squares = 0;
+  double sigmas = 0;
+  std::size_t inside = 0;
+  for (const PredictedLink& link : links) {
+    if (!chosen(link)) continue;
+    const double residual = residual_db(link, offset_db);
+    ++result.count;
+    sum += residual;
+    squares += residual * residual;
+    sigmas += link.sigma_db;
+    if (std::abs(residual) <= kNinetyPercent * link.sigma_db) ++inside;
+  }
+  if (result.count == 0) return result;
+  const auto count = static_cast<double>(result.count);
+  result.rmse_db = std::sqrt(squares / count);
+  result.bias_db = sum / count;
+  result.claimed_sigma_db = sigmas / count;
+  result.inside_percent = 100 * static_cast<double>(inside) / count;
+  return result;
+}
+
+Excess mean_excess(const std::vector<PredictedLink>& links, double frequency_hz, const Choice& chosen) {
+  Excess sum;
+  double count = 0;
+  for (const PredictedLink& link : links) {
+    if (!chosen(link)) continue;
+    const double free_db =
+        free_space_loss_db(distance_m(link.measured.device, link.measured.fixed), frequency_hz);
+    sum.measured_db += -link.measured.level_db - free_db;
+    sum.predicted_db += link.path_loss_db - free_db;
+    ++count;
+  }
+  return {sum.measured_db / count, sum.predicted_db / count};
+}
+
+double leave_one_anchor_out_rmse_db(const std::vector<PredictedLink>& links, const Choice& chosen) {
+  std::set<std::string> anchors;
+  for (const PredictedLink& link : links) anchors.insert(link.measured.anchor);
+  double squares = 0;
+  std::size_t count = 0;
+  for (const std::string& anchor : anchors) {
+    const double offset_db = fitted_offset_db(
+        links, [&](const PredictedLink& link) { return chosen(link) && link.measured.anchor != anchor; });
+    const Score left_out = score(links, offset_db, [&](const PredictedLink& link) {
+      return chosen(link) && link.measured.anchor == anchor;
+    });
+    squares += left_out.rmse_db * left_out.rmse_db * static_cast<double>(left_out.count);
+    count += left_out.count;
+  }
+  return count == 0 ? 0 : std::sqrt(squares / static_cast<double>(count));
+}
+
+}  // namespace linkmargin::validation

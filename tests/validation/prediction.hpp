@@ -1,0 +1,53 @@
+#pragma once
+
+#include "linkmargin/link/scene.hpp"
+
+#include "data_set.hpp"
+
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linkmargin::validation {
+
+/// A measured link beside what the program says of it.
+struct PredictedLink {
+  MeasuredLink measured;
+  double path_loss_db = 0;
+  double sigma_db = 0;  ///< the spread that the program claims
+  int walls = 0;        ///< crossed by the straight line, closed leaves included
+};
+
+/// Every link of a set, in its order.
+std::vector<PredictedLink> predict(const Site& site, Doors doors, const std::vector<MeasuredLink>& links);
+
+using Choice = std::function<bool(const PredictedLink&)>;
+
+/// The one figure fitted: the transmit power that makes the mean deviation of some links nothing.
+double fitted_offset_db(const std::vector<PredictedLink>& links, const Choice& chosen);
+
+/// How a prediction with one offset did.
+struct Score {
+  std::size_t count = 0;
+  double rmse_db = 0;
+  double bias_db = 0;           ///< measured over predicted: positive where the program is pessimistic
+  double claimed_sigma_db = 0;  ///< mean
+  double inside_percent = 0;    ///< within 1.645 of each link's own sigma
+};
+
+Score score(const std::vector<PredictedLink>& links, double offset_db, const Choice& chosen);
+
+/// What lies between free space and the level, as means. The measured one holds the transmit power that is
+/// not known.
+struct Excess {
+  double measured_db = 0;
+  double predicted_db = 0;
+};
+
+Excess mean_excess(const std::vector<PredictedLink>& links, double frequency_hz, const Choice& chosen);
+
+/// Each anchor predicted with the offset of the others; over all links.
+double leave_one_anchor_out_rmse_db(const std::vector<PredictedLink>& links, const Choice& chosen);
+
+}  // namespace linkmargin::validation

@@ -1,0 +1,12 @@
+# Prints docs/validation.md; a test holds the file and the figures to what it prints.
+add_executable(linkmargin_validation
+  validation/ask.cpp validation/data_set.cpp validation/distance_section.cpp validation/document.cpp validation/doorway_section.cpp
+  validation/edge_section.cpp validation/figures.cpp validation/flat.cpp validation/floor_section.cpp
+  validation/full_wave_section.cpp validation/line_chart.cpp validation/main.cpp validation/markdown.cpp
+  validation/metal_section.cpp validation/office.cpp validation/prediction.cpp validation/receiver_section.cpp
+  validation/slab_section.cpp)
+target_link_libraries(linkmargin_validation PRIVATE linkmargin::linkmargin linkmargin_flags)
+target_include_directories(linkmargin_validation PRIVATE ${CMAKE_SOURCE_DIR}/tests)
+target_compile_definitions(linkmargin_validation PRIVATE LINKMARGIN_TEST_DATA="${PROJECT_SOURCE_DIR}/tests")
+add_test(NAME validation.document
+  COMMAND linkmargin_validation --check ${PROJECT_SOURCE_DIR}/docs/validation.md ${PROJECT_SOURCE_DIR}/docs/figures)
