@@ -28,7 +28,7 @@ constexpr const char* kRepeatersText =
     "repeaters are placed but not yet counted: every link is predicted straight to a hub";
 
 constexpr const char* kManyWallsText =
-    "three or more walls in a row, where the straight line alone is pessimistic";
+    "three or more walls in a row, where a sum over walls is pessimistic";
 
 /// Why nothing is heard in a direction.
 std::string deaf_text(const Direction& way, const char* receiver) {

@@ -30,7 +30,7 @@ class Tracer {
   Path finish(std::span<const std::uint32_t> panels) {
     for (const std::uint32_t panel : panels) pass(scene_.panels()[panel]);
     for (const Plate& plate : scene_.plates()) pass(plate);
-    for (const Body& body : scene_.bodies()) pass(body);
+    for (std::uint32_t body = 0; body < scene_.bodies().size(); ++body) pass_body(body);
     std::sort(path_.crossings.begin(), path_.crossings.end(), [](const Crossing& l, const Crossing& r) {
       return std::tie(l.fraction, l.element, l.wall) < std::tie(r.fraction, r.element, r.wall);
     });
@@ -82,7 +82,8 @@ class Tracer {
     return right < box.min.x || left > box.max.x || high < box.min.y || low > box.max.y;
   }
 
-  void pass(const Body& body) {
+  void pass_body(std::uint32_t position) {
+    const Body& body = scene_.bodies()[position];
     if (misses(body.box)) return;
     const Part slice = within_heights(body.bottom_m, body.top_m);
     if (slice.from >= slice.to) return;
@@ -97,7 +98,7 @@ class Tracer {
       const double from = std::max(cuts[i], slice.from);
       const double to = std::min(cuts[i + 1], slice.to);
       if (!inside || from >= to) continue;
-      path_.crossings.push_back({body.element, (from + to) / 2, 1.0, kNone});
+      path_.crossings.push_back({body.element, (from + to) / 2, 1.0, kNone, position});
       return;
     }
   }

@@ -14,6 +14,7 @@ struct Crossing {
   double fraction = 0;         ///< where, from 0 at `from` to 1 at `to`
   double incidence_cos = 1;    ///< cosine of the angle from the normal, (0, 1]; 1 for an obstacle
   std::uint32_t wall = kNone;  ///< position in Scene::walls(); none for slabs and obstacles
+  std::uint32_t body = kNone;  ///< position in Scene::bodies(), for an obstacle
   friend bool operator==(const Crossing&, const Crossing&) = default;
 };
 

@@ -43,6 +43,10 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
   for (const Crossing& crossing : path.crossings) {
     if (shades && crossing.wall != kNone) {
       add_shaded(scene, path, crossing, items);
+    } else if (shades && crossing.body != kNone) {
+      items.push_back(loss_item(scene.elements()[crossing.element], 1));
+      const double bend_db = round_body_db(scene, path.from, path.to, crossing) - items.back().loss_db;
+      if (bend_db <= -kLeastBendDb) items.push_back(bend_item("round " + items.back().name, bend_db));
     } else if (crossing.element != kNone) {
       items.push_back(loss_item(scene.elements()[crossing.element], crossing.incidence_cos));
     }

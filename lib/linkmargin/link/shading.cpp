@@ -87,4 +87,27 @@ Shading shading(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing
   return result;
 }
 
+double round_body_db(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing) {
+  if (b < a) std::swap(a, b);
+  const double through_db = scene.elements()[crossing.element].transmission.loss_db(1);
+  if (a.plan() == b.plan()) return through_db;
+  const Body& body = scene.bodies()[crossing.body];
+  const Sight sight{a, b, std::max(distance(a, b), 1e-3), wavelength_m(scene.radio().frequency_hz)};
+  const double f = crossing.fraction;
+  const Point3 inside{a.x + f * (b.x - a.x), a.y + f * (b.y - a.y), a.z + f * (b.z - a.z)};
+  // Round a side, the way must clear the corner that stands out most.
+  OpeningEdge left{0, 1}, right{0, 1};
+  for (const Point2 corner : body.outline) {
+    const OpeningEdge edge = sight.edge({corner.x, corner.y, inside.z}, true);
+    OpeningEdge& most = side(a.plan(), b.plan(), corner) >= 0 ? left : right;
+    if (edge.v > most.v) most = edge;
+  }
+  const OpeningEdge top = sight.edge({inside.x, inside.y, body.top_m}, true);
+  double round = 0;
+  for (const OpeningEdge& edge : {left, right, top})
+    round += edge.shortness * std::norm(half_plane_share(edge.v));
+  round = std::min(round, 1.0);
+  return -10 * std::log10(round + (1 - round) * power(through_db));
+}
+
 }  // namespace linkmargin
