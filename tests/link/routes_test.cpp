@@ -118,6 +118,18 @@ TEST_CASE("out by one door and in by the next, also where both are in one wall")
   }
 }
 
+TEST_CASE("a way through a slot lower than its own edges' clearance stays inside it") {
+  Site site = cells("tin");
+  for (Opening& opening : site.storeys[0].openings) {
+    opening.sill_m = 1.25;
+    opening.height_m = 0.01;
+  }
+  const LossBreakdown loss = path_loss(Scene(site, Doors::armed), {2, 4.5, 1.25}, {10, 4.5, 1.25});
+  CHECK(std::isfinite(loss.path_loss_db));
+  CHECK(loss.path_loss_db >
+        path_loss(Scene(cells("tin"), Doors::armed), {2, 4.5, 1.25}, {10, 4.5, 1.25}).path_loss_db);
+}
+
 TEST_CASE("the other models count no ways round") {
   for (const PathLossModel model : {PathLossModel::free_space, PathLossModel::log_distance,
                                     PathLossModel::multi_wall, PathLossModel::site_general}) {

@@ -33,8 +33,8 @@ Point3 turn_in(const Gap& gap, Point3 before, Point3 after) {
   const double along = std::clamp(dot(meets - gap.base.a, unit) / size, inset, 1 - inset);
   const Point2 plan = at_fraction(gap.base, along);
   const double z = before.z + fraction * (after.z - before.z);
-  return {plan.x, plan.y,
-          std::clamp(z, gap.bottom_m + kOffEdgeM, std::max(gap.bottom_m, gap.top_m - kOffEdgeM))};
+  const double off_level_m = std::min((gap.top_m - gap.bottom_m) / 2, kOffEdgeM);
+  return {plan.x, plan.y, std::clamp(z, gap.bottom_m + off_level_m, gap.top_m - off_level_m)};
 }
 
 class RouteReckoner {
