@@ -22,10 +22,13 @@ Area area_of(Polygon2 corners) {
   return area;
 }
 
-std::vector<HubEnd> hubs_of(const Site& site) {
+std::vector<HubEnd> hubs_of(const Site& site, const Scene& scene) {
   std::vector<HubEnd> hubs;
-  for (const Hub& hub : site.hubs)
-    hubs.push_back({hub.name, site.point(hub.place), radio_end(site.profiles.at(hub.profile))});
+  for (const Hub& hub : site.hubs) {
+    const Point3 at = site.point(hub.place);
+    hubs.push_back(
+        {hub.name, at, radio_end(site.profiles.at(hub.profile)), std::make_shared<const Vantage>(scene, at)});
+  }
   return hubs;
 }
 
@@ -49,7 +52,7 @@ TEST_CASE("the share of an area is the mean chance over it") {
   site.reading = {.zero = Dbm{-105}, .full = Dbm{-35}, .weak_below_percent = 80};  // -49 dBm
   const Area area = area_of(rectangle({1, 2}, 12, 0.25));
   const Scene scene(site, Doors::armed);
-  const AreaCover cover = area_cover(site, area, scene, hubs_of(site), 0.25);
+  const AreaCover cover = area_cover(site, area, hubs_of(site, scene), 0.25, 2);
   const RadioEnd fob = radio_end(site.profiles.at("fob"));
   const double z_m = 1;
   double sum = 0;
@@ -71,7 +74,7 @@ TEST_CASE("what the hub does not hear is not served, though the level is over th
   Site site = fixture::two_rooms();
   site.profiles.at("hub").sensitivity = Dbm{0};
   const Scene scene(site, Doors::armed);
-  const AreaCover cover = area_cover(site, area_of(rectangle({1, 2}, 2, 1)), scene, hubs_of(site), 0.25);
+  const AreaCover cover = area_cover(site, area_of(rectangle({1, 2}, 2, 1)), hubs_of(site, scene), 0.25, 2);
   CHECK(cover.share_percent < 0.001);
   CHECK(cover.worst_reading_percent == 0);
   CHECK(cover.weak);
@@ -83,7 +86,7 @@ TEST_CASE("of several hubs the one that covers most is named") {
   site.hubs[1].name = "far hub";
   site.hubs[1].place.at = {300, 2};
   const Scene scene(site, Doors::armed);
-  const AreaCover cover = area_cover(site, area_of(rectangle({1, -3}, 2, 2)), scene, hubs_of(site), 0.25);
+  const AreaCover cover = area_cover(site, area_of(rectangle({1, -3}, 2, 2)), hubs_of(site, scene), 0.25, 2);
   CHECK(cover.hub == "hub");
   CHECK(cover.wanted_percent == 95);
 }

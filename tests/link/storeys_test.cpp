@@ -102,6 +102,7 @@ TEST_CASE("reciprocity and the scan hold with holes, on random links") {
 
 TEST_CASE("a cellar lies under the site's zero, with the ground's slab over it") {
   Site site = tower({level("cellar", -2.75, 2.5), level("ground", 0, 2.5), level("upper", 2.75, 2.5)});
+  site.radio.echoes = false;  // the straight line
   site.hubs[0].place = {1, {1, 2}, 2};
   site.devices[0].place = {0, {1, 2}, 1};
   CHECK(validate(site).empty());

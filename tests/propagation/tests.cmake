@@ -1,3 +1,4 @@
+linkmargin_test(propagation/diffuse_slab_power_test.cpp)
 linkmargin_test(propagation/electrical_test.cpp)
 linkmargin_test(propagation/free_space_test.cpp)
 linkmargin_test(propagation/leakage_test.cpp)

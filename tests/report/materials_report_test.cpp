@@ -71,10 +71,25 @@ TEST_CASE("JSON and CSV give the loss that the links use") {
   CHECK(json["materials"][2]["losses"][0]["frequency_mhz"].is_null());
   CHECK(json["materials"][3]["out_of_range"].size() == 1);
   CHECK(write_csv(materials_rows(materials, {}, "shell")) ==
-        "material,kind,frequency_mhz,thickness_m,loss_db,sigma_db,leakage_db,min_frequency_mhz,"
-        "max_frequency_mhz,use,source,verified,note\r\nshell,measured,868.3,,30,6,,,,,made up,,heavy\r\n");
+        "material,kind,frequency_mhz,thickness_m,loss_db,sigma_db,leakage_db,reflects_percent,"
+        "min_frequency_mhz,max_frequency_mhz,use,source,verified,note\r\nshell,measured,868.3,,30,6,,20,,,,"
+        "made up,,heavy\r\n");
   CHECK(json["materials"][0]["leakage_db"] == 40);
   CHECK(json["materials"][1]["leakage_db"].is_null());
+}
+
+TEST_CASE("what a face throws back is what echoes count, stated or not") {
+  MaterialTable materials = table();
+  materials["shell"].reflects_percent = 92.25;
+  const auto json = nlohmann::json::parse(materials_json(materials));
+  CHECK(json["materials"][2]["reflects_percent"] == 92.25);
+  CHECK(json["materials"][1]["reflects_percent"] == 100 * kMasonryReflects);
+  const double cavity = Transmission::of({"cavity", {}}, materials, 868.3e6).diffuse().reflected;
+  CHECK(std::abs(json["materials"][0]["reflects_percent"].get<double>() - 100 * cavity) <= 1e-9);
+  CHECK(has(write_csv(materials_rows(materials, {}, "shell")),
+            "shell,measured,868.3,,30,6,,92.25,,,,made up,,heavy"));
+  CHECK(has(write_text(material_document(materials, "shell")), "throws back 92 %"));
+  CHECK(has(write_text(material_document(materials, "door")), "throws back 20 %"));
 }
 
 TEST_CASE("one material in detail") {

@@ -120,12 +120,11 @@ struct Variant {
 
 std::vector<Variant> variants(const DataSet& set) {
   std::vector<Variant> result;
-  for (const bool routes : {true, false}) {
+  for (const Adds adds : kAllAdds) {
     for (const Doors doors : {Doors::open, Doors::armed}) {
       Site site = flat_site(set);
-      site.radio.routes = routes;
-      Variant variant{std::string("routes ") + (routes ? "on" : "off") + ", doors " +
-                          (doors == Doors::open ? "open" : "closed"),
+      choose(site.radio, adds);
+      Variant variant{text(adds) + ", doors " + (doors == Doors::open ? "open" : "closed"),
                       predict(site, doors, set.links)};
       variant.offset_db = fitted_offset_db(variant.links, calibration);
       result.push_back(std::move(variant));
@@ -170,7 +169,7 @@ std::string walls_name(int walls) {
   return walls == kMostWalls ? std::to_string(walls) + " and more" : std::to_string(walls);
 }
 
-/// One row for each count of walls crossed, with routes on and off.
+/// One row for each count of walls crossed, with and without echoes.
 std::string by_walls(const Variant& on, const Variant& off) {
   std::vector<std::vector<std::string>> rows;
   for (int walls = 0; walls <= kMostWalls; ++walls) {
@@ -182,23 +181,26 @@ std::string by_walls(const Variant& on, const Variant& off) {
                     decimals(without.rmse_db, 2)});
   }
   return table({"walls crossed", "links", "mean residual dB", "RMSE dB", "claimed sigma dB", "inside, %",
-                "mean residual without routes dB", "RMSE without routes dB"},
+                "mean residual without echoes dB", "RMSE without echoes dB"},
                rows);
 }
 
 /// What walls take over free space, over what links without walls lose, as measured and as predicted.
-std::string fall(const Variant& on, const Variant& off, double frequency_hz) {
+std::string fall(const std::vector<Variant>& open, double frequency_hz) {
+  std::vector<std::string> header{"walls crossed", "measured dB"};
+  for (const Variant& variant : open) header.push_back(variant.name + ", dB");
   std::vector<std::vector<std::string>> rows;
-  const Excess clear = mean_excess(on.links, frequency_hz, with_walls(0));
-  const Excess clear_off = mean_excess(off.links, frequency_hz, with_walls(0));
   for (int walls = 1; walls <= kMostWalls; ++walls) {
-    const Excess with = mean_excess(on.links, frequency_hz, with_walls(walls));
-    const Excess without = mean_excess(off.links, frequency_hz, with_walls(walls));
-    rows.push_back({walls_name(walls), decimals(with.measured_db - clear.measured_db, 1),
-                    decimals(with.predicted_db - clear.predicted_db, 1),
-                    decimals(without.predicted_db - clear_off.predicted_db, 1)});
+    std::vector<std::string> row{walls_name(walls)};
+    for (const Variant& variant : open) {
+      const Excess clear = mean_excess(variant.links, frequency_hz, with_walls(0));
+      const Excess behind = mean_excess(variant.links, frequency_hz, with_walls(walls));
+      if (row.size() == 1) row.push_back(decimals(behind.measured_db - clear.measured_db, 1));
+      row.push_back(decimals(behind.predicted_db - clear.predicted_db, 1));
+    }
+    rows.push_back(row);
   }
-  return table({"walls crossed", "measured dB", "with routes dB", "without routes dB"}, rows);
+  return table(header, rows);
 }
 
 /// A baseline that was measured on the same links, with knowledge of the answer (see the text).
@@ -216,9 +218,9 @@ std::string beside(const Variant& variant) {
                  decimals(kHindsightCalibrationDb, 2)},
                 {"a log-distance line fitted to these links", decimals(kLineTestDb, 2),
                  decimals(kLineCalibrationDb, 2)},
-                {"this program, routes on, doors open, minus the first",
-                 with_sign(test_db - kHindsightTestDb, 2), with_sign(fit_db - kHindsightCalibrationDb, 2)},
-                {"this program, routes on, doors open, minus the second", with_sign(test_db - kLineTestDb, 2),
+                {"this program, doors open, minus the first", with_sign(test_db - kHindsightTestDb, 2),
+                 with_sign(fit_db - kHindsightCalibrationDb, 2)},
+                {"this program, doors open, minus the second", with_sign(test_db - kLineTestDb, 2),
                  with_sign(fit_db - kLineCalibrationDb, 2)}});
 }
 
@@ -240,7 +242,7 @@ Section flat_section(const std::filesystem::path& folder) {
   const DataSet set = read_data_set(folder, false);
   const std::vector<Variant> all = variants(set);
   const Variant& on = all[0];
-  const Variant& off = all[2];
+  const Variant& routes = all[2];
   Section section;
   section.kept = interval_kept(on);
   section.text =
@@ -257,17 +259,18 @@ Section flat_section(const std::filesystem::path& folder) {
       totals(all) +
       paragraph(
           std::string("85 to 95 % of all links inside the program's own 90 % interval (level and 1.645 sigma "
-                      "either way), routes on, doors open: ") +
+                      "either way), routes and echoes, doors open: ") +
           (section.kept ? "kept" : "**not kept**") + ".") +
       beside(on) +
       paragraph(
           R"(Doors open, by the walls that the straight line crosses, outer walls included; a positive residual
                 means that more arrived than was predicted:)") +
-      by_walls(on, off) +
+      by_walls(on, routes) +
       paragraph(
           R"(What walls take over free space, counted from the links without any: mean over the links, as measured
                 and as predicted.)") +
-      fall(on, off, set.frequency_hz) + paragraph("Routes on, doors open, by anchor:") + by_anchor(on);
+      fall({on, routes, all[4]}, set.frequency_hz) + paragraph("Routes and echoes, doors open, by anchor:") +
+      by_anchor(on);
   return section;
 }
 

@@ -21,44 +21,67 @@ Construction construction(const std::string& material) {
   return {"heavy wall", {}};
 }
 
-/// Gaps up to this between two walls on one line are taken as doorways.
-constexpr double kWidestDoorM = 2.0;
+/// A wall's end that meets nothing, but has another wall within this, is taken for the side of a door.
+constexpr double kWidestDoorM = 2.5;
+
+/// Common practice; the data set does not state it.
+constexpr double kDoorHeightM = 2.0;
 
 double length_m(Point2 a, Point2 b) {
   return std::hypot(a.x - b.x, a.y - b.y);
 }
 
-/// The gap from the end of one wall to the start of another on the same line, if it may be a doorway.
-std::optional<Segment2> doorway(const Segment2& one, const Segment2& other) {
-  for (const Point2 from : {one.a, one.b}) {
-    for (const Point2 to : {other.a, other.b}) {
-      const Point2 back = from == one.a ? one.b : one.a;
-      const Point2 on = to == other.a ? other.b : other.a;
-      const double gap_m = length_m(from, to);
-      const double whole_m = length_m(back, on);
-      const bool in_line = std::abs(length_m(back, from) + gap_m + length_m(to, on) - whole_m) < 0.01;
-      if (gap_m > kJoinM && gap_m <= kWidestDoorM && in_line) return Segment2{from, to};
-    }
+/// From an end of a wall to the nearest other wall, when that is neither joined nor too far.
+std::optional<Segment2> doorway(const std::vector<ListedWall>& walls, std::size_t of, Point2 end) {
+  std::optional<Segment2> nearest;
+  for (std::size_t i = 0; i < walls.size(); ++i) {
+    if (i == of) continue;
+    const Point2 on = at_fraction(walls[i].line, nearest_fraction(end, walls[i].line));
+    const double gap_m = length_m(end, on);
+    if (gap_m <= kJoinM) return std::nullopt;
+    if (gap_m <= kWidestDoorM && (!nearest || gap_m < length(*nearest))) nearest = Segment2{end, on};
   }
-  return std::nullopt;
+  return nearest;
 }
 
-/// @param closed  the gaps that may be doorways hold a closed leaf
-Site office_site(const DataSet& set, bool closed) {
+/// The doorways of the plan, each once: two ends that face each other find the same one.
+std::vector<std::pair<Segment2, std::string>> doorways(const std::vector<ListedWall>& walls) {
+  std::vector<std::pair<Segment2, std::string>> found;
+  for (std::size_t i = 0; i < walls.size(); ++i) {
+    for (const Point2 end : {walls[i].line.a, walls[i].line.b}) {
+      const auto gap = doorway(walls, i, end);
+      if (!gap) continue;
+      const bool known = std::ranges::any_of(found, [&](const auto& other) {
+        return length_m(other.first.a, gap->b) < kJoinM && length_m(other.first.b, gap->a) < kJoinM;
+      });
+      if (!known) found.emplace_back(*gap, walls[i].material);
+    }
+  }
+  return found;
+}
+
+Site office_site(const DataSet& set) {
   Site site = empty_site("office floor", set.frequency_hz, kCeilingM);
-  const auto add = [&](const Segment2& line, const Construction& construction) {
-    auto& walls = site.storeys[0].walls;
-    walls.push_back({.name = "wall " + std::to_string(walls.size() + 1),
-                     .line = {snapped(line.a), snapped(line.b)},
-                     .construction = construction,
-                     .height_m = {}});
+  Storey& storey = site.storeys[0];
+  const auto add = [&](const Segment2& line, const std::string& material) -> const TracedWall& {
+    storey.walls.push_back({.name = "wall " + std::to_string(storey.walls.size() + 1),
+                            .line = {snapped(line.a), snapped(line.b)},
+                            .construction = construction(material),
+                            .height_m = {}});
+    return storey.walls.back();
   };
   const auto walls = joined(set.walls);
-  for (std::size_t i = 0; i < walls.size(); ++i) {
-    add(walls[i].line, construction(walls[i].material));
-    for (std::size_t j = 0; closed && j < i; ++j) {
-      if (const auto gap = doorway(walls[i].line, walls[j].line)) add(*gap, {"timber door", {}});
-    }
+  for (const ListedWall& wall : walls) add(wall.line, wall.material);
+  for (const auto& [line, material] : doorways(walls)) {
+    const TracedWall& wall = add(line, material);
+    Opening opening;
+    opening.name = "door " + std::to_string(storey.openings.size() + 1);
+    opening.wall = wall.name;
+    opening.at = at_fraction(wall.line, 0.5);
+    opening.width_m = length(wall.line);
+    opening.height_m = kDoorHeightM;
+    opening.leaf = {"timber door", {}};
+    storey.openings.push_back(opening);
   }
   return site;
 }
@@ -98,13 +121,12 @@ struct Variant {
 
 std::vector<Variant> variants(const DataSet& set) {
   std::vector<Variant> result;
-  for (const bool closed : {false, true}) {
-    for (const bool routes : {true, false}) {
-      Site site = office_site(set, closed);
-      site.radio.routes = routes;
-      Variant variant{
-          std::string("routes ") + (routes ? "on" : "off") + ", doors " + (closed ? "closed" : "open"),
-          predict(site, Doors::armed, set.links)};
+  for (const Doors doors : {Doors::armed, Doors::open}) {
+    for (const Adds adds : kAllAdds) {
+      Site site = office_site(set);
+      choose(site.radio, adds);
+      Variant variant{text(adds) + ", doors " + (doors == Doors::open ? "open" : "closed"),
+                      predict(site, doors, set.links)};
       variant.offset_db = fitted_offset_db(variant.links, any);
       result.push_back(std::move(variant));
     }
@@ -140,19 +162,19 @@ std::string by_link(const std::vector<Variant>& all) {
   return table(header, rows);
 }
 
-/// What routes do here, and where they lie farthest from what was measured.
-std::string verdict(const std::vector<Variant>& all) {
-  const double with_db = score(all[0].links, all[0].offset_db, any).rmse_db;
-  const double without_db = score(all[1].links, all[1].offset_db, any).rmse_db;
+/// What routes and echoes do here, and where they lie farthest from what was measured.
+std::string verdict(const Variant& all, const Variant& nothing) {
+  const double with_db = score(all.links, all.offset_db, any).rmse_db;
+  const double without_db = score(nothing.links, nothing.offset_db, any).rmse_db;
   std::size_t farthest = 0;
-  for (std::size_t i = 1; i < all[0].links.size(); ++i) {
-    if (std::abs(all[0].residual_db(i)) > std::abs(all[0].residual_db(farthest))) farthest = i;
+  for (std::size_t i = 1; i < all.links.size(); ++i) {
+    if (std::abs(all.residual_db(i)) > std::abs(all.residual_db(farthest))) farthest = i;
   }
-  return "Doors open, routes make the RMSE " + decimals(std::abs(with_db - without_db), 2) + " dB " +
-         (with_db > without_db ? "worse" : "better") + ". With them the farthest link is " +
-         all[0].links[farthest].measured.name + ", which gets " +
-         decimals(std::abs(all[0].residual_db(farthest)), 1) + " dB too " +
-         (all[0].residual_db(farthest) < 0 ? "much" : "little") + ".";
+  return "Doors closed, routes and echoes make the RMSE " + decimals(std::abs(with_db - without_db), 2) +
+         " dB " + (with_db > without_db ? "worse" : "better") + ". With them the farthest link is " +
+         all.links[farthest].measured.name + ", which gets " +
+         decimals(std::abs(all.residual_db(farthest)), 1) + " dB too " +
+         (all.residual_db(farthest) < 0 ? "much" : "little") + ".";
 }
 
 }  // namespace
@@ -165,9 +187,11 @@ std::string office_text(const std::filesystem::path& folder) {
              R"(Obiri and Van Laerhoven, IEEE Access 13 (2025) 83148; means and wall counts of their public
                    notebooks, CC BY 4.0; plan digitised by its scale bar, 1 m and 15 % uncertain. Six links of about
                    157 000 packets each. Brick is `brick` of 0.12 m, wooden partitions are `timber wall`, outer walls of
-                   unknown make COST 231's heavy wall. The plan shows gaps where doors are; doors open leaves them,
-                   doors closed fills those of up to 2 m in one wall with `timber door` and was added after the first variant had
-                   been seen. One figure is fitted: a
+                   unknown make COST 231's heavy wall. The plan shows gaps where doors are: from an end
+                   of a wall that meets nothing to the nearest other wall, where that is within 2.5 m, stands more of the
+                   same wall with a doorway 2.0 m high as wide as the gap, open or with `timber door` closed. (Taken
+                   as bare gaps up to the ceiling, as they were at first, they let 8.4 dB RMSE of routes through: the rule
+                   was changed after that had been seen.) One figure is fitted: a
                    constant, which also takes up that the link in sight lies )" +
              under_free_space(set) +
              " dB under free space, so that the absolute scale of these data cannot be trusted.") +
@@ -175,7 +199,7 @@ std::string office_text(const std::filesystem::path& folder) {
          paragraph(
              R"(To stand beside: brick 9.4 and wood 3.6 dB fitted to these six links, 1.8 dB with the link left
                    out; the losses that the authors published, 5.9 dB.)") +
-         by_link(all) + paragraph(verdict(all));
+         by_link(all) + paragraph(verdict(all[0], all[2]));
 }
 
 }  // namespace linkmargin::validation

@@ -33,6 +33,23 @@ double residual_db(const PredictedLink& link, double offset_db) {
 
 }  // namespace
 
+void choose(Environment& radio, Adds adds) {
+  radio.routes = adds != Adds::nothing;
+  radio.echoes = adds == Adds::all;
+}
+
+std::string text(Adds adds) {
+  switch (adds) {
+    case Adds::all:
+      return "routes and echoes";
+    case Adds::routes:
+      return "routes alone";
+    case Adds::nothing:
+      return "neither";
+  }
+  return {};
+}
+
 std::vector<PredictedLink> predict(const Site& site, Doors doors, const std::vector<MeasuredLink>& links) {
   const Scene scene(site, doors);
   std::vector<PredictedLink> result;

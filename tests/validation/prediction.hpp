@@ -4,12 +4,19 @@
 
 #include "data_set.hpp"
 
+#include <array>
 #include <functional>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace linkmargin::validation {
+
+/// What is added to the straight line.
+enum class Adds { all, routes, nothing };
+inline constexpr std::array kAllAdds{Adds::all, Adds::routes, Adds::nothing};
+void choose(Environment& radio, Adds adds);
+std::string text(Adds adds);  ///< as a variant's name says it
 
 /// A measured link beside what the program says of it.
 struct PredictedLink {

@@ -90,6 +90,8 @@ material_slips.yaml:20:110: thickness_m: 5 is outside 0.0001..3 (did you mean 0.
 material_slips.yaml:21:31: unknown use 'wal' (did you mean 'wall'?)
 material_slips.yaml:22:69: frequency_mhz: goes with loss_db only
 material_slips.yaml:23:76: to_mhz: is lower than from_mhz (swap the two?)
+material_slips.yaml:24:43: reflects_percent: 95 % thrown back and 50.1 % let through are more than arrives (its loss leaves 49.9 at most)
+material_slips.yaml:25:44: reflects_percent: 110 is outside 0..100
 )"},
     {"missing_key", R"(missing_key.yaml:1:1: missing key 'radio'
 missing_key.yaml:3:5: missing key 'level_m' in storey 'ground'
@@ -103,6 +105,7 @@ model_keys.yaml:3:36: full_dbm must lie above zero_dbm
     {"model_slips",
      R"(model_slips.yaml:2:38: model: expected one of free_space, log_distance, walls, multi_wall, site_general, found "wals" (did you mean 'walls'?)
 model_slips.yaml:2:52: routes: expected on or off, found "maybe"
+model_slips.yaml:2:67: echoes: expected on or off, found "loud"
 )"},
     {"name_slips",
      "name_slips.yaml:2:7: site: a name takes no blank at its ends: \"name\u00A0\"\n"

@@ -49,6 +49,7 @@ TEST_CASE("the top, the radio and the reading are read field by field") {
   CHECK(site.radio.constant_loss_db == 0);
   CHECK(site.radio.model_sigma_db == 4.5);
   CHECK_FALSE(site.radio.routes);
+  CHECK_FALSE(site.radio.echoes);
   CHECK(site.radio.noise == NoiseArea::business);
   CHECK(site.radio.noise_rise_db == 3.5);
   CHECK(site.radio.ground_reflection);
@@ -75,6 +76,8 @@ TEST_CASE("materials of every kind stand beside the embedded table and replace b
   CHECK(at_a_frequency.note == "a note");
   CHECK(at_a_frequency.leakage_db == 35);
   CHECK_FALSE(site.materials.at("one loss").leakage_db);
+  CHECK(at_a_frequency.reflects_percent == 80);
+  CHECK_FALSE(site.materials.at("one loss").reflects_percent);
 
   const auto& points = material<MeasuredLoss>("two losses").points;
   REQUIRE(points.size() == 2);
@@ -309,6 +312,7 @@ hubs: {h: {profile: hub, storey: g, at_m: [0, 0], height_m: 1}}
   CHECK_FALSE(site->radio.exponent);
   CHECK_FALSE(site->radio.model_sigma_db);
   CHECK(site->radio.routes);
+  CHECK(site->radio.echoes);
   CHECK(site->radio.noise == NoiseArea::none);
   CHECK(site->radio.noise_rise_db == 0);
   CHECK_FALSE(site->radio.ground_reflection);
@@ -378,6 +382,18 @@ TEST_CASE("what is wrong with a mount is told at its place") {
         "s.yaml:6:37: unknown key 'face_deg' (did you mean 'faces_deg'?)\n");
   CHECK(faults("{on: metal, gap_m: 2}").starts_with("s.yaml:6:31: gap_m: 2 is outside 0.001..1"));
   CHECK(faults("metal") == "s.yaml:6:12: mount: expected a map, found \"metal\"\n");
+}
+
+TEST_CASE("echoes are switched by themselves, under any model") {
+  const auto site = parse_site(R"(site: S
+radio: {frequency_mhz: 868, model: log_distance, echoes: off}
+storeys: [{name: g, level_m: 0, height_m: 3}]
+hubs: {h: {profile: hub, storey: g, at_m: [0, 0], height_m: 1}}
+)",
+                               "s.yaml", embedded_tables());
+  REQUIRE(fault_lines(site) == "");
+  CHECK(site->radio.routes);
+  CHECK_FALSE(site->radio.echoes);
 }
 
 TEST_CASE("switches take their six words in any letter case, and nothing else") {

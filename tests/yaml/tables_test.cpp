@@ -40,6 +40,48 @@ TEST_CASE("the embedded tables hold at least 30 sourced materials and a profile 
   CHECK(&embedded_tables() == &tables);  // read once
 }
 
+TEST_CASE("metal that is known by a measured loss states what it throws back") {
+  const MaterialTable& materials = embedded_tables().materials;
+  for (const char* name :
+       {"metal wall", "steel door", "roller shutter", "sheet-metal floor", "metal roof", "container"}) {
+    CAPTURE(name);
+    CHECK(materials.at(name).reflects_percent == 95);
+  }
+  CHECK(materials.at("coated glazing").reflects_percent == 85);
+  for (const char* name :
+       {"concrete wall", "timber door", "double glazing", "brick", "steel sandwich panel"}) {
+    CAPTURE(name);
+    CHECK_FALSE(materials.at(name).reflects_percent);
+  }
+}
+
+TEST_CASE("a measured wall throws back no more than it lets be") {
+  const auto faults = [](const std::string& keys) {
+    return fault_lines(parse_materials("materials:\n  wall: {" + keys + "}\n", "m.yaml", {}));
+  };
+  CHECK(faults("loss_db: 3, reflects_percent: 50") == "");  // 100.1 %: the loss is rounded
+  CHECK(faults("loss_db: 3, reflects_percent: 51") ==
+        "m.yaml:2:40: reflects_percent: 51 % thrown back and 50.1 % let through are more than arrives (its "
+        "loss leaves "
+        "49.9 at most)\n");
+  CHECK(faults("loss_db: 0, reflects_percent: 1") == "");
+  CHECK(faults("loss_db: 0, reflects_percent: 1.5") != "");
+  CHECK(faults("loss_db: 0, leakage_db: 10, reflects_percent: 0") == "");
+  CHECK(faults("loss_db: 20, reflects_percent: 99") == "");
+  CHECK(faults("loss_db: 20, leakage_db: 10, reflects_percent: 92") ==
+        "m.yaml:2:57: reflects_percent: 92 % thrown back and 11.0 % let through are more than arrives (its "
+        "loss leaves "
+        "89.0 at most)\n");
+  // The least of several losses counts.
+  const std::string losses =
+      "losses: [{frequency_mhz: 500, loss_db: 20}, {frequency_mhz: 2000, loss_db: 10}]";
+  CHECK(faults(losses + ", reflects_percent: 91") == "");
+  CHECK(faults(losses + ", reflects_percent: 91.1") != "");
+  // What is computed is not judged, nor what could not be read.
+  CHECK(faults("electrical: {a: 5, b: 0, c: 0, d: 0, from_mhz: 1, to_mhz: 2}, reflects_percent: 100") == "");
+  CHECK(faults("loss_db: 1000, reflects_percent: 100").find("more than arrives") == std::string::npos);
+}
+
 TEST_CASE("the starter is a sound site") {
   const auto site = parse_site(starter_text(), "starter.yaml", embedded_tables());
   CHECK(fault_lines(site) == "");

@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/area_cover.hpp"
 
+#include "linkmargin/analysis/parallel.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/link/metal_mount.hpp"
 #include "linkmargin/link/reliability.hpp"
@@ -36,32 +37,33 @@ struct Cover {
   double worst_percent = 100;
 };
 
-Cover cover_of(const Scene& scene, const HubEnd& hub, const RadioEnd& remote,
-               const std::vector<Point2>& points, double z_m, const ReadingScale& scale) {
-  Cover cover;
-  double sum = 0;
-  for (const Point2 p : points) {
-    const Point3 at{p.x, p.y, z_m};
-    const LossBreakdown loss = path_loss(scene, at, hub.at);
+Cover cover_of(const HubEnd& hub, const RadioEnd& remote, const std::vector<Point2>& points, double z_m,
+               const ReadingScale& scale, int threads) {
+  std::vector<double> chances(points.size());
+  std::vector<double> readings(points.size());
+  parallel_for(points.size(), threads, [&](std::size_t i) {
+    const Point3 at{points[i].x, points[i].y, z_m};
+    const LossBreakdown loss = path_loss(*hub.from, at);
     const auto up = direction(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
     if (!up) throw DomainError("a remote that does not transmit, or a hub that does not receive");
-    sum += pass_probability(up->level, needed_level(scale, *up), loss.sigma_db);
-    cover.worst_percent = std::min(cover.worst_percent, up->reading_percent);
-  }
-  cover.share_percent = 100 * sum / static_cast<double>(points.size());
-  return cover;
+    chances[i] = pass_probability(up->level, needed_level(scale, *up), loss.sigma_db);
+    readings[i] = up->reading_percent;
+  });
+  double sum = 0;
+  for (const double chance : chances) sum += chance;
+  return {100 * sum / static_cast<double>(points.size()), std::min(100.0, std::ranges::min(readings))};
 }
 
 }  // namespace
 
-AreaCover area_cover(const Site& site, const Area& area, const Scene& scene, std::span<const HubEnd> hubs,
-                     double step_m) {
+AreaCover area_cover(const Site& site, const Area& area, std::span<const HubEnd> hubs, double step_m,
+                     int threads) {
   const std::vector<Point2> points = sample_points(area.corners, step_m);
   const double z_m = site.storeys[area.storey].level_m + area.height_m;
   const RadioEnd remote = radio_end(site.profiles.at(area.profile));
   AreaCover best;
   for (const HubEnd& hub : hubs) {
-    const Cover cover = cover_of(scene, hub, remote, points, z_m, site.reading);
+    const Cover cover = cover_of(hub, remote, points, z_m, site.reading, threads);
     if (!best.hub.empty() && cover.share_percent <= best.share_percent) continue;
     best.hub = hub.name;
     best.share_percent = cover.share_percent;

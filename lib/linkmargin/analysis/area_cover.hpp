@@ -4,6 +4,7 @@
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/site/site.hpp"
 
+#include <memory>
 #include <span>
 #include <string>
 #include <vector>
@@ -26,6 +27,7 @@ struct HubEnd {
   std::string name;
   Point3 at;
   RadioEnd radio;
+  std::shared_ptr<const Vantage> from;  ///< at the same place
 };
 
 /// Sample points of an area: the centres of square cells of at most step_m, fewer than kMaxAreaPoints in all,
@@ -35,7 +37,7 @@ inline constexpr int kMaxAreaPoints = 200;
 
 /// @param hubs those that may serve the area, at least one
 /// @throws DomainError when the area's profile reaches none of them even in principle (it does not transmit)
-AreaCover area_cover(const Site& site, const Area& area, const Scene& scene, std::span<const HubEnd> hubs,
-                     double step_m);
+AreaCover area_cover(const Site& site, const Area& area, std::span<const HubEnd> hubs, double step_m,
+                     int threads);
 
 }  // namespace linkmargin

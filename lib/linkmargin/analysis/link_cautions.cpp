@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/link_cautions.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/link/echoes.hpp"
 #include "linkmargin/link/noise_rise.hpp"
 
 #include <algorithm>
@@ -17,7 +18,9 @@ void add_all_once(std::vector<std::string>& texts, const std::vector<std::string
   for (const std::string& text : more) add_once(texts, text);
 }
 
-bool passes_many_walls(const Link& link) {
+/// Echoes make up for what a sum leaves out.
+bool passes_many_walls(const Environment& radio, const Link& link) {
+  if (counts_echoes(radio)) return false;
   const auto walls = std::count_if(link.loss.items.begin(), link.loss.items.end(), [](const LossItem& item) {
     return item.cause == LossCause::wall || item.cause == LossCause::opening;
   });
@@ -27,8 +30,7 @@ bool passes_many_walls(const Link& link) {
 constexpr const char* kRepeatersText =
     "repeaters are placed but not yet counted: every link is predicted straight to a hub";
 
-constexpr const char* kManyWallsText =
-    "three or more walls in a row, where a sum over walls is pessimistic";
+constexpr const char* kManyWallsText = "three or more walls in a row, where a sum over walls is pessimistic";
 
 /// Why nothing is heard in a direction.
 std::string deaf_text(const Direction& way, const char* receiver) {
@@ -96,7 +98,7 @@ std::vector<std::string> link_cautions(const Site& site, const Link& link) {
   add_all_once(texts, material_cautions(site, link));
   add_all_once(texts, noise_cautions(site.radio));
   add_all_once(texts, link.loss.cautions);
-  if (passes_many_walls(link)) add_once(texts, kManyWallsText);
+  if (passes_many_walls(site.radio, link)) add_once(texts, kManyWallsText);
   if (!site.repeaters.empty()) add_once(texts, kRepeatersText);
   return texts;
 }
@@ -110,7 +112,7 @@ std::vector<std::string> table_cautions(const Site& site, const Scene& scene, co
   for (const Link& link : table.links) {
     add_all_once(texts, link.loss.cautions);
     if (!link.serving) continue;
-    if (passes_many_walls(link)) many += (many.empty() ? "" : ", ") + link.device;
+    if (passes_many_walls(site.radio, link)) many += (many.empty() ? "" : ", ") + link.device;
     for (const std::string& text : own_cautions(link)) add_once(texts, link.device + ": " + text);
   }
   if (!many.empty()) add_once(texts, kManyWallsText + (": " + many));

@@ -11,11 +11,13 @@
 namespace linkmargin {
 namespace {
 
-std::vector<HubEnd> hub_ends(const Site& site) {
+std::vector<HubEnd> hub_ends(const Site& site, const Scene& scene) {
   std::vector<HubEnd> ends;
   for (const Hub& hub : site.hubs) {
     const RadioEnd radio = in_noise(radio_end(site.profiles.at(hub.profile)), site.radio);
-    ends.push_back({hub.name, site.point(hub.place), on_mount(radio, hub.mount, site.radio.frequency_hz)});
+    const Point3 at = site.point(hub.place);
+    ends.push_back({hub.name, at, on_mount(radio, hub.mount, site.radio.frequency_hz),
+                    std::make_shared<const Vantage>(scene, at)});
   }
   return ends;
 }
@@ -30,12 +32,12 @@ std::vector<HubEnd> candidates(const std::vector<HubEnd>& hubs, const std::optio
   return chosen;
 }
 
-Link make_link(const Site& site, const Device& device, const HubEnd& hub, const Scene& scene) {
+Link make_link(const Site& site, const Device& device, const HubEnd& hub) {
   Link link;
   link.device = device.name;
   link.hub = hub.name;
   const Point3 at = site.point(device.place);
-  link.loss = path_loss(scene, at, hub.at);
+  link.loss = path_loss(*hub.from, at);
   if (hub.at < at) {  // from device to hub, the distance first all the same
     const auto passed = link.loss.items.begin() + static_cast<std::ptrdiff_t>(link.loss.head);
     std::reverse(passed, link.loss.items.end());
@@ -59,11 +61,11 @@ Link make_link(const Site& site, const Device& device, const HubEnd& hub, const 
 
 /// The links of one device: the serving one alone, or one for each hub.
 std::vector<Link> links_of(const Site& site, const Device& device, const std::vector<HubEnd>& hubs,
-                           const Scene& scene, bool all_pairs) {
+                           bool all_pairs) {
   const std::vector<HubEnd> may_serve = candidates(hubs, device.hub);
   const std::vector<HubEnd> listed = all_pairs ? candidates(hubs, {}) : may_serve;
   std::vector<Link> links;
-  for (const HubEnd& hub : listed) links.push_back(make_link(site, device, hub, scene));
+  for (const HubEnd& hub : listed) links.push_back(make_link(site, device, hub));
   const Link* serving = nullptr;
   for (const Link& link : links) {
     const bool may = std::any_of(may_serve.begin(), may_serve.end(),
@@ -104,7 +106,7 @@ const Direction& Link::lower() const {
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options) {
   const Scene scene(site, options.doors);
-  const std::vector<HubEnd> hubs = hub_ends(site);
+  const std::vector<HubEnd> hubs = hub_ends(site, scene);
   LinkTable table{.site = site.name,
                   .frequency_hz = site.radio.frequency_hz,
                   .doors = options.doors,
@@ -116,9 +118,8 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options) {
                   .weak_devices = {},
                   .cautions = {}};
   std::vector<std::vector<Link>> links(site.devices.size());
-  parallel_for(site.devices.size(), options.threads, [&](std::size_t i) {
-    links[i] = links_of(site, site.devices[i], hubs, scene, options.all_pairs);
-  });
+  parallel_for(site.devices.size(), options.threads,
+               [&](std::size_t i) { links[i] = links_of(site, site.devices[i], hubs, options.all_pairs); });
   for (const auto& of_device : links) {
     for (const Link& link : of_device) {
       table.links.push_back(link);
@@ -126,10 +127,10 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options) {
     }
   }
   table.areas.resize(site.areas.size());
-  parallel_for(site.areas.size(), options.threads, [&](std::size_t i) {
+  for (std::size_t i = 0; i < site.areas.size(); ++i) {
     const Area& area = site.areas[i];
-    table.areas[i] = area_cover(site, area, scene, candidates(hubs, area.hub), options.area_step_m);
-  });
+    table.areas[i] = area_cover(site, area, candidates(hubs, area.hub), options.area_step_m, options.threads);
+  }
   table.hubs = loads(site, table);
   table.cautions = table_cautions(site, scene, table);
   return table;

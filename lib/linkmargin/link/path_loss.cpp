@@ -1,6 +1,7 @@
 #include "linkmargin/link/path_loss.hpp"
 
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/link/corners.hpp"
 #include "linkmargin/link/distance_model.hpp"
 #include "linkmargin/link/ground_reflection.hpp"
 #include "linkmargin/link/routes.hpp"
@@ -51,6 +52,11 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
       items.push_back(loss_item(scene.elements()[crossing.element], crossing.incidence_cos));
     }
   }
+  if (!shades) return items;
+  double passed_db = 0;
+  for (const LossItem& item : items) passed_db += item.loss_db;
+  const double change_db = corner_change_db(scene, path, passed_db);
+  if (std::abs(change_db) >= kLeastBendDb) items.push_back(bend_item("corners beside the line", change_db));
   return items;
 }
 
@@ -94,9 +100,9 @@ double sum_db(const std::vector<LossItem>& items) {
 }
 
 /// Adds the powers of the ways round; the strongest way keeps its items, the others become one.
-void add_ways_round(const Scene& scene, const Path& path, LossBreakdown& breakdown) {
+void add_ways_round(const Vantage& from, const Path& path, LossBreakdown& breakdown) {
   const double direct_db = sum_db(breakdown.items);
-  std::vector<Route> ways = routes(scene, path, direct_db);
+  std::vector<Route> ways = routes(from, path, direct_db);
   if (ways.empty()) return;
   double strongest_db = direct_db;
   if (ways.front().loss_db < direct_db) {
@@ -111,6 +117,32 @@ void add_ways_round(const Scene& scene, const Path& path, LossBreakdown& breakdo
   ++breakdown.head;
 }
 
+/// What the echoes are worth varies with what stands in the rooms, which the plan does not tell: absorption
+/// within a factor of two (common practice).
+constexpr double kEchoSigmaDb = 3;
+
+/// Adds the power of echoes. What is uncertain of the way through the walls counts by its share of the power.
+void add_echoes(const Vantage& from, const Path& path, LossBreakdown& breakdown) {
+  const Echoes& echoes = from.scene().echoes();
+  const bool forward = from.at() == path.from;
+  const Echoes::End other = echoes.end(forward ? path.to : path.from);
+  const double echoed = forward ? echoes.power(from.echo_end(), other) : echoes.power(other, from.echo_end());
+  if (echoed <= 0) return;
+  const double direct_db = sum_db(breakdown.items);
+  const double ratio = echoed * std::pow(10, direct_db / 10);
+  const double gain_db = 10 * std::log10(1 + ratio);
+  if (gain_db < kLeastBendDb) return;
+  const double share = ratio / (1 + ratio);
+  for (auto item = std::next(breakdown.items.begin()); item != breakdown.items.end(); ++item) {
+    item->sigma_db *= 1 - share;
+  }
+  LossItem item = bend_item("echoes", -gain_db);
+  item.sigma_db = kEchoSigmaDb * share;
+  breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.head)),
+                         std::move(item));
+  ++breakdown.head;
+}
+
 void add_up(LossBreakdown& breakdown) {
   double variance = 0;
   for (const LossItem& item : breakdown.items) variance += item.sigma_db * item.sigma_db;
@@ -121,10 +153,16 @@ void add_up(LossBreakdown& breakdown) {
 }  // namespace
 
 LossBreakdown path_loss(const Scene& scene, Point3 a, Point3 b) {
-  const Path path = trace(scene, a, b);
+  return path_loss(Vantage(scene, std::min(a, b)), std::max(a, b));
+}
+
+LossBreakdown path_loss(const Vantage& from, Point3 to) {
+  const Scene& scene = from.scene();
+  const Path path = trace(scene, from.at(), to);
   LossBreakdown breakdown = straight(scene, path);
   const bool in_sight = breakdown.items.size() == breakdown.head;
-  if (counts_routes(scene.radio()) && !in_sight) add_ways_round(scene, path, breakdown);
+  if (counts_routes(scene.radio()) && !in_sight) add_ways_round(from, path, breakdown);
+  if (counts_echoes(scene.radio())) add_echoes(from, path, breakdown);
   if (auto ground = ground_reflection(scene, path)) {  // the same for every way
     breakdown.items.insert(std::next(breakdown.items.begin()), std::move(*ground));
     ++breakdown.head;

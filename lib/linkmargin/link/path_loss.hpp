@@ -2,7 +2,7 @@
 
 #include "linkmargin/link/loss_item.hpp"
 #include "linkmargin/link/path.hpp"
-#include "linkmargin/link/scene.hpp"
+#include "linkmargin/link/vantage.hpp"
 
 #include <string>
 #include <vector>
@@ -26,5 +26,9 @@ struct LossBreakdown {
 /// The path loss between two points by the scene's model.
 /// Swapping the points changes neither path_loss_db nor any item, bit for bit.
 LossBreakdown path_loss(const Scene& scene, Point3 a, Point3 b);
+
+/// The same for one of many links from one end; much quicker where ways round are counted. Items in the same
+/// order. Where two ways cost the same to rounding, the other of them may be taken than by the form above.
+LossBreakdown path_loss(const Vantage& from, Point3 to);
 
 }  // namespace linkmargin

@@ -95,38 +95,50 @@ RouteMap::RouteMap(const Scene& scene) {
       Graph{Csr(boost::edges_are_unsorted_multi_pass, edges.begin(), edges.end(), legs.begin(), 4 * count)});
 }
 
-RouteMap::Query::Query(const RouteMap& map, const Scene& scene, Point3 from, Point3 to, double budget_db)
+RouteMap::Origin::Origin(const RouteMap& map, const Scene& scene, Point3 at)
+    : at_(at), legs_(scene.gaps().size(), kFar) {
+  for (std::uint32_t gap = 0; gap < legs_.size(); ++gap) {
+    const Gap& g = scene.gaps()[gap];
+    const Point3 there = foot(scene, gap, is_left(g, at));
+    if (distance(at, there) <= kLongestLegM) legs_[gap] = leg_cost_db(scene, at, there, kNone, g.wall);
+  }
+  map.search(scene, *this, std::vector<bool>(legs_.size()), kFar, cost_, before_);
+}
+
+RouteMap::Query::Query(const RouteMap& map, const Scene& scene, const Origin& origin, Point3 to,
+                       double budget_db)
     : map_(map),
       scene_(scene),
-      budget_db_(budget_db),
-      from_(from),
+      origin_(origin),
       to_(to),
-      from_costs_(leg_costs(from)),
-      to_costs_(leg_costs(to)),
-      closed_(scene.gaps().size()) {}
-
-std::vector<double> RouteMap::Query::leg_costs(Point3 end) const {
-  std::vector<double> costs(scene_.gaps().size(), kFar);
-  for (std::uint32_t gap = 0; gap < costs.size(); ++gap) {
+      budget_db_(budget_db),
+      to_costs_(scene.gaps().size(), kFar),
+      closed_(scene.gaps().size()) {
+  for (std::uint32_t gap = 0; gap < to_costs_.size(); ++gap) {
     const Gap& g = scene_.gaps()[gap];
-    const Point3 at = foot(scene_, gap, is_left(g, end));
-    const double length_m = distance(end, at);
-    if (length_m > kLongestLegM || kLegCostDbPerM * length_m + kGapCostDb > budget_db_) continue;
-    costs[gap] = leg_cost_db(scene_, end, at, kNone, g.wall);
+    const bool left = is_left(g, to_);
+    const double so_far_db = origin_.cost_[leaving(gap, left)];
+    if (so_far_db > budget_db_) continue;
+    const Point3 there = foot(scene_, gap, left);
+    const double length_m = distance(to_, there);
+    if (length_m > kLongestLegM || so_far_db + kLegCostDbPerM * length_m > budget_db_) continue;
+    to_costs_[gap] = leg_cost_db(scene_, to_, there, kNone, g.wall);
   }
-  return costs;
 }
 
 RouteMap::Way RouteMap::Query::next() {
-  const auto count = static_cast<std::uint32_t>(scene_.gaps().size());
-  std::vector<double> cost(4 * std::size_t{count}, kFar);
-  std::vector<std::uint32_t> before(cost.size());
-  search(cost, before);
+  std::vector<double> searched_cost;
+  std::vector<std::uint32_t> searched_before;
+  if (!first_) map_.search(scene_, origin_, closed_, budget_db_, searched_cost, searched_before);
+  const std::vector<double>& cost = first_ ? origin_.cost_ : searched_cost;
+  const std::vector<std::uint32_t>& before = first_ ? origin_.before_ : searched_before;
+  first_ = false;
 
   Way best{{}, budget_db_};
   std::uint32_t last = 0;
   bool found = false;
-  for (std::uint32_t gap = 0; gap < count; ++gap) {
+  for (std::uint32_t gap = 0; gap < to_costs_.size(); ++gap) {
+    if (to_costs_[gap] == kFar) continue;
     const std::uint32_t end = leaving(gap, is_left(scene_.gaps()[gap], to_));
     if (cost[end] + to_costs_[gap] >= best.cost_db) continue;
     best.cost_db = cost[end] + to_costs_[gap];
@@ -143,25 +155,27 @@ RouteMap::Way RouteMap::Query::next() {
   return best;
 }
 
-/// Dijkstra from every gap that the first end reaches, each with the cost of its leg.
-void RouteMap::Query::search(std::vector<double>& cost, std::vector<std::uint32_t>& before) const {
+void RouteMap::search(const Scene& scene, const Origin& origin, const std::vector<bool>& closed,
+                      double budget_db, std::vector<double>& cost, std::vector<std::uint32_t>& before) const {
+  cost.assign(4 * closed.size(), kFar);
+  before.assign(cost.size(), 0);
   std::vector<std::uint32_t> starts;
-  for (std::uint32_t gap = 0; gap < closed_.size(); ++gap) {
-    if (closed_[gap] || from_costs_[gap] > budget_db_) continue;
-    const std::uint32_t start = arriving(gap, is_left(scene_.gaps()[gap], from_));
-    cost[start] = from_costs_[gap];
+  for (std::uint32_t gap = 0; gap < closed.size(); ++gap) {
+    if (closed[gap] || origin.legs_[gap] == kFar || origin.legs_[gap] > budget_db) continue;
+    const std::uint32_t start = arriving(gap, is_left(scene.gaps()[gap], origin.at_));
+    cost[start] = origin.legs_[gap];
     before[start] = start;
     starts.push_back(start);
   }
   if (starts.empty()) return;
-  const Csr& csr = map_.graph_->csr;
+  const Csr& csr = graph_->csr;
   const auto weight =
       boost::make_function_property_map<Csr::edge_descriptor>([&](const Csr::edge_descriptor& edge) {
-        return closed_[boost::target(edge, csr) / 4] ? kFar : csr[edge].cost_db;
+        return closed[boost::target(edge, csr) / 4] ? kFar : csr[edge].cost_db;
       });
   const auto within_budget = [&](double so_far_db, double leg_db) {
     const double sum_db = so_far_db + leg_db;
-    return sum_db <= budget_db_ ? sum_db : kFar;
+    return sum_db <= budget_db ? sum_db : kFar;
   };
   const auto index = boost::get(boost::vertex_index, csr);
   std::vector<boost::default_color_type> colours(cost.size());

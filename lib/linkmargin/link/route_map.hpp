@@ -34,28 +34,39 @@ class RouteMap {
   RouteMap() = default;
   explicit RouteMap(const Scene& scene);
 
+  /// The cheapest ways from one end to every gap, found once for all links of that end.
+  class Origin {
+   public:
+    Origin() = default;
+    Origin(const RouteMap& map, const Scene& scene, Point3 at);
+
+   private:
+    friend class RouteMap;
+    friend class Query;
+    Point3 at_;
+    std::vector<double> legs_;  // cost of the leg to each gap, on the end's own side
+    std::vector<double> cost_;  // of the cheapest way to each vertex
+    std::vector<std::uint32_t> before_;
+  };
+
   /// The ways between two ends, cheapest first, each through gaps that no earlier one uses.
   class Query {
    public:
     /// @param budget_db  ways that cost more are not looked for
-    Query(const RouteMap& map, const Scene& scene, Point3 from, Point3 to, double budget_db);
+    Query(const RouteMap& map, const Scene& scene, const Origin& origin, Point3 to, double budget_db);
 
     /// @return no passes when there is no further way
     Way next();
 
    private:
-    std::vector<double> leg_costs(Point3 end) const;
-    void search(std::vector<double>& cost, std::vector<std::uint32_t>& before) const;
-
     const RouteMap& map_;
     const Scene& scene_;
-    double budget_db_;
-    Point3 from_;
+    const Origin& origin_;
     Point3 to_;
-    std::vector<double>
-        from_costs_;  // of the leg between an end and each gap, the side taken by the end's own
-    std::vector<double> to_costs_;
-    std::vector<bool> closed_;  // gaps of the ways given out
+    double budget_db_;
+    std::vector<double> to_costs_;  // of the leg from each gap; kFar where no way within the budget ends
+    std::vector<bool> closed_;      // gaps of the ways given out
+    bool first_ = true;
   };
 
   /// Where a leg meets a gap on one side of it: its middle, kFootM off the wall's line.
@@ -63,6 +74,10 @@ class RouteMap {
 
  private:
   struct Graph;
+
+  /// Dijkstra from every gap that an end reaches, each with the cost of its leg, up to a budget.
+  void search(const Scene& scene, const Origin& origin, const std::vector<bool>& closed, double budget_db,
+              std::vector<double>& cost, std::vector<std::uint32_t>& before) const;
 
   std::shared_ptr<const Graph> graph_;
 };

@@ -126,6 +126,12 @@ class RouteReckoner {
   Point3 to_;
 };
 
+/// The same way from its other end.
+void turn_round(std::vector<RouteMap::Pass>& passes) {
+  std::ranges::reverse(passes);
+  for (RouteMap::Pass& pass : passes) pass.from_left = !pass.from_left;
+}
+
 bool counted_by_shading(const Scene& scene, const Path& path, const std::vector<RouteMap::Pass>& passes) {
   return std::ranges::all_of(passes, [&](const RouteMap::Pass& pass) {
     return std::ranges::any_of(path.crossings, [&](const Crossing& crossing) {
@@ -140,16 +146,19 @@ bool counts_routes(const Environment& radio) {
   return radio.routes && radio.model == PathLossModel::walls;
 }
 
-std::vector<Route> routes(const Scene& scene, const Path& path, double direct_db) {
+std::vector<Route> routes(const Vantage& from, const Path& path, double direct_db) {
+  const Scene& scene = from.scene();
   const double in_sight_db = distance_term(scene.radio(), path.distance_m, {}, true).loss_db;
   const double most_db = direct_db + kNegligibleDb;
   const double budget_db = most_db - in_sight_db + kLegCostDbPerM * path.distance_m + kSearchSlackDb;
-  RouteMap::Query query(scene.route_map(), scene, path.from, path.to, budget_db);
+  const bool forward = from.at() == path.from;
+  RouteMap::Query query(scene.route_map(), scene, from.origin(), forward ? path.to : path.from, budget_db);
   std::vector<Route> found;
   for (int tries = 0; tries < kMostTries && found.size() < kMostRoutes; ++tries) {
-    const RouteMap::Way way = query.next();
+    RouteMap::Way way = query.next();
     if (way.passes.empty()) break;
     if (counted_by_shading(scene, path, way.passes)) continue;
+    if (!forward) turn_round(way.passes);
     Route route = RouteReckoner(scene, path).reckon(way.passes);
     if (route.loss_db <= most_db) found.push_back(std::move(route));
   }

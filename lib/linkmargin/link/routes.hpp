@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/link/vantage.hpp"
 
 #include <vector>
 
@@ -19,9 +20,10 @@ bool counts_routes(const Environment& radio);
 
 /// The best ways round beside a straight path, each through gaps that no better one uses, best first. A way
 /// whose gaps all belong to walls that the straight line meets is left out: shading() has counted it.
+/// @param from       one of the path's ends
 /// @param path       from trace()
 /// @param direct_db  loss of the straight path; ways more than kNegligibleDb worse are left out
-std::vector<Route> routes(const Scene& scene, const Path& path, double direct_db);
+std::vector<Route> routes(const Vantage& from, const Path& path, double direct_db);
 
 /// How many ways round are added at most. Each further one is weaker; three with the straight path are four.
 inline constexpr std::size_t kMostRoutes = 3;

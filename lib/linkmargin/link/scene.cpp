@@ -1,6 +1,7 @@
 #include "linkmargin/link/scene.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/link/corners.hpp"
 #include "linkmargin/link/routes.hpp"
 #include "linkmargin/link/wall_builder.hpp"
 #include "linkmargin/site/wall_plan.hpp"
@@ -36,6 +37,7 @@ class SceneBuilder {
 
   void build() {
     for (const Storey& storey : site_.storeys) {
+      scene_.storeys_.push_back({storey.level_m, storey.ceiling_m()});
       add_walls(storey);
       add_rooms(storey);
       if (storey.floor) {
@@ -127,8 +129,9 @@ class SceneBuilder {
     };
     const double bottom_m = storey.level_m - std::max(thickness_m(storey.floor), kHeightSlackM);
     const double top_m = storey.ceiling_m() + std::max(thickness_m(storey.roof), kHeightSlackM);
+    const auto of = static_cast<std::uint32_t>(scene_.storeys_.size() - 1);
     for (const Room& room : storey.rooms) {
-      scene_.rooms_.push_back({room.corners, bounding_box(room.corners), bottom_m, top_m});
+      scene_.rooms_.push_back({of, room.corners, bounding_box(room.corners), bottom_m, top_m});
     }
   }
 
@@ -148,7 +151,11 @@ class SceneBuilder {
 
 Scene::Scene(const Site& site, Doors doors) : doors_(doors), radio_(site.radio) {
   SceneBuilder(site, *this).build();
-  if (counts_routes(radio_)) route_map_ = RouteMap(*this);
+  if (counts_routes(radio_)) {
+    corners_ = find_corners(*this);
+    route_map_ = RouteMap(*this);
+  }
+  if (counts_echoes(radio_)) echoes_ = Echoes(*this);
 }
 
 bool Scene::indoors(Point3 p) const {

@@ -2,6 +2,7 @@
 
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/geometry/wall_index.hpp"
+#include "linkmargin/link/echoes.hpp"
 #include "linkmargin/link/route_map.hpp"
 #include "linkmargin/link/transmission.hpp"
 #include "linkmargin/site/site.hpp"
@@ -48,6 +49,22 @@ struct Gap {
 struct Wall {
   std::uint32_t element = kNone;    ///< what it is made of; none: open plan
   std::vector<std::uint32_t> gaps;  ///< positions in Scene::gaps()
+  Segment2 base;
+  double bottom_m = 0;  ///< above the site's zero
+  double top_m = 0;
+};
+
+/// Where walls meet, or a corner of an obstacle.
+struct Corner {
+  Point2 at;
+  double bottom_m = 0;  ///< above the site's zero
+  double top_m = 0;
+  struct Arm {
+    Point2 along;                ///< away from the corner, length 1
+    std::uint32_t wall = kNone;  ///< position in Scene::walls(); none for an obstacle's edge
+  };
+  std::vector<Arm> arms;
+  std::uint32_t body = kNone;  ///< position in Scene::bodies(), for an obstacle's corner
 };
 
 /// An upright rectangle over a segment of the plan: wall, leaf, lintel or parapet, or the air of a gap.
@@ -58,6 +75,7 @@ struct Panel {
   Point2 normal;                  ///< of the whole wall, length 1; its sign means nothing
   std::uint32_t element = kNone;  ///< none: air
   std::uint32_t wall = kNone;     ///< position in Scene::walls()
+  bool beyond = false;            ///< air past a free end of its wall
 };
 
 /// A level sheet: the slab under a storey, or a roof, one piece a room.
@@ -77,8 +95,15 @@ struct Body {
   std::uint32_t element = 0;
 };
 
+/// The air of a storey: from its floor to its ceiling, above the site's zero.
+struct StoreySpace {
+  double floor_m = 0;
+  double ceiling_m = 0;
+};
+
 /// The air of a room, with the slabs under and over it.
 struct RoomSpace {
+  std::uint32_t storey = 0;  ///< position in Scene::storeys()
   Polygon2 outline;
   Box2 box;
   double bottom_m = 0;
@@ -96,10 +121,16 @@ class Scene {
   const Environment& radio() const { return radio_; }
   const std::vector<Element>& elements() const { return elements_; }
   const std::vector<Panel>& panels() const { return panels_; }
+  /// What closes the chinks where a wall's end was typed a little short of another wall. No line is taken to
+  /// be stopped by them; they tell rooms apart.
+  const std::vector<Panel>& joints() const { return joints_; }
   const std::vector<Wall>& walls() const { return walls_; }
+  const std::vector<Corner>& corners() const { return corners_; }
   const std::vector<Gap>& gaps() const { return gaps_; }
   const std::vector<Plate>& plates() const { return plates_; }
   const std::vector<Body>& bodies() const { return bodies_; }
+  const std::vector<StoreySpace>& storeys() const { return storeys_; }
+  const std::vector<RoomSpace>& rooms() const { return rooms_; }
   const WallIndex& index() const { return index_; }  ///< of the panels' bases, in the order of panels()
 
   /// Whether a point lies in a room, or in the slab under or over one: half-open in plan (see contains()),
@@ -109,6 +140,9 @@ class Scene {
 
   /// The ways from gap to gap; empty where the site's model counts none.
   const RouteMap& route_map() const { return route_map_; }
+
+  /// What rooms throw about; none where the site's model counts none.
+  const Echoes& echoes() const { return echoes_; }
 
   /// What the reader of a result should know about the materials: used outside their frequency range, and so
   /// on.
@@ -121,13 +155,17 @@ class Scene {
   Environment radio_;
   std::vector<Element> elements_;
   std::vector<Panel> panels_;
+  std::vector<Panel> joints_;
   std::vector<Wall> walls_;
   std::vector<Gap> gaps_;
+  std::vector<Corner> corners_;
   std::vector<Plate> plates_;
   std::vector<Body> bodies_;
+  std::vector<StoreySpace> storeys_;
   std::vector<RoomSpace> rooms_;
   WallIndex index_;
   RouteMap route_map_;
+  Echoes echoes_;
   std::vector<std::string> cautions_;
 };
 

@@ -54,6 +54,7 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
   const Material& material = find(table, construction.material);
   result.sigma_db_ = material.sigma_db;
   result.leakage_db_ = material.leakage_db;
+  if (material.reflects_percent) result.reflects_ = *material.reflects_percent / 100;
   const bool measured_whole = std::holds_alternative<MeasuredLoss>(material.kind);
   if (!measured_whole && !result.leakage_db_) result.leakage_db_ = kLeakageDb;
 
@@ -90,6 +91,20 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
     add_layer(construction.material, *construction.thickness_m);
   }
   return result;
+}
+
+DiffuseShares Transmission::diffuse() const {
+  DiffuseShares shares;
+  if (layers_.empty()) {
+    shares.transmitted = std::pow(10, -constant_db_ / 10);
+    shares.reflected = constant_db_ < kMetalLossDb ? kMasonryReflects : kMetalReflects;
+  } else {
+    const SlabPower power = diffuse_slab_power(layers_, frequency_hz_);
+    shares = {power.transmitted, power.reflected};
+  }
+  if (leakage_db_) shares.transmitted = std::min(1.0, shares.transmitted + std::pow(10, -*leakage_db_ / 10));
+  shares.reflected = std::min({reflects_.value_or(shares.reflected), kMetalReflects, 1 - shares.transmitted});
+  return shares;
 }
 
 double Transmission::loss_db(double incidence_cos) const {

@@ -9,6 +9,19 @@
 
 namespace linkmargin {
 
+/// Where the power of a diffuse field goes that falls on one face of a construction; the rest is absorbed.
+struct DiffuseShares {
+  double transmitted = 0;  ///< [0, 1]
+  double reflected = 0;    ///< [0, 1 - transmitted]
+};
+
+/// What a face reflects of a diffuse field where only a loss through it is known: thick brick or concrete by
+/// ITU-R P.2040 give 0.17 to 0.26 (transmission_test.cpp); from kMetalLossDb on it is taken for metal, since
+/// a wall of concrete would have to be over 1.3 m thick to lose as much at 868 MHz.
+inline constexpr double kMasonryReflects = 0.2;
+inline constexpr double kMetalReflects = 0.99;
+inline constexpr double kMetalLossDb = 40;
+
 /// What it costs to pass one construction at one frequency: a constant (measured) or a stack of layers whose
 /// loss depends on the angle of incidence, and what leaks round its edges.
 class Transmission {
@@ -27,6 +40,11 @@ class Transmission {
   /// The loss of what passes round the edges, which loss_db() has added; absent: nothing is added.
   std::optional<double> leakage_db() const { return leakage_db_; }
 
+  /// For echoes: computed from the layers, or from the loss (taken to hold at any angle) and what the
+  /// material says that it reflects. Never more than kMetalReflects: nothing in a building is without loss.
+  /// Computed anew at every call, in some 10 us for layers.
+  DiffuseShares diffuse() const;
+
   /// The materials used outside the frequencies that their figures are stated for: "brick (1000 to 40000
   /// MHz)".
   const std::vector<std::string>& out_of_range() const { return out_of_range_; }
@@ -38,6 +56,7 @@ class Transmission {
   double sigma_db_ = 0;
   double frequency_hz_ = 0;
   std::optional<double> leakage_db_;
+  std::optional<double> reflects_;  // share
   std::vector<SlabLayer> layers_;
   std::vector<std::string> out_of_range_;
 };

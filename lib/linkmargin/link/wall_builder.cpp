@@ -5,9 +5,8 @@
 namespace linkmargin {
 namespace {
 
-/// A wall's end nearer than this to another wall is joined to it, and an opening's head nearer than this to
-/// the ceiling reaches it.
-constexpr double kJointM = 0.15;
+/// How far what closes such a joint reaches past the other wall's line.
+constexpr double kPastM = 0.002;
 
 }  // namespace
 
@@ -25,7 +24,9 @@ void WallBuilder::add_panel(Segment2 base, double bottom_m, double top_m, std::u
 void WallBuilder::add_gap(Gap gap) {
   gap.normal = normal_;
   gap.wall = wall_;
+  const std::size_t before = scene_.panels_.size();
   add_panel(gap.base, gap.bottom_m, gap.top_m, gap.element);
+  if (scene_.panels_.size() > before) scene_.panels_.back().beyond = gap.edge_a && !gap.edge_b;
   scene_.walls_[wall_].gaps.push_back(static_cast<std::uint32_t>(scene_.gaps_.size()));
   scene_.gaps_.push_back(std::move(gap));
 }
@@ -55,9 +56,9 @@ void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::
   const double size = length(piece.line);
   normal_ = {-along.y / size, along.x / size};
   wall_ = static_cast<std::uint32_t>(scene_.walls_.size());
-  scene_.walls_.push_back({element, {}});
   const double floor_m = storey_.level_m;
   const double top_m = floor_m + piece.height_m;
+  scene_.walls_.push_back({element, {}, piece.line, floor_m, top_m});
 
   const auto add_solid = [&](Segment2 base) {
     if (element != kNone) add_panel(base, floor_m, top_m, element);
@@ -76,17 +77,43 @@ void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::
   if (piece.height_m < storey_.height_m - kJointM) add_top(piece);
 }
 
-bool WallBuilder::is_free(const WallPiece& piece, Point2 end) const {
-  return std::none_of(plan_.begin(), plan_.end(), [&](const WallPiece& other) {
-    return &other != &piece && other.construction && distance_to_segment(end, other.line) < kJointM;
-  });
+const WallPiece* WallBuilder::joined_to(const WallPiece& piece, Point2 end) const {
+  const WallPiece* nearest = nullptr;
+  double nearest_m = kJointM;
+  for (const WallPiece& other : plan_) {
+    if (&other == &piece || !other.construction) continue;
+    const double distance_m = distance_to_segment(end, other.line);
+    if (distance_m >= nearest_m) continue;
+    nearest = &other;
+    nearest_m = distance_m;
+  }
+  return nearest;
+}
+
+void WallBuilder::add_joint(const WallPiece& piece, Point2 end, const WallPiece& other,
+                            std::uint32_t element) {
+  const Point2 on = at_fraction(other.line, nearest_fraction(end, other.line));
+  const double chink_m = distance(end, on);
+  if (chink_m <= kGridPitchM) return;
+  const Point2 past = snapped(on + (kPastM / chink_m) * (on - end));  // surely on the other wall's far side
+  const Point2 along = past - end;
+  const double size = length({end, past});
+  scene_.joints_.push_back({{end, past},
+                            storey_.level_m,
+                            storey_.level_m + piece.height_m,
+                            {-along.y / size, along.x / size},
+                            element,
+                            wall_});
 }
 
 void WallBuilder::add_free_ends(const WallPiece& piece) {
   const Point2 reach = (kShadeReachM / length(piece.line)) * (piece.line.b - piece.line.a);
   for (const bool at_b : {false, true}) {
     const Point2 end = at_b ? piece.line.b : piece.line.a;
-    if (!is_free(piece, end)) continue;
+    if (const WallPiece* other = joined_to(piece, end)) {
+      add_joint(piece, end, *other, scene_.walls_[wall_].element);
+      continue;
+    }
     add_gap({.name = "end of " + wall_name(piece),
              .base = {end, snapped(at_b ? end + reach : end - reach)},
              .bottom_m = storey_.level_m,

@@ -15,6 +15,10 @@ std::string wall_name(const WallPiece& piece);
 /// Beyond, the edge takes under 0.1 dB from any link of a site.
 inline constexpr double kShadeReachM = 3;
 
+/// A wall's end nearer than this to another wall is joined to it, and an opening's head nearer than this to
+/// the ceiling reaches it.
+inline constexpr double kJointM = 0.15;
+
 /// Turns the wall pieces of one storey into walls, panels and gaps of a scene.
 class WallBuilder {
  public:
@@ -41,7 +45,10 @@ class WallBuilder {
   void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t element);
   void add_free_ends(const WallPiece& piece);
   void add_top(const WallPiece& piece);
-  bool is_free(const WallPiece& piece, Point2 end) const;
+  void add_joint(const WallPiece& piece, Point2 end, const WallPiece& other, std::uint32_t element);
+
+  /// The wall at which an end stops; null for a free end.
+  const WallPiece* joined_to(const WallPiece& piece, Point2 end) const;
 
   Scene& scene_;
   const Storey& storey_;

@@ -4,6 +4,8 @@
 #include "linkmargin/propagation/electrical.hpp"
 #include "linkmargin/propagation/free_space.hpp"
 
+#include <boost/math/quadrature/gauss.hpp>
+
 #include <algorithm>
 #include <cmath>
 #include <numbers>
@@ -138,6 +140,27 @@ SlabPower slab_power(std::span<const SlabLayer> layers, double frequency_hz, dou
   power.reflected = std::norm(recursion.reflection());
   power.absorbed = std::max(0.0, 1 - power.transmitted - power.reflected);
   return power;
+}
+
+SlabPower diffuse_slab_power(std::span<const SlabLayer> layers, double frequency_hz) {
+  using Rule = boost::math::quadrature::gauss<double, 30>;
+  SlabPower mean;
+  const auto add = [&](double incidence_cos, double weight) {
+    for (const Polarisation polarisation : {Polarisation::te, Polarisation::tm}) {
+      const SlabPower at = slab_power(layers, frequency_hz, incidence_cos, polarisation);
+      mean.transmitted += weight * at.transmitted;
+      mean.reflected += weight * at.reflected;
+    }
+  };
+  // Over the cosine from 0 to 1, weight 2 cos; the rule has nodes from -1 to 1, given as their positive half.
+  for (std::size_t i = 0; i < Rule::abscissa().size(); ++i) {
+    for (const double node : {-Rule::abscissa()[i], Rule::abscissa()[i]}) {
+      const double incidence_cos = (1 + node) / 2;
+      add(incidence_cos, Rule::weights()[i] / 2 * incidence_cos);
+    }
+  }
+  mean.absorbed = std::max(0.0, 1 - mean.transmitted - mean.reflected);
+  return mean;
 }
 
 }  // namespace linkmargin

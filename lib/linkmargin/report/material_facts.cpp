@@ -41,6 +41,7 @@ MaterialFacts material_facts(const MaterialTable& table, const Material& materia
   facts.loss_db = transmission.loss_db(1);
   facts.angled = transmission.depends_on_angle();
   facts.leakage_db = transmission.leakage_db();
+  facts.reflects_percent = 100 * transmission.diffuse().reflected;
   facts.out_of_range = transmission.out_of_range();
   return facts;
 }

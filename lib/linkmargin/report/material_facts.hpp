@@ -19,6 +19,7 @@ struct MaterialFacts {
   double loss_db = 0;  ///< straight through
   bool angled = false;
   std::optional<double> leakage_db;  ///< of what passes round, which loss_db holds; absent: none is added
+  double reflects_percent = 0;       ///< of a diffuse field, stated, computed or the program's own figure
   std::vector<std::string> out_of_range;  ///< what is used outside the frequencies its figures are stated for
 };
 

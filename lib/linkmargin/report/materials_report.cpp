@@ -97,6 +97,8 @@ std::string summary(const MaterialFacts& facts, const MaterialsOptions& options)
   if (facts.leakage_db) {
     text += " What leaks round its edges, at " + with_unit(*facts.leakage_db, 0, "dB") + ", is in it.";
   }
+  text += " Its face throws back " + with_unit(facts.reflects_percent, 0, "%") +
+          " of the power that reaches it from all sides.";
   text += " Stated for: ";
   return text + (facts.min_frequency_hz
                      ? frequencies_text(facts) + " MHz."

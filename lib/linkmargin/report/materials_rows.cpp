@@ -53,7 +53,7 @@ Table materials_rows(const MaterialTable& table, const MaterialsOptions& options
   Table rows;
   for (const char* key :
        {"material", "kind", "frequency_mhz", "thickness_m", "loss_db", "sigma_db", "leakage_db",
-        "min_frequency_mhz", "max_frequency_mhz", "use", "source", "verified", "note"}) {
+        "reflects_percent", "min_frequency_mhz", "max_frequency_mhz", "use", "source", "verified", "note"}) {
     rows.columns.push_back({.key = key});
   }
   for (const MaterialFacts& facts : chosen_materials(table, options, name)) {
@@ -65,6 +65,7 @@ Table materials_rows(const MaterialTable& table, const MaterialsOptions& options
                           {facts.loss_db},
                           {material.sigma_db},
                           cell(facts.leakage_db),
+                          {facts.reflects_percent},
                           cell(mhz(facts.min_frequency_hz)),
                           cell(mhz(facts.max_frequency_hz)),
                           {joined(material.use)},
@@ -86,6 +87,7 @@ std::string materials_json(const MaterialTable& table, const MaterialsOptions& o
                        {"loss_db", json::number(facts.loss_db)},
                        {"sigma_db", json::number(material.sigma_db)},
                        {"leakage_db", value(facts.leakage_db)},
+                       {"reflects_percent", json::number(facts.reflects_percent)},
                        {"min_frequency_mhz", value(mhz(facts.min_frequency_hz))},
                        {"max_frequency_mhz", value(mhz(facts.max_frequency_hz))}};
     add_kind(object, material);

@@ -31,6 +31,7 @@ struct Environment {
   double constant_loss_db = 0;           ///< COST 231's Lc, multi_wall only
   std::optional<double> model_sigma_db;  ///< absent: the environment's, or the model's own
   bool routes = true;
+  bool echoes = true;  ///< with routes: what the walls of rooms throw about
   NoiseArea noise = NoiseArea::none;
   double noise_rise_db = 0;  ///< over what receiver and noise area give: measured or guessed for the site
   bool ground_reflection = false;  ///< counted on links with an end outside every room

@@ -51,6 +51,9 @@ struct Material {
   /// What passes round its edges is added to what passes through. Absent: nothing more for a measured loss,
   /// which has it in it; the program's own figure for one that is computed.
   std::optional<double> leakage_db{};
+  /// Share of a diffuse field's power that its face throws back: what echoes live on. Absent: computed from the
+  /// layers; for a measured loss, the program's own figure.
+  std::optional<double> reflects_percent{};
 };
 
 /// What a material is made for, as the table names it.

@@ -29,6 +29,7 @@ Environment read_environment(const Cursor& cursor, Faults& faults) {
   radio.constant_loss_db = reader.number_or("constant_loss_db", limits::kConstantLossDb, 0);
   radio.model_sigma_db = reader.number_if("model_sigma_db", limits::kSigmaDb);
   radio.routes = reader.flag_or("routes", true);
+  radio.echoes = reader.flag_or("echoes", true);
   radio.noise = reader.word_or<NoiseArea>("noise", kNoiseAreas, radio.noise);
   radio.noise_rise_db = reader.number_or("noise_rise_db", limits::kNoiseRiseDb, 0);
   radio.ground_reflection = reader.flag_or("ground_reflection", false);

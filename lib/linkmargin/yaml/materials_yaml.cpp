@@ -1,10 +1,12 @@
 #include "linkmargin/yaml/materials_yaml.hpp"
 
 #include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <set>
 #include <utility>
 
@@ -13,6 +15,9 @@ namespace {
 
 /// Common practice.
 constexpr double kUsualSigmaDb = 3;
+
+/// How far what passes and what is thrown back may exceed all the power: losses are rounded.
+constexpr double kBalanceSlackPercent = 1;
 
 MeasuredLoss read_losses(const Cursor& list, Faults& faults) {
   MeasuredLoss loss;
@@ -75,6 +80,27 @@ void read_use(const Cursor& list, Material& material, Faults& faults) {
   });
 }
 
+/// The power that passes a measured loss where it is least, with what leaks round it.
+double passing_percent(const MeasuredLoss& measured, const std::optional<double>& leakage_db) {
+  const auto percent = [](double loss_db) { return 100 * std::pow(10, -loss_db / 10); };
+  const auto least = std::min_element(
+      measured.points.begin(), measured.points.end(),
+      [](const LossPoint& left, const LossPoint& right) { return left.loss_db < right.loss_db; });
+  return std::min(100.0, percent(least->loss_db) + (leakage_db ? percent(*leakage_db) : 0));
+}
+
+/// What a measured wall lets through it cannot throw back as well.
+void check_power(const Material& material, ObjectReader& reader) {
+  const auto* measured = std::get_if<MeasuredLoss>(&material.kind);
+  if (measured == nullptr || !material.reflects_percent || !reader.sound()) return;
+  const double passing = passing_percent(*measured, material.leakage_db);
+  if (*material.reflects_percent + passing <= 100 + kBalanceSlackPercent) return;
+  reader.fault("reflects_percent",
+               shortest_text(*material.reflects_percent) + " % thrown back and " + fixed_text(passing, 1) +
+                   " % let through are more than arrives",
+               "its loss leaves " + fixed_text(100 - passing, 1) + " at most");
+}
+
 /// The entry, and whether it could be read whole.
 std::pair<Material, bool> read_material(const Cursor& cursor, const std::string& name, Faults& faults) {
   ObjectReader reader(cursor, label("material", name), faults);
@@ -91,11 +117,13 @@ std::pair<Material, bool> read_material(const Cursor& cursor, const std::string&
   if (const auto layers = reader.find("layers")) material.kind = read_layers(*layers, faults);
   material.sigma_db = reader.number_or("sigma_db", limits::kSigmaDb, kUsualSigmaDb);
   material.leakage_db = reader.number_if("leakage_db", limits::kLeakageDb);
+  material.reflects_percent = reader.number_if("reflects_percent", limits::kPercent);
   if (const auto use = reader.find("use")) read_use(*use, material, faults);
   material.source = reader.text_or_empty("source");
   material.verified = reader.text_or_empty("verified");
   material.note = reader.text_or_empty("note");
   reader.finish();
+  check_power(material, reader);
   if (!reader.sound()) material.kind = MeasuredLoss{{LossPoint{}}};
   return {std::move(material), reader.sound()};
 }

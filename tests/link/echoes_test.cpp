@@ -1,0 +1,510 @@
+#include "linkmargin/link/echoes.hpp"
+
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/propagation/free_space.hpp"
+
+#include "site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+#include <utility>
+#include <vector>
+
+using namespace linkmargin;
+
+namespace {
+
+struct Shares {
+  double transmitted;
+  double reflected;
+};
+
+Material face(const std::string& name, Shares of) {
+  Material made = fixture::measured(name, -10 * std::log10(of.transmitted));
+  made.reflects_percent = 100 * of.reflected;
+  return made;
+}
+
+/// A storey of 2.5 m of rooms, its walls, floor and roof of "wall", "floor" and "roof".
+Site house(std::vector<Room> rooms, Shares wall, Shares floor, Shares roof) {
+  Site site = fixture::two_rooms();
+  site.materials.insert_or_assign("wall", face("wall", wall));
+  site.materials.insert_or_assign("floor", face("floor", floor));
+  site.materials.insert_or_assign("roof", face("roof", roof));
+  site.storeys[0].rooms = std::move(rooms);
+  site.storeys[0].outer_wall = site.storeys[0].inner_wall = {"wall", {}};
+  site.storeys[0].floor = Construction{"floor", {}};
+  site.storeys[0].roof = Construction{"roof", {}};
+  return site;
+}
+
+Site house(std::vector<Room> rooms, Shares all) {
+  return house(std::move(rooms), all, all, all);
+}
+
+std::vector<Room> two_rooms() {
+  return {{"left", rectangle({0, 0}, 4, 4)}, {"right", rectangle({4, 0}, 4, 4)}};
+}
+
+Opening door_between(const std::string& first, const std::string& second, Point2 at) {
+  Opening door;
+  door.name = "door";
+  door.first = first;
+  door.second = second;
+  door.at = at;
+  door.width_m = 0.9;
+  door.height_m = 2;
+  door.leaf = {"steel", {}};
+  return door;
+}
+
+double power(const Echoes& echoes, Point3 a, Point3 b) {
+  return echoes.power(echoes.end(a), echoes.end(b));
+}
+
+/// lambda^2 / (2 pi), m2: of a power that hits one square metre of wall, what a radio beside it receives.
+double aperture_m2(const Site& site) {
+  return std::pow(wavelength_m(site.radio.frequency_hz), 2) / (2 * kPi);
+}
+
+/// What hits each square metre of a cell's faces for the power 1 sent in another.
+double coupling(const Echoes& echoes, const Site& site, std::uint32_t one, std::uint32_t other) {
+  const Echoes::End a{.shares = {{one, 1}}, .indoors = true}, b{.shares = {{other, 1}}, .indoors = true};
+  return echoes.power(a, b) / aperture_m2(site);
+}
+
+double relative(double found, double expected) {
+  return std::abs(found / expected - 1);
+}
+
+double db(double ratio) {
+  return 10 * std::log10(ratio);
+}
+
+/// A seeded block of two storeys with doors, screens and obstacles, and windows nowhere.
+Site block() {
+  Site site = fixture::random_block(41, 2, 4, 3);
+  site.storeys[1].floor_openings = {{"stairwell", rectangle({2, 3}, 3, 4)}};
+  return site;
+}
+
+}  // namespace
+
+TEST_CASE("one room of one kind of wall: the series of its reflections") {
+  // 4 x 4 x 2.5 m, 72 m2 of wall, floor and roof. What a radio sends hits the walls, evenly spread: 1 / S a
+  // m2. The share r of it is thrown back and hits them again, and so on: r / S + r^2 / S + ...; the first
+  // hit, 1 / S, is what the straight line stands for.
+  for (const Shares shares : {Shares{0.1, 0.3}, Shares{0.3, 0.6}, Shares{0.001, 0.02}, Shares{0.01, 0.95}}) {
+    const Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, shares);
+    const Echoes echoes{Scene(site, Doors::armed)};
+    double hits = 0, again = shares.reflected / 72;
+    for (int k = 0; k < 2000; ++k, again *= shares.reflected) hits += again;
+    CAPTURE(shares.reflected);
+    const double expected = aperture_m2(site) * hits;
+    CHECK(relative(expected, aperture_m2(site) * (1 / (72 * (1 - shares.reflected)) - 1.0 / 72)) <= 1e-9);
+    for (const auto& [a, b] : {std::pair{Point3{1, 1, 1}, Point3{3, 2, 2}}, {{2, 2, 1}, {2, 2, 1}}}) {
+      CHECK(relative(power(echoes, a, b), expected) <= 1e-9);
+    }
+    // 0.345264 m: lambda^2 / (2 pi) is 0.0189725 m2. Reflecting 0.3, 0.0189725 x 0.3 / 0.7 / 72 = 1.12931e-4.
+    if (shares.reflected == 0.3) CHECK(std::abs(power(echoes, {1, 1, 1}, {3, 2, 2}) - 1.12931e-4) <= 1e-9);
+  }
+}
+
+TEST_CASE("walls, floor and roof count by their areas, openings and lintels by theirs") {
+  Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, {0.1, 0.2}, {0.01, 0.5}, {0.05, 0.7});
+  const auto expected = [&](double reflected_m2) {
+    return aperture_m2(site) * (1 / (72 - reflected_m2) - 1.0 / 72);
+  };
+  const auto found = [&](Doors doors) { return power(Echoes{Scene(site, doors)}, {1, 1, 1}, {3, 2, 2}); };
+  const double whole_m2 = 40 * 0.2 + 16 * 0.5 + 16 * 0.7;
+  CHECK(relative(found(Doors::armed), expected(whole_m2)) <= 1e-9);
+  // A window of 1.8 m2 over a sill: its leaf of steel reflects 0.2 (no figure of its own), open nothing.
+  site.storeys[0].openings = {door_between("room", kOutside, {2, 0})};
+  site.storeys[0].openings[0].sill_m = 0.4;
+  CHECK(relative(found(Doors::armed), expected(whole_m2)) <= 1e-3);
+  site.materials.insert_or_assign("steel", face("steel", {0.001, 0.9}));
+  CHECK(relative(found(Doors::armed), expected(whole_m2 + 1.8 * 0.7)) <= 1e-3);
+  CHECK(relative(found(Doors::open), expected(whole_m2 - 1.8 * 0.2)) <= 1e-3);
+  // Floor and roof that the site does not describe reflect as the walls do.
+  site.storeys[0].floor.reset();
+  site.storeys[0].openings.clear();
+  CHECK(relative(found(Doors::armed), expected(40 * 0.2 + 16 * 0.2 + 16 * 0.7)) <= 1e-9);
+}
+
+TEST_CASE("a room of any size, at any place and angle, to a fraction of a decibel") {
+  // The lengths of walls are exact, the floor is counted in nodes 0.25 m apart.
+  const RandomStream random(44, 1);
+  double worst_db = 0;
+  std::uint64_t draw = 0;
+  for (int i = 0; i < 200; ++i) {
+    const auto uniform = [&](double from, double to) { return from + (to - from) * random.uniform(draw++); };
+    const double width_m = uniform(2, 4), depth_m = uniform(2, 4),
+                 angle = i % 2 == 0 ? 0 : uniform(0, kPi / 2);
+    const Point2 corner{uniform(-50, 50), uniform(-50, 50)};
+    const auto at = [&](double x, double y) {
+      return snapped(corner + Point2{x * std::cos(angle) - y * std::sin(angle),
+                                     x * std::sin(angle) + y * std::cos(angle)});
+    };
+    const Site site =
+        house({{"room", {at(0, 0), at(width_m, 0), at(width_m, depth_m), at(0, depth_m)}}}, {0.1, 0.5});
+    const Scene scene(site, Doors::armed);
+    if (EchoCells::of(scene, 800).cells.size() != 1) continue;
+    const double whole_m2 = 2 * width_m * depth_m + 5 * (width_m + depth_m);
+    const Point2 middle = at(width_m / 2, depth_m / 2);
+    const double found = power(Echoes{scene}, {middle.x, middle.y, 1}, {middle.x, middle.y, 2});
+    worst_db = std::max(worst_db, std::abs(db(found / (aperture_m2(site) / whole_m2))));
+  }
+  MESSAGE("rooms of 2 to 4 m, worst " << worst_db << " dB");
+  CHECK(worst_db > 0);
+  CHECK(worst_db <= 0.5);
+}
+
+TEST_CASE("two equal rooms with a wall between: the 2 x 2 balance by hand") {
+  // Each room has S = 72 m2, of which 10 m2 to the other. Hits x, y a m2 for the power 1 sent in the left:
+  //   S x = 1 + r S x + t 10 y,  S y = r S y + t 10 x   =>   x = a / (a^2 - b^2), y = b / (a^2 - b^2)
+  // with a = (1 - r) S and b = 10 t; less the same without reflection, which the straight line stands for.
+  const Shares shares{0.25, 0.4};
+  Site site = house(two_rooms(), shares);
+  struct Hits {
+    double own, other;
+  };
+  const auto by_hand = [&](double reflected_m2, double through_m2) {
+    const double a = 72 - reflected_m2, b = through_m2;
+    const double own = a / (a * a - b * b) - 72 / (72.0 * 72 - b * b);
+    const double other = b / (a * a - b * b) - b / (72.0 * 72 - b * b);
+    return Hits{aperture_m2(site) * own, aperture_m2(site) * other};
+  };
+  const auto check = [&](Doors doors, Hits expected, double tolerance) {
+    const Echoes echoes{Scene(site, doors)};
+    CHECK(relative(power(echoes, {1, 1, 1}, {3, 2, 2}), expected.own) <= tolerance);
+    CHECK(relative(power(echoes, {7, 1, 1}, {5, 2, 2}), expected.own) <= tolerance);
+    CHECK(relative(power(echoes, {1, 1, 1}, {7, 2, 2}), expected.other) <= tolerance);
+    CHECK(relative(power(echoes, {7, 3, 1}, {2, 2, 2}), expected.other) <= tolerance);
+  };
+  check(Doors::armed, by_hand(72 * 0.4, 10 * 0.25), 1e-9);
+  // A door of 1.8 m2 in it, of steel: passes 26 dB and reflects 0.2; open it passes all.
+  site.storeys[0].openings = {door_between("left", "right", {4, 2})};
+  const double steel = std::pow(10, -2.6);
+  check(Doors::armed, by_hand(72 * 0.4 - 1.8 * 0.2, 8.2 * 0.25 + 1.8 * steel), 2e-3);
+  check(Doors::open, by_hand(72 * 0.4 - 1.8 * 0.4, 8.2 * 0.25 + 1.8), 2e-3);
+}
+
+TEST_CASE("two rooms over each other pass each other power through the slab, and through a hole in it") {
+  Site site = house({{"low", rectangle({0, 0}, 4, 4)}}, {0.05, 0.3});
+  site.materials.insert_or_assign("between", face("between", {0.2, 0.3}));
+  site.storeys[0].roof.reset();
+  Storey upper = site.storeys[0];
+  upper.name = "upper";
+  upper.level_m = 2.75;
+  upper.rooms = {{"high", rectangle({0, 0}, 4, 4)}};
+  upper.floor = Construction{"between", 0.25};
+  upper.roof = Construction{"roof", {}};
+  site.storeys.push_back(upper);
+  const auto check = [&](double reflected_m2, double through_m2) {
+    const Echoes echoes{Scene(site, Doors::armed)};
+    const double a = 72 - reflected_m2, b = through_m2;
+    const double own = a / (a * a - b * b) - 72 / (72.0 * 72 - b * b);
+    const double other = b / (a * a - b * b) - b / (72.0 * 72 - b * b);
+    CHECK(relative(power(echoes, {1, 1, 1}, {3, 3, 2}), aperture_m2(site) * own) <= 1e-9);
+    CHECK(relative(power(echoes, {1, 1, 4}, {3, 3, 5}), aperture_m2(site) * own) <= 1e-9);
+    CHECK(relative(power(echoes, {1, 1, 1}, {3, 3, 4}), aperture_m2(site) * other) <= 1e-9);
+  };
+  check(72 * 0.3, 16 * 0.2);
+  site.storeys[1].floor_openings = {{"stairwell", rectangle({1, 1}, 2, 1)}};
+  check(72 * 0.3 - 2 * 0.3, 14 * 0.2 + 2);
+  site.storeys[1].floor.reset();  // nothing described between them: nothing there
+  check(72 * 0.3 - 16 * 0.3, 16);
+}
+
+TEST_CASE("nine rooms: hit after hit, followed until nothing is left; and the power is kept") {
+  // 3 x 3 rooms of 4 x 4 m. The hits by hand: each room's walls throw back r and pass t to their neighbours.
+  std::vector<Room> rooms;
+  for (int j = 0; j < 3; ++j) {
+    for (int i = 0; i < 3; ++i) {
+      rooms.push_back({"room " + std::to_string(3 * j + i), rectangle({4.0 * i, 4.0 * j}, 4, 4)});
+    }
+  }
+  const auto beside = [](int one, int other) {
+    return std::abs(one % 3 - other % 3) + std::abs(one / 3 - other / 3) == 1;
+  };
+  for (const Shares shares : {Shares{0.2, 0.5}, Shares{0.5, 0.2}, Shares{0.05, 0.9}}) {
+    const Site site = house(rooms, shares);
+    const Echoes echoes{Scene(site, Doors::armed)};
+    const EchoCells cells = EchoCells::of(Scene(site, Doors::armed), 800);
+    REQUIRE(cells.cells.size() == 9);
+    std::vector<std::uint32_t> cell(9);
+    for (int i = 0; i < 9; ++i)
+      cell[i] = cells.locate({4.0 * (i % 3) + 2, 4.0 * (i / 3) + 2, 1}).value().cell;
+    double worst = 0;
+    for (int from = 0; from < 9; ++from) {
+      // sent[0]: never reflected so far; sent[1]: reflected. What is sent in a room hits its 72 m2.
+      std::vector<double> sent[2] = {std::vector<double>(9), std::vector<double>(9)};
+      std::vector<double> hits(9);
+      sent[0][from] = 1;
+      double thrown_back = 0, lost = 0;
+      for (int k = 0; k < 3000; ++k) {
+        std::vector<double> next[2] = {std::vector<double>(9), std::vector<double>(9)};
+        for (int i = 0; i < 9; ++i) {
+          hits[i] += sent[1][i] / 72;
+          thrown_back += sent[0][i] * shares.reflected;
+          next[1][i] += shares.reflected * (sent[0][i] + sent[1][i]);
+          for (int j = 0; j < 9; ++j) {
+            if (!beside(i, j)) continue;
+            for (int s : {0, 1}) next[s][j] += 10 * shares.transmitted / 72 * sent[s][i];
+          }
+        }
+        for (int s : {0, 1}) sent[s] = next[s];
+      }
+      for (int to = 0; to < 9; ++to) {
+        const double found = coupling(echoes, site, cell[from], cell[to]);
+        worst = std::max(worst, relative(found, hits[to]));
+        // Of what hits a room's faces, this is absorbed or passes out of doors, through the roof among them.
+        const auto inner = std::count_if(&cell[0], &cell[9], [&](const std::uint32_t& other) {
+          return beside(to, static_cast<int>(&other - cell.data()));
+        });
+        lost +=
+            found * (72 * (1 - shares.reflected) - 10.0 * static_cast<double>(inner) * shares.transmitted);
+      }
+      CHECK(relative(lost, thrown_back) <= 1e-9);
+      CHECK(lost <= 1);
+    }
+    CAPTURE(shares.reflected);
+    CHECK(worst <= 1e-9);
+  }
+}
+
+TEST_CASE(
+    "a hall of several cells holds as much power as one cell would, nearly even where walls reflect well") {
+  // Whatever is thrown back is lost to walls, floor and roof in the end: over the cells, hits times faces
+  // times (1 - r) add up to r, wherever it was sent.
+  for (const Shares shares : {Shares{0.05, 0.3}, Shares{0.05, 0.9}}) {
+    const Site site = house({{"hall", rectangle({0, 0}, 10, 9)}}, shares);
+    const Scene scene(site, Doors::armed);
+    const Echoes echoes{scene};
+    const EchoCells cells = EchoCells::of(scene, 800);
+    REQUIRE(cells.cells.size() == 4);
+    const double whole_m2 = 2 * 90 + 38 * 2.5;
+    double least = 1e9, most = 0, kept = 0;
+    for (const std::uint32_t to : {0U, 1U, 2U, 3U}) {
+      // Its floor, its roof, and what its corner of the hall has of the walls.
+      const EchoCell& cell = cells.cells[to];
+      const double own_m2 = 2 * cell.area_m2 + 2.5 * (cell.size.x + cell.size.y);
+      const double hits = coupling(echoes, site, 0, to);
+      kept += hits * own_m2 * (1 - shares.reflected);
+      least = std::min(least, hits);
+      most = std::max(most, hits);
+    }
+    CHECK(relative(kept, shares.reflected) <= 0.01);  // cells end between nodes, not where blocks do
+    const double one_cell = shares.reflected / (whole_m2 * (1 - shares.reflected));
+    MESSAGE("reflecting " << shares.reflected << ": from " << db(least / one_cell) << " to "
+                          << db(most / one_cell) << " dB of one cell's");
+    CHECK(least < one_cell);
+    CHECK(one_cell < most);
+    if (shares.reflected > 0.5) CHECK(db(most / least) <= 3);
+  }
+}
+
+TEST_CASE("swapping the ends changes the power by rounding only, indoors and out") {
+  const Site site = block();
+  const Echoes echoes{Scene(site, Doors::armed)};
+  const RandomStream random(42, 1);
+  double worst = 0, worst_of_all = 0;
+  int pairs = 0, outdoors = 0;
+  for (std::uint64_t i = 0; i < 1500; ++i) {
+    Point3 a = fixture::random_point(random, 2 * i, 2, 4, 3);
+    const Point3 b = fixture::random_point(random, 2 * i + 1, 2, 4, 3);
+    if (i % 5 == 0) a.x -= 20;
+    const Echoes::End here = echoes.end(a), there = echoes.end(b);
+    const double forth = echoes.power(here, there), back = echoes.power(there, here);
+    REQUIRE(std::isfinite(forth));
+    REQUIRE(forth >= 0);
+    const bool seen = !here.shares.empty() && !there.shares.empty();
+    REQUIRE((forth > 0) == (seen && (here.indoors || there.indoors)));
+    if (forth == 0) continue;
+    ++pairs;
+    outdoors += here.indoors && there.indoors ? 0 : 1;
+    worst = std::max(worst, relative(forth, back));
+    worst_of_all = std::max(worst_of_all, forth);
+  }
+  MESSAGE(pairs << " pairs, " << outdoors << " with an end out of doors, worst difference " << worst
+                << ", most power " << db(worst_of_all) << " dB");
+  CHECK(pairs > 1000);
+  CHECK(outdoors > 200);
+  CHECK(worst <= 1e-12);
+  CHECK(worst_of_all < 0.01);
+}
+
+TEST_CASE("walls that reflect more give more power, everywhere; one that absorbs all gives none") {
+  const RandomStream random(43, 1);
+  std::vector<double> before(400, 0);
+  for (const double reflected : {0.05, 0.2, 0.4, 0.6, 0.8}) {
+    Site site = block();
+    for (auto& [name, material] : site.materials) material.reflects_percent = 100 * reflected;
+    const Echoes echoes{Scene(site, Doors::armed)};
+    int more = 0;
+    for (std::uint64_t i = 0; i < before.size(); ++i) {
+      const double found = power(echoes, fixture::random_point(random, 2 * i, 2, 4, 3),
+                                 fixture::random_point(random, 2 * i + 1, 2, 4, 3));
+      more += found >= before[i] ? 1 : 0;
+      before[i] = found;
+    }
+    CHECK(more == static_cast<int>(before.size()));
+  }
+  const Site dead = house(two_rooms(), {0.25, 0});
+  CHECK(power(Echoes{Scene(dead, Doors::armed)}, {1, 1, 1}, {3, 3, 1}) <= 1e-15);
+}
+
+TEST_CASE("an open door raises the power in the next room and out of doors, and lowers it in its own") {
+  Site site = house({{"left", rectangle({0, 0}, 4, 4)}, {"right", rectangle({4, 0}, 4, 4)}}, {0.01, 0.6});
+  site.storeys[0].openings = {door_between("left", "right", {4, 2}), door_between("right", kOutside, {8, 2})};
+  const Echoes armed{Scene(site, Doors::armed)}, open{Scene(site, Doors::open)};
+  const Point3 left{1, 2, 1}, right{7, 2, 1}, yard{12, 2, 1}, behind{-5, 2, 1};
+  CHECK(power(open, left, right) > 3 * power(armed, left, right));
+  CHECK(power(open, right, yard) > 3 * power(armed, right, yard));
+  CHECK(power(open, left, left) < power(armed, left, left));
+  CHECK(power(open, left, behind) < power(armed, left, behind));
+}
+
+TEST_CASE("out of doors: what passes a face, spread by its cosine; 0 between two ends out of doors") {
+  // One room, seen from straight before one wall far off: this wall alone lies towards it. The wall's 10 m2
+  // are hit with q a m2, of which t passes and fans out by Lambert's law: q t 10 m2 / (pi d^2) a m2 there. A
+  // radio takes lambda^2 / (8 pi) of it, half of it lying in the other polarisation.
+  const Shares shares{0.1, 0.5};
+  const Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, shares);
+  const Scene scene(site, Doors::armed);
+  const Echoes echoes{scene};
+  const double hits = 0.5 / (1 - 0.5) / 72;
+  const double lambda_m = wavelength_m(site.radio.frequency_hz);
+  for (const double d : {50.0, 200.0, 400.0}) {
+    const double there = hits * 0.1 * 10 / (kPi * d * d) * lambda_m * lambda_m / (8 * kPi);
+    CAPTURE(d);
+    CHECK(relative(power(echoes, {2, 2, 1.25}, {2, -d, 1.25}), there) <= 0.001);
+    CHECK(relative(power(echoes, {2, 4 + d, 1.25}, {1, 2, 1}), there) <= 0.001);
+    // At 45 degrees two walls are seen, each from a slant: for one its middle is (2, 4).
+    const double ahead = d / std::sqrt(2);
+    const double away = std::hypot(ahead, 2 + ahead);
+    CHECK(relative(power(echoes, {2, 2, 1.25}, {4 + ahead, 4 + ahead, 1.25}),
+                   2 * there * (ahead / away) * (d * d / (away * away))) <= 0.4 / d);
+  }
+  CHECK(power(echoes, {-3, 2, 1}, {12, 2, 1}) == 0);
+  CHECK(power(echoes, {-3, 2, 1}, {-3, 2, 1}) == 0);
+  CHECK(power(echoes, {-1, 2, 1}, {2, 2, 6}) == 0);  // over the roof is out of doors
+  // Near the wall no more than a half space: at most half of what the wall passes.
+  CHECK(power(echoes, {2, 2, 1.25}, {2, -0.01, 1.25}) <= aperture_m2(site) * hits * 0.1 * 0.5);
+}
+
+TEST_CASE("far from a house of many rooms its echoes fall as free space does") {
+  const Site site = block();
+  const Echoes echoes{Scene(site, Doors::armed)};
+  const Point3 inside{4.5, 5, 1.2};
+  for (const auto& [x, y] : {std::pair{-1.0, 0.0}, {0.0, -1.0}, {1.0, 0.0}, {0.6, 0.8}}) {
+    // From the side that looks towards it: the faces' middles lie there.
+    const Point2 side{x < 0 ? 0 : x == 1 ? 12.0 : x > 0 ? 9 : 6, y < 0 ? 0 : y > 0 ? 9.0 : 6};
+    const auto at = [&](double d) {
+      return power(echoes, inside, Point3{side.x + d * x, side.y + d * y, 1.5});
+    };
+    CAPTURE(x);
+    CHECK(relative(at(200) / at(400), 4) <= 0.02);
+    CHECK(at(200) > 0);
+  }
+}
+
+TEST_CASE(
+    "within a room the power changes by less than 0.2 dB a centimetre, and not at all over its height") {
+  Site site = house(
+      {{"hall", {{0, 0}, {14, 0}, {14, 5}, {9, 5}, {9, 11}, {0, 11}}}, {"side", rectangle({9, 5}, 5, 6)}},
+      {0.1, 0.3});
+  site.storeys[0].openings = {door_between("hall", "side", {11, 5})};
+  const Echoes echoes{Scene(site, Doors::open)};
+  const EchoCells cells = EchoCells::of(Scene(site, Doors::open), 800);
+  CHECK(cells.cells.size() == 7);
+  double worst_db = 0;
+  int steps = 0;
+  const auto walk = [&](Point3 from, Point3 to) {
+    const int count = static_cast<int>(std::ceil(100 * distance(from, to)));
+    for (const Point3 other : {Point3{1, 1, 1}, Point3{8, 10, 1}, Point3{12, 9, 1}, Point3{30, 3, 1}}) {
+      const Echoes::End end = echoes.end(other);
+      double before = 0;
+      for (int i = 0; i <= count; ++i, ++steps) {
+        const double f = static_cast<double>(i) / count;
+        const Echoes::End here =
+            echoes.end({from.x + f * (to.x - from.x), from.y + f * (to.y - from.y), 1.2});
+        REQUIRE(here.indoors);
+        const double now = echoes.power(here, end);
+        if (i > 0) worst_db = std::max(worst_db, std::abs(db(now / before)));
+        before = now;
+      }
+    }
+  };
+  walk({0.05, 0.05, 1}, {13.95, 4.95, 1});
+  walk({0.05, 2, 1}, {13.95, 2, 1});
+  walk({0.05, 10.95, 1}, {8.95, 4.8, 1});
+  walk({4, 0.05, 1}, {4, 10.95, 1});
+  walk({8.95, 10.95, 1}, {8.95, 0.05, 1});
+  walk({2, 8, 1}, {8.9, 4.9, 1});
+  walk({8.9, 4.9, 1}, {13.9, 4.9, 1});
+  MESSAGE(steps << " steps of 1 cm, worst " << worst_db << " dB");
+  CHECK(worst_db < 0.2);
+  const Echoes::End low = echoes.end({5, 5, 0.1}), high = echoes.end({5, 5, 2.4});
+  CHECK(echoes.power(low, low) == echoes.power(high, high));
+}
+
+TEST_CASE("only walls with routes and echoes on counts echoes") {
+  Site site = fixture::two_rooms();
+  CHECK(site.radio.echoes);
+  const auto counted = [&] {
+    const Scene scene(site, Doors::armed);
+    bool item = false;
+    for (const LossItem& one : path_loss(scene, {1, 2, 1.5}, {7, 2, 1.5}).items) item |= one.name == "echoes";
+    CHECK(item == counts_echoes(site.radio));
+    CHECK((power(scene.echoes(), {1, 2, 1.5}, {7, 2, 1.5}) > 0) == item);
+    return item;
+  };
+  for (const PathLossModel model :
+       {PathLossModel::free_space, PathLossModel::log_distance, PathLossModel::walls,
+        PathLossModel::multi_wall, PathLossModel::site_general}) {
+    CAPTURE(static_cast<int>(model));
+    site.radio.model = model;
+    CHECK(counted() == (model == PathLossModel::walls));
+  }
+  site.radio.model = PathLossModel::walls;
+  site.radio.routes = false;
+  CHECK_FALSE(counted());
+  site.radio.routes = true;
+  site.radio.echoes = false;
+  CHECK_FALSE(counted());
+}
+
+TEST_CASE("no walls, no echoes; and none default-made") {
+  Site site = fixture::two_rooms();
+  site.storeys[0].rooms.clear();
+  const Echoes echoes{Scene(site, Doors::armed)};
+  CHECK(power(echoes, {1, 1, 1}, {2, 2, 1}) == 0);
+  CHECK_FALSE(echoes.given_up());
+  CHECK(power(Echoes(), {1, 1, 1}, {2, 2, 1}) == 0);
+}
+
+TEST_CASE("with more rooms than are reckoned with there are no echoes, and it is said") {
+  const auto rooms_of = [](int columns, int rows) {
+    Site site = fixture::two_rooms();
+    site.radio.echoes = false;
+    site.storeys[0].rooms.clear();
+    for (int i = 0; i < columns; ++i) {
+      for (int j = 0; j < rows; ++j) {
+        site.storeys[0].rooms.push_back(
+            {std::to_string(i) + "." + std::to_string(j), rectangle({1.0 * i, 1.0 * j}, 1, 1)});
+      }
+    }
+    return site;
+  };
+  const Echoes many{Scene(rooms_of(29, 28), Doors::armed)};  // 812
+  CHECK(power(many, {0.5, 0.5, 1}, {0.6, 0.6, 1}) == 0);
+  CHECK(many.given_up());
+  const Echoes few{Scene(rooms_of(12, 12), Doors::armed)};
+  CHECK(power(few, {0.5, 0.5, 1}, {0.6, 0.6, 1}) > 0);
+  CHECK_FALSE(few.given_up());
+}
