@@ -271,8 +271,8 @@ TEST_CASE("nodes: as many as asked at most, over the box and one pitch beyond, b
     // Only as wide as it must be: with a pitch a little over a third narrower there would be too many.
     if (layout.pitch_m > pitch_m + 2 * kGridPitchM) {
       const double narrower_m = layout.pitch_m / 1.4;
-      const double columns = std::ceil((box.max.x - box.min.x) / narrower_m) + 3;
-      REQUIRE(columns * (std::ceil((box.max.y - box.min.y) / narrower_m) + 3) > static_cast<double>(most));
+      const double columns = std::ceil((box.max.x - box.min.x) / narrower_m) + 4;
+      REQUIRE(columns * (std::ceil((box.max.y - box.min.y) / narrower_m) + 4) > static_cast<double>(most));
     }
   }
   CHECK(NodeLayout::over({{0, 0}, {10, 10}}, 0.25, 20'000).pitch_m == 0.25);

@@ -133,6 +133,9 @@ TEST_CASE("walls, floor and roof count by their areas, openings and lintels by t
   site.storeys[0].floor.reset();
   site.storeys[0].openings.clear();
   CHECK(relative(found(Doors::armed), expected(40 * 0.2 + 16 * 0.2 + 16 * 0.7)) <= 1e-9);
+  // What stands open is no wall: the floor still reflects 0.2.
+  site.storeys[0].openings = {door_between("room", kOutside, {2, 0})};
+  CHECK(relative(found(Doors::open), expected(38.2 * 0.2 + 16 * 0.2 + 16 * 0.7)) <= 1e-3);
 }
 
 TEST_CASE("a room of any size, at any place and angle, to a fraction of a decibel") {
@@ -191,6 +194,21 @@ TEST_CASE("two equal rooms with a wall between: the 2 x 2 balance by hand") {
   const double steel = std::pow(10, -2.6);
   check(Doors::armed, by_hand(72 * 0.4 - 1.8 * 0.2, 8.2 * 0.25 + 1.8 * steel), 2e-3);
   check(Doors::open, by_hand(72 * 0.4 - 1.8 * 0.4, 8.2 * 0.25 + 1.8), 2e-3);
+}
+
+TEST_CASE("of two walls close behind each other the second passes its share of what the first has passed") {
+  // A lining 10 cm before the wall, no node between them; what either side sees reflects as the better of
+  // both.
+  Site site = house(two_rooms(), {0.25, 0.4});
+  site.materials.insert_or_assign("lining", face("lining", {0.5, 0.45}));
+  site.storeys[0].walls = {
+      {.name = "lining", .line = {{3.9, 0}, {3.9, 4}}, .construction = {"lining", {}}, .height_m = {}}};
+  const Echoes echoes{Scene(site, Doors::armed)};
+  const double a = 72 - 62 * 0.4 - 10 * 0.45, b = 10 * 0.25 * 0.5;
+  const double own = a / (a * a - b * b) - 72 / (72.0 * 72 - b * b);
+  const double other = b / (a * a - b * b) - b / (72.0 * 72 - b * b);
+  CHECK(relative(power(echoes, {1, 1, 1}, {3, 2, 2}), aperture_m2(site) * own) <= 1e-9);
+  CHECK(relative(power(echoes, {1, 1, 1}, {7, 2, 2}), aperture_m2(site) * other) <= 1e-9);
 }
 
 TEST_CASE("two rooms over each other pass each other power through the slab, and through a hole in it") {
@@ -308,6 +326,30 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("in the middle of its block a radio is in one cell, between two in both by its distance") {
+  const Site site = house({{"hall", rectangle({0, 0}, 10, 9)}}, {0.05, 0.3});
+  const Scene scene(site, Doors::armed);
+  const Echoes echoes{scene};
+  const EchoCells cells = EchoCells::of(scene, 800);
+  const auto share_of = [&](Point2 p, std::uint32_t cell) {
+    double share = 0;
+    for (const Echoes::End::Share& one : echoes.end({p.x, p.y, 1}).shares)
+      share += one.cell == cell ? one.share : 0;
+    return share;
+  };
+  for (std::uint32_t i = 0; i < cells.cells.size(); ++i) {
+    const EchoCell& cell = cells.cells[i];
+    CHECK(std::abs(share_of(cell.middle, i) - 1) <= 1e-9);
+    for (const std::uint32_t k : {3U, 5U, 1U, 7U}) {
+      const std::uint32_t other = cell.around[k];
+      if (other == kNone) continue;
+      const Point2 quarter = cell.middle + 0.25 * (cells.cells[other].middle - cell.middle);
+      CHECK(std::abs(share_of(quarter, i) - 0.75) <= 1e-9);
+      CHECK(std::abs(share_of(quarter, other) - 0.25) <= 1e-9);
+    }
+  }
+}
+
 TEST_CASE("swapping the ends changes the power by rounding only, indoors and out") {
   const Site site = block();
   const Echoes echoes{Scene(site, Doors::armed)};
@@ -369,10 +411,28 @@ TEST_CASE("an open door raises the power in the next room and out of doors, and 
   CHECK(power(open, left, behind) < power(armed, left, behind));
 }
 
+TEST_CASE("close to an outer wall a radio is lit by half a sphere of it, whatever its distance") {
+  // A wall that fills a half space, 2 pi of the sphere's 4 pi: half of what a radio in the room itself would
+  // take, times what passes.
+  const Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, {0.2, 0.4});
+  const Scene scene(site, Doors::armed);
+  const Echoes echoes{scene};
+  const double inside = power(echoes, {2, 2, 1.25}, {1, 1, 1});
+  for (const double off_m : {0.001, 0.01}) {
+    for (const double along_m : {1.0, 2.0, 3.0}) {
+      CAPTURE(off_m);
+      CAPTURE(along_m);
+      const double there = power(echoes, {2, 2, 1.25}, {along_m, -off_m, 1.25});
+      CHECK(std::abs(there / (0.5 * 0.2 * inside) - 1) <= 0.05);
+    }
+  }
+}
+
 TEST_CASE("out of doors: what passes a face, spread by its cosine; 0 between two ends out of doors") {
   // One room, seen from straight before one wall far off: this wall alone lies towards it. The wall's 10 m2
   // are hit with q a m2, of which t passes and fans out by Lambert's law: q t 10 m2 / (pi d^2) a m2 there. A
-  // radio takes lambda^2 / (8 pi) of it, half of it lying in the other polarisation.
+  // radio takes lambda^2 / (8 pi) of it, half of it lying in the other polarisation. From close by the wall's
+  // ends are a little farther off: 2.7 m2 over d^2.
   const Shares shares{0.1, 0.5};
   const Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, shares);
   const Scene scene(site, Doors::armed);
@@ -382,8 +442,8 @@ TEST_CASE("out of doors: what passes a face, spread by its cosine; 0 between two
   for (const double d : {50.0, 200.0, 400.0}) {
     const double there = hits * 0.1 * 10 / (kPi * d * d) * lambda_m * lambda_m / (8 * kPi);
     CAPTURE(d);
-    CHECK(relative(power(echoes, {2, 2, 1.25}, {2, -d, 1.25}), there) <= 0.001);
-    CHECK(relative(power(echoes, {2, 4 + d, 1.25}, {1, 2, 1}), there) <= 0.001);
+    CHECK(relative(power(echoes, {2, 2, 1.25}, {2, -d, 1.25}), there) <= 3 / (d * d) + 1e-4);
+    CHECK(relative(power(echoes, {2, 4 + d, 1.25}, {1, 2, 1}), there) <= 3 / (d * d) + 1e-4);
     // At 45 degrees two walls are seen, each from a slant: for one its middle is (2, 4).
     const double ahead = d / std::sqrt(2);
     const double away = std::hypot(ahead, 2 + ahead);

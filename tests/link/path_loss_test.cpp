@@ -26,6 +26,13 @@ bool same_bits(const LossBreakdown& a, const LossBreakdown& b) {
   return true;
 }
 
+const LossItem* echoes_item(const LossBreakdown& loss) {
+  for (const LossItem& item : loss.items) {
+    if (item.name == "echoes") return &item;
+  }
+  return nullptr;
+}
+
 }  // namespace
 
 TEST_CASE("distance and each wall are items that add up") {
@@ -53,7 +60,7 @@ TEST_CASE("for every model the items add up and swapping the ends changes no bit
       const Scene scene(site, Doors::armed);
       const RandomStream random(12, static_cast<std::uint64_t>(model));
       bool add_up = true, same = true;
-      std::size_t items = 0;
+      std::size_t items = 0, echoed = 0;
       for (std::uint64_t i = 0; i < 2000; ++i) {
         const Point3 a = fixture::random_point(random, 2 * i, 3, 6, 5);
         const Point3 b = fixture::random_point(random, 2 * i + 1, 3, 6, 5);
@@ -61,13 +68,66 @@ TEST_CASE("for every model the items add up and swapping the ends changes no bit
         add_up &= std::abs(sum_of_items(loss) - loss.path_loss_db) <= 1e-9;
         same &= same_bits(loss, path_loss(scene, b, a));
         items += loss.items.size();
+        echoed += echoes_item(loss) != nullptr ? 1 : 0;
       }
       CAPTURE(static_cast<int>(model));
       CHECK(add_up);
       CHECK(same);
       CHECK(items >= 2000);
+      if (model == PathLossModel::walls) {
+        CHECK(echoed > 1000);
+      } else {
+        CHECK(echoed == 0);
+      }
     }
   }
+}
+
+TEST_CASE("echoes add their power to that of all ways, as the last item of the head") {
+  Site site = fixture::random_block(13, 2, 4, 3);
+  site.radio.ground_reflection = true;
+  const Scene scene(site, Doors::armed);
+  site.radio.echoes = false;
+  const Scene without(site, Doors::armed);
+  const RandomStream random(14, 1);
+  int found = 0, grounded = 0, left_out = 0;
+  for (std::uint64_t i = 0; i < 500; ++i) {
+    Point3 a = fixture::random_point(random, 2 * i, 2, 4, 3);
+    const Point3 b = fixture::random_point(random, 2 * i + 1, 2, 4, 3);
+    if (i % 4 == 0) a.x -= 60;
+    const LossBreakdown with = path_loss(scene, a, b), plain = path_loss(without, a, b);
+    double ways_db = plain.path_loss_db;  // the ground comes on top of all ways, echoes among them
+    for (const LossItem& item : plain.items) ways_db -= item.name == "ground reflection" ? item.loss_db : 0;
+    const double power = scene.echoes().power(scene.echoes().end(a), scene.echoes().end(b));
+    const double gain_db = 10 * std::log10(1 + power * std::pow(10, ways_db / 10));
+    const LossItem* echoes = echoes_item(with);
+    if (echoes == nullptr) {
+      REQUIRE(gain_db < 0.05);
+      REQUIRE(same_bits(with, plain));
+      ++left_out;
+      continue;
+    }
+    ++found;
+    grounded += with.items[1].name == "ground reflection" ? 1 : 0;
+    REQUIRE(gain_db >= 0.05);
+    REQUIRE(echoes == &with.items[with.head - 1]);
+    REQUIRE(echoes->cause == LossCause::route);
+    REQUIRE(std::abs(echoes->loss_db + gain_db) <= 1e-6);
+    REQUIRE(std::abs(with.path_loss_db - plain.path_loss_db - echoes->loss_db) <= 1e-9);
+    // 3 dB of what the echoes bring, of the walls the share that they still bring: for the rest see the
+    // distance.
+    const double share = 1 - std::pow(10, -gain_db / 10);
+    double variance = std::pow(plain.items[0].sigma_db, 2) + std::pow(3 * share, 2);
+    for (std::size_t k = 1; k < plain.items.size(); ++k) {
+      variance += std::pow((1 - share) * plain.items[k].sigma_db, 2);
+    }
+    REQUIRE(std::abs(with.sigma_db - std::sqrt(variance)) <= 1e-6);
+  }
+  MESSAGE(found << " links with echoes, " << grounded << " of them with the ground, " << left_out
+                << " without");
+  CHECK(found > 250);
+  CHECK(grounded > 40);
+  CHECK(left_out > 50);
 }
 
 TEST_CASE("the whole multi-wall example of COST 231") {

@@ -3,6 +3,7 @@
 #include "linkmargin/propagation/free_space.hpp"
 #include "linkmargin/site/site.hpp"
 
+#include "prediction.hpp"
 #include "published_table.hpp"
 #include "sections.hpp"
 
@@ -26,6 +27,7 @@ constexpr double kFarM = 500;     ///< where an endless wall ends
 struct Doorway {
   double from_m;
   double to_m;
+  double wall_x_m = 0;  ///< in a row of rooms: which wall
 };
 
 /// What the solver was given, as a person would describe it to the program. The walls stand upright over the
@@ -37,6 +39,11 @@ struct Case {
   std::vector<Doorway> doorways;
   bool room;  ///< 4 m x 3 m of metal to the right of wall_x_m instead of an endless wall
   const char* material;
+  double thickness_m = 0.1;
+  std::vector<double>
+      lines_m{};  ///< a row of square rooms between walls at these x; the first two are the y of the others
+
+  bool row() const { return !lines_m.empty(); }
 };
 
 const std::vector<Case>& cases() {
@@ -51,6 +58,16 @@ const std::vector<Case>& cases() {
       {"metal room from inside", {6.7, 3.9}, 3.98, {{3.05, 3.95}}, true, "sheet"},
       {"brick wall", {2.6, 1.7}, 5.5, {}, false, "masonry"},
       {"brick wall with a doorway", {2.6, 1.7}, 5.5, {{3.05, 3.95}}, false, "masonry"},
+      {"brick rooms in a row", {2.5, 2.3}, 0, {}, false, "masonry", 0.1, {0.95, 5.05, 9.15, 13.25}},
+      {"brick rooms with doorways",
+       {2.5, 2.3},
+       0,
+       {{1.5, 2.4, 5.05}, {3.6, 4.5, 9.15}},
+       false,
+       "masonry",
+       0.1,
+       {0.95, 5.05, 9.15, 13.25}},
+      {"thick walls in a row", {2.5, 2.3}, 0, {}, false, "concrete", 0.2, {0.9, 5.1, 9.3, 13.5}},
   };
   return all;
 }
@@ -62,38 +79,54 @@ MaterialTable materials() {
   Material masonry;
   masonry.name = "masonry";
   masonry.kind = ElectricalProperties{3.91, 0, 0.0233, 0, 0.1e9, 10e9};
-  return {{"sheet", sheet}, {"masonry", masonry}};
+  Material concrete;
+  concrete.name = "concrete";
+  concrete.kind = ElectricalProperties{5.24, 0, 0.0462, 0.7822, 0.1e9, 10e9};
+  return {{"sheet", sheet}, {"masonry", masonry}, {"concrete", concrete}};
 }
 
 Opening opening(const Case& given, const Doorway& doorway, int number) {
   Opening made;
   made.name = "doorway " + std::to_string(number);
-  made.at = snapped({given.wall_x_m, (doorway.from_m + doorway.to_m) / 2});
+  made.at = snapped({given.row() ? doorway.wall_x_m : given.wall_x_m, (doorway.from_m + doorway.to_m) / 2});
   made.width_m = doorway.to_m - doorway.from_m;
   made.height_m = 3;
   made.leaf = {kNoMaterial, {}};
   if (given.room) {
     made.first = "metal room";
     made.second = kOutside;
+  } else if (given.row()) {
+    made.first = "room " + std::to_string(number);
+    made.second = "room " + std::to_string(number + 1);
   } else {
     made.wall = "wall";
   }
   return made;
 }
 
-Site site_of(const Case& given, bool routes) {
+Site site_of(const Case& given, Adds adds) {
   Site site;
   site.name = given.scenario;
   site.radio.frequency_hz = kFrequencyUsedHz;
-  site.radio.routes = routes;
+  choose(site.radio, adds);
   site.materials = materials();
   Storey storey;
   storey.name = "plane";
   storey.height_m = 3;
-  storey.outer_wall = {given.material, 0.1};
-  storey.inner_wall = {given.material, 0.1};
+  storey.outer_wall = {given.material, given.thickness_m};
+  storey.inner_wall = {given.material, given.thickness_m};
+  if (given.row())
+    storey.floor = storey.roof = Construction{"sheet", {}};  // as mirrors, which two dimensions are
   if (given.room) {
     storey.rooms = {{"metal room", rectangle(snapped({given.wall_x_m, 1.98}), 4.04, 3.04)}};
+  } else if (given.row()) {
+    const double low = given.lines_m[0];
+    const double depth_m = given.lines_m[1] - low;
+    for (std::size_t i = 0; i + 1 < given.lines_m.size(); ++i) {
+      const Point2 corner = snapped({given.lines_m[i], low});
+      storey.rooms.push_back({"room " + std::to_string(i + 1),
+                              rectangle(corner, given.lines_m[i + 1] - given.lines_m[i], depth_m)});
+    }
   } else {
     storey.walls.push_back({.name = "wall",
                             .line = {{given.wall_x_m, -kFarM}, {given.wall_x_m, kFarM}},
@@ -131,6 +164,15 @@ struct Where {
 };
 
 std::vector<Where> places(const Case& given) {
+  if (given.row()) {
+    static constexpr const char* kNames[]{"first room", "second room", "third room"};
+    std::vector<Where> rooms;
+    for (std::size_t i = 0; i + 1 < given.lines_m.size(); ++i) {
+      const double from_m = given.lines_m[i], to_m = given.lines_m[i + 1];
+      rooms.push_back({kNames[i], [=](double x_m, double) { return x_m > from_m && x_m < to_m; }});
+    }
+    return rooms;
+  }
   if (!given.room) return {{"behind the wall", [](double x_m, double) { return x_m > 6; }}};
   const auto inside = [](double x_m, double y_m) { return x_m > 4 && x_m < 8 && y_m > 2 && y_m < 5; };
   if (given.source.x > given.wall_x_m) {
@@ -144,21 +186,24 @@ struct Compared {
   std::string where;
   Deviations with_routes;
   Deviations without;
+  Deviations without_echoes;
 };
 
 std::vector<Compared> compare(const PublishedTable& values) {
   std::vector<Compared> result;
   for (const Case& given : cases()) {
-    const Scene with(site_of(given, true), Doors::open);
-    const Scene without(site_of(given, false), Doors::open);
+    const Scene with(site_of(given, Adds::all), Doors::open);
+    const Scene without_echoes(site_of(given, Adds::routes), Doors::open);
+    const Scene without(site_of(given, Adds::nothing), Doors::open);
     for (const Where& where : places(given)) {
-      Compared compared{given.scenario, where.name, {}, {}};
+      Compared compared{given.scenario, where.name, {}, {}, {}};
       for (const auto& row : values.rows()) {
         const Point2 middle{row.number("x_m"), row.number("y_m")};
         if (row.text("scenario") != given.scenario || !where.holds(middle.x, middle.y)) continue;
         const double reference_db = row.number("gain_mean_db");
         compared.with_routes.add(square_db(with, given.source, middle), reference_db);
         compared.without.add(square_db(without, given.source, middle), reference_db);
+        compared.without_echoes.add(square_db(without_echoes, given.source, middle), reference_db);
       }
       result.push_back(compared);
     }
@@ -173,7 +218,8 @@ constexpr double kRmsLimitDb = 2;
 constexpr const char* kText = R"(
     `doorways_fdtd.csv`: a field solver in two dimensions (FDTD, Meep 1.25, 60 pixels a metre, `tests/fullwave/doorways.py`),
     a source before a wall, the mean power of each square of 1 m over 838 to 898 MHz against free space over the same
-    square. The program is asked for the same mean at 64 points of each square, with a metal of 100 dB. Mean: program
+    square. The program is asked for the same mean at 64 points of each square, with a metal of 100 dB; rows of rooms get a floor and a ceiling of it too, since two dimensions mirror an upright field there.
+    Mean: program
     over solver, so that a negative one is pessimistic. The first case has a limit: 2 dB rms, 1 dB in the mean. At this
     size of pixel the solver's brick loses 0.2 dB more than at finer ones.)";
 
@@ -209,49 +255,55 @@ const Compared& found(const std::vector<Compared>& all, const std::string& scena
 std::string shortfalls(const std::vector<Compared>& all, const PublishedTable& values) {
   const double bend_db = found(all, "source 1 m from the wall and 1.5 m beside").with_routes.worst();
   return paragraph("Where it falls short:") +
-         list(
-             {"Sharp bends: deep in the shadow of a source that stands close to the wall and beside the "
-              "doorway the "
-              "program is off by up to " +
-                  decimals(bend_db, 0) + " dB.",
-              "A bare metal room rings. The solver finds it filled with " +
-                  inside_room(values, "metal room from outside").text() +
-                  " more than free space by a source outside, with " +
-                  inside_room(values, "metal room from inside").text() +
-                  " more by one inside, and what leaves by the doorway is stronger in the same way. The "
-                  "solver's room "
-                  "is empty and without any loss; a real one holds goods and people that take part of it up.",
-              "Lintels and sills are untested here: the solver's world has two dimensions."});
+         list({"Sharp bends: deep in the shadow of a source that stands close to the wall and beside the "
+               "doorway the "
+               "program is off by up to " +
+                   decimals(bend_db, 0) + " dB.",
+               "A bare metal room rings. The solver finds it filled with " +
+                   inside_room(values, "metal room from outside").text() +
+                   " more than free space by a source outside, with " +
+                   inside_room(values, "metal room from inside").text() +
+                   " more by one inside. The solver's room is empty and without any loss in two dimensions, "
+                   "the "
+                   "program's takes up 1 % at every face in three.",
+               "Rooms with thin brick between them: echoes bring 2 to 4 dB more than the solver finds, and "
+               "without them the program lies 1 to 2 dB under it. In a square room most of the power strikes "
+               "the walls steeply, where thin brick reflects least; cells count with the mean over all "
+               "angles. Behind thicker walls, which reflect more, echoes bring the third room from 5 dB "
+               "under the solver to 2 dB over it.",
+               "Lintels and sills are untested here: the solver's world has two dimensions."});
 }
 
 }  // namespace
 
 Section doorway_section() {
-  const auto values = PublishedTable::read("doorways_fdtd.csv", 709);
+  const auto values = PublishedTable::read("doorways_fdtd.csv", 847);
   const std::vector<Compared> all = compare(values);
   std::vector<std::vector<std::string>> rows;
   for (const Compared& one : all) {
     rows.push_back({one.scenario, one.where, std::to_string(one.with_routes.count()),
                     with_sign(one.with_routes.mean(), 2), decimals(one.with_routes.rms(), 2),
-                    decimals(one.with_routes.worst(), 1), with_sign(one.without.mean(), 2),
+                    decimals(one.with_routes.worst(), 1), with_sign(one.without_echoes.mean(), 2),
+                    decimals(one.without_echoes.rms(), 2), with_sign(one.without.mean(), 2),
                     decimals(one.without.rms(), 2)});
   }
   Section section;
   section.kept = all.front().with_routes.count() > 0 && all.front().with_routes.rms() <= kRmsLimitDb &&
                  std::abs(all.front().with_routes.mean()) <= kMeanLimitDb;
-  section.text = "## Doorways and metal rooms\n\n" + paragraph(kText) +
-                 table({"case", "where", "squares", "mean dB", "rms dB", "worst dB", "mean without routes dB",
-                        "rms without routes dB"},
-                       rows) +
-                 "Limits of the first case kept: " + (section.kept ? "yes" : "**no**") + ".\n\n" +
-                 shortfalls(all, values) + "![By the doorway, and straight](figures/corridor_route.svg)\n\n";
+  section.text =
+      "## Doorways and rooms\n\n" + paragraph(kText) +
+      table({"case", "where", "squares", "mean dB", "rms dB", "worst dB", "mean without echoes dB",
+             "rms without echoes dB", "mean of the straight line dB", "rms of the straight line dB"},
+            rows) +
+      "Limits of the first case kept: " + (section.kept ? "yes" : "**no**") + ".\n\n" +
+      shortfalls(all, values) + "![By the doorway, and straight](figures/corridor_route.svg)\n\n";
   return section;
 }
 
 double doorway_square_db(const std::string& scenario, Point2 middle) {
   for (const Case& given : cases()) {
     if (given.scenario == scenario)
-      return square_db(Scene(site_of(given, true), Doors::open), given.source, middle);
+      return square_db(Scene(site_of(given, Adds::all), Doors::open), given.source, middle);
   }
   throw std::runtime_error("no scenario " + scenario);
 }

@@ -20,12 +20,12 @@ NodeLayout NodeLayout::over(const Box2& box, double pitch_m, std::size_t most_no
   const double depth_m = box.max.y - box.min.y;
   NodeLayout layout;
   for (layout.pitch_m = grid_pitch_m(pitch_m);; layout.pitch_m = grid_pitch_m(layout.pitch_m * 1.25)) {
-    layout.columns = static_cast<int>(std::ceil(width_m / layout.pitch_m)) + 3;
-    layout.rows = static_cast<int>(std::ceil(depth_m / layout.pitch_m)) + 3;
+    layout.columns = static_cast<int>(std::ceil(width_m / layout.pitch_m)) + 4;
+    layout.rows = static_cast<int>(std::ceil(depth_m / layout.pitch_m)) + 4;
     if (layout.size() <= most_nodes) break;
   }
   constexpr Point2 kOffTheGrid{kGridPitchM / 2, kGridPitchM / 2};
-  layout.first = snapped(box.min - Point2{layout.pitch_m, layout.pitch_m}) + kOffTheGrid;
+  layout.first = snapped(box.min - Point2{1.5 * layout.pitch_m, 1.5 * layout.pitch_m}) + kOffTheGrid;
   return layout;
 }
 
@@ -116,8 +116,9 @@ std::optional<std::uint32_t> RegionGrid::node_of(Point2 p) const {
     }
   }
   std::ranges::stable_sort(around, {}, &Near::distance_m);
-  const auto found = std::ranges::find_if(
-      around, [&](const Near& near) { return index_.crossings({place, layout_.at(near.node)}).empty(); });
+  const auto found = std::ranges::find_if(around, [&](const Near& near) {
+    return index_.crossings({place, layout_.at(near.node)}).empty();
+  });
   return found == around.end() ? std::nullopt : std::optional(found->node);
 }
 

@@ -20,7 +20,7 @@ struct NodeLayout {
   int columns = 0;
   int rows = 0;
 
-  /// Nodes over a box and one pitch beyond it on every side.
+  /// Nodes over a box, half a pitch off its low sides, and at least one pitch beyond it on every side.
   /// @param pitch_m     > 0; rounded to the coordinate grid, and made wider where there would be more nodes
   /// @param most_nodes  >= 64
   static NodeLayout over(const Box2& box, double pitch_m, std::size_t most_nodes);

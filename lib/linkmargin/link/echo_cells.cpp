@@ -43,7 +43,8 @@ class CellBuilder {
     for (const auto& regions : regions_) {
       rooms += static_cast<std::size_t>(std::ranges::count(regions, true, &Region::indoors));
     }
-    if (rooms > most_cells) return;
+    result_.too_many = rooms > most_cells;
+    if (result_.too_many) return;
     for (double wider = 1;; wider *= 1.3) {
       result_.cells.clear();
       for (std::uint32_t s = 0; s < result_.storeys.size(); ++s) cut(s, wider);

@@ -40,6 +40,7 @@ struct EchoStorey {
 struct EchoCells {
   std::vector<EchoStorey> storeys;
   std::vector<EchoCell> cells;
+  bool too_many = false;  ///< there are more closed rooms than cells were allowed, and so no cells
 
   /// @param most_cells  wider cells are taken where there would be more; none at all when the rooms alone are
   /// more

@@ -12,6 +12,7 @@
 #include <cmath>
 #include <map>
 #include <string>
+#include <tuple>
 #include <utility>
 
 namespace linkmargin {
@@ -46,9 +47,7 @@ class EchoBalance {
     find_plain_floors();
     for (std::uint32_t s = 0; s < storeys().size(); ++s) add_floors(s);
     for (auto& [key, face] : faces_) {
-      face.middle = {face.middle.x / face.area_m2, face.middle.y / face.area_m2,
-                     face.middle.z / face.area_m2};
-      face.transmitted /= face.area_m2;
+      face.transmitted /= (face.to_m - face.from_m) * (face.top_m - face.bottom_m);
       result_.faces_.push_back(face);
     }
     // What hits each cell's faces, per m2, for power sent: with all reflections, less what never was
@@ -95,34 +94,32 @@ class EchoBalance {
 
   /// A place where a line of nodes passes walls: what stands there over the height of a storey.
   struct Slice {
-    double height_m;
-    double middle_z_m;
+    double bottom_m;
+    double top_m;
     DiffuseShares shares;
+
+    double height_m() const { return top_m - bottom_m; }
   };
 
+  /// From the floor up; what no panel fills is open.
   std::vector<Slice> slices(const EchoStorey& storey, std::span<const std::uint32_t> panels) {
     std::vector<Slice> result;
-    double open_m = storey.ceiling_m - storey.floor_m;
     for (const std::uint32_t p : panels) {
       const Panel& panel = storey.panels[p];
-      if (panel.element == kNone) continue;
       const double low = std::max(panel.bottom_m, storey.floor_m);
       const double high = std::min(panel.top_m, storey.ceiling_m);
-      if (low >= high) continue;
-      open_m -= high - low;
-      result.push_back({high - low, (low + high) / 2, diffuse(panel.element)});
+      if (panel.element != kNone && low < high) result.push_back({low, high, diffuse(panel.element)});
     }
-    if (open_m > kSlackM) result.push_back({open_m, open_middle_m(storey, panels), kOpenAir});
-    return result;
-  }
-
-  /// Of the air panels where there are some, else of the storey.
-  double open_middle_m(const EchoStorey& storey, std::span<const std::uint32_t> panels) const {
-    for (const std::uint32_t p : panels) {
-      const Panel& panel = storey.panels[p];
-      if (panel.element == kNone) return (panel.bottom_m + std::min(panel.top_m, storey.ceiling_m)) / 2;
+    std::ranges::sort(result, {}, &Slice::bottom_m);
+    std::vector<Slice> filled;
+    double reached_m = storey.floor_m;
+    for (const Slice& slice : result) {
+      if (slice.bottom_m - reached_m > kSlackM) filled.push_back({reached_m, slice.bottom_m, kOpenAir});
+      filled.push_back(slice);
+      reached_m = std::max(reached_m, slice.top_m);
     }
-    return (storey.floor_m + storey.ceiling_m) / 2;
+    if (storey.ceiling_m - reached_m > kSlackM) filled.push_back({reached_m, storey.ceiling_m, kOpenAir});
+    return filled;
   }
 
   /// Lines of nodes meet a panel of some length a whole number of times: what each meeting stands for.
@@ -170,14 +167,13 @@ class EchoBalance {
       }
       const double length_m = meeting_m(storey, walls.front(), right) * scale[walls.front()];
       if (length_m <= 0) return;
-      for (const Slice& slice : passed(storey, walls)) {
-        const double area_m2 = length_m * slice.height_m;
-        add_between(one, other, area_m2, slice.shares);
-        for (const std::uint32_t cell : {one, other}) note_wall(cell, area_m2, slice.shares);
-        if (one == kNone || other == kNone) {
-          add_outer(storey, walls.front(), one == kNone ? other : one, one == kNone ? next : node,
-                    one == kNone ? node : next, area_m2, slice);
-        }
+      const std::vector<Slice> all = passed(storey, walls);
+      for (std::uint32_t i = 0; i < all.size(); ++i) {
+        const double area_m2 = length_m * all[i].height_m();
+        add_between(one, other, area_m2, all[i].shares);
+        for (const std::uint32_t cell : {one, other}) note_wall(cell, area_m2, all[i].shares);
+        if (one == kNone) add_outer(storey, walls.front(), i, other, next, node, length_m, all[i]);
+        if (other == kNone) add_outer(storey, walls.front(), i, one, node, next, length_m, all[i]);
       }
     });
   }
@@ -189,7 +185,7 @@ class EchoBalance {
         std::ranges::all_of(walls, [&](std::uint32_t p) { return wall_of(p) == wall_of(walls.front()); });
     if (single) return slices(storey, walls);
     const double height_m = storey.ceiling_m - storey.floor_m;
-    Slice all{height_m, (storey.floor_m + storey.ceiling_m) / 2, kOpenAir};
+    Slice all{storey.floor_m, storey.ceiling_m, kOpenAir};
     double most_reflected = 0;
     for (std::size_t first = 0; first < walls.size();) {
       std::vector<std::uint32_t> same;
@@ -197,8 +193,8 @@ class EchoBalance {
       while (first < walls.size() && wall_of(walls[first]) == wall) same.push_back(walls[first++]);
       DiffuseShares mean;
       for (const Slice& slice : slices(storey, same)) {
-        mean.transmitted += slice.height_m / height_m * slice.shares.transmitted;
-        mean.reflected += slice.height_m / height_m * slice.shares.reflected;
+        mean.transmitted += slice.height_m() / height_m * slice.shares.transmitted;
+        mean.reflected += slice.height_m() / height_m * slice.shares.reflected;
       }
       all.shares.transmitted *= mean.transmitted;
       most_reflected = std::max(most_reflected, mean.reflected);
@@ -213,23 +209,26 @@ class EchoBalance {
     wall_reflected_m2_[cell] += area_m2 * shares.reflected;
   }
 
-  void add_outer(const EchoStorey& storey, std::uint32_t wall, std::uint32_t cell, std::uint32_t inner,
-                 std::uint32_t outer, double area_m2, const Slice& slice) {
+  /// @param slice_index  from the floor; all meetings of one panel have the same slices
+  void add_outer(const EchoStorey& storey, std::uint32_t wall, std::uint32_t slice_index, std::uint32_t cell,
+                 std::uint32_t inner, std::uint32_t outer, double length_m, const Slice& slice) {
     const NodeLayout& layout = storey.grid.layout();
     const Point2 a = layout.at(inner);
     const Point2 b = layout.at(outer);
-    Point2 outward = storey.panels[wall].normal;
-    if (dot(outward, b - a) < 0) outward = -1 * outward;
     const Segment2 base = storey.panels[wall].base;
-    const Point2 on = at_fraction(base, nearest_fraction(0.5 * (a + b), base));
-    // Openings apart from the wall round them.
-    Echoes::OuterFace& face = faces_[{cell, 2 * wall + (slice.shares.transmitted >= 1 ? 1U : 0U)}];
+    const double size = length(base);
+    Echoes::OuterFace& face = faces_[{cell, wall, slice_index}];
     face.cell = cell;
-    face.outward = outward;
-    face.area_m2 += area_m2;
-    face.transmitted += area_m2 * slice.shares.transmitted;
-    face.middle = {face.middle.x + area_m2 * on.x, face.middle.y + area_m2 * on.y,
-                   face.middle.z + area_m2 * slice.middle_z_m};
+    face.start = base.a;
+    face.along = (1 / size) * (base.b - base.a);
+    face.outward = storey.panels[wall].normal;
+    if (dot(face.outward, b - a) < 0) face.outward = -1 * face.outward;
+    const double middle_m = size * nearest_fraction(0.5 * (a + b), base);
+    face.from_m = std::min(face.from_m, std::max(0.0, middle_m - length_m / 2));
+    face.to_m = std::max(face.to_m, std::min(size, middle_m + length_m / 2));
+    face.bottom_m = slice.bottom_m;
+    face.top_m = slice.top_m;
+    face.transmitted += length_m * slice.height_m() * slice.shares.transmitted;
   }
 
   /// A floor or ceiling that the site does not describe reflects as the walls of its room do, and lets
@@ -310,7 +309,7 @@ class EchoBalance {
   std::vector<double> wall_m2_;
   std::vector<double> wall_reflected_m2_;
   std::vector<DiffuseShares> plain_;
-  std::map<Key, Echoes::OuterFace> faces_;
+  std::map<std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>, Echoes::OuterFace> faces_;
   std::map<std::string, DiffuseShares> diffuse_;
 };
 
@@ -322,6 +321,20 @@ Echoes::Echoes(const Scene& scene) : wavelength_m_(wavelength_m(scene.radio().fr
   cells_ = EchoCells::of(scene, kMostCells);
   if (cells_.cells.empty()) return;
   EchoBalance(scene, *this).solve();
+}
+
+double Echoes::OuterFace::solid_angle(Point3 from) const {
+  constexpr double kOnTheFaceM = 1e-6;
+  const Point2 away = from.plan() - start;
+  if (dot(outward, away) < -kOnTheFaceM) return 0;
+  const double off_m = std::max(dot(outward, away), kOnTheFaceM);
+  // Of a rectangle with one corner at the foot of the perpendicular, by the two sides' signed lengths.
+  const auto corner = [&](double x, double y) {
+    return std::atan2(x * y, off_m * std::sqrt(off_m * off_m + x * x + y * y));
+  };
+  const double x1 = from_m - dot(along, away), x2 = to_m - dot(along, away);
+  const double y1 = bottom_m - from.z, y2 = top_m - from.z;
+  return corner(x2, y2) - corner(x1, y2) - corner(x2, y1) + corner(x1, y1);
 }
 
 Echoes::End Echoes::end(Point3 p) const {
@@ -347,12 +360,8 @@ Echoes::End Echoes::end(Point3 p) const {
     return result;
   }
   for (const OuterFace& face : faces_) {
-    const double ahead = dot(face.outward, p.plan() - face.middle.plan());
-    if (ahead <= 0) continue;
-    const double d = distance(p, face.middle);
-    // Seen from far off, area cos / d2; from close by, no more than a half space.
-    const double solid_angle = face.area_m2 * (ahead / d) / (d * d + face.area_m2 / (2 * kPi));
-    result.shares.push_back({face.cell, face.transmitted * solid_angle / (4 * kPi)});
+    const double solid_angle = face.solid_angle(p);
+    if (solid_angle > 0) result.shares.push_back({face.cell, face.transmitted * solid_angle / (4 * kPi)});
   }
   return result;
 }

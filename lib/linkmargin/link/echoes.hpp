@@ -46,25 +46,31 @@ class Echoes {
   double power(const End& a, const End& b) const;
 
   /// Whether there were more rooms than are reckoned with; then there are no echoes.
-  bool given_up() const { return given_up_; }
+  bool given_up() const { return cells_.too_many; }
 
  private:
   friend class EchoBalance;
 
   /// Where a cell's power passes out of doors.
   struct OuterFace {
-    std::uint32_t cell;
-    Point3 middle;
-    Point2 outward;  ///< length 1
-    double area_m2;
-    double transmitted;  ///< share
+    std::uint32_t cell = 0;
+    Point2 start;         ///< of the wall it is in
+    Point2 along;         ///< length 1
+    Point2 outward;       ///< length 1
+    double from_m = 1e9;  ///< along the wall
+    double to_m = -1e9;
+    double bottom_m = 0;  ///< above the site's zero
+    double top_m = 0;
+    double transmitted = 0;  ///< share
+
+    /// As seen from a point; 0 from inside.
+    double solid_angle(Point3 from) const;
   };
 
   EchoCells cells_;
   std::vector<OuterFace> faces_;
   std::vector<double> coupling_;  ///< per m2, row by row: power that hits cell i for power sent in cell j
   double wavelength_m_ = 0;
-  bool given_up_ = false;
 };
 
 }  // namespace linkmargin

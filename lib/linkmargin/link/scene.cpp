@@ -156,6 +156,8 @@ Scene::Scene(const Site& site, Doors doors) : doors_(doors), radio_(site.radio) 
     route_map_ = RouteMap(*this);
   }
   if (counts_echoes(radio_)) echoes_ = Echoes(*this);
+  if (echoes_.given_up())
+    cautions_.push_back("so many closed rooms that echoes are left out: behind walls more arrives");
 }
 
 bool Scene::indoors(Point3 p) const {
