@@ -121,12 +121,17 @@ void add_ways_round(const Vantage& from, const Path& path, LossBreakdown& breakd
 /// within a factor of two (common practice).
 constexpr double kEchoSigmaDb = 3;
 
-/// Adds the power of echoes. What is uncertain of the way through the walls counts by its share of the power.
-void add_echoes(const Vantage& from, const Path& path, LossBreakdown& breakdown) {
+/// What echoes bring, over what is sent.
+double echo_power(const Vantage& from, const Path& path) {
+  if (!counts_echoes(from.scene().radio())) return 0;
   const Echoes& echoes = from.scene().echoes();
   const bool forward = from.at() == path.from;
   const Echoes::End other = echoes.end(forward ? path.to : path.from);
-  const double echoed = forward ? echoes.power(from.echo_end(), other) : echoes.power(other, from.echo_end());
+  return forward ? echoes.power(from.echo_end(), other) : echoes.power(other, from.echo_end());
+}
+
+/// Adds the power of echoes. What is uncertain of the way through the walls counts by its share of the power.
+void add_echoes(double echoed, LossBreakdown& breakdown) {
   if (echoed <= 0) return;
   const double direct_db = sum_db(breakdown.items);
   const double ratio = echoed * std::pow(10, direct_db / 10);
@@ -162,7 +167,7 @@ LossBreakdown path_loss(const Vantage& from, Point3 to) {
   LossBreakdown breakdown = straight(scene, path);
   const bool in_sight = breakdown.items.size() == breakdown.head;
   if (counts_routes(scene.radio()) && !in_sight) add_ways_round(from, path, breakdown);
-  if (counts_echoes(scene.radio())) add_echoes(from, path, breakdown);
+  add_echoes(echo_power(from, path), breakdown);
   if (auto ground = ground_reflection(scene, path)) {  // the same for every way
     breakdown.items.insert(std::next(breakdown.items.begin()), std::move(*ground));
     ++breakdown.head;

@@ -105,54 +105,75 @@ RouteMap::Origin::Origin(const RouteMap& map, const Scene& scene, Point3 at)
   map.search(scene, *this, std::vector<bool>(legs_.size()), kFar, cost_, before_);
 }
 
-RouteMap::Query::Query(const RouteMap& map, const Scene& scene, const Origin& origin, Point3 to,
-                       double budget_db)
+RouteMap::Query::Query(const RouteMap& map, const Scene& scene, const Origin& origin, Point3 to)
     : map_(map),
       scene_(scene),
       origin_(origin),
       to_(to),
-      budget_db_(budget_db),
-      to_costs_(scene.gaps().size(), kFar),
+      legs_(scene.gaps().size(), -1),
       closed_(scene.gaps().size()) {
-  for (std::uint32_t gap = 0; gap < to_costs_.size(); ++gap) {
-    const Gap& g = scene_.gaps()[gap];
-    const bool left = is_left(g, to_);
-    const double so_far_db = origin_.cost_[leaving(gap, left)];
-    if (so_far_db > budget_db_) continue;
-    const Point3 there = foot(scene_, gap, left);
-    const double length_m = distance(to_, there);
-    if (length_m > kLongestLegM || so_far_db + kLegCostDbPerM * length_m > budget_db_) continue;
-    to_costs_[gap] = leg_cost_db(scene_, to_, there, kNone, g.wall);
-  }
+  open();
 }
 
-RouteMap::Way RouteMap::Query::next() {
-  std::vector<double> searched_cost;
-  std::vector<std::uint32_t> searched_before;
-  if (!first_) map_.search(scene_, origin_, closed_, budget_db_, searched_cost, searched_before);
-  const std::vector<double>& cost = first_ ? origin_.cost_ : searched_cost;
-  const std::vector<std::uint32_t>& before = first_ ? origin_.before_ : searched_before;
-  first_ = false;
+/// Equal costs in the order of the gaps, so that the answer does not hang on the heap.
+bool RouteMap::Query::dearer(const Last& left, const Last& right) {
+  return std::pair(left.cost_db, left.gap) > std::pair(right.cost_db, right.gap);
+}
 
-  Way best{{}, budget_db_};
-  std::uint32_t last = 0;
-  bool found = false;
-  for (std::uint32_t gap = 0; gap < to_costs_.size(); ++gap) {
-    if (to_costs_[gap] == kFar) continue;
-    const std::uint32_t end = leaving(gap, is_left(scene_.gaps()[gap], to_));
-    if (cost[end] + to_costs_[gap] >= best.cost_db) continue;
-    best.cost_db = cost[end] + to_costs_[gap];
-    last = end;
-    found = true;
+double RouteMap::Query::cost_to(std::uint32_t gap) const {
+  return (searched_ ? cost_ : origin_.cost_)[leaving(gap, is_left(scene_.gaps()[gap], to_))];
+}
+
+void RouteMap::Query::open() {
+  open_.clear();
+  for (std::uint32_t gap = 0; gap < closed_.size(); ++gap) {
+    if (closed_[gap]) continue;
+    const double so_far_db = cost_to(gap);
+    if (so_far_db == kFar) continue;
+    const double length_m = distance(to_, foot(scene_, gap, is_left(scene_.gaps()[gap], to_)));
+    if (length_m > kLongestLegM) continue;
+    const bool known = legs_[gap] >= 0;
+    open_.push_back({so_far_db + (known ? legs_[gap] : kLegCostDbPerM * length_m), gap, known});
   }
-  if (!found) return {};
-  for (std::uint32_t vertex = last;; vertex = before[vertex]) {
-    if (vertex % 2 == 0) best.passes.push_back({vertex / 4, vertex % 4 == 2});
+  std::ranges::make_heap(open_, dearer);
+}
+
+RouteMap::Way RouteMap::Query::next(double budget_db) {
+  while (!open_.empty() && open_.front().cost_db <= budget_db) {
+    std::ranges::pop_heap(open_, dearer);
+    Last last = open_.back();
+    open_.pop_back();
+    if (closed_[last.gap]) continue;
+    const Gap& gap = scene_.gaps()[last.gap];
+    if (!last.known) {
+      legs_[last.gap] = leg_cost_db(scene_, to_, foot(scene_, last.gap, is_left(gap, to_)), kNone, gap.wall);
+      open_.push_back({cost_to(last.gap) + legs_[last.gap], last.gap, true});
+      std::ranges::push_heap(open_, dearer);
+      continue;
+    }
+    // The costs hold as long as no way that is given out crosses; else they are found anew without its gaps.
+    Way way{passes_to(last.gap), last.cost_db};
+    if (std::ranges::any_of(way.passes, [&](const Pass& pass) { return closed_[pass.gap]; })) {
+      map_.search(scene_, origin_, closed_, budget_db, cost_, before_);
+      searched_ = true;
+      open();
+      continue;
+    }
+    for (const Pass& pass : way.passes) closed_[pass.gap] = true;
+    return way;
+  }
+  return {};
+}
+
+std::vector<RouteMap::Pass> RouteMap::Query::passes_to(std::uint32_t gap) const {
+  const std::vector<std::uint32_t>& before = searched_ ? before_ : origin_.before_;
+  std::vector<Pass> passes;
+  for (std::uint32_t vertex = leaving(gap, is_left(scene_.gaps()[gap], to_));; vertex = before[vertex]) {
+    if (vertex % 2 == 0) passes.push_back({vertex / 4, vertex % 4 == 2});
     if (before[vertex] == vertex) break;  // a start is its own
   }
-  std::ranges::reverse(best.passes);
-  for (const Pass& pass : best.passes) closed_[pass.gap] = true;
-  return best;
+  std::ranges::reverse(passes);
+  return passes;
 }
 
 void RouteMap::search(const Scene& scene, const Origin& origin, const std::vector<bool>& closed,

@@ -52,21 +52,34 @@ class RouteMap {
   /// The ways between two ends, cheapest first, each through gaps that no earlier one uses.
   class Query {
    public:
-    /// @param budget_db  ways that cost more are not looked for
-    Query(const RouteMap& map, const Scene& scene, const Origin& origin, Point3 to, double budget_db);
+    Query(const RouteMap& map, const Scene& scene, const Origin& origin, Point3 to);
 
+    /// @param budget_db  ways that cost more are not looked for; never more than at an earlier call
     /// @return no passes when there is no further way
-    Way next();
+    Way next(double budget_db);
 
    private:
+    /// A last gap; its leg is costed only when its turn comes.
+    struct Last {
+      double cost_db;  ///< of the whole way; until its leg is known, the least that it can be
+      std::uint32_t gap;
+      bool known;
+    };
+    static bool dearer(const Last& left, const Last& right);
+    double cost_to(std::uint32_t gap) const;
+    void open();
+    std::vector<Pass> passes_to(std::uint32_t gap) const;
+
     const RouteMap& map_;
     const Scene& scene_;
     const Origin& origin_;
     Point3 to_;
-    double budget_db_;
-    std::vector<double> to_costs_;  // of the leg from each gap; kFar where no way within the budget ends
-    std::vector<bool> closed_;      // gaps of the ways given out
-    bool first_ = true;
+    std::vector<double> legs_;  // of the leg from each gap; below 0: not yet known
+    std::vector<Last> open_;    // a heap, the cheapest in front
+    std::vector<bool> closed_;  // gaps of the ways given out
+    bool searched_ = false;     // whether cost_ and before_ stand in for the origin's
+    std::vector<double> cost_;
+    std::vector<std::uint32_t> before_;
   };
 
   /// Where a leg meets a gap on one side of it: its middle, kFootM off the wall's line.

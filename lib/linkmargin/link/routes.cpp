@@ -149,18 +149,19 @@ bool counts_routes(const Environment& radio) {
 std::vector<Route> routes(const Vantage& from, const Path& path, double direct_db) {
   const Scene& scene = from.scene();
   const double in_sight_db = distance_term(scene.radio(), path.distance_m, {}, true).loss_db;
-  const double most_db = direct_db + kNegligibleDb;
-  const double budget_db = most_db - in_sight_db + kLegCostDbPerM * path.distance_m + kSearchSlackDb;
   const bool forward = from.at() == path.from;
-  RouteMap::Query query(scene.route_map(), scene, from.origin(), forward ? path.to : path.from, budget_db);
+  RouteMap::Query query(scene.route_map(), scene, from.origin(), forward ? path.to : path.from);
+  double most_db = direct_db + kNegligibleDb;
   std::vector<Route> found;
   for (int tries = 0; tries < kMostTries && found.size() < kMostRoutes; ++tries) {
-    RouteMap::Way way = query.next();
+    RouteMap::Way way = query.next(most_db - in_sight_db + kLegCostDbPerM * path.distance_m + kSearchSlackDb);
     if (way.passes.empty()) break;
     if (counted_by_shading(scene, path, way.passes)) continue;
     if (!forward) turn_round(way.passes);
     Route route = RouteReckoner(scene, path).reckon(way.passes);
-    if (route.loss_db <= most_db) found.push_back(std::move(route));
+    if (route.loss_db > most_db) continue;
+    most_db = std::min(most_db, route.loss_db + kNegligibleDb);
+    found.push_back(std::move(route));
   }
   std::ranges::stable_sort(found, {}, &Route::loss_db);
   return found;

@@ -22,13 +22,14 @@ bool counts_routes(const Environment& radio);
 /// whose gaps all belong to walls that the straight line meets is left out: shading() has counted it.
 /// @param from       one of the path's ends
 /// @param path       from trace()
-/// @param direct_db  loss of the straight path; ways more than kNegligibleDb worse are left out
+/// @param direct_db  loss of the straight path; ways more than kNegligibleDb worse than it or a better way
+/// are left out
 std::vector<Route> routes(const Vantage& from, const Path& path, double direct_db);
 
 /// How many ways round are added at most. Each further one is weaker; three with the straight path are four.
 inline constexpr std::size_t kMostRoutes = 3;
 
-/// A way this much weaker than the straight path adds 0.4 dB at most.
+/// A way this much weaker than another adds 0.4 dB at most.
 inline constexpr double kNegligibleDb = 10;
 
 }  // namespace linkmargin
