@@ -99,7 +99,7 @@ Format Arguments::format() const {
 int Arguments::threads() const {
   const auto written = value("threads");
   if (!written) return static_cast<int>(std::clamp(std::thread::hardware_concurrency(), 1U, 256U));
-  const double count = number("threads", *written, kThreadRange);
+  const double count = cli::number("threads", *written, kThreadRange);
   if (count != std::floor(count))
     throw Failure(kBadInput, "--threads takes a whole number, not '" + *written + "'");
   return static_cast<int>(count);
@@ -109,9 +109,13 @@ bool Arguments::doors_open() const {
   return word("doors", {"armed", "open"}) == "open";
 }
 
+std::optional<double> Arguments::number(const std::string& option, const Range& range) const {
+  const auto written = value(option);
+  return written ? std::optional(cli::number(option, *written, range)) : std::nullopt;
+}
+
 double Arguments::frequency_mhz() const {
-  const auto written = value("frequency-mhz");
-  return written ? number("frequency-mhz", *written, limits::kFrequencyMhz) : kUsualFrequencyMhz;
+  return number("frequency-mhz", limits::kFrequencyMhz).value_or(kUsualFrequencyMhz);
 }
 
 std::string Arguments::name_from(std::size_t position) const {

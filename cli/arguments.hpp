@@ -1,5 +1,7 @@
 #pragma once
 
+#include "linkmargin/base/range.hpp"
+
 #include <map>
 #include <optional>
 #include <string>
@@ -38,6 +40,8 @@ struct Arguments {
   Format format() const;
   int threads() const;  ///< 1..256; absent: as many as the machine runs at once
   bool doors_open() const;
+  /// @throws Failure when it is no number or not in the range
+  std::optional<double> number(const std::string& option, const Range& range) const;
   double frequency_mhz() const;  ///< within limits::kFrequencyMhz; absent: 868.3
 
   /// The names from a position on as one, with blanks between: a name of several words need not be quoted.

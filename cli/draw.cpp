@@ -18,9 +18,10 @@ std::optional<std::size_t> find_storey(const Site& site, const std::optional<std
 }
 
 ExitStatus run(const Arguments& arguments) {
-  (void)arguments.word("format", {"svg"});
+  const bool png = picture_format(arguments, {"svg", "png"}, "svg") == "png";
   const Site site = read_site(arguments);
-  write_answer(arguments, floor_plan_svg(site, {.storey = find_storey(site, arguments.value("storey"))}));
+  const FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey"))};
+  write_answer(arguments, png ? floor_plan_png(site, options) : floor_plan_svg(site, options));
   return kDone;
 }
 
@@ -29,20 +30,21 @@ ExitStatus run(const Arguments& arguments) {
 const Command& draw_command() {
   static const Command command{
       .name = "draw",
-      .summary = "the plan as typed, to see a slip at once (SVG)",
+      .summary = "the plan as typed, to see a slip at once (SVG or PNG)",
       .usage = "draw SITE [options]",
       .details =
           "Draws what the site file says: rooms, walls, openings, obstacles, hubs, repeaters, devices and "
           "areas of "
           "every storey, with rulers in metres. Any browser shows the result; point at a thing to see its "
           "facts.",
-      .options = {{"format", "FORMAT", "svg (default)"},
+      .options = {{"format", "FORMAT", "svg or png; where it is not given, what --output ends in, else svg"},
                   {"storey", "NAME", "this storey alone"},
                   kOutput,
                   kMaterials,
                   kHelp},
       .examples = {"linkmargin draw site.yaml --output site.svg", "all storeys on one sheet",
-                   "linkmargin draw site.yaml --storey ground --output ground.svg", "one storey"},
+                   "linkmargin draw site.yaml --storey ground --output ground.svg", "one storey",
+                   "linkmargin draw site.yaml --output site.png", "for a document that takes no SVG"},
       .least_names = 1,
       .most_names = 1,
       .run = run};

@@ -153,6 +153,22 @@ TextStyle text_style(const Arguments& arguments) {
   return style;
 }
 
+std::string picture_format(const Arguments& arguments, const std::vector<std::string>& words,
+                           const std::string& otherwise) {
+  std::string format = otherwise;
+  if (arguments.has("format")) {
+    format = arguments.word("format", words);
+  } else if (const auto file = arguments.value("output")) {
+    for (const std::string& word : words) {
+      if (file->ends_with("." + word)) format = word;
+    }
+  }
+  if (format == "png" && on_terminal(arguments)) {
+    throw Failure(kBadInput, "a PNG is nothing for a terminal: name a file with --output");
+  }
+  return format;
+}
+
 void write_answer(const Arguments& arguments, std::string_view text) {
   const std::string file = arguments.value("output").value_or(kStandardOutput);
   if (file == kStandardOutput) return write_standard_output(text);

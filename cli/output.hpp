@@ -16,6 +16,12 @@ void prepare_output();
 /// a terminal alone, never with NO_COLOR.
 TextStyle text_style(const Arguments& arguments);
 
+/// The value of --format; where it is not given, the one of the words that --output ends in (".png"), else
+/// `otherwise`.
+/// @throws Failure on another word, and when a PNG would go to a terminal
+std::string picture_format(const Arguments& arguments, const std::vector<std::string>& words,
+                           const std::string& otherwise);
+
 /// Writes an answer where --output says. A file is written beside its place and then renamed, so that it is
 /// whole or not there; a pipe or device is written straight.
 /// @throws Failure when it cannot be written, or would replace a file that the command reads

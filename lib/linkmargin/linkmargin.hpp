@@ -3,6 +3,7 @@
 /// The public headers of linkmargin, in the order of the flow: a file becomes a site, a site a scene, a scene
 /// the links of its devices, and those a report.
 
+#include "linkmargin/analysis/coverage.hpp"
 #include "linkmargin/analysis/link_table.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/path.hpp"
@@ -10,6 +11,8 @@
 #include "linkmargin/link/reliability.hpp"
 #include "linkmargin/link/scene.hpp"
 #include "linkmargin/report/check_report.hpp"
+#include "linkmargin/report/coverage_map.hpp"
+#include "linkmargin/report/coverage_report.hpp"
 #include "linkmargin/report/explain_report.hpp"
 #include "linkmargin/report/floor_plan.hpp"
 #include "linkmargin/report/materials_report.hpp"

@@ -1,9 +1,10 @@
 #!/bin/sh
 # The program as a process, where a golden file cannot tell: exit statuses, output files whole or not there, streams
-# that fail. Usage: command_line.sh PROGRAM WORK_FOLDER
+# that fail. Usage: command_line.sh PROGRAM WORK_FOLDER COMMANDS_DOC
 set -eu
 program=$1
 work=$2
+document=$3
 rm -rf "$work"
 mkdir -p "$work"
 cd "$work"
@@ -42,10 +43,14 @@ no_leftovers() { [ -z "$(find . -name '.linkmargin-*')" ]; }
 require "the starter is not empty" test -s site.yaml
 
 status 0 "help" "$program" --help
-for command in starter check explain materials draw; do
+for command in starter check explain coverage materials draw; do
   status 0 "$command --help" "$program" "$command" --help
   "$program" "$command" --help >help.txt
   for part in USAGE OPTIONS 'EXIT STATUS' EXAMPLES; do require "$command --help has $part" grep -q "^$part" help.txt; done
+  require "$command has its section in the document" grep -q "^## $command\$" "$document"
+  for option in $(sed -n 's/^  \(-h, \)\{0,1\}\(--[a-z-]*\).*/\2/p' help.txt); do
+    require "$command $option is in the document" grep -q -- "^| .$option" "$document"
+  done
 done
 status 2 "no command" "$program"
 status 2 "unknown command" "$program" chek
@@ -101,6 +106,23 @@ require "threads change no byte" cmp json.1 json.3
 require "threads change no byte" cmp json.1 json.8
 "$program" check site.yaml --doors open --format json >json.open
 require "doors are told" grep -q '"doors": "open"' json.open
+
+png_file() { [ "$(head -c 4 "$1" | od -An -tx1 | tr -d ' ')" = 89504e47 ]; }
+status 0 "a plan as PNG by its name" "$program" draw site.yaml --output plan.png
+require "it is a PNG" png_file plan.png
+for format in svg png csv json text; do
+  for threads in 1 3; do
+    "$program" coverage site.yaml --step 0.5 --format $format --threads $threads >map.$threads.$format
+  done
+  require "threads change no byte of a map" cmp map.1.$format map.3.$format
+  status 0 "a map by its name" "$program" coverage site.yaml --step 0.5 --output map.$format
+  require "the name tells the format" cmp map.1.$format map.$format
+done
+require "a map is a PNG" png_file map.png
+require "a format given outdoes the name" sh -c "'$program' coverage site.yaml --step 0.5 --format csv --output x.svg
+  cmp x.svg map.csv"
+"$program" coverage site.yaml --step 0.5 --doors open --format csv >open.csv
+require "open doors change a map" sh -c "! cmp -s open.csv map.csv"
 
 TERM=xterm "$program" check site.yaml >plain.txt
 require "no colour where no terminal is" sh -c "! grep -q '$(printf '\033')' plain.txt"

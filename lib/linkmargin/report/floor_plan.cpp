@@ -4,6 +4,9 @@
 #include "linkmargin/report/display_text.hpp"
 #include "linkmargin/report/plan_drawing.hpp"
 #include "linkmargin/report/plan_legend.hpp"
+#include "linkmargin/report/plan_scale.hpp"
+#include "linkmargin/report/png.hpp"
+#include "linkmargin/report/sheet_painter.hpp"
 
 #include <algorithm>
 #include <array>
@@ -22,22 +25,11 @@ constexpr double kStoreyTitlePx = 34;
 constexpr double kScaleBarPx = 44;
 constexpr double kStoreyGapPx = 26;
 constexpr double kBeyondM = 1;  // the grid reaches beyond what is on the storey
-constexpr double kLongM = 25;   // over this, figures a metre apart are too many to read
-constexpr double kLongStepM = 5;
 
 struct Panel {
   std::size_t storey = 0;
   Box2 world;
 };
-
-/// The length of about so many metres that reads well: 1, 2 or 5 times a power of ten.
-double round_length_m(double about_m) {
-  const double decade = std::pow(10, std::floor(std::log10(about_m)));
-  for (const double factor : {1.0, 2.0, 5.0}) {
-    if (factor * decade >= about_m) return factor * decade;
-  }
-  return 10 * decade;
-}
 
 class Sheet {
  public:
@@ -54,7 +46,7 @@ class Sheet {
     fit();
   }
 
-  std::string draw() {
+  svg::Writer draw() {
     svg::Writer body;
     plan::Signs signs;
     double y = title(body);
@@ -71,7 +63,9 @@ class Sheet {
                      {"font-family", "DejaVu Sans, Verdana, Helvetica, Arial, sans-serif"}});
     plan::draw_hatches(out);
     out.element("rect", {{"width", svg::px(width_px_)}, {"height", svg::px(height)}, {"fill", "#ffffff"}});
-    return out.take() + body.take() + "</svg>\n";
+    out.append(std::move(body));
+    out.close("svg");
+    return out;
   }
 
  private:
@@ -144,7 +138,7 @@ class Sheet {
     rulers(out, frame, panel.world);
     const int left_out = plan::draw_storey(out, site_, panel.storey, frame, signs);
     const double below = top + height + kLabelRimPx + 16;
-    scale_bar(out, {left_px_, below + 14});
+    plan::draw_scale_bar(out, {left_px_, below + 14}, px_per_m_);
     if (left_out > 0) {
       out.text({left_px_ + 260, below + 18},
                std::to_string(left_out) + (left_out == 1 ? " name" : " names") +
@@ -154,63 +148,21 @@ class Sheet {
     return below + kScaleBarPx + kStoreyGapPx;
   }
 
-  /// Between the lines of the grid: some 34 pixels, and 5 m where the sheet shows more than kLongM.
   double grid_step_m() const {
     double longest_m = x_max_ - x_min_;
     for (const Panel& panel : panels_) longest_m = std::max(longest_m, panel.world.max.y - panel.world.min.y);
-    const double step_m = round_length_m(34 / px_per_m_);
-    return longest_m > kLongM ? std::max(kLongStepM, step_m) : step_m;
+    return plan::grid_step_m(px_per_m_, longest_m);
   }
 
   /// A faint grid in site metres over what the storey itself takes up and a metre more, with its figures at
   /// the left and under it.
   void rulers(svg::Writer& out, const Frame& frame, const Box2& own) const {
-    const double step = grid_step_m();
     const double beyond_px = std::min(kBeyondM * px_per_m_, kLabelRimPx - 18);
-    const double left = frame.at(own.min).x - kLabelRimPx + 18;
-    const double bottom = frame.at(own.min).y + kLabelRimPx - 4;
-    const double right = frame.at(own.max).x + beyond_px;
-    const double top = frame.at(own.max).y - beyond_px;
-    const double beyond_m = beyond_px / px_per_m_ + 1e-9;
-    const auto grid_line = [&](Point2 a, Point2 b) {
-      out.element("line", {{"x1", svg::px(a.x)},
-                           {"y1", svg::px(a.y)},
-                           {"x2", svg::px(b.x)},
-                           {"y2", svg::px(b.y)},
-                           {"stroke", "#e3e6ea"},
-                           {"stroke-width", "0.8"}});
-    };
-    for (double n = std::ceil((own.min.x - beyond_m) / step); n * step <= own.max.x + beyond_m; ++n) {
-      const double x = frame.at({n * step, 0}).x;
-      grid_line({x, top}, {x, bottom});
-      out.text({x, bottom + 12}, shortest_text(n == 0 ? 0 : n * step),
-               {{"fill", plan::kFaintInk}, {"font-size", "9.5"}, {"text-anchor", "middle"}});
-    }
-    for (double n = std::ceil((own.min.y - beyond_m) / step); n * step <= own.max.y + beyond_m; ++n) {
-      const double y = frame.at({0, n * step}).y;
-      grid_line({left, y}, {right, y});
-      out.text({left - 5, y + 3.5}, shortest_text(n == 0 ? 0 : n * step),
-               {{"fill", plan::kFaintInk}, {"font-size", "9.5"}, {"text-anchor", "end"}});
-    }
-  }
-
-  void scale_bar(svg::Writer& out, Point2 at) const {
-    const double length_m = round_length_m(100 / px_per_m_);
-    const double part_px = length_m * px_per_m_ / 4;
-    for (int i = 0; i < 4; ++i) {
-      out.element("rect", {{"x", svg::px(at.x + i * part_px)},
-                           {"y", svg::px(at.y)},
-                           {"width", svg::px(part_px)},
-                           {"height", "5"},
-                           {"fill", i % 2 == 0 ? plan::kInk : "#ffffff"},
-                           {"stroke", plan::kInk},
-                           {"stroke-width", "1"}});
-    }
-    const auto figure = [&](double x, const std::string& text) {
-      out.text({x, at.y - 4}, text, {{"fill", plan::kInk}, {"font-size", "10"}, {"text-anchor", "middle"}});
-    };
-    figure(at.x, "0");
-    figure(at.x + 4 * part_px, shortest_text(length_m) + " m");
+    const Point2 lower = frame.at(own.min);
+    const Point2 upper = frame.at(own.max);
+    plan::draw_grid(out, frame, own, beyond_px / px_per_m_, grid_step_m(),
+                    {{lower.x - kLabelRimPx + 18, upper.y - beyond_px},
+                     {upper.x + beyond_px, lower.y + kLabelRimPx - 4}});
   }
 
   const Site& site_;
@@ -225,7 +177,12 @@ class Sheet {
 }  // namespace
 
 std::string floor_plan_svg(const Site& site, const FloorPlanOptions& options) {
-  return Sheet(site, options).draw();
+  return Sheet(site, options).draw().take();
+}
+
+std::string floor_plan_png(const Site& site, const FloorPlanOptions& options) {
+  const svg::Writer sheet = Sheet(site, options).draw();
+  return png_bytes(painted(sheet, picture_scale(sheet)));
 }
 
 }  // namespace linkmargin

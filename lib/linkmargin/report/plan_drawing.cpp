@@ -38,19 +38,31 @@ void add_radios(ExtentFinder& finder, const std::vector<Named>& radios, std::siz
 
 class StoreyDrawer {
  public:
-  StoreyDrawer(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs)
-      : out_(out), site_(site), index_(storey), storey_(site.storeys[storey]), frame_(frame), signs_(signs) {}
+  StoreyDrawer(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
+               const Underlay* underlay)
+      : out_(out),
+        site_(site),
+        index_(storey),
+        storey_(site.storeys[storey]),
+        frame_(frame),
+        signs_(signs),
+        underlay_(underlay) {}
 
   int draw() {
     const std::vector<WallPiece> walls = wall_plan(storey_);
-    rooms();
+    if (underlay_ != nullptr) {
+      signs_.map = true;
+      underlay_->draw(out_);
+    } else {
+      rooms();
+    }
     floor_openings();
     areas();
-    reaches();
+    if (underlay_ == nullptr) reaches();
     obstacles();
-    draw_walls(out_, storey_, walls, frame_, signs_);
+    draw_walls(out_, storey_, walls, frame_, signs_, underlay_ != nullptr);
     radios();
-    return draw_labels(out_, site_, index_, walls, frame_);
+    return draw_labels(out_, site_, index_, walls, frame_, underlay_);
   }
 
  private:
@@ -86,7 +98,7 @@ class StoreyDrawer {
 
   void areas() {
     for (const Area& area : site_.areas) {
-      if (area.storey != index_) continue;
+      if (area.storey != index_ || !frame_.shows(area.corners)) continue;
       signs_.area = true;
       out_.element("polygon",
                    {{"points", svg::points(on_sheet(area.corners))},
@@ -158,13 +170,28 @@ class StoreyDrawer {
            " m over the floor";
   }
 
+  void device_symbol(const Device& device, bool ruled) {
+    const Point2 at = frame_.at(device.place.at);
+    if (underlay_ != nullptr) {
+      if (const auto mark = underlay_->devices.find(device.name); mark != underlay_->devices.end()) {
+        if (mark->second.weak) {
+          signs_.weak_device = true;
+          draw_weak_ring(out_, at);
+        }
+        return draw_device(out_, at, ruled, tooltip(device) + "; " + mark->second.figure,
+                           mark->second.colour);
+      }
+    }
+    draw_device(out_, at, ruled, tooltip(device));
+  }
+
   void radios() {
     for (const Device& device : site_.devices) {
       if (device.place.storey != index_) continue;
       const auto profile = site_.profiles.find(device.profile);
       const bool ruled = profile != site_.profiles.end() && profile->second.fixed_by_rule;
       (ruled ? signs_.ruled_device : signs_.device) = true;
-      draw_device(out_, frame_.at(device.place.at), ruled, tooltip(device));
+      device_symbol(device, ruled);
     }
     for (const Repeater& repeater : site_.repeaters) {
       if (repeater.place.storey != index_) continue;
@@ -184,6 +211,7 @@ class StoreyDrawer {
   const Storey& storey_;
   const Frame& frame_;
   Signs& signs_;
+  const Underlay* underlay_;
 };
 
 }  // namespace
@@ -205,8 +233,9 @@ Box2 extent(const Site& site, std::size_t storey) {
   return finder.box();
 }
 
-int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs) {
-  return StoreyDrawer(out, site, storey, frame, signs).draw();
+int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
+                const Underlay* underlay) {
+  return StoreyDrawer(out, site, storey, frame, signs, underlay).draw();
 }
 
 }  // namespace linkmargin::plan

@@ -4,6 +4,8 @@
 #include "linkmargin/site/site.hpp"
 
 #include <cstddef>
+#include <functional>
+#include <map>
 #include <string>
 
 // Inside report/ only: one storey of a floor plan, and what its signs look like.
@@ -33,6 +35,21 @@ struct Signs {
   bool door = false, glazing = false, gap = false;
   bool obstacle = false, floor_opening = false, area = false;
   bool hub = false, repeater = false, device = false, ruled_device = false, reach = false;
+  bool map = false, weak_device = false;  ///< the plan lies over a map
+};
+
+/// How a device stands on a map.
+struct DeviceMark {
+  std::string colour;
+  std::string figure;  ///< under its name: "29 %, weak"
+  bool weak = false;   ///< ringed
+};
+
+/// A map under the plan. The plan is then drawn sparingly: no papers of rooms, no reaches, no names but those
+/// of rooms, radios and areas, and a pale rim about the walls.
+struct Underlay {
+  std::function<void(svg::Writer&)> draw;
+  std::map<std::string, DeviceMark> devices;  ///< by name
 };
 
 /// Where a storey's plan lies on the sheet.
@@ -41,6 +58,13 @@ struct Frame {
   Point2 origin_px;  ///< of the world's upper left corner on the sheet
   double px_per_m = 1;
   Box2 labels_px;  ///< where names may stand
+
+  /// Whether the world holds all of it.
+  bool shows(const Polygon2& corners) const {
+    const Box2 box = bounding_box(corners);
+    return box.min.x >= world.min.x && box.min.y >= world.min.y && box.max.x <= world.max.x &&
+           box.max.y <= world.max.y;
+  }
 
   Point2 at(Point2 p) const {
     return {origin_px.x + (p.x - world.min.x) * px_per_m, origin_px.y + (world.max.y - p.y) * px_per_m};
@@ -51,11 +75,14 @@ struct Frame {
 Box2 extent(const Site& site, std::size_t storey);
 
 /// Draws everything but the frame's rulers. @return how many names found no room
-int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs);
+int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
+                const Underlay* underlay = nullptr);
 
 void draw_hub(svg::Writer& out, Point2 at, const std::string& tooltip);
 void draw_repeater(svg::Writer& out, Point2 at, const std::string& tooltip);
-void draw_device(svg::Writer& out, Point2 at, bool ruled, const std::string& tooltip);
+void draw_device(svg::Writer& out, Point2 at, bool ruled, const std::string& tooltip,
+                 const std::string& colour = kDevice);
+void draw_weak_ring(svg::Writer& out, Point2 at);
 void draw_hatches(svg::Writer& out);  ///< the patterns that the signs refer to
 
 }  // namespace linkmargin::plan

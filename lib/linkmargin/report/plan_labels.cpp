@@ -38,13 +38,14 @@ Box2 square(Point2 middle, double half) {
 class LabelDrawer {
  public:
   LabelDrawer(svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
-              const Frame& frame)
+              const Frame& frame, const Underlay* underlay)
       : out_(out),
         site_(site),
         index_(storey),
         storey_(site.storeys[storey]),
         walls_(walls),
         frame_(frame),
+        underlay_(underlay),
         layout_(frame.labels_px) {}
 
   int draw() {
@@ -54,11 +55,15 @@ class LabelDrawer {
     each_radio(site_.hubs, kHubStyle, kHubPx + 3);
     each_radio(site_.repeaters, kRepeaterStyle, kHubPx + 4);
     each_radio(site_.devices, kDeviceStyle, kDevicePx + 3);
-    obstacles();
-    floor_openings();
+    if (underlay_ == nullptr) {
+      obstacles();
+      floor_openings();
+    }
     areas();
-    traced_walls();
-    openings();
+    if (underlay_ == nullptr) {
+      traced_walls();
+      openings();
+    }
     return left_out_;
   }
 
@@ -99,7 +104,7 @@ class LabelDrawer {
                             {"stroke", style.colour},
                             {"stroke-width", "0.7"}});
     }
-    if (!style.italic) backing(label->box);
+    if (!style.italic || underlay_ != nullptr) backing(label->box);
     set_lines(request, *label, style);
     return true;
   }
@@ -112,7 +117,7 @@ class LabelDrawer {
                           {"height", svg::px(box.max.y - box.min.y)},
                           {"rx", "2"},
                           {"fill", "#ffffff"},
-                          {"fill-opacity", "0.72"}});
+                          {"fill-opacity", underlay_ == nullptr ? "0.72" : "0.86"}});
   }
 
   /// Towards the anchor, so that a name stands close to what it names however wide the reader's font is.
@@ -160,7 +165,8 @@ class LabelDrawer {
       with_size.lines.push_back(size);
       with_size.font_px = kRoomStyle.font_px - 1;
       request.font_px = kRoomStyle.font_px;
-      if (try_label(with_size, kRoomStyle) || try_label(request, kRoomStyle)) continue;
+      if (underlay_ == nullptr && try_label(with_size, kRoomStyle)) continue;
+      if (try_label(request, kRoomStyle)) continue;
       request.font_px = 9;
       if (try_label(request, kRoomStyle)) continue;
       request.allowed = {};
@@ -170,11 +176,19 @@ class LabelDrawer {
     }
   }
 
+  std::vector<std::string> radio_lines(const std::string& name) const {
+    std::vector<std::string> lines = lines_of(name);
+    if (underlay_ == nullptr) return lines;
+    const auto mark = underlay_->devices.find(name);
+    if (mark != underlay_->devices.end()) lines.push_back(mark->second.figure);
+    return lines;
+  }
+
   template <typename Radio>
   void each_radio(const std::vector<Radio>& radios, const LabelStyle& style, double clearance_px) {
     for (const Radio& radio : radios) {
       if (radio.place.storey != index_) continue;
-      label({.lines = lines_of(radio.name),
+      label({.lines = radio_lines(radio.name),
              .anchor = frame_.at(radio.place.at),
              .clearance_px = clearance_px,
              .reach_px = 200,
@@ -210,7 +224,7 @@ class LabelDrawer {
 
   void areas() {
     for (const Area& area : site_.areas) {
-      if (area.storey != index_) continue;
+      if (area.storey != index_ || !frame_.shows(area.corners)) continue;
       label({.lines = lines_of(area.name),
              .anchor = frame_.at(label_point(area.corners)),
              .clearance_px = 0,
@@ -274,6 +288,7 @@ class LabelDrawer {
   const Storey& storey_;
   const std::vector<WallPiece>& walls_;
   const Frame& frame_;
+  const Underlay* underlay_;
   LabelLayout layout_;
   std::vector<OpeningSpan> spans_;
   int left_out_ = 0;
@@ -282,8 +297,8 @@ class LabelDrawer {
 }  // namespace
 
 int draw_labels(svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
-                const Frame& frame) {
-  return LabelDrawer(out, site, storey, walls, frame).draw();
+                const Frame& frame, const Underlay* underlay) {
+  return LabelDrawer(out, site, storey, walls, frame, underlay).draw();
 }
 
 }  // namespace linkmargin::plan

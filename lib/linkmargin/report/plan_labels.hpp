@@ -6,9 +6,9 @@
 namespace linkmargin::plan {
 
 /// The names of rooms, radios, obstacles, floor openings, areas, traced walls and openings, in this order of
-/// precedence.
+/// precedence; over a map those of rooms, radios and areas alone.
 /// @return how many found no room
 int draw_labels(svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
-                const Frame& frame);
+                const Frame& frame, const Underlay* underlay = nullptr);
 
 }  // namespace linkmargin::plan

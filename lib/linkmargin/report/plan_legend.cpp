@@ -70,8 +70,17 @@ class Legend {
 void radios(svg::Writer& out, Legend& legend, const Signs& signs) {
   if (signs.hub) draw_hub(out, legend.next("hub"), {});
   if (signs.repeater) draw_repeater(out, legend.next("repeater"), {});
-  if (signs.device) draw_device(out, legend.next("device"), false, {});
-  if (signs.ruled_device) draw_device(out, legend.next("device whose place its own rules fix"), true, {});
+  const char* colour = signs.map ? "#ffffff" : kDevice;
+  const char* device = signs.map ? "device, in the colour of its own link" : "device";
+  if (signs.device) draw_device(out, legend.next(device), false, {}, colour);
+  if (signs.ruled_device) {
+    draw_device(out, legend.next("device whose place its own rules fix"), true, {}, colour);
+  }
+  if (signs.weak_device) {
+    const Point2 middle = legend.next("ringed: its own link is weak");
+    draw_weak_ring(out, middle);
+    draw_device(out, middle, false, {}, colour);
+  }
   if (signs.reach) legend.line(legend.next("may move within"), 0, kFaintInk, "1.2", "1.5 3");
   if (signs.area) legend.box("area of hand-held remotes", kArea, kArea, "8 5", "0.07");
 }

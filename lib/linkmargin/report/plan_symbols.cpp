@@ -48,14 +48,26 @@ void draw_repeater(svg::Writer& out, Point2 at, const std::string& tooltip) {
   letter(out, at, "R");
 }
 
-void draw_device(svg::Writer& out, Point2 at, bool ruled, const std::string& tooltip) {
+void draw_weak_ring(svg::Writer& out, Point2 at) {
+  for (const auto& [colour, width_px] : {std::pair{"#ffffff", "4.4"}, std::pair{kInk, "1.8"}}) {
+    out.element("circle", {{"cx", svg::px(at.x)},
+                           {"cy", svg::px(at.y)},
+                           {"r", svg::px(kDevicePx + 5)},
+                           {"fill", "none"},
+                           {"stroke", colour},
+                           {"stroke-width", width_px}});
+  }
+}
+
+void draw_device(svg::Writer& out, Point2 at, bool ruled, const std::string& tooltip,
+                 const std::string& colour) {
   const double r = kDevicePx;
   if (!ruled) {
     out.element("circle",
                 {{"cx", svg::px(at.x)},
                  {"cy", svg::px(at.y)},
                  {"r", svg::px(r)},
-                 {"fill", kDevice},
+                 {"fill", colour},
                  {"stroke", kInk},
                  {"stroke-width", "1.3"}},
                 tooltip);
@@ -65,7 +77,7 @@ void draw_device(svg::Writer& out, Point2 at, bool ruled, const std::string& too
       {at.x, at.y - r - 1.5}, {at.x + r + 1, at.y + r}, {at.x - r - 1, at.y + r}};
   out.element("polygon",
               {{"points", svg::points(corners)},
-               {"fill", kDevice},
+               {"fill", colour},
                {"stroke", kInk},
                {"stroke-width", "1.3"},
                {"stroke-linejoin", "round"}},

@@ -9,6 +9,7 @@ namespace linkmargin::plan {
 namespace {
 
 constexpr double kLeastWallPx = 2.2;
+constexpr double kRimPx = 1.6;
 
 bool is_outer(const WallPiece& piece) {
   return piece.first == kOutside || piece.second == kOutside;
@@ -82,7 +83,12 @@ class WallDrawer {
     }
   }
 
-  void draw() {
+  void draw(bool pale_rims) {
+    rims_ = pale_rims;
+    for (std::size_t i = 0; rims_ && i < walls_.size(); ++i) {
+      if (walls_[i].construction) wall(i);
+    }
+    rims_ = false;
     enum class Pass { open, inner, traced, outer };
     for (const Pass pass : {Pass::open, Pass::inner, Pass::traced, Pass::outer}) {
       for (std::size_t i = 0; i < walls_.size(); ++i) {
@@ -148,6 +154,13 @@ class WallDrawer {
   }
 
   void part(const WallPiece& piece, const std::vector<Point2>& outline) {
+    if (rims_) {
+      out_.element("polygon", {{"points", svg::points(outline)},
+                               {"fill", "#ffffff"},
+                               {"stroke", "#ffffff"},
+                               {"stroke-width", svg::px(2 * kRimPx)}});
+      return;
+    }
     const bool traced = !piece.traced.empty();
     const char* fill = traced ? "url(#traced)" : is_outer(piece) ? kOuterWall : kInnerWall;
     out_.element("polygon",
@@ -199,13 +212,14 @@ class WallDrawer {
   const Frame& frame_;
   Signs& signs_;
   std::vector<OpeningPlace> places_;
+  bool rims_ = false;  ///< this pass draws what shines out round the walls
 };
 
 }  // namespace
 
 void draw_walls(svg::Writer& out, const Storey& storey, const std::vector<WallPiece>& walls,
-                const Frame& frame, Signs& signs) {
-  WallDrawer(out, storey, walls, frame, signs).draw();
+                const Frame& frame, Signs& signs, bool pale_rims) {
+  WallDrawer(out, storey, walls, frame, signs).draw(pale_rims);
 }
 
 }  // namespace linkmargin::plan

@@ -2,6 +2,9 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/display_text.hpp"
+#include "linkmargin/report/png.hpp"
+
+#include <iterator>
 
 namespace linkmargin::svg {
 
@@ -68,37 +71,83 @@ double text_width_em(std::string_view text) {
   return width;
 }
 
-void Writer::begin(std::string_view tag, Attributes attributes) {
-  text_.append("<").append(tag);
-  for (const auto& [name, value] : attributes) {
-    text_.append(" ").append(name).append("=\"").append(escaped(value)).append("\"");
+std::string_view Element::attribute(std::string_view name) const {
+  for (const auto& [own, value] : attributes) {
+    if (own == name) return value;
   }
+  return {};
+}
+
+Element& Writer::add(Element::Kind kind, std::string_view tag, Attributes attributes) {
+  Element& element = elements_.emplace_back();
+  element.kind = kind;
+  element.tag = tag;
+  element.attributes.reserve(attributes.size());
+  for (const auto& [name, value] : attributes) element.attributes.emplace_back(name, value);
+  return element;
 }
 
 void Writer::open(std::string_view tag, Attributes attributes) {
-  begin(tag, attributes);
-  text_ += ">\n";
+  add(Element::Kind::open, tag, attributes);
 }
 
 void Writer::close(std::string_view tag) {
-  text_.append("</").append(tag).append(">\n");
+  add(Element::Kind::close, tag, {});
 }
 
 void Writer::element(std::string_view tag, Attributes attributes, std::string_view tooltip) {
-  begin(tag, attributes);
-  if (tooltip.empty()) {
-    text_ += "/>\n";
-    return;
-  }
-  text_.append("><title>").append(escaped(tooltip)).append("</title></").append(tag).append(">\n");
+  add(Element::Kind::shape, tag, attributes).words = tooltip;
 }
 
 void Writer::text(Point2 at, std::string_view words, Attributes attributes) {
-  text_.append("<text x=\"").append(px(at.x)).append("\" y=\"").append(px(at.y)).append("\"");
-  for (const auto& [name, value] : attributes) {
-    text_.append(" ").append(name).append("=\"").append(escaped(value)).append("\"");
+  Element& element = add(Element::Kind::text, "text", {{"x", px(at.x)}, {"y", px(at.y)}});
+  for (const auto& [name, value] : attributes) element.attributes.emplace_back(name, value);
+  element.words = words;
+}
+
+void Writer::image(const Box2& place, std::shared_ptr<const IndexedPicture> picture) {
+  add(Element::Kind::shape, "image",
+      {{"x", px(place.min.x)},
+       {"y", px(place.min.y)},
+       {"width", px(place.max.x - place.min.x)},
+       {"height", px(place.max.y - place.min.y)},
+       {"preserveAspectRatio", "none"}})
+      .picture = std::move(picture);
+}
+
+void Writer::append(Writer other) {
+  elements_.insert(elements_.end(), std::make_move_iterator(other.elements_.begin()),
+                   std::make_move_iterator(other.elements_.end()));
+}
+
+std::string Writer::take() {
+  std::string text;
+  for (const Element& element : elements_) {
+    if (element.kind == Element::Kind::close) {
+      text.append("</").append(element.tag).append(">\n");
+      continue;
+    }
+    text.append("<").append(element.tag);
+    for (const auto& [name, value] : element.attributes) {
+      text.append(" ").append(name).append("=\"").append(escaped(value)).append("\"");
+    }
+    if (element.picture) {
+      text.append(" xlink:href=\"data:image/png;base64,");
+      text.append(base64_text(png_bytes(*element.picture))).append("\"");
+    }
+    if (element.kind == Element::Kind::open) {
+      text += ">\n";
+    } else if (element.kind == Element::Kind::text) {
+      text.append(">").append(escaped(element.words)).append("</text>\n");
+    } else if (element.words.empty()) {
+      text += "/>\n";
+    } else {
+      text.append("><title>").append(escaped(element.words)).append("</title></").append(element.tag);
+      text += ">\n";
+    }
   }
-  text_.append(">").append(escaped(words)).append("</text>\n");
+  elements_.clear();
+  return text;
 }
 
 }  // namespace linkmargin::svg

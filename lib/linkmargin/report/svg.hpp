@@ -1,8 +1,10 @@
 #pragma once
 
 #include "linkmargin/geometry/polygon.hpp"
+#include "linkmargin/report/picture.hpp"
 
 #include <initializer_list>
+#include <memory>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -24,6 +26,20 @@ std::string points(const std::vector<Point2>& corners);
 /// generous side: advance widths of a wide sans-serif face, in classes, from memory.
 double text_width_em(std::string_view text);
 
+/// One thing drawn, in the order of drawing.
+struct Element {
+  enum class Kind { open, close, shape, text };
+  Kind kind = Kind::shape;
+  std::string tag;
+  std::vector<std::pair<std::string, std::string>> attributes;
+  std::string words;                              ///< of a text; the tooltip of a shape
+  std::shared_ptr<const IndexedPicture> picture;  ///< of an image
+
+  /// Empty where it is not set.
+  std::string_view attribute(std::string_view name) const;
+};
+
+/// Collects elements; they become SVG by take(), or pixels by a painter.
 class Writer {
  public:
   using Attributes = std::initializer_list<std::pair<std::string_view, std::string>>;
@@ -37,11 +53,19 @@ class Writer {
   /// One line of text.
   void text(Point2 at, std::string_view words, Attributes attributes = {});
 
-  std::string take() { return std::move(text_); }
+  /// A picture stretched over a place.
+  void image(const Box2& place, std::shared_ptr<const IndexedPicture> picture);
+
+  void append(Writer other);
+
+  const std::vector<Element>& elements() const { return elements_; }
+
+  /// The elements as SVG; the writer is empty then.
+  std::string take();
 
  private:
-  void begin(std::string_view tag, Attributes attributes);
-  std::string text_;
+  Element& add(Element::Kind kind, std::string_view tag, Attributes attributes);
+  std::vector<Element> elements_;
 };
 
 }  // namespace linkmargin::svg

@@ -1,0 +1,129 @@
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/coverage_report.hpp"
+#include "linkmargin/report/coverage_words.hpp"
+#include "linkmargin/report/json_values.hpp"
+#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/write_csv.hpp"
+
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+constexpr int kPlaceDecimals = 4;
+constexpr int kDecibelDecimals = 2;
+constexpr int kPercentDecimals = 1;
+constexpr int kChanceDecimals = 3;
+
+int decimals(CoverageValue value) {
+  switch (value) {
+    case CoverageValue::reading:
+      return kPercentDecimals;
+    case CoverageValue::chance:
+      return kChanceDecimals;
+    default:
+      return kDecibelDecimals;
+  }
+}
+
+/// Without the zeros at its end; nothing where it is not finite.
+std::string figure(double value, int most_decimals) {
+  if (!std::isfinite(value)) return {};
+  std::string text = fixed_text(value, most_decimals);
+  while (text.back() == '0') text.pop_back();
+  if (text.back() == '.') text.pop_back();
+  return text == "-0" ? "0" : text;
+}
+
+/// A reading is never rounded over to the other side of the threshold: what is weak reads under it.
+std::string cell_figure(const CoverageMap& map, std::size_t cell, CoverageValue value) {
+  double v = known_value(map, cell, value);
+  if (value == CoverageValue::reading && v < map.reading.weak_below_percent) {
+    const double tenths = std::round(10 * v) / 10;
+    if (tenths >= map.reading.weak_below_percent) v = std::floor(10 * v) / 10;
+  }
+  return figure(v, decimals(value));
+}
+
+json::Value rounded(double value, int most_decimals) {
+  const std::string text = figure(value, most_decimals);
+  return text.empty() ? json::Value(nullptr) : json::Value(parse_number(text).value_or(value));
+}
+
+json::Value hub_list(const CoverageMap& map) {
+  json::Value hubs = json::Value::array();
+  for (const CoverageHub& hub : map.hubs) {
+    hubs.push_back({{"hub", hub.name}, {"at_m", {hub.at.x, hub.at.y}}, {"z_m", json::number(hub.at.z)}});
+  }
+  return hubs;
+}
+
+/// Appends `"key": [..]`, a line a row of the map.
+template <typename Text>
+void append_cells(std::string& text, const char* key, const CoverageMap& map, Text cell_text) {
+  text.append(",\n  \"").append(key).append("\": [");
+  for (std::size_t cell = 0; cell < map.size(); ++cell) {
+    if (cell > 0) text += ',';
+    if (cell % static_cast<std::size_t>(map.columns) == 0) text += "\n    ";
+    text += cell_text(cell);
+  }
+  text += "\n  ]";
+}
+
+}  // namespace
+
+std::string coverage_csv(const CoverageMap& map) {
+  const auto quoted = [](const std::string& name) {
+    const std::string rows = write_csv({{{.key = name}}, {}});
+    return rows.substr(0, rows.size() - 2);
+  };
+  const std::string storey = quoted(map.storey) + ",";
+  std::vector<std::string> hubs;
+  for (const CoverageHub& hub : map.hubs) hubs.push_back("," + quoted(hub.name) + ",");
+  const std::string height = "," + figure(map.height_m, kPlaceDecimals);
+  std::string text =
+      "storey,x_m,y_m,height_m,hub,path_loss_db,level_dbm,margin_db,reading_percent,pass_probability\r\n";
+  text.reserve(text.size() + map.size() * (storey.size() + hubs.front().size() + 48));
+  for (std::size_t cell = 0; cell < map.size(); ++cell) {
+    const Point2 at = map.centre(cell);
+    text.append(storey).append(figure(at.x, kPlaceDecimals)).append(",").append(figure(at.y, kPlaceDecimals));
+    text.append(height).append(hubs[map.hub_of.empty() ? 0 : map.hub_of[cell]]);
+    for (const CoverageValue value : {CoverageValue::loss, CoverageValue::level, CoverageValue::margin,
+                                      CoverageValue::reading, CoverageValue::chance}) {
+      text += cell_figure(map, cell, value);
+      text += value == CoverageValue::chance ? "\r\n" : ",";
+    }
+  }
+  return text;
+}
+
+std::string coverage_json(const Site& site, const CoverageMap& map, CoverageValue value) {
+  json::Value head{{"site", map.site},
+                   {"storey", map.storey},
+                   {"height_m", json::number(map.height_m)},
+                   {"profile", map.profile},
+                   {"frequency_mhz", json::number(mhz_from_hz(map.frequency_hz))},
+                   {"doors", doors_word(map.doors)},
+                   {"weak_below_percent", json::number(map.reading.weak_below_percent)},
+                   {"weak_share_percent", rounded(weak_share_percent(map, site), 2)},
+                   {"hubs", hub_list(map)},
+                   {"hub", map.hubs.size() == 1 ? map.hubs.front().name : "best"},
+                   {"value", value_word(value)},
+                   {"origin_m", {json::number(map.origin.x), json::number(map.origin.y)}},
+                   {"step_m", json::number(map.step_m)},
+                   {"columns", map.columns},
+                   {"rows", map.rows}};
+  std::string text = json::text(head);
+  text.resize(text.size() - 3);  // "\n}\n": the cells follow, without a tree of them
+  text.reserve(text.size() + map.size() * 7);
+  append_cells(text, "cells", map, [&](std::size_t cell) {
+    std::string number = cell_figure(map, cell, value);
+    return number.empty() ? std::string("null") : number;
+  });
+  if (!map.hub_of.empty()) {
+    append_cells(text, "hub_of", map, [&](std::size_t cell) { return std::to_string(map.hub_of[cell]); });
+  }
+  return text + "\n}\n";
+}
+
+}  // namespace linkmargin

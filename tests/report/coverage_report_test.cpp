@@ -1,0 +1,148 @@
+#include "linkmargin/report/coverage_report.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/write_text.hpp"
+
+#include "report/coverage_fixture.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <sstream>
+
+using namespace linkmargin;
+
+namespace {
+
+std::vector<std::vector<std::string>> rows_of(const std::string& csv) {
+  std::vector<std::vector<std::string>> rows;
+  std::istringstream lines(csv);
+  for (std::string line; std::getline(lines, line);) {
+    REQUIRE(line.ends_with('\r'));
+    line.pop_back();
+    rows.emplace_back();
+    std::istringstream fields(line);
+    for (std::string field; std::getline(fields, field, ',');) rows.back().push_back(field);
+  }
+  return rows;
+}
+
+double number(const std::string& text) {
+  const auto value = parse_number(text);
+  REQUIRE(value);
+  return *value;
+}
+
+}  // namespace
+
+TEST_CASE("CSV: one row a cell from the lower left, each figure within its rounding") {
+  const CoverageMap map = fixture::coverage_map(0.5);
+  const auto rows = rows_of(coverage_csv(map));
+  REQUIRE(rows.size() == map.size() + 1);
+  CHECK(rows[0] == std::vector<std::string>{"storey", "x_m", "y_m", "height_m", "hub", "path_loss_db",
+                                            "level_dbm", "margin_db", "reading_percent", "pass_probability"});
+  CHECK(rows[1][1] == "-0.75");
+  CHECK(rows[1][2] == "-0.75");
+  CHECK(rows[2][1] == "-0.25");
+  CHECK(rows[static_cast<std::size_t>(map.columns) + 1][2] == "-0.25");
+  for (std::size_t cell = 0; cell < map.size(); ++cell) {
+    const auto& row = rows[cell + 1];
+    REQUIRE(row.size() == 10);
+    CHECK(row[0] == "ground");
+    CHECK(row[3] == "2");
+    CHECK(row[4] == "hall hub");
+    CHECK(std::abs(number(row[5]) - value_at(map, cell, CoverageValue::loss)) <= 0.005001);
+    CHECK(std::abs(number(row[6]) - value_at(map, cell, CoverageValue::level)) <= 0.005001);
+    CHECK(std::abs(number(row[7]) - value_at(map, cell, CoverageValue::margin)) <= 0.005001);
+    CHECK(std::abs(number(row[8]) - value_at(map, cell, CoverageValue::reading)) <= 0.1);
+    CHECK(std::abs(number(row[9]) - value_at(map, cell, CoverageValue::chance)) <= 0.0005001);
+  }
+}
+
+TEST_CASE("CSV: names with commas are quoted, what is not finite is empty") {
+  CoverageMap map = fixture::coverage_map(2.5);
+  map.hubs[0].name = "hub, hall";
+  map.path_loss_db[0] = std::numeric_limits<float>::infinity();
+  const std::string csv = coverage_csv(map);
+  CHECK(csv.find(",\"hub, hall\",,,,,\r\n") != std::string::npos);
+}
+
+TEST_CASE("a weak reading is never rounded up to the threshold") {
+  CoverageMap map = fixture::coverage_map(2.5);
+  map.path_loss_db[0] = 85.02F;  // 39.96 %
+  map.path_loss_db[1] = 84.98F;  // 40.04 %
+  const auto rows = rows_of(coverage_csv(map));
+  CHECK(rows[1][8] == "39.9");
+  CHECK(rows[2][8] == "40");
+}
+
+TEST_CASE("JSON: the frame of the grid and as many cells, null where there is no number") {
+  CoverageMap map = fixture::coverage_map(0.5);
+  map.path_loss_db[7] = std::numeric_limits<float>::infinity();
+  const auto json = nlohmann::json::parse(coverage_json(fixture::map_site(), map, CoverageValue::loss));
+  for (const char* key :
+       {"site", "storey", "height_m", "origin_m", "step_m", "columns", "rows", "hub", "value", "cells",
+        "profile", "frequency_mhz", "doors", "weak_below_percent", "weak_share_percent", "hubs"}) {
+    CAPTURE(key);
+    CHECK(json.contains(key));
+  }
+  CHECK(!json.contains("hub_of"));
+  CHECK(json["hub"] == "hall hub");
+  CHECK(json["value"] == "loss");
+  CHECK(json["cells"].size() == map.size());
+  CHECK(json["columns"].get<int>() * json["rows"].get<int>() == static_cast<int>(map.size()));
+  CHECK(json["cells"][7].is_null());
+  CHECK(std::abs(json["cells"][8].get<double>() - map.path_loss_db[8]) <= 0.005001);
+  CHECK(json["origin_m"][0] == -1.0);
+}
+
+TEST_CASE("JSON of several hubs names the hub of each cell") {
+  CoverageMap map = fixture::coverage_map(1);
+  map.hubs.push_back(map.hubs[0]);
+  map.hubs[1].name = "yard hub";
+  map.hub_of.assign(map.size(), 0);
+  map.hub_of[3] = 1;
+  const auto json = nlohmann::json::parse(coverage_json(fixture::map_site(), map, CoverageValue::reading));
+  CHECK(json["hub"] == "best");
+  CHECK(json["hubs"][1]["hub"] == "yard hub");
+  CHECK(json["hub_of"].size() == map.size());
+  CHECK(json["hub_of"][3] == 1);
+  CHECK(json["hub_of"][4] == 0);
+}
+
+TEST_CASE("text: the worst room first, its share and place counted cell by cell") {
+  const CoverageMap map = fixture::coverage_map();
+  const Site site = fixture::map_site();
+  const std::string text = write_text(coverage_document(site, map, CoverageValue::reading), {});
+  int weak = 0;
+  int cells = 0;
+  for (std::size_t cell = 0; cell < map.size(); ++cell) {
+    const Point2 p = map.centre(cell);
+    if (p.x < 4 || p.x > 8 || p.y < 0 || p.y > 3) continue;
+    ++cells;
+    weak += weak_at(map, cell) ? 1 : 0;
+  }
+  REQUIRE(cells == 1200);
+  const std::string share = fixed_text(100.0 * weak / cells, 0);
+  CAPTURE(text);
+  CHECK(text.find("Worst: far, room, " + share + " % of it.") != std::string::npos);
+  CHECK(text.find(fixed_text(100.0 * weak / (2 * cells), 1) + " % of the rooms is weak") !=
+        std::string::npos);
+  CHECK(text.find("! far, room") < text.find("  hall "));
+  // the farthest corner of the rooms is the lowest; of a loss the greatest
+  CHECK(text.find("8.0, 0.1") != std::string::npos);
+  const std::string loss = write_text(coverage_document(site, map, CoverageValue::loss), {});
+  CHECK(loss.find("Greatest") != std::string::npos);
+}
+
+TEST_CASE("text: nothing weak, and no room at all") {
+  CoverageMap map = fixture::coverage_map();
+  for (float& loss : map.path_loss_db) loss = 50;
+  Site site = fixture::map_site();
+  CHECK(write_text(coverage_document(site, map, CoverageValue::reading), {})
+            .find("No spot in a room is weak: each reads 40 % or more.") != std::string::npos);
+  site.storeys[0].rooms.clear();
+  CHECK(
+      write_text(coverage_document(site, map, CoverageValue::reading), {}).find("0.0 % of the map is weak") !=
+      std::string::npos);
+}
