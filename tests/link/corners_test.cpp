@@ -109,6 +109,32 @@ TEST_CASE("a line that just clears an obstacle loses up to 6 dB, and enters its 
   CHECK(most < 1.5);
 }
 
+TEST_CASE("a line that begins to pass over a wall that meets a slab changes its loss gradually") {
+  Site site = tee();
+  Storey& low = site.storeys[0];
+  low.walls.clear();
+  low.rooms = {{"a", rectangle({0, 0}, 5, 10)}, {"b", rectangle({5, 0}, 5, 10)}};
+  low.inner_wall = {"tin", {}};
+  Storey upper = fixture::storey("upper", 2.75, 2.5);
+  upper.floor = Construction{"slab", 0.25};
+  upper.rooms = {{"above", rectangle({0, 0}, 10, 10)}};
+  site.storeys.push_back(upper);
+  const Scene scene(site, Doors::armed);
+  site.radio.routes = false;
+  const Scene straight(site, Doors::armed);
+  // Up through the slab: near ends pass the slab first and then over the wall, far ones the wall first.
+  double most = 0, most_straight = 0;
+  const auto at = [](const Scene& in, double x) {
+    return path_loss(in, {1, 5, 1.5}, {x, 5, 3.3}).path_loss_db;
+  };
+  for (double x = 5.2; x <= 9.8; x += 0.01) {
+    most = std::max(most, std::abs(at(scene, x + 0.01) - at(scene, x)));
+    most_straight = std::max(most_straight, std::abs(at(straight, x + 0.01) - at(straight, x)));
+  }
+  CHECK(most_straight > 19);
+  CHECK(most < 0.5);
+}
+
 TEST_CASE("swapping the ends changes no bit beside corners") {
   const Scene scene(tee(), Doors::armed);
   for (double x = -2; x < 6; x += 0.37) {

@@ -22,6 +22,9 @@ constexpr double kFarthest = 3;
 /// How far past a corner the wave that passes it is traced.
 constexpr double kPastM = 0.02;
 
+/// How far a slab's middle may lie from the edges of the walls that meet it.
+constexpr double kSlabM = 0.6;
+
 /// An arm that leans less than this to either side (sine of the angle) runs along the line.
 constexpr double kLean = 0.05;
 
@@ -50,10 +53,10 @@ void add_body_corners(const Scene& scene, std::vector<Corner>& corners) {
 
 /// A corner beside a line.
 struct Beside {
-  const Corner* corner;
-  double v;       ///< Fresnel zones
-  double counts;  ///< [0, 1]: how far it stands out towards the line
-  Point3 past;    ///< a little beyond the corner, seen from the line
+  const Corner* corner;  ///< null: the edge of a wall at a slab
+  double v;              ///< Fresnel zones
+  double counts;         ///< [0, 1]: how far it stands out towards the line
+  Point3 past;           ///< a little beyond the corner, seen from the line
 };
 
 class Blend {
@@ -68,7 +71,10 @@ class Blend {
   double change_db(double passed_db) {
     if (plan_m_ <= 0) return 0;
     for (const Corner& corner : scene_.corners()) look_at(corner);
-    if (sides_[0].empty() && sides_[1].empty()) return 0;
+    for (const Crossing& crossing : path_.crossings) {
+      if (is_slab(crossing)) look_along(height_at(crossing.fraction));
+    }
+    if (std::ranges::all_of(sides_, &std::vector<Beside>::empty)) return 0;
     std::complex<double> wave = 1;
     for (auto& side : sides_) {
       std::ranges::stable_sort(side, {}, &Beside::v);
@@ -107,6 +113,39 @@ class Blend {
     const double outward = across_m >= 0 ? 1 : -1;
     const Point2 past = corner.at + (outward * kPastM) * Point2{-along_.y, along_.x};
     sides_[across_m >= 0 ? 0 : 1].push_back({&corner, v, counts, {past.x, past.y, z}});
+  }
+
+  static bool is_slab(const Crossing& crossing) {
+    return crossing.wall == kNone && crossing.body == kNone && crossing.element != kNone;
+  }
+
+  double height_at(double fraction) const { return path_.from.z + fraction * (path_.to.z - path_.from.z); }
+
+  /// The walls that meet a slab which the line passes: their upper and lower edges are corners of the sheet
+  /// that stands upright along the line.
+  void look_along(double slab_z_m) {
+    const Segment2 ray{path_.from.plan(), path_.to.plan()};
+    std::uint32_t before = kNone;
+    for (const std::uint32_t p : scene_.index().crossings(ray)) {
+      const Panel& panel = scene_.panels()[p];
+      if (panel.element == kNone || panel.wall == before) continue;
+      before = panel.wall;
+      const Wall& wall = scene_.walls()[panel.wall];
+      if (std::abs(wall.top_m - slab_z_m) < kSlabM) look_at_edge(ray, panel, wall.top_m);
+      if (std::abs(wall.bottom_m - slab_z_m) < kSlabM) look_at_edge(ray, panel, wall.bottom_m);
+    }
+  }
+
+  void look_at_edge(Segment2 ray, const Panel& panel, double edge_z_m) {
+    const double fraction = crossing_fraction(ray, panel.base);
+    const Point2 plan = at_fraction(ray, fraction);
+    const Point3 at{plan.x, plan.y, edge_z_m};
+    const double way_m = distance(path_.from, at) + distance(at, path_.to);
+    const double v = fresnel_parameter(std::max(way_m, path_.distance_m), path_.distance_m, wavelength_m_);
+    if (v >= kFarthest) return;
+    const bool line_is_below = height_at(fraction) < edge_z_m;
+    sides_[line_is_below ? 2 : 3].push_back(
+        {nullptr, v, 1, {plan.x, plan.y, edge_z_m + (line_is_below ? kPastM : -kPastM)}});
   }
 
   /// Whether nothing of the corner lies on the line's side but what the line passes: else the line runs along
@@ -149,7 +188,7 @@ class Blend {
       }
     }
     // Both legs end inside an obstacle that is passed once.
-    if (beside.corner->body != kNone) {
+    if (beside.corner != nullptr && beside.corner->body != kNone) {
       const std::uint32_t element = scene_.bodies()[beside.corner->body].element;
       sum_db -= scene_.elements()[element].transmission.loss_db(1);
     }
@@ -161,7 +200,7 @@ class Blend {
   double wavelength_m_;
   double plan_m_ = 0;
   Point2 along_;
-  std::array<std::vector<Beside>, 2> sides_;
+  std::array<std::vector<Beside>, 4> sides_;  // left, right, over and under the line
 };
 
 }  // namespace

@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/link/corners.hpp"
 #include "linkmargin/link/distance_model.hpp"
 #include "linkmargin/link/loss_item.hpp"
 #include "linkmargin/link/shading.hpp"
@@ -36,6 +37,9 @@ Point3 turn_in(const Gap& gap, Point3 before, Point3 after) {
   const double off_level_m = std::min((gap.top_m - gap.bottom_m) / 2, kOffEdgeM);
   return {plan.x, plan.y, std::clamp(z, gap.bottom_m + off_level_m, gap.top_m - off_level_m)};
 }
+
+/// What corners change by less than this is not worth a line of its own.
+constexpr double kLeastChangeDb = 0.05;
 
 class RouteReckoner {
  public:
@@ -96,6 +100,17 @@ class RouteReckoner {
       const bool own = crossing.wall != kNone && (crossing.wall == wall_a || crossing.wall == wall_b);
       if (crossing.element == kNone || own) continue;
       items.push_back(loss_item(scene_.elements()[crossing.element], crossing.incidence_cos));
+    }
+    double passed_db = 0;
+    for (const LossItem& item : items) passed_db += item.loss_db;
+    const double change_db = corner_change_db(scene_, leg, passed_db);
+    if (std::abs(change_db) >= kLeastChangeDb) {
+      items.push_back({.cause = LossCause::route,
+                       .name = "corners beside the line",
+                       .material = {},
+                       .loss_db = change_db,
+                       .sigma_db = 0,
+                       .incidence_deg = 0});
     }
     if (leg.from != snapped_point(a)) std::ranges::reverse(items);
     std::ranges::move(items, std::back_inserter(route.items));
