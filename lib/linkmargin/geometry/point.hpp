@@ -57,5 +57,9 @@ inline double snapped(double coordinate_m) {
 inline Point2 snapped(Point2 p) {
   return {snapped(p.x), snapped(p.y)};
 }
+/// The height stays.
+inline Point3 snapped_in_plan(Point3 p) {
+  return {snapped(p.x), snapped(p.y), p.z};
+}
 
 }  // namespace linkmargin

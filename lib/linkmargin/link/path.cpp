@@ -17,12 +17,8 @@ struct Part {
 class Tracer {
  public:
   Tracer(const Scene& scene, Point3 a, Point3 b) : scene_(scene) {
-    for (Point3* end : {&a, &b}) {
-      const Point2 plan = snapped(end->plan());
-      *end = {plan.x, plan.y, end->z};
-    }
-    path_.from = std::min(a, b);
-    path_.to = std::max(a, b);
+    path_.from = std::min(snapped_in_plan(a), snapped_in_plan(b));
+    path_.to = std::max(snapped_in_plan(a), snapped_in_plan(b));
     path_.distance_m = distance(path_.from, path_.to);
     ray_ = {path_.from.plan(), path_.to.plan()};
   }

@@ -112,13 +112,8 @@ class RouteReckoner {
                        .sigma_db = 0,
                        .incidence_deg = 0});
     }
-    if (leg.from != snapped_point(a)) std::ranges::reverse(items);
+    if (leg.from != snapped_in_plan(a)) std::ranges::reverse(items);
     std::ranges::move(items, std::back_inserter(route.items));
-  }
-
-  static Point3 snapped_point(Point3 p) {
-    const Point2 plan = snapped(p.plan());
-    return {plan.x, plan.y, p.z};
   }
 
   /// The leaf, and what the bend costs over free space along the bent line.
