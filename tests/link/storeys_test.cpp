@@ -186,3 +186,22 @@ TEST_CASE("three slabs of different kinds by COST 231's law, at the true angle o
   const double two_db = open.items[1].loss_db + open.items[2].loss_db;
   CHECK(std::abs(two_db - 33.5236 / 18.3 * (brick_db + 10) / 2) <= 0.0005);  // two floors: 33.5236 dB
 }
+
+TEST_CASE("no line slips out of a building between its walls and the slab") {
+  Site site = fixture::two_rooms();
+  site.radio.routes = false;
+  site.storeys[0].rooms = {{"low", rectangle({0, 0}, 8, 4)}};
+  Storey upper = fixture::storey("upper", 2.75, 2.5);
+  upper.floor = Construction{"slab", 0.25};
+  upper.rooms = {{"high", rectangle({0, 0}, 8, 4)}};
+  site.storeys.push_back(upper);
+  const Scene scene(site, Doors::armed);
+  // From upstairs down to the yard: by the outer wall upstairs, through the slab, or by the one downstairs.
+  for (double z = -1; z < 4; z += 0.005) {
+    const LossBreakdown loss = path_loss(scene, {4, 2, 4}, {12, 2, z});
+    int walls = 0;
+    for (const LossItem& item : loss.items) walls += item.cause == LossCause::wall ? 1 : 0;
+    CAPTURE(z);
+    CHECK(walls == 1);
+  }
+}

@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/parallel.hpp"
 #include "linkmargin/analysis/straight_map.hpp"
+#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/noise_rise.hpp"
 #include "linkmargin/link/path_loss.hpp"
@@ -256,13 +257,23 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   const auto cells = [&](double size) { return std::ceil((size - kCellRoundingM) / map.step_m); };
   const double across = cells(box.max.x - box.min.x);
   const double up = cells(box.max.y - box.min.y);
-  if (across * up > static_cast<double>(kMostCells)) throw DomainError("too many cells: take a wider step");
+  if (across * up > static_cast<double>(kMostCells)) {
+    const double step_m = map.step_m * std::sqrt(across * up / static_cast<double>(kMostCells));
+    throw DomainError("too many cells: take a step of at least " +
+                      fixed_text(std::ceil(100 * step_m) / 100, 2) + " m");
+  }
   map.columns = static_cast<int>(across);
   map.rows = static_cast<int>(up);
   const RadioEnd device = in_noise(radio_end(site.profiles.at(map.profile)), site.radio);
   map.hubs = coverage_hubs(site, options.hub, device);
 
   const Scene scene(site, options.doors);
+  map.cautions = site_cautions(site);
+  map.cautions.insert(map.cautions.end(), scene.cautions().begin(), scene.cautions().end());
+  if (map.height_m > storey.height_m || map.height_m < 0) {
+    map.cautions.push_back("the map's height of " + shortest_text(map.height_m) + " m is outside storey '" +
+                           storey.name + "', which is " + shortest_text(storey.height_m) + " m high");
+  }
   const LevelGrid grid{map.origin, map.step_m, map.columns, map.rows, storey.level_m + map.height_m};
   map.path_loss_db.resize(grid.size());
   if (options.chances) map.sigma_db.resize(grid.size());

@@ -60,6 +60,7 @@ struct CoverageMap {
   std::vector<float> path_loss_db;    ///< to the hub of the cell
   std::vector<float> sigma_db;        ///< its spread; empty when no chances were asked for
   std::vector<std::uint16_t> hub_of;  ///< position in hubs; empty when there is one
+  std::vector<std::string> cautions;  ///< what the reader should know
 
   std::size_t size() const { return path_loss_db.size(); }
   Point2 centre(std::size_t cell) const;

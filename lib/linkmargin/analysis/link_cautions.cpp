@@ -32,6 +32,20 @@ constexpr const char* kRepeatersText =
 
 constexpr const char* kManyWallsText = "three or more walls in a row, where a sum over walls is pessimistic";
 
+/// From so much on echoes decide a link.
+constexpr double kEchoesDecideDb = 10;
+
+bool hangs_on_echoes(const Link& link) {
+  return std::ranges::any_of(link.loss.items, [](const LossItem& item) {
+    return item.name == kEchoesName && item.loss_db <= -kEchoesDecideDb;
+  });
+}
+
+constexpr const char* kEchoesText =
+    "most of the level comes by echoes, which goods and people weaken, and which a floor or roof that the "
+    "file leaves "
+    "out is taken to throw back as the room's walls do";
+
 /// Why nothing is heard in a direction.
 std::string deaf_text(const Direction& way, const char* receiver) {
   return std::string("the level predicted at the ") + receiver + " is " + fixed_text(-way.margin.value, 1) +
@@ -99,6 +113,7 @@ std::vector<std::string> link_cautions(const Site& site, const Link& link) {
   add_all_once(texts, noise_cautions(site.radio));
   add_all_once(texts, link.loss.cautions);
   if (passes_many_walls(site.radio, link)) add_once(texts, kManyWallsText);
+  if (hangs_on_echoes(link)) add_once(texts, kEchoesText);
   if (!site.repeaters.empty()) add_once(texts, kRepeatersText);
   return texts;
 }
@@ -109,13 +124,16 @@ std::vector<std::string> table_cautions(const Site& site, const Scene& scene, co
   add_all_once(texts, scene.cautions());
   add_all_once(texts, noise_cautions(site.radio));
   std::string many;
+  std::string echoing;
   for (const Link& link : table.links) {
     add_all_once(texts, link.loss.cautions);
     if (!link.serving) continue;
     if (passes_many_walls(site.radio, link)) many += (many.empty() ? "" : ", ") + link.device;
+    if (hangs_on_echoes(link)) echoing += (echoing.empty() ? "" : ", ") + link.device;
     for (const std::string& text : own_cautions(link)) add_once(texts, link.device + ": " + text);
   }
   if (!many.empty()) add_once(texts, kManyWallsText + (": " + many));
+  if (!echoing.empty()) add_once(texts, kEchoesText + (": " + echoing));
   if (!site.repeaters.empty()) {
     add_once(texts, kRepeatersText);
   }

@@ -1,25 +1,22 @@
 #include "linkmargin/geometry/wall_index.hpp"
 
+#include "linkmargin/geometry/shadow_wide.hpp"
+
 #include <algorithm>
-#include <cmath>
+#include <limits>
+#include <numeric>
 
 namespace linkmargin {
 namespace {
 
-/// Wider than any rounding in the walk (a few 1e-12 m within kCoordinateM), narrower than anything built.
-constexpr double kPadM = 1e-6;
-
-void sort_unique(std::vector<std::uint32_t>& positions) {
-  std::ranges::sort(positions);
-  positions.erase(std::unique(positions.begin(), positions.end()), positions.end());
-}
+constexpr std::size_t kFewEights = 16;  // no boxes over so few
+constexpr std::size_t kRun = 64;        // eights of one level handled before the next level is
+constexpr std::size_t kFewFound = 64;
 
 Box2 box_of(std::span<const Segment2> walls) {
   Box2 box{walls.front().a, walls.front().a};
   for (const Segment2 wall : walls) {
     for (const Point2 p : {wall.a, wall.b}) {
-      require_in(kCoordinateM, p.x);
-      require_in(kCoordinateM, p.y);
       box.min = {std::min(box.min.x, p.x), std::min(box.min.y, p.y)};
       box.max = {std::max(box.max.x, p.x), std::max(box.max.y, p.y)};
     }
@@ -27,116 +24,183 @@ Box2 box_of(std::span<const Segment2> walls) {
   return box;
 }
 
-/// At most 3 n + 1 cells, whatever the shape of the box.
-double cell_size_m(Point2 size, double count) {
-  const double square = std::sqrt(size.x * size.y / count);
-  const double longest = std::max(size.x, size.y);
-  return longest > 0 ? std::max({square, longest / count, kPadM}) : 1;
-}
-
 bool in_reach(Segment2 ray) {
   return kCoordinateM.contains(ray.a.x) && kCoordinateM.contains(ray.a.y) && kCoordinateM.contains(ray.b.x) &&
          kCoordinateM.contains(ray.b.y);
 }
 
+/// crosses() of two segments whose ends are ordered, without branches.
+bool ordered_cross(Segment2 ray, Segment2 wall) {
+  const bool c = side(ray.a, ray.b, wall.a) >= 0;
+  const bool d = side(ray.a, ray.b, wall.b) >= 0;
+  const bool a = side(wall.a, wall.b, ray.a) >= 0;
+  const bool b = side(wall.a, wall.b, ray.b) >= 0;
+  return static_cast<int>(c != d) + static_cast<int>(a != b) == 2;
+}
+
+struct Placed {
+  Point2 middle;
+  std::uint32_t position;
+};
+
+/// Halves the walls across the longer side of their middles' box, and so on down to eights. The first part of
+/// each is a number of the largest eights of eights that do not hold all, so that those of every level follow
+/// each other.
+void gather(std::span<Placed> part) {
+  if (part.size() <= kEight) return;
+  Box2 box{part[0].middle, part[0].middle};
+  for (const auto& [p, position] : part) {
+    box.min = {std::min(box.min.x, p.x), std::min(box.min.y, p.y)};
+    box.max = {std::max(box.max.x, p.x), std::max(box.max.y, p.y)};
+  }
+  std::size_t unit = kEight;
+  while (unit * kEight < part.size()) unit *= kEight;
+  const std::size_t left = (part.size() + unit - 1) / unit / 2 * unit;
+  const auto cut = part.begin() + static_cast<std::ptrdiff_t>(left);
+  if (box.max.y - box.min.y > box.max.x - box.min.x) {
+    std::ranges::nth_element(part, cut, {}, [](const Placed& wall) { return wall.middle.y; });
+  } else {
+    std::ranges::nth_element(part, cut, {}, [](const Placed& wall) { return wall.middle.x; });
+  }
+  gather(part.first(left));
+  gather(part.subspan(left));
+}
+
+/// Each of few positions goes to the place that the number of smaller ones gives: no branch to guess wrong.
+LINKMARGIN_LOOP void sort_body(std::span<std::uint32_t> positions) {
+  std::array<std::uint32_t, kFewFound + kEight> copy;
+  std::ranges::copy(positions, copy.begin());
+  const std::size_t padded = (positions.size() + kEight - 1) / kEight * kEight;
+  for (std::size_t k = positions.size(); k < padded; ++k) copy[k] = std::numeric_limits<std::uint32_t>::max();
+  for (std::size_t i = 0; i < positions.size(); ++i) {
+    const std::uint32_t own = copy[i];
+    std::array<std::uint32_t, kEight> smaller{};
+    for (std::size_t k = 0; k < padded; k += kEight) {
+      for (std::size_t lane = 0; lane < kEight; ++lane) smaller[lane] += copy[k + lane] < own ? 1U : 0U;
+    }
+    positions[std::accumulate(smaller.begin(), smaller.end(), 0U)] = own;
+  }
+}
+LINKMARGIN_WIDE void sort_wide(std::span<std::uint32_t> positions) {
+  sort_body(positions);
+}
+void sort_any(std::span<std::uint32_t> positions) {
+  sort_body(positions);
+}
+
 }  // namespace
 
-int WallIndex::column_of(double x) const {
-  return static_cast<int>(std::clamp((x - box_.min.x) * per_m_, 0.0, columns_ - 1.0));
-}
-
-int WallIndex::row_of(double y) const {
-  return static_cast<int>(std::clamp((y - box_.min.y) * per_m_, 0.0, rows_ - 1.0));
-}
-
-/// Calls visit(first, last) for every run of cells (both included) of one column that the line may touch. In
-/// each column, widened by the pad, the line's own reach in y, widened too: where the line is steep the pad
-/// along x moves y by more than rounding does, and where it is flat the pad along y covers it.
-template <typename Visit>
-void WallIndex::walk(Segment2 ordered_line, Visit&& visit) const {
-  const auto [a, b] = ordered_line;
-  const double low = std::min(a.y, b.y);
-  const double high = std::max(a.y, b.y);
-  if (b.x < box_.min.x - kPadM || a.x > box_.max.x + kPadM) return;
-  if (high < box_.min.y - kPadM || low > box_.max.y + kPadM) return;
-  const bool upright = b.x - a.x <= kPadM;
-  const double slope = upright ? 0 : (b.y - a.y) / (b.x - a.x);
-  const int last_column = column_of(b.x + kPadM);
-  for (int column = column_of(a.x - kPadM); column <= last_column; ++column) {
-    double from = low;
-    double to = high;
-    if (!upright) {
-      const double left = box_.min.x + column * cell_m_ - kPadM;
-      const double right = box_.min.x + (column + 1) * cell_m_ + kPadM;
-      const double y_left = a.y + (std::clamp(left, a.x, b.x) - a.x) * slope;
-      const double y_right = a.y + (std::clamp(right, a.x, b.x) - a.x) * slope;
-      from = std::min(y_left, y_right);
-      to = std::max(y_left, y_right);
+WallIndex::WallIndex(std::span<const Segment2> walls) : positions_(walls.size()) {
+  if (walls.empty()) return;
+  for (const Segment2 wall : walls) {
+    for (const Point2 p : {wall.a, wall.b}) {
+      require_in(kCoordinateM, p.x);
+      require_in(kCoordinateM, p.y);
     }
-    if (to < box_.min.y - kPadM || from > box_.max.y + kPadM) continue;
-    const auto base = static_cast<std::size_t>(column) * static_cast<std::size_t>(rows_);
-    visit(base + static_cast<std::size_t>(row_of(from - kPadM)),
-          base + static_cast<std::size_t>(row_of(to + kPadM)));
+  }
+  const Box2 box = box_of(walls);
+  origin_ = 0.5 * (box.min + box.max);
+  std::iota(positions_.begin(), positions_.end(), 0U);
+  if (walls.size() > kFewEights * kEight) {
+    std::vector<Placed> placed;
+    placed.reserve(walls.size());
+    for (const std::uint32_t i : positions_) placed.push_back({walls[i].a + walls[i].b, i});
+    gather(placed);
+    std::ranges::transform(placed, positions_.begin(), &Placed::position);
+  }
+  lines_.reserve(walls.size());
+  for (const std::uint32_t i : positions_) lines_.push_back(ordered(walls[i]));
+  eights_.resize((walls.size() + kEight - 1) / kEight);
+  for (std::size_t i = 0; i < lines_.size(); ++i) eights_[i / kEight].set(i % kEight, lines_[i], origin_);
+  fill_boxes();
+}
+
+void WallIndex::fill_boxes() {
+  std::vector<Box2> boxes;
+  for (std::size_t i = 0; i < lines_.size(); i += kEight) {
+    boxes.push_back(box_of(std::span(lines_).subspan(i, std::min(kEight, lines_.size() - i))));
+  }
+  while (boxes.size() > kFewEights) {
+    std::vector<BoxEight>& level = levels_.emplace_back((boxes.size() + kEight - 1) / kEight);
+    std::vector<Box2> over(level.size());
+    for (std::size_t i = 0; i < boxes.size(); ++i) {
+      const auto [min, max] = boxes[i];
+      level[i / kEight].set(i % kEight, boxes[i], origin_);
+      Box2& box = over[i / kEight];
+      if (i % kEight == 0) box = boxes[i];
+      box.min = {std::min(box.min.x, min.x), std::min(box.min.y, min.y)};
+      box.max = {std::max(box.max.x, max.x), std::max(box.max.y, max.y)};
+    }
+    boxes = std::move(over);
   }
 }
 
-WallIndex::WallIndex(std::span<const Segment2> walls) : walls_(walls.begin(), walls.end()) {
-  if (walls_.empty()) return;
-  box_ = box_of(walls_);
-  const Point2 size = box_.max - box_.min;
-  cell_m_ = cell_size_m(size, static_cast<double>(walls_.size()));
-  per_m_ = 1 / cell_m_;
-  columns_ = 1 + static_cast<int>(size.x / cell_m_);
-  rows_ = 1 + static_cast<int>(size.y / cell_m_);
+/// Calls visit with the walls in the index's order, some at a time, that the sieve leaves.
+template <typename Visit>
+void WallIndex::visit_left(Segment2 ray, Visit visit) const {
+  static constexpr auto kFirst = [] {
+    std::array<std::uint32_t, kFewEights> first{};
+    std::iota(first.begin(), first.end(), 0U);
+    return first;
+  }();
+  const std::size_t eights = levels_.empty() ? eights_.size() : levels_.back().size();
+  descend(levels_.size(), std::span(kFirst).first(eights), EightProbe(ray, origin_), visit);
+}
 
-  // Counting sort: how many walls each cell has, where each cell begins, then the walls in their places.
-  first_.assign(static_cast<std::size_t>(columns_) * static_cast<std::size_t>(rows_) + 1, 0);
-  for (const Segment2 wall : walls_) {
-    walk(ordered(wall), [&](std::size_t from, std::size_t to) {
-      for (std::size_t cell = from; cell <= to; ++cell) ++first_[cell + 1];
-    });
+/// Of the given eights of a level: 0 the walls, 1 their boxes, and so on.
+template <typename Visit>
+void WallIndex::descend(std::size_t level, std::span<const std::uint32_t> eights, const EightProbe& ray,
+                        Visit& visit) const {
+  std::array<std::uint32_t, (kRun + 1) * kEight> left;
+  for (; !eights.empty(); eights = eights.subspan(std::min(kRun, eights.size()))) {
+    const auto run = eights.first(std::min(kRun, eights.size()));
+    if (level == 0) {
+      visit(std::span<const std::uint32_t>(left.data(), sieve(eights_, run, ray, left.data())));
+    } else {
+      const std::size_t count = sieve(levels_[level - 1], run, ray, left.data());
+      descend(level - 1, {left.data(), count}, ray, visit);
+    }
   }
-  for (std::size_t cell = 1; cell < first_.size(); ++cell) first_[cell] += first_[cell - 1];
-  members_.resize(first_.back());
-  lines_.resize(first_.back());
-  std::vector<std::uint32_t> next(first_.begin(), first_.end() - 1);
-  for (std::uint32_t position = 0; position < walls_.size(); ++position) {
-    const Segment2 line = ordered(walls_[position]);
-    walk(line, [&](std::size_t from, std::size_t to) {
-      for (std::size_t cell = from; cell <= to; ++cell) {
-        lines_[next[cell]] = line;
-        members_[next[cell]++] = position;
-      }
-    });
+}
+
+void WallIndex::sort(std::vector<std::uint32_t>& positions) const {
+  if (positions.size() < 2 || levels_.empty()) return;  // without boxes the order is the constructor's
+  if (positions.size() > kFewFound) {
+    std::ranges::sort(positions);
+  } else {
+    has_wide() ? sort_wide(positions) : sort_any(positions);
   }
 }
 
 std::vector<std::uint32_t> WallIndex::crossings(Segment2 ray) const {
-  if (walls_.empty()) return {};
-  if (!in_reach(ray)) return scan_crossings(walls_, ray);
   const Segment2 line = ordered(ray);
   std::vector<std::uint32_t> found;
-  found.reserve(32);  // one allocation for nearly every link
-  walk(line, [&](std::size_t from, std::size_t to) {
-    for (std::uint32_t k = first_[from]; k < first_[to + 1]; ++k) {
-      if (crosses(line, lines_[k])) found.push_back(members_[k]);
+  if (in_reach(ray)) {
+    found.reserve(kFewFound);  // one allocation for nearly every link
+    visit_left(line, [&](std::span<const std::uint32_t> left) {
+      for (const std::uint32_t i : left) {
+        if (ordered_cross(line, lines_[i])) found.push_back(positions_[i]);
+      }
+    });
+  } else {
+    for (std::size_t i = 0; i < lines_.size(); ++i) {
+      if (crosses(line, lines_[i])) found.push_back(positions_[i]);
     }
-  });
-  sort_unique(found);
+  }
+  sort(found);
   return found;
 }
 
 std::vector<std::uint32_t> WallIndex::candidates(Segment2 ray) const {
   std::vector<std::uint32_t> found;
-  if (walls_.empty()) return found;
-  if (!in_reach(ray)) {
-    for (std::uint32_t position = 0; position < walls_.size(); ++position) found.push_back(position);
-    return found;
+  if (in_reach(ray)) {
+    visit_left(ordered(ray), [&](std::span<const std::uint32_t> left) {
+      for (const std::uint32_t i : left) found.push_back(positions_[i]);
+    });
+  } else {
+    found = positions_;
   }
-  walk(ordered(ray), [&](std::size_t from, std::size_t to) {
-    for (std::uint32_t k = first_[from]; k < first_[to + 1]; ++k) found.push_back(members_[k]);
-  });
-  sort_unique(found);
+  sort(found);
   return found;
 }
 

@@ -141,7 +141,7 @@ void add_echoes(double echoed, LossBreakdown& breakdown) {
   for (auto item = std::next(breakdown.items.begin()); item != breakdown.items.end(); ++item) {
     item->sigma_db *= 1 - share;
   }
-  LossItem item = bend_item("echoes", -gain_db);
+  LossItem item = bend_item(kEchoesName, -gain_db);
   item.sigma_db = kEchoSigmaDb * share;
   breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.head)),
                          std::move(item));

@@ -23,6 +23,9 @@ struct LossBreakdown {
   std::vector<std::string> cautions;
 };
 
+/// The name of the item that says what echoes add.
+inline constexpr const char* kEchoesName = "echoes";
+
 /// The path loss between two points by the scene's model.
 /// Swapping the points changes neither path_loss_db nor any item, bit for bit.
 LossBreakdown path_loss(const Scene& scene, Point3 a, Point3 b);

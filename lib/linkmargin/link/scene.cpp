@@ -94,13 +94,27 @@ class SceneBuilder {
         cuts[place->piece].push_back({place->from, place->to, &opening, leaf(opening)});
       }
     }
-    WallBuilder builder(scene_, storey, plan);
+    WallBuilder builder(scene_, storey, plan, reach_of(storey));
     for (std::size_t i = 0; i < plan.size(); ++i) {
       std::sort(cuts[i].begin(), cuts[i].end(), [](const auto& a, const auto& b) { return a.from < b.from; });
       const auto& construction = plan[i].construction;
       builder.add(plan[i], construction ? element(LossCause::wall, wall_name(plan[i]), *construction) : kNone,
                   cuts[i]);
     }
+  }
+
+  WallBuilder::Reach reach_of(const Storey& storey) const {
+    constexpr double kThickestM = 1;  // farther up stands no next storey
+    const auto half_m = [](const std::optional<Construction>& slab) {
+      return slab ? slab->thickness_m.value_or(0) / 2 : 0;
+    };
+    WallBuilder::Reach reach{storey.level_m - half_m(storey.floor), storey.ceiling_m() + half_m(storey.roof)};
+    for (const Storey& above : site_.storeys) {
+      const double gap_m = above.level_m - storey.ceiling_m();
+      if (gap_m < 0 || gap_m > kThickestM) continue;
+      reach.top_m = std::max(reach.top_m, above.level_m - half_m(above.floor));
+    }
+    return reach;
   }
 
   std::uint32_t leaf(const Opening& opening) {

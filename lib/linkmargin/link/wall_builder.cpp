@@ -34,7 +34,7 @@ void WallBuilder::add_gap(Gap gap) {
 void WallBuilder::add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t element) {
   const double sill_m = storey_.level_m + cut.opening->sill_m;
   const double head_m = std::min(top_m, sill_m + cut.opening->height_m);
-  add_panel(base, storey_.level_m, sill_m, element);
+  add_panel(base, reach_.bottom_m, sill_m, element);
   add_panel(base, head_m, top_m, element);
   if (base.a == base.b || sill_m >= head_m) return;
   const bool walled = element != kNone;  // in open plan a leaf stands alone, and has no frame to bend round
@@ -56,8 +56,9 @@ void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::
   const double size = length(piece.line);
   normal_ = {-along.y / size, along.x / size};
   wall_ = static_cast<std::uint32_t>(scene_.walls_.size());
-  const double floor_m = storey_.level_m;
-  const double top_m = floor_m + piece.height_m;
+  const double floor_m = reach_.bottom_m;
+  const bool to_the_ceiling = piece.height_m >= storey_.height_m - kJointM;
+  const double top_m = to_the_ceiling ? reach_.top_m : storey_.level_m + piece.height_m;
   scene_.walls_.push_back({element, {}, piece.line, floor_m, top_m});
 
   const auto add_solid = [&](Segment2 base) {

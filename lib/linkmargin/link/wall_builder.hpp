@@ -30,8 +30,15 @@ class WallBuilder {
     std::uint32_t leaf = kNone;
   };
 
-  WallBuilder(Scene& scene, const Storey& storey, const std::vector<WallPiece>& plan)
-      : scene_(scene), storey_(storey), plan_(plan) {}
+  /// How far the storey's walls reach into the slabs under and over it, above the site's zero: to their
+  /// middles, where a slab counts, so that no line slips out between wall and slab.
+  struct Reach {
+    double bottom_m = 0;
+    double top_m = 0;  ///< for walls that reach the ceiling
+  };
+
+  WallBuilder(Scene& scene, const Storey& storey, const std::vector<WallPiece>& plan, Reach reach)
+      : scene_(scene), storey_(storey), plan_(plan), reach_(reach) {}
 
   /// A piece becomes a chain of panels whose joints are snapped, so that each ray meets the chain as one
   /// wall.
@@ -53,6 +60,7 @@ class WallBuilder {
   Scene& scene_;
   const Storey& storey_;
   const std::vector<WallPiece>& plan_;
+  Reach reach_;
   Point2 normal_;
   std::uint32_t wall_ = kNone;
 };

@@ -136,6 +136,12 @@ Document coverage_document(const Site& site, const CoverageMap& map, CoverageVal
   if (!rooms.empty()) blocks.emplace_back(room_table(rooms, value, map.reading.weak_below_percent));
   blocks.emplace_back(
       Paragraph{"! marks rooms with weak spots. --output FILE.svg or FILE.png draws the map.", Tone::faint});
+  if (!map.cautions.empty()) {
+    blocks.emplace_back(Heading{"Cautions"});
+    BulletList list;
+    for (const std::string& caution : map.cautions) list.items.push_back({.text = caution});
+    blocks.emplace_back(std::move(list));
+  }
   blocks.emplace_back(Paragraph{short_caution()});
   return document;
 }

@@ -112,7 +112,8 @@ std::string coverage_json(const Site& site, const CoverageMap& map, CoverageValu
                    {"origin_m", {json::number(map.origin.x), json::number(map.origin.y)}},
                    {"step_m", json::number(map.step_m)},
                    {"columns", map.columns},
-                   {"rows", map.rows}};
+                   {"rows", map.rows},
+                   {"cautions", map.cautions}};
   std::string text = json::text(head);
   text.resize(text.size() - 3);  // "\n}\n": the cells follow, without a tree of them
   text.reserve(text.size() + map.size() * 7);

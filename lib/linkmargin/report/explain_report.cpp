@@ -61,7 +61,7 @@ std::string obstacle_words(const LossItem& obstacle) {
   text += " with " + with_unit(obstacle.loss_db, 1, "dB") + ".";
   if (obstacle.incidence_deg >= kObliqueDeg) {
     text += " It is met obliquely, " + with_unit(obstacle.incidence_deg, 0, "degrees") +
-            " from the perpendicular, which makes it dearer.";
+            " from the perpendicular, which makes it lose more.";
   }
   return text;
 }
@@ -76,9 +76,17 @@ std::string bends_words(const LossBreakdown& loss) {
                 : "; bends and edges add " + with_unit(db, 1, "dB");
 }
 
+/// What echoes are, in plain words.
+std::string echo_words(const LossBreakdown& loss) {
+  const double db = echoes_db(loss);
+  if (db < kLeastBendsDb) return {};
+  return " Echoes, what walls, floors and ceilings throw back, bring " + with_unit(db, 1, "dB") +
+         "; goods and people in the rooms take part of that up.";
+}
+
 std::string makeup(const LinkTable& table, const Link& link) {
   const LossBreakdown& loss = link.loss;
-  const double distance_db = loss.path_loss_db - obstruction_db(loss) - bends_db(loss);
+  const double distance_db = loss.path_loss_db - obstruction_db(loss) - bends_db(loss) + echoes_db(loss);
   std::string text = "The distance costs " + with_unit(distance_db, 1, "dB");
   if (things_in_the_way(loss) > 0) {
     text += "; " + things_words(loss);
@@ -87,14 +95,15 @@ std::string makeup(const LinkTable& table, const Link& link) {
   } else if (biggest_obstacle(loss) == nullptr) {
     text += ", and nothing stands in the straight line";
   }
-  text += bends_words(loss) + ".";
+  text += bends_words(loss) + "." + echo_words(loss);
   const LossItem* biggest = biggest_obstacle(loss);
   if (biggest == nullptr) return text;
   if (distance_outweighs(loss)) {
     text += " At " + with_unit(loss.distance_m, 0, "m") +
             " the distance weighs more than any obstacle; the biggest is ";
   } else {
-    text += things_in_the_way(loss) == 1 && biggest->cause != LossCause::route ? " It is " : " The biggest is ";
+    text +=
+        things_in_the_way(loss) == 1 && biggest->cause != LossCause::route ? " It is " : " The biggest is ";
   }
   return text + obstacle_words(*biggest);
 }

@@ -133,9 +133,16 @@ double obstruction_db(const LossBreakdown& loss) {
 double bends_db(const LossBreakdown& loss) {
   double sum_db = 0;
   for (const LossItem& item : loss.items) {
-    if (item.cause == LossCause::route) sum_db += item.loss_db;
+    if (item.cause == LossCause::route && item.name != kEchoesName) sum_db += item.loss_db;
   }
   return sum_db;
+}
+
+double echoes_db(const LossBreakdown& loss) {
+  for (const LossItem& item : loss.items) {
+    if (item.name == kEchoesName) return -item.loss_db;
+  }
+  return 0;
 }
 
 }  // namespace linkmargin

@@ -48,7 +48,11 @@ inline constexpr double kNearM = 5;
 /// What the walls, openings, floors and obstacles of a link cost together.
 double obstruction_db(const LossBreakdown& loss);
 
-/// What its bends cost and the ways beside the straight line save: negative where they save more.
+/// What its bends cost and the ways beside the straight line save: negative where they save more. Without
+/// echoes.
 double bends_db(const LossBreakdown& loss);
+
+/// What echoes save, 0 or more.
+double echoes_db(const LossBreakdown& loss);
 
 }  // namespace linkmargin

@@ -103,7 +103,7 @@ class StoreyDrawer {
       out_.element("polygon",
                    {{"points", svg::points(on_sheet(area.corners))},
                     {"fill", kArea},
-                    {"fill-opacity", "0.07"},
+                    {"fill-opacity", underlay_ == nullptr ? "0.07" : "0"},
                     {"stroke", kArea},
                     {"stroke-width", "1.6"},
                     {"stroke-dasharray", "8 5"}},
