@@ -11,7 +11,6 @@
 
 #include <algorithm>
 #include <cmath>
-#include <iterator>
 #include <map>
 
 namespace linkmargin {
@@ -33,12 +32,12 @@ std::size_t storey_of(const Site& site, const std::optional<std::string>& name) 
   return static_cast<std::size_t>(std::ranges::max_element(devices) - devices.begin());
 }
 
-/// The value that most devices of a storey have; of several, the first by order.
-template <typename Value, typename Of>
-std::optional<Value> most_used(const Site& site, std::size_t storey, Of of) {
+/// The value that most of some devices have; of several, the first by order.
+template <typename Value, typename Counts, typename Of>
+std::optional<Value> most_used(const Site& site, Counts counts, Of of) {
   std::map<Value, int> uses;
   for (const Device& device : site.devices) {
-    if (device.place.storey == storey) ++uses[of(device)];
+    if (counts(device)) ++uses[of(device)];
   }
   const auto most = std::ranges::max_element(uses, {}, [](const auto& use) { return use.second; });
   return most == uses.end() ? std::nullopt : std::optional(most->first);
@@ -49,7 +48,9 @@ std::string profile_of(const Site& site, std::size_t storey, const std::optional
     if (!site.profiles.contains(*name)) throw DomainError("unknown profile '" + *name + "'");
     return *name;
   }
-  if (const auto here = most_used<std::string>(site, storey, [](const Device& d) { return d.profile; })) {
+  const auto on_storey = [&](const Device& device) { return device.place.storey == storey; };
+  const auto its_profile = [](const Device& device) { return device.profile; };
+  if (const auto here = most_used<std::string>(site, on_storey, its_profile)) {
     return *here;
   }
   if (!site.devices.empty()) return site.devices.front().profile;
@@ -62,11 +63,10 @@ std::string profile_of(const Site& site, std::size_t storey, const std::optional
 /// The height of most of the storey's devices of a profile; of most of its devices where it has none of that.
 double usual_height_m(const Site& site, std::size_t storey, const std::string& profile) {
   const auto height = [](const Device& device) { return device.place.height_m; };
-  Site same = {};
-  std::ranges::copy_if(site.devices, std::back_inserter(same.devices),
-                       [&](const Device& device) { return device.profile == profile; });
-  if (const auto used = most_used<double>(same, storey, height)) return *used;
-  return most_used<double>(site, storey, height).value_or(kUsualHeightM);
+  const auto here = [&](const Device& device) { return device.place.storey == storey; };
+  const auto such = [&](const Device& device) { return here(device) && device.profile == profile; };
+  if (const auto used = most_used<double>(site, such, height)) return *used;
+  return most_used<double>(site, here, height).value_or(kUsualHeightM);
 }
 
 Box2 extent(const Storey& storey, const Site& site, std::size_t position) {

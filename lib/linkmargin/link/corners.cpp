@@ -102,13 +102,11 @@ class Blend {
     // Close to a straight line the way round is longer by across^2 / 2 (1 / d1 + 1 / d2): a quick look first.
     const double nearness = across_m * across_m * plan_m_ / (along_m * (plan_m_ - along_m));
     if (2 * nearness > 4 * kFarthest * kFarthest * wavelength_m_) return;
-    const double z = path_.from.z + along_m / plan_m_ * (path_.to.z - path_.from.z);
+    const double z = height_at(along_m / plan_m_);
     if (z < corner.bottom_m || z >= corner.top_m) return;
     const double counts = standing_out(corner, across_m);
     if (counts <= 0) return;
-    const double way_m = distance(path_.from, {corner.at.x, corner.at.y, z}) +
-                         distance({corner.at.x, corner.at.y, z}, path_.to);
-    const double v = fresnel_parameter(std::max(way_m, path_.distance_m), path_.distance_m, wavelength_m_);
+    const double v = zones_off({corner.at.x, corner.at.y, z});
     if (v >= kFarthest) return;
     const double outward = across_m >= 0 ? 1 : -1;
     const Point2 past = corner.at + (outward * kPastM) * Point2{-along_.y, along_.x};
@@ -120,6 +118,12 @@ class Blend {
   }
 
   double height_at(double fraction) const { return path_.from.z + fraction * (path_.to.z - path_.from.z); }
+
+  /// How far a point lies from the line, in Fresnel zones.
+  double zones_off(Point3 at) const {
+    const double way_m = distance(path_.from, at) + distance(at, path_.to);
+    return fresnel_parameter(std::max(way_m, path_.distance_m), path_.distance_m, wavelength_m_);
+  }
 
   /// The walls that meet a slab which the line passes: their upper and lower edges are corners of the sheet
   /// that stands upright along the line.
@@ -140,8 +144,7 @@ class Blend {
     const double fraction = crossing_fraction(ray, panel.base);
     const Point2 plan = at_fraction(ray, fraction);
     const Point3 at{plan.x, plan.y, edge_z_m};
-    const double way_m = distance(path_.from, at) + distance(at, path_.to);
-    const double v = fresnel_parameter(std::max(way_m, path_.distance_m), path_.distance_m, wavelength_m_);
+    const double v = zones_off(at);
     if (v >= kFarthest) return;
     const bool line_is_below = height_at(fraction) < edge_z_m;
     sides_[line_is_below ? 2 : 3].push_back(

@@ -21,6 +21,12 @@ LossItem bend_item(std::string name, double loss_db) {
   return {.cause = LossCause::route, .name = std::move(name), .material = {}, .loss_db = loss_db};
 }
 
+double sum_db(const std::vector<LossItem>& items) {
+  double sum = 0;
+  for (const LossItem& item : items) sum += item.loss_db;
+  return sum;
+}
+
 /// A wall met near its gaps: what is passed there, and what its edges change.
 void add_shaded(const Scene& scene, const Path& path, const Crossing& crossing,
                 std::vector<LossItem>& items) {
@@ -53,9 +59,7 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
     }
   }
   if (!shades) return items;
-  double passed_db = 0;
-  for (const LossItem& item : items) passed_db += item.loss_db;
-  const double change_db = corner_change_db(scene, path, passed_db);
+  const double change_db = corner_change_db(scene, path, sum_db(items));
   if (std::abs(change_db) >= kLeastBendDb) items.push_back(bend_item("corners beside the line", change_db));
   return items;
 }
@@ -91,12 +95,6 @@ LossBreakdown straight(const Scene& scene, const Path& path) {
     breakdown.items.push_back(std::move(item));
   }
   return breakdown;
-}
-
-double sum_db(const std::vector<LossItem>& items) {
-  double sum = 0;
-  for (const LossItem& item : items) sum += item.loss_db;
-  return sum;
 }
 
 /// Adds the powers of the ways round; the strongest way keeps its items, the others become one.

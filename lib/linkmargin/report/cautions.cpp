@@ -32,4 +32,10 @@ const std::string& short_caution() {
   return caution;
 }
 
+BulletList caution_list(const std::vector<std::string>& cautions) {
+  BulletList list;
+  for (const std::string& caution : cautions) list.items.push_back({caution});
+  return list;
+}
+
 }  // namespace linkmargin

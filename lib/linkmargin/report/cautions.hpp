@@ -1,5 +1,7 @@
 #pragma once
 
+#include "linkmargin/report/document.hpp"
+
 #include <string>
 #include <vector>
 
@@ -7,6 +9,9 @@ namespace linkmargin {
 
 /// What holds for every prediction, whole: one sentence or two each.
 const std::vector<std::string>& standing_cautions();
+
+/// Cautions of one result as a list.
+BulletList caution_list(const std::vector<std::string>& cautions);
 
 /// The same in few words, to stand at the end of a table.
 const std::string& short_caution();

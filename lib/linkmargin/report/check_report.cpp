@@ -90,7 +90,7 @@ Cell obstacle_cell(const LinkTable& table, const Link& link) {
   const double weak_below = table.reading.weak_below_percent;
   if (&lower == &link.weaker() || lower.reading_percent >= weak_below) return cell;
   cell.tail = std::string("; ") + (link.lower_is_downlink() ? "down" : "up") + " only " +
-               fixed_text(whole_percent(lower.reading_percent, weak_below), 0) + " %";
+              fixed_text(whole_percent(lower.reading_percent, weak_below), 0) + " %";
   return cell;
 }
 
@@ -219,12 +219,6 @@ BulletList hub_list(const LinkTable& table) {
     list.items.push_back(
         {text, hub.over_capacity ? kWeakMark : "-", hub.over_capacity ? Tone::weak : Tone::plain});
   }
-  return list;
-}
-
-BulletList caution_list(const std::vector<std::string>& cautions) {
-  BulletList list;
-  for (const std::string& caution : cautions) list.items.push_back({caution});
   return list;
 }
 

@@ -138,9 +138,7 @@ Document coverage_document(const Site& site, const CoverageMap& map, CoverageVal
       Paragraph{"! marks rooms with weak spots. --output FILE.svg or FILE.png draws the map.", Tone::faint});
   if (!map.cautions.empty()) {
     blocks.emplace_back(Heading{"Cautions"});
-    BulletList list;
-    for (const std::string& caution : map.cautions) list.items.push_back({.text = caution});
-    blocks.emplace_back(std::move(list));
+    blocks.emplace_back(caution_list(map.cautions));
   }
   blocks.emplace_back(Paragraph{short_caution()});
   return document;
