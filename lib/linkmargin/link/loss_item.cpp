@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace linkmargin {
 
@@ -18,6 +19,15 @@ LossItem loss_item(const Element& element, double incidence_cos) {
     item.incidence_deg = std::acos(std::min(incidence_cos, 1.0)) * 180 / kPi;
   }
   return item;
+}
+
+LossItem bend_item(std::string name, double loss_db) {
+  return {.cause = LossCause::route,
+          .name = std::move(name),
+          .material = {},
+          .loss_db = loss_db,
+          .sigma_db = 0,
+          .incidence_deg = 0};
 }
 
 }  // namespace linkmargin

@@ -19,4 +19,12 @@ struct LossItem {
 /// What passing an element costs by itself.
 LossItem loss_item(const Element& element, double incidence_cos);
 
+/// What an edge, a corner or a way round changes, either sign.
+LossItem bend_item(std::string name, double loss_db);
+
+/// What an edge changes by less than this is not worth an item of its own.
+inline constexpr double kLeastBendDb = 0.05;
+
+inline constexpr const char* kCornersName = "corners beside the line";
+
 }  // namespace linkmargin

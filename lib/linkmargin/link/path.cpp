@@ -25,7 +25,12 @@ class Tracer {
 
   Path finish(std::span<const std::uint32_t> panels) {
     for (const std::uint32_t panel : panels) pass(scene_.panels()[panel]);
-    for (const Plate& plate : scene_.plates()) pass(plate);
+    // Half-open as the panels: a point on a plate stands over it.
+    const auto [low_m, high_m] = std::minmax(path_.from.z, path_.to.z);
+    const std::vector<Plate>& plates = scene_.plates();
+    const auto first = std::ranges::upper_bound(plates, low_m, {}, &Plate::z_m);
+    const auto last = std::ranges::upper_bound(plates, high_m, {}, &Plate::z_m);
+    std::for_each(first, last, [&](const Plate& plate) { pass(plate); });
     for (std::uint32_t body = 0; body < scene_.bodies().size(); ++body) pass_body(body);
     std::sort(path_.crossings.begin(), path_.crossings.end(), [](const Crossing& l, const Crossing& r) {
       return std::tie(l.fraction, l.element, l.wall) < std::tie(r.fraction, r.element, r.wall);
@@ -47,9 +52,6 @@ class Tracer {
   }
 
   void pass(const Plate& plate) {
-    const bool above_from = path_.from.z >= plate.z_m;
-    const bool above_to = path_.to.z >= plate.z_m;
-    if (above_from == above_to) return;
     const double rise = path_.to.z - path_.from.z;
     const double fraction = (plate.z_m - path_.from.z) / rise;
     const Point2 at = snapped(at_fraction(ray_, fraction));

@@ -14,13 +14,6 @@
 namespace linkmargin {
 namespace {
 
-/// What an edge changes by less than this is not worth a line of its own.
-constexpr double kLeastBendDb = 0.05;
-
-LossItem bend_item(std::string name, double loss_db) {
-  return {.cause = LossCause::route, .name = std::move(name), .material = {}, .loss_db = loss_db};
-}
-
 double sum_db(const std::vector<LossItem>& items) {
   double sum = 0;
   for (const LossItem& item : items) sum += item.loss_db;
@@ -60,7 +53,7 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
   }
   if (!shades) return items;
   const double change_db = corner_change_db(scene, path, sum_db(items));
-  if (std::abs(change_db) >= kLeastBendDb) items.push_back(bend_item("corners beside the line", change_db));
+  if (std::abs(change_db) >= kLeastBendDb) items.push_back(bend_item(kCornersName, change_db));
   return items;
 }
 

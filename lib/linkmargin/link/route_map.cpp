@@ -3,27 +3,15 @@
 #include "linkmargin/link/path.hpp"
 #include "linkmargin/link/scene.hpp"
 
-#include <boost/graph/compressed_sparse_row_graph.hpp>
-#include <boost/graph/dijkstra_shortest_paths.hpp>
-#include <boost/property_map/function_property_map.hpp>
-
 #include <algorithm>
-#include <limits>
+#include <queue>
+#include <tuple>
 #include <utility>
 
 namespace linkmargin {
 namespace {
 
-constexpr double kFar = std::numeric_limits<double>::infinity();
-
-struct Leg {
-  double cost_db = 0;
-};
-
-using Csr = boost::compressed_sparse_row_graph<boost::directedS, boost::no_property, Leg, boost::no_property,
-                                               std::uint32_t, std::uint32_t>;
-
-/// Vertex 4 * gap + 2 * side + sense; two more stand for the ends of a query.
+/// Vertex 4 * gap + 2 * side + sense.
 std::uint32_t arriving(std::uint32_t gap, bool left) {
   return 4 * gap + (left ? 2 : 0);
 }
@@ -36,10 +24,6 @@ bool is_left(const Gap& gap, Point3 p) {
 }
 
 }  // namespace
-
-struct RouteMap::Graph {
-  Csr csr;
-};
 
 Point3 RouteMap::foot(const Scene& scene, std::uint32_t gap, bool left) {
   const Gap& g = scene.gaps()[gap];
@@ -63,13 +47,11 @@ double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t wall_a,
 }
 
 RouteMap::RouteMap(const Scene& scene) {
-  std::vector<std::pair<std::uint32_t, std::uint32_t>> edges;
-  std::vector<Leg> legs;
-  const auto add = [&](std::uint32_t from, std::uint32_t to, double cost_db) {
-    edges.emplace_back(from, to);
-    legs.push_back({cost_db});
-  };
   const auto count = static_cast<std::uint32_t>(scene.gaps().size());
+  edges_.resize(4 * static_cast<std::size_t>(count));
+  const auto add = [&](std::uint32_t from, std::uint32_t to, double cost_db) {
+    edges_[from].push_back({to, cost_db});
+  };
   for (std::uint32_t i = 0; i < count; ++i) {
     const Gap& one = scene.gaps()[i];
     const double leaf_db = one.element == kNone ? 0 : scene.elements()[one.element].transmission.loss_db(1);
@@ -91,28 +73,59 @@ RouteMap::RouteMap(const Scene& scene) {
       }
     }
   }
-  graph_ = std::make_shared<const Graph>(
-      Graph{Csr(boost::edges_are_unsorted_multi_pass, edges.begin(), edges.end(), legs.begin(), 4 * count)});
 }
 
-RouteMap::Origin::Origin(const RouteMap& map, const Scene& scene, Point3 at)
-    : at_(at), legs_(scene.gaps().size(), kFar) {
-  for (std::uint32_t gap = 0; gap < legs_.size(); ++gap) {
-    const Gap& g = scene.gaps()[gap];
-    const Point3 there = foot(scene, gap, is_left(g, at));
-    if (distance(at, there) <= kLongestLegM) legs_[gap] = leg_cost_db(scene, at, there, kNone, g.wall);
+/// Dijkstra's search from all gaps that the end can go to first, where a vertex is settled once for each of
+/// the kMostStarts cheapest of them.
+RouteMap::Origin::Origin(const RouteMap& map, const Scene& scene, Point3 at) : labels_(map.edges_.size()) {
+  struct Open {
+    double cost_db;
+    std::uint32_t vertex;
+    Label label;
+  };
+  const auto dearer = [](const Open& left, const Open& right) {
+    return std::tie(left.cost_db, left.vertex, left.label.start) >
+           std::tie(right.cost_db, right.vertex, right.label.start);
+  };
+  std::priority_queue<Open, std::vector<Open>, decltype(dearer)> open(dearer);
+  const auto settled = [&](std::uint32_t vertex, std::uint32_t start, double cost_db) {
+    const std::vector<Label>& labels = labels_[vertex];
+    if (labels.empty()) return false;
+    return labels.size() == kMostStarts || cost_db > labels.front().cost_db + kDearerByDb ||
+           std::ranges::find(labels, start, &Label::start) != labels.end();
+  };
+  for (std::uint32_t gap = 0; gap < scene.gaps().size(); ++gap) {
+    const bool left = is_left(scene.gaps()[gap], at);
+    const Point3 there = foot(scene, gap, left);
+    if (distance(at, there) > kLongestLegM) continue;
+    const double leg_db = leg_cost_db(scene, at, there, kNone, scene.gaps()[gap].wall);
+    const std::uint32_t start = arriving(gap, left);
+    open.push({leg_db, start, {leg_db, start, start, 0}});
   }
-  map.search(scene, *this, std::vector<bool>(legs_.size()), kFar, cost_, before_);
+  while (!open.empty()) {
+    const Open next = open.top();
+    open.pop();
+    if (settled(next.vertex, next.label.start, next.cost_db)) continue;
+    const auto position = static_cast<std::uint32_t>(labels_[next.vertex].size());
+    labels_[next.vertex].push_back(next.label);
+    for (const Edge& edge : map.edges_[next.vertex]) {
+      const double cost_db = next.cost_db + edge.cost_db;
+      if (settled(edge.to, next.label.start, cost_db)) continue;
+      open.push({cost_db, edge.to, {cost_db, next.label.start, next.vertex, position}});
+    }
+  }
 }
 
-RouteMap::Query::Query(const RouteMap& map, const Scene& scene, const Origin& origin, Point3 to)
-    : map_(map),
-      scene_(scene),
-      origin_(origin),
-      to_(to),
-      legs_(scene.gaps().size(), -1),
-      closed_(scene.gaps().size()) {
-  open();
+RouteMap::Query::Query(const Scene& scene, const Origin& origin, Point3 to)
+    : scene_(scene), origin_(origin), to_(to), closed_(scene.gaps().size()) {
+  for (std::uint32_t gap = 0; gap < closed_.size(); ++gap) {
+    const std::span<const Label> ways = labels(gap);
+    if (ways.empty()) continue;
+    const double length_m = distance(to_, foot(scene_, gap, is_left(scene_.gaps()[gap], to_)));
+    if (length_m > kLongestLegM) continue;
+    open_.push_back({ways.front().cost_db + kLegCostDbPerM * length_m, gap});
+  }
+  std::ranges::make_heap(open_, dearer);
 }
 
 /// Equal costs in the order of the gaps, so that the answer does not hang on the heap.
@@ -120,22 +133,13 @@ bool RouteMap::Query::dearer(const Last& left, const Last& right) {
   return std::pair(left.cost_db, left.gap) > std::pair(right.cost_db, right.gap);
 }
 
-double RouteMap::Query::cost_to(std::uint32_t gap) const {
-  return (searched_ ? cost_ : origin_.cost_)[leaving(gap, is_left(scene_.gaps()[gap], to_))];
+void RouteMap::Query::push(const Last& last) {
+  open_.push_back(last);
+  std::ranges::push_heap(open_, dearer);
 }
 
-void RouteMap::Query::open() {
-  open_.clear();
-  for (std::uint32_t gap = 0; gap < closed_.size(); ++gap) {
-    if (closed_[gap]) continue;
-    const double so_far_db = cost_to(gap);
-    if (so_far_db == kFar) continue;
-    const double length_m = distance(to_, foot(scene_, gap, is_left(scene_.gaps()[gap], to_)));
-    if (length_m > kLongestLegM) continue;
-    const bool known = legs_[gap] >= 0;
-    open_.push_back({so_far_db + (known ? legs_[gap] : kLegCostDbPerM * length_m), gap, known});
-  }
-  std::ranges::make_heap(open_, dearer);
+std::span<const RouteMap::Label> RouteMap::Query::labels(std::uint32_t gap) const {
+  return origin_.labels_[leaving(gap, is_left(scene_.gaps()[gap], to_))];
 }
 
 RouteMap::Way RouteMap::Query::next(double budget_db) {
@@ -144,19 +148,20 @@ RouteMap::Way RouteMap::Query::next(double budget_db) {
     Last last = open_.back();
     open_.pop_back();
     if (closed_[last.gap]) continue;
-    const Gap& gap = scene_.gaps()[last.gap];
-    if (!last.known) {
-      legs_[last.gap] = leg_cost_db(scene_, to_, foot(scene_, last.gap, is_left(gap, to_)), kNone, gap.wall);
-      open_.push_back({cost_to(last.gap) + legs_[last.gap], last.gap, true});
-      std::ranges::push_heap(open_, dearer);
+    const std::span<const Label> ways = labels(last.gap);
+    if (last.leg_db < 0) {
+      const Gap& gap = scene_.gaps()[last.gap];
+      const Point3 there = foot(scene_, last.gap, is_left(gap, to_));
+      last.leg_db = leg_cost_db(scene_, to_, there, kNone, gap.wall);
+      last.cost_db = ways.front().cost_db + last.leg_db;
+      push(last);
       continue;
     }
-    // The costs hold as long as no way that is given out crosses; else they are found anew without its gaps.
-    Way way{passes_to(last.gap), last.cost_db};
+    Way way{passes(last), last.cost_db};
     if (std::ranges::any_of(way.passes, [&](const Pass& pass) { return closed_[pass.gap]; })) {
-      map_.search(scene_, origin_, closed_, budget_db, cost_, before_);
-      searched_ = true;
-      open();
+      if (++last.label == ways.size()) continue;
+      last.cost_db = ways[last.label].cost_db + last.leg_db;
+      push(last);
       continue;
     }
     for (const Pass& pass : way.passes) closed_[pass.gap] = true;
@@ -165,46 +170,19 @@ RouteMap::Way RouteMap::Query::next(double budget_db) {
   return {};
 }
 
-std::vector<RouteMap::Pass> RouteMap::Query::passes_to(std::uint32_t gap) const {
-  const std::vector<std::uint32_t>& before = searched_ ? before_ : origin_.before_;
+std::vector<RouteMap::Pass> RouteMap::Query::passes(const Last& last) const {
   std::vector<Pass> passes;
-  for (std::uint32_t vertex = leaving(gap, is_left(scene_.gaps()[gap], to_));; vertex = before[vertex]) {
+  std::uint32_t vertex = leaving(last.gap, is_left(scene_.gaps()[last.gap], to_));
+  std::uint32_t position = last.label;
+  while (true) {
     if (vertex % 2 == 0) passes.push_back({vertex / 4, vertex % 4 == 2});
-    if (before[vertex] == vertex) break;  // a start is its own
+    const Label& label = origin_.labels_[vertex][position];
+    if (label.before == vertex) break;
+    vertex = label.before;
+    position = label.before_label;
   }
   std::ranges::reverse(passes);
   return passes;
-}
-
-void RouteMap::search(const Scene& scene, const Origin& origin, const std::vector<bool>& closed,
-                      double budget_db, std::vector<double>& cost, std::vector<std::uint32_t>& before) const {
-  cost.assign(4 * closed.size(), kFar);
-  before.assign(cost.size(), 0);
-  std::vector<std::uint32_t> starts;
-  for (std::uint32_t gap = 0; gap < closed.size(); ++gap) {
-    if (closed[gap] || origin.legs_[gap] == kFar || origin.legs_[gap] > budget_db) continue;
-    const std::uint32_t start = arriving(gap, is_left(scene.gaps()[gap], origin.at_));
-    cost[start] = origin.legs_[gap];
-    before[start] = start;
-    starts.push_back(start);
-  }
-  if (starts.empty()) return;
-  const Csr& csr = graph_->csr;
-  const auto weight =
-      boost::make_function_property_map<Csr::edge_descriptor>([&](const Csr::edge_descriptor& edge) {
-        return closed[boost::target(edge, csr) / 4] ? kFar : csr[edge].cost_db;
-      });
-  const auto within_budget = [&](double so_far_db, double leg_db) {
-    const double sum_db = so_far_db + leg_db;
-    return sum_db <= budget_db ? sum_db : kFar;
-  };
-  const auto index = boost::get(boost::vertex_index, csr);
-  std::vector<boost::default_color_type> colours(cost.size());
-  boost::dijkstra_shortest_paths_no_init(
-      csr, starts.begin(), starts.end(), boost::make_iterator_property_map(before.begin(), index),
-      boost::make_iterator_property_map(cost.begin(), index), weight, index, std::less<double>(),
-      within_budget, 0.0, boost::default_dijkstra_visitor(),
-      boost::make_iterator_property_map(colours.begin(), index));
 }
 
 }  // namespace linkmargin

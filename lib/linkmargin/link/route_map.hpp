@@ -3,7 +3,6 @@
 #include "linkmargin/geometry/point.hpp"
 
 #include <cstdint>
-#include <memory>
 #include <span>
 #include <vector>
 
@@ -34,65 +33,69 @@ class RouteMap {
   RouteMap() = default;
   explicit RouteMap(const Scene& scene);
 
-  /// The cheapest ways from one end to every gap, found once for all links of that end.
+  /// The cheapest way to a vertex of those that begin at one gap.
+  struct Label {
+    double cost_db;
+    std::uint32_t start;         ///< the vertex where it begins
+    std::uint32_t before;        ///< the vertex passed before; a start is its own
+    std::uint32_t before_label;  ///< and which of its labels
+  };
+
+  class Query;
+
+  /// From one end, by way of each gap that it can go to first, the cheapest ways on to every gap: found once
+  /// for all links of that end.
   class Origin {
    public:
     Origin() = default;
     Origin(const RouteMap& map, const Scene& scene, Point3 at);
 
    private:
-    friend class RouteMap;
     friend class Query;
-    Point3 at_;
-    std::vector<double> legs_;  // cost of the leg to each gap, on the end's own side
-    std::vector<double> cost_;  // of the cheapest way to each vertex
-    std::vector<std::uint32_t> before_;
+    std::vector<std::vector<Label>> labels_;  // of each vertex, the cheapest first, at most kMostStarts
   };
 
-  /// The ways between two ends, cheapest first, each through gaps that no earlier one uses.
+  /// The ways between two ends, cheapest first: of those that begin at one gap and end at another the
+  /// cheapest, where it passes no gap of a way given out before.
   class Query {
    public:
-    Query(const RouteMap& map, const Scene& scene, const Origin& origin, Point3 to);
+    Query(const Scene& scene, const Origin& origin, Point3 to);
 
     /// @param budget_db  ways that cost more are not looked for; never more than at an earlier call
     /// @return no passes when there is no further way
     Way next(double budget_db);
 
    private:
-    /// A last gap; its leg is costed only when its turn comes.
+    /// A last gap with the next of its labels; its leg is costed only when its turn comes.
     struct Last {
       double cost_db;  ///< of the whole way; until its leg is known, the least that it can be
       std::uint32_t gap;
-      bool known;
+      std::uint32_t label = 0;
+      double leg_db = -1;  ///< below 0: not yet known
     };
     static bool dearer(const Last& left, const Last& right);
-    double cost_to(std::uint32_t gap) const;
-    void open();
-    std::vector<Pass> passes_to(std::uint32_t gap) const;
+    void push(const Last& last);
+    std::span<const Label> labels(std::uint32_t gap) const;
+    std::vector<Pass> passes(const Last& last) const;
 
-    const RouteMap& map_;
     const Scene& scene_;
     const Origin& origin_;
     Point3 to_;
-    std::vector<double> legs_;  // of the leg from each gap; below 0: not yet known
     std::vector<Last> open_;    // a heap, the cheapest in front
     std::vector<bool> closed_;  // gaps of the ways given out
-    bool searched_ = false;     // whether cost_ and before_ stand in for the origin's
-    std::vector<double> cost_;
-    std::vector<std::uint32_t> before_;
   };
 
   /// Where a leg meets a gap on one side of it: its middle, kFootM off the wall's line.
   static Point3 foot(const Scene& scene, std::uint32_t gap, bool left);
 
  private:
-  struct Graph;
+  /// A leg, or the passing of a gap.
+  struct Edge {
+    std::uint32_t to;
+    double cost_db;
+  };
 
-  /// Dijkstra from every gap that an end reaches, each with the cost of its leg, up to a budget.
-  void search(const Scene& scene, const Origin& origin, const std::vector<bool>& closed, double budget_db,
-              std::vector<double>& cost, std::vector<std::uint32_t>& before) const;
-
-  std::shared_ptr<const Graph> graph_;
+  std::vector<std::vector<Edge>> edges_;  // of each vertex
 };
 
 /// Ranking cost of the straight leg between two points, the walls of the gaps at its ends left out: what it
@@ -107,6 +110,12 @@ inline constexpr double kGapCostDb = 3;
 
 /// How far off a wall's line a leg begins: clear of the ends of walls that join it there.
 inline constexpr double kFootM = 0.03;
+
+/// Ways to one gap that begin at different gaps are kept up to this many: more than routes() looks at.
+inline constexpr std::size_t kMostStarts = 4;
+
+/// ... and no further than this over the cheapest.
+inline constexpr double kDearerByDb = 30;
 
 /// Legs longer or dearer than this are left out of the map.
 inline constexpr double kLongestLegM = 30;

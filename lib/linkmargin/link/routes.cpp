@@ -9,7 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
-#include <string>
+#include <optional>
 
 namespace linkmargin {
 namespace {
@@ -38,102 +38,129 @@ Point3 turn_in(const Gap& gap, Point3 before, Point3 after) {
   return {plan.x, plan.y, std::clamp(z, gap.bottom_m + off_level_m, gap.top_m - off_level_m)};
 }
 
-/// What corners change by less than this is not worth a line of its own.
-constexpr double kLeastChangeDb = 0.05;
+/// By how much corners may make a leg better than a free one: past a lit edge the wave swings about that of
+/// free space.
+constexpr double kFocusDb = 3;
 
-class RouteReckoner {
+/// One way by its gaps, drawn tight.
+class BentWay {
  public:
-  RouteReckoner(const Scene& scene, const Path& path) : scene_(scene), from_(path.from), to_(path.to) {}
+  BentWay(const Scene& scene, const Path& path, const std::vector<RouteMap::Pass>& passes)
+      : scene_(scene), passes_(passes), wavelength_m_(wavelength_m(scene.radio().frequency_hz)) {
+    points_.push_back(path.from);
+    for (const RouteMap::Pass& pass : passes)
+      points_.push_back(RouteMap::foot(scene, pass.gap, pass.from_left));
+    points_.push_back(path.to);
+    constexpr int kSweeps = 3;
+    for (int sweep = 0; sweep < kSweeps; ++sweep) {
+      for (std::size_t i = 0; i < passes.size(); ++i) {
+        points_[i + 1] = turn_in(gap(i), points_[i], points_[i + 2]);
+      }
+    }
+    for (std::size_t i = 0; i + 1 < points_.size(); ++i) length_m_ += distance(points_[i], points_[i + 1]);
+  }
 
-  Route reckon(const std::vector<RouteMap::Pass>& passes) {
-    const std::vector<Point3> points = bent_line(passes);
-    double length_m = 0;
-    for (std::size_t i = 0; i + 1 < points.size(); ++i) length_m += distance(points[i], points[i + 1]);
+  /// @return nothing where the way costs more than most_db; its parts are reckoned only until that is sure
+  std::optional<Route> reckon(double most_db) {
+    const DistanceTerm term = distance_term(scene_.radio(), length_m_, {}, false);
+    double least_db = term.loss_db;
+    for (std::size_t i = 0; i < passes_.size(); ++i) least_db += bend_db(i) + leaf_db(i);
+    least_db -= static_cast<double>(passes_.size() + 1) * kFocusDb;
+    for (std::size_t i = 0; i <= passes_.size(); ++i) {
+      if (least_db > most_db) return std::nullopt;
+      least_db += kFocusDb + add_leg(i);
+    }
+    Route route = itemised(term);
+    for (const LossItem& item : route.items) route.loss_db += item.loss_db;
+    return route.loss_db > most_db ? std::nullopt : std::optional(std::move(route));
+  }
+
+ private:
+  struct Leg {
+    Path path;
+    bool backwards;  ///< trace() has put its ends the other way round
+    double corners_db = 0;
+  };
+
+  const Gap& gap(std::size_t i) const { return scene_.gaps()[passes_[i].gap]; }
+  const Element& element(const Crossing& crossing) const { return scene_.elements()[crossing.element]; }
+
+  double leaf_db(std::size_t i) const {
+    return gap(i).element == kNone ? 0 : scene_.elements()[gap(i).element].transmission.loss_db(1);
+  }
+
+  /// What a bend costs over free space along the bent line.
+  double bend_db(std::size_t i) const {
+    const Point3 before = points_[i], at = points_[i + 1], after = points_[i + 2];
+    const double share = gap_share(gap(i), before, after, wavelength_m_);
+    const double bent_m = distance(before, at) + distance(at, after);
+    const double straight_m = std::max(distance(before, after), kNearestM);
+    return -10 * std::log10(std::max(share, 1e-12)) - 20 * std::log10(bent_m / straight_m);
+  }
+
+  /// A turn, moved off the wall's line to one side, where no joining wall ends.
+  Point3 beside(std::size_t i, bool left) const {
+    const Point2 plan = points_[i + 1].plan() + (left ? kFootM : -kFootM) * gap(i).normal;
+    return {plan.x, plan.y, points_[i + 1].z};
+  }
+
+  /// The straight line between two turns, without the walls of the gaps there.
+  /// @return what it costs
+  double add_leg(std::size_t i) {
+    const bool first = i == 0, last = i == passes_.size();
+    const Point3 from = first ? points_[0] : beside(i - 1, !passes_[i - 1].from_left);
+    const Point3 to = last ? points_[i + 1] : beside(i, passes_[i].from_left);
+    const std::uint32_t wall_from = first ? kNone : gap(i - 1).wall;
+    const std::uint32_t wall_to = last ? kNone : gap(i).wall;
+    Leg leg{trace(scene_, from, to), false};
+    leg.backwards = leg.path.from != snapped_in_plan(from);
+    const auto passed = [&](const Crossing& crossing) {
+      const bool own = crossing.wall != kNone && (crossing.wall == wall_from || crossing.wall == wall_to);
+      return crossing.element != kNone && !own;
+    };
+    double passed_db = 0;
+    for (const Crossing& crossing : leg.path.crossings) {
+      if (passed(crossing)) passed_db += element(crossing).transmission.loss_db(crossing.incidence_cos);
+    }
+    leg.corners_db = corner_change_db(scene_, leg.path, passed_db);
+    std::erase_if(leg.path.crossings, [&](const Crossing& crossing) { return !passed(crossing); });
+    legs_.push_back(std::move(leg));
+    return passed_db + legs_.back().corners_db;
+  }
+
+  Route itemised(const DistanceTerm& term) const {
     Route route;
-    DistanceTerm term = distance_term(scene_.radio(), length_m, {}, false);
     route.items.push_back(
         {.cause = LossCause::distance,
-         .name = term.name + ", " + fixed_text(length_m, 1) + " m by way of " + gap(passes[0]).name,
+         .name = term.name + ", " + fixed_text(length_m_, 1) + " m by way of " + gap(0).name,
          .material = {},
          .loss_db = term.loss_db,
          .sigma_db = term.sigma_db,
          .incidence_deg = 0});
-    for (std::size_t i = 0; i <= passes.size(); ++i) {
-      const bool first = i == 0, last = i == passes.size();
-      add_leg(route, first ? points[i] : beside(passes[i - 1], points[i], !passes[i - 1].from_left),
-              last ? points[i + 1] : beside(passes[i], points[i + 1], passes[i].from_left),
-              first ? kNone : gap(passes[i - 1]).wall, last ? kNone : gap(passes[i]).wall);
-      if (!last) add_turn(route, gap(passes[i]), points[i], points[i + 1], points[i + 2]);
+    for (std::size_t i = 0; i <= passes_.size(); ++i) {
+      std::ranges::move(leg_items(legs_[i]), std::back_inserter(route.items));
+      if (i == passes_.size()) break;
+      if (gap(i).element != kNone) route.items.push_back(loss_item(scene_.elements()[gap(i).element], 1));
+      route.items.push_back(bend_item("bend at " + gap(i).name, bend_db(i)));
     }
-    for (const LossItem& item : route.items) route.loss_db += item.loss_db;
     return route;
   }
 
- private:
-  const Gap& gap(const RouteMap::Pass& pass) const { return scene_.gaps()[pass.gap]; }
-
-  /// A turn, moved off the wall's line to one side, where no joining wall ends.
-  Point3 beside(const RouteMap::Pass& pass, Point3 turn, bool left) const {
-    const Point2 plan = turn.plan() + (left ? kFootM : -kFootM) * gap(pass).normal;
-    return {plan.x, plan.y, turn.z};
-  }
-
-  /// From end to end by way of the gaps, drawn tight.
-  std::vector<Point3> bent_line(const std::vector<RouteMap::Pass>& passes) const {
-    std::vector<Point3> points{from_};
-    for (const RouteMap::Pass& pass : passes)
-      points.push_back(RouteMap::foot(scene_, pass.gap, pass.from_left));
-    points.push_back(to_);
-    constexpr int kSweeps = 3;
-    for (int sweep = 0; sweep < kSweeps; ++sweep) {
-      for (std::size_t i = 0; i < passes.size(); ++i) {
-        points[i + 1] = turn_in(gap(passes[i]), points[i], points[i + 2]);
-      }
-    }
-    return points;
-  }
-
-  void add_leg(Route& route, Point3 a, Point3 b, std::uint32_t wall_a, std::uint32_t wall_b) const {
-    const Path leg = trace(scene_, a, b);
+  std::vector<LossItem> leg_items(const Leg& leg) const {
     std::vector<LossItem> items;
-    for (const Crossing& crossing : leg.crossings) {
-      const bool own = crossing.wall != kNone && (crossing.wall == wall_a || crossing.wall == wall_b);
-      if (crossing.element == kNone || own) continue;
-      items.push_back(loss_item(scene_.elements()[crossing.element], crossing.incidence_cos));
-    }
-    double passed_db = 0;
-    for (const LossItem& item : items) passed_db += item.loss_db;
-    const double change_db = corner_change_db(scene_, leg, passed_db);
-    if (std::abs(change_db) >= kLeastChangeDb) {
-      items.push_back({.cause = LossCause::route,
-                       .name = "corners beside the line",
-                       .material = {},
-                       .loss_db = change_db,
-                       .sigma_db = 0,
-                       .incidence_deg = 0});
-    }
-    if (leg.from != snapped_in_plan(a)) std::ranges::reverse(items);
-    std::ranges::move(items, std::back_inserter(route.items));
-  }
-
-  /// The leaf, and what the bend costs over free space along the bent line.
-  void add_turn(Route& route, const Gap& g, Point3 before, Point3 at, Point3 after) const {
-    if (g.element != kNone) route.items.push_back(loss_item(scene_.elements()[g.element], 1));
-    const double share = gap_share(g, before, after, wavelength_m(scene_.radio().frequency_hz));
-    const double bent_m = distance(before, at) + distance(at, after);
-    const double straight_m = std::max(distance(before, after), kNearestM);
-    const double bend_db = -10 * std::log10(std::max(share, 1e-12)) - 20 * std::log10(bent_m / straight_m);
-    route.items.push_back({.cause = LossCause::route,
-                           .name = "bend at " + g.name,
-                           .material = {},
-                           .loss_db = bend_db,
-                           .sigma_db = 0,
-                           .incidence_deg = 0});
+    for (const Crossing& crossing : leg.path.crossings)
+      items.push_back(loss_item(element(crossing), crossing.incidence_cos));
+    if (std::abs(leg.corners_db) >= kLeastBendDb) items.push_back(bend_item(kCornersName, leg.corners_db));
+    if (leg.backwards) std::ranges::reverse(items);
+    return items;
   }
 
   const Scene& scene_;
-  Point3 from_;
-  Point3 to_;
+  const std::vector<RouteMap::Pass>& passes_;
+  double wavelength_m_;
+  double length_m_ = 0;
+  std::vector<Point3> points_;  ///< both ends, and the turns between
+  std::vector<Leg> legs_;
 };
 
 /// The same way from its other end.
@@ -160,7 +187,7 @@ std::vector<Route> routes(const Vantage& from, const Path& path, double direct_d
   const Scene& scene = from.scene();
   const double in_sight_db = distance_term(scene.radio(), path.distance_m, {}, true).loss_db;
   const bool forward = from.at() == path.from;
-  RouteMap::Query query(scene.route_map(), scene, from.origin(), forward ? path.to : path.from);
+  RouteMap::Query query(scene, from.origin(), forward ? path.to : path.from);
   double most_db = direct_db + kNegligibleDb;
   std::vector<Route> found;
   for (int tries = 0; tries < kMostTries && found.size() < kMostRoutes; ++tries) {
@@ -168,10 +195,10 @@ std::vector<Route> routes(const Vantage& from, const Path& path, double direct_d
     if (way.passes.empty()) break;
     if (counted_by_shading(scene, path, way.passes)) continue;
     if (!forward) turn_round(way.passes);
-    Route route = RouteReckoner(scene, path).reckon(way.passes);
-    if (route.loss_db > most_db) continue;
-    most_db = std::min(most_db, route.loss_db + kNegligibleDb);
-    found.push_back(std::move(route));
+    std::optional<Route> route = BentWay(scene, path, way.passes).reckon(most_db);
+    if (!route) continue;
+    most_db = std::min(most_db, route->loss_db + kNegligibleDb);
+    found.push_back(std::move(*route));
   }
   std::ranges::stable_sort(found, {}, &Route::loss_db);
   return found;

@@ -57,6 +57,7 @@ class SceneBuilder {
                                   element(LossCause::obstacle, obstacle.name, obstacle.construction)});
       }
     }
+    std::ranges::stable_sort(scene_.plates_, {}, &Plate::z_m);
     std::vector<Segment2> bases;
     bases.reserve(scene_.panels_.size());
     for (const Panel& panel : scene_.panels_) bases.push_back(panel.base);

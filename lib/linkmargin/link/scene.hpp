@@ -127,7 +127,7 @@ class Scene {
   const std::vector<Wall>& walls() const { return walls_; }
   const std::vector<Corner>& corners() const { return corners_; }
   const std::vector<Gap>& gaps() const { return gaps_; }
-  const std::vector<Plate>& plates() const { return plates_; }
+  const std::vector<Plate>& plates() const { return plates_; }  ///< by level, the lowest first
   const std::vector<Body>& bodies() const { return bodies_; }
   const std::vector<StoreySpace>& storeys() const { return storeys_; }
   const std::vector<RoomSpace>& rooms() const { return rooms_; }
