@@ -73,6 +73,23 @@ printf 'site: x\nradio: {frequency_mhz: 868.3, modle: walls}\nstoreys: []\n' >fa
 status 2 "a faulty file" "$program" check faulty.yaml
 require "several faults are told, and counted" grep -Eq '^[2-9] faults in faulty.yaml$' stderr.txt
 
+mkdir some.folder
+for command in draw coverage; do
+  status 2 "$command: an unknown ending" "$program" $command site.yaml --output map.jpg
+  require "$command: the known endings are named" grep -q "'.jpg'.*\.svg.*\.png" stderr.txt
+  status 2 "$command: an ending against --format" "$program" $command site.yaml --format svg --output map.png
+  require "$command: both are named" grep -q "'.png', but --format says svg" stderr.txt
+  require "$command: nothing was written" test ! -e map.jpg -a ! -e map.png
+  status 0 "$command: capitals" "$program" $command site.yaml --output MAP.PNG
+  require "$command: capitals choose too" grep -aq '^.PNG' MAP.PNG
+  rm MAP.PNG
+  status 0 "$command: no ending" "$program" $command site.yaml --output some.folder/../map
+  require "$command: an ending of a folder counts not" test -s map
+  rm map
+done
+status 0 "coverage: text" "$program" coverage site.yaml --output map.txt
+status 0 "a stream's ending counts not" sh -c "mkfifo pipe.out; cat pipe.out >/dev/null & '$program' draw site.yaml --output pipe.out"
+
 status 0 "written to a file" "$program" check site.yaml --output out.txt
 "$program" check site.yaml >stdout.txt
 require "a file gets what the standard output gets" cmp out.txt stdout.txt

@@ -138,11 +138,18 @@ class Sheet {
               13.5, plan::kInk, false);
     y = lines(out, y,
               shortest_text(mhz_from_hz(map_.frequency_hz)) + " MHz, " + doors_phrase(map_.doors) + ". " +
-                  fixed_text(weak_share_percent(map_, site_), 0) + " % of the rooms is weak: under " +
-                  shortest_text(map_.reading.weak_below_percent) + " %, or not heard.",
+                  weak_phrase(),
               13.5, plan::kInk, false);
     return lines(out, y + 1, "An estimate: it never replaces the reading on site.", 13.5, plan::kInk, true) -
            6;
+  }
+
+  std::string weak_phrase() const {
+    const auto share = weak_shares(map_, site_).rooms_percent;
+    if (!share) return "The cells are too wide to say what share of the rooms is weak.";
+    return fixed_text(*share, 0) +
+           (site_.storeys[storey_].rooms.empty() ? " % of the map" : " % of the rooms") + " is weak: under " +
+           shortest_text(map_.reading.weak_below_percent) + " %, or not heard.";
   }
 
   void map(svg::Writer& out, const Frame& frame) const {
@@ -191,8 +198,9 @@ class Sheet {
   double notes(svg::Writer& out, double y, int left_out, const plan::Signs& signs) const {
     std::string text =
         "A device is shown by its own link, with its own height, profile and mounting: it may differ from "
-        "the "
-        "map about it.";
+        "the map about it.";
+    const std::string hint = scale_hint(map_, value_);
+    if (!hint.empty()) text += " " + hint + " A map of margins tells more.";
     for (const Hub& hub : site_.hubs) {
       const bool shown =
           std::ranges::any_of(map_.hubs, [&](const CoverageHub& one) { return one.name == hub.name; });
@@ -204,7 +212,16 @@ class Sheet {
     if (left_out > 0) {
       text += " " + counted(static_cast<std::size_t>(left_out), "name", "names") + " found no room.";
     }
-    return lines(out, y + 8, text, 11.5, plan::kFaintInk, false);
+    return cautions(out, lines(out, y + 8, text, 11.5, plan::kFaintInk, false));
+  }
+
+  double cautions(svg::Writer& out, double y) const {
+    if (map_.cautions.empty()) return y;
+    y = lines(out, y + 8, "Cautions", 12, plan::kInk, true);
+    for (const std::string& caution : map_.cautions) {
+      y = lines(out, y + 1, "\u2013 " + caution, 11.5, plan::kInk, false);
+    }
+    return y;
   }
 
   const Site& site_;

@@ -58,6 +58,18 @@ std::string hubs_phrase(const CoverageMap& map) {
   return (names.size() == 1 ? "hub " : "best of the hubs ") + listed(names, kNamesInPhrase);
 }
 
+std::string scale_hint(const CoverageMap& map, CoverageValue value) {
+  if (value != CoverageValue::reading || map.size() == 0) return {};
+  for (const double end : {0.0, 100.0}) {
+    bool all = true;
+    for (std::size_t cell = 0; all && cell < map.size(); ++cell) {
+      all = known_value(map, cell, value) == end;
+    }
+    if (all) return "The whole map reads " + shortest_text(end) + " %, where the scale ends.";
+  }
+  return {};
+}
+
 double known_value(const CoverageMap& map, std::size_t cell, CoverageValue value) {
   return std::isfinite(map.path_loss_db[cell]) ? value_at(map, cell, value)
                                                : std::numeric_limits<double>::quiet_NaN();

@@ -7,6 +7,7 @@
 #include "linkmargin/report/plan_scale.hpp"
 #include "linkmargin/report/png.hpp"
 #include "linkmargin/report/sheet_painter.hpp"
+#include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
 #include <array>
@@ -26,6 +27,8 @@ constexpr double kScaleBarPx = 44;
 constexpr double kStoreyGapPx = 26;
 constexpr double kBeyondM = 1;  // the grid reaches beyond what is on the storey
 
+constexpr Box2 kEmptyStorey{{0, 0}, {4, 3}};
+
 struct Panel {
   std::size_t storey = 0;
   Box2 world;
@@ -40,8 +43,9 @@ class Sheet {
       return site.storeys[left].level_m > site.storeys[right].level_m;
     });
     for (const std::size_t storey : order) {
-      if (!options.storey || *options.storey == storey)
-        panels_.push_back({storey, plan::extent(site, storey)});
+      if (options.storey && *options.storey != storey) continue;
+      const Box2 drawn = storey_extent(site, storey);
+      panels_.push_back({storey, drawn.empty() ? kEmptyStorey : drawn});
     }
     fit();
   }
