@@ -107,7 +107,7 @@ TEST_CASE("the sheet says what, where, how high, which hub, which doors, and tha
   for (const char* part :
        {">Test &lt;yard&gt;</text>", "storey 'ground', 2 m over its floor", "hub 'hall hub'",
         "868.3 MHz, doors closed (armed)", "it never replaces the reading on site",
-        ">predicted reading, %</text>", ">weak: reading under 40 %</text>", ">hub</text>",
+        ">predicted reading, in %</text>", ">weak: reading under 40 %</text>", ">hub</text>",
         ">far, room</text>", ">hall hub</text>"}) {
     CAPTURE(part);
     CHECK(count(svg, part) == 1);
@@ -173,7 +173,7 @@ TEST_CASE("every value has its unit, and PNG and SVG the same bytes every time")
   for (const CoverageValue value : kValues) {
     CAPTURE(value_word(value));
     const std::string svg = coverage_svg(site, map, fixture::table(), value);
-    CHECK(has(svg, value_phrase(map, value) + ", " + value_unit(value) + "</text>"));
+    CHECK(has(svg, value_phrase(map, value) + ", in " + value_unit(value) + "</text>"));
     CHECK(svg == coverage_svg(site, map, fixture::table(), value));
     const std::string png = coverage_png(site, map, fixture::table(), value);
     CHECK(png.starts_with("\x89PNG\r\n\x1a\n"));

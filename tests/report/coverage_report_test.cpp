@@ -184,7 +184,7 @@ TEST_CASE("text: what is outside the rooms, and areas against what they allow") 
   CHECK(has(text, "  near drive     0        5"));
   CHECK(has(text, "! far drive    100       70"));
   CHECK(!has(text, "elsewhere"));
-  CHECK(has(text, "`check` for the chances of the area's remote"));
+  CHECK(has(text, "by `check` by the area's remote"));
   site.areas.clear();
   CHECK(!has(text_of(site, map), "remote"));
   const auto json = nlohmann::json::parse(coverage_json(site, map, CoverageValue::reading));
@@ -201,13 +201,11 @@ TEST_CASE("text: a room or an area between the cells' centres is named, not call
   site.areas = {area};
   const std::string text = text_of(site, map);
   CAPTURE(text);
-  CHECK(
-      has(text,
-          "No cell's centre lies in 'shaft' and 'step': nothing is said of it here; take a smaller --step."));
+  CHECK(has(text, "No cell's centre lies in 'shaft' and 'step': for a figure take a smaller --step."));
   CHECK(!has(text, "  shaft"));
   site.storeys[0].rooms = {site.storeys[0].rooms.back()};
   const std::string none = text_of(site, map);
-  CHECK(has(none, "No cell's centre lies in a room: take a smaller --step."));
+  CHECK(has(none, "No cell's centre lies in a room: the rooms are not judged."));
   CHECK(!has(none, "% of the rooms is weak"));
   CHECK(nlohmann::json::parse(coverage_json(site, map, CoverageValue::reading))["weak_share_percent"]
             .is_null());
@@ -221,7 +219,9 @@ TEST_CASE("text: where the scale ends all over, margins tell more") {
   CHECK(
       has(text_of(site, map), "The whole map reads 100 %, where the scale ends. --value margin tells more."));
   CHECK(!has(text_of(site, map, CoverageValue::margin), "the scale ends"));
-  map.path_loss_db[3] = 80;
+  map.path_loss_db[3] = 80;  // outside
+  CHECK(has(text_of(site, map), "Every spot in the rooms reads 100 %, where the scale ends. --value margin"));
+  map.path_loss_db[25 * 100 + 25] = 80;
   CHECK(!has(text_of(site, map), "the scale ends"));
   for (float& loss : map.path_loss_db) loss = 180;
   CHECK(has(text_of(site, map), "The whole map reads 0 %, where the scale ends."));
@@ -232,6 +232,18 @@ TEST_CASE("text: beside another value the share of weak readings is called so") 
   const CoverageMap map = fixture::coverage_map();
   CHECK(has(text_of(site, map, CoverageValue::margin), "Weak reading"));
   CHECK(!has(text_of(site, map), "Weak reading"));
+}
+
+TEST_CASE("text: no chance is a certainty, and no weak spot nothing") {
+  CoverageMap map = fixture::coverage_map();
+  for (float& loss : map.path_loss_db) loss = 20;
+  const std::string chances = text_of(fixture::map_site(), map, CoverageValue::chance);
+  CAPTURE(chances);
+  CHECK(has(chances, ">99"));
+  CHECK(!has(chances, " 100 "));
+  map.path_loss_db[25 * 100 + 25] = 180;
+  const std::string one = text_of(fixture::map_site(), map);
+  CHECK(has(one, "0.1 % of the rooms is weak: a reading under 40 %. Worst: hall, 1 % of it."));
 }
 
 TEST_CASE("text: nothing weak, and no room at all") {

@@ -103,7 +103,7 @@ void draw_threshold_line(svg::Writer& out, const std::string& path) {
 double draw_coverage_legend(svg::Writer& out, const CoverageMap& map, CoverageValue value, Point2 corner) {
   const ValueScale scale = value_scale(map, value);
   const double weak_below = map.reading.weak_below_percent;
-  out.text(corner, value_phrase(map, value) + ", " + value_unit(value),
+  out.text(corner, value_phrase(map, value) + ", in " + value_unit(value),
            {{"fill", plan::kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
   const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
   ramp(out, bar);

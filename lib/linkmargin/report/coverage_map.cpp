@@ -133,7 +133,7 @@ class Sheet {
     double y = lines(out, kMarginPx + 14, site_.name, 20, plan::kInk, true);
     y = lines(out, y + 2,
               what + " on storey " + quoted_name(map_.storey) + ", " + shortest_text(map_.height_m) +
-                  " m over its floor, of a device of the profile " + quoted_name(map_.profile) + "; " +
+                  " m over its floor, for a device of the profile " + quoted_name(map_.profile) + "; " +
                   hubs_phrase(map_) + ".",
               13.5, plan::kInk, false);
     y = lines(out, y,

@@ -14,21 +14,21 @@ namespace {
 
 constexpr std::size_t kNamesMissed = 8;
 
+/// Whole percent, but not nothing where there is some.
+double shown_share(double weak_percent) {
+  return weak_percent > 0 ? std::max(1.0, weak_percent) : 0;
+}
+
 std::string verdict(const CoveragePlaces& places, const CoverageMap& map, std::optional<double> share) {
   const std::string threshold = shortest_text(map.reading.weak_below_percent) + " %";
-  if (!share) return "No cell's centre lies in a room: take a smaller --step.";
+  if (!share) return "No cell's centre lies in a room: the rooms are not judged.";
   if (places.rooms.empty()) {
     return fixed_text(*share, 1) + " % of the map is weak: a reading under " + threshold + ".";
   }
   const PlaceCover& worst = places.rooms.front();
   if (worst.weak_percent == 0) return "No spot in a room is weak: each reads " + threshold + " or more.";
-  return fixed_text(*share, 1) + " % of the rooms is weak: a reading under " + threshold +
-         ". Worst: " + worst.name + ", " + fixed_text(worst.weak_percent, 0) + " % of it.";
-}
-
-/// Whole percent, but not nothing where there is some.
-double shown_share(double weak_percent) {
-  return weak_percent > 0 ? std::max(1.0, weak_percent) : 0;
+  return fixed_text(std::max(0.1, *share), 1) + " % of the rooms is weak: a reading under " + threshold +
+         ". Worst: " + worst.name + ", " + fixed_text(shown_share(worst.weak_percent), 0) + " % of it.";
 }
 
 /// Weak is what reads under the threshold, whatever value stands beside it.
@@ -36,28 +36,37 @@ std::string weak_title(CoverageValue value) {
   return value == CoverageValue::reading ? "Weak" : "Weak reading";
 }
 
+/// A reading is never rounded over the threshold, a chance never to a certainty.
+Cell value_cell(double shown, CoverageValue value, double weak_below_percent) {
+  if (value == CoverageValue::reading) return {whole_percent(shown, weak_below_percent)};
+  if (value == CoverageValue::chance) return {chance_percent(shown / 100)};
+  return {shown};
+}
+
 Table room_table(const std::vector<PlaceCover>& rooms, CoverageValue value, double weak_below_percent) {
-  const auto shown = [&](double v) {
-    return value == CoverageValue::reading ? whole_percent(v, weak_below_percent) : v;
+  const auto figures = [&](const char* key, const char* title) {
+    return Column{.key = key,
+                  .title = title,
+                  .unit = value_unit(value),
+                  .kind = ColumnKind::number,
+                  .right_aligned = true};
   };
-  const std::string unit = value_unit(value);
-  const bool loss = value == CoverageValue::loss;
   Table table{
       {{.key = "mark"},
        {.key = "room", .title = "Room", .shrinks = true},
        {.key = "weak_share_percent", .title = weak_title(value), .unit = "%", .kind = ColumnKind::number},
-       {.key = "lowest", .title = loss ? "Greatest" : "Lowest", .unit = unit, .kind = ColumnKind::number},
+       figures("lowest", value == CoverageValue::loss ? "Greatest" : "Lowest"),
        {.key = "lowest_at", .title = "at x, y", .unit = "m", .right_aligned = true, .drop = 1},
-       {.key = "median", .title = "Median", .unit = unit, .kind = ColumnKind::number}},
+       figures("median", "Median")},
       {}};
   for (const PlaceCover& room : rooms) {
     const bool weak = room.weak_percent > 0;
     table.rows.push_back({{{weak ? "!" : " "},
                            {room.name},
                            {shown_share(room.weak_percent)},
-                           {shown(room.lowest)},
+                           value_cell(room.lowest, value, weak_below_percent),
                            {fixed_text(room.lowest_at.x, 1) + ", " + fixed_text(room.lowest_at.y, 1)},
-                           {shown(room.median)}},
+                           value_cell(room.median, value, weak_below_percent)},
                           weak ? Tone::weak : Tone::plain});
   }
   return table;
@@ -89,16 +98,21 @@ std::string remarks(const CoveragePlaces& places, const CoverageMap& map, Covera
   }
   if (!places.areas.empty()) {
     text +=
-        "Of an area as much may be weak as its share_percent leaves; the map asks for its own device there, "
-        "`check` for the chances of the area's remote. ";
+        "Of an area as much may be weak as its share_percent leaves; here it is judged by the map's own "
+        "device, by `check` by the area's remote. ";
   }
   if (!places.missed.empty()) {
     std::vector<std::string> names;
     for (const std::string& name : places.missed) names.push_back(quoted_name(name));
-    text += "No cell's centre lies in " + listed(names, kNamesMissed) +
-            ": nothing is said of it here; take a smaller --step. ";
+    text +=
+        "No cell's centre lies in " + listed(names, kNamesMissed) + ": for a figure take a smaller --step. ";
   }
-  const std::string hint = scale_hint(map, value);
+  std::string hint = scale_hint(map, value);
+  const auto at_the_end = [](const PlaceCover& room) { return room.lowest == 100; };
+  if (hint.empty() && value == CoverageValue::reading && !places.rooms.empty() &&
+      std::ranges::all_of(places.rooms, at_the_end)) {
+    hint = "Every spot in the rooms reads 100 %, where the scale ends.";
+  }
   if (!hint.empty()) text += hint + " --value margin tells more. ";
   if (!text.empty()) text.pop_back();
   return text;
@@ -117,7 +131,7 @@ Document coverage_document(const Site& site, const CoverageMap& map, CoverageVal
   const bool fine = shares.rooms_percent == 0.0;
   blocks.emplace_back(
       Paragraph{verdict(places, map, shares.rooms_percent), fine ? Tone::strong : Tone::weak});
-  blocks.emplace_back(Paragraph{"The " + value_phrase(map, value) + " of a device of the profile " +
+  blocks.emplace_back(Paragraph{"The " + value_phrase(map, value) + " for a device of the profile " +
                                 quoted_name(map.profile) + " " + shortest_text(map.height_m) +
                                 " m over the floor, every " + shortest_text(map.step_m) + " m; " +
                                 hubs_phrase(map) + "."});

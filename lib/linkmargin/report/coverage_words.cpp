@@ -42,7 +42,7 @@ std::string value_phrase(const CoverageMap& map, CoverageValue value) {
     case CoverageValue::level:
       return "predicted level";
     case CoverageValue::margin:
-      return "predicted margin over what the receiver hears";
+      return "predicted margin over the receiver's sensitivity";
     case CoverageValue::loss:
       return "predicted path loss";
     case CoverageValue::chance:
