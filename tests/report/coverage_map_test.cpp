@@ -142,6 +142,24 @@ TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
   CHECK(coverage_png(fixture::map_site(), map, fixture::table(), CoverageValue::reading).size() > 1000);
 }
 
+TEST_CASE("the notes tell of hubs that count and are not drawn, and the other way round") {
+  Site site = fixture::map_site();
+  const CoverageMap map = fixture::coverage_map();
+  const auto sheet = [&] { return coverage_svg(site, map, fixture::table(), CoverageValue::reading); };
+  CHECK(has(sheet(), ">A device is shown by its own link"));
+  Hub other = site.hubs.front();
+  other.name = "yard hub";
+  site.hubs.push_back(other);
+  CHECK(has(sheet(), "Hub 'yard hub' is drawn, but not in the map."));
+  site.storeys.push_back(site.storeys.front());
+  site.storeys.back().name = "upper";
+  site.hubs.back().place.storey = 1;
+  CHECK(!has(sheet(), "'yard hub'"));
+  site.hubs.front().place.storey = 1;
+  site.devices.clear();
+  CHECK(has(sheet(), ">Hub 'hall hub' is on storey 'upper'.</text>"));
+}
+
 TEST_CASE("a map of chances marks nine in ten, and the sheet says where the scale ends all over") {
   CoverageMap map = fixture::coverage_map();
   const auto sheet = [&](CoverageValue value) {

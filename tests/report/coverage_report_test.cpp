@@ -253,7 +253,9 @@ TEST_CASE("text: nothing weak, and no room at all") {
   CHECK(write_text(coverage_document(site, map, CoverageValue::reading), {})
             .find("No spot in a room is weak: each reads 40 % or more.") != std::string::npos);
   site.storeys[0].rooms.clear();
-  CHECK(
-      write_text(coverage_document(site, map, CoverageValue::reading), {}).find("0.0 % of the map is weak") !=
-      std::string::npos);
+  const std::string none = text_of(site, map);
+  CHECK(has(none, "No spot of the map is weak: each reads 40 % or more."));
+  CHECK(!has(none, "! marks"));
+  map.path_loss_db[3] = 180;
+  CHECK(has(text_of(site, map), "0.1 % of the map is weak: a reading under 40 %."));
 }

@@ -196,23 +196,32 @@ class Sheet {
   }
 
   double notes(svg::Writer& out, double y, int left_out, const plan::Signs& signs) const {
-    std::string text =
-        "A device is shown by its own link, with its own height, profile and mounting: it may differ from "
-        "the map about it.";
+    std::string text;
+    if (signs.device || signs.ruled_device) {
+      text =
+          " A device is shown by its own link, with its own height, profile and mounting: it may differ from "
+          "the map about it.";
+    }
     const std::string hint = scale_hint(map_, value_);
     if (!hint.empty()) text += " " + hint + " A map of margins tells more.";
-    for (const Hub& hub : site_.hubs) {
-      const bool shown =
-          std::ranges::any_of(map_.hubs, [&](const CoverageHub& one) { return one.name == hub.name; });
-      if (!shown || hub.place.storey == storey_) continue;
-      text += " Hub " + quoted_name(hub.name) + " is on storey " +
-              quoted_name(site_.storeys[hub.place.storey].name) + ".";
-    }
+    for (const Hub& hub : site_.hubs) text += hub_note(hub);
     if (signs.repeater) text += " Repeaters are drawn, but what they would add is not in the map.";
     if (left_out > 0) {
       text += " " + counted(static_cast<std::size_t>(left_out), "name", "names") + " found no room.";
     }
-    return cautions(out, lines(out, y + 8, text, 11.5, plan::kFaintInk, false));
+    if (!text.empty()) y = lines(out, y + 8, text.substr(1), 11.5, plan::kFaintInk, false);
+    return cautions(out, y);
+  }
+
+  /// Of a hub that counts and is not drawn, or is drawn and does not count.
+  std::string hub_note(const Hub& hub) const {
+    const bool counts = std::ranges::find(map_.hubs, hub.name, &CoverageHub::name) != map_.hubs.end();
+    const bool drawn = hub.place.storey == storey_;
+    if (counts && !drawn) {
+      return " Hub " + quoted_name(hub.name) + " is on storey " +
+             quoted_name(site_.storeys[hub.place.storey].name) + ".";
+    }
+    return drawn && !counts ? " Hub " + quoted_name(hub.name) + " is drawn, but not in the map." : "";
   }
 
   double cautions(svg::Writer& out, double y) const {

@@ -22,8 +22,10 @@ double shown_share(double weak_percent) {
 std::string verdict(const CoveragePlaces& places, const CoverageMap& map, std::optional<double> share) {
   const std::string threshold = shortest_text(map.reading.weak_below_percent) + " %";
   if (!share) return "No cell's centre lies in a room: the rooms are not judged.";
+  if (places.rooms.empty() && *share == 0)
+    return "No spot of the map is weak: each reads " + threshold + " or more.";
   if (places.rooms.empty()) {
-    return fixed_text(*share, 1) + " % of the map is weak: a reading under " + threshold + ".";
+    return fixed_text(std::max(0.1, *share), 1) + " % of the map is weak: a reading under " + threshold + ".";
   }
   const PlaceCover& worst = places.rooms.front();
   if (worst.weak_percent == 0) return "No spot in a room is weak: each reads " + threshold + " or more.";
@@ -88,34 +90,47 @@ Table area_table(const std::vector<CoveragePlaces::AreaShare>& areas, CoverageVa
   return table;
 }
 
-/// What the tables leave open.
-std::string remarks(const CoveragePlaces& places, const CoverageMap& map, CoverageValue value,
-                    std::optional<double> outside_percent) {
-  std::string text;
-  if (outside_percent) {
-    text +=
-        "Outside the rooms, as far as the map reaches, " + fixed_text(*outside_percent, 1) + " % is weak. ";
-  }
-  if (!places.areas.empty()) {
-    text +=
-        "Of an area as much may be weak as its share_percent leaves; here it is judged by the map's own "
-        "device, by `check` by the area's remote. ";
-  }
-  if (!places.missed.empty()) {
-    std::vector<std::string> names;
-    for (const std::string& name : places.missed) names.push_back(quoted_name(name));
-    text +=
-        "No cell's centre lies in " + listed(names, kNamesMissed) + ": for a figure take a smaller --step. ";
-  }
+std::string scale_remark(const CoveragePlaces& places, const CoverageMap& map, CoverageValue value) {
   std::string hint = scale_hint(map, value);
   const auto at_the_end = [](const PlaceCover& room) { return room.lowest == 100; };
   if (hint.empty() && value == CoverageValue::reading && !places.rooms.empty() &&
       std::ranges::all_of(places.rooms, at_the_end)) {
     hint = "Every spot in the rooms reads 100 %, where the scale ends.";
   }
-  if (!hint.empty()) text += hint + " --value margin tells more. ";
-  if (!text.empty()) text.pop_back();
-  return text;
+  return hint.empty() ? hint : hint + " --value margin tells more.";
+}
+
+/// What the tables leave open.
+BulletList remarks(const CoveragePlaces& places, const CoverageMap& map, CoverageValue value,
+                   std::optional<double> outside_percent) {
+  BulletList list;
+  const auto say = [&](std::string text) { list.items.push_back({.text = std::move(text)}); };
+  if (!places.missed.empty()) {
+    std::vector<std::string> names;
+    for (const std::string& name : places.missed) names.push_back(quoted_name(name));
+    say("No cell's centre lies in " + listed(names, kNamesMissed) + ": for a figure take a smaller --step.");
+  }
+  if (outside_percent) {
+    say("Outside the rooms, as far as the map reaches, " + fixed_text(*outside_percent, 1) + " % is weak.");
+  }
+  if (!places.areas.empty()) {
+    say("Of an area as much may be weak as its share_percent leaves; here it is judged by the map's own "
+        "device, "
+        "by `check` by the area's remote.");
+  }
+  const std::string scale = scale_remark(places, map, value);
+  if (!scale.empty()) say(scale);
+  return list;
+}
+
+std::string key_to_marks(const CoveragePlaces& places) {
+  std::string text;
+  if (!places.rooms.empty()) text = "! marks rooms with weak spots";
+  if (!places.areas.empty()) {
+    text += text.empty() ? "! marks areas" : ", and areas";
+    text += " of which more is weak than is allowed";
+  }
+  return text + (text.empty() ? "" : ". ") + "--output FILE.svg or FILE.png draws the map.";
 }
 
 }  // namespace
@@ -139,12 +154,9 @@ Document coverage_document(const Site& site, const CoverageMap& map, CoverageVal
     blocks.emplace_back(room_table(places.rooms, value, map.reading.weak_below_percent));
   }
   if (!places.areas.empty()) blocks.emplace_back(area_table(places.areas, value));
-  const std::string open = remarks(places, map, value, shares.outside_percent);
-  if (!open.empty()) blocks.emplace_back(Paragraph{open});
-  blocks.emplace_back(
-      Paragraph{"! marks rooms with weak spots, and areas with more than is allowed. "
-                "--output FILE.svg or FILE.png draws the map.",
-                Tone::faint});
+  BulletList open = remarks(places, map, value, shares.outside_percent);
+  if (!open.items.empty()) blocks.emplace_back(std::move(open));
+  blocks.emplace_back(Paragraph{key_to_marks(places), Tone::faint});
   if (!map.cautions.empty()) {
     blocks.emplace_back(Heading{"Cautions"});
     blocks.emplace_back(caution_list(map.cautions));
