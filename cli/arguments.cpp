@@ -74,6 +74,14 @@ const Option kMaterials{"materials", "FILE",
                         "adds to the table of materials, or replaces entries of the same name"};
 const Option kHelp{"help", "", "this help"};
 
+std::string choice(const std::vector<std::string>& words) {
+  std::string text;
+  for (std::size_t i = 0; i < words.size(); ++i) {
+    text += (i == 0 ? "" : i + 1 == words.size() ? " or " : ", ") + words[i];
+  }
+  return text;
+}
+
 std::optional<std::string> Arguments::value(const std::string& option) const {
   const auto found = options.find(option);
   return found == options.end() ? std::nullopt : std::optional(found->second);
@@ -82,12 +90,8 @@ std::optional<std::string> Arguments::value(const std::string& option) const {
 std::string Arguments::word(const std::string& option, const std::vector<std::string>& words) const {
   const std::string written = value(option).value_or(words.front());
   if (std::find(words.begin(), words.end(), written) != words.end()) return written;
-  std::string choice;
-  for (std::size_t i = 0; i < words.size(); ++i) {
-    choice += (i == 0 ? "" : i + 1 == words.size() ? " or " : ", ") + words[i];
-  }
   const std::string hint = nearest_hint(written, words);
-  throw Failure(kBadInput, "--" + option + " takes " + choice + ", not '" + written + "'" +
+  throw Failure(kBadInput, "--" + option + " takes " + choice(words) + ", not '" + written + "'" +
                                (hint.empty() ? "" : " (" + hint + ")"));
 }
 

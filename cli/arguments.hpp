@@ -23,6 +23,9 @@ extern const Option kDoors;
 extern const Option kMaterials;
 extern const Option kHelp;
 
+/// "svg, png or csv".
+std::string choice(const std::vector<std::string>& words);
+
 enum class Format { text, csv, json };
 
 /// What was typed after a command's name.

@@ -7,6 +7,7 @@
 #include "command.hpp"
 #include "input.hpp"
 #include "output.hpp"
+#include "progress_line.hpp"
 
 #include <algorithm>
 
@@ -57,7 +58,9 @@ CoverageOptions options_of(const Arguments& arguments, const Site& site, bool ch
   return options;
 }
 
-CoverageMap computed(const Site& site, const CoverageOptions& options) {
+CoverageMap computed(const Site& site, CoverageOptions options) {
+  ProgressLine line("map");
+  options.progress = [&](double share) { line.show(share); };
   try {
     return coverage(site, options);
   } catch (const DomainError& fault) {
@@ -97,7 +100,8 @@ const Command& coverage_command() {
           "and draws it under the plan: the weak zone is hatched and outlined. Without --format or a file "
           "name that tells one, a summary by rooms is written.",
       .options = {{"format", "FORMAT",
-                   "text, svg, png, csv or json; where it is not given, what --output ends in, else text"},
+                   "text, svg, png, csv or json; where it is not given, what --output ends in (.txt for "
+                   "text), else text"},
                   kOutput,
                   {"storey", "NAME", "this storey; else the one with the most devices"},
                   {"height", "M", "metres over the storey's floor; else that of most such devices there"},

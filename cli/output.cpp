@@ -153,15 +153,49 @@ TextStyle text_style(const Arguments& arguments) {
   return style;
 }
 
+namespace {
+
+/// What a file name ends in, in small letters: ".png". Nothing where it has no ending, and where the output
+/// is no file of its own.
+std::string ending_of(const Arguments& arguments) {
+  const std::string file = arguments.value("output").value_or(kStandardOutput);
+  if (file == kStandardOutput || is_stream(resolved(file), file)) return {};
+  std::string ending = fs::path(file).extension().string();
+  for (char& letter : ending) {
+    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
+  }
+  return ending;
+}
+
+std::string ending_for(const std::string& word) {
+  return word == "text" ? ".txt" : "." + word;
+}
+
+[[noreturn]] void refuse_ending(const std::string& ending, const std::vector<std::string>& words,
+                                const std::optional<std::string>& format) {
+  if (format) {
+    throw Failure(kBadInput, "--output ends in '" + ending + "', but --format says " + *format +
+                                 ": let the name end in '" + ending_for(*format) +
+                                 "', or leave --format out");
+  }
+  std::vector<std::string> endings;
+  for (const std::string& word : words) endings.push_back(ending_for(word));
+  throw Failure(kBadInput,
+                "--output ends in '" + ending + "', which stands for no format: take " + choice(endings));
+}
+
+}  // namespace
+
 std::string picture_format(const Arguments& arguments, const std::vector<std::string>& words,
                            const std::string& otherwise) {
-  std::string format = otherwise;
+  const std::string ending = ending_of(arguments);
+  const auto ended = std::ranges::find(words, ending, ending_for);
+  std::string format = ended == words.end() ? otherwise : *ended;
   if (arguments.has("format")) {
     format = arguments.word("format", words);
-  } else if (const auto file = arguments.value("output")) {
-    for (const std::string& word : words) {
-      if (file->ends_with("." + word)) format = word;
-    }
+    if (!ending.empty() && ending != ending_for(format)) refuse_ending(ending, words, format);
+  } else if (!ending.empty() && ended == words.end()) {
+    refuse_ending(ending, words, {});
   }
   if (format == "png" && on_terminal(arguments)) {
     throw Failure(kBadInput, "a PNG is nothing for a terminal: name a file with --output");

@@ -16,9 +16,10 @@ void prepare_output();
 /// a terminal alone, never with NO_COLOR.
 TextStyle text_style(const Arguments& arguments);
 
-/// The value of --format; where it is not given, the one of the words that --output ends in (".png"), else
-/// `otherwise`.
-/// @throws Failure on another word, and when a PNG would go to a terminal
+/// The value of --format; where it is not given, the one of the words that --output ends in (".png", and
+/// ".txt" for text, in letters of either size), else `otherwise`, which a name without an ending gets.
+/// @throws Failure on another word, on an ending that is none of the words' or not that of --format, and when
+/// a PNG would go to a terminal
 std::string picture_format(const Arguments& arguments, const std::vector<std::string>& words,
                            const std::string& otherwise);
 

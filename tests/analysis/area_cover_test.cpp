@@ -22,12 +22,11 @@ Area area_of(Polygon2 corners) {
   return area;
 }
 
-std::vector<HubEnd> hubs_of(const Site& site, const Scene& scene) {
-  std::vector<HubEnd> hubs;
+std::vector<HubVantage> hubs_of(const Site& site, const Scene& scene) {
+  std::vector<HubVantage> hubs;
   for (const Hub& hub : site.hubs) {
-    const Point3 at = site.point(hub.place);
-    hubs.push_back(
-        {hub.name, at, radio_end(site.profiles.at(hub.profile)), std::make_shared<const Vantage>(scene, at)});
+    const HubEnd end = hub_end(site, hub);
+    hubs.push_back({end, std::make_shared<const Vantage>(scene, end.at)});
   }
   return hubs;
 }

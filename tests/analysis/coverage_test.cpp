@@ -8,6 +8,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 
 using namespace linkmargin;
@@ -64,6 +65,101 @@ TEST_CASE("a cell holds what check says of a device there, with routes and witho
   CHECK(worst_db <= 1e-4);
   CHECK(worst_percent <= 1e-3);
   CHECK(worst_chance <= 1e-4);
+}
+
+TEST_CASE("a hub on metal costs every cell what check says, in its own direction, the best hub's too") {
+  double worst_db = 0;
+  double worst_percent = 0;
+  double most_metal_db = 0;
+  std::size_t of_second = 0;
+  std::size_t other_than_without = 0;
+  int compared = 0;
+  for (std::uint64_t seed = 1; seed <= 24; ++seed) {
+    const RandomStream random(seed, 3);
+    Site site = block(seed, seed % 2 == 0);
+    if (seed % 3 == 0) site.profiles.at("contact").two_way = false;
+    if (seed % 4 == 1) site.profiles.at("contact").sensitivity = Dbm{-110};  // the uplink is the weaker
+    Hub second = site.hubs.front();
+    second.name = "second";
+    second.place.at = {7.5, 6};
+    site.hubs.push_back(second);
+    const CoverageMap without = coverage(site, {.step_m = 0.5, .chances = false});
+    for (Hub& hub : site.hubs) {
+      hub.mount = Mount{.on = Mount::On::metal, .gap_m = 0.01, .faces_deg = 360 * random.uniform(0)};
+      if (seed % 5 != 0) break;  // else both
+      hub.mount->faces_deg.reset();
+    }
+    for (const bool chances : {true, false}) {
+      const CoverageMap map = coverage(site, {.step_m = 0.5, .chances = chances, .threads = 2});
+      for (std::uint64_t i = 1; i <= 40; ++i) {
+        const auto cell = static_cast<std::size_t>(random.uniform(i) * static_cast<double>(map.size()));
+        const Link link = link_at(site, map, cell);
+        REQUIRE(map.hub(cell).name == link.hub);
+        const auto apart = [&](CoverageValue value, double there) {
+          return std::abs(value_at(map, cell, value) - there);
+        };
+        worst_db = std::max({worst_db, apart(CoverageValue::loss, link.loss.path_loss_db),
+                             apart(CoverageValue::level, link.weaker().level.value),
+                             apart(CoverageValue::margin, link.weaker().margin.value)});
+        worst_percent = std::max(worst_percent, apart(CoverageValue::reading, link.weaker().reading_percent));
+        if (chances) worst_db = std::max(worst_db, apart(CoverageValue::chance, link.pass_probability));
+        REQUIRE(weak_at(map, cell) == link.weak);
+        most_metal_db = std::max(most_metal_db, map.total_loss_db(map.hub(cell), cell, 0));
+        of_second += link.hub == "second" ? 1 : 0;
+        other_than_without += map.hub_of[cell] != without.hub_of[cell] ? 1 : 0;
+        ++compared;
+      }
+    }
+  }
+  CHECK(compared == 1920);
+  CHECK(worst_db <= 1e-4);
+  CHECK(worst_percent <= 1e-3);
+  CHECK(most_metal_db > 6);
+  CHECK(of_second > 100);
+  CHECK(other_than_without > 20);
+}
+
+TEST_CASE("where the threshold is nothing, only what is not heard is weak, as in check") {
+  Site site = block(3, false);
+  site.reading = {.zero = Dbm{-60}, .full = Dbm{-10}, .weak_below_percent = 0};
+  site.profiles.at("hub").sensitivity = Dbm{-50};
+  const CoverageMap map = coverage(site, {.step_m = 0.5});
+  std::size_t weak = 0;
+  for (std::size_t cell = 0; cell < map.size(); cell += 7) {
+    const bool there = weak_at(map, cell);
+    REQUIRE(there == link_at(site, map, cell).weak);
+    weak += there ? 1 : 0;
+  }
+  CHECK(weak > 10);
+  CHECK(weak < map.size() / 7 - 10);
+}
+
+TEST_CASE("progress is told row by row to the end, one call at a time, whatever the threads") {
+  const Site site = block(4, true);
+  for (const int threads : {1, 4}) {
+    std::vector<double> shares;
+    std::atomic<int> inside = 0;
+    const auto told = [&](double share) {
+      CHECK(++inside == 1);
+      shares.push_back(share);
+      --inside;
+    };
+    const CoverageMap map = coverage(site, {.step_m = 0.5, .threads = threads, .progress = told});
+    CHECK(shares.size() == static_cast<std::size_t>(map.rows));
+    CHECK(std::ranges::is_sorted(shares));
+    CHECK(shares.front() > 0);
+    CHECK(shares.back() == 1);
+  }
+  std::vector<double> cast;
+  Site plain = block(4, false);
+  plain.hubs.push_back(plain.hubs.front());
+  plain.hubs.back().name = "second";
+  coverage(plain,
+           {.step_m = 0.5, .chances = false, .progress = [&](double share) { cast.push_back(share); }});
+  CHECK(cast == std::vector<double>{0.5, 1});
+  CHECK_THROWS_AS(
+      coverage(site, {.step_m = 0.5, .threads = 2, .progress = [](double) { throw DomainError("enough"); }}),
+      DomainError);
 }
 
 TEST_CASE("of several hubs each cell has the one with the greatest margin") {
@@ -133,22 +229,32 @@ TEST_CASE("what is not said is what most devices of the storey have") {
 TEST_CASE("a reading under the threshold is weak; the share counts rooms alone") {
   Site site = fixture::two_rooms();
   site.reading.weak_below_percent = 0;
-  CHECK(weak_share_percent(coverage(site, {.step_m = 0.5}), site) == 0);
+  CHECK(weak_shares(coverage(site, {.step_m = 0.5}), site).rooms_percent == 0.0);
   site.reading = {.zero = Dbm{-50}, .full = Dbm{-10}, .weak_below_percent = 100};
-  CHECK(weak_share_percent(coverage(site, {.step_m = 0.5}), site) == 100);
+  CHECK(weak_shares(coverage(site, {.step_m = 0.5}), site).rooms_percent == 100.0);
+  CHECK(weak_shares(coverage(site, {.step_m = 0.5}), site).outside_percent == 100.0);
   site.reading = {.zero = Dbm{-50}, .full = Dbm{-10}, .weak_below_percent = 40};  // -34 dBm
   const CoverageMap map = coverage(site, {.step_m = 0.5});
-  std::size_t weak = 0, inside = 0;
+  std::size_t weak = 0, inside = 0, weak_outside = 0;
   for (std::size_t cell = 0; cell < map.size(); ++cell) {
     const Point2 p = map.centre(cell);
-    if (p.x < 0 || p.x > 8 || p.y < 0 || p.y > 4) continue;
-    ++inside;
-    weak += weak_at(map, cell) ? 1 : 0;
+    const bool is_inside = p.x > 0 && p.x < 8 && p.y > 0 && p.y < 4;
+    inside += is_inside ? 1 : 0;
+    if (weak_at(map, cell)) ++(is_inside ? weak : weak_outside);
   }
   CHECK(inside == 128);
   CHECK(weak > 0);
   CHECK(weak < inside);
-  CHECK(std::abs(weak_share_percent(map, site) - 100.0 * static_cast<double>(weak) / 128) <= 1e-9);
+  const WeakShares shares = weak_shares(map, site);
+  REQUIRE(shares.rooms_percent);
+  REQUIRE(shares.outside_percent);
+  CHECK(std::abs(*shares.rooms_percent - 100.0 * static_cast<double>(weak) / 128) <= 1e-9);
+  const auto outside = static_cast<double>(map.size() - inside);
+  CHECK(std::abs(*shares.outside_percent - 100.0 * static_cast<double>(weak_outside) / outside) <= 1e-9);
+  site.storeys[0].rooms.clear();
+  CHECK(!weak_shares(map, site).outside_percent);
+  site.storeys[0].rooms = {{"shaft", rectangle({1.3, 1.3}, 0.2, 0.2)}};  // between the cells' centres
+  CHECK(!weak_shares(map, site).rooms_percent);
 }
 
 TEST_CASE("what cannot be mapped is refused") {

@@ -1,3 +1,4 @@
+linkmargin_test(geometry/box_test.cpp)
 linkmargin_test(geometry/point_test.cpp)
 linkmargin_test(geometry/segment_test.cpp)
 linkmargin_test(geometry/polygon_test.cpp)

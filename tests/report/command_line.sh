@@ -37,6 +37,7 @@ require() {
   fi
 }
 
+png_file() { [ "$(head -c 4 "$1" | od -An -tx1 | tr -d ' ')" = 89504e47 ]; }
 no_leftovers() { [ -z "$(find . -name '.linkmargin-*')" ]; }
 
 "$program" starter --output site.yaml
@@ -73,6 +74,24 @@ printf 'site: x\nradio: {frequency_mhz: 868.3, modle: walls}\nstoreys: []\n' >fa
 status 2 "a faulty file" "$program" check faulty.yaml
 require "several faults are told, and counted" grep -Eq '^[2-9] faults in faulty.yaml$' stderr.txt
 
+mkdir some.folder
+for command in draw coverage; do
+  status 2 "$command: an unknown ending" "$program" $command site.yaml --output map.jpg
+  require "$command: the known endings are named" grep -q "'.jpg'.*\.svg.*\.png" stderr.txt
+  status 2 "$command: an ending against --format" "$program" $command site.yaml --format svg --output map.png
+  require "$command: both are named" grep -q "'.png', but --format says svg" stderr.txt
+  require "$command: nothing was written" test ! -e map.jpg -a ! -e map.png
+  status 0 "$command: capitals" "$program" $command site.yaml --output MAP.PNG
+  require "$command: capitals choose too" png_file MAP.PNG
+  rm MAP.PNG
+  status 0 "$command: no ending" "$program" $command site.yaml --output some.folder/../map
+  require "$command: an ending of a folder counts not" test -s map
+  rm map
+done
+status 0 "coverage: text" "$program" coverage site.yaml --output map.txt
+require "coverage: no progress where no terminal is" test ! -s stderr.txt
+status 0 "a stream's ending counts not" sh -c "mkfifo pipe.out; cat pipe.out >/dev/null & '$program' draw site.yaml --output pipe.out"
+
 status 0 "written to a file" "$program" check site.yaml --output out.txt
 "$program" check site.yaml >stdout.txt
 require "a file gets what the standard output gets" cmp out.txt stdout.txt
@@ -87,13 +106,13 @@ wait
 require "the pipe stays" test -p pipe
 require "the pipe carried all" cmp from_pipe.txt out.txt
 
-echo before >kept.txt
+echo before >kept.svg
 status 2 "over its own input" "$program" check site.yaml --output site.yaml
 require "the input stays" grep -q '^site:' site.yaml
 status 1 "no such folder" "$program" check site.yaml --output nowhere/out.txt
 status 1 "onto a folder" "$program" check site.yaml --output .
-status 1 "a file that may grow no further" sh -c "ulimit -f 1; exec '$program' draw site.yaml --output kept.txt"
-require "what was there stays" grep -q '^before$' kept.txt
+status 1 "a file that may grow no further" sh -c "ulimit -f 1; exec '$program' draw site.yaml --output kept.svg"
+require "what was there stays" grep -q '^before$' kept.svg
 require "nothing is left beside it" no_leftovers
 if [ -c /dev/full ]; then
   status 1 "a full device" "$program" check site.yaml --output /dev/full
@@ -107,7 +126,6 @@ require "threads change no byte" cmp json.1 json.8
 "$program" check site.yaml --doors open --format json >json.open
 require "doors are told" grep -q '"doors": "open"' json.open
 
-png_file() { [ "$(head -c 4 "$1" | od -An -tx1 | tr -d ' ')" = 89504e47 ]; }
 status 0 "a plan as PNG by its name" "$program" draw site.yaml --output plan.png
 require "it is a PNG" png_file plan.png
 for format in svg png csv json text; do
@@ -115,12 +133,14 @@ for format in svg png csv json text; do
     "$program" coverage site.yaml --step 0.5 --format $format --threads $threads >map.$threads.$format
   done
   require "threads change no byte of a map" cmp map.1.$format map.3.$format
-  status 0 "a map by its name" "$program" coverage site.yaml --step 0.5 --output map.$format
-  require "the name tells the format" cmp map.1.$format map.$format
+  ending=$format
+  if [ $format = text ]; then ending=txt; fi
+  status 0 "a map by its name" "$program" coverage site.yaml --step 0.5 --output map.$ending
+  require "the name tells the format" cmp map.1.$format map.$ending
 done
 require "a map is a PNG" png_file map.png
-require "a format given outdoes the name" sh -c "'$program' coverage site.yaml --step 0.5 --format csv --output x.svg
-  cmp x.svg map.csv"
+"$program" coverage site.yaml --step 0.5 --format csv --output x
+require "a name without an ending takes any format" cmp x map.csv
 "$program" coverage site.yaml --step 0.5 --doors open --format csv >open.csv
 require "open doors change a map" sh -c "! cmp -s open.csv map.csv"
 

@@ -27,17 +27,25 @@ bool has(const std::string& text, const std::string& part) {
 
 }  // namespace
 
-TEST_CASE("the headroom is under zero exactly where a cell is weak, deaf cells too") {
+TEST_CASE("the headroom is under zero exactly where either reading is weak, deaf cells too") {
   CoverageMap map = fixture::coverage_map();
   for (const double sensitivity_dbm : {-100.0, -70.0}) {
     map.hubs[0].sensitivity_dbm = sensitivity_dbm;
-    std::size_t weak = 0;
-    for (std::size_t cell = 0; cell < map.size(); ++cell) {
-      CHECK((headroom_db(map, cell) < 0) == weak_at(map, cell));
-      weak += weak_at(map, cell) ? 1 : 0;
+    for (const bool two_way : {false, true}) {
+      if (two_way) map.hubs[0].other = {-10, -130};  // more margin, and yet the lower reading
+      std::size_t weak = 0;
+      for (std::size_t cell = 0; cell < map.size(); ++cell) {
+        const double level_dbm = -static_cast<double>(map.path_loss_db[cell]);
+        const double lower_dbm = two_way ? level_dbm - 10 : level_dbm;
+        const bool wanted = level_dbm < sensitivity_dbm || reading_percent(map.reading, Dbm{lower_dbm}) < 40;
+        REQUIRE((headroom_db(map, cell) < 0) == wanted);
+        REQUIRE(weak_at(map, cell) == wanted);
+        weak += wanted ? 1 : 0;
+      }
+      CHECK(weak > 100);
+      CHECK(weak < map.size() - 100);
+      map.hubs[0].other.reset();
     }
-    CHECK(weak > 100);
-    CHECK(weak < map.size() - 100);
   }
 }
 
@@ -99,7 +107,7 @@ TEST_CASE("the sheet says what, where, how high, which hub, which doors, and tha
   for (const char* part :
        {">Test &lt;yard&gt;</text>", "storey 'ground', 2 m over its floor", "hub 'hall hub'",
         "868.3 MHz, doors closed (armed)", "it never replaces the reading on site",
-        ">predicted reading, %</text>", ">weak: reading under 40 %</text>", ">hub</text>",
+        ">predicted reading, in %</text>", ">weak: reading under 40 %</text>", ">hub</text>",
         ">far, room</text>", ">hall hub</text>"}) {
     CAPTURE(part);
     CHECK(count(svg, part) == 1);
@@ -118,13 +126,72 @@ TEST_CASE("devices carry their own figure and colour, weak ones a ring") {
   CHECK(count(svg, "r=\"10.5\"") == 4);  // two strokes of one ring, and of its sign
 }
 
+TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
+  CoverageMap map = fixture::coverage_map();
+  const auto sheet = [&] {
+    return coverage_svg(fixture::map_site(), map, fixture::table(), CoverageValue::reading);
+  };
+  const std::string without = sheet();
+  CHECK(!has(without, "Cautions"));
+  map.cautions = {"the map's height of 9 m is outside storey 'ground'", std::string(300, 'x') + " end"};
+  const std::string with = sheet();
+  CHECK(count(with, ">Cautions</text>") == 1);
+  CHECK(has(with, ">\u2013 the map's height of 9 m is outside storey 'ground'</text>"));
+  CHECK(has(with, " end</text>"));
+  CHECK(!has(with, std::string(200, 'x')));
+  CHECK(coverage_png(fixture::map_site(), map, fixture::table(), CoverageValue::reading).size() > 1000);
+}
+
+TEST_CASE("the notes tell of hubs that count and are not drawn, and the other way round") {
+  Site site = fixture::map_site();
+  const CoverageMap map = fixture::coverage_map();
+  const auto sheet = [&] { return coverage_svg(site, map, fixture::table(), CoverageValue::reading); };
+  CHECK(has(sheet(), ">A device is shown by its own link"));
+  Hub other = site.hubs.front();
+  other.name = "yard hub";
+  site.hubs.push_back(other);
+  CHECK(has(sheet(), "Hub 'yard hub' is drawn, but not in the map."));
+  site.storeys.push_back(site.storeys.front());
+  site.storeys.back().name = "upper";
+  site.hubs.back().place.storey = 1;
+  CHECK(!has(sheet(), "'yard hub'"));
+  site.hubs.front().place.storey = 1;
+  site.devices.clear();
+  CHECK(has(sheet(), ">Hub 'hall hub' is on storey 'upper'.</text>"));
+}
+
+TEST_CASE("a map of chances marks nine in ten, and the sheet says where the scale ends all over") {
+  CoverageMap map = fixture::coverage_map();
+  const auto sheet = [&](CoverageValue value) {
+    return coverage_svg(fixture::map_site(), map, fixture::table(), value);
+  };
+  CHECK(count(sheet(CoverageValue::chance),
+              ">mark at 90 %: of ten readings taken on such spots, nine should reach 40 %</text>") == 1);
+  CHECK(!has(sheet(CoverageValue::reading), "mark at 90 %"));
+  // at 28 + 0.9 * 420: the figure's tick, and the mark's two strokes
+  CHECK(count(sheet(CoverageValue::reading), "x1=\"406\"") == 1);
+  CHECK(count(sheet(CoverageValue::chance), "x1=\"406\"") == 3);
+  CHECK(!has(sheet(CoverageValue::reading), "the scale ends"));
+  for (float& loss : map.path_loss_db) loss = 50;
+  CHECK(has(sheet(CoverageValue::reading), "The whole map reads 100 %"));
+  CHECK(!has(sheet(CoverageValue::level), "The whole map reads"));
+}
+
+TEST_CASE("a sheet of rooms between the cells' centres does not call them fine") {
+  Site site = fixture::map_site();
+  site.storeys[0].rooms = {{"shaft", rectangle({8.6, 0}, 0.3, 3)}};
+  const std::string svg =
+      coverage_svg(site, fixture::coverage_map(1), fixture::table(), CoverageValue::reading);
+  CHECK(has(svg, "The cells are too wide to say what share of the rooms is weak."));
+}
+
 TEST_CASE("every value has its unit, and PNG and SVG the same bytes every time") {
   const Site site = fixture::map_site();
   const CoverageMap map = fixture::coverage_map();
   for (const CoverageValue value : kValues) {
     CAPTURE(value_word(value));
     const std::string svg = coverage_svg(site, map, fixture::table(), value);
-    CHECK(has(svg, value_phrase(map, value) + ", " + value_unit(value) + "</text>"));
+    CHECK(has(svg, value_phrase(map, value) + ", in " + value_unit(value) + "</text>"));
     CHECK(svg == coverage_svg(site, map, fixture::table(), value));
     const std::string png = coverage_png(site, map, fixture::table(), value);
     CHECK(png.starts_with("\x89PNG\r\n\x1a\n"));

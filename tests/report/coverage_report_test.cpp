@@ -8,6 +8,7 @@
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <sstream>
 
 using namespace linkmargin;
@@ -80,9 +81,9 @@ TEST_CASE("JSON: the frame of the grid and as many cells, null where there is no
   CoverageMap map = fixture::coverage_map(0.5);
   map.path_loss_db[7] = std::numeric_limits<float>::infinity();
   const auto json = nlohmann::json::parse(coverage_json(fixture::map_site(), map, CoverageValue::loss));
-  for (const char* key :
-       {"site", "storey", "height_m", "origin_m", "step_m", "columns", "rows", "hub", "value", "cells",
-        "profile", "frequency_mhz", "doors", "weak_below_percent", "weak_share_percent", "hubs"}) {
+  for (const char* key : {"site", "storey", "height_m", "origin_m", "step_m", "columns", "rows", "hub",
+                          "value", "cells", "profile", "frequency_mhz", "doors", "weak_below_percent",
+                          "weak_share_percent", "outside_weak_share_percent", "hubs"}) {
     CAPTURE(key);
     CHECK(json.contains(key));
   }
@@ -135,6 +136,116 @@ TEST_CASE("text: the worst room first, its share and place counted cell by cell"
   CHECK(loss.find("Greatest") != std::string::npos);
 }
 
+namespace {
+
+std::string text_of(const Site& site, const CoverageMap& map, CoverageValue value = CoverageValue::reading) {
+  std::string text = write_text(coverage_document(site, map, value), {});
+  std::ranges::replace(text, '\n', ' ');  // wherever it is wrapped
+  return text;
+}
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("text: what is outside the rooms, and areas against what they allow") {
+  const CoverageMap map = fixture::coverage_map();
+  Site site = fixture::map_site();
+  Area area;
+  area.storey = 0;
+  area.share_percent = 95;
+  area.name = "near drive";
+  area.corners = rectangle({-1, -1}, 2, 1);
+  site.areas.push_back(area);
+  area.name = "far drive";
+  area.corners = rectangle({8, 0}, 1, 3);  // 7 m from the hub: weak all over
+  area.share_percent = 30;
+  site.areas.push_back(area);
+  area.name = "elsewhere";
+  area.storey = 1;
+  site.areas.push_back(area);
+  site.storeys.push_back(site.storeys.front());
+  site.storeys.back().name = "upper";
+  int cells = 0;
+  int weak = 0;
+  for (std::size_t cell = 0; cell < map.size(); ++cell) {
+    const Point2 p = map.centre(cell);
+    if (p.x > 0 && p.x < 8 && p.y > 0 && p.y < 3) continue;
+    ++cells;
+    weak += weak_at(map, cell) ? 1 : 0;
+  }
+  REQUIRE(cells == 100 * 50 - 2400);
+  const std::string text = text_of(site, map);
+  CAPTURE(text);
+  CHECK(has(text, "Outside the rooms, as far as the map reaches, " + fixed_text(100.0 * weak / cells, 1) +
+                      " % is weak."));
+  CHECK(has(text, "  near drive     0        5"));
+  CHECK(has(text, "! far drive    100       70"));
+  CHECK(!has(text, "elsewhere"));
+  CHECK(has(text, "by `check` by the area's remote"));
+  site.areas.clear();
+  CHECK(!has(text_of(site, map), "remote"));
+  const auto json = nlohmann::json::parse(coverage_json(site, map, CoverageValue::reading));
+  CHECK(std::abs(json["outside_weak_share_percent"].get<double>() - 100.0 * weak / cells) <= 0.0051);
+}
+
+TEST_CASE("text: a room or an area between the cells' centres is named, not called fine") {
+  const CoverageMap map = fixture::coverage_map(1);  // centres at half metres
+  Site site = fixture::map_site();
+  site.storeys[0].rooms.push_back({"shaft", rectangle({8.6, 0}, 0.3, 3)});
+  Area area;
+  area.name = "step";
+  area.corners = rectangle({-0.4, 0}, 0.2, 3);
+  site.areas = {area};
+  const std::string text = text_of(site, map);
+  CAPTURE(text);
+  CHECK(has(text, "No cell's centre lies in 'shaft' and 'step': for a figure take a smaller --step."));
+  CHECK(!has(text, "  shaft"));
+  site.storeys[0].rooms = {site.storeys[0].rooms.back()};
+  const std::string none = text_of(site, map);
+  CHECK(has(none, "No cell's centre lies in a room: the rooms are not judged."));
+  CHECK(!has(none, "% of the rooms is weak"));
+  CHECK(nlohmann::json::parse(coverage_json(site, map, CoverageValue::reading))["weak_share_percent"]
+            .is_null());
+}
+
+TEST_CASE("text: where the scale ends all over, margins tell more") {
+  const Site site = fixture::map_site();
+  CoverageMap map = fixture::coverage_map();
+  CHECK(!has(text_of(site, map), "the scale ends"));
+  for (float& loss : map.path_loss_db) loss = 50;
+  CHECK(
+      has(text_of(site, map), "The whole map reads 100 %, where the scale ends. --value margin tells more."));
+  CHECK(!has(text_of(site, map, CoverageValue::margin), "the scale ends"));
+  map.path_loss_db[3] = 80;  // outside
+  CHECK(has(text_of(site, map), "Every spot in the rooms reads 100 %, where the scale ends. --value margin"));
+  map.path_loss_db[25 * 100 + 25] = 80;
+  CHECK(!has(text_of(site, map), "the scale ends"));
+  for (float& loss : map.path_loss_db) loss = 180;
+  CHECK(has(text_of(site, map), "The whole map reads 0 %, where the scale ends."));
+}
+
+TEST_CASE("text: beside another value the share of weak readings is called so") {
+  const Site site = fixture::map_site();
+  const CoverageMap map = fixture::coverage_map();
+  CHECK(has(text_of(site, map, CoverageValue::margin), "Weak reading"));
+  CHECK(!has(text_of(site, map), "Weak reading"));
+}
+
+TEST_CASE("text: no chance is a certainty, and no weak spot nothing") {
+  CoverageMap map = fixture::coverage_map();
+  for (float& loss : map.path_loss_db) loss = 20;
+  const std::string chances = text_of(fixture::map_site(), map, CoverageValue::chance);
+  CAPTURE(chances);
+  CHECK(has(chances, ">99"));
+  CHECK(!has(chances, " 100 "));
+  map.path_loss_db[25 * 100 + 25] = 180;
+  const std::string one = text_of(fixture::map_site(), map);
+  CHECK(has(one, "0.1 % of the rooms is weak: a reading under 40 %. Worst: hall, 1 % of it."));
+}
+
 TEST_CASE("text: nothing weak, and no room at all") {
   CoverageMap map = fixture::coverage_map();
   for (float& loss : map.path_loss_db) loss = 50;
@@ -142,7 +253,9 @@ TEST_CASE("text: nothing weak, and no room at all") {
   CHECK(write_text(coverage_document(site, map, CoverageValue::reading), {})
             .find("No spot in a room is weak: each reads 40 % or more.") != std::string::npos);
   site.storeys[0].rooms.clear();
-  CHECK(
-      write_text(coverage_document(site, map, CoverageValue::reading), {}).find("0.0 % of the map is weak") !=
-      std::string::npos);
+  const std::string none = text_of(site, map);
+  CHECK(has(none, "No spot of the map is weak: each reads 40 % or more."));
+  CHECK(!has(none, "! marks"));
+  map.path_loss_db[3] = 180;
+  CHECK(has(text_of(site, map), "0.1 % of the map is weak: a reading under 40 %."));
 }

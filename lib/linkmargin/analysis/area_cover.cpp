@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/parallel.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/link/metal_mount.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/link/reliability.hpp"
 
 #include <algorithm>
@@ -37,7 +38,7 @@ struct Cover {
   double worst_percent = 100;
 };
 
-Cover cover_of(const HubEnd& hub, const RadioEnd& remote, const std::vector<Point2>& points, double z_m,
+Cover cover_of(const HubVantage& hub, const RadioEnd& remote, const std::vector<Point2>& points, double z_m,
                const ReadingScale& scale, int threads) {
   std::vector<double> chances(points.size());
   std::vector<double> readings(points.size());
@@ -56,13 +57,13 @@ Cover cover_of(const HubEnd& hub, const RadioEnd& remote, const std::vector<Poin
 
 }  // namespace
 
-AreaCover area_cover(const Site& site, const Area& area, std::span<const HubEnd> hubs, double step_m,
+AreaCover area_cover(const Site& site, const Area& area, std::span<const HubVantage> hubs, double step_m,
                      int threads) {
   const std::vector<Point2> points = sample_points(area.corners, step_m);
   const double z_m = site.storeys[area.storey].level_m + area.height_m;
   const RadioEnd remote = radio_end(site.profiles.at(area.profile));
   AreaCover best;
-  for (const HubEnd& hub : hubs) {
+  for (const HubVantage& hub : hubs) {
     const Cover cover = cover_of(hub, remote, points, z_m, site.reading, threads);
     if (!best.hub.empty() && cover.share_percent <= best.share_percent) continue;
     best.hub = hub.name;

@@ -1,10 +1,7 @@
 #pragma once
 
-#include "linkmargin/link/budget.hpp"
-#include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/site/site.hpp"
+#include "linkmargin/analysis/hub_end.hpp"
 
-#include <memory>
 #include <span>
 #include <string>
 #include <vector>
@@ -22,14 +19,6 @@ struct AreaCover {
   int points = 0;                    ///< sample points
 };
 
-/// A hub at its place, with its radio.
-struct HubEnd {
-  std::string name;
-  Point3 at;
-  RadioEnd radio;
-  std::shared_ptr<const Vantage> from;  ///< at the same place
-};
-
 /// Sample points of an area: the centres of square cells of at most step_m, fewer than kMaxAreaPoints in all,
 /// that lie inside. At least one.
 std::vector<Point2> sample_points(const Polygon2& corners, double step_m);
@@ -37,7 +26,7 @@ inline constexpr int kMaxAreaPoints = 200;
 
 /// @param hubs those that may serve the area, at least one
 /// @throws DomainError when the area's profile reaches none of them even in principle (it does not transmit)
-AreaCover area_cover(const Site& site, const Area& area, std::span<const HubEnd> hubs, double step_m,
+AreaCover area_cover(const Site& site, const Area& area, std::span<const HubVantage> hubs, double step_m,
                      int threads);
 
 }  // namespace linkmargin

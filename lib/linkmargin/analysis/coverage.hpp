@@ -1,5 +1,7 @@
 #pragma once
 
+#include "linkmargin/analysis/progress.hpp"
+#include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/scene.hpp"
 #include "linkmargin/site/site.hpp"
 
@@ -23,7 +25,8 @@ struct CoverageOptions {
   /// site whose model counts the straight line alone is found by shadows (analysis/straight_map.hpp), a
   /// hundred times quicker.
   bool chances = true;
-  int threads = 1;  ///< >= 1; changes nothing in the result
+  int threads = 1;          ///< >= 1; changes nothing in the result
+  ProgressCall progress{};  ///< told after each row, or where shadows are cast after each hub; may be empty
 };
 
 /// A hub whose device would be heard, with what a cell's figures follow from.
@@ -38,7 +41,9 @@ struct CoverageHub {
   };
   std::optional<OtherWay> other{};
   bool weaker_is_downlink = false;
-  double level_at_no_loss_dbm = 0;  ///< of the weaker direction: the level is this less the path loss
+  /// Of the weaker direction: the level is this less the path loss and what the hub's metal costs.
+  double level_at_no_loss_dbm = 0;
+  std::optional<MetalSheet> metal{};  ///< that the hub is fixed before
   double sensitivity_dbm = 0;  ///< its receiver's, in the noise about it: the margin is the level less this
 };
 
@@ -51,6 +56,7 @@ struct CoverageMap {
   double frequency_hz = 0;
   Doors doors = Doors::armed;
   double height_m = 0;  ///< over the storey's floor
+  double z_m = 0;       ///< over the site's zero
   Point2 origin;        ///< lower left corner of the first cell
   double step_m = 0;
   int columns = 0;
@@ -65,6 +71,9 @@ struct CoverageMap {
   std::size_t size() const { return path_loss_db.size(); }
   Point2 centre(std::size_t cell) const;
   const CoverageHub& hub(std::size_t cell) const { return hubs[hub_of.empty() ? 0 : hub_of[cell]]; }
+
+  /// What lies between a hub's levels at no loss and those at a cell: the path loss and the hub's metal.
+  double total_loss_db(const CoverageHub& of, std::size_t cell, double path_db) const;
 };
 
 enum class CoverageValue { reading, level, margin, loss, chance };
@@ -74,11 +83,18 @@ enum class CoverageValue { reading, level, margin, loss, chance };
 /// @throws DomainError for the chance of a map without spreads
 double value_at(const CoverageMap& map, std::size_t cell, CoverageValue value);
 
+/// By how much a cell is above what weak_at asks for, in the direction with less: under 0 where it is weak.
+double headroom_db(const CoverageMap& map, std::size_t cell);
+
 /// Whether a cell is weak, as `check` has it: in either direction the reading is under the threshold.
 bool weak_at(const CoverageMap& map, std::size_t cell);
 
-/// The share of the cells inside the storey's rooms (of all, where it has none) that are weak, in percent.
-double weak_share_percent(const CoverageMap& map, const Site& site);
+/// What share of a map is weak, in percent; nothing where no cell's centre lies there.
+struct WeakShares {
+  std::optional<double> rooms_percent;    ///< of the storey's rooms; of all, where it has none
+  std::optional<double> outside_percent;  ///< of what is in no room, where it has rooms
+};
+WeakShares weak_shares(const CoverageMap& map, const Site& site);
 
 /// The map of a storey: its rooms, walls, openings and radios with a metre round them.
 /// @param site sound: validate(site) is empty

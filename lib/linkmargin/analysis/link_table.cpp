@@ -11,28 +11,27 @@
 namespace linkmargin {
 namespace {
 
-std::vector<HubEnd> hub_ends(const Site& site, const Scene& scene) {
-  std::vector<HubEnd> ends;
+std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene) {
+  std::vector<HubVantage> hubs;
   for (const Hub& hub : site.hubs) {
-    const RadioEnd radio = in_noise(radio_end(site.profiles.at(hub.profile)), site.radio);
-    const Point3 at = site.point(hub.place);
-    ends.push_back({hub.name, at, on_mount(radio, hub.mount, site.radio.frequency_hz),
-                    std::make_shared<const Vantage>(scene, at)});
+    const HubEnd end = hub_end(site, hub);
+    hubs.push_back({end, std::make_shared<const Vantage>(scene, end.at)});
   }
-  return ends;
+  return hubs;
 }
 
 /// The hubs that may serve: the named one, or all.
-std::vector<HubEnd> candidates(const std::vector<HubEnd>& hubs, const std::optional<std::string>& named) {
-  std::vector<HubEnd> chosen;
-  for (const HubEnd& hub : hubs) {
+std::vector<HubVantage> candidates(const std::vector<HubVantage>& hubs,
+                                   const std::optional<std::string>& named) {
+  std::vector<HubVantage> chosen;
+  for (const HubVantage& hub : hubs) {
     if (hub.radio.sensitivity && (!named || hub.name == *named)) chosen.push_back(hub);
   }
   if (chosen.empty()) throw DomainError("no hub can serve: the site is not sound");
   return chosen;
 }
 
-Link make_link(const Site& site, const Device& device, const HubEnd& hub) {
+Link make_link(const Site& site, const Device& device, const HubVantage& hub) {
   Link link;
   link.device = device.name;
   link.hub = hub.name;
@@ -45,11 +44,11 @@ Link make_link(const Site& site, const Device& device, const HubEnd& hub) {
   RadioEnd radio = in_noise(radio_end(site.profiles.at(device.profile), device), site.radio);
   radio = towards(on_mount(radio, device.mount, site.radio.frequency_hz), at, hub.at);
   const RadioEnd hub_radio = towards(hub.radio, hub.at, at);
-  const auto up = direction(radio, hub_radio, link.loss.path_loss_db, site.reading);
-  if (!up) throw DomainError("device '" + device.name + "' does not transmit: the site is not sound");
-  link.uplink = *up;
-  link.downlink = direction(hub_radio, radio, link.loss.path_loss_db, site.reading);
-  link.weaker_is_downlink = link.downlink && link.downlink->margin < link.uplink.margin;
+  const auto ways = both_ways(radio, hub_radio, link.loss.path_loss_db, site.reading);
+  if (!ways) throw DomainError("device '" + device.name + "' does not transmit: the site is not sound");
+  link.uplink = ways->uplink;
+  link.downlink = ways->downlink;
+  link.weaker_is_downlink = ways->weaker_is_downlink;
   link.weak = link.weaker().deaf() || link.lower().reading_percent < site.reading.weak_below_percent;
   const auto chance = [&](const Direction& way) {
     return pass_probability(way.level, needed_level(site.reading, way), link.loss.sigma_db);
@@ -60,16 +59,16 @@ Link make_link(const Site& site, const Device& device, const HubEnd& hub) {
 }
 
 /// The links of one device: the serving one alone, or one for each hub.
-std::vector<Link> links_of(const Site& site, const Device& device, const std::vector<HubEnd>& hubs,
+std::vector<Link> links_of(const Site& site, const Device& device, const std::vector<HubVantage>& hubs,
                            bool all_pairs) {
-  const std::vector<HubEnd> may_serve = candidates(hubs, device.hub);
-  const std::vector<HubEnd> listed = all_pairs ? candidates(hubs, {}) : may_serve;
+  const std::vector<HubVantage> may_serve = candidates(hubs, device.hub);
+  const std::vector<HubVantage> listed = all_pairs ? candidates(hubs, {}) : may_serve;
   std::vector<Link> links;
-  for (const HubEnd& hub : listed) links.push_back(make_link(site, device, hub));
+  for (const HubVantage& hub : listed) links.push_back(make_link(site, device, hub));
   const Link* serving = nullptr;
   for (const Link& link : links) {
     const bool may = std::any_of(may_serve.begin(), may_serve.end(),
-                                 [&](const HubEnd& hub) { return hub.name == link.hub; });
+                                 [&](const HubVantage& hub) { return hub.name == link.hub; });
     if (may && (serving == nullptr || link.weaker().margin > serving->weaker().margin)) serving = &link;
   }
   for (Link& link : links) link.serving = &link == serving;
@@ -106,7 +105,7 @@ const Direction& Link::lower() const {
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options) {
   const Scene scene(site, options.doors);
-  const std::vector<HubEnd> hubs = hub_ends(site, scene);
+  const std::vector<HubVantage> hubs = hub_vantages(site, scene);
   LinkTable table{.site = site.name,
                   .frequency_hz = site.radio.frequency_hz,
                   .doors = options.doors,

@@ -30,11 +30,8 @@ double signed_area(const Polygon2& polygon) {
 
 Box2 bounding_box(const Polygon2& polygon) {
   if (polygon.empty()) return {};
-  Box2 box{polygon.front(), polygon.front()};
-  for (const Point2 p : polygon) {
-    box.min = {std::min(box.min.x, p.x), std::min(box.min.y, p.y)};
-    box.max = {std::max(box.max.x, p.x), std::max(box.max.y, p.y)};
-  }
+  Box2 box = Box2::nothing();
+  for (const Point2 p : polygon) box.take(p);
   return box;
 }
 

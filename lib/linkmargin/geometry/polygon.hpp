@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/geometry/box.hpp"
 #include "linkmargin/geometry/segment.hpp"
 
 #include <optional>
@@ -9,11 +10,6 @@ namespace linkmargin {
 
 /// A simple polygon by its corners in order, either way round, the first not repeated at the end.
 using Polygon2 = std::vector<Point2>;
-
-struct Box2 {
-  Point2 min;
-  Point2 max;
-};
 
 /// Corners counter-clockwise: (x, y), (x+w, y), (x+w, y+h), (x, y+h).
 Polygon2 rectangle(Point2 corner, double width_m, double depth_m);

@@ -14,12 +14,10 @@ constexpr std::size_t kRun = 64;        // eights of one level handled before th
 constexpr std::size_t kFewFound = 64;
 
 Box2 box_of(std::span<const Segment2> walls) {
-  Box2 box{walls.front().a, walls.front().a};
+  Box2 box = Box2::nothing();
   for (const Segment2 wall : walls) {
-    for (const Point2 p : {wall.a, wall.b}) {
-      box.min = {std::min(box.min.x, p.x), std::min(box.min.y, p.y)};
-      box.max = {std::max(box.max.x, p.x), std::max(box.max.y, p.y)};
-    }
+    box.take(wall.a);
+    box.take(wall.b);
   }
   return box;
 }
@@ -48,11 +46,8 @@ struct Placed {
 /// each other.
 void gather(std::span<Placed> part) {
   if (part.size() <= kEight) return;
-  Box2 box{part[0].middle, part[0].middle};
-  for (const auto& [p, position] : part) {
-    box.min = {std::min(box.min.x, p.x), std::min(box.min.y, p.y)};
-    box.max = {std::max(box.max.x, p.x), std::max(box.max.y, p.y)};
-  }
+  Box2 box = Box2::nothing();
+  for (const Placed& wall : part) box.take(wall.middle);
   std::size_t unit = kEight;
   while (unit * kEight < part.size()) unit *= kEight;
   const std::size_t left = (part.size() + unit - 1) / unit / 2 * unit;
@@ -122,14 +117,10 @@ void WallIndex::fill_boxes() {
   }
   while (boxes.size() > kFewEights) {
     std::vector<BoxEight>& level = levels_.emplace_back((boxes.size() + kEight - 1) / kEight);
-    std::vector<Box2> over(level.size());
+    std::vector<Box2> over(level.size(), Box2::nothing());
     for (std::size_t i = 0; i < boxes.size(); ++i) {
-      const auto [min, max] = boxes[i];
       level[i / kEight].set(i % kEight, boxes[i], origin_);
-      Box2& box = over[i / kEight];
-      if (i % kEight == 0) box = boxes[i];
-      box.min = {std::min(box.min.x, min.x), std::min(box.min.y, min.y)};
-      box.max = {std::max(box.max.x, max.x), std::max(box.max.y, max.y)};
+      over[i / kEight].take(boxes[i]);
     }
     boxes = std::move(over);
   }

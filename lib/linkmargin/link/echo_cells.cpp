@@ -25,7 +25,7 @@ struct Region {
   bool indoors = false;
   double area_m2 = 0;
   double edge_m = 0;  ///< length of wall round it and in it
-  Box2 box{{1e9, 1e9}, {-1e9, -1e9}};
+  Box2 box = Box2::nothing();
 
   double cell_m(double height_m) const {
     return kFreePaths * 4 * area_m2 * height_m / (2 * area_m2 + edge_m * height_m);
@@ -55,7 +55,7 @@ class CellBuilder {
 
  private:
   bool add_storeys() {
-    Box2 box{{1e9, 1e9}, {-1e9, -1e9}};
+    Box2 box = Box2::nothing();
     std::vector<std::vector<Segment2>> walls;
     for (const StoreySpace& space : scene_.storeys()) {
       EchoStorey storey{
@@ -67,10 +67,8 @@ class CellBuilder {
         if (panel.beyond || shared_m < std::min(kLeastShareM, panel.top_m - panel.bottom_m)) return;
         storey.panels.push_back(panel);
         walls.back().push_back(panel.base);
-        for (const Point2 p : {panel.base.a, panel.base.b}) {
-          box.min = {std::min(box.min.x, p.x), std::min(box.min.y, p.y)};
-          box.max = {std::max(box.max.x, p.x), std::max(box.max.y, p.y)};
-        }
+        box.take(panel.base.a);
+        box.take(panel.base.b);
       };
       std::ranges::for_each(scene_.panels(), add);
       std::ranges::for_each(scene_.joints(), add);

@@ -21,15 +21,18 @@ RadioEnd on_mount(RadioEnd end, const std::optional<Mount>& mount, double freque
   return end;
 }
 
-RadioEnd towards(RadioEnd end, Point3 at, Point3 far_end) {
-  if (!end.metal || !end.metal->faces_deg) return end;
+double metal_loss_db(const MetalSheet& metal, Point3 at, Point3 far_end) {
   const double away_m = distance(at, far_end);
-  if (away_m == 0) return end;
-  const double faces = *end.metal->faces_deg * kPi / 180;
+  if (!metal.faces_deg || away_m == 0) return metal.front_db;
+  const double faces = *metal.faces_deg * kPi / 180;
   const Point2 normal{std::cos(faces), std::sin(faces)};
   const double sine = std::clamp(dot(normal, far_end.plan() - at.plan()) / away_m, -1.0, 1.0);
   const double plane_angle_deg = std::clamp(std::asin(sine) * 180 / kPi, -90.0, 90.0);
-  end.metal_loss_db = metal_blend_db(end.metal->front_db, end.metal->behind_db, plane_angle_deg);
+  return metal_blend_db(metal.front_db, metal.behind_db, plane_angle_deg);
+}
+
+RadioEnd towards(RadioEnd end, Point3 at, Point3 far_end) {
+  if (end.metal) end.metal_loss_db = metal_loss_db(*end.metal, at, far_end);
   return end;
 }
 

@@ -17,6 +17,10 @@ namespace linkmargin {
 /// hangs on the tuning of a dipole.
 RadioEnd on_mount(RadioEnd end, const std::optional<Mount>& mount, double frequency_hz);
 
+/// What metal costs towards one far end.
+/// @param at,far_end metres, the radio and the other end
+double metal_loss_db(const MetalSheet& metal, Point3 at, Point3 far_end);
+
 /// The same radio for one link. Where the metal's facing is known, it costs the more the further behind the
 /// sheet's plane the far end lies, without a step; where it is not, nothing changes.
 /// @param at,far_end metres; the sheet is upright through `at`, so that a far end straight above is in its

@@ -32,8 +32,9 @@ void add_shaded(const Scene& scene, const Path& path, const Crossing& crossing,
   }
   if (!bends) return;
   const Wall& wall = scene.walls()[crossing.wall];
-  items.push_back(met.gap != kNone ? bend_item("edge of " + scene.gaps()[met.gap].name, bend_db)
-                                   : bend_item("gaps of " + scene.elements()[wall.element].name, bend_db));
+  items.push_back(met.gap != kNone
+                      ? bend_item("edge of " + scene.gaps()[met.gap].name, bend_db)
+                      : bend_item("beside a gap in " + scene.elements()[wall.element].name, bend_db));
 }
 
 /// What the straight line passes, in its order.

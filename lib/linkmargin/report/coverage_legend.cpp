@@ -13,6 +13,7 @@ namespace {
 
 constexpr double kBarPx = 16;
 constexpr double kBarWidthPx = 420;
+constexpr double kGoodChancePercent = 90;
 constexpr const char* kPale = "#ffffff";
 
 void line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const char* width_px) {
@@ -49,6 +50,14 @@ void figures(svg::Writer& out, const Box2& bar, const ValueScale& scale) {
     line(out, {x, bar.max.y}, {x, bar.max.y + 4}, plan::kInk, "1");
     out.text({x, bar.max.y + 16}, shortest_text(n == 0 ? 0 : n * step),
              {{"fill", plan::kInk}, {"font-size", "12"}, {"text-anchor", "middle"}});
+  }
+}
+
+/// Across the bar, at a share of it.
+void mark(svg::Writer& out, const Box2& bar, double share) {
+  const double x = bar.min.x + kBarWidthPx * share;
+  for (const auto& [colour, width_px] : {std::pair{kPale, "4.6"}, std::pair{plan::kInk, "2"}}) {
+    line(out, {x, bar.min.y - 3}, {x, bar.max.y + 3}, colour, width_px);
   }
 }
 
@@ -94,19 +103,24 @@ void draw_threshold_line(svg::Writer& out, const std::string& path) {
 double draw_coverage_legend(svg::Writer& out, const CoverageMap& map, CoverageValue value, Point2 corner) {
   const ValueScale scale = value_scale(map, value);
   const double weak_below = map.reading.weak_below_percent;
-  out.text(corner, value_phrase(map, value) + ", " + value_unit(value),
+  out.text(corner, value_phrase(map, value) + ", in " + value_unit(value),
            {{"fill", plan::kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
   const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
   ramp(out, bar);
   figures(out, bar, scale);
-  if (value == CoverageValue::reading) {
-    const double x = bar.min.x + kBarWidthPx * scale.share(weak_below);
-    for (const auto& [colour, width_px] : {std::pair{kPale, "4.6"}, std::pair{plan::kInk, "2"}}) {
-      line(out, {x, bar.min.y - 3}, {x, bar.max.y + 3}, colour, width_px);
-    }
+  const std::string threshold = shortest_text(weak_below) + " %";
+  zone_sign(out, {bar.max.x + 26, bar.min.y}, threshold);
+  double y = bar.max.y + 16;
+  if (value == CoverageValue::reading) mark(out, bar, scale.share(weak_below));
+  if (value == CoverageValue::chance) {
+    mark(out, bar, scale.share(kGoodChancePercent));
+    y += 18;
+    out.text({bar.min.x, y},
+             "mark at " + shortest_text(kGoodChancePercent) +
+                 " %: of ten readings taken on such spots, nine should reach " + threshold,
+             {{"fill", plan::kInk}, {"font-size", "12"}});
   }
-  zone_sign(out, {bar.max.x + 26, bar.min.y}, shortest_text(weak_below) + " %");
-  return bar.max.y + 16;
+  return y;
 }
 
 }  // namespace linkmargin

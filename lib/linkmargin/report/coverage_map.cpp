@@ -133,16 +133,23 @@ class Sheet {
     double y = lines(out, kMarginPx + 14, site_.name, 20, plan::kInk, true);
     y = lines(out, y + 2,
               what + " on storey " + quoted_name(map_.storey) + ", " + shortest_text(map_.height_m) +
-                  " m over its floor, of a device of the profile " + quoted_name(map_.profile) + "; " +
+                  " m over its floor, for a device of the profile " + quoted_name(map_.profile) + "; " +
                   hubs_phrase(map_) + ".",
               13.5, plan::kInk, false);
     y = lines(out, y,
               shortest_text(mhz_from_hz(map_.frequency_hz)) + " MHz, " + doors_phrase(map_.doors) + ". " +
-                  fixed_text(weak_share_percent(map_, site_), 0) + " % of the rooms is weak: under " +
-                  shortest_text(map_.reading.weak_below_percent) + " %, or not heard.",
+                  weak_phrase(),
               13.5, plan::kInk, false);
     return lines(out, y + 1, "An estimate: it never replaces the reading on site.", 13.5, plan::kInk, true) -
            6;
+  }
+
+  std::string weak_phrase() const {
+    const auto share = weak_shares(map_, site_).rooms_percent;
+    if (!share) return "The cells are too wide to say what share of the rooms is weak.";
+    return fixed_text(*share, 0) +
+           (site_.storeys[storey_].rooms.empty() ? " % of the map" : " % of the rooms") + " is weak: under " +
+           shortest_text(map_.reading.weak_below_percent) + " %, or not heard.";
   }
 
   void map(svg::Writer& out, const Frame& frame) const {
@@ -189,22 +196,41 @@ class Sheet {
   }
 
   double notes(svg::Writer& out, double y, int left_out, const plan::Signs& signs) const {
-    std::string text =
-        "A device is shown by its own link, with its own height, profile and mounting: it may differ from "
-        "the "
-        "map about it.";
-    for (const Hub& hub : site_.hubs) {
-      const bool shown =
-          std::ranges::any_of(map_.hubs, [&](const CoverageHub& one) { return one.name == hub.name; });
-      if (!shown || hub.place.storey == storey_) continue;
-      text += " Hub " + quoted_name(hub.name) + " is on storey " +
-              quoted_name(site_.storeys[hub.place.storey].name) + ".";
+    std::string text;
+    if (signs.device || signs.ruled_device) {
+      text =
+          " A device is shown by its own link, with its own height, profile and mounting: it may differ from "
+          "the map about it.";
     }
+    const std::string hint = scale_hint(map_, value_);
+    if (!hint.empty()) text += " " + hint + " A map of margins tells more.";
+    for (const Hub& hub : site_.hubs) text += hub_note(hub);
     if (signs.repeater) text += " Repeaters are drawn, but what they would add is not in the map.";
     if (left_out > 0) {
       text += " " + counted(static_cast<std::size_t>(left_out), "name", "names") + " found no room.";
     }
-    return lines(out, y + 8, text, 11.5, plan::kFaintInk, false);
+    if (!text.empty()) y = lines(out, y + 8, text.substr(1), 11.5, plan::kFaintInk, false);
+    return cautions(out, y);
+  }
+
+  /// Of a hub that counts and is not drawn, or is drawn and does not count.
+  std::string hub_note(const Hub& hub) const {
+    const bool counts = std::ranges::find(map_.hubs, hub.name, &CoverageHub::name) != map_.hubs.end();
+    const bool drawn = hub.place.storey == storey_;
+    if (counts && !drawn) {
+      return " Hub " + quoted_name(hub.name) + " is on storey " +
+             quoted_name(site_.storeys[hub.place.storey].name) + ".";
+    }
+    return drawn && !counts ? " Hub " + quoted_name(hub.name) + " is drawn, but not in the map." : "";
+  }
+
+  double cautions(svg::Writer& out, double y) const {
+    if (map_.cautions.empty()) return y;
+    y = lines(out, y + 8, "Cautions", 12, plan::kInk, true);
+    for (const std::string& caution : map_.cautions) {
+      y = lines(out, y + 1, "\u2013 " + caution, 11.5, plan::kInk, false);
+    }
+    return y;
   }
 
   const Site& site_;

@@ -1,7 +1,6 @@
 #include "linkmargin/report/coverage_picture.hpp"
 
 #include "linkmargin/geometry/polygon.hpp"
-#include "linkmargin/link/budget.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -56,11 +55,6 @@ IndexedPicture coverage_picture(const CoverageMap& map, CoverageValue value, dou
     }
   }
   return picture;
-}
-
-double headroom_db(const CoverageMap& map, std::size_t cell) {
-  const double wanted_dbm = std::max(threshold_level(map.reading).value, map.hub(cell).sensitivity_dbm);
-  return value_at(map, cell, CoverageValue::level) - wanted_dbm;
 }
 
 WeakZone weak_zone(const CoverageMap& map, double tolerance_m) {

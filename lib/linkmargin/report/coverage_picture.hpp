@@ -17,9 +17,6 @@ inline constexpr std::size_t kMapColours = 160;
 IndexedPicture coverage_picture(const CoverageMap& map, CoverageValue value, double px_per_m);
 inline constexpr double kMostPicturePx = 4000;
 
-/// By how much a cell is above what weak_at asks for, dB: under 0 where it is weak.
-double headroom_db(const CoverageMap& map, std::size_t cell);
-
 /// What the threshold separates, in site metres.
 struct WeakZone {
   std::vector<ContourLine> lines;             ///< where the reading meets the threshold

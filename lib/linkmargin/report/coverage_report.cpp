@@ -1,141 +1,162 @@
 #include "linkmargin/report/coverage_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/report/cautions.hpp"
+#include "linkmargin/report/coverage_places.hpp"
 #include "linkmargin/report/coverage_words.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/rounding.hpp"
 
 #include <algorithm>
-#include <cmath>
-#include <limits>
-#include <tuple>
 
 namespace linkmargin {
 namespace {
 
-/// A room's cells in few figures.
-struct RoomCover {
-  std::string room;
-  double lowest = 0;  ///< the weakest: of a loss the greatest
-  double median = 0;
-  Point2 lowest_at;
-  double weak_percent = 0;
-};
+constexpr std::size_t kNamesMissed = 8;
 
-/// The cells whose centres may lie in a box, along one axis: first to last.
-std::pair<int, int> cells_between(double from, double to, double origin, double step_m, int count) {
-  const auto cell = [&](double at) {
-    return static_cast<int>(std::clamp(std::floor((at - origin) / step_m), 0.0, count - 1.0));
-  };
-  return {cell(from), cell(to)};
+/// Whole percent, but not nothing where there is some.
+double shown_share(double weak_percent) {
+  return weak_percent > 0 ? std::max(1.0, weak_percent) : 0;
 }
 
-std::optional<RoomCover> room_cover(const CoverageMap& map, CoverageValue value, const Room& room) {
-  const Box2 box = bounding_box(room.corners);
-  const auto [left, right] = cells_between(box.min.x, box.max.x, map.origin.x, map.step_m, map.columns);
-  const auto [lower, upper] = cells_between(box.min.y, box.max.y, map.origin.y, map.step_m, map.rows);
-  const double sign = value == CoverageValue::loss ? -1 : 1;
-  std::vector<double> values;
-  RoomCover cover;
-  cover.room = room.name;
-  std::size_t weak = 0;
-  for (int row = lower; row <= upper; ++row) {
-    for (int column = left; column <= right; ++column) {
-      const auto cell = static_cast<std::size_t>(row) * static_cast<std::size_t>(map.columns) +
-                        static_cast<std::size_t>(column);
-      if (!contains(room.corners, snapped(map.centre(cell)))) continue;
-      const double shown = shown_value(map, cell, value);
-      const double v = std::isfinite(shown) ? sign * shown : -std::numeric_limits<double>::infinity();
-      if (values.empty() || v < cover.lowest) {
-        cover.lowest = v;
-        cover.lowest_at = map.centre(cell);
-      }
-      values.push_back(v);
-      weak += weak_at(map, cell) ? 1 : 0;
-    }
-  }
-  if (values.empty()) return {};
-  const auto middle = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
-  std::ranges::nth_element(values, middle);
-  cover.median = sign * *middle;
-  cover.lowest *= sign;
-  cover.weak_percent = 100 * static_cast<double>(weak) / static_cast<double>(values.size());
-  return cover;
-}
-
-std::vector<RoomCover> rooms_worst_first(const Site& site, const CoverageMap& map, CoverageValue value) {
-  std::vector<RoomCover> covers;
-  const auto storey = std::ranges::find(site.storeys, map.storey, &Storey::name);
-  if (storey == site.storeys.end()) return covers;
-  for (const Room& room : storey->rooms) {
-    if (auto cover = room_cover(map, value, room)) covers.push_back(std::move(*cover));
-  }
-  const double sign = value == CoverageValue::loss ? -1 : 1;
-  std::ranges::stable_sort(covers, [sign](const RoomCover& left, const RoomCover& right) {
-    return std::tuple(-left.weak_percent, sign * left.lowest) <
-           std::tuple(-right.weak_percent, sign * right.lowest);
-  });
-  return covers;
-}
-
-std::string verdict(const std::vector<RoomCover>& rooms, const CoverageMap& map, double share_percent) {
+std::string verdict(const CoveragePlaces& places, const CoverageMap& map, std::optional<double> share) {
   const std::string threshold = shortest_text(map.reading.weak_below_percent) + " %";
-  if (rooms.empty())
-    return fixed_text(share_percent, 1) + " % of the map is weak: a reading under " + threshold + ".";
-  if (rooms.front().weak_percent == 0)
-    return "No spot in a room is weak: each reads " + threshold + " or more.";
-  return fixed_text(share_percent, 1) + " % of the rooms is weak: a reading under " + threshold +
-         ". Worst: " + rooms.front().room + ", " + fixed_text(rooms.front().weak_percent, 0) + " % of it.";
+  if (!share) return "No cell's centre lies in a room: the rooms are not judged.";
+  if (places.rooms.empty() && *share == 0)
+    return "No spot of the map is weak: each reads " + threshold + " or more.";
+  if (places.rooms.empty()) {
+    return fixed_text(std::max(0.1, *share), 1) + " % of the map is weak: a reading under " + threshold + ".";
+  }
+  const PlaceCover& worst = places.rooms.front();
+  if (worst.weak_percent == 0) return "No spot in a room is weak: each reads " + threshold + " or more.";
+  return fixed_text(std::max(0.1, *share), 1) + " % of the rooms is weak: a reading under " + threshold +
+         ". Worst: " + worst.name + ", " + fixed_text(shown_share(worst.weak_percent), 0) + " % of it.";
 }
 
-Table room_table(const std::vector<RoomCover>& rooms, CoverageValue value, double weak_below_percent) {
-  const auto shown = [&](double v) {
-    return value == CoverageValue::reading ? whole_percent(v, weak_below_percent) : v;
+/// Weak is what reads under the threshold, whatever value stands beside it.
+std::string weak_title(CoverageValue value) {
+  return value == CoverageValue::reading ? "Weak" : "Weak reading";
+}
+
+/// A reading is never rounded over the threshold, a chance never to a certainty.
+Cell value_cell(double shown, CoverageValue value, double weak_below_percent) {
+  if (value == CoverageValue::reading) return {whole_percent(shown, weak_below_percent)};
+  if (value == CoverageValue::chance) return {chance_percent(shown / 100)};
+  return {shown};
+}
+
+Table room_table(const std::vector<PlaceCover>& rooms, CoverageValue value, double weak_below_percent) {
+  const auto figures = [&](const char* key, const char* title) {
+    return Column{.key = key,
+                  .title = title,
+                  .unit = value_unit(value),
+                  .kind = ColumnKind::number,
+                  .right_aligned = true};
   };
-  const std::string unit = value_unit(value);
-  const bool loss = value == CoverageValue::loss;
   Table table{
       {{.key = "mark"},
        {.key = "room", .title = "Room", .shrinks = true},
-       {.key = "weak_share_percent", .title = "Weak", .unit = "%", .kind = ColumnKind::number},
-       {.key = "lowest", .title = loss ? "Greatest" : "Lowest", .unit = unit, .kind = ColumnKind::number},
+       {.key = "weak_share_percent", .title = weak_title(value), .unit = "%", .kind = ColumnKind::number},
+       figures("lowest", value == CoverageValue::loss ? "Greatest" : "Lowest"),
        {.key = "lowest_at", .title = "at x, y", .unit = "m", .right_aligned = true, .drop = 1},
-       {.key = "median", .title = "Median", .unit = unit, .kind = ColumnKind::number}},
+       figures("median", "Median")},
       {}};
-  for (const RoomCover& room : rooms) {
+  for (const PlaceCover& room : rooms) {
     const bool weak = room.weak_percent > 0;
     table.rows.push_back({{{weak ? "!" : " "},
-                           {room.room},
-                           {weak ? std::max(1.0, room.weak_percent) : 0},
-                           {shown(room.lowest)},
+                           {room.name},
+                           {shown_share(room.weak_percent)},
+                           value_cell(room.lowest, value, weak_below_percent),
                            {fixed_text(room.lowest_at.x, 1) + ", " + fixed_text(room.lowest_at.y, 1)},
-                           {shown(room.median)}},
+                           value_cell(room.median, value, weak_below_percent)},
                           weak ? Tone::weak : Tone::plain});
   }
   return table;
 }
 
+Table area_table(const std::vector<CoveragePlaces::AreaShare>& areas, CoverageValue value) {
+  Table table{
+      {{.key = "mark"},
+       {.key = "area", .title = "Area", .shrinks = true},
+       {.key = "weak_share_percent", .title = weak_title(value), .unit = "%", .kind = ColumnKind::number},
+       {.key = "most_weak_percent", .title = "Allowed", .unit = "%", .kind = ColumnKind::number}},
+      {}};
+  for (const CoveragePlaces::AreaShare& area : areas) {
+    const bool weak = area.weak_percent > area.most_weak_percent;
+    table.rows.push_back(
+        {{{weak ? "!" : " "}, {area.name}, {shown_share(area.weak_percent)}, {area.most_weak_percent}},
+         weak ? Tone::weak : Tone::plain});
+  }
+  return table;
+}
+
+std::string scale_remark(const CoveragePlaces& places, const CoverageMap& map, CoverageValue value) {
+  std::string hint = scale_hint(map, value);
+  const auto at_the_end = [](const PlaceCover& room) { return room.lowest == 100; };
+  if (hint.empty() && value == CoverageValue::reading && !places.rooms.empty() &&
+      std::ranges::all_of(places.rooms, at_the_end)) {
+    hint = "Every spot in the rooms reads 100 %, where the scale ends.";
+  }
+  return hint.empty() ? hint : hint + " --value margin tells more.";
+}
+
+/// What the tables leave open.
+BulletList remarks(const CoveragePlaces& places, const CoverageMap& map, CoverageValue value,
+                   std::optional<double> outside_percent) {
+  BulletList list;
+  const auto say = [&](std::string text) { list.items.push_back({.text = std::move(text)}); };
+  if (!places.missed.empty()) {
+    std::vector<std::string> names;
+    for (const std::string& name : places.missed) names.push_back(quoted_name(name));
+    say("No cell's centre lies in " + listed(names, kNamesMissed) + ": for a figure take a smaller --step.");
+  }
+  if (outside_percent) {
+    say("Outside the rooms, as far as the map reaches, " + fixed_text(*outside_percent, 1) + " % is weak.");
+  }
+  if (!places.areas.empty()) {
+    say("Of an area as much may be weak as its share_percent leaves; here it is judged by the map's own "
+        "device, "
+        "by `check` by the area's remote.");
+  }
+  const std::string scale = scale_remark(places, map, value);
+  if (!scale.empty()) say(scale);
+  return list;
+}
+
+std::string key_to_marks(const CoveragePlaces& places) {
+  std::string text;
+  if (!places.rooms.empty()) text = "! marks rooms with weak spots";
+  if (!places.areas.empty()) {
+    text += text.empty() ? "! marks areas" : ", and areas";
+    text += " of which more is weak than is allowed";
+  }
+  return text + (text.empty() ? "" : ". ") + "--output FILE.svg or FILE.png draws the map.";
+}
+
 }  // namespace
 
 Document coverage_document(const Site& site, const CoverageMap& map, CoverageValue value) {
-  const std::vector<RoomCover> rooms = rooms_worst_first(site, map, value);
-  const double share_percent = weak_share_percent(map, site);
+  const CoveragePlaces places = coverage_places(site, map, value);
+  const WeakShares shares = weak_shares(map, site);
   Document document;
   auto& blocks = document.blocks;
   blocks.emplace_back(Paragraph{map.site + ": " + shortest_text(mhz_from_hz(map.frequency_hz)) + " MHz, " +
                                     doors_phrase(map.doors) + ", storey " + map.storey,
                                 Tone::strong});
+  const bool fine = shares.rooms_percent == 0.0;
   blocks.emplace_back(
-      Paragraph{verdict(rooms, map, share_percent), share_percent > 0 ? Tone::weak : Tone::strong});
-  blocks.emplace_back(Paragraph{"The " + value_phrase(map, value) + " of a device of the profile " +
+      Paragraph{verdict(places, map, shares.rooms_percent), fine ? Tone::strong : Tone::weak});
+  blocks.emplace_back(Paragraph{"The " + value_phrase(map, value) + " for a device of the profile " +
                                 quoted_name(map.profile) + " " + shortest_text(map.height_m) +
                                 " m over the floor, every " + shortest_text(map.step_m) + " m; " +
                                 hubs_phrase(map) + "."});
-  if (!rooms.empty()) blocks.emplace_back(room_table(rooms, value, map.reading.weak_below_percent));
-  blocks.emplace_back(
-      Paragraph{"! marks rooms with weak spots. --output FILE.svg or FILE.png draws the map.", Tone::faint});
+  if (!places.rooms.empty()) {
+    blocks.emplace_back(room_table(places.rooms, value, map.reading.weak_below_percent));
+  }
+  if (!places.areas.empty()) blocks.emplace_back(area_table(places.areas, value));
+  BulletList open = remarks(places, map, value, shares.outside_percent);
+  if (!open.items.empty()) blocks.emplace_back(std::move(open));
+  blocks.emplace_back(Paragraph{key_to_marks(places), Tone::faint});
   if (!map.cautions.empty()) {
     blocks.emplace_back(Heading{"Cautions"});
     blocks.emplace_back(caution_list(map.cautions));

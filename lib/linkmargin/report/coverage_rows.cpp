@@ -50,6 +50,10 @@ json::Value rounded(double value, int most_decimals) {
   return text.empty() ? json::Value(nullptr) : json::Value(parse_number(text).value_or(value));
 }
 
+json::Value rounded_share(std::optional<double> percent) {
+  return percent ? rounded(*percent, 2) : json::Value(nullptr);
+}
+
 json::Value hub_list(const CoverageMap& map) {
   json::Value hubs = json::Value::array();
   for (const CoverageHub& hub : map.hubs) {
@@ -98,6 +102,7 @@ std::string coverage_csv(const CoverageMap& map) {
 }
 
 std::string coverage_json(const Site& site, const CoverageMap& map, CoverageValue value) {
+  const WeakShares shares = weak_shares(map, site);
   json::Value head{{"site", map.site},
                    {"storey", map.storey},
                    {"height_m", json::number(map.height_m)},
@@ -105,7 +110,8 @@ std::string coverage_json(const Site& site, const CoverageMap& map, CoverageValu
                    {"frequency_mhz", json::number(mhz_from_hz(map.frequency_hz))},
                    {"doors", doors_word(map.doors)},
                    {"weak_below_percent", json::number(map.reading.weak_below_percent)},
-                   {"weak_share_percent", rounded(weak_share_percent(map, site), 2)},
+                   {"weak_share_percent", rounded_share(shares.rooms_percent)},
+                   {"outside_weak_share_percent", rounded_share(shares.outside_percent)},
                    {"hubs", hub_list(map)},
                    {"hub", map.hubs.size() == 1 ? map.hubs.front().name : "best"},
                    {"value", value_word(value)},

@@ -42,7 +42,7 @@ std::string value_phrase(const CoverageMap& map, CoverageValue value) {
     case CoverageValue::level:
       return "predicted level";
     case CoverageValue::margin:
-      return "predicted margin over what the receiver hears";
+      return "predicted margin over the receiver's sensitivity";
     case CoverageValue::loss:
       return "predicted path loss";
     case CoverageValue::chance:
@@ -56,6 +56,18 @@ std::string hubs_phrase(const CoverageMap& map) {
   std::vector<std::string> names;
   for (const CoverageHub& hub : map.hubs) names.push_back(quoted_name(hub.name));
   return (names.size() == 1 ? "hub " : "best of the hubs ") + listed(names, kNamesInPhrase);
+}
+
+std::string scale_hint(const CoverageMap& map, CoverageValue value) {
+  if (value != CoverageValue::reading || map.size() == 0) return {};
+  for (const double end : {0.0, 100.0}) {
+    bool all = true;
+    for (std::size_t cell = 0; all && cell < map.size(); ++cell) {
+      all = known_value(map, cell, value) == end;
+    }
+    if (all) return "The whole map reads " + shortest_text(end) + " %, where the scale ends.";
+  }
+  return {};
 }
 
 double known_value(const CoverageMap& map, std::size_t cell, CoverageValue value) {

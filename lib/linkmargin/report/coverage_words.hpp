@@ -14,6 +14,9 @@ std::string value_unit(CoverageValue value);                            ///< "%"
 /// "best of the hubs a and b"; "hub a" of a map of one.
 std::string hubs_phrase(const CoverageMap& map);
 
+/// Where a map reads the same all over because the scale ends there: so much, in words. Empty otherwise.
+std::string scale_hint(const CoverageMap& map, CoverageValue value);
+
 /// What the ends of the palette stand for.
 struct ValueScale {
   double weak = 0;    ///< shown darkest; greater than `strong` for a loss

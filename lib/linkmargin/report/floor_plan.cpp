@@ -7,6 +7,7 @@
 #include "linkmargin/report/plan_scale.hpp"
 #include "linkmargin/report/png.hpp"
 #include "linkmargin/report/sheet_painter.hpp"
+#include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
 #include <array>
@@ -26,6 +27,8 @@ constexpr double kScaleBarPx = 44;
 constexpr double kStoreyGapPx = 26;
 constexpr double kBeyondM = 1;  // the grid reaches beyond what is on the storey
 
+constexpr Box2 kEmptyStorey{{0, 0}, {4, 3}};
+
 struct Panel {
   std::size_t storey = 0;
   Box2 world;
@@ -40,8 +43,9 @@ class Sheet {
       return site.storeys[left].level_m > site.storeys[right].level_m;
     });
     for (const std::size_t storey : order) {
-      if (!options.storey || *options.storey == storey)
-        panels_.push_back({storey, plan::extent(site, storey)});
+      if (options.storey && *options.storey != storey) continue;
+      const Box2 drawn = storey_extent(site, storey);
+      panels_.push_back({storey, drawn.empty() ? kEmptyStorey : drawn});
     }
     fit();
   }
@@ -71,15 +75,14 @@ class Sheet {
  private:
   /// One scale for all storeys, and the same place across the sheet, so that what stands above stands above.
   void fit() {
-    x_min_ = 1e9;
-    double x_max = -1e9;
+    Box2 all = Box2::nothing();
     double tallest_m = 1;
     for (const Panel& panel : panels_) {
-      x_min_ = std::min(x_min_, panel.world.min.x);
-      x_max = std::max(x_max, panel.world.max.x);
+      all.take(panel.world);
       tallest_m = std::max(tallest_m, panel.world.max.y - panel.world.min.y);
     }
-    x_max_ = std::max(x_max, x_min_ + 1);
+    x_min_ = all.min.x;
+    x_max_ = std::max(all.max.x, x_min_ + 1);
     const double wide_m = x_max_ - x_min_;
     const double comfortable = std::min({900 / wide_m, 760 / tallest_m, 80.0});
     // A building in a large yard, or many names in a small one.

@@ -13,29 +13,6 @@ namespace {
 /// Pale, neutral, and next to each other still apart.
 constexpr std::array<const char*, 4> kRoomTones{"#f4f1ea", "#ecf0f2", "#f0f2e8", "#f3edf0"};
 
-class ExtentFinder {
- public:
-  void add(Point2 p) {
-    box_.min = {std::min(box_.min.x, p.x), std::min(box_.min.y, p.y)};
-    box_.max = {std::max(box_.max.x, p.x), std::max(box_.max.y, p.y)};
-  }
-  void add(const std::vector<Point2>& corners) {
-    for (const Point2 p : corners) add(p);
-  }
-  bool empty() const { return box_.max.x < box_.min.x; }
-  Box2 box() const { return box_; }
-
- private:
-  Box2 box_{{1e9, 1e9}, {-1e9, -1e9}};
-};
-
-template <typename Named>
-void add_radios(ExtentFinder& finder, const std::vector<Named>& radios, std::size_t storey) {
-  for (const Named& radio : radios) {
-    if (radio.place.storey == storey) finder.add(radio.place.at);
-  }
-}
-
 class StoreyDrawer {
  public:
   StoreyDrawer(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
@@ -215,23 +192,6 @@ class StoreyDrawer {
 };
 
 }  // namespace
-
-Box2 extent(const Site& site, std::size_t storey) {
-  ExtentFinder finder;
-  const Storey& of = site.storeys[storey];
-  for (const Room& room : of.rooms) finder.add(room.corners);
-  for (const Obstacle& obstacle : of.obstacles) finder.add(obstacle.corners);
-  for (const FloorOpening& opening : of.floor_openings) finder.add(opening.corners);
-  for (const TracedWall& wall : of.walls) finder.add({wall.line.a, wall.line.b});
-  for (const Area& area : site.areas) {
-    if (area.storey == storey) finder.add(area.corners);
-  }
-  add_radios(finder, site.hubs, storey);
-  add_radios(finder, site.repeaters, storey);
-  add_radios(finder, site.devices, storey);
-  if (finder.empty()) finder.add({{0, 0}, {4, 3}});
-  return finder.box();
-}
 
 int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
                 const Underlay* underlay) {

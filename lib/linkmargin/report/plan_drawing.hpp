@@ -71,9 +71,6 @@ struct Frame {
   }
 };
 
-/// All that is on a storey.
-Box2 extent(const Site& site, std::size_t storey);
-
 /// Draws everything but the frame's rulers. @return how many names found no room
 int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
                 const Underlay* underlay = nullptr);

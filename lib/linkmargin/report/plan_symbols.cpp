@@ -62,26 +62,30 @@ void draw_weak_ring(svg::Writer& out, Point2 at) {
 void draw_device(svg::Writer& out, Point2 at, bool ruled, const std::string& tooltip,
                  const std::string& colour) {
   const double r = kDevicePx;
-  if (!ruled) {
-    out.element("circle",
-                {{"cx", svg::px(at.x)},
-                 {"cy", svg::px(at.y)},
-                 {"r", svg::px(r)},
-                 {"fill", colour},
-                 {"stroke", kInk},
-                 {"stroke-width", "1.3"}},
-                tooltip);
-    return;
-  }
   const std::vector<Point2> corners{
       {at.x, at.y - r - 1.5}, {at.x + r + 1, at.y + r}, {at.x - r - 1, at.y + r}};
-  out.element("polygon",
-              {{"points", svg::points(corners)},
-               {"fill", colour},
-               {"stroke", kInk},
-               {"stroke-width", "1.3"},
-               {"stroke-linejoin", "round"}},
-              tooltip);
+  const auto stroked = [&](const char* ink, const char* width_px, const std::string& told) {
+    if (ruled) {
+      out.element("polygon",
+                  {{"points", svg::points(corners)},
+                   {"fill", colour},
+                   {"stroke", ink},
+                   {"stroke-width", width_px},
+                   {"stroke-linejoin", "round"}},
+                  told);
+    } else {
+      out.element("circle",
+                  {{"cx", svg::px(at.x)},
+                   {"cy", svg::px(at.y)},
+                   {"r", svg::px(r)},
+                   {"fill", colour},
+                   {"stroke", ink},
+                   {"stroke-width", width_px}},
+                  told);
+    }
+  };
+  stroked("#ffffff", "5", {});  // a pale rim, and a line that is still one at a quarter of the size
+  stroked(kInk, "2.2", tooltip);
 }
 
 void draw_hatches(svg::Writer& out) {

@@ -128,12 +128,8 @@ void Raster::blend(std::size_t x, std::size_t y, double coverage, const Ink& ink
 }
 
 void Raster::fill(const std::vector<Polygon2>& outlines, const Ink& ink) {
-  Box2 box{{1e9, 1e9}, {-1e9, -1e9}};
-  for (const Polygon2& outline : outlines) {
-    const Box2 own = bounding_box(outline);
-    box.min = {std::min(box.min.x, own.min.x), std::min(box.min.y, own.min.y)};
-    box.max = {std::max(box.max.x, own.max.x), std::max(box.max.y, own.max.y)};
-  }
+  Box2 box = Box2::nothing();
+  for (const Polygon2& outline : outlines) box.take(bounding_box(outline));
   const auto pixel = [](double at, std::size_t size) {
     return static_cast<std::size_t>(std::clamp(at, 0.0, static_cast<double>(size)));
   };

@@ -1,0 +1,28 @@
+#pragma once
+
+#include <chrono>
+#include <string>
+
+namespace linkmargin::cli {
+
+/// A line on the error stream that says how far a long task is ("map: 40 %"): on a terminal alone, not before
+/// a second has passed, and wiped when the task ends, however it ends.
+class ProgressLine {
+ public:
+  explicit ProgressLine(std::string task);
+  ~ProgressLine();
+  ProgressLine(const ProgressLine&) = delete;
+  ProgressLine& operator=(const ProgressLine&) = delete;
+
+  /// @param share of the task that is done, 0 to 1. Calls come one at a time, from any thread.
+  void show(double share);
+
+ private:
+  std::string task_;
+  std::chrono::steady_clock::time_point begin_;
+  bool on_terminal_;
+  int percent_ = -1;       // shown last
+  std::size_t width_ = 0;  // of what was shown
+};
+
+}  // namespace linkmargin::cli

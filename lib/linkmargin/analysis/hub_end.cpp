@@ -1,0 +1,22 @@
+#include "linkmargin/analysis/hub_end.hpp"
+
+#include "linkmargin/link/metal_mount.hpp"
+#include "linkmargin/link/noise_rise.hpp"
+
+namespace linkmargin {
+
+HubEnd hub_end(const Site& site, const Hub& hub) {
+  const RadioEnd radio = in_noise(radio_end(site.profiles.at(hub.profile)), site.radio);
+  return {hub.name, site.point(hub.place), on_mount(radio, hub.mount, site.radio.frequency_hz)};
+}
+
+std::optional<BothWays> both_ways(const RadioEnd& device, const RadioEnd& hub, double path_loss_db,
+                                  const ReadingScale& scale) {
+  const auto up = direction(device, hub, path_loss_db, scale);
+  if (!up) return {};
+  BothWays ways{*up, direction(hub, device, path_loss_db, scale), false};
+  ways.weaker_is_downlink = ways.downlink && ways.downlink->margin < ways.uplink.margin;
+  return ways;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,40 @@
+#pragma once
+
+#include "linkmargin/link/budget.hpp"
+#include "linkmargin/link/vantage.hpp"
+#include "linkmargin/site/site.hpp"
+
+#include <memory>
+#include <optional>
+#include <string>
+
+namespace linkmargin {
+
+/// A hub at its place, with its radio as it is fixed and in the noise about it.
+struct HubEnd {
+  std::string name;
+  Point3 at;
+  RadioEnd radio;
+};
+
+/// A hub with what all its links share.
+struct HubVantage : HubEnd {
+  std::shared_ptr<const Vantage> from;  ///< at the same place
+};
+
+/// A radio with a hub, in both directions.
+struct BothWays {
+  Direction uplink;
+  std::optional<Direction> downlink;  ///< absent: a one-way device
+  bool weaker_is_downlink = false;    ///< its margin is the smaller
+};
+
+/// @param site sound: validate(site) is empty
+HubEnd hub_end(const Site& site, const Hub& hub);
+
+/// @param device,hub each turned towards the other (link/metal_mount.hpp)
+/// @return nothing when the device does not transmit or the hub does not receive
+std::optional<BothWays> both_ways(const RadioEnd& device, const RadioEnd& hub, double path_loss_db,
+                                  const ReadingScale& scale);
+
+}  // namespace linkmargin
