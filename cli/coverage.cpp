@@ -16,6 +16,9 @@ namespace {
 
 constexpr const char* kBest = "best";
 
+/// Half a decibel is 1 % of the usual reading scale: less than a picture or a summary shows.
+constexpr double kPictureWithinDb = 0.5;
+
 CoverageValue value_of(const Arguments& arguments) {
   const std::string word = arguments.word("value", {"reading", "level", "margin", "loss", "chance"});
   return word == "level"    ? CoverageValue::level
@@ -39,7 +42,7 @@ std::vector<std::string> names_of(const std::vector<Named>& things) {
   return names;
 }
 
-CoverageOptions options_of(const Arguments& arguments, const Site& site, bool chances) {
+CoverageOptions options_of(const Arguments& arguments, const Site& site, bool chances, bool exact) {
   std::vector<std::string> profiles;
   for (const auto& [name, profile] : site.profiles) {
     if (profile.transmit) profiles.push_back(name);
@@ -54,6 +57,7 @@ CoverageOptions options_of(const Arguments& arguments, const Site& site, bool ch
   options.height_m = arguments.number("height", limits::kRadioHeightM);
   options.step_m = arguments.number("step", kCoverageStepM).value_or(options.step_m);
   options.chances = chances;
+  options.within_db = arguments.number("within", kCoverageWithinDb).value_or(exact ? 0 : kPictureWithinDb);
   options.threads = arguments.threads();
   return options;
 }
@@ -83,7 +87,8 @@ ExitStatus run(const Arguments& arguments) {
   const CoverageValue value = value_of(arguments);
   const Site site = read_site(arguments);
   const bool chances = format == "csv" || value == CoverageValue::chance;
-  const CoverageMap map = computed(site, options_of(arguments, site, chances));
+  const CoverageMap map =
+      computed(site, options_of(arguments, site, chances, format == "csv" || format == "json"));
   write_answer(arguments, answer(arguments, format, site, map, value));
   return kDone;
 }
@@ -106,6 +111,9 @@ const Command& coverage_command() {
                   {"storey", "NAME", "this storey; else the one with the most devices"},
                   {"height", "M", "metres over the storey's floor; else that of most such devices there"},
                   {"step", "M", "metres between neighbouring cells, 0.01 to 10; 0.05 where it is not given"},
+                  {"within", "DB",
+                   "fill in the cells between others that agree to so many decibels; 0 finds every cell by "
+                   "itself; 0.5 for text and pictures, 0 for csv and json where it is not given"},
                   {"hub", "NAME", "the map of this hub; best (default): at each place the best of all hubs"},
                   {"profile", "NAME", "of the device that is carried about; else that of most devices there"},
                   {"value", "VALUE", "reading (default), level, margin, loss or chance"},

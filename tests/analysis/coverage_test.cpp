@@ -104,7 +104,7 @@ TEST_CASE("a hub on metal costs every cell what check says, in its own direction
         worst_percent = std::max(worst_percent, apart(CoverageValue::reading, link.weaker().reading_percent));
         if (chances) worst_db = std::max(worst_db, apart(CoverageValue::chance, link.pass_probability));
         REQUIRE(weak_at(map, cell) == link.weak);
-        most_metal_db = std::max(most_metal_db, map.total_loss_db(map.hub(cell), cell, 0));
+        most_metal_db = std::max(most_metal_db, map.total_loss_db(map.hub(cell), map.centre(cell), 0));
         of_second += link.hub == "second" ? 1 : 0;
         other_than_without += map.hub_of[cell] != without.hub_of[cell] ? 1 : 0;
         ++compared;

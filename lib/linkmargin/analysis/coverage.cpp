@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/hub_end.hpp"
 #include "linkmargin/analysis/parallel.hpp"
 #include "linkmargin/analysis/straight_map.hpp"
+#include "linkmargin/analysis/tile_fill.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/link/noise_rise.hpp"
 #include "linkmargin/link/path_loss.hpp"
@@ -112,13 +113,13 @@ std::vector<CoverageHub> coverage_hubs(const Site& site, const std::optional<std
   return hubs;
 }
 
-/// Takes a hub for a cell where it has more margin than those before it.
-bool better(const CoverageMap& map, std::size_t cell, std::size_t hub, double path_loss_db) {
-  if (hub == 0) return true;
-  const auto margin_db = [&](const CoverageHub& of, double loss_db) {
-    return of.level_at_no_loss_dbm - map.total_loss_db(of, cell, loss_db) - of.sensitivity_dbm;
+/// Whether a hub that comes later has more margin at a place than one before it.
+bool better(const CoverageMap& map, Point2 at, std::size_t later, double later_db, std::size_t before,
+            double before_db) {
+  const auto margin_db = [&](const CoverageHub& of, double path_db) {
+    return of.level_at_no_loss_dbm - map.total_loss_db(of, at, path_db) - of.sensitivity_dbm;
   };
-  return margin_db(map.hubs[hub], path_loss_db) > margin_db(map.hub(cell), map.path_loss_db[cell]);
+  return margin_db(map.hubs[later], later_db) > margin_db(map.hubs[before], before_db);
 }
 
 void add_by_shadows(CoverageMap& map, const StraightMap& straight, const LevelGrid& grid,
@@ -131,30 +132,80 @@ void add_by_shadows(CoverageMap& map, const StraightMap& straight, const LevelGr
     straight.find(map.hubs[hub].at, grid, options.threads, loss_db);
     progress.step();
     for (std::size_t cell = 0; cell < grid.size(); ++cell) {
-      if (!better(map, cell, hub, loss_db[cell])) continue;
+      if (!better(map, map.centre(cell), hub, loss_db[cell], map.hub_of[cell], map.path_loss_db[cell]))
+        continue;
       map.path_loss_db[cell] = loss_db[cell];
       map.hub_of[cell] = static_cast<std::uint16_t>(hub);
     }
   }
 }
 
+/// Link by link.
+class LinkMap {
+ public:
+  LinkMap(CoverageMap& map, const Scene& scene) : map_(map), scene_(scene) {
+    for (const CoverageHub& hub : map.hubs) vantages_.emplace_back(scene, hub.at);
+  }
+
+  MapCell find(Point2 at) const {
+    MapCell best;
+    for (std::size_t hub = 0; hub < vantages_.size(); ++hub) {
+      const LossBreakdown loss = path_loss(vantages_[hub], {at.x, at.y, map_.z_m});
+      const auto loss_db = static_cast<float>(loss.path_loss_db);
+      if (hub > 0 && !better(map_, at, hub, loss_db, best.hub, best.path_loss_db)) continue;
+      const float sigma_db = map_.sigma_db.empty() ? 0 : static_cast<float>(loss.sigma_db);
+      best = {loss_db, sigma_db, static_cast<std::uint16_t>(hub)};
+    }
+    return best;
+  }
+
+  /// Whether a wall or an obstacle stands in a block or ends there.
+  bool parted(const Box2& block) const {
+    const auto crossed = [&](Segment2 diagonal) {
+      return std::ranges::any_of(scene_.index().crossings(diagonal), [&](std::uint32_t position) {
+        const Panel& panel = scene_.panels()[position];
+        return !panel.beyond && stands_at(panel.bottom_m, panel.top_m);
+      });
+    };
+    const auto stands_in = [&](const Body& body) {
+      return stands_at(body.bottom_m, body.top_m) && body.box.meets(block);
+    };
+    return crossed({block.min, block.max}) ||
+           crossed({{block.min.x, block.max.y}, {block.max.x, block.min.y}}) ||
+           std::ranges::any_of(scene_.bodies(), stands_in);
+  }
+
+  void put(std::size_t cell, const MapCell& value) const {
+    map_.path_loss_db[cell] = value.path_loss_db;
+    if (!map_.sigma_db.empty()) map_.sigma_db[cell] = value.sigma_db;
+    if (!map_.hub_of.empty()) map_.hub_of[cell] = value.hub;
+  }
+
+ private:
+  bool stands_at(double bottom_m, double top_m) const { return map_.z_m >= bottom_m && map_.z_m < top_m; }
+
+  CoverageMap& map_;
+  const Scene& scene_;
+  std::vector<Vantage> vantages_;
+};
+
 void add_by_links(CoverageMap& map, const Scene& scene, const LevelGrid& grid,
                   const CoverageOptions& options) {
+  const LinkMap links(map, scene);
+  if (options.within_db > 0) {
+    const TileFill tiles{.within_db = options.within_db,
+                         .find = [&](Point2 at) { return links.find(at); },
+                         .parted = [&](const Box2& block) { return links.parted(block); },
+                         .put = [&](std::size_t cell, const MapCell& value) { links.put(cell, value); }};
+    Progress progress(options.progress, TileFill::steps(grid));
+    tiles.fill(grid, options.threads, progress);
+    return;
+  }
   Progress progress(options.progress, static_cast<std::size_t>(grid.rows));
-  std::vector<Vantage> vantages;
-  for (const CoverageHub& hub : map.hubs) vantages.emplace_back(scene, hub.at);
   const auto columns = static_cast<std::size_t>(grid.columns);
   parallel_for(static_cast<std::size_t>(grid.rows), options.threads, [&](std::size_t row) {
-    for (std::size_t cell = row * columns; cell < (row + 1) * columns; ++cell) {
-      for (std::size_t hub = 0; hub < vantages.size(); ++hub) {
-        const LossBreakdown loss = path_loss(vantages[hub], grid.centre(cell));
-        const auto loss_db = static_cast<float>(loss.path_loss_db);
-        if (!better(map, cell, hub, loss_db)) continue;
-        map.path_loss_db[cell] = loss_db;
-        if (!map.sigma_db.empty()) map.sigma_db[cell] = static_cast<float>(loss.sigma_db);
-        if (!map.hub_of.empty()) map.hub_of[cell] = static_cast<std::uint16_t>(hub);
-      }
-    }
+    for (std::size_t cell = row * columns; cell < (row + 1) * columns; ++cell)
+      links.put(cell, links.find(map.centre(cell)));
     progress.step();
   });
 }
@@ -163,6 +214,7 @@ void add_by_links(CoverageMap& map, const Scene& scene, const LevelGrid& grid,
 
 CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   require_in(kCoverageStepM, options.step_m);
+  require_in(kCoverageWithinDb, options.within_db);
   const std::size_t position = storey_of(site, options.storey);
   const Storey& storey = site.storeys[position];
   CoverageMap map;

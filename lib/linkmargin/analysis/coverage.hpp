@@ -25,6 +25,9 @@ struct CoverageOptions {
   /// site whose model counts the straight line alone is found by shadows (analysis/straight_map.hpp), a
   /// hundred times quicker.
   bool chances = true;
+  /// Where ways round count: cells between others are filled in where these agree to so many decibels
+  /// (analysis/tile_fill.hpp); 0: every cell is found by itself.
+  double within_db = 0;
   int threads = 1;          ///< >= 1; changes nothing in the result
   ProgressCall progress{};  ///< told after each row, or where shadows are cast after each hub; may be empty
 };
@@ -48,7 +51,8 @@ struct CoverageHub {
 };
 
 /// What a device reads wherever it is put on a storey. Cells in rows from the lower left; a cell's figures
-/// hold at its centre, where they are those of `check` for a device there (no mount, no losses of its own).
+/// hold at its centre, where they are those of `check` for a device there (no mount, no losses of its own),
+/// as far as it was not filled in.
 struct CoverageMap {
   std::string site;
   std::string storey;
@@ -72,8 +76,8 @@ struct CoverageMap {
   Point2 centre(std::size_t cell) const;
   const CoverageHub& hub(std::size_t cell) const { return hubs[hub_of.empty() ? 0 : hub_of[cell]]; }
 
-  /// What lies between a hub's levels at no loss and those at a cell: the path loss and the hub's metal.
-  double total_loss_db(const CoverageHub& of, std::size_t cell, double path_db) const;
+  /// What lies between a hub's levels at no loss and those at a place: the path loss and the hub's metal.
+  double total_loss_db(const CoverageHub& of, Point2 at, double path_db) const;
 };
 
 enum class CoverageValue { reading, level, margin, loss, chance };
@@ -104,6 +108,7 @@ WeakShares weak_shares(const CoverageMap& map, const Site& site);
 CoverageMap coverage(const Site& site, const CoverageOptions& options);
 
 inline constexpr Range kCoverageStepM{0.01, 10, "step_m", "common practice"};
+inline constexpr Range kCoverageWithinDb{0, 6, "within_db", "common practice"};
 inline constexpr std::size_t kMostCells = 20'000'000;
 
 }  // namespace linkmargin

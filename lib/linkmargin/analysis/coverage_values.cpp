@@ -13,9 +13,8 @@ Point2 CoverageMap::centre(std::size_t cell) const {
           origin.y + (static_cast<double>(cell / across) + 0.5) * step_m};
 }
 
-double CoverageMap::total_loss_db(const CoverageHub& of, std::size_t cell, double path_db) const {
+double CoverageMap::total_loss_db(const CoverageHub& of, Point2 at, double path_db) const {
   if (!of.metal) return path_db;
-  const Point2 at = centre(cell);
   return path_db + linkmargin::metal_loss_db(*of.metal, of.at, {at.x, at.y, z_m});
 }
 
@@ -29,7 +28,7 @@ double needed_dbm(const CoverageMap& map, double sensitivity_dbm) {
 
 double value_at(const CoverageMap& map, std::size_t cell, CoverageValue value) {
   const CoverageHub& hub = map.hub(cell);
-  const double loss_db = map.total_loss_db(hub, cell, map.path_loss_db[cell]);
+  const double loss_db = map.total_loss_db(hub, map.centre(cell), map.path_loss_db[cell]);
   const double level_dbm = hub.level_at_no_loss_dbm - loss_db;
   switch (value) {
     case CoverageValue::loss:
@@ -63,7 +62,7 @@ double headroom_db(const CoverageMap& map, std::size_t cell) {
   if (hub.other) {
     over_db = std::min(over_db, over(hub.other->level_at_no_loss_dbm, hub.other->sensitivity_dbm));
   }
-  return over_db - map.total_loss_db(hub, cell, map.path_loss_db[cell]);
+  return over_db - map.total_loss_db(hub, map.centre(cell), map.path_loss_db[cell]);
 }
 
 bool weak_at(const CoverageMap& map, std::size_t cell) {

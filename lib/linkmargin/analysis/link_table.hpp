@@ -14,9 +14,9 @@ namespace linkmargin {
 
 struct LinkTableOptions {
   Doors doors = Doors::armed;
-  bool all_pairs = false;     ///< every device with every hub, not only with the one that serves it
+  bool all_pairs = false;    ///< every device with every hub, not only with the one that serves it
   double area_step_m = 0.5;  ///< between the sample points of an area, at most
-  int threads = 1;            ///< >= 1; changes nothing in the result
+  int threads = 1;           ///< >= 1; changes nothing in the result
 };
 
 /// One device with one hub.
@@ -28,9 +28,10 @@ struct Link {
   Direction uplink;
   std::optional<Direction> downlink;  ///< absent: a one-way device
   bool weaker_is_downlink = false;
-  double pass_probability = 0;  ///< that the reading, taken on site, reaches the threshold: the direction with less
-  bool weak = false;            ///< the predicted reading of either direction is under the threshold, or none
-  bool serving = true;          ///< this hub serves the device (all_pairs lists the others too)
+  double pass_probability =
+      0;                ///< that the reading, taken on site, reaches the threshold: the direction with less
+  bool weak = false;    ///< the predicted reading of either direction is under the threshold, or none
+  bool serving = true;  ///< this hub serves the device (all_pairs lists the others too)
 
   /// The direction with the smaller margin: the one that counts.
   const Direction& weaker() const { return weaker_is_downlink ? *downlink : uplink; }

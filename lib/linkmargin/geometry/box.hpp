@@ -19,6 +19,12 @@ struct Box2 {
   }
   constexpr bool empty() const { return max.x < min.x || max.y < min.y; }
 
+  /// Sides count.
+  constexpr bool meets(const Box2& other) const {
+    return min.x <= other.max.x && other.min.x <= max.x && min.y <= other.max.y && other.min.y <= max.y;
+  }
+  constexpr bool holds(Point2 p) const { return meets({p, p}); }
+
   /// Grows as far as the point, if it lies outside.
   constexpr void take(Point2 p) { take(Box2{p, p}); }
   constexpr void take(const Box2& other) {

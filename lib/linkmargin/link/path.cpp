@@ -21,6 +21,8 @@ class Tracer {
     path_.to = std::max(snapped_in_plan(a), snapped_in_plan(b));
     path_.distance_m = distance(path_.from, path_.to);
     ray_ = {path_.from.plan(), path_.to.plan()};
+    box_.take(ray_.a);
+    box_.take(ray_.b);
   }
 
   Path finish(std::span<const std::uint32_t> panels) {
@@ -74,15 +76,9 @@ class Tracer {
     return {std::max(0.0, std::min(at_bottom, at_top)), std::min(1.0, std::max(at_bottom, at_top))};
   }
 
-  bool misses(const Box2& box) const {
-    const auto [left, right] = std::minmax(ray_.a.x, ray_.b.x);
-    const auto [low, high] = std::minmax(ray_.a.y, ray_.b.y);
-    return right < box.min.x || left > box.max.x || high < box.min.y || low > box.max.y;
-  }
-
   void pass_body(std::uint32_t position) {
     const Body& body = scene_.bodies()[position];
-    if (misses(body.box)) return;
+    if (!body.box.meets(box_)) return;
     const Part slice = within_heights(body.bottom_m, body.top_m);
     if (slice.from >= slice.to) return;
     std::vector<double> cuts{0.0};
@@ -104,6 +100,7 @@ class Tracer {
   const Scene& scene_;
   Path path_;
   Segment2 ray_;
+  Box2 box_ = Box2::nothing();  // of the ray
 };
 
 }  // namespace

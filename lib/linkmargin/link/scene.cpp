@@ -19,15 +19,6 @@ namespace {
 /// validate() overlooks.
 constexpr double kHeightSlackM = 0.001;
 
-bool boxes_meet(const Box2& left, const Box2& right) {
-  return left.min.x <= right.max.x && right.min.x <= left.max.x && left.min.y <= right.max.y &&
-         right.min.y <= left.max.y;
-}
-
-bool in_box(const Box2& box, Point2 p) {
-  return p.x >= box.min.x && p.x <= box.max.x && p.y >= box.min.y && p.y <= box.max.y;
-}
-
 }  // namespace
 
 /// Turns the nouns of a site into the panels, plates and bodies of a scene.
@@ -132,7 +123,7 @@ class SceneBuilder {
       Plate plate{.outline = room.corners, .z_m = z_m, .element = of};
       const Box2 box = bounding_box(room.corners);
       for (const FloorOpening& opening : openings) {
-        if (boxes_meet(box, bounding_box(opening.corners))) plate.holes.push_back(opening.corners);
+        if (box.meets(bounding_box(opening.corners))) plate.holes.push_back(opening.corners);
       }
       scene_.plates_.push_back(std::move(plate));
     }
@@ -178,8 +169,7 @@ Scene::Scene(const Site& site, Doors doors) : doors_(doors), radio_(site.radio) 
 bool Scene::indoors(Point3 p) const {
   const Point2 plan = snapped(p.plan());
   return std::any_of(rooms_.begin(), rooms_.end(), [&](const RoomSpace& room) {
-    return p.z >= room.bottom_m && p.z <= room.top_m && in_box(room.box, plan) &&
-           contains(room.outline, plan);
+    return p.z >= room.bottom_m && p.z <= room.top_m && room.box.holds(plan) && contains(room.outline, plan);
   });
 }
 
