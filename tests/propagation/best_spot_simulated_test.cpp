@@ -1,0 +1,201 @@
+/// The table of best spots against simulations that it was not made from: stored ones, and one run afresh.
+#include "linkmargin/base/random.hpp"
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/propagation/best_spot.hpp"
+#include "linkmargin/propagation/fading.hpp"
+
+#include "published_table.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <complex>
+#include <limits>
+#include <map>
+#include <string>
+#include <vector>
+
+using namespace linkmargin;
+using linkmargin::testing::PublishedTable;
+
+namespace {
+
+constexpr double kInfinity = std::numeric_limits<double>::infinity();
+
+SpotShape shape_of(const std::string& name) {
+  static const std::map<std::string, SpotShape> shapes{{"line", SpotShape::line},
+                                                       {"disc", SpotShape::disc},
+                                                       {"four", SpotShape::four},
+                                                       {"step", SpotShape::step}};
+  return shapes.at(name);
+}
+
+/// Starting levels, from and to, in decibels over the local mean.
+std::pair<double, double> starts_of(const std::string& name) {
+  static const std::map<std::string, std::pair<double, double>> starts{
+      {"any", {-1000, 1000}}, {"<=-15", {-1000, -15}}, {"-15..-10", {-15, -10}}, {"-10..-5", {-10, -5}},
+      {"-5..0", {-5, 0}},     {"0..3", {0, 3}},        {">=3", {3, 1000}}};
+  return starts.at(name);
+}
+
+/// The gain over the start, for starts spread by the law of fading within an interval.
+class Gain {
+ public:
+  explicit Gain(const PublishedTable::Row& row)
+      : best_(shape_of(row.text("shape")),
+              row.text("scattering") == "plane" ? Scattering::plane : Scattering::space, row.number("k_db"),
+              row.number("r_over_lambda")) {
+    const auto [from_db, to_db] = starts_of(row.text("start"));
+    const double from = rician_cdf(row.number("k_db"), from_db), to = rician_cdf(row.number("k_db"), to_db);
+    for (int index = 0; index < kStarts; ++index)
+      starts_db_.push_back(
+          rician_quantile_db(row.number("k_db"), from + (to - from) * (index + 0.5) / kStarts));
+  }
+
+  double under(double gain_db) const {
+    double sum = 0;
+    for (const double start_db : starts_db_) sum += 1 - best_.reaches(start_db, start_db + gain_db);
+    return sum / kStarts;
+  }
+  double mean_db() const {
+    double sum = 0;
+    for (double gain_db = -44.875; gain_db < 45; gain_db += 0.25)
+      sum += 0.25 * (gain_db > 0 ? 1 - under(gain_db) : -under(gain_db));
+    return sum;
+  }
+  double quantile_db(double chance) const {
+    double low_db = -45, high_db = 45;
+    while (high_db - low_db > 0.002) {
+      const double middle_db = (low_db + high_db) / 2;
+      (under(middle_db) < chance ? low_db : high_db) = middle_db;
+    }
+    return high_db;
+  }
+
+ private:
+  static constexpr int kStarts = 64;
+  BestSpot best_;
+  std::vector<double> starts_db_;
+};
+
+}  // namespace
+
+TEST_CASE("gain of the best spot from any start") {
+  const auto table = PublishedTable::read("best_spot_gain.csv", 280);
+  testing::Worst means, quantiles;
+  for (const auto& row : table.rows()) {
+    CAPTURE(row.where());
+    CAPTURE(row.text("shape"));
+    const Gain gain(row);
+    CHECK(means.add(gain.mean_db(), row.number("mean_gain_db")) <= 0.3);
+    CHECK(quantiles.add(gain.quantile_db(0.1), row.number("p10_gain_db")) <= 0.3);
+    CHECK(quantiles.add(gain.quantile_db(0.5), row.number("median_gain_db")) <= 0.3);
+    CHECK(quantiles.add(gain.quantile_db(0.9), row.number("p90_gain_db")) <= 0.3);
+  }
+  MESSAGE("gain of the best spot, worst in dB: means " << means.largest() << ", quantiles "
+                                                       << quantiles.largest());
+}
+
+TEST_CASE("gain of the best spot by starting level") {
+  // The stored samples are small for rare starts: 0.3 dB, and three standard errors for half as many
+  // independent spots
+  const auto table = PublishedTable::read("best_spot_gain_by_start.csv", 1008);
+  testing::Worst means;
+  for (const auto& row : table.rows()) {
+    CAPTURE(row.where());
+    CAPTURE(row.text("shape"));
+    const double deviation_db = (row.number("p90_gain_db") - row.number("p10_gain_db")) / 2.56;
+    const double tolerance_db = 0.3 + 3 * deviation_db / std::sqrt(row.number("spots") / 2);
+    const double off_db = means.add(Gain(row).mean_db(), row.number("mean_gain_db"));
+    CHECK(off_db <= tolerance_db);
+  }
+  MESSAGE("gain of the best spot by starting level, worst mean in dB: " << means.largest());
+}
+
+namespace {
+
+/// A random field as a plain sum of plane waves: nothing shared with the generator of the table.
+class PlaneWaves {
+ public:
+  PlaneWaves(Scattering scattering, double k, std::uint64_t sample) : stream_(777, sample) {
+    const double diffuse = std::sqrt(1 / (1 + k) / kWaves);
+    for (int wave = 0; wave < kWaves; ++wave) add(scattering, diffuse);
+    add(scattering, std::sqrt(k / (1 + k)));
+  }
+  double amplitude(double x, double y) const {
+    std::complex<double> sum;
+    for (const Wave& wave : waves_) sum += std::polar(wave.amplitude, wave.phase + wave.kx * x + wave.ky * y);
+    return std::abs(sum);
+  }
+
+ private:
+  static constexpr int kWaves = 40;
+  struct Wave {
+    double amplitude, phase, kx, ky;
+  };
+  void add(Scattering scattering, double amplitude) {
+    const double height = 2 * stream_.uniform(next_) - 1;
+    const double slant = scattering == Scattering::plane ? 1 : std::sqrt(1 - height * height);
+    const double azimuth = 2 * kPi * stream_.uniform(next_ + 1);
+    waves_.push_back({amplitude, 2 * kPi * stream_.uniform(next_ + 2), 2 * kPi * slant * std::cos(azimuth),
+                      2 * kPi * slant * std::sin(azimuth)});
+    next_ += 3;
+  }
+
+  RandomStream stream_;
+  std::uint64_t next_ = 0;
+  std::vector<Wave> waves_;
+};
+
+/// Levels of the best spots within r of the origin on a lattice, by shape.
+std::vector<double> best_levels_db(const PlaneWaves& field, double r) {
+  const int steps = static_cast<int>(std::ceil(r * 20));
+  const double start = field.amplitude(0, 0);
+  double line = start, disc = start;
+  for (int i = -steps; i <= steps; ++i) {
+    for (int j = -steps; j <= steps; ++j) {
+      const double x = r * i / steps, y = r * j / steps;
+      if (std::hypot(x, y) > r * (1 + 1e-9)) continue;
+      const double amplitude = field.amplitude(x, y);
+      disc = std::max(disc, amplitude);
+      if (j == 0) line = std::max(line, amplitude);
+    }
+  }
+  const double step = field.amplitude(r, 0);
+  const double four =
+      std::max({start, step, field.amplitude(-r, 0), field.amplitude(0, r), field.amplitude(0, -r)});
+  std::vector<double> levels_db;
+  for (const double amplitude : {line, disc, four, step}) levels_db.push_back(20 * std::log10(amplitude));
+  return levels_db;
+}
+
+}  // namespace
+
+TEST_CASE("the table against plane waves summed afresh") {
+  constexpr int kSamples = 2500;
+  constexpr SpotShape kShapesInOrder[] = {SpotShape::line, SpotShape::disc, SpotShape::four, SpotShape::step};
+  double worst = 0;
+  for (const Scattering scattering : {Scattering::plane, Scattering::space}) {
+    for (const double k_db : {-kInfinity, 1.0, 4.5}) {
+      for (const double r : {0.1, 0.25, 0.45}) {
+        std::vector<std::vector<double>> levels_db(4);
+        for (std::uint64_t sample = 0; sample < kSamples; ++sample) {
+          const auto best_db = best_levels_db(PlaneWaves(scattering, rician_k_ratio(k_db), sample), r);
+          for (std::size_t shape = 0; shape < 4; ++shape) levels_db[shape].push_back(best_db[shape]);
+        }
+        for (std::size_t shape = 0; shape < 4; ++shape) {
+          for (double needed_db = -12; needed_db <= 6; needed_db += 1) {
+            const auto reached =
+                std::ranges::count_if(levels_db[shape], [&](double l) { return l >= needed_db; });
+            const double chance =
+                best_spot_reaches(kShapesInOrder[shape], scattering, k_db, r, {}, needed_db);
+            worst = std::max(worst, std::abs(chance - static_cast<double>(reached) / kSamples));
+          }
+        }
+      }
+    }
+  }
+  MESSAGE("best spot against fresh plane waves, worst in probability: " << worst);
+  CHECK(worst <= 0.04);  // four standard errors of 2500 samples
+}
