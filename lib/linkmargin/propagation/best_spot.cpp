@@ -122,7 +122,6 @@ BestSpot::BestSpot(SpotShape shape, Scattering scattering, double k_db, double r
 BestSpot::Distribution BestSpot::distribution(std::optional<double> present_db) const {
   Distribution result{at_present_.back(), 0};
   if (present_db) {
-    require_in(kPresentDb, *present_db);
     const double present = std::min(amplitude_of(*present_db * scale_), kPresent.back());
     const Cubic nodes = cubic(kPresent, present);
     result.quantiles = {};
@@ -138,6 +137,7 @@ BestSpot::Distribution BestSpot::distribution(std::optional<double> present_db) 
 
 double BestSpot::reaches(std::optional<double> present_db, double needed_db) const {
   require_in(kSpotLevelDb, needed_db);
+  if (present_db) require_in(kPresentDb, *present_db);
   if (shape_ != SpotShape::step && present_db && *present_db >= needed_db) return 1;  // one may stay
   const Distribution best = distribution(present_db);
   const double needed = amplitude_of(needed_db * scale_);

@@ -11,8 +11,8 @@
 namespace linkmargin::best_spot_table {
 
 /// r / lambda. The first is the present spot itself.
-inline constexpr std::array<double, 13> kRadii{0,   0.0625, 0.125, 0.1875, 0.25, 0.3125, 0.375,
-                                               0.5, 0.625,  0.75,  1.0,    1.25, 1.5};
+inline constexpr std::array<double, 15> kRadii{0,   0.03125, 0.0625, 0.125, 0.1875, 0.25, 0.3125, 0.375,
+                                               0.5, 0.625,   0.75,   0.875, 1.0,    1.25, 1.5};
 
 /// Root of the share of power that is diffuse, 1 / sqrt(1 + K): Rayleigh first, K = 12 dB last.
 inline constexpr std::array<double, 7> kDiffuse{1, 0.88, 0.76, 0.64, 0.52, 0.4, 0.24361841};
@@ -30,7 +30,7 @@ inline constexpr std::size_t kFields =
     kScatterings * kShapes * kRadii.size() * kDiffuse.size() * kPresentEntries;
 
 /// Amplitudes are stored in units of 1 / kScale.
-inline constexpr double kScale = 1000;
+inline constexpr double kScale = 500;
 
 /// Place of a field's first score in the table.
 constexpr std::size_t place(std::size_t scattering, std::size_t shape, std::size_t radius,

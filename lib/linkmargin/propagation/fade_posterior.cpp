@@ -17,12 +17,12 @@ using Node = FadePosterior::Node;
 constexpr double kDbPerNeper = 4.342944819032518;  // of power: 10 / ln 10
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr Range kSigmaOverZeroDb{1e-3, kLocalMeanSigmaDb.max, "sigma_db", "bounds of this library"};
-constexpr double kStepPerWidth = 0.4;  // of the trapezoid rule, against the narrower of the two spreads
-constexpr double kSpread = 8;          // deviations of the local mean that are looked at
-constexpr double kDeepestDb = 80;      // chance of a deeper fade: 1e-8
-constexpr double kHighestDb = 20;      // of a stronger one: 0
-constexpr double kNegligible = 23;     // nodes under exp(-23) = 1e-10 of the largest are left out
-constexpr double kPanelWidth = 1.5;    // of the levels on one side of a bound, against both spreads together
+constexpr double kStepPerWidth = 0.25;  // of the trapezoid rule, against the narrower of the two spreads
+constexpr double kSpread = 8;           // deviations of the local mean that are looked at
+constexpr double kDeepestDb = 80;       // chance of a deeper fade: 1e-8
+constexpr double kHighestDb = 20;       // of a stronger one: 0
+constexpr double kNegligible = 23;      // nodes under exp(-23) = 1e-10 of the largest are left out
+constexpr double kPanelWidth = 1.5;     // of the levels on one side of a bound, against both spreads together
 
 struct Spread {
   double k;
@@ -41,7 +41,7 @@ struct Reading {
 std::pair<double, double> fade_range_db(const Spread& spread, double reading_db) {
   const double pull_db = spread.sigma_db * spread.sigma_db / kDbPerNeper;
   const double reach_db = kSpread * spread.sigma_db;
-  return {std::min(reading_db, 10.0) - pull_db - reach_db,
+  return {std::min(reading_db, 0.0) - pull_db - reach_db,
           std::min(kHighestDb, reading_db + pull_db * (1 + spread.k / 4) + reach_db)};
 }
 

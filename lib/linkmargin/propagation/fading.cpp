@@ -24,7 +24,8 @@ using Quiet = boost::math::policies::policy<
 
 constexpr double kLargestK = 1e6;
 constexpr double kDbPerNeper = 4.342944819032518;  // of power: 10 / ln 10
-constexpr double kNothing = 40;                    // exp(-40^2 / 2) = 0: this far off a chance is 0 or 1
+/// This many diffuse amplitudes off, a chance is 0 or 1 within exp(-6.5^2) = 4e-19.
+constexpr double kNothing = 6.5;
 
 double power_of(double level_db) {
   return std::exp(level_db / kDbPerNeper);

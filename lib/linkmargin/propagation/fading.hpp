@@ -25,7 +25,8 @@ double rician_k_ratio(double k_db);
 /// Chance that the power lies under a level: noncentral chi-square with two degrees of freedom and
 /// noncentrality 2 K, at 2 (1 + K) times the power.
 /// @throws DomainError outside kRicianKDb, kFadeLevelDb
-/// Accuracy: 1e-12 against SciPy (tests/propagation/rician_scipy.py). Source: definition; Rice 1944-45.
+/// Accuracy: 1e-12 against SciPy; chances under 4e-19 may be given as 0 (tests/propagation/rician_scipy.py).
+/// Source: definition; Rice 1944-45.
 double rician_cdf(double k_db, double level_db);
 
 /// Density of the level, per decibel. @throws as rician_cdf. Accuracy: relative 1e-10.
