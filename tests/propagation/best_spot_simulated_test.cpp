@@ -104,16 +104,18 @@ TEST_CASE("gain of the best spot by starting level") {
   // The stored samples are small for rare starts: 0.3 dB, and three standard errors for half as many
   // independent spots
   const auto table = PublishedTable::read("best_spot_gain_by_start.csv", 1008);
-  testing::Worst means;
+  testing::Worst all, common;
   for (const auto& row : table.rows()) {
     CAPTURE(row.where());
     CAPTURE(row.text("shape"));
     const double deviation_db = (row.number("p90_gain_db") - row.number("p10_gain_db")) / 2.56;
     const double tolerance_db = 0.3 + 3 * deviation_db / std::sqrt(row.number("spots") / 2);
-    const double off_db = means.add(Gain(row).mean_db(), row.number("mean_gain_db"));
-    CHECK(off_db <= tolerance_db);
+    const double mean_db = Gain(row).mean_db();
+    CHECK(all.add(mean_db, row.number("mean_gain_db")) <= tolerance_db);
+    if (row.number("spots") >= 2000) CHECK(common.add(mean_db, row.number("mean_gain_db")) <= 0.3);
   }
-  MESSAGE("gain of the best spot by starting level, worst mean in dB: " << means.largest());
+  MESSAGE("gain of the best spot by starting level, worst mean in dB: "
+          << all.largest() << ", of 2000 spots or more: " << common.largest());
 }
 
 TEST_CASE("independent spots in closed form") {
@@ -202,8 +204,8 @@ TEST_CASE("the table against plane waves summed afresh") {
   constexpr SpotShape kShapesInOrder[] = {SpotShape::line, SpotShape::disc, SpotShape::four, SpotShape::step};
   double worst = 0;
   for (const Scattering scattering : {Scattering::plane, Scattering::space}) {
-    for (const double k_db : {-kInfinity, 1.0, 4.5}) {
-      for (const double r : {0.1, 0.25, 0.45}) {
+    for (const double k_db : {-kInfinity, 2.0}) {
+      for (const double r : {0.1, 0.28}) {
         std::vector<std::vector<double>> levels_db(4);
         for (std::uint64_t sample = 0; sample < kSamples; ++sample) {
           const auto best_db = best_levels_db(PlaneWaves(scattering, rician_k_ratio(k_db), sample), r);

@@ -42,7 +42,7 @@ TEST_CASE("correlation of the diffuse field") {
 
 TEST_CASE("a blind step in Rayleigh fading is Rician about what is left of the present field") {
   // E1 = rho E0 + rest: steady power rho^2 p0, diffuse 1 - rho^2. Exact.
-  double worst = 0;
+  double worst = 0, worst_within = 0;  // anywhere; a sixteenth to one wavelength, from no more than 3 dB
   for (const Scattering scattering : {Scattering::plane, Scattering::space}) {
     for (const double distance : {0.03, 0.0625, 0.1, 0.15, 0.25, 0.4, 0.5, 0.7, 0.9, 1.2, 1.5}) {
       const double rho = field_correlation(scattering, distance);
@@ -53,13 +53,17 @@ TEST_CASE("a blind step in Rayleigh fading is Rician about what is left of the p
           const double expected = 1 - rician_cdf(k_db, needed_db - 10 * std::log10(steady + diffuse));
           const double chance =
               best_spot_reaches(SpotShape::step, scattering, -kInfinity, distance, present_db, needed_db);
-          if (!(std::abs(chance - expected) <= worst)) worst = std::abs(chance - expected);
+          const double apart = std::abs(chance - expected);
+          if (!(apart <= worst)) worst = apart;
+          const bool within = distance >= 0.0625 && distance <= 1 && present_db <= 3;
+          if (within && !(apart <= worst_within)) worst_within = apart;
         }
       }
     }
   }
-  MESSAGE("blind step in Rayleigh fading, worst in probability: " << worst);
-  CHECK(worst <= 0.02);
+  MESSAGE("blind step in Rayleigh fading, worst in probability: " << worst << ", " << worst_within);
+  CHECK(worst <= 0.03);
+  CHECK(worst_within <= 0.01);
 }
 
 TEST_CASE("without a move and without knowledge the best spot has the law of fading") {

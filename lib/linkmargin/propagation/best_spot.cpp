@@ -59,6 +59,14 @@ const std::vector<float>& amplitudes() {
   return made;
 }
 
+/// The present amplitudes with the second before the first as its negative: turning the field round changes
+/// nothing, so the quantiles are even in it.
+constexpr auto kMirrored = [] {
+  std::array<double, kPresent.size() + 1> nodes{-kPresent[1]};
+  std::ranges::copy(kPresent, nodes.begin() + 1);
+  return nodes;
+}();
+
 double amplitude_of(double level_db) {
   return std::pow(10, level_db / 20);
 }
@@ -123,11 +131,13 @@ BestSpot::Distribution BestSpot::distribution(std::optional<double> present_db) 
   Distribution result{at_present_.back(), 0};
   if (present_db) {
     const double present = std::min(amplitude_of(*present_db * scale_), kPresent.back());
-    const Cubic nodes = cubic(kPresent, present);
+    const Cubic nodes = cubic(kMirrored, present);
     result.quantiles = {};
-    for (std::size_t i = 0; i < 4; ++i)
+    for (std::size_t i = 0; i < 4; ++i) {
+      const std::size_t node = nodes.first + i == 0 ? 1 : nodes.first + i - 1;
       for (std::size_t score = 0; score < kScores.size(); ++score)
-        result.quantiles[score] += nodes.weights[i] * at_present_[nodes.first + i][score];
+        result.quantiles[score] += nodes.weights[i] * at_present_[node][score];
+    }
     if (shape_ == SpotShape::line || shape_ == SpotShape::disc) result.floor = present;
   }
   double at_least = result.floor;  // interpolation must not turn the order round
