@@ -204,7 +204,7 @@ TEST_CASE("the table against plane waves summed afresh") {
   constexpr SpotShape kShapesInOrder[] = {SpotShape::line, SpotShape::disc, SpotShape::four, SpotShape::step};
   double worst = 0;
   for (const Scattering scattering : {Scattering::plane, Scattering::space}) {
-    for (const double k_db : {-kInfinity, 2.0}) {
+    for (const double k_db : {-kInfinity, 2.0, 16.0}) {
       for (const double r : {0.1, 0.28}) {
         std::vector<std::vector<double>> levels_db(4);
         for (std::uint64_t sample = 0; sample < kSamples; ++sample) {

@@ -19,7 +19,6 @@ using namespace best_spot_table;
 
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr Range kPresentDb{-kInfinity, kSpotLevelDb.max, "present_db", "bounds of this library"};
-constexpr double kLargestK = 15.848931924611135;  // 12 dB, the table's last column
 
 /// Four neighbouring nodes and what each counts: Lagrange's cubic polynomial.
 struct Cubic {
@@ -67,8 +66,9 @@ constexpr auto kMirrored = [] {
   return nodes;
 }();
 
-double amplitude_of(double level_db) {
-  return std::pow(10, level_db / 20);
+/// Amplitude of the steady wave.
+double steady(double diffuse) {
+  return std::sqrt(1 - diffuse * diffuse);
 }
 
 /// Slope at the middle of three points of a rising curve, so that a cubic through them rises (Fritsch,
@@ -110,9 +110,11 @@ BestSpot::BestSpot(SpotShape shape, Scattering scattering, double k_db, double r
     : shape_(shape) {
   require_in(kSpotRadius, r_over_lambda);
   const double k = rician_k_ratio(k_db);
-  scale_ = k > kLargestK ? std::sqrt(k / kLargestK) : 1;
+  const double share = 1 / std::sqrt(1 + k);
+  scale_ = std::max(1.0, kDiffuse.back() / share);
+  shift_ = scale_ > 1 ? steady(kDiffuse.back()) - scale_ * steady(share) : 0;
   const Cubic radius = cubic(kRadii, std::min(r_over_lambda, kRadii.back()));
-  const Cubic diffuse = cubic(kDiffuse, std::max(1 / std::sqrt(1 + k), kDiffuse.back()));
+  const Cubic diffuse = cubic(kDiffuse, std::max(share, kDiffuse.back()));
   std::array<float, kPresentEntries * kScores.size()> sums{};
   for (std::size_t i = 0; i < 4; ++i) {
     for (std::size_t j = 0; j < 4; ++j) {
@@ -127,10 +129,14 @@ BestSpot::BestSpot(SpotShape shape, Scattering scattering, double k_db, double r
     at_present_[index / kScores.size()][index % kScores.size()] = static_cast<double>(sums[index]);
 }
 
+double BestSpot::tabled(double level_db) const {
+  return std::max(0.0, std::pow(10, level_db / 20) * scale_ + shift_);
+}
+
 BestSpot::Distribution BestSpot::distribution(std::optional<double> present_db) const {
   Distribution result{at_present_.back(), 0};
   if (present_db) {
-    const double present = std::min(amplitude_of(*present_db * scale_), kPresent.back());
+    const double present = std::min(tabled(*present_db), kPresent.back());
     const Cubic nodes = cubic(kMirrored, present);
     result.quantiles = {};
     for (std::size_t i = 0; i < 4; ++i) {
@@ -150,7 +156,7 @@ double BestSpot::reaches(std::optional<double> present_db, double needed_db) con
   if (present_db) require_in(kPresentDb, *present_db);
   if (shape_ != SpotShape::step && present_db && *present_db >= needed_db) return 1;  // one may stay
   const Distribution best = distribution(present_db);
-  const double needed = amplitude_of(needed_db * scale_);
+  const double needed = tabled(needed_db);
   if (needed <= best.floor) return 1;
   const auto above = std::upper_bound(best.quantiles.begin(), best.quantiles.end(), needed);
   if (above == best.quantiles.begin()) {

