@@ -19,8 +19,8 @@ inline constexpr Range kCoverageSigmaDb{0.01, 100, "sigma_db", "bounds of this l
 /// @throws DomainError outside the ranges
 /// Accuracy: 1e-12 against quadrature.
 /// Source: Jakes (ed.), Microwave Mobile Communications, 1974, section 2.5 (section number from memory),
-/// after Reudink; formula in several copies. Textbook charts print 94, 92 and 91 % where it gives 90.7
-/// and 86.2 %.
+/// after Reudink; formula in several copies. Textbook charts (from memory) print 94 and 91 % where it
+/// gives 90.7 and 86.2 %.
 double area_coverage(double edge_chance, double exponent, double sigma_db);
 
 /// The edge chance that gives that share. @param share  kChance; at least what an edge chance of 1e-12 gives
