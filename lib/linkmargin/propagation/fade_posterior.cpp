@@ -18,11 +18,11 @@ constexpr double kDbPerNeper = 4.342944819032518;  // of power: 10 / ln 10
 constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr Range kSigmaOverZeroDb{1e-3, kLocalMeanSigmaDb.max, "sigma_db", "bounds of this library"};
 constexpr double kStepPerWidth = 0.3;  // of the trapezoid rule, against the narrower of the two spreads
-constexpr double kSpread = 8;           // deviations of the local mean that are looked at
-constexpr double kDeepestDb = 80;       // chance of a deeper fade: 1e-8
-constexpr double kHighestDb = 20;       // of a stronger one: 0
-constexpr double kNegligible = 23;      // nodes under exp(-23) = 1e-10 of the largest are left out
-constexpr double kPanelWidth = 1.5;     // of the levels on one side of a bound, against both spreads together
+constexpr double kSpread = 8;          // deviations of the local mean that are looked at
+constexpr double kDeepestDb = 80;      // chance of a deeper fade: 1e-8
+constexpr double kHighestDb = 20;      // of a stronger one: 0
+constexpr double kNegligible = 23;     // nodes under exp(-23) = 1e-10 of the largest are left out
+constexpr double kPanelWidth = 1.5;    // of the levels on one side of a bound, against both spreads together
 
 struct Spread {
   double k;
