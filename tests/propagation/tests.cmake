@@ -1,7 +1,15 @@
+linkmargin_test(propagation/area_coverage_test.cpp)
+linkmargin_test(propagation/best_spot_simulated_test.cpp)
+linkmargin_test(propagation/best_spot_test.cpp)
+linkmargin_test(propagation/composite_fading_test.cpp)
+linkmargin_test(propagation/diffraction_test.cpp)
 linkmargin_test(propagation/diffuse_slab_power_test.cpp)
 linkmargin_test(propagation/electrical_test.cpp)
+linkmargin_test(propagation/fade_posterior_test.cpp)
+linkmargin_test(propagation/fading_test.cpp)
 linkmargin_test(propagation/free_space_test.cpp)
 linkmargin_test(propagation/leakage_test.cpp)
+linkmargin_test(propagation/level_crossing_test.cpp)
 linkmargin_test(propagation/log_distance_test.cpp)
 linkmargin_test(propagation/man_made_noise_test.cpp)
 linkmargin_test(propagation/metal_proximity_test.cpp)
@@ -14,4 +22,20 @@ linkmargin_test(propagation/site_general_test.cpp)
 linkmargin_test(propagation/slab_loss_test.cpp)
 linkmargin_test(propagation/slab_published_test.cpp)
 linkmargin_test(propagation/two_ray_test.cpp)
-linkmargin_test(propagation/diffraction_test.cpp)
+
+# Writes lib/linkmargin/propagation/best_spot_table.cpp anew; not part of a build: cmake --build DIR --target best_spot_table
+add_executable(best_spot_generator EXCLUDE_FROM_ALL propagation/best_spot_generator.cpp)
+find_package(Boost 1.74 REQUIRED)
+target_link_libraries(best_spot_generator PRIVATE linkmargin_flags Boost::headers)
+target_include_directories(best_spot_generator PRIVATE ${PROJECT_SOURCE_DIR}/lib ${CMAKE_SOURCE_DIR}/tests)
+add_custom_target(best_spot_table
+  COMMAND best_spot_generator ${PROJECT_SOURCE_DIR}/lib/linkmargin/propagation/best_spot_table.cpp VERBATIM)
+
+# Against SciPy, on request: -DLINKMARGIN_SCIPY=ON. Needs python3-scipy of Debian (.ci/install-packages scipy).
+if(LINKMARGIN_SCIPY)
+  find_program(LINKMARGIN_SCIPY_PYTHON python3 PATHS /usr/bin NO_DEFAULT_PATH REQUIRED)
+  add_executable(rician_lines propagation/rician_lines.cpp)
+  target_link_libraries(rician_lines PRIVATE linkmargin::linkmargin linkmargin_flags)
+  add_test(NAME propagation.rician_scipy
+    COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/rician_scipy.py $<TARGET_FILE:rician_lines>)
+endif()
