@@ -51,8 +51,9 @@ TEST_CASE("the share of an area is the mean chance over it") {
   site.reading = {.zero = Dbm{-105}, .full = Dbm{-35}, .weak_below_percent = 80};  // -49 dBm
   const Area area = area_of(rectangle({1, 2}, 12, 0.25));
   const Scene scene(site, Doors::armed);
-  const AreaCover cover = area_cover(site, area, hubs_of(site, scene), 0.25, 2);
+  const AreaCover cover = area_cover(site, area, hubs_of(site, scene), Reliability(site.fading), 0.25, 2);
   const RadioEnd fob = radio_end(site.profiles.at("fob"));
+  const Reliability reliability(site.fading);
   const double z_m = 1;
   double sum = 0;
   constexpr int kSteps = 20'000;
@@ -60,7 +61,7 @@ TEST_CASE("the share of an area is the mean chance over it") {
     const double x = 1 + (i + 0.5) * 12 / kSteps;
     const double d = std::sqrt((x - 1) * (x - 1) + 0.125 * 0.125 + (z_m - 1.5) * (z_m - 1.5));
     const Dbm level = *fob.eirp - Db{6} - Db{31.2212 + 20 * std::log10(d)};
-    sum += pass_probability(level, threshold_level(site.reading), kItemisedSigmaDb);
+    sum += reliability.chance(level, threshold_level(site.reading), kItemisedSigmaDb, true);
   }
   CHECK(std::abs(cover.share_percent - 100 * sum / kSteps) <= 0.1);
   CHECK(cover.share_percent > 5);
@@ -73,7 +74,8 @@ TEST_CASE("what the hub does not hear is not served, though the level is over th
   Site site = fixture::two_rooms();
   site.profiles.at("hub").sensitivity = Dbm{0};
   const Scene scene(site, Doors::armed);
-  const AreaCover cover = area_cover(site, area_of(rectangle({1, 2}, 2, 1)), hubs_of(site, scene), 0.25, 2);
+  const AreaCover cover = area_cover(site, area_of(rectangle({1, 2}, 2, 1)), hubs_of(site, scene),
+                                     Reliability(site.fading), 0.25, 2);
   CHECK(cover.share_percent < 0.001);
   CHECK(cover.worst_reading_percent == 0);
   CHECK(cover.weak);
@@ -85,7 +87,8 @@ TEST_CASE("of several hubs the one that covers most is named") {
   site.hubs[1].name = "far hub";
   site.hubs[1].place.at = {300, 2};
   const Scene scene(site, Doors::armed);
-  const AreaCover cover = area_cover(site, area_of(rectangle({1, -3}, 2, 2)), hubs_of(site, scene), 0.25, 2);
+  const AreaCover cover = area_cover(site, area_of(rectangle({1, -3}, 2, 2)), hubs_of(site, scene),
+                                     Reliability(site.fading), 0.25, 2);
   CHECK(cover.hub == "hub");
   CHECK(cover.wanted_percent == 95);
 }

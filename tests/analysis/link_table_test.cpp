@@ -48,6 +48,7 @@ TEST_CASE("the weaker direction counts") {
 TEST_CASE("either direction may make a device weak, and the smaller chance is told") {
   // Path 31.2212 + 20 log10(6) + 3 = 49.784 dB, spread sqrt(4^2 + 1^2). Up -37.634, down -36.634 dBm.
   Site site = two_rooms_without_echoes();
+  site.fading.on = false;
   site.reading = {.zero = Dbm{-77.634}, .full = Dbm{22.366}, .weak_below_percent = 40.5};  // 1 % a dB
   site.profiles.at("contact").sensitivity = Dbm{-40};  // down: a margin of 3.4 dB; up: 67 dB
   const Link link = link_table(site).links[0];
@@ -62,6 +63,7 @@ TEST_CASE("either direction may make a device weak, and the smaller chance is to
 
 TEST_CASE("what the device does not hear reads 0 and is weak, though the level is over the threshold") {
   Site site = two_rooms_without_echoes();
+  site.fading.on = false;
   site.profiles.at("contact").sensitivity = Dbm{-36};  // down -36.634 dBm: 0.634 dB under it
   const LinkTable table = link_table(site);
   const Link& link = table.links[0];

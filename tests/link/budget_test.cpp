@@ -1,6 +1,5 @@
 #include "linkmargin/link/budget.hpp"
 
-#include "linkmargin/link/reliability.hpp"
 
 #include "site_fixture.hpp"
 
@@ -113,14 +112,4 @@ TEST_CASE("the reading is cut to 0..100 and the threshold is where it says") {
   CHECK(reading_percent(scale, Dbm{-20}) == 100);
   CHECK(reading_percent(scale, Dbm{-80}) == 50);
   CHECK(threshold_level(scale).value == -85);
-}
-
-TEST_CASE("the chance of a log-normal level") {
-  // published.md 9, margins: sigma 6 dB, 90 / 95 / 99 %: 7.689 / 9.869 / 13.958 dB, within the last digit.
-  CHECK(near(pass_probability(Dbm{-85 + 7.689}, Dbm{-85}, 6), 0.90, 0.00002));
-  CHECK(near(pass_probability(Dbm{-85 + 9.869}, Dbm{-85}, 6), 0.95, 0.00002));
-  CHECK(near(pass_probability(Dbm{-85 + 13.958}, Dbm{-85}, 6), 0.99, 0.00002));
-  CHECK(pass_probability(Dbm{-85}, Dbm{-85}, 6) == 0.5);
-  CHECK(pass_probability(Dbm{-85}, Dbm{-85}, 0) == 1);
-  CHECK(pass_probability(Dbm{-85.001}, Dbm{-85}, 0) == 0);
 }

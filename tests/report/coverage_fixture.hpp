@@ -57,6 +57,7 @@ inline CoverageMap coverage_map(double step_m = 0.1) {
   const auto count = static_cast<std::size_t>(map.columns) * static_cast<std::size_t>(map.rows);
   map.path_loss_db.resize(count);
   map.sigma_db.assign(count, 5.0F);
+  map.in_sight.assign(count, 0);
   for (std::size_t cell = 0; cell < count; ++cell) {
     map.path_loss_db[cell] = static_cast<float>(40 + 8 * distance(map.centre(cell), {1, 1.5}));
   }

@@ -39,7 +39,7 @@ struct Cover {
 };
 
 Cover cover_of(const HubVantage& hub, const RadioEnd& remote, const std::vector<Point2>& points, double z_m,
-               const ReadingScale& scale, int threads) {
+               const ReadingScale& scale, const Reliability& reliability, int threads) {
   std::vector<double> chances(points.size());
   std::vector<double> readings(points.size());
   parallel_for(points.size(), threads, [&](std::size_t i) {
@@ -47,7 +47,7 @@ Cover cover_of(const HubVantage& hub, const RadioEnd& remote, const std::vector<
     const LossBreakdown loss = path_loss(*hub.from, at);
     const auto up = direction(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
     if (!up) throw DomainError("a remote that does not transmit, or a hub that does not receive");
-    chances[i] = pass_probability(up->level, needed_level(scale, *up), loss.sigma_db);
+    chances[i] = reliability.chance(up->level, needed_level(scale, *up), loss.sigma_db, loss.in_sight);
     readings[i] = up->reading_percent;
   });
   double sum = 0;
@@ -57,14 +57,14 @@ Cover cover_of(const HubVantage& hub, const RadioEnd& remote, const std::vector<
 
 }  // namespace
 
-AreaCover area_cover(const Site& site, const Area& area, std::span<const HubVantage> hubs, double step_m,
-                     int threads) {
+AreaCover area_cover(const Site& site, const Area& area, std::span<const HubVantage> hubs,
+                     const Reliability& reliability, double step_m, int threads) {
   const std::vector<Point2> points = sample_points(area.corners, step_m);
   const double z_m = site.storeys[area.storey].level_m + area.height_m;
   const RadioEnd remote = radio_end(site.profiles.at(area.profile));
   AreaCover best;
   for (const HubVantage& hub : hubs) {
-    const Cover cover = cover_of(hub, remote, points, z_m, site.reading, threads);
+    const Cover cover = cover_of(hub, remote, points, z_m, site.reading, reliability, threads);
     if (!best.hub.empty() && cover.share_percent <= best.share_percent) continue;
     best.hub = hub.name;
     best.share_percent = cover.share_percent;

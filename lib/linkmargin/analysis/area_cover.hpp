@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/analysis/hub_end.hpp"
+#include "linkmargin/link/reliability.hpp"
 
 #include <span>
 #include <string>
@@ -26,7 +27,7 @@ inline constexpr int kMaxAreaPoints = 200;
 
 /// @param hubs those that may serve the area, at least one
 /// @throws DomainError when the area's profile reaches none of them even in principle (it does not transmit)
-AreaCover area_cover(const Site& site, const Area& area, std::span<const HubVantage> hubs, double step_m,
-                     int threads);
+AreaCover area_cover(const Site& site, const Area& area, std::span<const HubVantage> hubs,
+                     const Reliability& reliability, double step_m, int threads);
 
 }  // namespace linkmargin

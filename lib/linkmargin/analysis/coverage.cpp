@@ -154,7 +154,7 @@ class LinkMap {
       const auto loss_db = static_cast<float>(loss.path_loss_db);
       if (hub > 0 && !better(map_, at, hub, loss_db, best.hub, best.path_loss_db)) continue;
       const float sigma_db = map_.sigma_db.empty() ? 0 : static_cast<float>(loss.sigma_db);
-      best = {loss_db, sigma_db, static_cast<std::uint16_t>(hub)};
+      best = {loss_db, sigma_db, static_cast<std::uint16_t>(hub), !map_.sigma_db.empty() && loss.in_sight};
     }
     return best;
   }
@@ -177,7 +177,10 @@ class LinkMap {
 
   void put(std::size_t cell, const MapCell& value) const {
     map_.path_loss_db[cell] = value.path_loss_db;
-    if (!map_.sigma_db.empty()) map_.sigma_db[cell] = value.sigma_db;
+    if (!map_.sigma_db.empty()) {
+      map_.sigma_db[cell] = value.sigma_db;
+      map_.in_sight[cell] = value.in_sight ? 1 : 0;
+    }
     if (!map_.hub_of.empty()) map_.hub_of[cell] = value.hub;
   }
 
@@ -226,6 +229,7 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   map.height_m = options.height_m.value_or(usual_height_m(site, position, map.profile));
   map.z_m = storey.level_m + map.height_m;
   map.reading = site.reading;
+  map.reliability = Reliability(site.fading);
   map.step_m = options.step_m;
   const Box2 box = map_box(site, position);
   map.origin = box.min;
@@ -251,7 +255,10 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   }
   const LevelGrid grid{map.origin, map.step_m, map.columns, map.rows, map.z_m};
   map.path_loss_db.resize(grid.size());
-  if (options.chances) map.sigma_db.resize(grid.size());
+  if (options.chances) {
+    map.sigma_db.resize(grid.size());
+    map.in_sight.resize(grid.size());
+  }
   if (map.hubs.size() > 1) map.hub_of.resize(grid.size());
   const auto straight =
       options.chances || counts_routes(scene.radio()) ? nullptr : std::make_unique<const StraightMap>(scene);

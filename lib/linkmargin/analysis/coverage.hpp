@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/progress.hpp"
 #include "linkmargin/link/budget.hpp"
+#include "linkmargin/link/reliability.hpp"
 #include "linkmargin/link/scene.hpp"
 #include "linkmargin/site/site.hpp"
 
@@ -66,11 +67,13 @@ struct CoverageMap {
   int columns = 0;
   int rows = 0;
   ReadingScale reading;
-  std::vector<CoverageHub> hubs;      ///< those that were asked for
-  std::vector<float> path_loss_db;    ///< to the hub of the cell
-  std::vector<float> sigma_db;        ///< its spread; empty when no chances were asked for
-  std::vector<std::uint16_t> hub_of;  ///< position in hubs; empty when there is one
-  std::vector<std::string> cautions;  ///< what the reader should know
+  std::vector<CoverageHub> hubs;       ///< those that were asked for
+  std::vector<float> path_loss_db;     ///< to the hub of the cell
+  std::vector<float> sigma_db;         ///< its spread; empty when no chances were asked for
+  std::vector<std::uint8_t> in_sight;  ///< 1 or 0, see LossBreakdown; empty with sigma_db
+  Reliability reliability{Fading{}};   ///< as the site has it
+  std::vector<std::uint16_t> hub_of;   ///< position in hubs; empty when there is one
+  std::vector<std::string> cautions;   ///< what the reader should know
 
   std::size_t size() const { return path_loss_db.size(); }
   Point2 centre(std::size_t cell) const;

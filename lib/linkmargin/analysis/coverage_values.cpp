@@ -1,7 +1,6 @@
 #include "linkmargin/analysis/coverage.hpp"
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/link/metal_mount.hpp"
-#include "linkmargin/link/reliability.hpp"
 
 #include <algorithm>
 
@@ -42,7 +41,8 @@ double value_at(const CoverageMap& map, std::size_t cell, CoverageValue value) {
     case CoverageValue::chance: {
       if (map.sigma_db.empty()) throw DomainError("the map was made without chances");
       const auto chance = [&](double level, double sensitivity_dbm) {
-        return pass_probability(Dbm{level}, Dbm{needed_dbm(map, sensitivity_dbm)}, map.sigma_db[cell]);
+        return map.reliability.chance(Dbm{level}, Dbm{needed_dbm(map, sensitivity_dbm)}, map.sigma_db[cell],
+                                      map.in_sight[cell] != 0);
       };
       const double weaker = chance(level_dbm, hub.sensitivity_dbm);
       if (!hub.other) return weaker;

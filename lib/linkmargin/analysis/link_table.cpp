@@ -2,9 +2,6 @@
 
 #include "linkmargin/analysis/link_cautions.hpp"
 #include "linkmargin/analysis/parallel.hpp"
-#include "linkmargin/link/metal_mount.hpp"
-#include "linkmargin/link/noise_rise.hpp"
-#include "linkmargin/link/reliability.hpp"
 
 #include <algorithm>
 
@@ -31,40 +28,13 @@ std::vector<HubVantage> candidates(const std::vector<HubVantage>& hubs,
   return chosen;
 }
 
-Link make_link(const Site& site, const Device& device, const HubVantage& hub) {
-  Link link;
-  link.device = device.name;
-  link.hub = hub.name;
-  const Point3 at = site.point(device.place);
-  link.loss = path_loss(*hub.from, at);
-  if (hub.at < at) {  // from device to hub, the distance first all the same
-    const auto passed = link.loss.items.begin() + static_cast<std::ptrdiff_t>(link.loss.head);
-    std::reverse(passed, link.loss.items.end());
-  }
-  RadioEnd radio = in_noise(radio_end(site.profiles.at(device.profile), device), site.radio);
-  radio = towards(on_mount(radio, device.mount, site.radio.frequency_hz), at, hub.at);
-  const RadioEnd hub_radio = towards(hub.radio, hub.at, at);
-  const auto ways = both_ways(radio, hub_radio, link.loss.path_loss_db, site.reading);
-  if (!ways) throw DomainError("device '" + device.name + "' does not transmit: the site is not sound");
-  link.uplink = ways->uplink;
-  link.downlink = ways->downlink;
-  link.weaker_is_downlink = ways->weaker_is_downlink;
-  link.weak = link.weaker().deaf() || link.lower().reading_percent < site.reading.weak_below_percent;
-  const auto chance = [&](const Direction& way) {
-    return pass_probability(way.level, needed_level(site.reading, way), link.loss.sigma_db);
-  };
-  link.pass_probability = chance(link.uplink);
-  if (link.downlink) link.pass_probability = std::min(link.pass_probability, chance(*link.downlink));
-  return link;
-}
-
 /// The links of one device: the serving one alone, or one for each hub.
 std::vector<Link> links_of(const Site& site, const Device& device, const std::vector<HubVantage>& hubs,
-                           bool all_pairs) {
+                           const Reliability& reliability, bool all_pairs) {
   const std::vector<HubVantage> may_serve = candidates(hubs, device.hub);
   const std::vector<HubVantage> listed = all_pairs ? candidates(hubs, {}) : may_serve;
   std::vector<Link> links;
-  for (const HubVantage& hub : listed) links.push_back(make_link(site, device, hub));
+  for (const HubVantage& hub : listed) links.push_back(device_link(site, device, hub, reliability));
   const Link* serving = nullptr;
   for (const Link& link : links) {
     const bool may = std::any_of(may_serve.begin(), may_serve.end(),
@@ -98,14 +68,10 @@ std::vector<HubLoad> loads(const Site& site, const LinkTable& table) {
 
 }  // namespace
 
-const Direction& Link::lower() const {
-  if (!downlink || downlink->reading_percent == uplink.reading_percent) return weaker();
-  return downlink->reading_percent < uplink.reading_percent ? *downlink : uplink;
-}
-
 LinkTable link_table(const Site& site, const LinkTableOptions& options) {
   const Scene scene(site, options.doors);
   const std::vector<HubVantage> hubs = hub_vantages(site, scene);
+  const Reliability reliability(site.fading);
   LinkTable table{.site = site.name,
                   .frequency_hz = site.radio.frequency_hz,
                   .doors = options.doors,
@@ -117,8 +83,9 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options) {
                   .weak_devices = {},
                   .cautions = {}};
   std::vector<std::vector<Link>> links(site.devices.size());
-  parallel_for(site.devices.size(), options.threads,
-               [&](std::size_t i) { links[i] = links_of(site, site.devices[i], hubs, options.all_pairs); });
+  parallel_for(site.devices.size(), options.threads, [&](std::size_t i) {
+    links[i] = links_of(site, site.devices[i], hubs, reliability, options.all_pairs);
+  });
   for (const auto& of_device : links) {
     for (const Link& link : of_device) {
       table.links.push_back(link);
@@ -128,7 +95,8 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options) {
   table.areas.resize(site.areas.size());
   for (std::size_t i = 0; i < site.areas.size(); ++i) {
     const Area& area = site.areas[i];
-    table.areas[i] = area_cover(site, area, candidates(hubs, area.hub), options.area_step_m, options.threads);
+    table.areas[i] =
+        area_cover(site, area, candidates(hubs, area.hub), reliability, options.area_step_m, options.threads);
   }
   table.hubs = loads(site, table);
   table.cautions = table_cautions(site, scene, table);

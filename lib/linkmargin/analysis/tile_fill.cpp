@@ -78,15 +78,18 @@ class Tile {
       const float high = at(0, side) + across * (at(side, side) - at(0, side));
       return low + up * (high - low);
     };
-    return {blend(&MapCell::path_loss_db), blend(&MapCell::sigma_db), cells_[index(x, y)].hub};
+    return {blend(&MapCell::path_loss_db), blend(&MapCell::sigma_db), cells_[index(x, y)].hub,
+            cells_[index(x, y)].in_sight};
   }
 
   bool as_promised(int x, int y, int side, int dx, int dy) {
     const MapCell& there = found(x + dx, y + dy);
     const MapCell expected = promised(x, y, side, dx, dy);
     const auto near = [&](float a, float b) { return std::abs(a - b) <= fill_.within_db; };
-    const std::uint16_t hub = there.hub;
-    const auto same = [&](int cx, int cy) { return cells_[index(x + cx, y + cy)].hub == hub; };
+    const auto same = [&](int cx, int cy) {
+      const MapCell& corner = cells_[index(x + cx, y + cy)];
+      return corner.hub == there.hub && corner.in_sight == there.in_sight;
+    };
     return same(0, 0) && same(side, 0) && same(0, side) && same(side, side) &&
            near(there.path_loss_db, expected.path_loss_db) && near(there.sigma_db, expected.sigma_db);
   }

@@ -127,6 +127,7 @@ void add_echoes(double echoed, LossBreakdown& breakdown) {
   if (echoed <= 0) return;
   const double direct_db = sum_db(breakdown.items);
   const double ratio = echoed * std::pow(10, direct_db / 10);
+  if (ratio > 1) breakdown.in_sight = false;
   const double gain_db = 10 * std::log10(1 + ratio);
   if (gain_db < kLeastBendDb) return;
   const double share = ratio / (1 + ratio);
@@ -157,8 +158,8 @@ LossBreakdown path_loss(const Vantage& from, Point3 to) {
   const Scene& scene = from.scene();
   const Path path = trace(scene, from.at(), to);
   LossBreakdown breakdown = straight(scene, path);
-  const bool in_sight = breakdown.items.size() == breakdown.head;
-  if (counts_routes(scene.radio()) && !in_sight) add_ways_round(from, path, breakdown);
+  breakdown.in_sight = breakdown.items.size() == breakdown.head;
+  if (counts_routes(scene.radio()) && !breakdown.in_sight) add_ways_round(from, path, breakdown);
   add_echoes(echo_power(from, path), breakdown);
   if (auto ground = ground_reflection(scene, path)) {  // the same for every way
     breakdown.items.insert(std::next(breakdown.items.begin()), std::move(*ground));

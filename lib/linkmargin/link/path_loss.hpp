@@ -20,6 +20,9 @@ struct LossBreakdown {
   std::size_t head = 1;
   double path_loss_db = 0;  ///< the sum of the items, in order
   double sigma_db = 0;      ///< root of the sum of the items' squares: spread of the local mean (shadowing)
+  /// Nothing stands in the straight line, and no more power comes by echoes than along it: the line stands
+  /// out from all else, which is what small-scale fading hangs on (link/reliability.hpp).
+  bool in_sight = false;
   std::vector<std::string> cautions;
 };
 

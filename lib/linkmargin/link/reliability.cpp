@@ -1,11 +1,48 @@
 #include "linkmargin/link/reliability.hpp"
 
+#include "linkmargin/propagation/fading.hpp"
 #include "linkmargin/propagation/shadowing.hpp"
 
-namespace linkmargin {
+#include <algorithm>
+#include <limits>
 
-double pass_probability(Dbm predicted, Dbm threshold, double sigma_db) {
-  return chance_of_reaching(predicted.value, threshold.value, sigma_db);
+namespace linkmargin {
+namespace {
+
+double within(const Range& range, double value) {
+  return std::clamp(value, range.min, range.max);
+}
+
+}  // namespace
+
+Reliability::Reliability(const Fading& fading)
+    : fading_(fading), in_sight_(fading.k_in_sight_db), behind_walls_(fading.k_behind_walls_db) {}
+
+double Reliability::k_db(bool in_sight) const {
+  if (!fading_.on) return std::numeric_limits<double>::infinity();
+  return in_sight ? fading_.k_in_sight_db : fading_.k_behind_walls_db;
+}
+
+double Reliability::chance(Dbm predicted, Dbm needed, double sigma_db, bool in_sight) const {
+  if (!fading_.on) return chance_of_reaching(predicted.value, needed.value, sigma_db);
+  const double needed_db = within(kFadeLevelDb, needed.value - predicted.value);
+  return 1 - composite(in_sight).cdf(needed_db, within(kLocalMeanSigmaDb, sigma_db));
+}
+
+LevelInterval Reliability::interval(Dbm predicted, double chance, double sigma_db, bool in_sight) const {
+  const double outside = (1 - chance) / 2;
+  const auto at = [&](double below) {
+    const double off_db = fading_.on
+                              ? composite(in_sight).quantile_db(below, within(kLocalMeanSigmaDb, sigma_db))
+                              : log_normal_margin_db(below, sigma_db);
+    return predicted + Db{off_db};
+  };
+  return {at(outside), at(1 - outside)};
+}
+
+double Reliability::outage(Db margin) const {
+  if (!fading_.on) return margin < Db{0} ? 1 : 0;
+  return rician_cdf(fading_.k_over_time_db, within(kFadeLevelDb, -margin.value));
 }
 
 }  // namespace linkmargin

@@ -37,6 +37,17 @@ struct Environment {
   bool ground_reflection = false;  ///< counted on links with an end outside every room
 };
 
+/// How much a level varies from spot to spot within a room, and with time: Rician fading, K being the steady
+/// power over all other.
+struct Fading {
+  bool on = true;            ///< off: chances and intervals hold for the mean of many spots
+  double k_in_sight_db = 7;  ///< 3GPP TR 38.901, indoor office in sight (its spread is 4 dB)
+  double k_behind_walls_db =
+      2;  ///< 1 to 3 dB in full-wave flats, rooms without the transmitter: own computation
+  double k_over_time_db = 7;  ///< people move: 6.8 and 11 dB at 910 MHz (Bultitude 1987, from memory)
+  bool in_space = false;      ///< waves arrive from all of space; else from all round
+};
+
 /// How the equipment turns a level into a percentage.
 struct ReadingScale {
   Dbm zero{-105};

@@ -16,6 +16,7 @@ struct Site {
   std::string name;
   std::string note;
   Environment radio;
+  Fading fading;
   ReadingScale reading;
   MaterialTable materials;
   ProfileTable profiles;

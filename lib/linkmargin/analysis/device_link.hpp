@@ -1,0 +1,50 @@
+#pragma once
+
+#include "linkmargin/analysis/hub_end.hpp"
+#include "linkmargin/link/budget.hpp"
+#include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/link/reliability.hpp"
+#include "linkmargin/site/site.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// One device with one hub.
+struct Link {
+  std::string device;
+  std::string hub;
+  std::vector<std::string> via;  ///< repeaters on the way
+  LossBreakdown loss;
+  Direction uplink;
+  std::optional<Direction> downlink;  ///< absent: a one-way device
+  bool weaker_is_downlink = false;
+  /// That the reading, taken on site, reaches the threshold: the direction with less.
+  double pass_probability = 0;
+  /// The reading of the weaker direction lies between these with a chance of kIntervalChance.
+  double low_percent = 0;
+  double high_percent = 0;
+  double outage = 0;    ///< share of time that the weaker direction is not heard while people move about
+  bool weak = false;    ///< the predicted reading of either direction is under the threshold, or none
+  bool serving = true;  ///< this hub serves the device (all_pairs lists the others too)
+
+  /// The direction with the smaller margin: the one that counts.
+  const Direction& weaker() const { return weaker_is_downlink ? *downlink : uplink; }
+
+  /// The direction with the lower reading: the weaker one where both read the same.
+  const Direction& lower() const;
+  bool lower_is_downlink() const { return &lower() != &uplink; }
+};
+
+inline constexpr double kIntervalChance = 0.9;
+
+/// What `check` says of a device with one hub; `serving` stays true.
+/// @param site   sound: validate(site) is empty
+/// @param device one of the site's, or such a one at another place
+/// @throws DomainError when the device does not transmit or the hub does not receive
+Link device_link(const Site& site, const Device& device, const HubVantage& hub,
+                 const Reliability& reliability);
+
+}  // namespace linkmargin
