@@ -14,21 +14,6 @@ double shown_percent(const ReadingScale& scale, const Direction& way, Dbm level)
   return heard ? reading_percent(scale, level) : 0;
 }
 
-void add_chances(const Site& site, const Reliability& reliability, Link& link) {
-  const double sigma_db = link.loss.sigma_db;
-  const bool in_sight = link.loss.in_sight;
-  const auto chance = [&](const Direction& way) {
-    return reliability.chance(way.level, needed_level(site.reading, way), sigma_db, in_sight);
-  };
-  link.pass_probability = chance(link.uplink);
-  if (link.downlink) link.pass_probability = std::min(link.pass_probability, chance(*link.downlink));
-  const Direction& way = link.weaker();
-  const LevelInterval levels = reliability.interval(way.level, kIntervalChance, sigma_db, in_sight);
-  link.low_percent = shown_percent(site.reading, way, levels.low);
-  link.high_percent = shown_percent(site.reading, way, levels.high);
-  link.outage = reliability.outage(way.margin);
-}
-
 }  // namespace
 
 const Direction& Link::lower() const {
@@ -56,8 +41,33 @@ Link device_link(const Site& site, const Device& device, const HubVantage& hub,
   link.downlink = ways->downlink;
   link.weaker_is_downlink = ways->weaker_is_downlink;
   link.weak = link.weaker().deaf() || link.lower().reading_percent < site.reading.weak_below_percent;
-  add_chances(site, reliability, link);
+  const ExpectedReading expected = expected_reading(site, link, reliability, 0, link.loss.sigma_db);
+  link.pass_probability = expected.pass_probability;
+  link.low_percent = expected.low_percent;
+  link.high_percent = expected.high_percent;
+  link.outage = reliability.outage(link.weaker().margin);
   return link;
+}
+
+ExpectedReading expected_reading(const Site& site, const Link& link, const Reliability& reliability,
+                                 double shift_db, double sigma_db) {
+  const Db shift{shift_db};
+  const bool in_sight = link.loss.in_sight;
+  const auto shown = [&](const Direction& way, Dbm level) { return shown_percent(site.reading, way, level); };
+  const auto chance = [&](const Direction& way) {
+    return reliability.chance(way.level + shift, needed_level(site.reading, way), sigma_db, in_sight);
+  };
+  const Direction& way = link.weaker();
+  const LevelInterval levels = reliability.interval(way.level + shift, kIntervalChance, sigma_db, in_sight);
+  ExpectedReading expected{.percent = shown(link.uplink, link.uplink.level + shift),
+                           .low_percent = shown(way, levels.low),
+                           .high_percent = shown(way, levels.high),
+                           .pass_probability = chance(link.uplink)};
+  if (link.downlink) {
+    expected.percent = std::min(expected.percent, shown(*link.downlink, link.downlink->level + shift));
+    expected.pass_probability = std::min(expected.pass_probability, chance(*link.downlink));
+  }
+  return expected;
 }
 
 }  // namespace linkmargin

@@ -40,6 +40,20 @@ struct Link {
 
 inline constexpr double kIntervalChance = 0.9;
 
+/// What a reading taken on site is expected to be.
+struct ExpectedReading {
+  double percent = 0;  ///< of the direction with the lower reading, at the local mean
+  double low_percent = 0;  ///< the reading of the weaker direction lies between these with kIntervalChance
+  double high_percent = 0;
+  double pass_probability = 0;  ///< that it reaches the threshold: the direction with less
+};
+
+/// The same where something is known of the place beside the prediction.
+/// @param shift_db  what is known of the local mean, added to the prediction
+/// @param sigma_db  how uncertain the local mean then is
+ExpectedReading expected_reading(const Site& site, const Link& link, const Reliability& reliability,
+                                 double shift_db, double sigma_db);
+
 /// What `check` says of a device with one hub; `serving` stays true.
 /// @param site   sound: validate(site) is empty
 /// @param device one of the site's, or such a one at another place

@@ -2,47 +2,23 @@
 
 #include "linkmargin/analysis/link_cautions.hpp"
 #include "linkmargin/analysis/parallel.hpp"
+#include "linkmargin/analysis/serving.hpp"
 
 #include <algorithm>
 
 namespace linkmargin {
 namespace {
 
-std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene) {
-  std::vector<HubVantage> hubs;
-  for (const Hub& hub : site.hubs) {
-    const HubEnd end = hub_end(site, hub);
-    hubs.push_back({end, std::make_shared<const Vantage>(scene, end.at)});
-  }
-  return hubs;
-}
-
-/// The hubs that may serve: the named one, or all.
-std::vector<HubVantage> candidates(const std::vector<HubVantage>& hubs,
-                                   const std::optional<std::string>& named) {
-  std::vector<HubVantage> chosen;
-  for (const HubVantage& hub : hubs) {
-    if (hub.radio.sensitivity && (!named || hub.name == *named)) chosen.push_back(hub);
-  }
-  if (chosen.empty()) throw DomainError("no hub can serve: the site is not sound");
-  return chosen;
-}
-
 /// The links of one device: the serving one alone, or one for each hub.
 std::vector<Link> links_of(const Site& site, const Device& device, const std::vector<HubVantage>& hubs,
                            const Reliability& reliability, bool all_pairs) {
-  const std::vector<HubVantage> may_serve = candidates(hubs, device.hub);
-  const std::vector<HubVantage> listed = all_pairs ? candidates(hubs, {}) : may_serve;
+  const Link serving = serving_link(site, device, hubs, reliability);
+  if (!all_pairs) return {serving};
   std::vector<Link> links;
-  for (const HubVantage& hub : listed) links.push_back(device_link(site, device, hub, reliability));
-  const Link* serving = nullptr;
-  for (const Link& link : links) {
-    const bool may = std::any_of(may_serve.begin(), may_serve.end(),
-                                 [&](const HubVantage& hub) { return hub.name == link.hub; });
-    if (may && (serving == nullptr || link.weaker().margin > serving->weaker().margin)) serving = &link;
+  for (const HubVantage& hub : candidates(hubs, {})) {
+    links.push_back(device_link(site, device, hub, reliability));
+    links.back().serving = hub.name == serving.hub;
   }
-  for (Link& link : links) link.serving = &link == serving;
-  if (!all_pairs) return {*serving};
   return links;
 }
 

@@ -1,0 +1,88 @@
+#pragma once
+
+#include "linkmargin/analysis/device_link.hpp"
+#include "linkmargin/site/edit.hpp"
+
+#include <map>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// In the order that a technician tries them.
+enum class Rung {
+  shift,     ///< centimetres at the spot
+  slide,     ///< along its own mount
+  hub,       ///< the hub to another place, or another hub
+  repeater,  ///< one that the site has, or one more
+  wire,      ///< or a second hub: last
+};
+
+/// One thing to try.
+struct Remedy {
+  enum class Way { spots, nearest_place, best_place, hub_moved, other_hub, known_repeater, new_repeater, wire };
+  Way way = Way::wire;
+  std::string radio;               ///< what is moved, enrolled with, or added: a device, hub or repeater
+  std::optional<Placement> place;  ///< where it goes; absent: nothing moves
+  double distance_m = 0;           ///< of the move in plan
+  std::optional<ExpectedReading> expected;  ///< of the device after it; absent: not reckoned (a wire)
+  bool enough = false;                      ///< its chance is what was asked for
+  std::vector<std::string> gains;           ///< other devices that then reach the chance asked for
+  std::vector<std::string> loses;           ///< other devices that then no longer reach it
+  std::vector<Edit> edits;                  ///< of the site; empty where the plan shows no difference
+
+  Rung rung() const;
+};
+
+/// Why something is not proposed.
+enum class LeftOut { ruled_place, device_stays, hubs_stay, no_repeater_profile };
+
+/// One device with what may be done, in order.
+struct DeviceRelocation {
+  Link link;                              ///< as it is
+  std::optional<double> reading_percent;  ///< as it was read
+  ExpectedReading expected;               ///< at the present spot's surroundings, the reading counted
+  std::vector<Remedy> remedies;
+  std::vector<LeftOut> left_out;
+};
+
+struct RelocationOptions {
+  Doors doors = Doors::armed;
+  std::vector<std::string> devices{};         ///< empty: the weak ones, as read or else as predicted
+  std::map<std::string, double> readings{};   ///< percent by device, as read on site
+  double chance = 0.9;                        ///< of reaching the threshold, that a place must give
+  int threads = 1;                            ///< >= 1; changes nothing in the result
+};
+
+inline constexpr Range kRelocationChance{0.5, 0.999, "chance", "common practice"};
+
+struct Relocation {
+  std::string site;
+  double frequency_hz = 0;
+  Doors doors = Doors::armed;
+  double chance = 0;
+  ReadingScale reading;
+  std::vector<DeviceRelocation> devices;
+  std::vector<std::string> cautions;
+};
+
+/// What to try for each weak device. Never proposes a place outside `may_move`, and for a device whose place
+/// is ruled by more than radio only what leaves it there but for centimetres.
+///
+/// Places are looked for on a grid (move_places.hpp): kPlaceStepM for devices, kHubStepM for hubs,
+/// kRepeaterStepM for a repeater to be added. Each remedy is by itself; two at once are not looked for.
+/// @param site sound: validate(site) is empty
+/// @throws DomainError when a device is unknown, a reading is no percentage or chance is outside
+///         kRelocationChance
+Relocation relocation(const Site& site, const RelocationOptions& options);
+
+inline constexpr double kPlaceStepM = 0.1;
+inline constexpr double kHubStepM = 0.5;
+inline constexpr double kRepeaterStepM = 1.5;
+
+/// Over how many metres what a reading tells of the local mean is forgotten to 1/e: 3GPP TR 38.901 has 6 m for
+/// indoor offices out of sight, WINNER II A1 4 m (from memory).
+inline constexpr double kShadowDistanceM = 5;
+
+}  // namespace linkmargin

@@ -1,0 +1,114 @@
+#include "linkmargin/analysis/move_places.hpp"
+#include "linkmargin/analysis/parallel.hpp"
+#include "linkmargin/analysis/relocation_search.hpp"
+
+#include <algorithm>
+
+namespace linkmargin {
+namespace {
+
+constexpr std::size_t kMostHubPlaces = 100;
+
+/// Every so manyth of the places, for they lie in order of distance.
+std::vector<Point2> thinned(const std::vector<Point2>& places) {
+  const std::size_t stride = (places.size() + kMostHubPlaces - 1) / kMostHubPlaces;
+  std::vector<Point2> kept;
+  for (std::size_t i = 0; i < places.size(); i += stride) kept.push_back(places[i]);
+  return kept;
+}
+
+ExpectedReading expected_of(const RelocationSearch& search, const Link& link) {
+  return expected_reading(search.site, link, search.reliability, 0, link.loss.sigma_db);
+}
+
+/// The site's hubs with one of them elsewhere.
+std::vector<HubVantage> with_hub_at(const RelocationSearch& search, std::size_t hub, Point2 at) {
+  Hub moved = search.site.hubs[hub];
+  moved.place.at = at;
+  std::vector<HubVantage> hubs = search.hubs;
+  const HubEnd end = hub_end(search.site, moved);
+  hubs[hub] = {end, std::make_shared<const Vantage>(search.scene, end.at)};
+  return hubs;
+}
+
+void name_changes(const RelocationSearch& search, const HubMove& move, std::size_t device, Remedy& remedy) {
+  for (std::size_t other = 0; other < move.expected.size(); ++other) {
+    if (other == device) continue;
+    const bool before = search.enough(search.links[other].pass_probability);
+    const bool after = search.enough(move.expected[other].pass_probability);
+    if (after == before) continue;
+    (after ? remedy.gains : remedy.loses).push_back(search.site.devices[other].name);
+  }
+}
+
+/// No device that had enough has less than enough, and none gets weak.
+bool harmless(const RelocationSearch& search, const HubMove& move) {
+  for (std::size_t i = 0; i < move.expected.size(); ++i) {
+    const Link& before = search.links[i];
+    const ExpectedReading& after = move.expected[i];
+    if (search.enough(before.pass_probability) && !search.enough(after.pass_probability)) return false;
+    if (!before.weak && after.percent < search.site.reading.weak_below_percent) return false;
+  }
+  return true;
+}
+
+}  // namespace
+
+std::vector<HubMove> hub_moves(const RelocationSearch& search) {
+  std::vector<HubMove> moves;
+  for (std::size_t h = 0; h < search.site.hubs.size(); ++h) {
+    const Hub& hub = search.site.hubs[h];
+    for (const Point2 at : thinned(move_places(search.scene, search.site, hub.place, hub.may_move, kHubStepM)))
+      moves.push_back({h, at, distance(at, hub.place.at), {}});
+  }
+  parallel_for(moves.size(), search.options.threads, [&](std::size_t i) {
+    const std::vector<HubVantage> hubs = with_hub_at(search, moves[i].hub, moves[i].at);
+    for (const Device& device : search.site.devices) {
+      const Link link = serving_link(search.site, device, hubs, search.reliability);
+      moves[i].expected.push_back(expected_of(search, link));
+    }
+  });
+  return moves;
+}
+
+std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vector<HubMove>& moves,
+                                std::size_t device) {
+  const HubMove* chosen = nullptr;
+  for (const HubMove& move : moves) {
+    if (!harmless(search, move)) continue;
+    const double chance = move.expected[device].pass_probability;
+    const bool enough = search.enough(chance);
+    if (chosen != nullptr) {
+      const double best = chosen->expected[device].pass_probability;
+      if (search.enough(best) ? !enough || move.distance_m >= chosen->distance_m : chance <= best) continue;
+    }
+    chosen = &move;
+  }
+  if (chosen == nullptr) return {};
+  if (chosen->expected[device].pass_probability <= search.links[device].pass_probability) return {};
+  const Hub& hub = search.site.hubs[chosen->hub];
+  Remedy remedy{.way = Remedy::Way::hub_moved, .radio = hub.name};
+  remedy.place = Placement{hub.place.storey, chosen->at, hub.place.height_m};
+  remedy.distance_m = chosen->distance_m;
+  remedy.expected = chosen->expected[device];
+  remedy.enough = search.enough(remedy.expected->pass_probability);
+  remedy.edits = {{pointer({"hubs", hub.name, "at_m"}), chosen->at}};
+  name_changes(search, *chosen, device, remedy);
+  return remedy;
+}
+
+std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t device) {
+  const Device& enrolled = search.site.devices[device];
+  if (!enrolled.hub) return {};  // it is with the best already
+  Device free = enrolled;
+  free.hub.reset();
+  const Link link = serving_link(search.site, free, search.hubs, search.reliability);
+  if (link.hub == *enrolled.hub) return {};
+  Remedy remedy{.way = Remedy::Way::other_hub, .radio = link.hub};
+  remedy.expected = expected_of(search, link);
+  remedy.enough = search.enough(remedy.expected->pass_probability);
+  remedy.edits = {{pointer({"devices", enrolled.name, "hub"}), link.hub}};
+  return remedy;
+}
+
+}  // namespace linkmargin

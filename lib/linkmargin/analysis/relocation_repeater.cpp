@@ -1,0 +1,118 @@
+#include "linkmargin/analysis/parallel.hpp"
+#include "linkmargin/analysis/relocation_search.hpp"
+#include "linkmargin/link/metal_mount.hpp"
+#include "linkmargin/link/noise_rise.hpp"
+
+#include <algorithm>
+
+namespace linkmargin {
+namespace {
+
+constexpr const char* kRepeaterProfile = "repeater";
+constexpr double kRepeaterHeightM = 2.0;  ///< out of reach, common practice
+constexpr std::size_t kMostRepeaterPlaces = 60;
+
+/// A repeater as the hub of a device, for the first hop.
+HubVantage as_hub(const RelocationSearch& search, const Repeater& repeater) {
+  const RadioEnd radio = in_noise(radio_end(search.site.profiles.at(repeater.profile)), search.site.radio);
+  const Point3 at = search.site.point(repeater.place);
+  return {{repeater.name, at, on_mount(radio, repeater.mount, search.site.radio.frequency_hz)},
+          std::make_shared<const Vantage>(search.scene, at)};
+}
+
+/// The second hop: the repeater as a device of its hub.
+Link to_hub(const RelocationSearch& search, const Repeater& repeater) {
+  Device device{.name = repeater.name, .profile = repeater.profile, .place = repeater.place};
+  device.mount = repeater.mount;
+  return serving_link(search.site, device, search.hubs, search.reliability);
+}
+
+/// Both hops must do; what is uncertain of one is taken to know nothing of the other.
+ExpectedReading by_way_of(const RelocationSearch& search, const Repeater& repeater, const Link& to_hub,
+                          std::size_t device) {
+  const Link hop =
+      device_link(search.site, search.site.devices[device], as_hub(search, repeater), search.reliability);
+  const auto expected = [&](const Link& link) {
+    return expected_reading(search.site, link, search.reliability, 0, link.loss.sigma_db);
+  };
+  const ExpectedReading first = expected(hop);
+  const ExpectedReading second = expected(to_hub);
+  ExpectedReading both = first.percent <= second.percent ? first : second;
+  both.pass_probability = first.pass_probability * second.pass_probability;
+  return both;
+}
+
+Remedy remedy_of(const RelocationSearch& search, Remedy::Way way, const Repeater& repeater,
+                 const ExpectedReading& expected) {
+  Remedy remedy{.way = way, .radio = repeater.name};
+  remedy.place = repeater.place;
+  remedy.expected = expected;
+  remedy.enough = search.enough(expected.pass_probability);
+  return remedy;
+}
+
+std::string free_name(const Site& site) {
+  for (int number = 1;; ++number) {
+    const std::string name = "repeater " + std::to_string(number);
+    const bool taken = std::ranges::find(site.repeaters, name, &Repeater::name) != site.repeaters.end() ||
+                       std::ranges::find(site.hubs, name, &Hub::name) != site.hubs.end() ||
+                       std::ranges::find(site.devices, name, &Device::name) != site.devices.end();
+    if (!taken) return name;
+  }
+}
+
+/// Spots in the rooms of all storeys, those first from which the hub is reached best.
+std::vector<std::pair<Repeater, Link>> new_places(const RelocationSearch& search) {
+  std::vector<std::pair<Repeater, Link>> places;
+  const std::string name = free_name(search.site);
+  for (std::size_t s = 0; s < search.site.storeys.size(); ++s) {
+    const Storey& storey = search.site.storeys[s];
+    for (const Room& room : storey.rooms) {
+      for (const Point2 at : sample_points(room.corners, kRepeaterStepM)) {
+        const double height_m = std::min(kRepeaterHeightM, storey.height_m);
+        Repeater repeater{.name = name, .profile = kRepeaterProfile, .place = {s, at, height_m}};
+        const Link link = to_hub(search, repeater);
+        if (!link.weak) places.emplace_back(std::move(repeater), link);
+      }
+    }
+  }
+  return places;
+}
+
+std::optional<Remedy> new_repeater(const RelocationSearch& search, std::size_t device) {
+  auto places = new_places(search);
+  const Point3 from = search.site.point(search.site.devices[device].place);
+  std::ranges::stable_sort(
+      places, {}, [&](const auto& place) { return distance(from, search.site.point(place.first.place)); });
+  if (places.size() > kMostRepeaterPlaces) places.resize(kMostRepeaterPlaces);
+  std::vector<ExpectedReading> expected(places.size());
+  parallel_for(places.size(), search.options.threads, [&](std::size_t i) {
+    expected[i] = by_way_of(search, places[i].first, places[i].second, device);
+  });
+  const auto best = std::ranges::max_element(expected, {}, &ExpectedReading::pass_probability);
+  if (best == expected.end() || best->pass_probability <= search.links[device].pass_probability) return {};
+  const Repeater& repeater = places[static_cast<std::size_t>(best - expected.begin())].first;
+  Remedy remedy = remedy_of(search, Remedy::Way::new_repeater, repeater, *best);
+  remedy.edits = {{pointer({"repeaters", repeater.name}),
+                   NewRadio{repeater.profile, search.site.storeys[repeater.place.storey].name,
+                            repeater.place.at, repeater.place.height_m}}};
+  return remedy;
+}
+
+}  // namespace
+
+std::vector<Remedy> repeaters(const RelocationSearch& search, std::size_t device) {
+  std::vector<Remedy> found;
+  for (const Repeater& repeater : search.site.repeaters) {
+    const ExpectedReading expected = by_way_of(search, repeater, to_hub(search, repeater), device);
+    if (expected.pass_probability <= search.links[device].pass_probability) continue;
+    found.push_back(remedy_of(search, Remedy::Way::known_repeater, repeater, expected));
+  }
+  const bool known_does = std::ranges::any_of(found, &Remedy::enough);
+  if (!known_does && search.site.profiles.contains(kRepeaterProfile)) {
+    if (auto added = new_repeater(search, device)) found.push_back(std::move(*added));
+  }
+  return found;
+}
+
+}  // namespace linkmargin

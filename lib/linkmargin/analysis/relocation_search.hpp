@@ -1,0 +1,46 @@
+#pragma once
+
+#include "linkmargin/analysis/relocation.hpp"
+#include "linkmargin/analysis/serving.hpp"
+
+#include <vector>
+
+namespace linkmargin {
+
+/// What the search for remedies shares: the site made ready, and each device's chance as things stand.
+struct RelocationSearch {
+  RelocationSearch(const Site& site, const RelocationOptions& options);
+
+  const Site& site;
+  const RelocationOptions& options;
+  Scene scene;
+  std::vector<HubVantage> hubs;
+  Reliability reliability;
+  std::vector<Link> links;  ///< of the site's devices, in order
+
+  bool enough(double pass_probability) const { return pass_probability >= options.chance; }
+};
+
+/// What another place of a hub does to all devices.
+struct HubMove {
+  std::size_t hub = 0;  ///< position in Site::hubs
+  Point2 at;
+  double distance_m = 0;
+  std::vector<ExpectedReading> expected;  ///< of the site's devices, in order
+};
+
+/// Every place that the site's hubs may be moved to, hub by hub, the nearest first.
+std::vector<HubMove> hub_moves(const RelocationSearch& search);
+
+/// The nearest move of a hub that helps a device enough and takes no other below what it must have; without
+/// one, the move after which it is best.
+std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vector<HubMove>& moves,
+                                std::size_t device);
+
+/// Another hub, for a device that is enrolled by name.
+std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t device);
+
+/// A repeater that the site has, and one more where it helps most.
+std::vector<Remedy> repeaters(const RelocationSearch& search, std::size_t device);
+
+}  // namespace linkmargin

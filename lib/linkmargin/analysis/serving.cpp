@@ -1,0 +1,36 @@
+#include "linkmargin/analysis/serving.hpp"
+
+#include <memory>
+
+namespace linkmargin {
+
+std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene) {
+  std::vector<HubVantage> hubs;
+  for (const Hub& hub : site.hubs) {
+    const HubEnd end = hub_end(site, hub);
+    hubs.push_back({end, std::make_shared<const Vantage>(scene, end.at)});
+  }
+  return hubs;
+}
+
+std::vector<HubVantage> candidates(std::span<const HubVantage> hubs,
+                                   const std::optional<std::string>& named) {
+  std::vector<HubVantage> chosen;
+  for (const HubVantage& hub : hubs) {
+    if (hub.radio.sensitivity && (!named || hub.name == *named)) chosen.push_back(hub);
+  }
+  if (chosen.empty()) throw DomainError("no hub can serve: the site is not sound");
+  return chosen;
+}
+
+Link serving_link(const Site& site, const Device& device, std::span<const HubVantage> hubs,
+                  const Reliability& reliability) {
+  std::optional<Link> serving;
+  for (const HubVantage& hub : candidates(hubs, device.hub)) {
+    Link link = device_link(site, device, hub, reliability);
+    if (!serving || link.weaker().margin > serving->weaker().margin) serving = std::move(link);
+  }
+  return *serving;
+}
+
+}  // namespace linkmargin

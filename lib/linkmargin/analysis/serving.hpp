@@ -1,0 +1,24 @@
+#pragma once
+
+#include "linkmargin/analysis/device_link.hpp"
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// All hubs of a site, in its order. @param site sound; @param scene of the site
+std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene);
+
+/// Those that may serve: the named one, or all that receive.
+/// @throws DomainError when there is none: the site is not sound
+std::vector<HubVantage> candidates(std::span<const HubVantage> hubs, const std::optional<std::string>& named);
+
+/// The device with the hub that serves it: of those that may, the one with the most margin, the first of
+/// equals.
+Link serving_link(const Site& site, const Device& device, std::span<const HubVantage> hubs,
+                  const Reliability& reliability);
+
+}  // namespace linkmargin
