@@ -28,4 +28,22 @@ std::string pointer_token(const std::string& name) {
   return token;
 }
 
+std::optional<std::vector<std::string>> pointer_names(std::string_view pointer) {
+  std::vector<std::string> names;
+  if (pointer.empty()) return names;
+  if (pointer.front() != '/') return {};
+  for (std::size_t i = 0; i < pointer.size(); ++i) {
+    if (pointer[i] == '/') {
+      names.emplace_back();
+    } else if (pointer[i] != '~') {
+      names.back() += pointer[i];
+    } else {
+      const char escape = ++i < pointer.size() ? pointer[i] : '\0';
+      if (escape != '0' && escape != '1') return {};
+      names.back() += escape == '0' ? '~' : '/';
+    }
+  }
+  return names;
+}
+
 }  // namespace linkmargin

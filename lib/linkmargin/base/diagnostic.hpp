@@ -1,6 +1,8 @@
 #pragma once
 
+#include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 namespace linkmargin {
@@ -25,5 +27,10 @@ std::string to_text(const Diagnostic& diagnostic);
 
 /// Escapes one name for use in a JSON Pointer: '~' becomes "~0", '/' becomes "~1".
 std::string pointer_token(const std::string& name);
+
+/// The names that a JSON Pointer leads through, unescaped; none for the empty pointer, which is the whole.
+/// Nothing when it is no pointer: it does not begin with '/', or a '~' is not followed by 0 or 1 (RFC 6901,
+/// section 3).
+std::optional<std::vector<std::string>> pointer_names(std::string_view pointer);
 
 }  // namespace linkmargin

@@ -1,5 +1,6 @@
 #include "linkmargin/report/json_values.hpp"
 
+#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/rounding.hpp"
 
@@ -34,6 +35,24 @@ Value losses(const LossBreakdown& loss) {
   return items;
 }
 
+/// The value that stands in a site file.
+Value coordinate(double coordinate_m) {
+  return number(*parse_number(coordinate_text(coordinate_m)));
+}
+
+struct EditWriter {
+  Value operator()(double value) const { return number(value); }
+  Value operator()(const std::string& text) const { return text; }
+  Value operator()(bool flag) const { return flag; }
+  Value operator()(Point2 at) const { return Value::array({coordinate(at.x), coordinate(at.y)}); }
+  Value operator()(const NewRadio& radio) const {
+    return {{"profile", radio.profile},
+            {"storey", radio.storey},
+            {"at_m", (*this)(radio.at)},
+            {"height_m", number(radio.height_m)}};
+  }
+};
+
 }  // namespace
 
 Value number(double value) {
@@ -58,6 +77,14 @@ Value link(const Link& link) {
           {"pass_probability", number(link.pass_probability)},
           {"weak", link.weak},
           {"cautions", link.loss.cautions}};
+}
+
+Value edits(std::span<const Edit> edits) {
+  Value items = Value::array();
+  for (const Edit& edit : edits) {
+    items.push_back({{"path", edit.path}, {"value", std::visit(EditWriter{}, edit.value)}});
+  }
+  return items;
 }
 
 std::string text(const Value& value) {

@@ -1,9 +1,11 @@
 #pragma once
 
 #include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/site/edit.hpp"
 
 #include <nlohmann/json.hpp>
 
+#include <span>
 #include <string>
 
 // Inside report/ only: nobody who uses the library sees the JSON library.
@@ -15,6 +17,10 @@ using Value = nlohmann::ordered_json;
 Value number(double value);
 
 Value link(const Link& link);
+
+/// [{"path", "value"}]: a number, a text, a switch, [x, y], or for a new hub or repeater a map of its keys; values as
+/// they are written into a site file.
+Value edits(std::span<const Edit> edits);
 
 /// Two blanks a level, a line break at the end; bytes that are not UTF-8 are replaced.
 std::string text(const Value& value);

@@ -33,19 +33,8 @@ std::string cause_word(LossCause cause) {
 }
 
 std::string model_word(PathLossModel model) {
-  switch (model) {
-    case PathLossModel::free_space:
-      return "free_space";
-    case PathLossModel::log_distance:
-      return "log_distance";
-    case PathLossModel::walls:
-      return "walls";
-    case PathLossModel::multi_wall:
-      return "multi_wall";
-    case PathLossModel::site_general:
-      return "site_general";
-  }
-  return "walls";
+  const auto* found = std::ranges::find(kModelWords, model, &Word<PathLossModel>::meaning);
+  return std::string(found->word);
 }
 
 std::string doors_word(Doors doors) {

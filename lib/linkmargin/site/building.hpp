@@ -1,11 +1,11 @@
 #pragma once
 
+#include "linkmargin/geometry/polygon.hpp"
+#include "linkmargin/site/material.hpp"
+
 #include <optional>
 #include <string>
 #include <vector>
-
-#include "linkmargin/geometry/polygon.hpp"
-#include "linkmargin/site/material.hpp"
 
 namespace linkmargin {
 
@@ -15,6 +15,7 @@ inline constexpr const char* kOutside = "outside";
 struct Room {
   std::string name;
   Polygon2 corners;
+  friend bool operator==(const Room&, const Room&) = default;
 };
 
 /// Where the wall between two rooms differs from the storey's usual one.
@@ -22,6 +23,7 @@ struct Boundary {
   std::string first;
   std::string second;  ///< a room, or kOutside
   Construction construction;
+  friend bool operator==(const Boundary&, const Boundary&) = default;
 };
 
 /// A wall that belongs to no room.
@@ -30,20 +32,22 @@ struct TracedWall {
   Segment2 line;
   Construction construction;
   std::optional<double> height_m;  ///< absent: to the ceiling
+  friend bool operator==(const TracedWall&, const TracedWall&) = default;
 };
 
 /// A leaf in a wall: door, shutter, glazing. Closed, the wall there becomes the leaf; open, nothing.
 struct Opening {
   std::string name;
-  std::string first;   ///< the two rooms of its wall; both empty when it is in a traced wall
+  std::string first;  ///< the two rooms of its wall; both empty when it is in a traced wall
   std::string second;
-  std::string wall;    ///< the traced wall it is in; empty when it is between rooms
-  Point2 at;           ///< its middle, on the wall's line
+  std::string wall;  ///< the traced wall it is in; empty when it is between rooms
+  Point2 at;         ///< its middle, on the wall's line
   double width_m = 0;
   double sill_m = 0;
   double height_m = 0;
-  Construction leaf;   ///< kNoMaterial: an opening without a leaf
-  bool opens = true;   ///< false: fixed glazing, which stays when doors are open
+  Construction leaf;  ///< kNoMaterial: an opening without a leaf
+  bool opens = true;  ///< false: fixed glazing, which stays when doors are open
+  friend bool operator==(const Opening&, const Opening&) = default;
 };
 
 struct Obstacle {
@@ -52,18 +56,20 @@ struct Obstacle {
   double base_m = 0;
   double height_m = 0;
   Construction construction;
+  friend bool operator==(const Obstacle&, const Obstacle&) = default;
 };
 
 /// A hole in the slab under a storey: stairwell, shaft, atrium.
 struct FloorOpening {
   std::string name;
   Polygon2 corners;
+  friend bool operator==(const FloorOpening&, const FloorOpening&) = default;
 };
 
 struct Storey {
   std::string name;
-  double level_m = 0;   ///< of its floor, above the site's zero
-  double height_m = 0;  ///< clear height
+  double level_m = 0;                 ///< of its floor, above the site's zero
+  double height_m = 0;                ///< clear height
   std::optional<Construction> floor;  ///< the slab under it
   std::optional<Construction> roof;   ///< the slab over it, where no other storey stands above
   Construction outer_wall;
@@ -76,6 +82,7 @@ struct Storey {
   std::vector<FloorOpening> floor_openings;  ///< in `floor`
 
   double ceiling_m() const { return level_m + height_m; }
+  friend bool operator==(const Storey&, const Storey&) = default;
 };
 
 }  // namespace linkmargin

@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/base/word.hpp"
 
 #include <optional>
 #include <string>
@@ -16,6 +17,17 @@ enum class SiteGeneralForm { coefficients, power_loss };
 
 /// Which published noise of machines, mains and traffic surrounds the receivers.
 enum class NoiseArea { none, business };
+
+/// As they are written in a site file.
+inline constexpr Word<PathLossModel> kModelWords[] = {{"free_space", PathLossModel::free_space},
+                                                      {"log_distance", PathLossModel::log_distance},
+                                                      {"walls", PathLossModel::walls},
+                                                      {"multi_wall", PathLossModel::multi_wall},
+                                                      {"site_general", PathLossModel::site_general}};
+inline constexpr Word<SiteGeneralForm> kFormWords[] = {{"coefficients", SiteGeneralForm::coefficients},
+                                                       {"power_loss", SiteGeneralForm::power_loss}};
+inline constexpr Word<NoiseArea> kNoiseAreaWords[] = {{"none", NoiseArea::none},
+                                                      {"business", NoiseArea::business}};
 
 /// The rows of the model's published tables that `environment` may name; none for a model without one. A test
 /// holds them equal to the tables of propagation/, which nouns cannot see.
@@ -35,6 +47,7 @@ struct Environment {
   NoiseArea noise = NoiseArea::none;
   double noise_rise_db = 0;  ///< over what receiver and noise area give: measured or guessed for the site
   bool ground_reflection = false;  ///< counted on links with an end outside every room
+  friend bool operator==(const Environment&, const Environment&) = default;
 };
 
 /// How much a level varies from spot to spot within a room, and with time: Rician fading, K being the steady
@@ -53,6 +66,7 @@ struct ReadingScale {
   Dbm zero{-105};
   Dbm full{-55};
   double weak_below_percent = 40;
+  friend bool operator==(const ReadingScale&, const ReadingScale&) = default;
 };
 
 }  // namespace linkmargin

@@ -12,12 +12,14 @@ namespace linkmargin {
 struct LossPoint {
   double frequency_hz = 0;
   double loss_db = 0;
+  friend bool operator==(const LossPoint&, const LossPoint&) = default;
 };
 
 /// Points by rising frequency, at least one. Between two, the loss is interpolated over the logarithm of the
 /// frequency; outside them the nearest holds, with a caution.
 struct MeasuredLoss {
   std::vector<LossPoint> points;
+  friend bool operator==(const MeasuredLoss&, const MeasuredLoss&) = default;
 };
 
 /// ITU-R P.2040: relative permittivity a f^b and conductivity c f^d S/m, f in GHz.
@@ -28,16 +30,19 @@ struct ElectricalProperties {
   double d = 0;
   double min_frequency_hz = 0;  ///< the range for which the source states them
   double max_frequency_hz = 0;
+  friend bool operator==(const ElectricalProperties&, const ElectricalProperties&) = default;
 };
 
 struct Layer {
   std::string material;  ///< one with electrical properties, or "air"
   double thickness_m = 0;
+  friend bool operator==(const Layer&, const Layer&) = default;
 };
 
 /// Layers from one face to the other.
 struct BuildUp {
   std::vector<Layer> layers;
+  friend bool operator==(const BuildUp&, const BuildUp&) = default;
 };
 
 struct Material {
@@ -51,9 +56,10 @@ struct Material {
   /// What passes round its edges is added to what passes through. Absent: nothing more for a measured loss,
   /// which has it in it; the program's own figure for one that is computed.
   std::optional<double> leakage_db{};
-  /// Share of a diffuse field's power that its face throws back: what echoes live on. Absent: computed from the
-  /// layers; for a measured loss, the program's own figure.
+  /// Share of a diffuse field's power that its face throws back: what echoes live on. Absent: computed from
+  /// the layers; for a measured loss, the program's own figure.
   std::optional<double> reflects_percent{};
+  friend bool operator==(const Material&, const Material&) = default;
 };
 
 /// What a material is made for, as the table names it.
@@ -66,6 +72,7 @@ using MaterialTable = std::map<std::string, Material>;
 struct Construction {
   std::string material;
   std::optional<double> thickness_m;
+  friend bool operator==(const Construction&, const Construction&) = default;
 };
 
 /// The word for "nothing stands here".

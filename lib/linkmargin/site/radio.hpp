@@ -1,5 +1,8 @@
 #pragma once
 
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/geometry/polygon.hpp"
+
 #include <cstddef>
 #include <map>
 #include <optional>
@@ -7,17 +10,15 @@
 #include <variant>
 #include <vector>
 
-#include "linkmargin/base/units.hpp"
-#include "linkmargin/geometry/polygon.hpp"
-
 namespace linkmargin {
 
-/// e.r.p. is relative to a half-wave dipole, e.i.r.p. to an isotropic antenna; conducted power is at the antenna
-/// port, and the profile's gain is added to it.
+/// e.r.p. is relative to a half-wave dipole, e.i.r.p. to an isotropic antenna; conducted power is at the
+/// antenna port, and the profile's gain is added to it.
 struct TransmitPower {
   enum class Kind { erp, eirp, conducted };
   Kind kind = Kind::erp;
   Dbm value;
+  friend bool operator==(const TransmitPower&, const TransmitPower&) = default;
 };
 
 /// What gives a receiver's sensitivity when the data sheet does not.
@@ -25,6 +26,7 @@ struct ReceiverNoise {
   double bandwidth_hz = 0;
   double noise_figure_db = 0;
   double required_snr_db = 0;
+  friend bool operator==(const ReceiverNoise&, const ReceiverNoise&) = default;
 };
 
 /// A kind of radio.
@@ -36,11 +38,13 @@ struct Profile {
   bool two_way = false;
   double mount_loss_db = 0;
   double body_loss_db = 0;
-  std::string device_class;    ///< which of a hub's slots it takes; empty: none in particular
-  bool fixed_by_rule = false;  ///< its place is ruled by more than radio (smoke and heat detectors, hold-up buttons)
+  std::string device_class;  ///< which of a hub's slots it takes; empty: none in particular
+  bool fixed_by_rule =
+      false;  ///< its place is ruled by more than radio (smoke and heat detectors, hold-up buttons)
   std::string source;
   std::string note;
   bool built_in = false;  ///< a row of the program's own table, as it stands there
+  friend bool operator==(const Profile&, const Profile&) = default;
 };
 
 using ProfileTable = std::map<std::string, Profile>;
@@ -50,6 +54,7 @@ struct Placement {
   std::size_t storey = 0;  ///< position in Site::storeys
   Point2 at;
   double height_m = 0;  ///< above the storey's floor
+  friend bool operator==(const Placement&, const Placement&) = default;
 };
 
 /// What a radio is fixed on or near. Absent: nothing that its profile's mounting loss does not cover.
@@ -58,21 +63,36 @@ struct Mount {
   On on = On::metal;
   double gap_m = 0;                 ///< from the metal to the middle of the antenna
   std::optional<double> faces_deg;  ///< where in plan the metal faces the room, counter-clockwise from x
+  friend bool operator==(const Mount&, const Mount&) = default;
 };
 
 /// How far a radio may be moved. Absent: it stays.
 struct Mobility {
-  struct Radius { double radius_m; };
-  struct Along { std::vector<Point2> line; };
-  struct WithinRoom { std::string room; };
-  struct Within { Polygon2 corners; };
+  struct Radius {
+    double radius_m;
+    friend bool operator==(const Radius&, const Radius&) = default;
+  };
+  struct Along {
+    std::vector<Point2> line;
+    friend bool operator==(const Along&, const Along&) = default;
+  };
+  struct WithinRoom {
+    std::string room;
+    friend bool operator==(const WithinRoom&, const WithinRoom&) = default;
+  };
+  struct Within {
+    Polygon2 corners;
+    friend bool operator==(const Within&, const Within&) = default;
+  };
   std::variant<Radius, Along, WithinRoom, Within> reach;
+  friend bool operator==(const Mobility&, const Mobility&) = default;
 };
 
 /// The slots that a hub has for devices: a total, or some for each class.
 struct Capacity {
   std::optional<int> total;
   std::map<std::string, int> by_class;  ///< "others" serves every class that is not named
+  friend bool operator==(const Capacity&, const Capacity&) = default;
 };
 
 struct Hub {
@@ -83,6 +103,7 @@ struct Hub {
   std::optional<Mobility> may_move;
   std::optional<double> near_mains_m;
   std::optional<Mount> mount{};
+  friend bool operator==(const Hub&, const Hub&) = default;
 };
 
 struct Repeater {
@@ -92,6 +113,7 @@ struct Repeater {
   std::optional<Mobility> may_move;
   std::optional<double> near_mains_m;
   std::optional<Mount> mount{};
+  friend bool operator==(const Repeater&, const Repeater&) = default;
 };
 
 struct Device {
@@ -105,6 +127,7 @@ struct Device {
   std::optional<double> body_loss_db;   ///< instead of the profile's
   std::string note;
   std::optional<Mount> mount{};
+  friend bool operator==(const Device&, const Device&) = default;
 };
 
 /// Where hand-held remotes are used.
@@ -117,6 +140,7 @@ struct Area {
   double share_percent = 95;  ///< of the area from which a press must be heard
   int slots = 1;
   std::optional<std::string> hub;
+  friend bool operator==(const Area&, const Area&) = default;
 };
 
 }  // namespace linkmargin

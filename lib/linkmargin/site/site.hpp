@@ -1,13 +1,13 @@
 #pragma once
 
-#include <string>
-#include <vector>
-
 #include "linkmargin/base/diagnostic.hpp"
 #include "linkmargin/site/building.hpp"
 #include "linkmargin/site/environment.hpp"
 #include "linkmargin/site/material.hpp"
 #include "linkmargin/site/radio.hpp"
+
+#include <string>
+#include <vector>
 
 namespace linkmargin {
 
@@ -29,10 +29,11 @@ struct Site {
   /// Height of a placement above the site's zero.
   double z_m(const Placement& place) const { return storeys[place.storey].level_m + place.height_m; }
   Point3 point(const Placement& place) const { return {place.at.x, place.at.y, z_m(place)}; }
+  friend bool operator==(const Site&, const Site&) = default;
 };
 
-/// All the faults of meaning in a site whose parts are each in range: overlapping rooms, an opening on no wall, a
-/// name that nothing has. Each carries the JSON Pointer of its place; empty when the site is sound.
+/// All the faults of meaning in a site whose parts are each in range: overlapping rooms, an opening on no
+/// wall, a name that nothing has. Each carries the JSON Pointer of its place; empty when the site is sound.
 Diagnostics validate(const Site& site);
 
 /// Something odd enough to be said, but perhaps meant: a device exactly on a wall, two walls side by side.

@@ -3,34 +3,19 @@
 #include "linkmargin/site/limits.hpp"
 
 namespace linkmargin::yaml {
-namespace {
-
-constexpr Word<PathLossModel> kModels[] = {{"free_space", PathLossModel::free_space},
-                                           {"log_distance", PathLossModel::log_distance},
-                                           {"walls", PathLossModel::walls},
-                                           {"multi_wall", PathLossModel::multi_wall},
-                                           {"site_general", PathLossModel::site_general}};
-
-constexpr Word<SiteGeneralForm> kForms[] = {{"coefficients", SiteGeneralForm::coefficients},
-                                            {"power_loss", SiteGeneralForm::power_loss}};
-
-constexpr Word<NoiseArea> kNoiseAreas[] = {{"none", NoiseArea::none}, {"business", NoiseArea::business}};
-
-}  // namespace
-
 Environment read_environment(const Cursor& cursor, Faults& faults) {
   ObjectReader reader(cursor, "radio", faults);
   Environment radio;
   radio.frequency_hz = hz_from_mhz(reader.number("frequency_mhz", limits::kFrequencyMhz));
-  radio.model = reader.word_or<PathLossModel>("model", kModels, radio.model);
+  radio.model = reader.word_or<PathLossModel>("model", kModelWords, radio.model);
   radio.exponent = reader.number_if("exponent", limits::kExponent);
   radio.environment = reader.name_if("environment").value_or("");
-  radio.form = reader.word_or<SiteGeneralForm>("form", kForms, radio.form);
+  radio.form = reader.word_or<SiteGeneralForm>("form", kFormWords, radio.form);
   radio.constant_loss_db = reader.number_or("constant_loss_db", limits::kConstantLossDb, 0);
   radio.model_sigma_db = reader.number_if("model_sigma_db", limits::kSigmaDb);
   radio.routes = reader.flag_or("routes", true);
   radio.echoes = reader.flag_or("echoes", true);
-  radio.noise = reader.word_or<NoiseArea>("noise", kNoiseAreas, radio.noise);
+  radio.noise = reader.word_or<NoiseArea>("noise", kNoiseAreaWords, radio.noise);
   radio.noise_rise_db = reader.number_or("noise_rise_db", limits::kNoiseRiseDb, 0);
   radio.ground_reflection = reader.flag_or("ground_reflection", false);
   reader.finish();

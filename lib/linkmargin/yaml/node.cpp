@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/node.hpp"
 
+#include "linkmargin/base/diagnostic.hpp"
 #include "linkmargin/site/building.hpp"
 
 #include <charconv>
@@ -7,23 +8,6 @@
 
 namespace linkmargin::yaml {
 namespace {
-
-std::string unescaped(std::string_view token) {
-  std::string name;
-  for (std::size_t i = 0; i < token.size(); ++i) {
-    const bool escape = token[i] == '~' && i + 1 < token.size();
-    if (escape && token[i + 1] == '0') {
-      name += '~';
-      ++i;
-    } else if (escape && token[i + 1] == '1') {
-      name += '/';
-      ++i;
-    } else {
-      name += token[i];
-    }
-  }
-  return name;
-}
 
 const Node* item_at(const Node& list, std::string_view token, bool room_pair) {
   for (const Node& item : list.items) {
@@ -53,19 +37,20 @@ std::string_view item_name(const Node& item) {
                                                              : std::string_view();
 }
 
+const Node* child(const Node& node, std::string_view name, std::string_view parent) {
+  return node.kind == Node::Kind::sequence ? item_at(node, name, parent == "between") : find(node, name);
+}
+
 Mark locate(const Node& root, std::string_view pointer) {
   const Node* node = &root;
-  bool room_pair = false;
-  while (!pointer.empty() && pointer.front() == '/') {
-    pointer.remove_prefix(1);
-    const std::size_t end = pointer.find('/');
-    const std::string token = unescaped(pointer.substr(0, end));
-    const Node* next =
-        node->kind == Node::Kind::sequence ? item_at(*node, token, room_pair) : find(*node, token);
+  std::string_view parent;
+  const auto names = pointer_names(pointer);
+  if (!names) return root.mark;
+  for (const std::string& name : *names) {
+    const Node* next = child(*node, name, parent);
     if (next == nullptr) break;
     node = next;
-    room_pair = token == "between";
-    pointer = end == std::string_view::npos ? std::string_view() : pointer.substr(end);
+    parent = name;
   }
   return node->mark;
 }

@@ -1,10 +1,14 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <string_view>
 #include <vector>
 
 namespace linkmargin::yaml {
+
+/// No position.
+inline constexpr std::size_t kNowhere = static_cast<std::size_t>(-1);
 
 /// A place in a file: line and column count from 1, columns in characters (code points), not bytes.
 struct Mark {
@@ -26,7 +30,10 @@ struct Node {
   };
 
   Kind kind = Kind::nothing;
-  Mark mark;                   ///< where to point; for a value in block style under a key, that key
+  Mark mark;  ///< where to point; for a value in block style under a key, that key
+  std::size_t begin =
+      kNowhere;                ///< first byte in the text that was parsed; kNowhere where no value is written
+  bool flow = false;           ///< a list or map in brackets
   bool quoted = false;         ///< a scalar in quotation marks
   std::string text;            ///< of a scalar
   std::vector<Node> items;     ///< of a sequence
@@ -36,7 +43,8 @@ struct Node {
 /// One key of a mapping and its value.
 struct Entry {
   std::string key;
-  Mark mark;  ///< of the key
+  Mark mark;                     ///< of the key
+  std::size_t begin = kNowhere;  ///< of the key, in the text that was parsed
   Node value;
 };
 
@@ -46,8 +54,13 @@ const Node* find(const Node& node, std::string_view key);
 /// The `name` of an item of a list, or an empty text.
 std::string_view item_name(const Node& item);
 
-/// Where the longest existing prefix of a JSON Pointer stands. Items of a list that have a name are found by
-/// it, else by position. In a pair of rooms, position 0 is the room when `outside` is written first.
+/// What a name of a JSON Pointer leads to, or nullptr: the value of a key, or the item of a list that has
+/// this name, else that at this position. In a pair of rooms, position 0 is the room when `outside` is
+/// written first.
+/// @param parent  the name that led to the node
+const Node* child(const Node& node, std::string_view name, std::string_view parent);
+
+/// Where the longest existing prefix of a JSON Pointer stands; see child().
 Mark locate(const Node& root, std::string_view pointer);
 
 }  // namespace linkmargin::yaml

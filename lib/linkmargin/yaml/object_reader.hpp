@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/base/word.hpp"
 #include "linkmargin/yaml/values.hpp"
 
 #include <initializer_list>
@@ -10,13 +11,6 @@
 #include <vector>
 
 namespace linkmargin::yaml {
-
-/// One word of a closed set and what it stands for.
-template <typename Meaning>
-struct Word {
-  std::string_view word;
-  Meaning meaning;
-};
 
 /// Reads a map with fixed keys. It remembers which keys it was asked for, so that finish() can tell of every
 /// key that nobody knows, with the nearest known one, and of every key that is needed and missing. A value

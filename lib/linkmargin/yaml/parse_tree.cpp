@@ -72,6 +72,7 @@ class TreeBuilder : public YAML::EventHandler {
     bool key_bad = false;   ///< and that value has no key to stand under
     std::string key;
     Mark key_mark;
+    std::size_t key_begin = kNowhere;
   };
 
   Node begin(Node::Kind kind, const YAML::Mark& mark, YAML::anchor_t anchor);
@@ -113,6 +114,7 @@ Node TreeBuilder::begin(Node::Kind kind, const YAML::Mark& mark, YAML::anchor_t 
   Node node;
   node.kind = kind;
   node.mark = lines_.at(position);
+  node.begin = position;
   const char first = position < text_.size() ? text_[position] : '\0';
   if (anchor != YAML::NullAnchor && kind != Node::Kind::refused) {
     refuse(position, "anchors", "write the value out in each place");
@@ -125,7 +127,9 @@ Node TreeBuilder::begin(Node::Kind kind, const YAML::Mark& mark, YAML::anchor_t 
 void TreeBuilder::OnNull(const YAML::Mark& mark, YAML::anchor_t anchor) {
   const std::size_t position = position_of(mark);
   const bool written = anchor != YAML::NullAnchor || null_is_written(text_, position);
-  add(begin(Node::Kind::nothing, mark, anchor), !written);
+  Node node = begin(Node::Kind::nothing, mark, anchor);
+  if (!written) node.begin = kNowhere;
+  add(std::move(node), !written);
 }
 
 void TreeBuilder::OnAlias(const YAML::Mark& mark, YAML::anchor_t anchor) {
@@ -154,6 +158,7 @@ void TreeBuilder::open(Node::Kind kind, const YAML::Mark& mark, YAML::anchor_t a
   Frame frame;
   frame.node = begin(kind, mark, anchor);
   frame.at_key = style == YAML::EmitterStyle::Block;
+  frame.node.flow = !frame.at_key;
   frames_.push_back(std::move(frame));
 }
 
@@ -178,6 +183,7 @@ void TreeBuilder::add_to_mapping(Frame& frame, Node node, bool at_key) {
     frame.key_read = true;
     frame.key_bad = node.kind != Node::Kind::scalar;
     frame.key_mark = node.mark;
+    frame.key_begin = node.begin;
     frame.key = std::move(node.text);
     const bool silent = node.kind == Node::Kind::refused;
     if (frame.key_bad && !silent) faults_.add(node.mark, "", "a key must be text");
@@ -186,7 +192,7 @@ void TreeBuilder::add_to_mapping(Frame& frame, Node node, bool at_key) {
   frame.key_read = false;
   if (frame.key_bad) return;
   if (at_key) node.mark = frame.key_mark;
-  frame.node.entries.push_back({std::move(frame.key), frame.key_mark, std::move(node)});
+  frame.node.entries.push_back({std::move(frame.key), frame.key_mark, frame.key_begin, std::move(node)});
 }
 
 void report_stop(const Stop& stop, std::string_view text, Faults& faults) {

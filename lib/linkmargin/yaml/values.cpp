@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/name_flaw.hpp"
 #include "linkmargin/yaml/unit_slip.hpp"
 
 #include <algorithm>
@@ -33,60 +34,6 @@ bool is_not_finite(std::string_view text) {
   std::string word = lower(text);
   word.erase(0, std::min(word.find_first_not_of("+-."), word.size()));
   return word == "nan" || word == "inf" || word == "infinity";
-}
-
-bool has_control(std::string_view text, std::string_view allowed) {
-  return std::any_of(text.begin(), text.end(), [&](char letter) {
-    const auto byte = static_cast<unsigned char>(letter);
-    return (byte < 0x20 || byte == 0x7F) && allowed.find(letter) == std::string_view::npos;
-  });
-}
-
-/// Characters that no eye sees and that reorder, join or hide what stands about them: soft hyphen, controls of
-/// zero width and of writing direction, byte order mark, the upper control characters (Unicode 15).
-bool is_unseen(char32_t letter) {
-  return letter == 0xAD || letter == 0x61C || letter == 0xFEFF || (letter >= 0x80 && letter < 0xA0) ||
-         (letter >= 0x200B && letter <= 0x200F) || (letter >= 0x2028 && letter <= 0x202E) ||
-         (letter >= 0x2060 && letter <= 0x206F);
-}
-
-/// The first unseen character of a UTF-8 text as "U+200B", or an empty text.
-std::string unseen_character(std::string_view text) {
-  for (std::size_t i = 0; i < text.size();) {
-    const unsigned lead = static_cast<unsigned char>(text[i]);
-    const std::size_t bytes = lead < 0x80 ? 1 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
-    char32_t letter = bytes == 1 ? lead : lead & (0x7FU >> bytes);
-    for (std::size_t k = 1; k < bytes && i + k < text.size(); ++k) {
-      letter = (letter << 6U) | (static_cast<unsigned char>(text[i + k]) & 0x3FU);
-    }
-    i += bytes;
-    if (!is_unseen(letter)) continue;
-    constexpr std::string_view digits = "0123456789ABCDEF";
-    std::string code = "U+";
-    for (const unsigned shift : {12U, 8U, 4U, 0U}) code += digits[(letter >> shift) & 0xFU];
-    return code;
-  }
-  return {};
-}
-
-bool begins_or_ends_blank(std::string_view name) {
-  constexpr std::string_view no_break = "\u00A0";
-  return name.front() == ' ' || name.back() == ' ' || name.starts_with(no_break) || name.ends_with(no_break);
-}
-
-/// What is wrong with a name, or an empty text.
-std::string name_flaw(std::string_view name) {
-  if (name.find_first_not_of(' ') == std::string_view::npos) return "a name must not be empty";
-  if (name.size() > limits::kMaxNameBytes) {
-    return "a name takes at most " + std::to_string(limits::kMaxNameBytes) + " bytes, " + quoted(name, '"') +
-           " has " + std::to_string(name.size());
-  }
-  if (has_control(name, "")) return "a name takes no control characters: " + quoted(name, '"');
-  if (const std::string unseen = unseen_character(name); !unseen.empty()) {
-    return "a name takes no character that cannot be seen: " + quoted(name, '"') + " has " + unseen;
-  }
-  if (begins_or_ends_blank(name)) return "a name takes no blank at its ends: " + quoted(name, '"');
-  return {};
 }
 
 std::string in_words(const Range& range) {
@@ -169,7 +116,7 @@ std::optional<bool> read_flag(const Cursor& cursor, Faults& faults) {
 
 std::optional<std::string> read_name(const Cursor& cursor, Faults& faults) {
   if (!expect(cursor, Node::Kind::scalar, "a name", faults)) return {};
-  const std::string flaw = name_flaw(cursor.node().text);
+  const std::string flaw = name_flaw(cursor.node().text, quoted(cursor.node().text, '"'));
   if (flaw.empty()) return cursor.node().text;
   add_fault(cursor, flaw, "", faults);
   return {};
@@ -214,7 +161,7 @@ void report_repeats(const Cursor& map, std::string_view what, Faults& faults) {
 }
 
 bool check_entry_name(const Cursor& map, const Entry& entry, Faults& faults) {
-  const std::string flaw = name_flaw(entry.key);
+  const std::string flaw = name_flaw(entry.key, quoted(entry.key, '"'));
   if (!flaw.empty()) faults.add(entry.mark, map.pointer_to(entry.key), flaw);
   return flaw.empty();
 }

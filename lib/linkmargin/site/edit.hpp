@@ -1,0 +1,49 @@
+#pragma once
+
+#include "linkmargin/base/result.hpp"
+#include "linkmargin/site/site.hpp"
+
+#include <span>
+#include <string>
+#include <variant>
+#include <vector>
+
+namespace linkmargin {
+
+/// A hub or repeater to be added: what its path names as the kind and the name, this holds besides.
+struct NewRadio {
+  std::string profile;
+  std::string storey;
+  Point2 at;            ///< metres
+  double height_m = 0;  ///< above the storey's floor
+  friend bool operator==(const NewRadio&, const NewRadio&) = default;
+};
+
+/// In the unit of the key that it is for: the number of `frequency_mhz` is in MHz.
+using EditValue = std::variant<double, std::string, bool, Point2, NewRadio>;
+
+/// One value of a site set, or one hub or repeater added.
+struct Edit {
+  std::string path;  ///< JSON Pointer (RFC 6901) as in the site file; an item of a list goes by its name
+  EditValue value;
+  friend bool operator==(const Edit&, const Edit&) = default;
+};
+
+/// The site with all edits made, in their order. What may be set, and what each value must be, is a table of
+/// patterns (edit_places.cpp) and of keys (edit_*_keys.cpp); docs/site-file.md lists them.
+/// @return the new site, sound by validate(), or every fault of the edits: a path that leads nowhere, with
+/// the
+///         nearest name; a value of another kind, or outside its range of site/limits.hpp; a name taken.
+///         Where no single edit is at fault but the new site is, the faults of validate(). The path of a
+///         fault is the edit's.
+Result<Site> apply(const Site& site, std::span<const Edit> edits);
+
+/// Every pattern and key that an edit may set, as JSON Pointers with '*' for a name.
+std::vector<std::string> editable_paths();
+
+/// The shortest decimal text of a plan coordinate that snaps to the same place of the grid: "0.1" for
+/// 0.0999755859375, at most four decimals.
+/// @param coordinate_m  within kCoordinateM
+std::string coordinate_text(double coordinate_m);
+
+}  // namespace linkmargin

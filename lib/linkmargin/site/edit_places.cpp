@@ -1,0 +1,185 @@
+#include "linkmargin/site/edit_places.hpp"
+
+#include "linkmargin/site/edit_setter.hpp"
+#include "linkmargin/site/limits.hpp"
+
+#include <charconv>
+#include <utility>
+
+namespace linkmargin::edits {
+namespace {
+
+std::optional<std::size_t> position(const std::string& name, std::size_t count) {
+  std::size_t position = 0;
+  const auto end = std::from_chars(name.data(), name.data() + name.size(), position);
+  const bool is_number = end.ec == std::errc() && end.ptr == name.data() + name.size();
+  return is_number && position < count ? std::optional(position) : std::nullopt;
+}
+
+enum class By { name, name_or_position };
+
+/// The item of a map or list that a name of the path leads to, or nullptr and a fault.
+template <typename Items>
+auto* item(const Task& task, Items& items, std::size_t name_at, const char* what, By by) {
+  const std::string& name = task.names[name_at];
+  const auto found = std::ranges::find(items, name, &Items::value_type::name);
+  if (found != items.end()) return &*found;
+  const auto at = by == By::name_or_position ? position(name, items.size()) : std::nullopt;
+  if (at) return &items[*at];
+  task.fault("unknown " + std::string(what) + " " + checks::quoted(name),
+             nearest_hint(name, checks::names_of(items)));
+  return static_cast<typename Items::value_type*>(nullptr);
+}
+
+Environment* radio(const Task& task) {
+  return &task.site.radio;
+}
+ReadingScale* reading(const Task& task) {
+  return &task.site.reading;
+}
+Hub* hub(const Task& task) {
+  return item(task, task.site.hubs, 1, "hub", By::name);
+}
+Repeater* repeater(const Task& task) {
+  return item(task, task.site.repeaters, 1, "repeater", By::name);
+}
+Device* device(const Task& task) {
+  return item(task, task.site.devices, 1, "device", By::name);
+}
+Area* area(const Task& task) {
+  return item(task, task.site.areas, 1, "area", By::name);
+}
+Storey* storey(const Task& task) {
+  return item(task, task.site.storeys, 1, "storey", By::name_or_position);
+}
+
+Material* material(const Task& task) {
+  const auto found = task.site.materials.find(task.names[1]);
+  if (found != task.site.materials.end()) return &found->second;
+  task.fault("unknown material " + checks::quoted(task.names[1]),
+             nearest_hint(task.names[1], checks::keys(task.site.materials)));
+  return nullptr;
+}
+
+/// The mount of a radio that has one.
+template <auto Find>
+Mount* mount(const Task& task) {
+  auto* radio = Find(task);
+  if (radio == nullptr) return nullptr;
+  if (radio->mount) return &*radio->mount;
+  task.fault(checks::quoted(radio->name) + " has no mount that an edit could change");
+  return nullptr;
+}
+
+Construction* stated(const Task& task, Construction* construction) {
+  if (construction != nullptr && !construction->material.empty()) return construction;
+  task.fault("the storey says nothing of its " + task.names[2] + " that an edit could change");
+  return nullptr;
+}
+
+template <Construction Storey::*Wall>
+Construction* usual_wall(const Task& task) {
+  Storey* found = storey(task);
+  return found == nullptr ? nullptr : stated(task, &(found->*Wall));
+}
+
+template <std::optional<Construction> Storey::*Slab>
+Construction* slab(const Task& task) {
+  Storey* found = storey(task);
+  return found == nullptr ? nullptr : stated(task, found->*Slab ? &*(found->*Slab) : nullptr);
+}
+
+Boundary* boundary(const Task& task) {
+  Storey* found = storey(task);
+  if (found == nullptr) return nullptr;
+  const auto at = position(task.names[3], found->boundaries.size());
+  if (at) return &found->boundaries[*at];
+  task.fault("no boundary stands at position " + checks::quoted(task.names[3]),
+             "boundaries have no names and are counted from 0");
+  return nullptr;
+}
+
+TracedWall* wall(const Task& task) {
+  Storey* found = storey(task);
+  return found == nullptr ? nullptr : item(task, found->walls, 3, "wall", By::name_or_position);
+}
+Opening* opening(const Task& task) {
+  Storey* found = storey(task);
+  return found == nullptr ? nullptr : item(task, found->openings, 3, "opening", By::name_or_position);
+}
+Obstacle* obstacle(const Task& task) {
+  Storey* found = storey(task);
+  return found == nullptr ? nullptr : item(task, found->obstacles, 3, "obstacle", By::name_or_position);
+}
+
+template <auto Find>
+void set_in(const Task& task) {
+  if (auto* noun = Find(task)) set_key(task, *noun);
+}
+
+template <auto Find>
+Place place(std::vector<std::string_view> pattern) {
+  using Noun = std::remove_pointer_t<decltype(Find(std::declval<const Task&>()))>;
+  return {std::move(pattern), set_in<Find>, key_names<Noun>};
+}
+
+/// Where a new radio stands, or nothing and its faults.
+std::optional<Placement> placement(const Task& task, const NewRadio& added) {
+  const bool named = check_name(task, "name", task.key()) && check_name(task, "profile", added.profile);
+  const auto storey = position_of(task, checks::names_of(task.site.storeys), "storey", added.storey);
+  const bool placed = check_point(task, "at_m", added.at) &&
+                      check_range(task, "height_m", limits::kRadioHeightM, added.height_m);
+  if (!named || !storey || !placed) return {};
+  return Placement{*storey, snapped(added.at), added.height_m};
+}
+
+template <typename Radio>
+void add_to(const Task& task, std::vector<Radio>& radios, const std::string& what, const Range& count) {
+  const auto& added = std::get<NewRadio>(task.edit.value);
+  if (std::ranges::find(radios, task.key(), &Radio::name) != radios.end()) {
+    return task.fault("there is a " + what + " " + checks::quoted(task.key()) + " already");
+  }
+  const auto place = placement(task, added);
+  if (!place || !check_range(task, std::string(count.name), count, static_cast<double>(radios.size() + 1)))
+    return;
+  Radio& radio = radios.emplace_back();
+  radio.name = task.key();
+  radio.profile = added.profile;
+  radio.place = *place;
+}
+
+}  // namespace
+
+std::span<const Place> places() {
+  static const std::vector<Place> rows{place<radio>({"radio"}),
+                                       place<reading>({"reading"}),
+                                       place<material>({"materials", "*"}),
+                                       place<storey>({"storeys", "*"}),
+                                       place<usual_wall<&Storey::outer_wall>>({"storeys", "*", "outer_wall"}),
+                                       place<usual_wall<&Storey::inner_wall>>({"storeys", "*", "inner_wall"}),
+                                       place<slab<&Storey::floor>>({"storeys", "*", "floor"}),
+                                       place<slab<&Storey::roof>>({"storeys", "*", "roof"}),
+                                       place<boundary>({"storeys", "*", "boundaries", "*"}),
+                                       place<wall>({"storeys", "*", "walls", "*"}),
+                                       place<opening>({"storeys", "*", "openings", "*"}),
+                                       place<obstacle>({"storeys", "*", "obstacles", "*"}),
+                                       place<hub>({"hubs", "*"}),
+                                       place<mount<hub>>({"hubs", "*", "mount"}),
+                                       place<repeater>({"repeaters", "*"}),
+                                       place<mount<repeater>>({"repeaters", "*", "mount"}),
+                                       place<device>({"devices", "*"}),
+                                       place<mount<device>>({"devices", "*", "mount"}),
+                                       place<area>({"areas", "*"})};
+  return rows;
+}
+
+void add_radio(const Task& task) {
+  const std::string& section = task.names.front();
+  if (task.names.size() == 2 && section == "hubs") return add_to(task, task.site.hubs, "hub", limits::kHubs);
+  if (task.names.size() == 2 && section == "repeaters") {
+    return add_to(task, task.site.repeaters, "repeater", limits::kRadios);
+  }
+  task.fault("a hub or repeater can be added under /hubs or /repeaters only");
+}
+
+}  // namespace linkmargin::edits

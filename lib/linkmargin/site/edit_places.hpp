@@ -1,0 +1,24 @@
+#pragma once
+
+#include "linkmargin/site/edit_task.hpp"
+
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+/// Where in a site an edit may go: one row a noun. Not installed.
+namespace linkmargin::edits {
+
+struct Place {
+  std::vector<std::string_view> pattern;  ///< the names that lead to the noun; "*" is any
+  void (*set)(const Task&);            ///< sets the last name of the path in the noun that the others lead to
+  std::vector<std::string> (*keys)();  ///< of the noun
+};
+
+std::span<const Place> places();
+
+/// Adds the hub or repeater of an edit whose value is a NewRadio.
+void add_radio(const Task& task);
+
+}  // namespace linkmargin::edits

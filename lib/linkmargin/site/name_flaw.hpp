@@ -1,0 +1,17 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace linkmargin {
+
+/// Whether a text holds control characters other than the allowed ones.
+bool has_control(std::string_view text, std::string_view allowed);
+
+/// What is wrong with a name that a person gave, or an empty text: names are not empty, have at most
+/// limits::kMaxNameBytes, no blank at their ends and no character that cannot be seen.
+/// @param name   UTF-8
+/// @param shown  the name as the message may quote it, quotation marks included
+std::string name_flaw(std::string_view name, std::string_view shown);
+
+}  // namespace linkmargin

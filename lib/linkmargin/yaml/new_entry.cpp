@@ -1,0 +1,35 @@
+#include "linkmargin/yaml/new_entry.hpp"
+
+namespace linkmargin::yaml {
+
+std::string flow_text(const NewValue& value, Quotes quotes) {
+  switch (value.kind) {
+    case NewValue::Kind::literal:
+      return value.text;
+    case NewValue::Kind::name:
+      return scalar_text(value.text, quotes);
+    case NewValue::Kind::flag:
+      return switch_text(value.on, quotes == Quotes::as_needed ? "on" : "true");
+    case NewValue::Kind::map:
+      break;
+  }
+  std::string text;
+  for (const NewEntry& entry : value.entries) text += (text.empty() ? "" : ", ") + flow_text(entry, quotes);
+  return "{" + text + "}";
+}
+
+std::string flow_text(const NewEntry& entry, Quotes quotes) {
+  return scalar_text(entry.key, quotes) + ": " + flow_text(entry.value, quotes);
+}
+
+std::string block_text(const NewEntry& entry, const LineStyle& style, Quotes quotes) {
+  const std::string start = "\n" + std::string(style.indent, ' ');
+  if (entry.value.kind != NewValue::Kind::map || style.levels == 0) return start + flow_text(entry, quotes);
+  std::string text = start + scalar_text(entry.key, quotes) + ":";
+  for (const NewEntry& inner : entry.value.entries) {
+    text += block_text(inner, {style.indent + style.step, style.step, style.levels - 1}, quotes);
+  }
+  return text;
+}
+
+}  // namespace linkmargin::yaml

@@ -1,0 +1,42 @@
+#pragma once
+
+#include "linkmargin/yaml/scalar_text.hpp"
+
+#include <cstddef>
+#include <string>
+#include <vector>
+
+/// Keys and values that are to be written into a file.
+namespace linkmargin::yaml {
+
+struct NewEntry;
+
+struct NewValue {
+  enum class Kind { literal, name, flag, map };
+  Kind kind = Kind::literal;
+  std::string text{};               ///< of a literal or a name
+  bool on = false;                  ///< of a flag
+  std::vector<NewEntry> entries{};  ///< of a map
+};
+
+struct NewEntry {
+  std::string key;
+  NewValue value;
+};
+
+/// On one line, a map in braces. Quotes other than as_needed are those of JSON and its like: keys and names stand in
+/// them, and switches are true or false.
+std::string flow_text(const NewValue& value, Quotes quotes);
+std::string flow_text(const NewEntry& entry, Quotes quotes);
+
+/// How far a new entry of a map in lines is spread over lines.
+struct LineStyle {
+  std::size_t indent = 0;  ///< of its key
+  std::size_t step = 2;    ///< by which what it holds is indented further
+  int levels = 0;          ///< of maps that are written a key a line; what lies deeper stands in braces
+};
+
+/// Whole lines, each after a line feed: what follows the end of a line.
+std::string block_text(const NewEntry& entry, const LineStyle& style, Quotes quotes);
+
+}  // namespace linkmargin::yaml

@@ -1,0 +1,202 @@
+#include "linkmargin/yaml/site_edit.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/yaml/insert_entry.hpp"
+#include "linkmargin/yaml/parse_tree.hpp"
+#include "linkmargin/yaml/site_yaml.hpp"
+#include "linkmargin/yaml/source_span.hpp"
+#include "linkmargin/yaml/text_guard.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace linkmargin {
+namespace yaml {
+namespace {
+
+using Splices = std::optional<std::vector<Splice>>;
+
+std::string point_text(Point2 at) {
+  return "[" + coordinate_text(at.x) + ", " + coordinate_text(at.y) + "]";
+}
+
+NewValue literal(std::string text) {
+  return {NewValue::Kind::literal, std::move(text)};
+}
+
+NewValue name(std::string text) {
+  return {NewValue::Kind::name, std::move(text)};
+}
+
+NewValue map(std::vector<NewEntry> entries) {
+  NewValue value{NewValue::Kind::map};
+  value.entries = std::move(entries);
+  return value;
+}
+
+struct Writer {
+  NewValue operator()(double number) const { return literal(shortest_text(number)); }
+  NewValue operator()(const std::string& text) const { return name(text); }
+  NewValue operator()(bool on) const { return {NewValue::Kind::flag, "", on}; }
+  NewValue operator()(Point2 at) const { return literal(point_text(at)); }
+  NewValue operator()(const NewRadio& radio) const {
+    return map({{"profile", name(radio.profile)},
+                {"storey", name(radio.storey)},
+                {"at_m", literal(point_text(radio.at))},
+                {"height_m", literal(shortest_text(radio.height_m))}});
+  }
+};
+
+/// Where the names of a path lead in a tree, as far as they do.
+struct Way {
+  const Node* node;              ///< the last that was found
+  const Node* parent = nullptr;  ///< of it
+  std::size_t found = 0;         ///< how many names
+
+  /// What the node stands under in its parent, or nullptr when that is a list.
+  const Entry* entry() const {
+    if (parent == nullptr) return nullptr;
+    const auto at = std::ranges::find_if(parent->entries, [&](const Entry& e) { return &e.value == node; });
+    return at == parent->entries.end() ? nullptr : &*at;
+  }
+};
+
+Way follow(const Node& root, const std::vector<std::string>& names) {
+  Way way{&root};
+  for (; way.found < names.size(); ++way.found) {
+    const Node* next = child(*way.node, names[way.found], way.found == 0 ? "" : names[way.found - 1]);
+    if (next == nullptr) break;
+    way.parent = std::exchange(way.node, next);
+  }
+  return way;
+}
+
+/// A comment on the line that begins a block scalar, with the blanks before it.
+std::string_view header_comment(std::string_view text, std::size_t begin) {
+  if (text[begin] != '|' && text[begin] != '>') return {};
+  const std::string_view header = text.substr(begin, line_end(text, begin) - begin);
+  return header.substr(std::min(header.find(" #"), header.size()));
+}
+
+/// Puts a text in the place of the scalar from `begin` to `end`.
+Splices replaced(std::string_view text, std::size_t begin, std::optional<std::size_t> end, std::string value) {
+  if (!end) return {};
+  value += header_comment(text, begin);
+  return std::vector<Splice>{{begin, *end - begin, std::move(value)}};
+}
+
+/// Replaces a value that stands in the file, or leaves it when it says the same.
+class Replacer {
+ public:
+  Replacer(std::string_view text, const Node& node, const Entry& entry) : text_(text), node_(node), entry_(entry) {}
+
+  Splices operator()(double number) const {
+    if (node_.kind != Node::Kind::scalar) return {};
+    if (parse_number(node_.text) == number) return std::vector<Splice>{};
+    return put(shortest_text(number));
+  }
+  Splices operator()(const std::string& value) const {
+    if (node_.kind != Node::Kind::scalar) return {};
+    if (node_.text == value) return std::vector<Splice>{};
+    return put(scalar_text(value, quotes_of(text_[node_.begin])));
+  }
+  Splices operator()(bool on) const {
+    if (node_.kind != Node::Kind::scalar) return {};
+    return is_switch(node_.text, on) ? std::vector<Splice>{} : put(switch_text(on, node_.text));
+  }
+  Splices operator()(Point2 at) const {
+    if (node_.items.size() != 2) return {};
+    std::vector<Splice> splices;
+    for (std::size_t i = 0; i < 2; ++i) {
+      const Node& item = node_.items[i];
+      const double wanted_m = i == 0 ? at.x : at.y;
+      const auto written_m = parse_number(item.text);
+      if (written_m && snapped(*written_m) == snapped(wanted_m)) continue;
+      const auto part = replaced(text_, item.begin, item_end(text_, item), coordinate_text(wanted_m));
+      if (!part) return {};
+      splices.push_back(part->front());
+    }
+    return splices;
+  }
+  Splices operator()(const NewRadio&) const { return {}; }
+
+ private:
+  Splices put(std::string value) const {
+    return replaced(text_, node_.begin, value_end(text_, entry_), std::move(value));
+  }
+
+  std::string_view text_;
+  const Node& node_;
+  const Entry& entry_;
+};
+
+/// The section that a missing one is put behind.
+std::string_view section_before(std::string_view section) {
+  return section == "repeaters" ? "hubs" : "radio";
+}
+
+/// The splices of one edit that apply() takes, or nothing when it cannot be written.
+Splices splices_of(std::string_view text, const Node& root, const std::vector<std::string>& names,
+                   const EditValue& value) {
+  const Way way = follow(root, names);
+  const Entry* entry = way.entry();
+  if (way.found == names.size()) {
+    if (entry == nullptr || way.node->begin == kNowhere) return {};
+    return std::visit(Replacer(text, *way.node, *entry), value);
+  }
+  NewEntry added{names.back(), std::visit(Writer{}, value)};
+  if (way.found + 1 == names.size()) {
+    const bool unfilled = way.node->kind == Node::Kind::nothing && entry != nullptr;
+    if (unfilled) return fill_section(text, *way.parent, *entry, added);
+    return insert_entry(text, *way.node, "", added);
+  }
+  const bool whole = std::holds_alternative<NewRadio>(value) || names.front() == "reading";
+  if (!whole || way.found != 0) return {};  // part of an entry of the tables: the rest of it would be lost
+  return insert_entry(text, root, section_before(names.front()), {names.front(), map({std::move(added)})});
+}
+
+std::optional<std::string> with_edit(std::string_view bytes, const Edit& edit) {
+  Faults ignored("");
+  const auto text = guarded_text(bytes, ignored);
+  const auto root = text ? parse_tree(*text, ignored) : std::nullopt;
+  const auto names = pointer_names(edit.path);
+  if (!root || !names) return {};
+  auto splices = splices_of(*text, *root, *names, edit.value);
+  if (!splices) return {};
+  return spliced(bytes, std::move(*splices));
+}
+
+Diagnostics refusal(const std::string& file, std::string path, std::string message, std::string hint) {
+  Diagnostic fault;
+  fault.file = file;
+  fault.path = std::move(path);
+  fault.message = std::move(message);
+  fault.hint = std::move(hint);
+  return {std::move(fault)};
+}
+
+}  // namespace
+}  // namespace yaml
+
+Result<std::string> edited_text(std::string_view text, const std::string& file_name, std::span<const Edit> edits,
+                                const Tables& tables) {
+  const auto before = parse_site(text, file_name, tables);
+  if (!before) return before.error();
+  const auto wanted = apply(*before, edits);
+  if (!wanted) return wanted.error();
+  std::string bytes(text);
+  for (const Edit& edit : edits) {
+    auto next = yaml::with_edit(bytes, edit);
+    if (!next) {
+      return yaml::refusal(file_name, edit.path, "the file cannot take the edit of \"" + edit.path + "\"",
+                           "write the whole entry, in the plain form of the examples, and try again");
+    }
+    bytes = std::move(*next);
+  }
+  const auto after = parse_site(bytes, file_name, tables);
+  if (after && *after == *wanted) return bytes;
+  return yaml::refusal(file_name, "", "the edits cannot be written into this file without changing more than they say",
+                       after ? "" : "it would read: " + after.error().front().message);
+}
+
+}  // namespace linkmargin
