@@ -42,7 +42,7 @@ inline constexpr double kIntervalChance = 0.9;
 
 /// What a reading taken on site is expected to be.
 struct ExpectedReading {
-  double percent = 0;  ///< of the direction with the lower reading, at the local mean
+  double percent = 0;      ///< of the direction with the lower reading, at the local mean
   double low_percent = 0;  ///< the reading of the weaker direction lies between these with kIntervalChance
   double high_percent = 0;
   double pass_probability = 0;  ///< that it reaches the threshold: the direction with less

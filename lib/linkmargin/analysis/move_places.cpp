@@ -1,5 +1,7 @@
 #include "linkmargin/analysis/move_places.hpp"
 
+#include "linkmargin/link/path.hpp"
+
 #include <algorithm>
 #include <cmath>
 

@@ -21,16 +21,25 @@ enum class Rung {
 
 /// One thing to try.
 struct Remedy {
-  enum class Way { spots, nearest_place, best_place, hub_moved, other_hub, known_repeater, new_repeater, wire };
+  enum class Way {
+    spots,
+    nearest_place,
+    best_place,
+    hub_moved,
+    other_hub,
+    known_repeater,
+    new_repeater,
+    wire
+  };
   Way way = Way::wire;
-  std::string radio;               ///< what is moved, enrolled with, or added: a device, hub or repeater
-  std::optional<Placement> place;  ///< where it goes; absent: nothing moves
-  double distance_m = 0;           ///< of the move in plan
-  std::optional<ExpectedReading> expected;  ///< of the device after it; absent: not reckoned (a wire)
-  bool enough = false;                      ///< its chance is what was asked for
-  std::vector<std::string> gains;           ///< other devices that then reach the chance asked for
-  std::vector<std::string> loses;           ///< other devices that then no longer reach it
-  std::vector<Edit> edits;                  ///< of the site; empty where the plan shows no difference
+  std::string radio{};               ///< what is moved, enrolled with, or added: a device, hub or repeater
+  std::optional<Placement> place{};  ///< where it goes; absent: nothing moves
+  double distance_m = 0;             ///< of the move in plan
+  std::optional<ExpectedReading> expected{};  ///< of the device after it; absent: not reckoned (a wire)
+  bool enough = false;                        ///< its chance is what was asked for
+  std::vector<std::string> gains{};           ///< other devices that then reach the chance asked for
+  std::vector<std::string> loses{};           ///< other devices that then no longer reach it
+  std::vector<Edit> edits{};                  ///< of the site; empty where the plan shows no difference
 
   Rung rung() const;
 };
@@ -49,12 +58,13 @@ struct DeviceRelocation {
 
 struct RelocationOptions {
   Doors doors = Doors::armed;
-  std::vector<std::string> devices{};         ///< empty: the weak ones, as read or else as predicted
-  std::map<std::string, double> readings{};   ///< percent by device, as read on site
-  double chance = 0.9;                        ///< of reaching the threshold, that a place must give
-  int threads = 1;                            ///< >= 1; changes nothing in the result
+  std::vector<std::string> devices{};        ///< empty: the weak ones, as read or else as predicted
+  std::map<std::string, double> readings{};  ///< percent by device, as read on site
+  double chance = 0.9;                       ///< of reaching the threshold, that a place must give
+  int threads = 1;                           ///< >= 1; changes nothing in the result
 };
 
+inline constexpr Range kReadingPercent{0, 100, "reading_percent", "definition"};
 inline constexpr Range kRelocationChance{0.5, 0.999, "chance", "common practice"};
 
 struct Relocation {
@@ -81,8 +91,8 @@ inline constexpr double kPlaceStepM = 0.1;
 inline constexpr double kHubStepM = 0.5;
 inline constexpr double kRepeaterStepM = 1.5;
 
-/// Over how many metres what a reading tells of the local mean is forgotten to 1/e: 3GPP TR 38.901 has 6 m for
-/// indoor offices out of sight, WINNER II A1 4 m (from memory).
+/// Over how many metres what a reading tells of the local mean is forgotten to 1/e: 3GPP TR 38.901 has 6 m
+/// for indoor offices out of sight, WINNER II A1 4 m (from memory).
 inline constexpr double kShadowDistanceM = 5;
 
 }  // namespace linkmargin

@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/move_places.hpp"
 #include "linkmargin/analysis/parallel.hpp"
 #include "linkmargin/analysis/relocation_search.hpp"
+#include "linkmargin/site/checks.hpp"
 
 #include <algorithm>
 
@@ -58,7 +59,8 @@ std::vector<HubMove> hub_moves(const RelocationSearch& search) {
   std::vector<HubMove> moves;
   for (std::size_t h = 0; h < search.site.hubs.size(); ++h) {
     const Hub& hub = search.site.hubs[h];
-    for (const Point2 at : thinned(move_places(search.scene, search.site, hub.place, hub.may_move, kHubStepM)))
+    for (const Point2 at :
+         thinned(move_places(search.scene, search.site, hub.place, hub.may_move, kHubStepM)))
       moves.push_back({h, at, distance(at, hub.place.at), {}});
   }
   parallel_for(moves.size(), search.options.threads, [&](std::size_t i) {
@@ -92,7 +94,7 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   remedy.distance_m = chosen->distance_m;
   remedy.expected = chosen->expected[device];
   remedy.enough = search.enough(remedy.expected->pass_probability);
-  remedy.edits = {{pointer({"hubs", hub.name, "at_m"}), chosen->at}};
+  remedy.edits = {Edit{checks::pointer({"hubs", hub.name, "at_m"}), chosen->at}};
   name_changes(search, *chosen, device, remedy);
   return remedy;
 }
@@ -107,7 +109,7 @@ std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t devi
   Remedy remedy{.way = Remedy::Way::other_hub, .radio = link.hub};
   remedy.expected = expected_of(search, link);
   remedy.enough = search.enough(remedy.expected->pass_probability);
-  remedy.edits = {{pointer({"devices", enrolled.name, "hub"}), link.hub}};
+  remedy.edits = {Edit{checks::pointer({"devices", enrolled.name, "hub"}), link.hub}};
   return remedy;
 }
 

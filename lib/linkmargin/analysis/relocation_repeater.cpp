@@ -1,7 +1,9 @@
+#include "linkmargin/analysis/area_cover.hpp"
 #include "linkmargin/analysis/parallel.hpp"
 #include "linkmargin/analysis/relocation_search.hpp"
 #include "linkmargin/link/metal_mount.hpp"
 #include "linkmargin/link/noise_rise.hpp"
+#include "linkmargin/site/checks.hpp"
 
 #include <algorithm>
 
@@ -93,9 +95,9 @@ std::optional<Remedy> new_repeater(const RelocationSearch& search, std::size_t d
   if (best == expected.end() || best->pass_probability <= search.links[device].pass_probability) return {};
   const Repeater& repeater = places[static_cast<std::size_t>(best - expected.begin())].first;
   Remedy remedy = remedy_of(search, Remedy::Way::new_repeater, repeater, *best);
-  remedy.edits = {{pointer({"repeaters", repeater.name}),
-                   NewRadio{repeater.profile, search.site.storeys[repeater.place.storey].name,
-                            repeater.place.at, repeater.place.height_m}}};
+  remedy.edits = {Edit{checks::pointer({"repeaters", repeater.name}),
+                       NewRadio{repeater.profile, search.site.storeys[repeater.place.storey].name,
+                                repeater.place.at, repeater.place.height_m}}};
   return remedy;
 }
 

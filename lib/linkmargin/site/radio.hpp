@@ -99,9 +99,9 @@ struct Hub {
   std::string name;
   std::string profile;
   Placement place;
-  std::optional<Capacity> capacity;
-  std::optional<Mobility> may_move;
-  std::optional<double> near_mains_m;
+  std::optional<Capacity> capacity{};
+  std::optional<Mobility> may_move{};
+  std::optional<double> near_mains_m{};
   std::optional<Mount> mount{};
   friend bool operator==(const Hub&, const Hub&) = default;
 };
@@ -110,8 +110,8 @@ struct Repeater {
   std::string name;
   std::string profile;
   Placement place;
-  std::optional<Mobility> may_move;
-  std::optional<double> near_mains_m;
+  std::optional<Mobility> may_move{};
+  std::optional<double> near_mains_m{};
   std::optional<Mount> mount{};
   friend bool operator==(const Repeater&, const Repeater&) = default;
 };
@@ -121,11 +121,11 @@ struct Device {
   std::string profile;
   Placement place;
   int slots = 1;
-  std::optional<std::string> hub;  ///< the hub it is enrolled to; absent: the best
-  std::optional<Mobility> may_move;
-  std::optional<double> mount_loss_db;  ///< instead of the profile's
-  std::optional<double> body_loss_db;   ///< instead of the profile's
-  std::string note;
+  std::optional<std::string> hub{};  ///< the hub it is enrolled to; absent: the best
+  std::optional<Mobility> may_move{};
+  std::optional<double> mount_loss_db{};  ///< instead of the profile's
+  std::optional<double> body_loss_db{};   ///< instead of the profile's
+  std::string note{};
   std::optional<Mount> mount{};
   friend bool operator==(const Device&, const Device&) = default;
 };
@@ -139,7 +139,7 @@ struct Area {
   double height_m = 1;
   double share_percent = 95;  ///< of the area from which a press must be heard
   int slots = 1;
-  std::optional<std::string> hub;
+  std::optional<std::string> hub{};
   friend bool operator==(const Area&, const Area&) = default;
 };
 

@@ -1,0 +1,186 @@
+#include "linkmargin/analysis/relocation.hpp"
+
+#include "linkmargin/analysis/move_places.hpp"
+#include "linkmargin/analysis/parallel.hpp"
+#include "linkmargin/analysis/relocation_search.hpp"
+#include "linkmargin/site/checks.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+/// What a reading on site tells of the surroundings of its spot.
+struct Evidence {
+  double shadow_db = 0;  ///< of the local mean over the prediction
+  double sigma_db = 0;   ///< of that
+};
+
+class DeviceSearch {
+ public:
+  DeviceSearch(const RelocationSearch& search, const std::vector<HubMove>& moves, std::size_t device)
+      : search_(search), moves_(moves), position_(device), device_(search.site.devices[device]) {
+    found_.link = search.links[device];
+    const auto reading = search.options.readings.find(device_.name);
+    if (reading != search.options.readings.end()) found_.reading_percent = reading->second;
+    evidence_ = evidence();
+    found_.expected = expected_at(found_.link, device_.place.at);
+  }
+
+  DeviceRelocation run() {
+    const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
+    add(spots());
+    if (ruled) {
+      found_.left_out.push_back(LeftOut::ruled_place);
+    } else if (reach_m(search_.site, device_.place, device_.may_move) <= 0) {
+      found_.left_out.push_back(LeftOut::device_stays);
+    } else {
+      slide();
+    }
+    if (moves_.empty()) found_.left_out.push_back(LeftOut::hubs_stay);
+    add(moved_hub(search_, moves_, position_));
+    add(other_hub(search_, position_));
+    for (Remedy& remedy : repeaters(search_, position_)) add(std::move(remedy));
+    add(Remedy{.way = Remedy::Way::wire});
+    return std::move(found_);
+  }
+
+ private:
+  void add(std::optional<Remedy> remedy) {
+    if (remedy) found_.remedies.push_back(std::move(*remedy));
+  }
+
+  Evidence evidence() const { return {0, found_.link.loss.sigma_db}; }
+
+  std::optional<Remedy> spots() const { return {}; }
+
+  /// What was read at the present spot counts the less the farther away a place is.
+  ExpectedReading expected_at(const Link& link, Point2 at) const {
+    const double kept = std::exp(-distance(at, device_.place.at) / kShadowDistanceM);
+    const double prior_db = link.loss.sigma_db;
+    const double variance =
+        prior_db * prior_db * (1 - kept * kept) + kept * kept * evidence_.sigma_db * evidence_.sigma_db;
+    const bool known = found_.reading_percent.has_value();
+    return expected_reading(search_.site, link, search_.reliability, known ? kept * evidence_.shadow_db : 0,
+                            known ? std::sqrt(variance) : prior_db);
+  }
+
+  Remedy slide_to(Remedy::Way way, Point2 at, const ExpectedReading& expected) const {
+    Remedy remedy{.way = way, .radio = device_.name};
+    remedy.place = Placement{device_.place.storey, at, device_.place.height_m};
+    remedy.distance_m = distance(at, device_.place.at);
+    remedy.expected = expected;
+    remedy.enough = search_.enough(expected.pass_probability);
+    remedy.edits = {Edit{checks::pointer({"devices", device_.name, "at_m"}), at}};
+    return remedy;
+  }
+
+  /// The nearest place that does, and the best one where that is another or none does.
+  void slide() {
+    constexpr double kBetterBy = 0.02;  // in chance, to be worth a longer way
+    std::optional<Remedy> nearest;
+    std::optional<Remedy> best;
+    for (const Point2 at :
+         move_places(search_.scene, search_.site, device_.place, device_.may_move, kPlaceStepM)) {
+      Device moved = device_;
+      moved.place.at = at;
+      const Link link = serving_link(search_.site, moved, search_.hubs, search_.reliability);
+      const ExpectedReading expected = expected_at(link, at);
+      if (!nearest && search_.enough(expected.pass_probability))
+        nearest = slide_to(Remedy::Way::nearest_place, at, expected);
+      if (!best || expected.pass_probability > best->expected->pass_probability)
+        best = slide_to(Remedy::Way::best_place, at, expected);
+    }
+    const double before = nearest ? nearest->expected->pass_probability : found_.expected.pass_probability;
+    if (best && best->expected->pass_probability < before + kBetterBy) best.reset();
+    add(std::move(nearest));
+    add(std::move(best));
+  }
+
+  const RelocationSearch& search_;
+  const std::vector<HubMove>& moves_;
+  std::size_t position_;
+  const Device& device_;
+  Evidence evidence_;
+  DeviceRelocation found_;
+};
+
+bool is_weak(const RelocationSearch& search, const Link& link) {
+  const auto reading = search.options.readings.find(link.device);
+  if (reading != search.options.readings.end())
+    return reading->second < search.site.reading.weak_below_percent;
+  return link.weak;
+}
+
+void check_options(const Site& site, const RelocationOptions& options) {
+  require_in(kRelocationChance, options.chance);
+  const auto known = [&](const std::string& name) {
+    if (std::ranges::find(site.devices, name, &Device::name) == site.devices.end())
+      throw DomainError("unknown device '" + name + "'");
+  };
+  std::ranges::for_each(options.devices, known);
+  for (const auto& [device, percent] : options.readings) {
+    known(device);
+    require_in(kReadingPercent, percent);
+  }
+}
+
+}  // namespace
+
+Rung Remedy::rung() const {
+  switch (way) {
+    case Way::spots:
+      return Rung::shift;
+    case Way::nearest_place:
+    case Way::best_place:
+      return Rung::slide;
+    case Way::hub_moved:
+    case Way::other_hub:
+      return Rung::hub;
+    case Way::known_repeater:
+    case Way::new_repeater:
+      return Rung::repeater;
+    case Way::wire:
+      return Rung::wire;
+  }
+  return Rung::wire;
+}
+
+RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& asked)
+    : site(of),
+      options(asked),
+      scene(of, asked.doors),
+      hubs(hub_vantages(of, scene)),
+      reliability(of.fading),
+      links(of.devices.size()) {
+  parallel_for(links.size(), options.threads,
+               [&](std::size_t i) { links[i] = serving_link(site, site.devices[i], hubs, reliability); });
+}
+
+Relocation relocation(const Site& site, const RelocationOptions& options) {
+  check_options(site, options);
+  const RelocationSearch search(site, options);
+  Relocation found{.site = site.name,
+                   .frequency_hz = site.radio.frequency_hz,
+                   .doors = options.doors,
+                   .chance = options.chance,
+                   .reading = site.reading,
+                   .devices = {},
+                   .cautions = site_cautions(site)};
+  found.cautions.insert(found.cautions.end(), search.scene.cautions().begin(), search.scene.cautions().end());
+  std::vector<std::size_t> wanted;
+  for (std::size_t i = 0; i < search.links.size(); ++i) {
+    const std::string& name = search.links[i].device;
+    const bool named = std::ranges::find(options.devices, name) != options.devices.end();
+    if (options.devices.empty() ? is_weak(search, search.links[i]) : named) wanted.push_back(i);
+  }
+  if (wanted.empty()) return found;
+  const std::vector<HubMove> moves = hub_moves(search);
+  found.devices.resize(wanted.size());
+  parallel_for(wanted.size(), options.threads,
+               [&](std::size_t i) { found.devices[i] = DeviceSearch(search, moves, wanted[i]).run(); });
+  return found;
+}
+
+}  // namespace linkmargin
