@@ -22,3 +22,16 @@ TEST_CASE("names in a JSON Pointer are escaped as in RFC 6901, section 3") {
   CHECK(pointer_token("~1") == "~01");
   CHECK(pointer_token("").empty());
 }
+
+TEST_CASE("the names of a pointer are those that its tokens were made of") {
+  using Names = std::vector<std::string>;
+  CHECK(pointer_names("") == Names{});
+  CHECK(pointer_names("/") == Names{""});
+  CHECK(pointer_names("/a/b c/") == Names{"a", "b c", ""});
+  CHECK(pointer_names("/~01/~1~0") == Names{"~1", "/~"});
+  CHECK(pointer_names("/" + pointer_token("a/b~c~1") + "/x") == Names{"a/b~c~1", "x"});
+  for (const char* wrong : {"a", "a/b", " /a", "/~", "/a~/b", "/~2"}) {
+    CAPTURE(wrong);
+    CHECK_FALSE(pointer_names(wrong).has_value());
+  }
+}

@@ -18,8 +18,8 @@ Value number(double value);
 
 Value link(const Link& link);
 
-/// [{"path", "value"}]: a number, a text, a switch, [x, y], or for a new hub or repeater a map of its keys; values as
-/// they are written into a site file.
+/// [{"path", "value"}]: a number, a text, a switch, [x, y], or for a new hub or repeater a map of its keys;
+/// values as they are written into a site file.
 Value edits(std::span<const Edit> edits);
 
 /// Two blanks a level, a line break at the end; bytes that are not UTF-8 are replaced.

@@ -61,7 +61,7 @@ void make(const Task& task) {
 }  // namespace
 }  // namespace edits
 
-Result<Site> apply(const Site& site, std::span<const Edit> edits) {
+Result<Site> edited_site(const Site& site, std::span<const Edit> edits) {
   Site edited = site;
   Diagnostics faults;
   for (const Edit& edit : edits) {
@@ -90,11 +90,12 @@ std::vector<std::string> editable_paths() {
 
 std::string coordinate_text(double coordinate_m) {
   constexpr int most_decimals = 4;  // rounds by less than half of kGridPitchM
+  const double place_m = snapped(coordinate_m);
   for (int decimals = 0; decimals < most_decimals; ++decimals) {
-    const std::string text = fixed_text(coordinate_m, decimals);
-    if (snapped(*parse_number(text)) == snapped(coordinate_m)) return text;
+    const std::string text = fixed_text(place_m, decimals);
+    if (snapped(*parse_number(text)) == place_m) return text;
   }
-  return fixed_text(coordinate_m, most_decimals);
+  return fixed_text(place_m, most_decimals);
 }
 
 }  // namespace linkmargin

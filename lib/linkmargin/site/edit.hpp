@@ -36,7 +36,7 @@ struct Edit {
 ///         nearest name; a value of another kind, or outside its range of site/limits.hpp; a name taken.
 ///         Where no single edit is at fault but the new site is, the faults of validate(). The path of a
 ///         fault is the edit's.
-Result<Site> apply(const Site& site, std::span<const Edit> edits);
+Result<Site> edited_site(const Site& site, std::span<const Edit> edits);
 
 /// Every pattern and key that an edit may set, as JSON Pointers with '*' for a name.
 std::vector<std::string> editable_paths();

@@ -49,14 +49,16 @@ Splices into_braces(std::string_view text, const Node& map, const Entry& before,
   const std::size_t next = skip_blank(text, *end);
   const bool comma = next < text.size() && text[next] == ',';
   const std::size_t behind = comma ? next + 1 : *end;
-  const std::string line = "\n" + std::string(column_of(text, before.begin), ' ') + written + (comma ? "," : "");
+  const std::string line =
+      "\n" + std::string(column_of(text, before.begin), ' ') + written + (comma ? "," : "");
   std::vector<Splice> splices;
   if (!comma) splices.push_back({*end, 0, ","});
   splices.push_back({ends_line(text, behind) ? line_end(text, behind) : behind, 0, line});
   return splices;
 }
 
-/// How an entry that follows a sibling is spread: like that one, and like what the siblings of a section hold.
+/// How an entry that follows a sibling is spread: like that one, and like what the siblings of a section
+/// hold.
 LineStyle style_after(std::string_view text, const Node& map, const Entry& sibling, const NewEntry& entry) {
   LineStyle style;
   style.indent = column_of(text, map.entries.front().begin);
@@ -98,7 +100,8 @@ Splices fill_section(std::string_view text, const Node& map, const Entry& sectio
   const std::size_t begin = section.value.begin;
   if (begin != kNowhere) return std::vector<Splice>{{begin, *end - begin, braces}};
   if (map.flow) return std::vector<Splice>{{*end, 0, " " + braces}};
-  const auto sibling = std::ranges::find_if(map.entries, [](const Entry& e) { return is_block_map(e.value); });
+  const auto sibling =
+      std::ranges::find_if(map.entries, [](const Entry& e) { return is_block_map(e.value); });
   const std::size_t indent = column_of(text, map.entries.front().begin);
   LineStyle style{indent + 2};
   if (sibling != map.entries.end()) style.indent = column_of(text, sibling->value.entries.front().begin);

@@ -10,12 +10,13 @@
 
 namespace linkmargin::yaml {
 
-/// The splices that put a new entry into a map of a parsed text, in the way that the map is written: in braces on the
-/// same line or on a line of its own, or as lines with the indentation of the map's keys. Comments stay where they are.
+/// The splices that put a new entry into a map of a parsed text, in the way that the map is written: in
+/// braces on the same line or on a line of its own, or as lines with the indentation of the map's keys.
+/// Comments stay where they are.
 /// @param after  the key that it is to follow; the last one when the map does not have it
 /// @return nothing where the text is not written as the tree has it
-std::optional<std::vector<Splice>> insert_entry(std::string_view text, const Node& map, std::string_view after,
-                                                const NewEntry& entry);
+std::optional<std::vector<Splice>> insert_entry(std::string_view text, const Node& map,
+                                                std::string_view after, const NewEntry& entry);
 
 /// The same for a key of a map that stands there without a value or with null: the entry becomes its first.
 /// @param map  that the section stands in

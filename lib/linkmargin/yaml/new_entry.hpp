@@ -24,8 +24,8 @@ struct NewEntry {
   NewValue value;
 };
 
-/// On one line, a map in braces. Quotes other than as_needed are those of JSON and its like: keys and names stand in
-/// them, and switches are true or false.
+/// On one line, a map in braces. Quotes other than as_needed are those of JSON and its like: keys and names
+/// stand in them, and switches are true or false.
 std::string flow_text(const NewValue& value, Quotes quotes);
 std::string flow_text(const NewEntry& entry, Quotes quotes);
 

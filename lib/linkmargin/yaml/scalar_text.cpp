@@ -9,7 +9,7 @@ namespace linkmargin::yaml {
 namespace {
 
 /// Words that YAML 1.1 or 1.2 reads as no text.
-constexpr std::array<std::string_view, 11> kReserved{"true", "false", "yes", "no", "on",  "off",
+constexpr std::array<std::string_view, 11> kReserved{"true", "false", "yes",  "no",  "on", "off",
                                                      "y",    "n",     "null", "nan", "inf"};
 
 std::string lower(std::string_view text) {

@@ -75,11 +75,13 @@ Way follow(const Node& root, const std::vector<std::string>& names) {
 std::string_view header_comment(std::string_view text, std::size_t begin) {
   if (text[begin] != '|' && text[begin] != '>') return {};
   const std::string_view header = text.substr(begin, line_end(text, begin) - begin);
-  return header.substr(std::min(header.find(" #"), header.size()));
+  const std::size_t blanks = std::min(header.find(' '), header.size());
+  return header.find('#') == std::string_view::npos ? std::string_view() : header.substr(blanks);
 }
 
 /// Puts a text in the place of the scalar from `begin` to `end`.
-Splices replaced(std::string_view text, std::size_t begin, std::optional<std::size_t> end, std::string value) {
+Splices replaced(std::string_view text, std::size_t begin, std::optional<std::size_t> end,
+                 std::string value) {
   if (!end) return {};
   value += header_comment(text, begin);
   return std::vector<Splice>{{begin, *end - begin, std::move(value)}};
@@ -88,7 +90,8 @@ Splices replaced(std::string_view text, std::size_t begin, std::optional<std::si
 /// Replaces a value that stands in the file, or leaves it when it says the same.
 class Replacer {
  public:
-  Replacer(std::string_view text, const Node& node, const Entry& entry) : text_(text), node_(node), entry_(entry) {}
+  Replacer(std::string_view text, const Node& node, const Entry& entry)
+      : text_(text), node_(node), entry_(entry) {}
 
   Splices operator()(double number) const {
     if (node_.kind != Node::Kind::scalar) return {};
@@ -135,7 +138,7 @@ std::string_view section_before(std::string_view section) {
   return section == "repeaters" ? "hubs" : "radio";
 }
 
-/// The splices of one edit that apply() takes, or nothing when it cannot be written.
+/// The splices of one edit that edited_site() takes, or nothing when it cannot be written.
 Splices splices_of(std::string_view text, const Node& root, const std::vector<std::string>& names,
                    const EditValue& value) {
   const Way way = follow(root, names);
@@ -178,11 +181,11 @@ Diagnostics refusal(const std::string& file, std::string path, std::string messa
 }  // namespace
 }  // namespace yaml
 
-Result<std::string> edited_text(std::string_view text, const std::string& file_name, std::span<const Edit> edits,
-                                const Tables& tables) {
+Result<std::string> edited_text(std::string_view text, const std::string& file_name,
+                                std::span<const Edit> edits, const Tables& tables) {
   const auto before = parse_site(text, file_name, tables);
   if (!before) return before.error();
-  const auto wanted = apply(*before, edits);
+  const auto wanted = edited_site(*before, edits);
   if (!wanted) return wanted.error();
   std::string bytes(text);
   for (const Edit& edit : edits) {
@@ -195,7 +198,8 @@ Result<std::string> edited_text(std::string_view text, const std::string& file_n
   }
   const auto after = parse_site(bytes, file_name, tables);
   if (after && *after == *wanted) return bytes;
-  return yaml::refusal(file_name, "", "the edits cannot be written into this file without changing more than they say",
+  return yaml::refusal(file_name, "",
+                       "the edits cannot be written into this file without changing more than they say",
                        after ? "" : "it would read: " + after.error().front().message);
 }
 

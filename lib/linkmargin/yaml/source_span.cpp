@@ -37,7 +37,8 @@ Position plain_end(std::string_view text, std::size_t begin, std::string_view va
     const std::size_t solid = std::min(text.find_first_not_of(" \t\n", at), text.size());
     const std::string_view blanks = text.substr(at, solid - at);
     const bool folds = blanks.find('\n') != std::string_view::npos;
-    const std::string_view expected = folds ? folded(blanks) : text.substr(at, std::max<std::size_t>(solid - at, 1));
+    const std::string_view expected =
+        folds ? folded(blanks) : text.substr(at, std::max<std::size_t>(solid - at, 1));
     if (!value.starts_with(expected)) return {};
     value.remove_prefix(expected.size());
     at = folds ? solid : at + expected.size();
@@ -45,11 +46,12 @@ Position plain_end(std::string_view text, std::size_t begin, std::string_view va
   return at;
 }
 
-/// The end of the last line of a block scalar: lines that are blank or indented deeper than its parent. Blank lines
-/// at its end belong to it where its header keeps them.
+/// The end of the last line of a block scalar: lines that are blank or indented deeper than its parent. Blank
+/// lines at its end belong to it where its header keeps them.
 std::size_t block_scalar_end(std::string_view text, std::size_t begin, std::size_t parent_indent) {
   std::size_t end = line_end(text, begin);
-  const bool keeps = text.substr(begin, std::min<std::size_t>(3, end - begin)).find('+') != std::string_view::npos;
+  const bool keeps =
+      text.substr(begin, std::min<std::size_t>(3, end - begin)).find('+') != std::string_view::npos;
   for (std::size_t at = end; at < text.size();) {
     const std::size_t begin_of_line = at + 1;
     at = line_end(text, begin_of_line);

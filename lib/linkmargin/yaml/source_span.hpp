@@ -6,8 +6,8 @@
 #include <optional>
 #include <string_view>
 
-/// Where the parts of a parsed text end, of which the parser tells only the beginnings. Positions are bytes of
-/// that text; the result is nothing where the text is not written as the tree has it.
+/// Where the parts of a parsed text end, of which the parser tells only the beginnings. Positions are bytes
+/// of that text; the result is nothing where the text is not written as the tree has it.
 namespace linkmargin::yaml {
 
 /// One past the last byte of a key.

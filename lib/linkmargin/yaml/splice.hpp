@@ -14,8 +14,8 @@ struct Splice {
   std::string text;  ///< its lines end in a line feed
 };
 
-/// Splices the bytes of a file at positions of its guarded_text(). All other bytes stay, byte-order mark and line
-/// ends included; new lines end as the file's first line does.
+/// Splices the bytes of a file at positions of its guarded_text(). All other bytes stay, byte-order mark and
+/// line ends included; new lines end as the file's first line does.
 /// @param splices  apart from each other, in any order; those at one position are put in as they stand here
 std::string spliced(std::string_view bytes, std::vector<Splice> splices);
 

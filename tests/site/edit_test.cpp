@@ -1,0 +1,225 @@
+#include "linkmargin/site/edit.hpp"
+
+#include "sound_site.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace linkmargin;
+using site_test::holds;
+using site_test::sound_site;
+
+namespace {
+
+Site site_with_odd_names() {
+  Site site = sound_site();
+  site.devices[0].name = "a/b~c: \"d\"";
+  site.devices[0].mount = Mount{Mount::On::metal, 0.02, {}};
+  return site;
+}
+
+/// One edit, and what it changes.
+struct Row {
+  Edit edit;
+  std::function<void(Site&)> change;
+};
+
+std::vector<Row> rows() {
+  const std::string device = "/devices/a~1b~0c: \"d\"/";
+  const std::string opening = "/storeys/ground/openings/street door/";
+  return {
+      {{"/radio/frequency_mhz", 433.92}, [](Site& s) { s.radio.frequency_hz = 433.92e6; }},
+      {{"/radio/model", "multi_wall"}, [](Site& s) { s.radio.model = PathLossModel::multi_wall; }},
+      {{"/radio/exponent", 2.5}, [](Site& s) { s.radio.exponent = 2.5; }},
+      {{"/radio/model_sigma_db", 4.0}, [](Site& s) { s.radio.model_sigma_db = 4; }},
+      {{"/radio/routes", false}, [](Site& s) { s.radio.routes = false; }},
+      {{"/radio/noise", "business"}, [](Site& s) { s.radio.noise = NoiseArea::business; }},
+      {{"/reading/zero_dbm", -100.0}, [](Site& s) { s.reading.zero = Dbm{-100}; }},
+      {{"/reading/full_dbm", -40.0}, [](Site& s) { s.reading.full = Dbm{-40}; }},
+      {{"/reading/weak_below_percent", 0.0}, [](Site& s) { s.reading.weak_below_percent = 0; }},
+      {{"/materials/leaf/loss_db", 9.0},
+       [](Site& s) { std::get<MeasuredLoss>(s.materials["leaf"].kind).points[0].loss_db = 9; }},
+      {{"/materials/brick/sigma_db", 2.0}, [](Site& s) { s.materials["brick"].sigma_db = 2; }},
+      {{"/storeys/upper/height_m", 2.3}, [](Site& s) { s.storeys[1].height_m = 2.3; }},
+      {{"/storeys/1/level_m", 2.9}, [](Site& s) { s.storeys[1].level_m = 2.9; }},
+      {{"/storeys/ground/outer_wall/thickness_m", 0.3},
+       [](Site& s) { s.storeys[0].outer_wall.thickness_m = 0.3; }},
+      {{"/storeys/ground/inner_wall/material", "steel"},
+       [](Site& s) { s.storeys[0].inner_wall.material = "steel"; }},
+      {{"/storeys/ground/floor/material", "heavy"}, [](Site& s) { s.storeys[0].floor->material = "heavy"; }},
+      {{"/storeys/ground/boundaries/1/material", "heavy"},
+       [](Site& s) { s.storeys[0].boundaries[1].construction.material = "heavy"; }},
+      {{"/storeys/ground/walls/yard wall/to_m", Point2{19, 8}},
+       [](Site& s) {
+         s.storeys[0].walls[0].line.b = {19, 8};
+       }},
+      {{"/storeys/ground/walls/yard wall/height_m", 2.0},
+       [](Site& s) { s.storeys[0].walls[0].height_m = 2.0; }},
+      {{opening + "leaf", "steel"}, [](Site& s) { s.storeys[0].openings[0].leaf.material = "steel"; }},
+      {{opening + "leaf", "none"}, [](Site& s) { s.storeys[0].openings[0].leaf.material = kNoMaterial; }},
+      {{opening + "opens", false}, [](Site& s) { s.storeys[0].openings[0].opens = false; }},
+      {{"/storeys/ground/openings/2/width_m", 0.8}, [](Site& s) { s.storeys[0].openings[2].width_m = 0.8; }},
+      {{"/storeys/ground/obstacles/kiln/height_m", 1.0},
+       [](Site& s) { s.storeys[0].obstacles[0].height_m = 1; }},
+      {{"/hubs/hub/at_m", Point2{3, 2}},
+       [](Site& s) {
+         s.hubs[0].place.at = {3, 2};
+       }},
+      {{"/hubs/hub/storey", "upper"}, [](Site& s) { s.hubs[0].place.storey = 1; }},
+      {{"/hubs/hub/profile", "contact"}, [](Site& s) { s.hubs[0].profile = "contact"; }},
+      {{"/repeaters/landing/height_m", 1.0}, [](Site& s) { s.repeaters[0].place.height_m = 1; }},
+      {{device + "at_m", Point2{2.5, 0.1}},
+       [](Site& s) {
+         s.devices[0].place.at = snapped(Point2{2.5, 0.1});
+       }},
+      {{device + "height_m", 0.0}, [](Site& s) { s.devices[0].place.height_m = 0; }},
+      {{device + "hub", "hub"}, [](Site& s) { s.devices[0].hub = "hub"; }},
+      {{device + "slots", 3.0}, [](Site& s) { s.devices[0].slots = 3; }},
+      {{device + "mount_loss_db", 6.0}, [](Site& s) { s.devices[0].mount_loss_db = 6; }},
+      {{device + "mount/gap_m", 0.05}, [](Site& s) { s.devices[0].mount->gap_m = 0.05; }},
+      {{device + "mount/faces_deg", 90.0}, [](Site& s) { s.devices[0].mount->faces_deg = 90; }},
+      {{"/areas/drive/share_percent", 80.0}, [](Site& s) { s.areas[0].share_percent = 80; }},
+      {{"/repeaters/stairs: new", NewRadio{"hub", "upper", {1, 2.5}, 2.2}},
+       [](Site& s) {
+         Repeater repeater;
+         repeater.name = "stairs: new";
+         repeater.profile = "hub";
+         repeater.place = {1, {1, 2.5}, 2.2};
+         s.repeaters.push_back(repeater);
+       }},
+      {{"/hubs/second", NewRadio{"hub", "ground", {1, 1}, 2}}, [](Site& s) {
+         Hub hub;
+         hub.name = "second";
+         hub.profile = "hub";
+         hub.place = {0, {1, 1}, 2};
+         s.hubs.push_back(hub);
+       }}};
+}
+
+std::string first_fault(const std::vector<Edit>& edits) {
+  const auto edited = edited_site(site_with_odd_names(), edits);
+  if (edited) return "no fault";
+  return edited.error().front().path + " | " + to_text(edited.error().front());
+}
+
+}  // namespace
+
+TEST_CASE("an edit changes what it names, and nothing else") {
+  const Site site = site_with_odd_names();
+  REQUIRE(validate(site).empty());
+  for (const Row& row : rows()) {
+    CAPTURE(row.edit.path);
+    Site expected = site;
+    row.change(expected);
+    REQUIRE_FALSE(expected == site);
+    const auto edited = edited_site(site, std::vector{row.edit});
+    REQUIRE(edited);
+    CHECK(*edited == expected);
+  }
+}
+
+TEST_CASE("edits are made in their order, the last one of a value counts") {
+  const auto edited =
+      edited_site(sound_site(), std::vector<Edit>{{"/hubs/second", NewRadio{"hub", "ground", {1, 1}, 2}},
+                                                  {"/hubs/second/height_m", 1.0},
+                                                  {"/hubs/second/height_m", 1.5},
+                                                  {"/devices/contact/hub", "second"}});
+  REQUIRE(edited);
+  CHECK(edited->hubs.at(1).place.height_m == 1.5);
+  CHECK(edited->devices[0].hub == "second");
+  CHECK(edited_site(sound_site(), {}).value() == sound_site());
+}
+
+TEST_CASE("every key of every table can be reached by its path, and no path twice") {
+  const std::vector<std::string> paths = editable_paths();
+  CHECK(paths.size() == 75);
+  for (const std::string& path : paths) {
+    CAPTURE(path);
+    CHECK(std::ranges::count(paths, path) == 1);
+    const auto edited = edited_site(sound_site(), std::vector<Edit>{{path, NewRadio{}}});
+    REQUIRE_FALSE(edited);  // no key is a whole hub
+  }
+}
+
+TEST_CASE("what an edit cannot do is said with its path and what may have been meant") {
+  const std::vector<std::pair<std::vector<Edit>, std::string>> cases{
+      {{{"", 1.0}},
+       " | \"\" is no path to a value (a path is written /devices/NAME/height_m; in a name ~ is ~0 and / is "
+       "~1)"},
+      {{{"hubs/hub/height_m", 1.0}}, "hubs/hub/height_m | \"hubs/hub/height_m\" is no path"},
+      {{{"/hubs/hub~/height_m", 1.0}}, "/hubs/hub~/height_m | \"/hubs/hub~/height_m\" is no path"},
+      {{{"/hub/hub/height_m", 1.0}}, "/hub/hub/height_m | an edit cannot set 'hub' (did you mean 'hubs'?)"},
+      {{{"/hubs", 1.0}}, "/hubs | the path leads to no single value"},
+      {{{"/hubs/hub", 1.0}}, "/hubs/hub | the path leads to no single value"},
+      {{{"/storeys/ground/outer_wall", "brick"}},
+       "/storeys/ground/outer_wall | the path leads to no single value"},
+      {{{"/hubs/hub/at_m/0", 1.0}}, "/hubs/hub/at_m/0 | an edit cannot set 'at_m'"},
+      {{{"/hubs/hubb/height_m", 1.0}}, "/hubs/hubb/height_m | unknown hub 'hubb' (did you mean 'hub'?)"},
+      {{{"/hubs/0/height_m", 1.0}}, "/hubs/0/height_m | unknown hub '0'"},
+      {{{"/hubs/hub/hight_m", 1.0}},
+       "/hubs/hub/hight_m | an edit cannot set 'hight_m' (did you mean 'height_m'?)"},
+      {{{"/hubs/hub/colour", 1.0}},
+       "/hubs/hub/colour | an edit cannot set 'colour' (it can set profile, storey, at_m, height_m, "
+       "near_mains_m)"},
+      {{{"/hubs/hub/height_m", 210.0}}, "/hubs/hub/height_m | height_m: 210 is outside -1..100"},
+      {{{"/hubs/hub/height_m", "2"}},
+       "/hubs/hub/height_m | height_m: expected a number, found the text \"2\""},
+      {{{"/hubs/hub/at_m", 2.0}}, "/hubs/hub/at_m | at_m: expected a point [x, y], found the number 2"},
+      {{{"/hubs/hub/at_m", Point2{0, 2001}}}, "/hubs/hub/at_m | at_m: 2001 is outside -2000..2000"},
+      {{{"/hubs/hub/storey", "uper"}}, "/hubs/hub/storey | unknown storey 'uper' (did you mean 'upper'?)"},
+      {{{"/hubs/hub/profile", " hub"}},
+       "/hubs/hub/profile | profile: a name takes no blank at its ends: \" hub\""},
+      {{{"/hubs/hub/profile", "hubb"}}, "/hubs/hub/profile | unknown profile 'hubb' (did you mean 'hub'?)"},
+      {{{"/radio/model", "wals"}}, "/radio/model | unknown model 'wals' (did you mean 'walls'?)"},
+      {{{"/radio/routes", 1.0}}, "/radio/routes | routes: expected on or off, found the number 1"},
+      {{{"/radio/exponent", std::nan("")}}, "/radio/exponent | exponent: nan is outside 1..6"},
+      {{{"/reading/full_dbm", -110.0}}, "/reading/full_dbm | full_dbm must lie above zero_dbm"},
+      {{{"/devices/a~1b~0c: \"d\"/slots", 1.5}},
+       "/devices/a~1b~0c: \"d\"/slots | slots: expected a whole number, found 1.5"},
+      {{{"/materials/brick/loss_db", 9.0}},
+       "/materials/brick/loss_db | loss_db: the material is not given by one loss"},
+      {{{"/materials/brik/sigma_db", 9.0}},
+       "/materials/brik/sigma_db | unknown material 'brik' (did you mean 'brick'?)"},
+      {{{"/hubs/hub/mount/gap_m", 0.1}}, "/hubs/hub/mount/gap_m | 'hub' has no mount"},
+      {{{"/storeys/upper/roof/material", "slab"}},
+       "/storeys/upper/roof/material | the storey says nothing of its roof"},
+      {{{"/storeys/ground/boundaries/2/material", "heavy"}},
+       "/storeys/ground/boundaries/2/material | no boundary stands at position '2'"},
+      {{{"/storeys/ground/openings/street dor/leaf", "steel"}},
+       "/storeys/ground/openings/street dor/leaf | unknown opening 'street dor' (did you mean 'street "
+       "door'?)"},
+      {{{"/storeys/ground/openings/street door/at_m", Point2{2.5, 2}}},
+       "/storeys/ground/openings/street door"},
+      {{{"/hubs/hub", NewRadio{"hub", "ground", {1, 1}, 2}}}, "/hubs/hub | there is a hub 'hub' already"},
+      {{{"/repeaters/hub", NewRadio{"hub", "ground", {1, 1}, 2}}},
+       "/repeaters/hub | 'hub' is the name of a hub already"},
+      {{{"/devices/x", NewRadio{"hub", "ground", {1, 1}, 2}}},
+       "/devices/x | a hub or repeater can be added under /hubs or /repeaters only"},
+      {{{"/hubs/x", NewRadio{"hub", "cellar", {1, 1}, 2}}}, "/hubs/x | unknown storey 'cellar'"},
+      {{{"/hubs/x", NewRadio{"hub", "ground", {1, 1}, 200}}}, "/hubs/x | height_m: 200 is outside -1..100"},
+      {{{"/hubs/", NewRadio{"hub", "ground", {1, 1}, 2}}}, "/hubs/ | name: a name must not be empty"},
+  };
+  for (const auto& [edits, expected] : cases) {
+    const std::string found = first_fault(edits);
+    CAPTURE(expected);
+    CAPTURE(found);
+    CHECK(found.starts_with(expected));
+  }
+}
+
+TEST_CASE("all faulty edits are told, none is made") {
+  const auto edited =
+      edited_site(sound_site(), std::vector<Edit>{{"/hubs/hub/height_m", 210.0}, {"/hubs/x/height_m", 2.0}});
+  REQUIRE_FALSE(edited);
+  CHECK(edited.error().size() == 2);
+}
+
+TEST_CASE("a coordinate is written with as few decimals as snap back to its place") {
+  CHECK(coordinate_text(0.0999755859375) == "0.1");
+  CHECK(coordinate_text(snapped(-12.3456)) == "-12.3456");
+  CHECK(coordinate_text(5) == "5");
+  CHECK(coordinate_text(-0.00001) == "0");
+  for (int i = -40000; i < 40000; ++i) {
+    const double place_m = i * 0.000717;  // some of them near the middle between two places
+    REQUIRE(snapped(std::stod(coordinate_text(place_m))) == snapped(place_m));
+  }
+}

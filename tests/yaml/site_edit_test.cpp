@@ -1,0 +1,262 @@
+#include "linkmargin/yaml/site_edit.hpp"
+
+#include "linkmargin/yaml/site_yaml.hpp"
+
+#include "fault_lines.hpp"
+
+#include <doctest/doctest.h>
+
+#include <utility>
+
+using namespace linkmargin;
+
+namespace {
+
+/// A site with these radios.
+std::string file_with(const std::string& radios) {
+  return "# a comment\nsite: odd\nradio: {frequency_mhz: 868.3}\n"
+         "profiles: {small hub: {erp_dbm: 10, sensitivity_dbm: -105, two_way: true}}\nstoreys:\n"
+         "  - {name: ground, level_m: 0, height_m: 2.5}\n"
+         "  - name: \"up: stairs\"   # with a colon\n    level_m: 2.5\n    height_m: 2.5\n" +
+         radios;
+}
+
+std::string edited(const std::string& text, const std::vector<Edit>& edits) {
+  const auto result = edited_text(text, "odd.yaml", edits, embedded_tables());
+  return result ? *result : "FAULT " + fault_lines(result);
+}
+
+/// Radios before and after the edits.
+struct Row {
+  std::string what;
+  std::string before;
+  std::vector<Edit> edits;
+  std::string after;
+};
+
+void check(const std::vector<Row>& rows) {
+  for (const Row& row : rows) {
+    CAPTURE(row.what);
+    CHECK(edited(file_with(row.before), row.edits) == file_with(row.after));
+  }
+}
+
+const std::string kHub = "hubs:\n  hub: {profile: hub, storey: ground, at_m: [1, 1], height_m: 2}\n";
+const NewRadio kAdded{"repeater", "up: stairs", {2, snapped(0.1)}, 1.5};
+
+}  // namespace
+
+TEST_CASE("a value is replaced where it stands, and nothing else") {
+  check({
+      {"in braces",
+       kHub + "# end",
+       {{"/hubs/hub/height_m", 1.25}},
+       "hubs:\n  hub: {profile: hub, storey: ground, at_m: [1, 1], height_m: 1.25}\n# end"},
+      {"in lines, with comments",
+       "hubs:\n  hub:\n    profile: hub  # p\n    storey: ground\n    at_m:   # a\n      - 1   # x\n      - "
+       "1.0 # y\n"
+       "    height_m:   2.0   # h\n",
+       {{"/hubs/hub/height_m", 1.0},
+        {"/hubs/hub/at_m", Point2{snapped(0.3), 1}},
+        {"/hubs/hub/storey", "up: stairs"}},
+       "hubs:\n  hub:\n    profile: hub  # p\n    storey: \"up: stairs\"\n    at_m:   # a\n      - 0.3   # "
+       "x\n"
+       "      - 1.0 # y\n    height_m:   1   # h\n"},
+      {"braces over lines",
+       "hubs: {hub: {profile: hub, storey: ground,\n   at_m: [1,\n 1], # at\n  height_m: 2}}\n",
+       {{"/hubs/hub/at_m", Point2{3, 4}}, {"/hubs/hub/height_m", 1.5}},
+       "hubs: {hub: {profile: hub, storey: ground,\n   at_m: [3,\n 4], # at\n  height_m: 1.5}}\n"},
+      {"quotation marks stay",
+       "hubs:\n  'hub': {\"profile\": \"hub\", storey: 'ground', at_m: [1, 1], height_m: 2}\n",
+       {{"/hubs/hub/profile", "repeater"}, {"/hubs/hub/storey", "up: stairs"}},
+       "hubs:\n  'hub': {\"profile\": \"repeater\", storey: 'up: stairs', at_m: [1, 1], height_m: 2}\n"},
+      {"what says the same stays",
+       "hubs: {hub: {profile: hub, storey: ground, at_m: [0.10, 1e0], height_m: 2.00}}\n",
+       {{"/hubs/hub/height_m", 2.0}, {"/hubs/hub/at_m", Point2{0.1, 1}}, {"/hubs/hub/profile", "hub"}},
+       "hubs: {hub: {profile: hub, storey: ground, at_m: [0.10, 1e0], height_m: 2.00}}\n"},
+      {"the last edit counts", kHub, {{"/hubs/hub/height_m", 1.0}, {"/hubs/hub/height_m", 2.0}}, kHub},
+  });
+}
+
+TEST_CASE("texts folded over lines are replaced whole, their comment stays") {
+  check({
+      {"plain",
+       "hubs:\n  hub:\n    profile: small\n      hub\n    storey: ground\n    at_m: [1, 1]\n    "
+       "height_m: 2\n",
+       {{"/hubs/hub/profile", "hub"}},
+       "hubs:\n  hub:\n    profile: hub\n    storey: ground\n    at_m: [1, 1]\n    height_m: 2\n"},
+      {"block",
+       "hubs:\n  hub:\n    profile: >-  # why\n      repeater\n\n    storey: |-\n      ground\n    at_m: [1, "
+       "1]\n    height_m: 2\n",
+       {{"/hubs/hub/profile", "hub"}, {"/hubs/hub/storey", "up: stairs"}},
+       "hubs:\n  hub:\n    profile: hub  # why\n\n    storey: \"up: stairs\"\n    at_m: [1, 1]\n    "
+       "height_m: 2\n"},
+      {"quoted",
+       "hubs: {hub: {profile: \"small\n   hub\", storey: ground, at_m: [1, 1], height_m: 2}}",
+       {{"/hubs/hub/profile", "hub"}},
+       "hubs: {hub: {profile: \"hub\", storey: ground, at_m: [1, 1], height_m: 2}}"},
+  });
+}
+
+TEST_CASE("a missing key is put in as its neighbours are written") {
+  const std::string start = "devices:\n  d:";
+  const std::vector<Edit> edits{{"/devices/d/mount_loss_db", 3.0}};
+  check({
+      {"in braces", kHub + start + " {profile: contact, storey: ground, at_m: [1, 2], height_m: 2}  # c\n",
+       edits,
+       kHub + start +
+           " {profile: contact, storey: ground, at_m: [1, 2], height_m: 2, mount_loss_db: 3}  # c\n"},
+      {"in braces with a comma at the end",
+       kHub + start + " {profile: contact, storey: ground, height_m: 2, at_m: [1, 2] , }\n", edits,
+       kHub + start +
+           " {profile: contact, storey: ground, height_m: 2, at_m: [1, 2], mount_loss_db: 3 , }\n"},
+      {"a key a line in braces",
+       kHub + start +
+           " {\n    profile: contact,\n    storey: ground, # s\n    at_m: [1, 2],\n    height_m: 2 # h\n  "
+           "}\n",
+       edits,
+       kHub + start +
+           " {\n    profile: contact,\n    storey: ground, # s\n    at_m: [1, 2],\n    height_m: 2, # h\n"
+           "    mount_loss_db: 3\n  }\n"},
+      {"a key a line, comma at the end",
+       kHub + start +
+           " {profile: contact,\n      storey: ground,\n      at_m: [1, 2],\n      height_m: 2,  # h\n }\n",
+       edits,
+       kHub + start +
+           " {profile: contact,\n      storey: ground,\n      at_m: [1, 2],\n      height_m: 2,  # h\n"
+           "      mount_loss_db: 3,\n }\n"},
+      {"a key a line, brace on the last",
+       kHub + start + " {profile: contact,\n      storey: ground,\n      at_m: [1, 2],\n      height_m: 2}\n",
+       edits,
+       kHub + start +
+           " {profile: contact,\n      storey: ground,\n      at_m: [1, 2],\n      height_m: 2,\n"
+           "      mount_loss_db: 3}\n"},
+      {"in lines",
+       kHub + start +
+           "\n    profile: contact\n    storey: ground\n    height_m: 2\n    at_m: [1,\n  2] # c\n\n# end",
+       edits,
+       kHub + start +
+           "\n    profile: contact\n    storey: ground\n    height_m: 2\n    at_m: [1,\n  2] # c\n"
+           "    mount_loss_db: 3\n\n# end"},
+      {"in lines, behind a text that keeps its blank lines",
+       kHub + start +
+           "\n    profile: contact\n    storey: ground\n    height_m: 2\n    at_m: [1, 2]\n    note: |+\n    "
+           "  # text\n\n\nareas:\n",
+       edits,
+       kHub + start +
+           "\n    profile: contact\n    storey: ground\n    height_m: 2\n    at_m: [1, 2]\n    note: |+\n    "
+           "  # text\n\n\n"
+           "    mount_loss_db: 3\nareas:\n"},
+      {"in lines, file without a line end",
+       kHub + start + "\n   profile: contact\n   storey: ground\n   height_m: 2\n   at_m: [1, 2]", edits,
+       kHub + start +
+           "\n   profile: contact\n   storey: ground\n   height_m: 2\n   at_m: [1, 2]\n   mount_loss_db: 3"},
+  });
+}
+
+TEST_CASE("the section reading is put behind radio") {
+  const std::string radio = "site: x\nradio:\n   frequency_mhz: 868.3 # f\n";
+  const std::string rest = "storeys: [{name: ground, level_m: 0, height_m: 2.5}]\n" + kHub;
+  const std::vector<Edit> edits{{"/reading/full_dbm", -40.0}, {"/reading/zero_dbm", -100.5}};
+  CHECK(edited(radio + rest, edits) == radio + "reading:\n   full_dbm: -40\n   zero_dbm: -100.5\n" + rest);
+  CHECK(edited("site: x\nradio: {frequency_mhz: 868.3}\n" + rest, edits) ==
+        "site: x\nradio: {frequency_mhz: 868.3}\nreading: {full_dbm: -40, zero_dbm: -100.5}\n" + rest);
+}
+
+TEST_CASE("a hub or repeater is added under its section, which is made where it is absent") {
+  const std::string line = "{profile: repeater, storey: \"up: stairs\", at_m: [2, 0.1], height_m: 1.5}";
+  const std::vector<Edit> landing{{"/repeaters/landing", kAdded}};
+  check({
+      {"no section", kHub + "areas:\n", landing, kHub + "repeaters:\n  landing: " + line + "\nareas:\n"},
+      {"a section without value", kHub + "repeaters:   # none yet\n\nareas:\n", landing,
+       kHub + "repeaters:   # none yet\n  landing: " + line + "\n\nareas:\n"},
+      {"null", kHub + "repeaters: ~  # none\n", landing,
+       kHub + "repeaters: {landing: " + line + "}  # none\n"},
+      {"empty braces", kHub + "repeaters: { }\n", landing, kHub + "repeaters: {landing: " + line + "}\n"},
+      {"beside another",
+       kHub,
+       {{"/hubs/second: a~1b~0", kAdded}},
+       kHub + "  \"second: a/b~\": " + line + "\n"},
+      {"names that would be something else",
+       kHub,
+       {{"/hubs/12", kAdded},
+        {"/hubs/yes", kAdded},
+        {"/hubs/# \"x\" \\", kAdded},
+        {"/hubs/it's", kAdded},
+        {"/hubs/zwölf [1]", kAdded}},
+       kHub + "  \"12\": " + line + "\n  \"yes\": " + line + "\n  \"# \\\"x\\\" \\\\\": " + line +
+           "\n  it's: " + line + "\n  \"zwölf [1]\": " + line + "\n"},
+      {"others in lines",
+       "hubs:\n    hub:\n       profile: hub\n       storey: ground\n       at_m: [1, 1]\n       height_m: "
+       "2\n",
+       {{"/hubs/second", kAdded}, {"/repeaters/landing", kAdded}},
+       "hubs:\n    hub:\n       profile: hub\n       storey: ground\n       at_m: [1, 1]\n       height_m: "
+       "2\n"
+       "    second:\n       profile: repeater\n       storey: \"up: stairs\"\n       at_m: [2, 0.1]\n       "
+       "height_m: 1.5\n"
+       "repeaters:\n    landing:\n        profile: repeater\n        storey: \"up: stairs\"\n        at_m: "
+       "[2, 0.1]\n"
+       "        height_m: 1.5\n"},
+      {"hubs in braces", "hubs: {hub: {profile: hub, storey: ground, at_m: [1, 1], height_m: 2}}\n...\n",
+       landing,
+       "hubs: {hub: {profile: hub, storey: ground, at_m: [1, 1], height_m: 2}}\nrepeaters: {landing: " +
+           line + "}\n...\n"},
+      {"added, then changed",
+       kHub,
+       {{"/hubs/b", kAdded}, {"/hubs/b/height_m", 1.0}, {"/hubs/b/near_mains_m", 2.0}},
+       kHub + "  b: {profile: repeater, storey: \"up: stairs\", at_m: [2, 0.1], height_m: 1, near_mains_m: "
+              "2}\n"},
+  });
+}
+
+TEST_CASE("a file in the form of JSON stays one") {
+  const std::string head = R"({"site": "j", "radio": {"frequency_mhz": 868.3, "routes":true}, "storeys":
+ [{"name":"ground","level_m":0,"height_m":2.5}], "hubs": {"hub": {"profile":"hub","storey":"ground","at_m":[1,1],"height_m":2}})";
+  const auto text = edited(head + "}", {{"/repeaters/r", NewRadio{"repeater", "ground", {2, 3}, 1}},
+                                        {"/radio/routes", false},
+                                        {"/radio/echoes", false}});
+  CHECK(text ==
+        R"({"site": "j", "radio": {"frequency_mhz": 868.3, "routes":false, "echoes": false}, "storeys":
+ [{"name":"ground","level_m":0,"height_m":2.5}], "hubs": {"hub": {"profile":"hub","storey":"ground","at_m":[1,1],"height_m":2}}, )"
+        R"("repeaters": {"r": {"profile": "repeater", "storey": "ground", "at_m": [2, 3], "height_m": 1}}})");
+}
+
+TEST_CASE("switches keep their words, byte-order mark and line ends stay") {
+  std::string text =
+      "\xEF\xBB\xBFsite: crlf \xC3\xA4\r\nradio: {frequency_mhz: 868.3, routes: No}\r\nstoreys:\r\n"
+      "- {name: g\xC3\xBC, level_m: 0, height_m: 2.5}\r\nhubs:\r\n  h\xC3\xBC: {profile: hub, storey: "
+      "g\xC3\xBC, at_m: [1, 1], height_m: 2}\r\n";
+  const auto found = edited(text, {{"/radio/routes", true},
+                                   {"/hubs/h\xC3\xBC/height_m", 1.0},
+                                   {"/repeaters/r", NewRadio{"repeater", "g\xC3\xBC", {2, 3}, 1}}});
+  text.replace(text.find("No"), 2, "yes");
+  text.replace(text.find("height_m: 2}"), 12, "height_m: 1}");
+  CHECK(found ==
+        text + "repeaters:\r\n  r: {profile: repeater, storey: g\xC3\xBC, at_m: [2, 3], height_m: 1}\r\n");
+}
+
+TEST_CASE("what cannot be written is refused") {
+  const std::string text = file_with(kHub);
+  const std::vector<std::pair<std::string, std::string>> cases{
+      {edited("site: [", {}), "FAULT odd.yaml:1:"},
+      {edited(
+           text + "devices: {d: &x {profile: contact, storey: ground, at_m: [1, 1], height_m: 2}, e: *x}\n",
+           {}),
+       "FAULT odd.yaml:12:14: anchors are not taken in this file"},
+      {edited(text, {{"/hubs/hubb/height_m", 1.0}}), "FAULT unknown hub 'hubb' (did you mean 'hub'?)"},
+      {edited(text, {{"/materials/brick/sigma_db", 1.0}}),
+       "FAULT odd.yaml: the file cannot take the edit of \"/materials/brick/sigma_db\""},
+      {edited(text + "materials:\n  wall: {losses: [{frequency_mhz: 900, loss_db: 3}]}\n",
+              {{"/materials/wall/loss_db", 4.0}}),
+       "FAULT odd.yaml: the edits cannot be written into this file"},
+      {edited("? site\n: odd\n? radio\n: {frequency_mhz: 868.3}\n? storeys\n: [{name: g, level_m: 0, "
+              "height_m: 2}]\n? hubs\n"
+              ": {h: {profile: hub, storey: g, at_m: [1, 1], height_m: 1}}\n",
+              {{"/repeaters/r", NewRadio{"repeater", "g", {1, 2}, 1}}}),
+       "FAULT odd.yaml: the file cannot take the edit of \"/repeaters/r\""}};
+  for (const auto& [found, expected] : cases) {
+    CAPTURE(expected);
+    CAPTURE(found);
+    CHECK(found.starts_with(expected));
+  }
+}
