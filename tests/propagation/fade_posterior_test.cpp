@@ -11,6 +11,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <vector>
 
 using namespace linkmargin;
 
@@ -161,6 +162,56 @@ TEST_CASE("a weak reading is blamed on both causes by their spreads") {
   for (double shadow_db = -60; shadow_db <= 40; shadow_db += 0.5)
     sum += 0.5 * shadow_density_per_db(0, 10, -15, shadow_db);
   CHECK(std::abs(sum - 1) <= 1e-6);
+}
+
+TEST_CASE("chance that the local mean reaches a level, against midpoint sums of the densities") {
+  constexpr double step_db = 0.05;
+  constexpr int steps = 2400;  // from 60 dB down to -60 dB
+  double worst = 0;
+  for (const double k_db : {-kInfinity, 2.0, 7.0}) {
+    for (const double sigma_db : {2.0, 6.0, 10.0}) {
+      for (const double reading_db : {-15.0, -6.0, 3.0}) {
+        const FadePosterior exact(k_db, sigma_db, reading_db);
+        const FadePosterior bound(k_db, sigma_db, reading_db, ReadingKind::at_most);
+        std::vector<double> exact_over{0}, bound_over{0};  // over 60 dB less index steps, up to a factor
+        for (int index = 0; index < steps; ++index) {
+          const double shadow_db = 60 - step_db * (index + 0.5), fade_db = reading_db - shadow_db;
+          const double weight = prior(shadow_db, sigma_db);
+          exact_over.push_back(exact_over.back() + weight * rician_density_per_db(k_db, fade_db));
+          bound_over.push_back(bound_over.back() + weight * rician_cdf(k_db, fade_db));
+        }
+        for (std::size_t index = 0; index <= steps; index += 7) {
+          const double level_db = 60 - step_db * static_cast<double>(index);
+          for (const double off : {exact.shadow_reaches(level_db) - exact_over[index] / exact_over.back(),
+                                   bound.shadow_reaches(level_db) - bound_over[index] / bound_over.back()}) {
+            if (!(std::abs(off) <= worst)) worst = std::abs(off);
+          }
+        }
+      }
+    }
+  }
+  MESSAGE("chance of the local mean, worst: " << worst);
+  CHECK(worst <= 0.005);
+}
+
+TEST_CASE("without fading all is shadow, and a bound cuts a normal distribution") {
+  const FadePosterior exact(kInfinity, 6, -9);
+  CHECK(exact.shadow().mean_db == -9);
+  CHECK(exact.shadow().deviation_db == 0);
+  CHECK(exact.fade().mean_db == 0);
+  CHECK(exact.shadow_reaches(-9) == 1);
+  CHECK(exact.shadow_reaches(-8.9) == 0);
+  for (const double bound_db : {-60.0, -9.0, 0.0, 6.0}) {
+    CAPTURE(bound_db);
+    const FadePosterior bound(kInfinity, 6, bound_db, ReadingKind::at_most);
+    const auto cut = [&](double shadow_db) {
+      return shadow_db <= bound_db ? std::exp((bound_db * bound_db - shadow_db * shadow_db) / 72) : 0;
+    };
+    const Moments expected = by_quadrature(cut, bound_db - 60, bound_db, 1);
+    CHECK(apart(bound.shadow(), expected) <= 1e-3);
+    CHECK(bound.fade().mean_db == 0);
+    CHECK(bound.fade().deviation_db == 0);
+  }
 }
 
 TEST_CASE("fade posterior: edges of the ranges") {

@@ -21,6 +21,11 @@ const Direction& Link::lower() const {
   return downlink->reading_percent < uplink.reading_percent ? *downlink : uplink;
 }
 
+Db Link::shortfall(const ReadingScale& scale) const {
+  const auto missing = [&](const Direction& way) { return needed_level(scale, way) - way.level; };
+  return downlink ? std::max(missing(uplink), missing(*downlink)) : missing(uplink);
+}
+
 Link device_link(const Site& site, const Device& device, const HubVantage& hub,
                  const Reliability& reliability) {
   Link link;

@@ -36,6 +36,10 @@ struct Link {
   /// The direction with the lower reading: the weaker one where both read the same.
   const Direction& lower() const;
   bool lower_is_downlink() const { return &lower() != &uplink; }
+
+  /// How much the level lacks of what is needed, in the direction that lacks more; negative where both have
+  /// enough.
+  Db shortfall(const ReadingScale& scale) const;
 };
 
 inline constexpr double kIntervalChance = 0.9;

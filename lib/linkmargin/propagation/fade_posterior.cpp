@@ -27,7 +27,14 @@ constexpr double kPanelWidth = 1.5;    // of the levels on one side of a bound, 
 struct Spread {
   double k;
   double sigma_db;
-  double fade_db;  ///< deviation of the fade
+  double fade_db;     ///< deviation of the fade
+  bool fades = true;  ///< else all is shadow
+
+  /// Between nodes; 0 where an exact reading has one alone.
+  double step_db() const {
+    if (sigma_db == 0 || !fades) return 0;
+    return kStepPerWidth / std::sqrt(1 / (sigma_db * sigma_db) + 1 / (fade_db * fade_db));
+  }
 };
 
 /// Nodes for one exact reading, their chances exp(log chance) not yet adding up to 1.
@@ -47,8 +54,12 @@ std::pair<double, double> fade_range_db(const Spread& spread, double reading_db)
 
 Reading read_exactly(const Spread& spread, double reading_db) {
   if (spread.sigma_db == 0) return {{{0, reading_db, 1}}, rician_log_density(spread.k, reading_db)};
-  const double step_db = kStepPerWidth / std::sqrt(1 / (spread.sigma_db * spread.sigma_db) +
-                                                   1 / (spread.fade_db * spread.fade_db));
+  const double log_scale = std::log(spread.sigma_db * std::sqrt(2 * kPi));
+  if (!spread.fades) {
+    const double score = reading_db / spread.sigma_db;
+    return {{{reading_db, 0, 1}}, -score * score / 2 - log_scale};
+  }
+  const double step_db = spread.step_db();
   const auto [low_db, high_db] = fade_range_db(spread, reading_db);
   Reading result;
   double largest = -kInfinity;
@@ -63,7 +74,7 @@ Reading read_exactly(const Spread& spread, double reading_db) {
   double sum = 0;
   for (Node& node : result.nodes) sum += node.chance = std::exp(node.chance - largest);
   for (Node& node : result.nodes) node.chance /= sum;
-  result.log_density = largest + std::log(sum * step_db / (spread.sigma_db * std::sqrt(2 * kPi)));
+  result.log_density = largest + std::log(sum * step_db) - log_scale;
   return result;
 }
 
@@ -115,13 +126,25 @@ FadePosterior::Moments moments(const std::vector<Node>& nodes, Value value) {
 }  // namespace
 
 FadePosterior::FadePosterior(double k_db, double sigma_db, double reading_db, ReadingKind kind) {
-  const Spread spread{rician_k_ratio(k_db), sigma_db, rician_deviation_db(k_db)};
+  const Spread spread{rician_k_ratio(k_db), sigma_db, rician_deviation_db(k_db), k_db != kInfinity};
   require_in(kLocalMeanSigmaDb, sigma_db);
   require_in(kReadingDb, reading_db);
   nodes_ = kind == ReadingKind::exact ? read_exactly(spread, reading_db).nodes
                                       : read_bound(spread, reading_db, kind == ReadingKind::at_most ? -1 : 1);
+  step_db_ = spread.step_db();
   shadow_ = moments(nodes_, [](const Node& node) { return node.shadow_db; });
   fade_ = moments(nodes_, [](const Node& node) { return node.fade_db; });
+}
+
+double FadePosterior::shadow_reaches(double level_db) const {
+  double sum = 0;
+  for (const Node& node : nodes_) {
+    const double over_db = node.shadow_db - level_db;
+    const double share =
+        step_db_ == 0 ? (over_db >= 0 ? 1 : 0) : std::clamp(0.5 + over_db / step_db_, 0.0, 1.0);
+    sum += node.chance * share;
+  }
+  return std::min(sum, 1.0);
 }
 
 double shadow_density_per_db(double k_db, double sigma_db, double reading_db, double shadow_db) {

@@ -1,12 +1,11 @@
 #include "linkmargin/report/advice.hpp"
 
+#include "linkmargin/analysis/reach.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/rounding.hpp"
 
 #include <algorithm>
-#include <limits>
-#include <optional>
 
 namespace linkmargin {
 namespace {
@@ -15,28 +14,6 @@ template <typename Named>
 const Named* find_named(const std::vector<Named>& all, const std::string& name) {
   const auto found = std::find_if(all.begin(), all.end(), [&](const Named& one) { return one.name == name; });
   return found == all.end() ? nullptr : &*found;
-}
-
-std::string reach_phrase(const Mobility& mobility) {
-  if (const auto* radius = std::get_if<Mobility::Radius>(&mobility.reach)) {
-    return "within " + shortest_text(radius->radius_m) + " m of its place";
-  }
-  if (std::holds_alternative<Mobility::Along>(mobility.reach)) return "along its line";
-  if (const auto* room = std::get_if<Mobility::WithinRoom>(&mobility.reach)) return "within " + room->room;
-  return "within its area";
-}
-
-/// How far a radio may go at most; nothing for one that stays.
-std::optional<double> reach_m(const std::optional<Mobility>& mobility) {
-  if (!mobility) return {};
-  const auto extent_m = [](const std::vector<Point2>& points) {
-    const Box2 box = bounding_box(points);
-    return distance(box.min, box.max);
-  };
-  if (const auto* radius = std::get_if<Mobility::Radius>(&mobility->reach)) return radius->radius_m;
-  if (const auto* along = std::get_if<Mobility::Along>(&mobility->reach)) return extent_m(along->line);
-  if (const auto* within = std::get_if<Mobility::Within>(&mobility->reach)) return extent_m(within->corners);
-  return std::numeric_limits<double>::infinity();  // within a room
 }
 
 class Adviser {
@@ -63,7 +40,7 @@ class Adviser {
   void say(const std::string& text) { texts_.push_back(text); }
 
   bool ruled() const { return profile_ != nullptr && profile_->fixed_by_rule; }
-  double missing_db() const { return shortfall_db(table_, link_); }
+  double missing_db() const { return link_.shortfall(table_.reading).value; }
 
   /// What the link's budget counts for something at the device.
   double device_loss_db(const std::string& what) const {
@@ -186,14 +163,6 @@ class Adviser {
 };
 
 }  // namespace
-
-double shortfall_db(const LinkTable& table, const Link& link) {
-  const auto missing = [&](const Direction& way) {
-    return (needed_level(table.reading, way) - way.level).value;
-  };
-  const double up_db = missing(link.uplink);
-  return link.downlink ? std::max(up_db, missing(*link.downlink)) : up_db;
-}
 
 std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link) {
   return Adviser(site, table, link).take();

@@ -20,15 +20,13 @@ inline constexpr double kObliqueDeg = 60;
 /// From this on, what a place by itself costs is looked at before anything else (common practice).
 inline constexpr double kBigMountDb = 4;
 
-/// A radio that may move no further than this moves by centimetres: it finds a better spot, not another place.
+/// A radio that may move no further than this moves by centimetres: it finds a better spot, not another
+/// place.
 inline constexpr double kCentimetresM = 0.3;
 
-/// How much the level of a link lacks, in the direction that lacks more; negative where both have enough.
-double shortfall_db(const LinkTable& table, const Link& link);
-
-/// What would help first, in the order to try: what the mounting or a body costs, another hub, a shift, another
-/// place, the hub, and only then something bought. Nothing that the site file does not let move is told to.
-/// For a sure link, one sentence that nothing needs moving.
+/// What would help first, in the order to try: what the mounting or a body costs, another hub, a shift,
+/// another place, the hub, and only then something bought. Nothing that the site file does not let move is
+/// told to. For a sure link, one sentence that nothing needs moving.
 std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link);
 
 }  // namespace linkmargin

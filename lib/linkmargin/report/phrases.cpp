@@ -88,6 +88,15 @@ std::string chance_percent(double probability) {
   return fixed_text(100 * probability, 0);
 }
 
+std::string reach_phrase(const Mobility& mobility) {
+  if (const auto* radius = std::get_if<Mobility::Radius>(&mobility.reach)) {
+    return "within " + shortest_text(radius->radius_m) + " m of its place";
+  }
+  if (std::holds_alternative<Mobility::Along>(mobility.reach)) return "along its line";
+  if (const auto* room = std::get_if<Mobility::WithinRoom>(&mobility.reach)) return "within " + room->room;
+  return "within its area";
+}
+
 bool itemises(PathLossModel model) {
   return model == PathLossModel::walls || model == PathLossModel::multi_wall;
 }

@@ -29,6 +29,9 @@ std::string chance_phrase(double probability);
 /// A chance as a whole percentage, "<1" and ">99" instead of a certainty that no prediction has.
 std::string chance_percent(double probability);
 
+/// "within 0.15 m of its place": where a radio may go.
+std::string reach_phrase(const Mobility& mobility);
+
 /// Whether a model counts walls, openings and obstacles one by one.
 bool itemises(PathLossModel model);
 
