@@ -88,15 +88,4 @@ std::vector<Point2> move_places(const Scene& scene, const Site& site, const Plac
   return spots;
 }
 
-double reach_m(const Site& site, const Placement& place, const std::optional<Mobility>& may_move) {
-  if (!may_move) return 0;
-  if (const auto* radius = std::get_if<Mobility::Radius>(&may_move->reach)) return radius->radius_m;
-  const auto* along = std::get_if<Mobility::Along>(&may_move->reach);
-  const Polygon2* corners = along != nullptr ? &along->line : free_area(site, place, *may_move);
-  double farthest_m = 0;
-  if (corners == nullptr) return 0;
-  for (const Point2 corner : *corners) farthest_m = std::max(farthest_m, distance(place.at, corner));
-  return farthest_m;
-}
-
 }  // namespace linkmargin

@@ -27,7 +27,4 @@ inline constexpr std::size_t kMostMovePlaces = 400;
 /// How near to the edge of a room a place is proposed: what a housing takes (common practice).
 inline constexpr double kWallClearanceM = 0.1;
 
-/// The farthest that a radio may go from its place in a straight line, in metres; 0 for one that stays.
-double reach_m(const Site& site, const Placement& place, const std::optional<Mobility>& may_move);
-
 }  // namespace linkmargin

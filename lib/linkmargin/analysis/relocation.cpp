@@ -2,6 +2,8 @@
 
 #include "linkmargin/analysis/move_places.hpp"
 #include "linkmargin/analysis/parallel.hpp"
+#include "linkmargin/analysis/reach.hpp"
+#include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/analysis/relocation_search.hpp"
 #include "linkmargin/site/checks.hpp"
 
@@ -30,10 +32,10 @@ class DeviceSearch {
 
   DeviceRelocation run() {
     const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
-    add(spots());
+    add(spots(ruled));
     if (ruled) {
       found_.left_out.push_back(LeftOut::ruled_place);
-    } else if (reach_m(search_.site, device_.place, device_.may_move) <= 0) {
+    } else if (reach_m(device_.may_move).value_or(0) <= 0) {
       found_.left_out.push_back(LeftOut::device_stays);
     } else {
       slide();
@@ -51,9 +53,36 @@ class DeviceSearch {
     if (remedy) found_.remedies.push_back(std::move(*remedy));
   }
 
-  Evidence evidence() const { return {0, found_.link.loss.sigma_db}; }
+  std::optional<FadePosterior> after() const {
+    if (!found_.reading_percent) return {};
+    return fade_posterior(search_.reliability, found_.link,
+                          spot_reading(search_.site.reading, found_.link, *found_.reading_percent));
+  }
 
-  std::optional<Remedy> spots() const { return {}; }
+  Evidence evidence() const {
+    const auto posterior = after();
+    if (!posterior) return {0, found_.link.loss.sigma_db};
+    return {posterior->shadow().mean_db, posterior->shadow().deviation_db};
+  }
+
+  /// Centimetres at the spot: for a device whose place is ruled too, as far as half a wave.
+  std::optional<Remedy> spots(bool ruled) const {
+    if (!ruled && !reach_m(device_.may_move)) return {};
+    CentimetreOptions options = centimetre_options(search_.site, found_.link);
+    options.asked_chance = search_.options.chance;
+    const auto posterior = after();
+    const Centimetres found = centimetres(search_.reliability, search_.site.reading,
+                                          search_.site.radio.frequency_hz, found_.link,
+                                          posterior ? &*posterior : nullptr, options);
+    if (found.choice() == nullptr) return {};
+    Remedy remedy{.way = Remedy::Way::spots, .radio = device_.name};
+    remedy.trial = *found.choice();
+    remedy.distance_m = remedy.trial->distance_m;
+    remedy.expected = found_.expected;
+    remedy.expected->pass_probability = remedy.trial->pass_probability;
+    remedy.enough = search_.enough(remedy.trial->pass_probability);
+    return remedy;
+  }
 
   /// What was read at the present spot counts the less the farther away a place is.
   ExpectedReading expected_at(const Link& link, Point2 at) const {
@@ -145,6 +174,29 @@ Rung Remedy::rung() const {
       return Rung::wire;
   }
   return Rung::wire;
+}
+
+const Remedy* chosen(const DeviceRelocation& device) {
+  const Remedy* best = nullptr;
+  for (const Remedy& remedy : device.remedies) {
+    if (remedy.rung() > Rung::hub) continue;
+    if (remedy.enough) return &remedy;
+    if (best == nullptr || remedy.expected->pass_probability > best->expected->pass_probability)
+      best = &remedy;
+  }
+  return best;
+}
+
+std::vector<Edit> chosen_edits(const Relocation& relocation) {
+  std::vector<Edit> edits;
+  for (const DeviceRelocation& device : relocation.devices) {
+    const Remedy* remedy = chosen(device);
+    if (remedy == nullptr) continue;
+    for (const Edit& edit : remedy->edits) {
+      if (std::ranges::find(edits, edit.path, &Edit::path) == edits.end()) edits.push_back(edit);
+    }
+  }
+  return edits;
 }
 
 RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& asked)

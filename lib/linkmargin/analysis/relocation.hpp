@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/analysis/centimetres.hpp"
 #include "linkmargin/analysis/device_link.hpp"
 #include "linkmargin/site/edit.hpp"
 
@@ -36,6 +37,7 @@ struct Remedy {
   std::optional<Placement> place{};  ///< where it goes; absent: nothing moves
   double distance_m = 0;             ///< of the move in plan
   std::optional<ExpectedReading> expected{};  ///< of the device after it; absent: not reckoned (a wire)
+  std::optional<SpotTrial> trial{};         ///< which spots, for Way::spots
   bool enough = false;                        ///< its chance is what was asked for
   std::vector<std::string> gains{};           ///< other devices that then reach the chance asked for
   std::vector<std::string> loses{};           ///< other devices that then no longer reach it
@@ -86,6 +88,15 @@ struct Relocation {
 /// @throws DomainError when a device is unknown, a reading is no percentage or chance is outside
 ///         kRelocationChance
 Relocation relocation(const Site& site, const RelocationOptions& options);
+
+/// What is done first for a device without buying anything: the first remedy of shift, slide and hub that is
+/// enough; where none is, the one with the greatest chance.
+/// @return null where there is none
+const Remedy* chosen(const DeviceRelocation& device);
+
+/// The edits of what is chosen for all devices. Where two devices ask for the same thing to be moved, the
+/// first has its way.
+std::vector<Edit> chosen_edits(const Relocation& relocation);
 
 inline constexpr double kPlaceStepM = 0.1;
 inline constexpr double kHubStepM = 0.5;

@@ -1,0 +1,86 @@
+#include "linkmargin/report/move_words.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/phrases.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <optional>
+#include <vector>
+
+namespace linkmargin {
+namespace {
+
+/// Something that a person on site sees.
+struct Landmark {
+  std::string name;
+  Point2 at;
+};
+
+constexpr double kAsideCos = 0.9;  ///< a landmark up to 26 degrees off the way lies that way
+
+std::vector<Landmark> landmarks(const Site& site, std::size_t storey) {
+  std::vector<Landmark> found;
+  for (const Opening& opening : site.storeys[storey].openings) found.push_back({opening.name, opening.at});
+  for (const Obstacle& obstacle : site.storeys[storey].obstacles)
+    found.push_back({obstacle.name, centroid(obstacle.corners)});
+  for (const Hub& hub : site.hubs) {
+    if (hub.place.storey == storey) found.push_back({hub.name, hub.place.at});
+  }
+  return found;
+}
+
+std::vector<Landmark> rooms(const Site& site, std::size_t storey) {
+  std::vector<Landmark> found;
+  for (const Room& room : site.storeys[storey].rooms) found.push_back({room.name, label_point(room.corners)});
+  return found;
+}
+
+/// The nearest that lies the way of the move, and no nearer than half of it.
+std::optional<std::string> toward(const std::vector<Landmark>& among, Point2 from, Point2 move) {
+  const double move_m = std::hypot(move.x, move.y);
+  std::optional<std::string> name;
+  double nearest_m = 0;
+  for (const Landmark& landmark : among) {
+    const Point2 way = landmark.at - from;
+    const double way_m = std::hypot(way.x, way.y);
+    if (way_m < move_m / 2 || dot(way, move) < kAsideCos * way_m * move_m) continue;
+    if (name && way_m >= nearest_m) continue;
+    name = landmark.name;
+    nearest_m = way_m;
+  }
+  return name;
+}
+
+std::string plan_direction(Point2 move) {
+  const double steep = 2.4;  // tan 67.5 degrees
+  const std::string across = move.x > 0 ? "right" : "left";
+  const std::string up = move.y > 0 ? "up" : "down";
+  const double x = std::abs(move.x), y = std::abs(move.y);
+  return (x > steep * y ? across : y > steep * x ? up : up + " and " + across) + " on the plan";
+}
+
+const Room* room_at(const Site& site, const Placement& place) {
+  const auto& all = site.storeys[place.storey].rooms;
+  const auto room = std::ranges::find_if(all, [&](const Room& one) { return contains(one.corners, place.at); });
+  return room == all.end() ? nullptr : &*room;
+}
+
+}  // namespace
+
+std::string move_words(const Site& site, const Placement& from, const Placement& to) {
+  const Point2 move = to.at - from.at;
+  const double move_m = std::hypot(move.x, move.y);
+  const std::string far = move_m < 1 ? with_unit(100 * move_m, 0, "cm") : with_unit(move_m, 1, "m");
+  auto name = toward(landmarks(site, from.storey), from.at, move);
+  if (!name) name = toward(rooms(site, from.storey), from.at, move);
+  return far + (name ? " toward " + quoted_name(*name) : " " + plan_direction(move));
+}
+
+std::string place_words(const Site& site, const Placement& place) {
+  const std::string at = "(" + fixed_text(place.at.x, 2) + ", " + fixed_text(place.at.y, 2) + ")";
+  const Room* room = room_at(site, place);
+  return at + (room == nullptr ? "" : " in " + quoted_name(room->name));
+}
+
+}  // namespace linkmargin

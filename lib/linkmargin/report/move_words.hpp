@@ -1,0 +1,16 @@
+#pragma once
+
+#include "linkmargin/site/site.hpp"
+
+#include <string>
+
+namespace linkmargin {
+
+/// "0.9 m toward 'hall door'": how far, and the nearest opening, hub or obstacle of the storey that lies that
+/// way, a room where there is none, else a direction of the plan. Under 1 m in centimetres.
+std::string move_words(const Site& site, const Placement& from, const Placement& to);
+
+/// "(4.3, 0.15)", with the room where it lies: "(4.3, 0.15) in 'shop'".
+std::string place_words(const Site& site, const Placement& place);
+
+}  // namespace linkmargin

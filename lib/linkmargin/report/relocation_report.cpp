@@ -1,0 +1,229 @@
+#include "linkmargin/report/relocation_report.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/cautions.hpp"
+#include "linkmargin/report/json_values.hpp"
+#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/rounding.hpp"
+
+namespace linkmargin {
+namespace {
+
+std::string rung_word(Rung rung) {
+  switch (rung) {
+    case Rung::shift:
+      return "shift";
+    case Rung::slide:
+      return "slide";
+    case Rung::hub:
+      return "hub";
+    case Rung::repeater:
+      return "repeater";
+    case Rung::wire:
+      return "wire";
+  }
+  return {};
+}
+
+std::string percent_text(const Relocation& relocation, double percent) {
+  return fixed_text(whole_percent(percent, relocation.reading.weak_below_percent), 0);
+}
+
+std::string threshold_text(const Relocation& relocation) {
+  return shortest_text(relocation.reading.weak_below_percent) + " %";
+}
+
+std::string chance_text(double chance) {
+  return chance_percent(chance) + " in 100";
+}
+
+/// "about 52 % (30 to 70 %), chance 92 in 100"
+std::string expected_words(const Relocation& relocation, const ExpectedReading& expected) {
+  return "about " + percent_text(relocation, expected.percent) + " % (nine in ten between " +
+         percent_text(relocation, expected.low_percent) + " and " +
+         percent_text(relocation, expected.high_percent) + " %), chance " +
+         chance_text(expected.pass_probability);
+}
+
+/// What follows the words of a remedy.
+std::string outcome_words(const Relocation& relocation, const Remedy& remedy) {
+  if (!remedy.expected) return {};
+  const std::string short_of = remedy.enough ? "" : "; " + chance_text(relocation.chance) + " was asked for";
+  if (remedy.trial) {
+    return " Chance that the best of them reaches " + threshold_text(relocation) + ": " +
+           chance_text(remedy.expected->pass_probability) + short_of + ".";
+  }
+  return " Then " + expected_words(relocation, *remedy.expected) + short_of + ".";
+}
+
+std::string left_out_words(LeftOut left_out) {
+  switch (left_out) {
+    case LeftOut::ruled_place:
+      return "Its place is ruled by more than radio (fixed_by_rule in its profile): more than centimetres is "
+             "not proposed, and even those only as far as its own rules allow.";
+    case LeftOut::device_stays:
+      return "By the site file the device stays where it is (no may_move).";
+    case LeftOut::hubs_stay:
+      return "By the site file no hub may move (no may_move).";
+    case LeftOut::no_repeater_profile:
+      return "No repeater was looked for: the profiles have none.";
+  }
+  return {};
+}
+
+std::string device_words(const Relocation& relocation, const DeviceRelocation& device) {
+  const Link& link = device.link;
+  const std::string predicted = percent_text(relocation, link.lower().reading_percent);
+  if (!device.reading_percent) {
+    return "With hub " + quoted_name(link.hub) + ", " + with_unit(link.loss.distance_m, 1, "m") +
+           " away, it should read " + expected_words(relocation, device.expected) + ".";
+  }
+  return "It was read at " + shortest_text(*device.reading_percent) + " %, where " + predicted +
+         " % was predicted. Another spot about there should read " +
+         expected_words(relocation, device.expected) + ".";
+}
+
+void add_device(std::vector<Block>& blocks, const Site& site, const Relocation& relocation,
+                const DeviceRelocation& device) {
+  blocks.emplace_back(Heading{device.link.device});
+  blocks.emplace_back(Paragraph{device_words(relocation, device)});
+  BulletList list;
+  const Remedy* first = chosen(device);
+  int number = 0;
+  for (const Remedy& remedy : device.remedies) {
+    const std::string text =
+        remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy);
+    const bool takes = &remedy == first && remedy.enough;
+    list.items.push_back({text, std::to_string(++number) + ".", takes ? Tone::strong : Tone::plain});
+  }
+  for (const LeftOut left_out : device.left_out) list.items.push_back({left_out_words(left_out)});
+  blocks.emplace_back(std::move(list));
+}
+
+Paragraph verdict(const Relocation& relocation) {
+  if (relocation.devices.empty()) return {"No device is weak: nothing needs moving.", Tone::strong};
+  std::vector<std::string> helped;
+  std::vector<std::string> open;
+  for (const DeviceRelocation& device : relocation.devices) {
+    const Remedy* remedy = chosen(device);
+    (remedy != nullptr && remedy->enough ? helped : open).push_back(device.link.device);
+  }
+  constexpr std::size_t names = 6;
+  std::string text;
+  if (!helped.empty()) text = "Without buying anything: " + listed(helped, names) + ".";
+  if (!open.empty())
+    text += (text.empty() ? "" : " ") + std::string("Moving alone is not enough for ") + listed(open, names) + ".";
+  return {text, open.empty() ? Tone::strong : Tone::weak};
+}
+
+json::Value remedy_json(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
+                        const Remedy& remedy) {
+  json::Value value{{"rung", rung_word(remedy.rung())},
+                    {"radio", remedy.radio},
+                    {"distance_m", json::number(remedy.distance_m)},
+                    {"at_m", nullptr},
+                    {"height_m", nullptr},
+                    {"storey", nullptr},
+                    {"reading_percent", nullptr},
+                    {"reading_low_percent", nullptr},
+                    {"reading_high_percent", nullptr},
+                    {"pass_probability", nullptr},
+                    {"enough", remedy.enough},
+                    {"gains", remedy.gains},
+                    {"loses", remedy.loses},
+                    {"edits", json::edits(remedy.edits)},
+                    {"text", remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy)}};
+  if (remedy.place) {
+    value["at_m"] = {json::number(remedy.place->at.x), json::number(remedy.place->at.y)};
+    value["height_m"] = json::number(remedy.place->height_m);
+    value["storey"] = site.storeys[remedy.place->storey].name;
+  }
+  if (remedy.expected) {
+    value["reading_percent"] = json::number(remedy.expected->percent);
+    value["reading_low_percent"] = json::number(remedy.expected->low_percent);
+    value["reading_high_percent"] = json::number(remedy.expected->high_percent);
+    value["pass_probability"] = json::number(remedy.expected->pass_probability);
+  }
+  return value;
+}
+
+}  // namespace
+
+Document relocation_document(const Site& site, const Relocation& relocation) {
+  Document document;
+  auto& blocks = document.blocks;
+  blocks.emplace_back(Paragraph{relocation.site + ": " + shortest_text(mhz_from_hz(relocation.frequency_hz)) +
+                                " MHz, " + doors_phrase(relocation.doors)});
+  blocks.emplace_back(verdict(relocation));
+  if (!relocation.devices.empty()) {
+    blocks.emplace_back(Paragraph{"In the order in which to try them; each is reckoned by itself. Asked for: a "
+                                  "chance of " +
+                                  chance_text(relocation.chance) + " to reach " + threshold_text(relocation) +
+                                  "."});
+  }
+  for (const DeviceRelocation& device : relocation.devices) add_device(blocks, site, relocation, device);
+  blocks.emplace_back(Heading{"Cautions"});
+  blocks.emplace_back(caution_list(relocation.cautions));
+  BulletList standing;
+  for (const std::string& caution : standing_cautions()) standing.items.push_back({caution});
+  blocks.emplace_back(std::move(standing));
+  return document;
+}
+
+Table relocation_rows(const Site& site, const Relocation& relocation) {
+  Table table;
+  for (const char* key :
+       {"device", "rung", "radio", "distance_m", "x_m", "y_m", "height_m", "storey", "reading_percent",
+        "reading_low_percent", "reading_high_percent", "pass_probability", "enough", "text"}) {
+    table.columns.push_back({.key = key});
+  }
+  for (const DeviceRelocation& device : relocation.devices) {
+    for (const Remedy& remedy : device.remedies) {
+      const auto& at = remedy.place;
+      const auto& then = remedy.expected;
+      const auto known = [](bool is, double value) { return is ? Cell{value} : Cell{}; };
+      table.rows.push_back(
+          {{{device.link.device},
+            {rung_word(remedy.rung())},
+            {remedy.radio},
+            {remedy.distance_m},
+            known(at.has_value(), at ? at->at.x : 0),
+            known(at.has_value(), at ? at->at.y : 0),
+            known(at.has_value(), at ? at->height_m : 0),
+            {at ? site.storeys[at->storey].name : std::string()},
+            known(then.has_value(), then ? then->percent : 0),
+            known(then.has_value(), then ? then->low_percent : 0),
+            known(then.has_value(), then ? then->high_percent : 0),
+            known(then.has_value(), then ? then->pass_probability : 0),
+            {std::string(remedy.enough ? "true" : "false")},
+            {remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy)}}});
+    }
+  }
+  return table;
+}
+
+std::string relocation_json(const Site& site, const Relocation& relocation) {
+  json::Value devices = json::Value::array();
+  for (const DeviceRelocation& device : relocation.devices) {
+    json::Value steps = json::Value::array();
+    for (const Remedy& remedy : device.remedies) steps.push_back(remedy_json(site, relocation, device, remedy));
+    json::Value notes = json::Value::array();
+    for (const LeftOut left_out : device.left_out) notes.push_back(left_out_words(left_out));
+    devices.push_back({{"device", device.link.device},
+                       {"hub", device.link.hub},
+                       {"read_percent", device.reading_percent ? json::number(*device.reading_percent)
+                                                               : json::Value(nullptr)},
+                       {"reading_percent", json::number(device.link.lower().reading_percent)},
+                       {"pass_probability", json::number(device.expected.pass_probability)},
+                       {"steps", std::move(steps)},
+                       {"notes", std::move(notes)}});
+  }
+  return json::text({{"site", relocation.site},
+                     {"frequency_mhz", json::number(mhz_from_hz(relocation.frequency_hz))},
+                     {"doors", doors_word(relocation.doors)},
+                     {"chance", json::number(relocation.chance)},
+                     {"devices", std::move(devices)},
+                     {"cautions", relocation.cautions}});
+}
+
+}  // namespace linkmargin

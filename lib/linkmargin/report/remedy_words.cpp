@@ -1,0 +1,90 @@
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/report/move_words.hpp"
+#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/relocation_report.hpp"
+
+#include <algorithm>
+
+namespace linkmargin {
+namespace {
+
+constexpr std::size_t kNames = 4;
+
+std::string centimetres_text(double length_m) {
+  return with_unit(100 * length_m, 0, "cm");
+}
+
+std::string spots_words(const Relocation& relocation, const SpotTrial& trial) {
+  const std::string far = centimetres_text(trial.distance_m);
+  const std::string apart = centimetres_text(
+      std::min(trial.distance_m, kSpotStepWavelengths * wavelength_m(relocation.frequency_hz)));
+  const std::string keep = " Wait for a fresh reading at each, everything closed, and keep the best.";
+  switch (trial.shape) {
+    case SpotShape::four:
+      return "Shift it by centimetres: try " + far +
+             " to either side, above and below, as far as the mount goes, beside the present spot." + keep;
+    case SpotShape::line:
+      return "Shift it by centimetres along its mount: spots every " + apart + ", up to " + far +
+             " either way (" + std::to_string(trial.spots) + " in all)." + keep;
+    case SpotShape::disc:
+      return "Shift it by centimetres: spots about " + apart + " apart within " + far + " (" +
+             std::to_string(trial.spots) + " in all)." + keep;
+    case SpotShape::step:
+      break;
+  }
+  return "Shift it by " + far + ".";
+}
+
+std::string side_effects(const Relocation& relocation, const Remedy& remedy) {
+  std::string text;
+  const std::string asked = chance_percent(relocation.chance) + " in 100";
+  if (!remedy.gains.empty()) text += " It also brings " + listed(remedy.gains, kNames) + " to " + asked + ".";
+  text += remedy.loses.empty() ? " Every other device keeps what it has." : "";
+  if (!remedy.loses.empty()) text += " It takes " + listed(remedy.loses, kNames) + " below " + asked + ".";
+  return text;
+}
+
+const Placement& place_of(const Site& site, const std::string& name) {
+  const auto device = std::ranges::find(site.devices, name, &Device::name);
+  if (device != site.devices.end()) return device->place;
+  return std::ranges::find(site.hubs, name, &Hub::name)->place;
+}
+
+std::string moved(const Site& site, const Remedy& remedy) {
+  return move_words(site, place_of(site, remedy.radio), *remedy.place) + ", to " +
+         place_words(site, *remedy.place);
+}
+
+}  // namespace
+
+std::string remedy_words(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
+                         const Remedy& remedy) {
+  switch (remedy.way) {
+    case Remedy::Way::spots:
+      return spots_words(relocation, *remedy.trial);
+    case Remedy::Way::nearest_place:
+      return "Move it " + moved(site, remedy) + ": the nearest place where it may go that does.";
+    case Remedy::Way::best_place:
+      return "Move it " + moved(site, remedy) + ": the best place where it may go" +
+             (remedy.enough ? "." : ", though not enough by itself.");
+    case Remedy::Way::hub_moved:
+      return "Move hub " + quoted_name(remedy.radio) + " " + moved(site, remedy) +
+             (remedy.enough ? "." : ": the best of its places that harms no other device.") +
+             side_effects(relocation, remedy);
+    case Remedy::Way::other_hub:
+      return "Enrol it with hub " + quoted_name(remedy.radio) + ", where a slot is free.";
+    case Remedy::Way::known_repeater:
+      return "Enrol it by way of repeater " + quoted_name(remedy.radio) +
+             ", which the site has. Both hops must do.";
+    case Remedy::Way::new_repeater:
+      return "One more repeater at " + place_words(site, *remedy.place) + " on storey " +
+             quoted_name(site.storeys[remedy.place->storey].name) + ", " +
+             shortest_text(remedy.place->height_m) + " m up. Both hops must do.";
+    case Remedy::Way::wire:
+      return "Last: a wire to " + quoted_name(device.link.device) + ", or a second hub. Not reckoned here.";
+  }
+  return {};
+}
+
+}  // namespace linkmargin
