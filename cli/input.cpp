@@ -1,6 +1,7 @@
 #include "input.hpp"
 
 #include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/yaml/readings_csv.hpp"
 #include "linkmargin/yaml/site_yaml.hpp"
 #include "linkmargin/yaml/text_file.hpp"
 
@@ -17,7 +18,11 @@ std::string shown_name(const std::string& file) {
   return file == kStandardInput ? "standard input" : file;
 }
 
+/// @throws Failure when another file took it before: nothing is left of it then
 std::string read_standard_input() {
+  static bool taken = false;
+  if (taken) throw Failure(kBadInput, "the standard input cannot be two of the files");
+  taken = true;
   std::string text(kMaxFileBytes + 1, '\0');
   text.resize(std::fread(text.data(), 1, text.size(), stdin));
   if (std::ferror(stdin) != 0) throw Failure(kNoAccess, "the standard input could not be read");
@@ -60,6 +65,12 @@ Site read_site(const Arguments& arguments) {
   auto site = parse_site(read_text(file), shown_name(file), tables);
   if (!site) refuse(site.error(), file);
   return std::move(*site);
+}
+
+std::vector<Reading> read_readings(const std::string& file, const Site& site) {
+  auto readings = parse_readings(read_text(file), shown_name(file), site);
+  if (!readings) refuse(readings.error(), file);
+  return std::move(*readings);
 }
 
 std::vector<std::string> input_files(const Arguments& arguments) {
