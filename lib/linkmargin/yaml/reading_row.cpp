@@ -88,15 +88,7 @@ Reading ReadingRows::read(const CsvRecord& record, std::size_t position) {
   Reading reading;
   reading.line = record.mark().line;
   if (record.count != columns_.size()) {
-    if (!record.sound()) return reading;  // where its fields end is not known
-    const bool more = record.count > columns_.size();
-    const Mark mark =
-        more && columns_.size() < record.fields.size() ? record.fields[columns_.size()].mark : record.mark();
-    faults_.add(mark, "/" + std::to_string(position),
-                "the header names " + std::to_string(columns_.size()) + " columns, this row has " +
-                    std::to_string(record.count) + (record.count == 1 ? " field" : " fields"),
-                more ? "text with a comma takes quotation marks, decimals take a point"
-                     : "an empty field still has its comma");
+    report_count(record, position);
     return reading;
   }
   Row row(record, filled(record), position, faults_);
@@ -107,6 +99,22 @@ Reading ReadingRows::read(const CsvRecord& record, std::size_t position) {
   reading.place = place(row, reading.device);
   reading.note = row.reader.text_or_empty("note");
   return reading;
+}
+
+void ReadingRows::report_count(const CsvRecord& record, std::size_t position) {
+  if (!record.sound()) return;  // where its fields end is not known
+  const std::size_t columns = columns_.size();
+  const bool more = record.count > columns;
+  const bool semicolons = std::ranges::any_of(
+      record.fields, [](const CsvField& field) { return field.text.find(';') != std::string::npos; });
+  std::string hint = "text with a comma takes quotation marks, decimals take a point";
+  if (!more) hint = semicolons ? "commas separate the fields" : "an empty field still has its comma";
+  faults_.add(more && columns < record.fields.size() ? record.fields[columns].mark : record.mark(),
+              "/" + std::to_string(position),
+              "the header names " + std::to_string(columns) + (columns == 1 ? " column" : " columns") +
+                  ", this row has " + std::to_string(record.count) +
+                  (record.count == 1 ? " field" : " fields"),
+              std::move(hint));
 }
 
 std::string ReadingRows::device(Row& row) {

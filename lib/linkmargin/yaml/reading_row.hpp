@@ -30,6 +30,7 @@ class ReadingRows {
 
   std::optional<std::size_t> field_of(std::string_view column) const;
   Node filled(const CsvRecord& record) const;
+  void report_count(const CsvRecord& record, std::size_t position);
   std::string device(Row& row);
   void read_value(Row& row, Reading& reading);
   std::optional<double> number(Row& row, std::string_view column, const Range& range);

@@ -16,7 +16,7 @@ namespace linkmargin {
 /// @param site       sound by validate(); readings name its devices, hubs and storeys
 /// @return at least one reading, in the order of the file, or every fault of the file by line and column. A
 ///         fault's path is the JSON Pointer into the list of readings: "/3/level_dbm". Bytes that are no text
-///         and a first row that names no column give one fault.
+///         and a first row that is no header give one fault.
 Result<std::vector<Reading>> parse_readings(std::string_view text, const std::string& file_name,
                                             const Site& site);
 

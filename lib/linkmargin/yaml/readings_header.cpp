@@ -8,6 +8,9 @@
 namespace linkmargin::yaml {
 namespace {
 
+/// A header has one of these at least.
+constexpr std::array<std::string_view, 3> kTellingColumns{"device", "reading_percent", "level_dbm"};
+
 using Columns = std::vector<std::string_view>;
 
 std::string listed(std::span<const std::string_view> columns) {
@@ -78,12 +81,14 @@ std::optional<Columns> read_readings_header(const CsvRecord& record, Faults& fau
   Faults found = faults;  // kept only where this is a header
   Columns columns = named_columns(record, found);
   report_unknown(record, columns, found);
-  const bool any = std::ranges::any_of(columns, [](std::string_view column) { return !column.empty(); });
-  if (!any && record.sound()) {
-    faults.add(record.mark(), "", "the first row names no column that is known",
-               "it names the columns of the rows below: " + listed(kReadingColumns));
+  // A row of data may well begin with a hub that is called hub, so that one column is not enough.
+  const bool header =
+      std::ranges::any_of(kTellingColumns, [&](auto column) { return holds(columns, column); });
+  if (!header && record.sound()) {
+    faults.add(record.mark(), "", "the first row names none of the columns " + listed(kTellingColumns),
+               "it is the header; known columns are: " + listed(kReadingColumns));
   }
-  if (!any) return {};
+  if (!header) return {};
   report_missing(record, columns, found);
   faults = std::move(found);
   return columns;

@@ -19,7 +19,7 @@ inline constexpr std::array<std::string_view, 4> kPlaceColumns{"x_m", "y_m", "st
 
 /// What each field of a row is, in the order of the file: one of kReadingColumns, or empty for a column that
 /// is not read. A mistyped column is taken as the one that it was meant to be, so that the faults of its
-/// fields are found too. Nothing when the row names no column at all: then it is no header.
+/// fields are found too. Nothing when the row is no header: it names neither a device nor a value.
 std::optional<std::vector<std::string_view>> read_readings_header(const CsvRecord& record, Faults& faults);
 
 }  // namespace linkmargin::yaml
