@@ -48,7 +48,8 @@ const Command& check_command() {
       .usage = "check SITE [options]",
       .details =
           "Predicts the link of every device of a site file, the worst first, with the biggest "
-          "obstacle; the expected share of each area from which a remote is heard; the slots used at each hub. SITE is a file, or - "
+          "obstacle; the expected share of each area from which a remote is heard; the slots used at each "
+          "hub. SITE is a file, or - "
           "for "
           "the standard input.",
       .options = {kFormat,

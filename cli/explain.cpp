@@ -56,7 +56,8 @@ const Command& explain_command() {
       .summary = "one link, cause by cause, in dB and in words",
       .usage = "explain SITE DEVICE [options]",
       .details =
-          "Tells why a device is weak or fine: what the distance and each thing in the way cost, the budget of "
+          "Tells why a device is weak or fine: what the distance and each thing in the way cost, the budget "
+          "of "
           "both directions, the chance in words, and what would help first.",
       .options = {kFormat,
                   kOutput,

@@ -1,6 +1,7 @@
 #include "input.hpp"
 
 #include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/yaml/readings_csv.hpp"
 #include "linkmargin/yaml/site_yaml.hpp"
 #include "linkmargin/yaml/text_file.hpp"
 
@@ -17,7 +18,11 @@ std::string shown_name(const std::string& file) {
   return file == kStandardInput ? "standard input" : file;
 }
 
+/// @throws Failure when another file took it before: nothing is left of it then
 std::string read_standard_input() {
+  static bool taken = false;
+  if (taken) throw Failure(kBadInput, "the standard input cannot be two of the files");
+  taken = true;
   std::string text(kMaxFileBytes + 1, '\0');
   text.resize(std::fread(text.data(), 1, text.size(), stdin));
   if (std::ferror(stdin) != 0) throw Failure(kNoAccess, "the standard input could not be read");
@@ -31,15 +36,15 @@ std::string read_text(const std::string& file) {
   return *text;
 }
 
-[[noreturn]] void refuse(const Diagnostics& faults, const std::string& file) {
+}  // namespace
+
+void refuse(const Diagnostics& faults, const std::string& file) {
   std::vector<std::string> lines;
   for (const Diagnostic& fault : faults) lines.push_back(to_text(fault));
   lines.push_back(std::to_string(faults.size()) + (faults.size() == 1 ? " fault in " : " faults in ") +
                   shown_name(file));
   throw Failure(kBadInput, std::move(lines));
 }
-
-}  // namespace
 
 Tables read_tables(const Arguments& arguments) {
   Tables tables = embedded_tables();
@@ -51,15 +56,27 @@ Tables read_tables(const Arguments& arguments) {
   return tables;
 }
 
-Site read_site(const Arguments& arguments) {
+SiteFile read_site_file(const Arguments& arguments) {
   const std::string& file = arguments.names.front();
-  if (file == kStandardInput && arguments.value("materials") == kStandardInput) {
-    throw Failure(kBadInput, "the standard input cannot be both the site and --materials");
-  }
-  const Tables tables = read_tables(arguments);
-  auto site = parse_site(read_text(file), shown_name(file), tables);
+  int from_standard_input = file == kStandardInput ? 1 : 0;
+  for (const char* option : {"materials", "readings"})
+    from_standard_input += arguments.value(option) == kStandardInput ? 1 : 0;
+  if (from_standard_input > 1) throw Failure(kBadInput, "the standard input can be one file only");
+  Tables tables = read_tables(arguments);
+  std::string text = read_text(file);
+  auto site = parse_site(text, shown_name(file), tables);
   if (!site) refuse(site.error(), file);
-  return std::move(*site);
+  return {std::move(*site), std::move(text), shown_name(file), std::move(tables)};
+}
+
+Site read_site(const Arguments& arguments) {
+  return read_site_file(arguments).site;
+}
+
+std::vector<Reading> read_readings(const std::string& file, const Site& site) {
+  auto readings = parse_readings(read_text(file), shown_name(file), site);
+  if (!readings) refuse(readings.error(), file);
+  return std::move(*readings);
 }
 
 std::vector<std::string> input_files(const Arguments& arguments) {
@@ -67,7 +84,9 @@ std::vector<std::string> input_files(const Arguments& arguments) {
   if (!arguments.names.empty() && arguments.names.front() != kStandardInput) {
     files.push_back(arguments.names.front());
   }
-  if (const auto file = arguments.value("materials")) files.push_back(*file);
+  for (const char* option : {"materials", "readings"}) {
+    if (const auto file = arguments.value(option)) files.push_back(*file);
+  }
   return files;
 }
 

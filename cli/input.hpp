@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/yaml/tables.hpp"
 
@@ -17,6 +18,24 @@ Tables read_tables(const Arguments& arguments);
 /// The site that the first name tells, "-" standing for the standard input.
 /// @throws Failure when a file cannot be read (kNoAccess) or is wrong (kBadInput, every fault a line)
 Site read_site(const Arguments& arguments);
+
+/// A site with the file that it stands in.
+struct SiteFile {
+  Site site;
+  std::string text;
+  std::string name;  ///< as the person gave it, for faults
+  Tables tables;
+};
+
+/// read_site(), and what it was read from.
+SiteFile read_site_file(const Arguments& arguments);
+
+/// Ends the command with every fault of a file.
+[[noreturn]] void refuse(const Diagnostics& faults, const std::string& file);
+
+/// The readings of a file, "-" standing for the standard input, which one file at most may be.
+/// @throws Failure as read_site() does
+std::vector<Reading> read_readings(const std::string& file, const Site& site);
 
 /// The files that a command reads: an answer must not be written over them.
 std::vector<std::string> input_files(const Arguments& arguments);

@@ -118,11 +118,11 @@ fs::path resolved(const std::string& file) {
   return place;
 }
 
-void refuse_input(const Arguments& arguments, const std::string& file) {
+void refuse_input(const Arguments& arguments, const std::string& option, const std::string& file) {
   for (const std::string& input : input_files(arguments)) {
     std::error_code ignored;
     if (fs::equivalent(input, file, ignored)) {
-      throw Failure(kBadInput, "--output would replace '" + input + "', which is read");
+      throw Failure(kBadInput, "--" + option + " would replace '" + input + "', which is read");
     }
   }
 }
@@ -203,16 +203,33 @@ std::string picture_format(const Arguments& arguments, const std::vector<std::st
   return format;
 }
 
-void write_answer(const Arguments& arguments, std::string_view text) {
-  const std::string file = arguments.value("output").value_or(kStandardOutput);
-  if (file == kStandardOutput) return write_standard_output(text);
-  if (file.empty()) throw Failure(kBadInput, "--output takes a file name");
+namespace {
+
+/// @param option that names the file
+void write_file(const Arguments& arguments, const std::string& option, const std::string& file,
+                std::string_view text) {
+  if (file.empty()) throw Failure(kBadInput, "--" + option + " takes a file name");
   const fs::path place = resolved(file);
   std::error_code ignored;
   if (fs::is_directory(place, ignored)) fail("'" + file + "'", EISDIR);
   if (is_stream(place, file)) return write_straight(file, text);
-  refuse_input(arguments, file);
+  refuse_input(arguments, option, file);
   write_whole(file, place, text);
+}
+
+}  // namespace
+
+void write_answer(const Arguments& arguments, std::string_view text) {
+  const std::string file = arguments.value("output").value_or(kStandardOutput);
+  if (file == kStandardOutput) return write_standard_output(text);
+  write_file(arguments, "output", file, text);
+}
+
+void write_beside(const Arguments& arguments, const std::string& option, std::string_view text) {
+  const std::string file = arguments.value(option).value_or("");
+  if (file == kStandardOutput || file == arguments.value("output"))
+    throw Failure(kBadInput, "--" + option + " takes a file of its own");
+  write_file(arguments, option, file, text);
 }
 
 void say_failure(const Failure& failure) {

@@ -28,6 +28,9 @@ std::string picture_format(const Arguments& arguments, const std::vector<std::st
 /// @throws Failure when it cannot be written, or would replace a file that the command reads
 void write_answer(const Arguments& arguments, std::string_view text);
 
+/// The same for a second file, which an option of its own names. Never to the standard output.
+void write_beside(const Arguments& arguments, const std::string& option, std::string_view text);
+
 /// Says why, on the error stream.
 void say_failure(const Failure& failure);
 

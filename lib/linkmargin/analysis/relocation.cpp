@@ -71,9 +71,9 @@ class DeviceSearch {
     CentimetreOptions options = centimetre_options(search_.site, found_.link);
     options.asked_chance = search_.options.chance;
     const auto posterior = after();
-    const Centimetres found = centimetres(search_.reliability, search_.site.reading,
-                                          search_.site.radio.frequency_hz, found_.link,
-                                          posterior ? &*posterior : nullptr, options);
+    const Centimetres found =
+        centimetres(search_.reliability, search_.site.reading, search_.site.radio.frequency_hz, found_.link,
+                    posterior ? &*posterior : nullptr, options);
     if (found.choice() == nullptr) return {};
     Remedy remedy{.way = Remedy::Way::spots, .radio = device_.name};
     remedy.trial = *found.choice();

@@ -37,7 +37,7 @@ struct Remedy {
   std::optional<Placement> place{};  ///< where it goes; absent: nothing moves
   double distance_m = 0;             ///< of the move in plan
   std::optional<ExpectedReading> expected{};  ///< of the device after it; absent: not reckoned (a wire)
-  std::optional<SpotTrial> trial{};         ///< which spots, for Way::spots
+  std::optional<SpotTrial> trial{};           ///< which spots, for Way::spots
   bool enough = false;                        ///< its chance is what was asked for
   std::vector<std::string> gains{};           ///< other devices that then reach the chance asked for
   std::vector<std::string> loses{};           ///< other devices that then no longer reach it

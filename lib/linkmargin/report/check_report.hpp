@@ -8,8 +8,8 @@
 namespace linkmargin {
 
 /// The answer of `check` for people: where and what, the verdict, then the devices, the worst first (by the
-/// lower of the two readings, then margin, then name), areas, hubs, cautions. Readings are those of the weaker
-/// direction.
+/// lower of the two readings, then margin, then name), areas, hubs, cautions. Readings are those of the
+/// weaker direction.
 Document check_document(const LinkTable& table);
 
 /// One row a link, in the order of the table; columns named as the keys of check_json().

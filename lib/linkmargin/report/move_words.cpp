@@ -62,7 +62,8 @@ std::string plan_direction(Point2 move) {
 
 const Room* room_at(const Site& site, const Placement& place) {
   const auto& all = site.storeys[place.storey].rooms;
-  const auto room = std::ranges::find_if(all, [&](const Room& one) { return contains(one.corners, place.at); });
+  const auto room =
+      std::ranges::find_if(all, [&](const Room& one) { return contains(one.corners, place.at); });
   return room == all.end() ? nullptr : &*room;
 }
 

@@ -112,27 +112,29 @@ Paragraph verdict(const Relocation& relocation) {
   std::string text;
   if (!helped.empty()) text = "Without buying anything: " + listed(helped, names) + ".";
   if (!open.empty())
-    text += (text.empty() ? "" : " ") + std::string("Moving alone is not enough for ") + listed(open, names) + ".";
+    text += (text.empty() ? "" : " ") + std::string("Moving alone is not enough for ") + listed(open, names) +
+            ".";
   return {text, open.empty() ? Tone::strong : Tone::weak};
 }
 
 json::Value remedy_json(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
                         const Remedy& remedy) {
-  json::Value value{{"rung", rung_word(remedy.rung())},
-                    {"radio", remedy.radio},
-                    {"distance_m", json::number(remedy.distance_m)},
-                    {"at_m", nullptr},
-                    {"height_m", nullptr},
-                    {"storey", nullptr},
-                    {"reading_percent", nullptr},
-                    {"reading_low_percent", nullptr},
-                    {"reading_high_percent", nullptr},
-                    {"pass_probability", nullptr},
-                    {"enough", remedy.enough},
-                    {"gains", remedy.gains},
-                    {"loses", remedy.loses},
-                    {"edits", json::edits(remedy.edits)},
-                    {"text", remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy)}};
+  json::Value value{
+      {"rung", rung_word(remedy.rung())},
+      {"radio", remedy.radio},
+      {"distance_m", json::number(remedy.distance_m)},
+      {"at_m", nullptr},
+      {"height_m", nullptr},
+      {"storey", nullptr},
+      {"reading_percent", nullptr},
+      {"reading_low_percent", nullptr},
+      {"reading_high_percent", nullptr},
+      {"pass_probability", nullptr},
+      {"enough", remedy.enough},
+      {"gains", remedy.gains},
+      {"loses", remedy.loses},
+      {"edits", json::edits(remedy.edits)},
+      {"text", remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy)}};
   if (remedy.place) {
     value["at_m"] = {json::number(remedy.place->at.x), json::number(remedy.place->at.y)};
     value["height_m"] = json::number(remedy.place->height_m);
@@ -156,10 +158,10 @@ Document relocation_document(const Site& site, const Relocation& relocation) {
                                 " MHz, " + doors_phrase(relocation.doors)});
   blocks.emplace_back(verdict(relocation));
   if (!relocation.devices.empty()) {
-    blocks.emplace_back(Paragraph{"In the order in which to try them; each is reckoned by itself. Asked for: a "
-                                  "chance of " +
-                                  chance_text(relocation.chance) + " to reach " + threshold_text(relocation) +
-                                  "."});
+    blocks.emplace_back(
+        Paragraph{"In the order in which to try them; each is reckoned by itself. Asked for: a "
+                  "chance of " +
+                  chance_text(relocation.chance) + " to reach " + threshold_text(relocation) + "."});
   }
   for (const DeviceRelocation& device : relocation.devices) add_device(blocks, site, relocation, device);
   blocks.emplace_back(Heading{"Cautions"});
@@ -206,7 +208,8 @@ std::string relocation_json(const Site& site, const Relocation& relocation) {
   json::Value devices = json::Value::array();
   for (const DeviceRelocation& device : relocation.devices) {
     json::Value steps = json::Value::array();
-    for (const Remedy& remedy : device.remedies) steps.push_back(remedy_json(site, relocation, device, remedy));
+    for (const Remedy& remedy : device.remedies)
+      steps.push_back(remedy_json(site, relocation, device, remedy));
     json::Value notes = json::Value::array();
     for (const LeftOut left_out : device.left_out) notes.push_back(left_out_words(left_out));
     devices.push_back({{"device", device.link.device},

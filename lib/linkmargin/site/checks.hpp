@@ -32,7 +32,8 @@ std::string place_text(Point2 p);     // "(1.5, 2)"
 
 void add(Diagnostics& faults, std::string path, std::string message, std::string hint = {});
 
-/// Adds "unknown WHAT 'NAME'" with the nearest known name or, for a profile or material, where the names are found.
+/// Adds "unknown WHAT 'NAME'" with the nearest known name or, for a profile or material, where the names are
+/// found.
 void add_unknown(Diagnostics& faults, std::string path, std::string_view what, std::string_view name,
                  const std::vector<std::string>& known);
 
@@ -67,6 +68,10 @@ const Room* find_room(const Storey& storey, std::string_view name);
 /// @return whether the polygon is simple and has an area; adds a fault otherwise
 bool check_polygon(const Polygon2& corners, const std::string& path, const std::string& what,
                    Diagnostics& faults);
+
+/// Whether a radio whose storey exists hangs between the floor and the ceiling of its room or, outside the
+/// rooms, at the height of some storey or little over the highest.
+void check_height(const Site& site, const Radio& radio, Diagnostics& faults);
 
 void check_names(const Site& site, Diagnostics& faults);
 void check_materials(const Site& site, Diagnostics& faults);

@@ -15,6 +15,8 @@ inline constexpr Range kLossDb{0, 150, "loss_db", "common practice"};
 inline constexpr Range kConstantLossDb{-20, 40, "constant_loss_db", "common practice"};
 inline constexpr Range kNoiseRiseDb{0, 60, "noise_rise_db", "common practice"};
 inline constexpr Range kReadingLevelDbm{-150, 30, "level", "thermal noise to a transmitter's output"};
+inline constexpr Range kReceivedDbm{-150, 10, "level_dbm",
+                                    "thermal noise to a receiver beside its transmitter"};
 inline constexpr Range kPercent{0, 100, "percent", "definition"};
 inline constexpr Range kPowerDbm{-40, 36, "power", "short-range devices and licence-free bands"};
 inline constexpr Range kGainDbi{-30, 20, "gain_dbi", "common practice"};
@@ -58,6 +60,7 @@ inline constexpr Range kRooms{0, 2000, "rooms", "common practice"};
 inline constexpr Range kFixtures{0, 5000, "boundaries, walls, openings, obstacles or floor openings",
                                  "common practice"};
 inline constexpr Range kRadios{0, 20000, "repeaters, devices or areas", "common practice"};
+inline constexpr Range kReadings{1, 20000, "readings", "common practice"};
 inline constexpr Range kTableRows{0, 5000, "materials or profiles", "common practice"};
 inline constexpr Range kCorners{3, 500, "corners", "common practice"};
 inline constexpr Range kLinePoints{2, 500, "points of a line", "common practice"};

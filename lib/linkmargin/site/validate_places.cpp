@@ -111,18 +111,22 @@ struct ReachCheck {
 
 }  // namespace
 
+void check_height(const Site& site, const Radio& radio, Diagnostics& faults) {
+  if (const Room* room = room_at(site.storeys[radio.place.storey], radio.place.at)) {
+    check_in_room(site, radio, *room, faults);
+  } else {
+    check_outdoors(site, radio, faults);
+  }
+}
+
 void check_places(const Site& site, Diagnostics& faults) {
   for (const Radio& radio : radios(site)) {
     if (radio.place.storey >= site.storeys.size()) {
       add(faults, pointer({radio.map, radio.name, "storey"}), quoted(radio.name) + " stands on no storey");
       continue;
     }
+    check_height(site, radio, faults);
     const Storey& storey = site.storeys[radio.place.storey];
-    if (const Room* room = room_at(storey, radio.place.at)) {
-      check_in_room(site, radio, *room, faults);
-    } else {
-      check_outdoors(site, radio, faults);
-    }
     if (radio.may_move) std::visit(ReachCheck{storey, radio, faults}, radio.may_move->reach);
   }
   for (const Area& area : site.areas) {

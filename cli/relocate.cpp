@@ -1,0 +1,94 @@
+#include "linkmargin/analysis/present_readings.hpp"
+#include "linkmargin/analysis/relocation.hpp"
+#include "linkmargin/report/relocation_report.hpp"
+#include "linkmargin/report/write_csv.hpp"
+#include "linkmargin/yaml/site_edit.hpp"
+
+#include "command.hpp"
+#include "input.hpp"
+#include "output.hpp"
+
+#include <algorithm>
+
+namespace linkmargin::cli {
+namespace {
+
+RelocationOptions options_of(const Arguments& arguments, const Site& site) {
+  RelocationOptions options;
+  options.doors = arguments.doors_open() ? Doors::open : Doors::armed;
+  options.threads = arguments.threads();
+  options.chance = arguments.number("chance", kRelocationChance).value_or(options.chance);
+  options.devices.assign(arguments.names.begin() + 1, arguments.names.end());
+  std::vector<std::string> known;
+  for (const Device& device : site.devices) known.push_back(device.name);
+  for (const std::string& device : options.devices) {
+    if (std::ranges::find(known, device) == known.end()) unknown_name("device", device, known);
+  }
+  return options;
+}
+
+std::string answer(const Arguments& arguments, const Site& site, const Relocation& found) {
+  switch (arguments.format()) {
+    case Format::csv:
+      return write_csv(relocation_rows(site, found));
+    case Format::json:
+      return relocation_json(site, found);
+    case Format::text:
+      break;
+  }
+  return write_text(relocation_document(site, found), text_style(arguments));
+}
+
+ExitStatus run(const Arguments& arguments) {
+  (void)arguments.format();  // a wrong word is told before any work
+  const SiteFile file = read_site_file(arguments);
+  RelocationOptions options = options_of(arguments, file.site);
+  PresentReadings read;
+  if (const auto readings = arguments.value("readings")) {
+    read = present_readings(file.site, read_readings(*readings, file.site), options.doors);
+  }
+  options.readings = read.percent;
+  Relocation found = relocation(file.site, options);
+  found.cautions.insert(found.cautions.end(), read.left_out.begin(), read.left_out.end());
+  if (arguments.value("apply")) {
+    const auto text = edited_text(file.text, file.name, chosen_edits(found), file.tables);
+    if (!text) refuse(text.error(), file.name);
+    write_beside(arguments, "apply", *text);
+  }
+  write_answer(arguments, answer(arguments, file.site, found));
+  return kDone;
+}
+
+}  // namespace
+
+const Command& relocate_command() {
+  static const Command command{
+      .name = "relocate",
+      .summary =
+          "what to try for each weak device, in order: centimetres, its mount, the hub, a repeater, a wire",
+      .usage = "relocate SITE [DEVICE...] [options]",
+      .details =
+          "For each weak device, or for the named ones, tells what to try in the order of a technician, how "
+          "far "
+          "and which way, what it should then read and with what chance. No place outside may_move is "
+          "proposed; a device whose place is ruled by more than radio is not moved beyond centimetres.",
+      .options = {kFormat,
+                  kOutput,
+                  {"readings", "FILE", "what was read on site (CSV): weak is then what reads weak"},
+                  {"chance", "SHARE", "of reaching the threshold, asked of a place; 0.5 to 0.999, else 0.9"},
+                  {"apply", "OUT", "write the site with the moves that are chosen first to this file"},
+                  kDoors,
+                  kMaterials,
+                  kThreads,
+                  kHelp},
+      .examples = {"linkmargin relocate site.yaml", "every weak device",
+                   "linkmargin relocate site.yaml 'hall motion' --readings today.csv",
+                   "one device, as it was read today", "linkmargin relocate site.yaml --apply moved.yaml",
+                   "the same, and the site file with the moves in it"},
+      .least_names = 1,
+      .most_names = kAnyCount,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

@@ -1,0 +1,25 @@
+#pragma once
+
+#include "linkmargin/yaml/csv_text.hpp"
+
+#include <array>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace linkmargin::yaml {
+
+/// The columns of a readings file.
+inline constexpr std::array<std::string_view, 10> kReadingColumns{
+    "device", "hub", "reading_percent", "level_dbm", "doors", "x_m", "y_m", "storey", "height_m", "note"};
+
+/// Those of a place other than the device's: all of them or none.
+inline constexpr std::array<std::string_view, 4> kPlaceColumns{"x_m", "y_m", "storey", "height_m"};
+
+/// What each field of a row is, in the order of the file: one of kReadingColumns, or empty for a column that
+/// is not read. A mistyped column is taken as the one that it was meant to be, so that the faults of its
+/// fields are found too. Nothing when the row is no header: it names neither a device nor a value.
+std::optional<std::vector<std::string_view>> read_readings_header(const CsvRecord& record, Faults& faults);
+
+}  // namespace linkmargin::yaml

@@ -1,0 +1,5 @@
+find_package(Boost 1.74 REQUIRED COMPONENTS program_options)
+linkmargin_test(cli/input_test.cpp)
+target_sources(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli/arguments.cpp ${PROJECT_SOURCE_DIR}/cli/input.cpp)
+target_include_directories(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli)
+target_link_libraries(cli.input PRIVATE Boost::program_options)
