@@ -41,11 +41,24 @@ std::vector<Point2> grid_spots(const Box2& box, Point2 through, double step_m) {
   return spots;
 }
 
-std::vector<Point2> disc_spots(const Scene& scene, Point3 from, double radius_m, double step_m) {
+/// The room that a radio hangs in; none outdoors.
+const Polygon2* own_room(const Site& site, const Placement& place) {
+  const auto& rooms = site.storeys[place.storey].rooms;
+  const auto holds = [&](const Room& room) { return contains(room.corners, place.at); };
+  const auto room = std::ranges::find_if(rooms, holds);
+  return room == rooms.end() ? nullptr : &room->corners;
+}
+
+std::vector<Point2> disc_spots(const Scene& scene, const Site& site, const Placement& place, double radius_m,
+                               double step_m) {
+  const Point3 from = site.point(place);
   const Point2 at = from.plan();
+  const Polygon2* room = own_room(site, place);
+  const double clear_m = room == nullptr ? 0 : std::min(kWallClearanceM, distance_to_edges(*room, at));
   const Point2 reach{radius_m, radius_m};
   std::vector<Point2> spots = grid_spots({at - reach, at + reach}, at, std::min(step_m, radius_m));
   std::erase_if(spots, [&](Point2 spot) {
+    if (room != nullptr && (!contains(*room, spot) || distance_to_edges(*room, spot) < clear_m)) return true;
     return distance(at, spot) > radius_m + 1e-9 ||
            !trace(scene, from, {spot.x, spot.y, from.z}).crossings.empty();
   });
@@ -74,7 +87,7 @@ std::vector<Point2> move_places(const Scene& scene, const Site& site, const Plac
   std::vector<Point2> spots;
   if (const auto* radius = std::get_if<Mobility::Radius>(&may_move->reach)) {
     if (radius->radius_m <= kNoMoveM) return {};
-    spots = disc_spots(scene, site.point(place), radius->radius_m, step_m);
+    spots = disc_spots(scene, site, place, radius->radius_m, step_m);
   } else if (const auto* along = std::get_if<Mobility::Along>(&may_move->reach)) {
     spots = line_spots(along->line, step_m);
   } else if (const Polygon2* corners = free_area(site, place, *may_move)) {

@@ -12,7 +12,7 @@ namespace linkmargin {
 /// among them. Height and storey stay.
 ///
 /// - `radius_m`: a grid in the disc, without the places that a wall or obstacle at the radio's height parts
-///   from its own.
+///   from its own, in its room and no nearer to the edge than it is, or kWallClearanceM.
 /// - `along_m`: spots along the line; where it does not begin at the radio's place, that place is no part of
 ///   it.
 /// - `within`, `within_m`: a grid in the room or between the corners, kWallClearanceM off the edges.

@@ -13,12 +13,6 @@
 namespace linkmargin {
 namespace {
 
-/// What a reading on site tells of the surroundings of its spot.
-struct Evidence {
-  double shadow_db = 0;  ///< of the local mean over the prediction
-  double sigma_db = 0;   ///< of that
-};
-
 class DeviceSearch {
  public:
   DeviceSearch(const RelocationSearch& search, const std::vector<HubMove>& moves, std::size_t device)
@@ -26,8 +20,7 @@ class DeviceSearch {
     found_.link = search.links[device];
     const auto reading = search.options.readings.find(device_.name);
     if (reading != search.options.readings.end()) found_.reading_percent = reading->second;
-    evidence_ = evidence();
-    found_.expected = expected_at(found_.link, device_.place.at);
+    found_.expected = search.present[device];
   }
 
   DeviceRelocation run() {
@@ -53,24 +46,12 @@ class DeviceSearch {
     if (remedy) found_.remedies.push_back(std::move(*remedy));
   }
 
-  std::optional<FadePosterior> after() const {
-    if (!found_.reading_percent) return {};
-    return fade_posterior(search_.reliability, found_.link,
-                          spot_reading(search_.site.reading, found_.link, *found_.reading_percent));
-  }
-
-  Evidence evidence() const {
-    const auto posterior = after();
-    if (!posterior) return {0, found_.link.loss.sigma_db};
-    return {posterior->shadow().mean_db, posterior->shadow().deviation_db};
-  }
-
   /// Centimetres at the spot: for a device whose place is ruled too, as far as half a wave.
   std::optional<Remedy> spots(bool ruled) const {
     if (!ruled && !reach_m(device_.may_move)) return {};
     CentimetreOptions options = centimetre_options(search_.site, found_.link);
     options.asked_chance = search_.options.chance;
-    const auto posterior = after();
+    const auto posterior = search_.after_reading(position_);
     const Centimetres found =
         centimetres(search_.reliability, search_.site.reading, search_.site.radio.frequency_hz, found_.link,
                     posterior ? &*posterior : nullptr, options);
@@ -82,17 +63,6 @@ class DeviceSearch {
     remedy.expected->pass_probability = remedy.trial->pass_probability;
     remedy.enough = search_.enough(remedy.trial->pass_probability);
     return remedy;
-  }
-
-  /// What was read at the present spot counts the less the farther away a place is.
-  ExpectedReading expected_at(const Link& link, Point2 at) const {
-    const double kept = std::exp(-distance(at, device_.place.at) / kShadowDistanceM);
-    const double prior_db = link.loss.sigma_db;
-    const double variance =
-        prior_db * prior_db * (1 - kept * kept) + kept * kept * evidence_.sigma_db * evidence_.sigma_db;
-    const bool known = found_.reading_percent.has_value();
-    return expected_reading(search_.site, link, search_.reliability, known ? kept * evidence_.shadow_db : 0,
-                            known ? std::sqrt(variance) : prior_db);
   }
 
   Remedy slide_to(Remedy::Way way, Point2 at, const ExpectedReading& expected) const {
@@ -107,22 +77,23 @@ class DeviceSearch {
 
   /// The nearest place that does, and the best one where that is another or none does.
   void slide() {
-    constexpr double kBetterBy = 0.02;  // in chance, to be worth a longer way
     std::optional<Remedy> nearest;
     std::optional<Remedy> best;
+    const double shift_m = kFarthestWavelengths * wavelength_m(search_.site.radio.frequency_hz);
     for (const Point2 at :
          move_places(search_.scene, search_.site, device_.place, device_.may_move, kPlaceStepM)) {
+      if (distance(at, device_.place.at) <= shift_m) continue;  // belongs to the spot: spots()
       Device moved = device_;
       moved.place.at = at;
       const Link link = serving_link(search_.site, moved, search_.hubs, search_.reliability);
-      const ExpectedReading expected = expected_at(link, at);
+      const ExpectedReading expected = search_.expected(position_, link, distance(at, device_.place.at));
       if (!nearest && search_.enough(expected.pass_probability))
         nearest = slide_to(Remedy::Way::nearest_place, at, expected);
       if (!best || expected.pass_probability > best->expected->pass_probability)
         best = slide_to(Remedy::Way::best_place, at, expected);
     }
     const double before = nearest ? nearest->expected->pass_probability : found_.expected.pass_probability;
-    if (best && best->expected->pass_probability < before + kBetterBy) best.reset();
+    if (best && best->expected->pass_probability < before + kWorthChance) best.reset();
     add(std::move(nearest));
     add(std::move(best));
   }
@@ -131,7 +102,6 @@ class DeviceSearch {
   const std::vector<HubMove>& moves_;
   std::size_t position_;
   const Device& device_;
-  Evidence evidence_;
   DeviceRelocation found_;
 };
 
@@ -205,9 +175,31 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
       scene(of, asked.doors),
       hubs(hub_vantages(of, scene)),
       reliability(of.fading),
-      links(of.devices.size()) {
-  parallel_for(links.size(), options.threads,
-               [&](std::size_t i) { links[i] = serving_link(site, site.devices[i], hubs, reliability); });
+      links(of.devices.size()),
+      evidence(of.devices.size()),
+      present(of.devices.size()) {
+  parallel_for(links.size(), options.threads, [&](std::size_t i) {
+    links[i] = serving_link(site, site.devices[i], hubs, reliability);
+    if (const auto posterior = after_reading(i))
+      evidence[i] = Evidence{posterior->shadow().mean_db, posterior->shadow().deviation_db};
+    present[i] = expected(i, links[i], 0);
+  });
+}
+
+std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device) const {
+  const auto reading = options.readings.find(site.devices[device].name);
+  if (reading == options.readings.end()) return {};
+  return fade_posterior(reliability, links[device],
+                        spot_reading(site.reading, links[device], reading->second));
+}
+
+ExpectedReading RelocationSearch::expected(std::size_t device, const Link& link, double moved_m) const {
+  const double prior_db = link.loss.sigma_db;
+  if (!evidence[device]) return expected_reading(site, link, reliability, 0, prior_db);
+  const double kept = std::exp(-moved_m / kShadowDistanceM);
+  const double known_db = evidence[device]->sigma_db;
+  const double variance = prior_db * prior_db * (1 - kept * kept) + kept * kept * known_db * known_db;
+  return expected_reading(site, link, reliability, kept * evidence[device]->shadow_db, std::sqrt(variance));
 }
 
 Relocation relocation(const Site& site, const RelocationOptions& options) {

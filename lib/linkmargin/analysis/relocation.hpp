@@ -98,6 +98,9 @@ const Remedy* chosen(const DeviceRelocation& device);
 /// first has its way.
 std::vector<Edit> chosen_edits(const Relocation& relocation);
 
+/// A remedy that brings less chance than this is not told of, unless it brings enough (common practice).
+inline constexpr double kWorthChance = 0.05;
+
 inline constexpr double kPlaceStepM = 0.1;
 inline constexpr double kHubStepM = 0.5;
 inline constexpr double kRepeaterStepM = 1.5;

@@ -18,10 +18,6 @@ std::vector<Point2> thinned(const std::vector<Point2>& places) {
   return kept;
 }
 
-ExpectedReading expected_of(const RelocationSearch& search, const Link& link) {
-  return expected_reading(search.site, link, search.reliability, 0, link.loss.sigma_db);
-}
-
 /// The site's hubs with one of them elsewhere.
 std::vector<HubVantage> with_hub_at(const RelocationSearch& search, std::size_t hub, Point2 at) {
   Hub moved = search.site.hubs[hub];
@@ -35,7 +31,7 @@ std::vector<HubVantage> with_hub_at(const RelocationSearch& search, std::size_t 
 void name_changes(const RelocationSearch& search, const HubMove& move, std::size_t device, Remedy& remedy) {
   for (std::size_t other = 0; other < move.expected.size(); ++other) {
     if (other == device) continue;
-    const bool before = search.enough(search.links[other].pass_probability);
+    const bool before = search.enough(search.present[other].pass_probability);
     const bool after = search.enough(move.expected[other].pass_probability);
     if (after == before) continue;
     (after ? remedy.gains : remedy.loses).push_back(search.site.devices[other].name);
@@ -45,10 +41,11 @@ void name_changes(const RelocationSearch& search, const HubMove& move, std::size
 /// No device that had enough has less than enough, and none gets weak.
 bool harmless(const RelocationSearch& search, const HubMove& move) {
   for (std::size_t i = 0; i < move.expected.size(); ++i) {
-    const Link& before = search.links[i];
+    const ExpectedReading& before = search.present[i];
     const ExpectedReading& after = move.expected[i];
+    const double weak_below_percent = search.site.reading.weak_below_percent;
     if (search.enough(before.pass_probability) && !search.enough(after.pass_probability)) return false;
-    if (!before.weak && after.percent < search.site.reading.weak_below_percent) return false;
+    if (before.percent >= weak_below_percent && after.percent < weak_below_percent) return false;
   }
   return true;
 }
@@ -65,9 +62,9 @@ std::vector<HubMove> hub_moves(const RelocationSearch& search) {
   }
   parallel_for(moves.size(), search.options.threads, [&](std::size_t i) {
     const std::vector<HubVantage> hubs = with_hub_at(search, moves[i].hub, moves[i].at);
-    for (const Device& device : search.site.devices) {
-      const Link link = serving_link(search.site, device, hubs, search.reliability);
-      moves[i].expected.push_back(expected_of(search, link));
+    for (std::size_t device = 0; device < search.site.devices.size(); ++device) {
+      const Link link = serving_link(search.site, search.site.devices[device], hubs, search.reliability);
+      moves[i].expected.push_back(search.expected(device, link, moves[i].distance_m));
     }
   });
   return moves;
@@ -87,7 +84,7 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
     chosen = &move;
   }
   if (chosen == nullptr) return {};
-  if (chosen->expected[device].pass_probability <= search.links[device].pass_probability) return {};
+  if (!search.helps(device, chosen->expected[device])) return {};
   const Hub& hub = search.site.hubs[chosen->hub];
   Remedy remedy{.way = Remedy::Way::hub_moved, .radio = hub.name};
   remedy.place = Placement{hub.place.storey, chosen->at, hub.place.height_m};
@@ -107,7 +104,10 @@ std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t devi
   const Link link = serving_link(search.site, free, search.hubs, search.reliability);
   if (link.hub == *enrolled.hub) return {};
   Remedy remedy{.way = Remedy::Way::other_hub, .radio = link.hub};
-  remedy.expected = expected_of(search, link);
+  const auto named = std::ranges::find(search.site.hubs, *enrolled.hub, &Hub::name);
+  const auto other = std::ranges::find(search.site.hubs, link.hub, &Hub::name);
+  remedy.expected = search.expected(
+      device, link, distance(search.site.point(named->place), search.site.point(other->place)));
   remedy.enough = search.enough(remedy.expected->pass_probability);
   remedy.edits = {Edit{checks::pointer({"devices", enrolled.name, "hub"}), link.hub}};
   return remedy;

@@ -34,11 +34,11 @@ ExpectedReading by_way_of(const RelocationSearch& search, const Repeater& repeat
                           std::size_t device) {
   const Link hop =
       device_link(search.site, search.site.devices[device], as_hub(search, repeater), search.reliability);
-  const auto expected = [&](const Link& link) {
-    return expected_reading(search.site, link, search.reliability, 0, link.loss.sigma_db);
-  };
-  const ExpectedReading first = expected(hop);
-  const ExpectedReading second = expected(to_hub);
+  const auto hub = std::ranges::find(search.site.hubs, search.links[device].hub, &Hub::name);
+  const double moved_m = distance(search.site.point(hub->place), search.site.point(repeater.place));
+  const ExpectedReading first = search.expected(device, hop, moved_m);
+  const ExpectedReading second =
+      expected_reading(search.site, to_hub, search.reliability, 0, to_hub.loss.sigma_db);
   ExpectedReading both = first.percent <= second.percent ? first : second;
   both.pass_probability = first.pass_probability * second.pass_probability;
   return both;
@@ -92,7 +92,7 @@ std::optional<Remedy> new_repeater(const RelocationSearch& search, std::size_t d
     expected[i] = by_way_of(search, places[i].first, places[i].second, device);
   });
   const auto best = std::ranges::max_element(expected, {}, &ExpectedReading::pass_probability);
-  if (best == expected.end() || best->pass_probability <= search.links[device].pass_probability) return {};
+  if (best == expected.end() || !search.helps(device, *best)) return {};
   const Repeater& repeater = places[static_cast<std::size_t>(best - expected.begin())].first;
   Remedy remedy = remedy_of(search, Remedy::Way::new_repeater, repeater, *best);
   remedy.edits = {Edit{checks::pointer({"repeaters", repeater.name}),
@@ -107,7 +107,7 @@ std::vector<Remedy> repeaters(const RelocationSearch& search, std::size_t device
   std::vector<Remedy> found;
   for (const Repeater& repeater : search.site.repeaters) {
     const ExpectedReading expected = by_way_of(search, repeater, to_hub(search, repeater), device);
-    if (expected.pass_probability <= search.links[device].pass_probability) continue;
+    if (!search.helps(device, expected)) continue;
     found.push_back(remedy_of(search, Remedy::Way::known_repeater, repeater, expected));
   }
   const bool known_does = std::ranges::any_of(found, &Remedy::enough);

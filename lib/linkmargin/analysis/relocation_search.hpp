@@ -7,9 +7,22 @@
 
 namespace linkmargin {
 
-/// What the search for remedies shares: the site made ready, and each device's chance as things stand.
+/// What a reading tells of the local mean about its spot, over the prediction.
+struct Evidence {
+  double shadow_db = 0;
+  double sigma_db = 0;
+};
+
+/// What the search for remedies shares: the site made ready, and each device as things stand.
 struct RelocationSearch {
   RelocationSearch(const Site& site, const RelocationOptions& options);
+
+  /// What a device should read over a link, one end of which lies moved_m from where the reading was taken:
+  /// by exp(-moved / kShadowDistanceM) the reading still tells of it.
+  ExpectedReading expected(std::size_t device, const Link& link, double moved_m) const;
+
+  /// What a reading says of a device as it hangs; nothing where none was taken.
+  std::optional<FadePosterior> after_reading(std::size_t device) const;
 
   const Site& site;
   const RelocationOptions& options;
@@ -17,8 +30,17 @@ struct RelocationSearch {
   std::vector<HubVantage> hubs;
   Reliability reliability;
   std::vector<Link> links;  ///< of the site's devices, in order
+  std::vector<std::optional<Evidence>> evidence;
+  std::vector<ExpectedReading> present;  ///< where they hang, at another spot about there
 
   bool enough(double pass_probability) const { return pass_probability >= options.chance; }
+
+  /// Whether something is worth telling of: it does, or it brings a device nearer.
+  bool helps(std::size_t device, const ExpectedReading& then) const {
+    const double gain = then.pass_probability - present[device].pass_probability;
+    return gain >= kWorthChance ||
+           (gain > 0 && enough(then.pass_probability) && !enough(present[device].pass_probability));
+  }
 };
 
 /// What another place of a hub does to all devices.

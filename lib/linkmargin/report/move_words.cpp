@@ -19,7 +19,17 @@ struct Landmark {
 
 constexpr double kAsideCos = 0.9;  ///< a landmark up to 26 degrees off the way lies that way
 
-std::vector<Landmark> landmarks(const Site& site, std::size_t storey) {
+const Room* room_at(const Site& site, const Placement& place) {
+  const auto& all = site.storeys[place.storey].rooms;
+  const auto room =
+      std::ranges::find_if(all, [&](const Room& one) { return contains(one.corners, place.at); });
+  return room == all.end() ? nullptr : &*room;
+}
+
+/// What is seen from a place: in its room, where it has one, or in the walls about it.
+std::vector<Landmark> landmarks(const Site& site, const Placement& from) {
+  constexpr double kInWallM = 0.3;
+  const std::size_t storey = from.storey;
   std::vector<Landmark> found;
   for (const Opening& opening : site.storeys[storey].openings) found.push_back({opening.name, opening.at});
   for (const Obstacle& obstacle : site.storeys[storey].obstacles)
@@ -27,6 +37,11 @@ std::vector<Landmark> landmarks(const Site& site, std::size_t storey) {
   for (const Hub& hub : site.hubs) {
     if (hub.place.storey == storey) found.push_back({hub.name, hub.place.at});
   }
+  const Room* room = room_at(site, from);
+  std::erase_if(found, [&](const Landmark& landmark) {
+    return room != nullptr && !contains(room->corners, landmark.at) &&
+           distance_to_edges(room->corners, landmark.at) > kInWallM;
+  });
   return found;
 }
 
@@ -60,20 +75,13 @@ std::string plan_direction(Point2 move) {
   return (x > steep * y ? across : y > steep * x ? up : up + " and " + across) + " on the plan";
 }
 
-const Room* room_at(const Site& site, const Placement& place) {
-  const auto& all = site.storeys[place.storey].rooms;
-  const auto room =
-      std::ranges::find_if(all, [&](const Room& one) { return contains(one.corners, place.at); });
-  return room == all.end() ? nullptr : &*room;
-}
-
 }  // namespace
 
 std::string move_words(const Site& site, const Placement& from, const Placement& to) {
   const Point2 move = to.at - from.at;
   const double move_m = std::hypot(move.x, move.y);
   const std::string far = move_m < 1 ? with_unit(100 * move_m, 0, "cm") : with_unit(move_m, 1, "m");
-  auto name = toward(landmarks(site, from.storey), from.at, move);
+  auto name = toward(landmarks(site, from), from.at, move);
   if (!name) name = toward(rooms(site, from.storey), from.at, move);
   return far + (name ? " toward " + quoted_name(*name) : " " + plan_direction(move));
 }

@@ -93,8 +93,9 @@ void add_device(std::vector<Block>& blocks, const Site& site, const Relocation& 
   for (const Remedy& remedy : device.remedies) {
     const std::string text =
         remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy);
-    const bool takes = &remedy == first && remedy.enough;
-    list.items.push_back({text, std::to_string(++number) + ".", takes ? Tone::strong : Tone::plain});
+    const bool takes = &remedy == first;
+    list.items.push_back({text + (takes ? " To be tried first." : ""), std::to_string(++number) + ".",
+                          takes ? Tone::strong : Tone::plain});
   }
   for (const LeftOut left_out : device.left_out) list.items.push_back({left_out_words(left_out)});
   blocks.emplace_back(std::move(list));

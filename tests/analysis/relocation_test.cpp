@@ -1,0 +1,158 @@
+#include "linkmargin/analysis/relocation.hpp"
+
+#include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/site/edit.hpp"
+
+#include "site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace linkmargin;
+
+namespace {
+
+/// The contact of two_rooms() made weak by a scale that asks for much.
+Site weak_contact(double weak_below_percent) {
+  Site site = fixture::two_rooms();
+  site.reading = {.zero = Dbm{-85}, .full = Dbm{-25}, .weak_below_percent = weak_below_percent};
+  return site;
+}
+
+const Remedy* find_way(const DeviceRelocation& device, Remedy::Way way) {
+  const auto found = std::ranges::find(device.remedies, way, &Remedy::way);
+  return found == device.remedies.end() ? nullptr : &*found;
+}
+
+bool has(const DeviceRelocation& device, LeftOut reason) {
+  return std::ranges::find(device.left_out, reason) != device.left_out.end();
+}
+
+}  // namespace
+
+TEST_CASE("rungs come in order, and the wire last") {
+  Site site = weak_contact(97);
+  site.devices[0].may_move = Mobility{Mobility::WithinRoom{"right"}};
+  site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
+  const Relocation found = relocation(site, {});
+  REQUIRE(found.devices.size() == 1);
+  const auto& remedies = found.devices[0].remedies;
+  CHECK(std::ranges::is_sorted(remedies, {}, [](const Remedy& remedy) { return remedy.rung(); }));
+  CHECK(remedies.front().rung() == Rung::shift);
+  CHECK(remedies.back().rung() == Rung::wire);
+  CHECK(find_way(found.devices[0], Remedy::Way::hub_moved) != nullptr);
+}
+
+TEST_CASE("what is promised of a place is what check says there") {
+  Site site = weak_contact(75);
+  site.devices[0].may_move = Mobility{Mobility::Along{{{4.5, 2}, {7.5, 2}}}};
+  site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
+  const Relocation found = relocation(site, {.devices = {"contact"}, .chance = 0.9});
+  int promised = 0;
+  for (const Remedy& remedy : found.devices[0].remedies) {
+    if (remedy.edits.empty()) continue;
+    const auto moved = apply(site, remedy.edits);
+    REQUIRE(moved);
+    const Link link = link_table(*moved).links[0];
+    CHECK(std::abs(link.pass_probability - remedy.expected->pass_probability) <= 1e-9);
+    CHECK(std::abs(link.lower().reading_percent - remedy.expected->percent) <= 1e-9);
+    CHECK(remedy.enough == (link.pass_probability >= 0.9));
+    ++promised;
+  }
+  CHECK(promised >= 2);
+}
+
+TEST_CASE("no place lies outside may_move, and a nearest place is the nearest that does") {
+  int moved = 0;
+  for (std::uint64_t seed = 1; seed <= 30; ++seed) {
+    Site site = fixture::random_block(seed, 1, 3, 2);
+    Device& contact = site.devices[0];
+    const double x = contact.place.at.x;
+    contact.may_move = Mobility{Mobility::Along{{contact.place.at, {x, contact.place.at.y + 2}}}};
+    const Relocation found = relocation(site, {.devices = {contact.name}, .chance = 0.6});
+    for (const Remedy& remedy : found.devices[0].remedies) {
+      if (remedy.rung() != Rung::slide) continue;
+      CHECK(remedy.place->at.x == x);
+      CHECK(remedy.place->at.y >= contact.place.at.y);
+      CHECK(remedy.place->at.y <= contact.place.at.y + 2 + 1e-3);
+      CHECK(std::abs(remedy.distance_m - distance(remedy.place->at, contact.place.at)) <= 1e-12);
+      CHECK((remedy.way != Remedy::Way::nearest_place || remedy.enough));
+      ++moved;
+    }
+  }
+  CHECK(moved > 5);
+}
+
+TEST_CASE("a place ruled by more than radio is left but for centimetres") {
+  Site site = weak_contact(97);
+  site.devices[0].may_move = Mobility{Mobility::WithinRoom{"right"}};
+  site.profiles.at("contact").fixed_by_rule = true;
+  const DeviceRelocation device = relocation(site, {}).devices[0];
+  CHECK(has(device, LeftOut::ruled_place));
+  CHECK(std::ranges::none_of(device.remedies,
+                             [](const Remedy& remedy) { return remedy.rung() == Rung::slide; }));
+  const Remedy* spots = find_way(device, Remedy::Way::spots);
+  REQUIRE(spots != nullptr);
+  CHECK(spots->distance_m <= 0.5 * wavelength_m(site.radio.frequency_hz) + 1e-12);
+}
+
+TEST_CASE("a device that stays is not shifted, and says so") {
+  const DeviceRelocation device = relocation(weak_contact(97), {}).devices[0];
+  CHECK(has(device, LeftOut::device_stays));
+  CHECK(has(device, LeftOut::hubs_stay));
+  CHECK(device.remedies.front().rung() >= Rung::hub);
+}
+
+TEST_CASE("a reading tells of its surroundings the less the farther away") {
+  Site site = weak_contact(60);
+  site.devices[0].may_move = Mobility{Mobility::Along{{{4.5, 2}, {7.5, 2}}}};
+  const auto at_end = [&](double percent) {
+    const Relocation found =
+        relocation(site, {.devices = {"contact"}, .readings = {{"contact", percent}}, .chance = 0.999});
+    const DeviceRelocation& device = found.devices[0];
+    const Remedy* best = find_way(device, Remedy::Way::best_place);
+    return std::pair(device.expected.percent, best == nullptr ? -1 : best->expected->percent);
+  };
+  const double predicted = link_table(site).links[0].lower().reading_percent;
+  const auto [low_here, low_there] = at_end(predicted - 20);
+  const auto [high_here, high_there] = at_end(predicted + 1);
+  CHECK(low_here < high_here);
+  CHECK(low_here > predicted - 20);  // part of it is the spot's fade
+  REQUIRE(low_there >= 0);
+  if (high_there >= 0) CHECK(high_there - low_there < high_here - low_here);
+}
+
+TEST_CASE("a hub is not moved to where another device loses what it has") {
+  Site site = weak_contact(75);
+  site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
+  Device other = site.devices[0];
+  other.name = "other";
+  other.place.at = {0.5, 2};
+  site.devices.push_back(other);
+  const Relocation found = relocation(site, {.devices = {"contact"}});
+  for (const Remedy& remedy : found.devices[0].remedies) {
+    if (remedy.way != Remedy::Way::hub_moved) continue;
+    CHECK(remedy.loses.empty());
+    const auto moved = apply(site, remedy.edits);
+    REQUIRE(moved);
+    CHECK(link_table(*moved).links[1].pass_probability >= 0.9);
+  }
+}
+
+TEST_CASE("the same for any number of threads; nothing for a sound site; wrong names and figures are told") {
+  Site site = weak_contact(97);
+  site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
+  const Relocation one = relocation(site, {.threads = 1});
+  const Relocation three = relocation(site, {.threads = 3});
+  REQUIRE(one.devices.size() == three.devices.size());
+  REQUIRE(one.devices[0].remedies.size() == three.devices[0].remedies.size());
+  for (std::size_t i = 0; i + 1 < one.devices[0].remedies.size(); ++i)
+    CHECK(one.devices[0].remedies[i].expected->pass_probability ==
+          three.devices[0].remedies[i].expected->pass_probability);
+  CHECK(relocation(fixture::two_rooms(), {}).devices.empty());
+  CHECK_THROWS_AS(relocation(site, {.devices = {"nobody"}}), DomainError);
+  CHECK_THROWS_AS(relocation(site, {.chance = 0.2}), DomainError);
+  CHECK_THROWS_AS(relocation(site, {.readings = {{"contact", 101}}}), DomainError);
+}
