@@ -197,7 +197,7 @@ TEST_CASE("random edits of whole files: the text read again is the site edited")
     const auto site = parse_site(text, "f", embedded_tables());
     REQUIRE(fault_lines(site) == "");
     Tally tally;
-    for (std::uint64_t run = 0; run < 300; ++run) {
+    for (std::uint64_t run = 0; run < 150; ++run) {
       CAPTURE(run);
       Dice dice(1000 * which + run);
       look_at(text, *site, dice, tally);
