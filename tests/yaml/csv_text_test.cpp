@@ -79,7 +79,7 @@ TEST_CASE("fields past the limit are counted") {
   REQUIRE(record);
   CHECK(record->count == 1001);
   CHECK(record->fields.size() == kMostCsvFields);
-  CHECK(record->blank());
+  CHECK_FALSE(record->blank());  // not known
   CHECK_FALSE(records.next());
 }
 
