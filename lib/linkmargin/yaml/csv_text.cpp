@@ -14,7 +14,8 @@ bool CsvRecord::sound() const {
 }
 
 bool CsvRecord::blank() const {
-  return sound() && std::ranges::all_of(fields, [](const CsvField& field) { return field.text.empty(); });
+  return count == fields.size() && sound() &&
+         std::ranges::all_of(fields, [](const CsvField& field) { return field.text.empty(); });
 }
 
 std::optional<CsvRecord> CsvText::next() {

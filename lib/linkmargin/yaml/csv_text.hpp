@@ -24,7 +24,7 @@ struct CsvRecord {
 
   Mark mark() const { return fields.front().mark; }
   bool sound() const;
-  /// Whether nothing is written in it.
+  /// Whether nothing is written in it; not said of one with more fields than are kept.
   bool blank() const;
 };
 
