@@ -1,5 +1,6 @@
-#include "linkmargin/analysis/link_cautions.hpp"
 #include "linkmargin/analysis/link_table.hpp"
+
+#include "linkmargin/analysis/link_cautions.hpp"
 
 #include "site_fixture.hpp"
 

@@ -152,3 +152,26 @@ TEST_CASE("distance to a segment and the fraction of its nearest point") {
   CHECK(nearest_fraction({9, 0}, s) == 1);
   CHECK(length(s) == 4);
 }
+
+TEST_CASE("a segment meets a box where it touches it, runs through it or ends in it, and not beside it") {
+  const Box2 box{{1, 1}, {3, 2}};
+  CHECK(meets({{0, 0}, {4, 3}}, box));
+  CHECK(meets({{2, 1.5}, {2, 1.5}}, box));
+  CHECK(meets({{2, 1.5}, {9, 9}}, box));
+  CHECK(meets({{0, 2}, {1, 2}}, box));
+  CHECK(meets({{0, 3}, {2, 1}}, box));                      // through the corner 1, 2
+  CHECK(!meets({{0, 2.75}, {1.75, 1}}, {{1, 2}, {3, 3}}));  // their boxes meet
+  CHECK(!meets({{3.25, 0}, {3.25, 4}}, box));
+  // Against spots on it, those on the lines of the sides among them.
+  const Box2 widened{{1 - 1e-9, 1 - 1e-9}, {3 + 1e-9, 2 + 1e-9}};
+  for (const Segment2& s : grid_segments(5)) {
+    bool inside = false;
+    for (int k = 0; k <= 48; ++k) inside = inside || widened.holds(at_fraction(s, k / 48.0));
+    CAPTURE(s.a.x);
+    CAPTURE(s.a.y);
+    CAPTURE(s.b.x);
+    CAPTURE(s.b.y);
+    CHECK(meets(s, box) == inside);
+    CHECK(meets({s.b, s.a}, box) == inside);
+  }
+}

@@ -83,10 +83,7 @@ std::vector<std::string> material_cautions(const Site& site, const Link& link) {
     outside.insert(passed.out_of_range().begin(), passed.out_of_range().end());
   }
   if (outside.empty()) return {};
-  std::string names;
-  for (const std::string& name : outside) names += (names.empty() ? "" : ", ") + name;
-  return {"used at " + shortest_text(mhz_from_hz(site.radio.frequency_hz)) +
-          " MHz, outside the frequencies their figures are stated for: " + names};
+  return {out_of_range_caution(outside, site.radio.frequency_hz)};
 }
 
 }  // namespace

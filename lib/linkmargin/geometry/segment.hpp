@@ -1,7 +1,8 @@
 #pragma once
 
-#include "linkmargin/geometry/point.hpp"
+#include "linkmargin/geometry/box.hpp"
 
+#include <algorithm>
 #include <utility>
 
 namespace linkmargin {
@@ -49,6 +50,19 @@ constexpr double crossing_fraction(Segment2 ray, Segment2 wall) {
   const auto [c, d] = ordered(wall);
   const double before = side(c, d, a);
   return before / (before - side(c, d, b));
+}
+
+constexpr Box2 bounding_box(Segment2 s) {
+  return {{std::min(s.a.x, s.b.x), std::min(s.a.y, s.b.y)}, {std::max(s.a.x, s.b.x), std::max(s.a.y, s.b.y)}};
+}
+
+/// Whether some point of a segment lies in a box, its sides counting. Exact as side() is.
+constexpr bool meets(Segment2 s, const Box2& box) {
+  if (!box.meets(bounding_box(s))) return false;
+  const auto [least, most] =
+      std::minmax({side(s.a, s.b, box.min), side(s.a, s.b, box.max), side(s.a, s.b, {box.min.x, box.max.y}),
+                   side(s.a, s.b, {box.max.x, box.min.y})});
+  return least <= 0 && most >= 0;
 }
 
 /// Distance from a point to the nearest point of a segment.

@@ -30,12 +30,6 @@ Line3 in_order(Point3 a, Point3 b) {
   return b < a ? Line3{b, a} : Line3{a, b};
 }
 
-bool misses(Segment2 ray, const Box2& box) {
-  const auto [left, right] = std::minmax(ray.a.x, ray.b.x);
-  const auto [low, high] = std::minmax(ray.a.y, ray.b.y);
-  return right < box.min.x || left > box.max.x || high < box.min.y || low > box.max.y;
-}
-
 /// The part of a line, as fractions of its length, between two heights; empty when from >= to.
 struct Part {
   double from;
@@ -94,7 +88,7 @@ bool blocks(const LevelPlate& plate, Point3 a, Point3 b) {
 
 bool blocks(const UprightPrism& prism, Point3 a, Point3 b) {
   const Line3 line = in_order(a, b);
-  if (misses(line.plan(), prism.box)) return false;
+  if (!meets(line.plan(), prism.box)) return false;
   const Part slice = within_heights(line, prism.bottom_m, prism.top_m);
   return slice.from < slice.to && runs_inside(prism.outline, line.plan(), slice);
 }

@@ -164,8 +164,14 @@ void WallIndex::sort(std::vector<std::uint32_t>& positions) const {
 }
 
 std::vector<std::uint32_t> WallIndex::crossings(Segment2 ray) const {
-  const Segment2 line = ordered(ray);
   std::vector<std::uint32_t> found;
+  crossings(ray, found);
+  return found;
+}
+
+void WallIndex::crossings(Segment2 ray, std::vector<std::uint32_t>& found) const {
+  const Segment2 line = ordered(ray);
+  found.clear();
   if (in_reach(ray)) {
     found.reserve(kFewFound);  // one allocation for nearly every link
     visit_left(line, [&](std::span<const std::uint32_t> left) {
@@ -179,7 +185,6 @@ std::vector<std::uint32_t> WallIndex::crossings(Segment2 ray) const {
     }
   }
   sort(found);
-  return found;
 }
 
 std::vector<std::uint32_t> WallIndex::candidates(Segment2 ray) const {

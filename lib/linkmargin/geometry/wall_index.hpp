@@ -30,6 +30,9 @@ class WallIndex {
   /// scan.
   std::vector<std::uint32_t> crossings(Segment2 ray) const;
 
+  /// The same into a vector that holds memory already; what it held before is lost.
+  void crossings(Segment2 ray, std::vector<std::uint32_t>& found) const;
+
   /// The walls that the sieve leaves for crosses() to decide, sorted and unique: a superset of its answer.
   std::vector<std::uint32_t> candidates(Segment2 ray) const;
 

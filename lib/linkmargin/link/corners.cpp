@@ -2,7 +2,6 @@
 
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/geometry/near_boxes.hpp"
-#include "linkmargin/link/shading.hpp"
 #include "linkmargin/link/wall_builder.hpp"
 #include "linkmargin/propagation/diffraction.hpp"
 #include "linkmargin/propagation/free_space.hpp"
@@ -11,6 +10,7 @@
 #include <array>
 #include <cmath>
 #include <complex>
+#include <span>
 
 namespace linkmargin {
 namespace {
@@ -61,8 +61,11 @@ struct Beside {
 
 class Blend {
  public:
-  Blend(const Scene& scene, const Path& path)
-      : scene_(scene), path_(path), wavelength_m_(wavelength_m(scene.radio().frequency_hz)) {
+  Blend(const Path& path, GapShares& shares)
+      : scene_(shares.scene()),
+        path_(path),
+        shares_(shares),
+        wavelength_m_(wavelength_m(scene_.radio().frequency_hz)) {
     const Point2 line = path.to.plan() - path.from.plan();
     plan_m_ = std::hypot(line.x, line.y);
     if (plan_m_ > 0) along_ = (1 / plan_m_) * line;
@@ -70,10 +73,8 @@ class Blend {
 
   double change_db(double passed_db) {
     if (plan_m_ <= 0) return 0;
-    for (const Corner& corner : scene_.corners()) look_at(corner);
-    for (const Crossing& crossing : path_.crossings) {
-      if (is_slab(crossing)) look_along(height_at(crossing.fraction));
-    }
+    look_at_corners();
+    if (std::ranges::any_of(path_.crossings, is_slab)) look_along_slabs();
     if (std::ranges::all_of(sides_, &std::vector<Beside>::empty)) return 0;
     std::complex<double> wave = 1;
     for (auto& side : sides_) {
@@ -92,6 +93,24 @@ class Blend {
   static std::complex<double> share(const Beside& beside) {
     const double fade = std::clamp((kFarthest - beside.v) / (kFarthest - kFadesFrom), 0.0, 1.0);
     return beside.counts * fade * half_plane_share(beside.v);
+  }
+
+  void look_at_corners() {
+    // As look_at()'s quick look, for the half of the line where it is widest, and a little for rounding.
+    const double reach_m = std::sqrt(kFarthest * kFarthest * wavelength_m_ * plan_m_ / 2) + 1e-6;
+    const std::vector<Corner>& corners = scene_.corners();
+    for (std::size_t run = 0; run < scene_.corner_boxes().size(); ++run) {
+      const Box2& box = scene_.corner_boxes()[run];
+      const Point2 half = 0.5 * (box.max - box.min);
+      const Point2 middle = box.min + half - path_.from.plan();
+      const double thick_m = std::abs(along_.x) * half.y + std::abs(along_.y) * half.x;
+      if (std::abs(cross(along_, middle)) > reach_m + thick_m) continue;
+      const double half_long_m = std::abs(along_.x) * half.x + std::abs(along_.y) * half.y + 1e-6;
+      const double along_m = dot(along_, middle);
+      if (along_m < -half_long_m || along_m > plan_m_ + half_long_m) continue;
+      const std::size_t end = std::min(corners.size(), (run + 1) * kCornerRun);
+      for (std::size_t i = run * kCornerRun; i < end; ++i) look_at(corners[i]);
+    }
   }
 
   void look_at(const Corner& corner) {
@@ -125,12 +144,19 @@ class Blend {
     return fresnel_parameter(std::max(way_m, path_.distance_m), path_.distance_m, wavelength_m_);
   }
 
+  void look_along_slabs() {
+    const Segment2 ray{path_.from.plan(), path_.to.plan()};
+    const std::vector<std::uint32_t> panels = scene_.index().crossings(ray);
+    for (const Crossing& crossing : path_.crossings) {
+      if (is_slab(crossing)) look_along(ray, panels, height_at(crossing.fraction));
+    }
+  }
+
   /// The walls that meet a slab which the line passes: their upper and lower edges are corners of the sheet
   /// that stands upright along the line.
-  void look_along(double slab_z_m) {
-    const Segment2 ray{path_.from.plan(), path_.to.plan()};
+  void look_along(Segment2 ray, std::span<const std::uint32_t> panels, double slab_z_m) {
     std::uint32_t before = kNone;
-    for (const std::uint32_t p : scene_.index().crossings(ray)) {
+    for (const std::uint32_t p : panels) {
       const Panel& panel = scene_.panels()[p];
       if (panel.element == kNone || panel.wall == before) continue;
       before = panel.wall;
@@ -182,7 +208,7 @@ class Blend {
     for (const Path& leg : {trace(scene_, path_.from, beside.past), trace(scene_, beside.past, path_.to)}) {
       for (const Crossing& crossing : leg.crossings) {
         if (crossing.wall != kNone) {
-          sum_db += shading(scene_, path_.from, path_.to, crossing).loss_db;
+          sum_db += shading(shares_, crossing).loss_db;
         } else if (crossing.body != kNone && crosses_body(crossing.body)) {
           sum_db += round_body_db(scene_, path_.from, path_.to, crossing);
         } else if (crossing.element != kNone) {
@@ -200,6 +226,7 @@ class Blend {
 
   const Scene& scene_;
   const Path& path_;
+  GapShares& shares_;
   double wavelength_m_;
   double plan_m_ = 0;
   Point2 along_;
@@ -210,11 +237,7 @@ class Blend {
 
 std::vector<Corner> find_corners(const Scene& scene) {
   std::vector<Box2> boxes;
-  for (const Wall& wall : scene.walls()) {
-    const auto [left, right] = std::minmax(wall.base.a.x, wall.base.b.x);
-    const auto [low, high] = std::minmax(wall.base.a.y, wall.base.b.y);
-    boxes.push_back({{left, low}, {right, high}});
-  }
+  for (const Wall& wall : scene.walls()) boxes.push_back(bounding_box(wall.base));
   std::vector<std::vector<std::uint32_t>> near(boxes.size());
   for_near_boxes(boxes, kJointM, [&](std::size_t i, std::size_t j) {
     const Wall& one = scene.walls()[i];
@@ -248,8 +271,14 @@ std::vector<Corner> find_corners(const Scene& scene) {
   return corners;
 }
 
-double corner_change_db(const Scene& scene, const Path& path, double passed_db) {
-  return Blend(scene, path).change_db(passed_db);
+std::vector<Box2> corner_boxes(const std::vector<Corner>& corners) {
+  std::vector<Box2> boxes((corners.size() + kCornerRun - 1) / kCornerRun, Box2::nothing());
+  for (std::size_t i = 0; i < corners.size(); ++i) boxes[i / kCornerRun].take(corners[i].at);
+  return boxes;
+}
+
+double corner_change_db(const Path& path, double passed_db, GapShares& shares) {
+  return Blend(path, shares).change_db(passed_db);
 }
 
 }  // namespace linkmargin

@@ -21,11 +21,11 @@ class Tracer {
     path_.to = std::max(snapped_in_plan(a), snapped_in_plan(b));
     path_.distance_m = distance(path_.from, path_.to);
     ray_ = {path_.from.plan(), path_.to.plan()};
-    box_.take(ray_.a);
-    box_.take(ray_.b);
+    box_ = bounding_box(ray_);
   }
 
   Path finish(std::span<const std::uint32_t> panels) {
+    path_.crossings.reserve(panels.size() + 2);
     for (const std::uint32_t panel : panels) pass(scene_.panels()[panel]);
     // Half-open as the panels: a point on a plate stands over it.
     const auto [low_m, high_m] = std::minmax(path_.from.z, path_.to.z);
@@ -78,7 +78,7 @@ class Tracer {
 
   void pass_body(std::uint32_t position) {
     const Body& body = scene_.bodies()[position];
-    if (!body.box.meets(box_)) return;
+    if (!body.box.meets(box_) || !meets(ray_, body.box)) return;  // most by the quicker question
     const Part slice = within_heights(body.bottom_m, body.top_m);
     if (slice.from >= slice.to) return;
     std::vector<double> cuts{0.0};
@@ -100,14 +100,16 @@ class Tracer {
   const Scene& scene_;
   Path path_;
   Segment2 ray_;
-  Box2 box_ = Box2::nothing();  // of the ray
+  Box2 box_;  // of the ray
 };
 
 }  // namespace
 
 Path trace(const Scene& scene, Point3 a, Point3 b) {
   Tracer tracer(scene, a, b);
-  return tracer.finish(scene.index().crossings(tracer.ray()));
+  thread_local std::vector<std::uint32_t> panels;  // traced millions of times: no memory asked for each
+  scene.index().crossings(tracer.ray(), panels);
+  return tracer.finish(panels);
 }
 
 Path trace_by_scan(const Scene& scene, Point3 a, Point3 b) {

@@ -21,9 +21,9 @@ double sum_db(const std::vector<LossItem>& items) {
 }
 
 /// A wall met near its gaps: what is passed there, and what its edges change.
-void add_shaded(const Scene& scene, const Path& path, const Crossing& crossing,
-                std::vector<LossItem>& items) {
-  const Shading met = shading(scene, path.from, path.to, crossing);
+void add_shaded(GapShares& shares, const Crossing& crossing, std::vector<LossItem>& items) {
+  const Scene& scene = shares.scene();
+  const Shading met = shading(shares, crossing);
   const double bend_db = met.loss_db - met.element_db;
   const bool bends = std::abs(bend_db) >= kLeastBendDb;
   if (met.element != kNone) {
@@ -41,9 +41,10 @@ void add_shaded(const Scene& scene, const Path& path, const Crossing& crossing,
 std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
   const bool shades = counts_routes(scene.radio());
   std::vector<LossItem> items;
+  GapShares shares(scene, path.from, path.to);
   for (const Crossing& crossing : path.crossings) {
     if (shades && crossing.wall != kNone) {
-      add_shaded(scene, path, crossing, items);
+      add_shaded(shares, crossing, items);
     } else if (shades && crossing.body != kNone) {
       items.push_back(loss_item(scene.elements()[crossing.element], 1));
       const double bend_db = round_body_db(scene, path.from, path.to, crossing) - items.back().loss_db;
@@ -53,7 +54,7 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
     }
   }
   if (!shades) return items;
-  const double change_db = corner_change_db(scene, path, sum_db(items));
+  const double change_db = corner_change_db(path, sum_db(items), shares);
   if (std::abs(change_db) >= kLeastBendDb) items.push_back(bend_item(kCornersName, change_db));
   return items;
 }

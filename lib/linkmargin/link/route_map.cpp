@@ -23,10 +23,7 @@ bool is_left(const Gap& gap, Point3 p) {
   return dot(gap.normal, p.plan() - gap.base.a) > 0;
 }
 
-}  // namespace
-
-Point3 RouteMap::foot(const Scene& scene, std::uint32_t gap, bool left) {
-  const Gap& g = scene.gaps()[gap];
+Point3 foot_of(const Gap& g, bool left) {
   // Of a free end or a top, only the first half metre carries much; of an opening, its middle.
   const double size = length(g.base);
   const Point2 middle = at_fraction(g.base, g.edge_b || !g.edge_a ? 0.5 : std::min(0.5, 0.25 / size));
@@ -34,6 +31,8 @@ Point3 RouteMap::foot(const Scene& scene, std::uint32_t gap, bool left) {
   const double height_m = g.edge_bottom && !g.edge_top ? g.bottom_m + 0.25 : (g.bottom_m + g.top_m) / 2;
   return {plan.x, plan.y, height_m};
 }
+
+}  // namespace
 
 double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t wall_a, std::uint32_t wall_b) {
   const Path path = trace(scene, a, b);
@@ -48,6 +47,9 @@ double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t wall_a,
 
 RouteMap::RouteMap(const Scene& scene) {
   const auto count = static_cast<std::uint32_t>(scene.gaps().size());
+  for (const Gap& gap : scene.gaps()) {
+    for (const bool left : {false, true}) feet_.push_back(foot_of(gap, left));
+  }
   edges_.resize(4 * static_cast<std::size_t>(count));
   const auto add = [&](std::uint32_t from, std::uint32_t to, double cost_db) {
     edges_[from].push_back({to, cost_db});
@@ -62,8 +64,8 @@ RouteMap::RouteMap(const Scene& scene) {
       // The sides that face each other; of two gaps in one line of wall, both pairs.
       for (const bool side_i : {false, true}) {
         for (const bool side_j : {false, true}) {
-          const Point3 foot_i = foot(scene, i, side_i);
-          const Point3 foot_j = foot(scene, j, side_j);
+          const Point3 foot_i = foot(i, side_i);
+          const Point3 foot_j = foot(j, side_j);
           if (is_left(one, foot_j) != side_i || is_left(other, foot_i) != side_j) continue;
           const double cost_db = leg_cost_db(scene, foot_i, foot_j, one.wall, other.wall);
           if (cost_db > kDearestLegDb) continue;
@@ -96,7 +98,7 @@ RouteMap::Origin::Origin(const RouteMap& map, const Scene& scene, Point3 at) : l
   };
   for (std::uint32_t gap = 0; gap < scene.gaps().size(); ++gap) {
     const bool left = is_left(scene.gaps()[gap], at);
-    const Point3 there = foot(scene, gap, left);
+    const Point3 there = map.foot(gap, left);
     if (distance(at, there) > kLongestLegM) continue;
     const double leg_db = leg_cost_db(scene, at, there, kNone, scene.gaps()[gap].wall);
     const std::uint32_t start = arriving(gap, left);
@@ -121,7 +123,7 @@ RouteMap::Query::Query(const Scene& scene, const Origin& origin, Point3 to)
   for (std::uint32_t gap = 0; gap < closed_.size(); ++gap) {
     const std::span<const Label> ways = labels(gap);
     if (ways.empty()) continue;
-    const double length_m = distance(to_, foot(scene_, gap, is_left(scene_.gaps()[gap], to_)));
+    const double length_m = distance(to_, scene_.route_map().foot(gap, is_left(scene_.gaps()[gap], to_)));
     if (length_m > kLongestLegM) continue;
     open_.push_back({ways.front().cost_db + kLegCostDbPerM * length_m, gap});
   }
@@ -151,7 +153,7 @@ RouteMap::Way RouteMap::Query::next(double budget_db) {
     const std::span<const Label> ways = labels(last.gap);
     if (last.leg_db < 0) {
       const Gap& gap = scene_.gaps()[last.gap];
-      const Point3 there = foot(scene_, last.gap, is_left(gap, to_));
+      const Point3 there = scene_.route_map().foot(last.gap, is_left(gap, to_));
       last.leg_db = leg_cost_db(scene_, to_, there, kNone, gap.wall);
       last.cost_db = ways.front().cost_db + last.leg_db;
       push(last);

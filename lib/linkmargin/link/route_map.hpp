@@ -86,7 +86,7 @@ class RouteMap {
   };
 
   /// Where a leg meets a gap on one side of it: its middle, kFootM off the wall's line.
-  static Point3 foot(const Scene& scene, std::uint32_t gap, bool left);
+  Point3 foot(std::uint32_t gap, bool left) const { return feet_[2 * gap + (left ? 1 : 0)]; }
 
  private:
   /// A leg, or the passing of a gap.
@@ -95,6 +95,7 @@ class RouteMap {
     double cost_db;
   };
 
+  std::vector<Point3> feet_;              // of each gap, on its right and on its left
   std::vector<std::vector<Edge>> edges_;  // of each vertex
 };
 

@@ -49,7 +49,7 @@ class BentWay {
       : scene_(scene), passes_(passes), wavelength_m_(wavelength_m(scene.radio().frequency_hz)) {
     points_.push_back(path.from);
     for (const RouteMap::Pass& pass : passes)
-      points_.push_back(RouteMap::foot(scene, pass.gap, pass.from_left));
+      points_.push_back(scene.route_map().foot(pass.gap, pass.from_left));
     points_.push_back(path.to);
     constexpr int kSweeps = 3;
     for (int sweep = 0; sweep < kSweeps; ++sweep) {
@@ -122,7 +122,8 @@ class BentWay {
     for (const Crossing& crossing : leg.path.crossings) {
       if (passed(crossing)) passed_db += element(crossing).transmission.loss_db(crossing.incidence_cos);
     }
-    leg.corners_db = corner_change_db(scene_, leg.path, passed_db);
+    GapShares shares(scene_, leg.path.from, leg.path.to);
+    leg.corners_db = corner_change_db(leg.path, passed_db, shares);
     std::erase_if(leg.path.crossings, [&](const Crossing& crossing) { return !passed(crossing); });
     legs_.push_back(std::move(leg));
     return passed_db + legs_.back().corners_db;

@@ -143,10 +143,7 @@ class SceneBuilder {
 
   void say_out_of_range() {
     if (out_of_range_.empty()) return;
-    std::string names;
-    for (const std::string& name : out_of_range_) names += (names.empty() ? "" : ", ") + name;
-    scene_.cautions_.push_back("used at " + shortest_text(mhz_from_hz(scene_.radio_.frequency_hz)) +
-                               " MHz, outside the frequencies their figures are stated for: " + names);
+    scene_.cautions_.push_back(out_of_range_caution(out_of_range_, scene_.radio_.frequency_hz));
   }
 
   const Site& site_;
@@ -159,6 +156,7 @@ Scene::Scene(const Site& site, Doors doors) : doors_(doors), radio_(site.radio) 
   SceneBuilder(site, *this).build();
   if (counts_routes(radio_)) {
     corners_ = find_corners(*this);
+    corner_boxes_ = linkmargin::corner_boxes(corners_);
     route_map_ = RouteMap(*this);
   }
   if (counts_echoes(radio_)) echoes_ = Echoes(*this);

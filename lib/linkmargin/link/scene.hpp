@@ -126,6 +126,7 @@ class Scene {
   const std::vector<Panel>& joints() const { return joints_; }
   const std::vector<Wall>& walls() const { return walls_; }
   const std::vector<Corner>& corners() const { return corners_; }
+  const std::vector<Box2>& corner_boxes() const { return corner_boxes_; }  ///< see link/corners.hpp
   const std::vector<Gap>& gaps() const { return gaps_; }
   const std::vector<Plate>& plates() const { return plates_; }  ///< by level, the lowest first
   const std::vector<Body>& bodies() const { return bodies_; }
@@ -159,6 +160,7 @@ class Scene {
   std::vector<Wall> walls_;
   std::vector<Gap> gaps_;
   std::vector<Corner> corners_;
+  std::vector<Box2> corner_boxes_;
   std::vector<Plate> plates_;
   std::vector<Body> bodies_;
   std::vector<StoreySpace> storeys_;

@@ -54,9 +54,19 @@ double gap_share(const Gap& gap, Point3 a, Point3 b, double wavelength_m) {
   return across * up;
 }
 
-Shading shading(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing) {
+std::span<const double> GapShares::of(std::uint32_t wall) {
+  const std::vector<std::uint32_t>& gaps = scene_.walls()[wall].gaps;
+  const auto known = std::ranges::find(known_, wall, &Known::wall);
+  if (known != known_.end()) return std::span(shares_).subspan(known->first, gaps.size());
+  known_.push_back({wall, shares_.size()});
+  const double wavelength = wavelength_m(scene_.radio().frequency_hz);
+  for (const std::uint32_t gap : gaps) shares_.push_back(gap_share(scene_.gaps()[gap], a_, b_, wavelength));
+  return std::span(shares_).last(gaps.size());
+}
+
+Shading shading(GapShares& shares, const Crossing& crossing) {
+  const Scene& scene = shares.scene();
   const Wall& wall = scene.walls()[crossing.wall];
-  const double wavelength = wavelength_m(scene.radio().frequency_hz);
   const auto loss_db = [&](std::uint32_t element) {
     return element == kNone ? 0.0 : scene.elements()[element].transmission.loss_db(crossing.incidence_cos);
   };
@@ -75,10 +85,10 @@ Shading shading(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing
     result.sigma_db = element == kNone ? 0 : scene.elements()[element].transmission.sigma_db();
   };
   double through_gaps = 0;
-  for (const std::uint32_t gap : wall.gaps) {
-    const double share = gap_share(scene.gaps()[gap], a, b, wavelength);
-    through_gaps += share;
-    add(share, gap, scene.gaps()[gap].element);
+  const std::span<const double> through = shares.of(crossing.wall);
+  for (std::size_t i = 0; i < through.size(); ++i) {
+    through_gaps += through[i];
+    add(through[i], wall.gaps[i], scene.gaps()[wall.gaps[i]].element);
   }
   add(std::max(0.0, 1 - through_gaps), kNone, wall.element);
   // A power too small for a double is that of solid metal without a gap: its loss in decibels still is a

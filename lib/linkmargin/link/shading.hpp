@@ -3,6 +3,11 @@
 #include "linkmargin/link/path.hpp"
 #include "linkmargin/link/scene.hpp"
 
+#include <cstddef>
+#include <cstdint>
+#include <span>
+#include <vector>
+
 namespace linkmargin {
 
 /// How much of the power of free space over the straight line from a to b comes through a gap, its leaf left
@@ -19,10 +24,33 @@ struct Shading {
   double sigma_db = 0;            ///< and its spread
 };
 
+/// What comes through the gaps of walls from one point to another: found once for each wall, however often it
+/// is met by ways between the two. Keeps a reference to the scene; for one thread.
+class GapShares {
+ public:
+  GapShares(const Scene& scene, Point3 a, Point3 b) : scene_(scene), a_(a), b_(b) {}
+
+  const Scene& scene() const { return scene_; }
+
+  /// gap_share() of each gap of a wall, in the wall's order. Valid until the next call.
+  std::span<const double> of(std::uint32_t wall);
+
+ private:
+  struct Known {
+    std::uint32_t wall;
+    std::size_t first;  ///< in shares_
+  };
+  const Scene& scene_;
+  Point3 a_;
+  Point3 b_;
+  std::vector<Known> known_;
+  std::vector<double> shares_;
+};
+
 /// The powers through the wall and through each of its gaps, added: what a gap lets through, the wall keeps
 /// back. So the loss changes gradually where a line moves from the wall into the doorway, and a metal wall
 /// passes what its doorway does.
-Shading shading(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing);
+Shading shading(GapShares& shares, const Crossing& crossing);
 
 /// What an obstacle that stands in the line takes, when what passes by its two sides and over its top is
 /// added: each as round an edge that stands alone, as powers. Its own loss where the line is upright. Where a

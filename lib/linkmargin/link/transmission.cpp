@@ -112,6 +112,13 @@ double Transmission::loss_db(double incidence_cos) const {
   return leakage_db_ ? with_leakage_db(through_db, *leakage_db_) : through_db;
 }
 
+std::string out_of_range_caution(const std::set<std::string>& names, double frequency_hz) {
+  std::string list;
+  for (const std::string& name : names) list += (list.empty() ? "" : ", ") + name;
+  return "used at " + mhz_text(frequency_hz) +
+         " MHz, outside the frequencies their figures are stated for: " + list;
+}
+
 double Transmission::through_loss_db(double incidence_cos) const {
   if (layers_.empty()) return constant_db_;
   static const double least_cos = std::cos(kMaxIncidenceDeg * kPi / 180);

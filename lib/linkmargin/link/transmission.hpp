@@ -4,6 +4,7 @@
 #include "linkmargin/site/material.hpp"
 
 #include <optional>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -61,5 +62,9 @@ class Transmission {
   std::vector<SlabLayer> layers_;
   std::vector<std::string> out_of_range_;
 };
+
+/// The caution for those who read a result: which materials it uses outside their frequencies.
+/// @param names  of Transmission::out_of_range(), at least one
+std::string out_of_range_caution(const std::set<std::string>& names, double frequency_hz);
 
 }  // namespace linkmargin

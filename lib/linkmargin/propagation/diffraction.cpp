@@ -3,7 +3,10 @@
 #include "linkmargin/base/units.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <complex>
+#include <cstddef>
 #include <utility>
 
 namespace linkmargin {
@@ -26,6 +29,13 @@ std::complex<double> series(double v) {
   return {sums[0], sums[1]};
 }
 
+/// exp(-j pi v^2 / 2).
+std::complex<double> turned(double v) {
+  const double turns = v * v / 4;
+  const double angle = -2 * kPi * (turns - std::floor(turns + 0.5));
+  return {std::cos(angle), std::sin(angle)};
+}
+
 /// Steps of the continued fraction that give 1e-13 of its value: diffraction_test.cpp compares with many
 /// more.
 int steps_for(double v) {
@@ -46,13 +56,58 @@ std::complex<double> tail(double v) {
     re = z + scale * re;
     im = z - scale * im;
   }
-  const std::complex<double> phase = std::polar(1.0, -std::remainder(kPi / 2 * v * v, 2 * kPi));
   const double below = 2 * root * (re * re + im * im);
   // 1 / ((1 + j) (re + j im)) = (1 - j) (re - j im) / (2 |re + j im|^2)
-  return phase * std::complex<double>{(re - im) / (2 * below), -(re + im) / (2 * below)};
+  return turned(v) * std::complex<double>{(re - im) / (2 * below), -(re + im) / (2 * below)};
 }
 
 constexpr double kSeriesLimit = 2.5;
+
+/// half_plane_share(v) exp(j pi v^2 / 2) (1 + v) for v >= 0: nothing of it turns or fades, so that
+/// polynomials in 1 / (1 + v) follow it closely, from 0 to 1 in pieces of equal length. In each it meets the
+/// exact values at the zeros of Chebyshev's polynomial; Newton's divided differences. Error: 1e-13 of the
+/// value.
+class ShareTable {
+ public:
+  ShareTable() {
+    for (std::size_t i = 0; i < kTerms; ++i)
+      nodes_[i] = std::cos(kPi * (static_cast<double>(i) + 0.5) / kTerms);
+    for (std::size_t piece = 0; piece < kPieces; ++piece) {
+      std::array<std::complex<double>, kTerms>& terms = pieces_[piece];
+      for (std::size_t i = 0; i < kTerms; ++i) {
+        const double v = kPieces / (static_cast<double>(piece) + (1 + nodes_[i]) / 2) - 1;
+        terms[i] = exact_half_plane_share(v) * std::conj(turned(v)) * (1 + v);
+      }
+      for (std::size_t order = 1; order < kTerms; ++order) {
+        for (std::size_t i = kTerms - 1; i >= order; --i)
+          terms[i] = (terms[i] - terms[i - 1]) / (nodes_[i] - nodes_[i - order]);
+      }
+    }
+  }
+
+  /// @param v >= 0
+  std::complex<double> share(double v) const {
+    const double inverse = 1 / (1 + v);
+    const double at = kPieces * inverse;
+    const std::size_t piece = std::min(static_cast<std::size_t>(at), kPieces - 1);
+    const double offset = 2 * (at - static_cast<double>(piece)) - 1;
+    const std::array<std::complex<double>, kTerms>& terms = pieces_[piece];
+    double re = terms[kTerms - 1].real();
+    double im = terms[kTerms - 1].imag();
+    for (std::size_t i = kTerms - 1; i-- > 0;) {
+      re = re * (offset - nodes_[i]) + terms[i].real();
+      im = im * (offset - nodes_[i]) + terms[i].imag();
+    }
+    const std::complex<double> turn = turned(v);
+    return {inverse * (re * turn.real() - im * turn.imag()), inverse * (re * turn.imag() + im * turn.real())};
+  }
+
+ private:
+  static constexpr std::size_t kPieces = 32;
+  static constexpr std::size_t kTerms = 8;
+  std::array<double, kTerms> nodes_{};
+  std::array<std::array<std::complex<double>, kTerms>, kPieces> pieces_{};
+};
 
 }  // namespace
 
@@ -69,9 +124,17 @@ double knife_edge_exact_loss_db(double v) {
 }
 
 std::complex<double> half_plane_share(double v) {
+  static const ShareTable table;
   if (std::isnan(v)) throw DomainError("v is not a number");
   if (std::isinf(v)) return v > 0 ? 0.0 : 1.0;
-  if (v < 0) return 1.0 - half_plane_share(-v);
+  if (v == 0) return 0.5;
+  return v > 0 ? table.share(v) : 1.0 - table.share(-v);
+}
+
+std::complex<double> exact_half_plane_share(double v) {
+  if (std::isnan(v)) throw DomainError("v is not a number");
+  if (std::isinf(v)) return v > 0 ? 0.0 : 1.0;
+  if (v < 0) return 1.0 - exact_half_plane_share(-v);
   // The whole integral from 0 to infinity is (1 - j) / 2, and (1 + j) / 2 times that is 1 / 2.
   return v < kSeriesLimit ? 0.5 - kHalf * series(v) : kHalf * tail(v);
 }

@@ -26,8 +26,12 @@ double knife_edge_exact_loss_db(double v);
 /// integral of exp(-j pi t^2 / 2) from v to infinity. 1 at v = -infinity, 1/2 at 0, 0 at +infinity; shade(v)
 /// + shade(-v) = 1.
 /// @param v  where the half-plane begins, seen from the line, positive away from it; infinities allowed
-/// @throws DomainError for NaN. Accuracy: 1e-12. Source: Fresnel integrals, definition.
+/// @throws DomainError for NaN. Accuracy: 1e-12, from a table made at the first call. Source: Fresnel
+/// integrals, definition.
 std::complex<double> half_plane_share(double v);
+
+/// The same by power series and continued fraction: what the table is made of, and its oracle.
+std::complex<double> exact_half_plane_share(double v);
 
 /// Where an edge lies in units of the Fresnel zone, for any angle of bend: sqrt(2 (L^2 - d^2) / (lambda L)),
 /// where L is the way round by the edge and d the straight line. For small angles it is the v of ITU-R P.526;

@@ -123,7 +123,7 @@ void say_side_by_side(const Storey& storey, const std::vector<WallPiece>& plan, 
   for (const WallPiece& piece : plan) {
     if (!piece.traced.empty() || piece.second != kOutside || !piece.construction) continue;
     outer.push_back(&piece);
-    boxes.push_back(bounding_box({piece.line.a, piece.line.b}));
+    boxes.push_back(bounding_box(piece.line));
   }
   std::set<std::pair<std::string, std::string>> said;
   for_near_boxes(boxes, kSideBySideM, [&](std::size_t i, std::size_t j) {

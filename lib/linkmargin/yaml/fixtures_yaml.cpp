@@ -48,6 +48,49 @@ Opening read_opening(const Cursor& item, Faults& faults) {
   return opening;
 }
 
+TracedWall read_wall(const Cursor& item, Faults& faults) {
+  ObjectReader reader(item, item_label("wall", item), faults);
+  TracedWall wall;
+  wall.name = reader.name("name");
+  wall.line.a = read_point(reader, "from_m", faults);
+  wall.line.b = read_point(reader, "to_m", faults);
+  wall.construction = read_construction(reader);
+  wall.height_m = reader.number_if("height_m", limits::kHeightM);
+  reader.finish();
+  return wall;
+}
+
+Obstacle read_obstacle(const Cursor& item, Faults& faults) {
+  ObjectReader reader(item, item_label("obstacle", item), faults);
+  Obstacle obstacle;
+  obstacle.name = reader.name("name");
+  obstacle.corners = read_shape(reader, limits::kObstacleSideM, faults);
+  obstacle.base_m = reader.number_or("base_m", limits::kSillM, 0);
+  obstacle.height_m = reader.number("height_m", limits::kHeightM);
+  obstacle.construction = read_construction(reader);
+  reader.finish();
+  return obstacle;
+}
+
+FloorOpening read_floor_opening(const Cursor& item, Faults& faults) {
+  ObjectReader reader(item, item_label("floor opening", item), faults);
+  FloorOpening opening;
+  opening.name = reader.name("name");
+  opening.corners = read_shape(reader, limits::kFloorOpeningSideM, faults);
+  reader.finish();
+  return opening;
+}
+
+/// A list of things that have names of their own.
+template <typename Fixture>
+std::vector<Fixture> read_named(const Cursor& list, Faults& faults, Fixture (*read)(const Cursor&, Faults&)) {
+  std::vector<Fixture> fixtures;
+  for_each_item(list, limits::kFixtures, faults,
+                [&](const Cursor& item) { fixtures.push_back(read(item, faults)); });
+  report_repeated_names(list, faults);
+  return fixtures;
+}
+
 }  // namespace
 
 std::vector<Boundary> read_boundaries(const Cursor& list, Faults& faults) {
@@ -66,59 +109,19 @@ std::vector<Boundary> read_boundaries(const Cursor& list, Faults& faults) {
 }
 
 std::vector<TracedWall> read_walls(const Cursor& list, Faults& faults) {
-  std::vector<TracedWall> walls;
-  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
-    ObjectReader reader(item, item_label("wall", item), faults);
-    TracedWall wall;
-    wall.name = reader.name("name");
-    wall.line.a = read_point(reader, "from_m", faults);
-    wall.line.b = read_point(reader, "to_m", faults);
-    wall.construction = read_construction(reader);
-    wall.height_m = reader.number_if("height_m", limits::kHeightM);
-    reader.finish();
-    walls.push_back(std::move(wall));
-  });
-  report_repeated_names(list, faults);
-  return walls;
+  return read_named(list, faults, read_wall);
 }
 
 std::vector<Opening> read_openings(const Cursor& list, Faults& faults) {
-  std::vector<Opening> openings;
-  for_each_item(list, limits::kFixtures, faults,
-                [&](const Cursor& item) { openings.push_back(read_opening(item, faults)); });
-  report_repeated_names(list, faults);
-  return openings;
+  return read_named(list, faults, read_opening);
 }
 
 std::vector<Obstacle> read_obstacles(const Cursor& list, Faults& faults) {
-  std::vector<Obstacle> obstacles;
-  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
-    ObjectReader reader(item, item_label("obstacle", item), faults);
-    Obstacle obstacle;
-    obstacle.name = reader.name("name");
-    obstacle.corners = read_shape(reader, limits::kObstacleSideM, faults);
-    obstacle.base_m = reader.number_or("base_m", limits::kSillM, 0);
-    obstacle.height_m = reader.number("height_m", limits::kHeightM);
-    obstacle.construction = read_construction(reader);
-    reader.finish();
-    obstacles.push_back(std::move(obstacle));
-  });
-  report_repeated_names(list, faults);
-  return obstacles;
+  return read_named(list, faults, read_obstacle);
 }
 
 std::vector<FloorOpening> read_floor_openings(const Cursor& list, Faults& faults) {
-  std::vector<FloorOpening> openings;
-  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
-    ObjectReader reader(item, item_label("floor opening", item), faults);
-    FloorOpening opening;
-    opening.name = reader.name("name");
-    opening.corners = read_shape(reader, limits::kFloorOpeningSideM, faults);
-    reader.finish();
-    openings.push_back(std::move(opening));
-  });
-  report_repeated_names(list, faults);
-  return openings;
+  return read_named(list, faults, read_floor_opening);
 }
 
 void report_repeated_names(const Cursor& list, Faults& faults) {
