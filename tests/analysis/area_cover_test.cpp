@@ -1,8 +1,11 @@
 #include "linkmargin/analysis/area_cover.hpp"
 
 #include "linkmargin/link/distance_model.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/link/reliability.hpp"
+#include "linkmargin/propagation/shadowing.hpp"
 
+#include "published_table.hpp"
 #include "site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -91,4 +94,54 @@ TEST_CASE("of several hubs the one that covers most is named") {
                                      Reliability(site.fading), 0.25, 2);
   CHECK(cover.hub == "hub");
   CHECK(cover.wanted_percent == 95);
+}
+
+TEST_CASE("edge points lie on the outline, evenly, few enough") {
+  const Polygon2 wedge{{0, 0}, {6, 0}, {0, 3}};  // an outline of 15.7 m
+  const auto points = edge_points(wedge, 0.5);
+  CHECK(points.size() == 32);
+  for (const Point2 p : points) CHECK(distance_to_edges(wedge, p) <= 2e-4);
+  for (std::size_t i = 0; i + 1 < points.size(); ++i) {
+    CHECK(distance(points[i], points[i + 1]) <= 0.5);  // less across a corner
+  }
+  CHECK(edge_points(rectangle({0, 0}, 1000, 1000), 0.5).size() == kMaxEdgePoints);
+  CHECK(edge_points({{0, 0}, {0.01, 0}, {0, 0.01}}, 0.5).size() == 1);
+}
+
+TEST_CASE("share and edge of a disc round the hub are those of the closed form") {
+  // published.md 9: exponent, sigma, chance at the edge, share of the area.
+  const auto table = testing::PublishedTable::read("area_coverage.csv", 4);
+  for (const auto& row : table.rows()) {
+    CAPTURE(row.where());
+    Site site = fixture::two_rooms();
+    site.storeys[0].rooms.clear();
+    site.fading.on = false;
+    site.radio.model = PathLossModel::log_distance;
+    site.radio.exponent = row.number("exponent");
+    site.radio.model_sigma_db = row.number("sigma_db");
+    site.hubs[0].place = {0, {0, 0}, 1};
+    constexpr double kRadiusM = 50;
+    Polygon2 disc;
+    for (int i = 0; i < 180; ++i) {
+      disc.push_back(snapped({kRadiusM * std::cos(i * kPi / 90), kRadiusM * std::sin(i * kPi / 90)}));
+    }
+    const Area area = area_of(disc);
+    const Scene scene(site, Doors::armed);
+    const auto hubs = hubs_of(site, scene);
+    const LossBreakdown loss = path_loss(*hubs[0].from, {kRadiusM, 0, 1});
+    const Dbm at_edge = *radio_end(site.profiles.at("fob")).eirp - Db{6} - Db{loss.path_loss_db};
+    const double edge = row.number("edge_percent") / 100;
+    const Dbm needed = at_edge - Db{log_normal_margin_db(edge, *site.radio.model_sigma_db)};
+    site.reading = {.zero = Dbm{-400}, .full = Dbm{200}, .weak_below_percent = 0};
+    site.reading.weak_below_percent = reading_percent(site.reading, needed);
+    site.profiles.at("hub").sensitivity = Dbm{-400};
+    const AreaCover cover = area_cover(site, area, hubs_of(site, scene), Reliability(site.fading), 0.5, 2);
+    CHECK(std::abs(cover.edge_share_percent - 100 * edge) <= 0.02);
+    CHECK(std::abs(cover.share_percent - row.number("share_percent")) <= 0.3);  // 156 points
+    // With a hand or body in the way both are less.
+    site.profiles.at("fob").body_loss_db += 3;
+    const AreaCover worn = area_cover(site, area, hubs_of(site, scene), Reliability(site.fading), 0.5, 2);
+    CHECK(worn.edge_share_percent < cover.edge_share_percent - 1);
+    CHECK(worn.share_percent < cover.share_percent - 1);
+  }
 }

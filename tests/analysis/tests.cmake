@@ -1,5 +1,6 @@
 linkmargin_test(analysis/area_cover_test.cpp)
 linkmargin_test(analysis/centimetres_test.cpp)
+linkmargin_test(analysis/chances_test.cpp)
 linkmargin_test(analysis/coverage_test.cpp)
 linkmargin_test(analysis/hub_end_test.cpp)
 linkmargin_test(analysis/hub_load_test.cpp)

@@ -7,6 +7,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -66,24 +67,44 @@ TEST_CASE("fading is milder in sight, and the interval holds what it says") {
 }
 
 TEST_CASE("in sight means that nothing stands between and that echoes bring less") {
+  Site quiet = fixture::two_rooms();
+  quiet.radio.echoes = false;
+  const Scene silent(quiet, Doors::armed);
   Site rooms = fixture::two_rooms();
-  int before = 0;
-  for (const double reflects_percent : {50.0, 99.0}) {
+  int before = -1;
+  for (const double reflects_percent : {2.0, 30.0, 80.0}) {
+    CAPTURE(reflects_percent);
     for (auto& [name, material] : rooms.materials) material.reflects_percent = reflects_percent;
     const Scene scene(rooms, Doors::armed);
     int outweighed = 0;
-    for (double x = 0.3; x < 8; x += 0.1) {
-      const LossBreakdown loss = path_loss(scene, {0.2, 0.2, 1.5}, {x, 3.8, 1.5});
+    for (double x = 0.35; x < 8; x += 0.1) {
+      CAPTURE(x);
+      const Point3 from{0.2, 0.2, 1.5};
+      const Point3 to{x, std::min(x, 3.8), 1.5};
+      const LossBreakdown loss = path_loss(scene, from, to);
+      const LossBreakdown direct = path_loss(silent, from, to);
+      CHECK(direct.in_sight == (x < 4));
       if (x > 4) {
         CHECK_FALSE(loss.in_sight);
         continue;
       }
-      double echoes_db = 0;
-      for (const LossItem& item : loss.items) echoes_db += item.name == kEchoesName ? -item.loss_db : 0;
-      CHECK(loss.in_sight == (echoes_db <= 10 * std::log10(2.0)));
+      const double echoes_over_direct = std::pow(10, (direct.path_loss_db - loss.path_loss_db) / 10) - 1;
+      CHECK(loss.in_sight == (echoes_over_direct <= 1));
       outweighed += loss.in_sight ? 0 : 1;
     }
     CHECK(outweighed > before);
+    CHECK(outweighed < 37);  // beside the transmitter the straight line always brings more
     before = outweighed;
+  }
+}
+
+TEST_CASE("a model that counts no wall knows all the same what stands in sight") {
+  Site site = fixture::two_rooms();
+  for (const PathLossModel model : {PathLossModel::free_space, PathLossModel::log_distance,
+                                    PathLossModel::multi_wall, PathLossModel::site_general}) {
+    site.radio.model = model;
+    const Scene scene(site, Doors::armed);
+    CHECK(path_loss(scene, {1, 2, 1.5}, {3, 2, 1.5}).in_sight);
+    CHECK_FALSE(path_loss(scene, {1, 2, 1.5}, {7, 2, 1.5}).in_sight);
   }
 }

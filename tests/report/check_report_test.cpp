@@ -86,7 +86,7 @@ TEST_CASE("what is not heard is first, with a reading of 0") {
   table.links[0].weaker_is_downlink = true;
   table.links[0].weak = true;
   table.links[2].uplink = fixture::way(-100, -105, {});
-  const auto lines = lines_of(table);
+  const auto lines = lines_of(table, 120);
   CHECK(lines[7].starts_with("! till contact"));
   CHECK(lines[7].find(" 0 \u2591") != std::string::npos);
 }
@@ -118,20 +118,22 @@ TEST_CASE("where the width is short columns go in their order, and names keep 24
   CHECK(has(120, "gate contact with quite a long name"));
   struct Row {
     int width;
-    bool loss, distance, obstacle, level;
+    bool loss, distance, level, obstacle, range;
   };
-  // Mark 2, name 26, hub 7, distance 7, loss 6, level 7, margin 8, reading 9, chance 8, obstacle 16: 96.
-  for (const Row& row : {Row{96, true, true, true, true},
-                         {95, false, true, true, true},
-                         {89, false, false, true, true},
-                         {82, false, false, false, true},
-                         {64, false, false, false, false}}) {
+  // Mark 2, name 26, hub 7, distance 7, loss 6, level 7, margin 8, reading 9, range 7, chance 8, obstacle 16.
+  for (const Row& row : {Row{103, true, true, true, true, true},
+                         {102, false, true, true, true, true},
+                         {96, false, false, true, true, true},
+                         {89, false, false, false, true, true},
+                         {82, false, false, false, false, true},
+                         {64, false, false, false, false, false}}) {
     CAPTURE(row.width);
     CHECK_FALSE(has(row.width, "\u2588"));
     CHECK(has(row.width, "Loss") == row.loss);
     CHECK(has(row.width, "Dist.") == row.distance);
     CHECK(has(row.width, "Biggest obstacle") == row.obstacle);
     CHECK(has(row.width, "Level") == row.level);
+    CHECK(has(row.width, "Range ") == row.range);
     CHECK(has(row.width, "gate contact with quite"));
   }
 }
@@ -166,6 +168,26 @@ TEST_CASE("a reading just under the threshold is never shown as the threshold") 
   CHECK(text.find("expected share 94 % served by hall hub, 95 % wanted: weak") != std::string::npos);  // 94.7
 }
 
+TEST_CASE("the range of a reading stands beside it, and its ends keep to their side of the threshold") {
+  LinkTable table = fixture::table();
+  table.links.resize(1);
+  table.links[0].low_percent = 39.7;
+  table.links[0].high_percent = 91.4;
+  CHECK(write_text(check_document(table)).find(" 39\u201391 ") != std::string::npos);
+  table.links[0].low_percent = table.links[0].high_percent = 0;
+  CHECK(write_text(check_document(table)).find(" 0\u20130 ") == std::string::npos);
+  CHECK(write_text(check_document(table), {.width = 1000})
+            .find("Range: where the reading taken on site lies with a chance of 90 %.") != std::string::npos);
+}
+
+TEST_CASE("of an area the share and its edge are told") {
+  LinkTable table = fixture::table();
+  table.areas[0].edge_share_percent = 81.3;
+  const std::string text = write_text(check_document(table), {.width = 1000});
+  CHECK(text.find("95 % wanted: weak; at its edge 81 %; worst spot reads 12 %") != std::string::npos);
+  CHECK(Json::parse(check_json(table))["areas"][0]["edge_share_percent"] == 81.3);
+}
+
 TEST_CASE("slots over the capacity are marked, classes listed") {
   const std::string text = write_text(check_document(fixture::table()));
   CHECK(text.find(" ! hall hub: 9 of 8 slots used (fobs 1 of 4 and others 8 of 4): 4 too many for others") !=
@@ -179,7 +201,12 @@ TEST_CASE("slots over the capacity are marked, classes listed") {
 }
 
 TEST_CASE("JSON has the documented keys in their order") {
-  const Json json = Json::parse(check_json(fixture::table()));
+  LinkTable table = fixture::table();
+  table.links[1].low_percent = 11.5;
+  table.links[1].high_percent = 47.25;
+  table.links[1].outage = 0.004;
+  table.links[1].k_db = 2;
+  const Json json = Json::parse(check_json(table));
   CHECK(keys_of(json) == std::vector<std::string>{"site", "frequency_mhz", "doors", "model",
                                                   "weak_below_percent", "links", "areas", "hubs",
                                                   "weak_devices", "cautions"});
@@ -197,6 +224,11 @@ TEST_CASE("JSON has the documented keys in their order") {
   CHECK(link["level_dbm"] == -88);  // of the weaker direction
   CHECK(link["uplink"]["budget"][0]["name"] == "transmitted (e.i.r.p.)");
   CHECK(json["links"][0]["downlink"].is_null());
+  CHECK(json["links"][0]["k_db"].is_null());  // no fading
+  CHECK(link["reading_low_percent"] == 11.5);
+  CHECK(link["reading_high_percent"] == 47.25);
+  CHECK(link["outage"] == 0.004);
+  CHECK(link["k_db"] == 2);
   CHECK(json["areas"][0]["wanted_percent"] == 95);
   CHECK(json["hubs"][0]["classes"][1]["capacity"] == 4);
   CHECK(json["hubs"][0]["over_capacity"] == true);
@@ -238,7 +270,9 @@ TEST_CASE("CSV has one row a device and the documented columns") {
   const std::string csv = write_csv(check_rows(fixture::table()));
   CHECK(
       csv.starts_with("device,hub,via,distance_m,path_loss_db,level_dbm,margin_db,reading_percent,sigma_db,"
-                      "pass_probability,weak\r\ntill contact,hall hub,,4,43.3,"));
+                      "pass_probability,weak,reading_low_percent,reading_high_percent,outage,k_db\r\n"
+                      "till contact,hall hub,,4,43.3,"));
   CHECK(std::count(csv.begin(), csv.end(), '\n') == 4);
-  CHECK(write_csv(check_rows(fixture::table(), true)).find("weak,serving\r\n") != std::string::npos);
+  CHECK(write_csv(check_rows(fixture::table(), true)).find("weak,serving,reading_low_percent,") !=
+        std::string::npos);
 }

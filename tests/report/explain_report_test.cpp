@@ -13,6 +13,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 
 using namespace linkmargin;
 
@@ -255,6 +256,19 @@ TEST_CASE("a hub that hears the device better is named before anything is moved"
   table.links.push_back(other);
   CHECK(has(advice(radios_only(), table, table.links[1]).front(),
             "Hub 'loft hub' would hear it better: about 90 %"));
+}
+
+TEST_CASE("what centimetres do is said to be counted, or not where fading is off") {
+  LinkTable table = fixture::table();
+  Link& link = table.links[1];
+  link.k_db = 2;
+  link.low_percent = 8.2;
+  link.high_percent = 49.4;
+  CHECK(has(text_of(radios_only(), table, 1),
+            "Over centimetres it varies beside that, which is counted: with a chance of 90 % the reading lies "
+            "between 8 and 49 %."));
+  link.k_db = std::numeric_limits<double>::infinity();
+  CHECK(has(text_of(radios_only(), table, 1), "which is not counted here (fading: off)."));
 }
 
 TEST_CASE("chances in words") {

@@ -2,6 +2,7 @@
 
 #include "linkmargin/link/path.hpp"
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/link/reliability.hpp"
 #include "linkmargin/propagation/free_space.hpp"
 
 #include <cmath>
@@ -10,8 +11,11 @@
 namespace linkmargin::validation {
 namespace {
 
-/// Half of the interval that holds 90 % of a normal value, in sigmas.
-constexpr double kNinetyPercent = 1.645;
+Fading no_fading() {
+  Fading fading;
+  fading.on = false;
+  return fading;
+}
 
 int walls_between(const Scene& scene, Point3 a, Point3 b) {
   int count = 0;
@@ -56,7 +60,8 @@ std::vector<PredictedLink> predict(const Site& site, Doors doors, const std::vec
   result.reserve(links.size());
   for (const MeasuredLink& link : links) {
     const LossBreakdown loss = path_loss(scene, link.device, link.fixed);
-    result.push_back({link, loss.path_loss_db, loss.sigma_db, walls_between(scene, link.device, link.fixed)});
+    result.push_back({link, loss.path_loss_db, loss.sigma_db, loss.in_sight,
+                      walls_between(scene, link.device, link.fixed)});
   }
   return result;
 }
@@ -77,7 +82,6 @@ Score score(const std::vector<PredictedLink>& links, double offset_db, const Cho
   double sum = 0;
   double squares = 0;
   double sigmas = 0;
-  std::size_t inside = 0;
   for (const PredictedLink& link : links) {
     if (!chosen(link)) continue;
     const double residual = residual_db(link, offset_db);
@@ -85,15 +89,30 @@ Score score(const std::vector<PredictedLink>& links, double offset_db, const Cho
     sum += residual;
     squares += residual * residual;
     sigmas += link.sigma_db;
-    if (std::abs(residual) <= kNinetyPercent * link.sigma_db) ++inside;
   }
   if (result.count == 0) return result;
   const auto count = static_cast<double>(result.count);
   result.rmse_db = std::sqrt(squares / count);
   result.bias_db = sum / count;
   result.claimed_sigma_db = sigmas / count;
-  result.inside_percent = 100 * static_cast<double>(inside) / count;
+  result.inside_percent = inside_percent(links, offset_db, no_fading(), chosen);
   return result;
+}
+
+double inside_percent(const std::vector<PredictedLink>& links, double offset_db, const Fading& fading,
+                      const Choice& chosen) {
+  const Reliability reliability(fading);
+  std::size_t count = 0;
+  std::size_t inside = 0;
+  for (const PredictedLink& link : links) {
+    if (!chosen(link)) continue;
+    ++count;
+    const LevelInterval interval =
+        reliability.interval(Dbm{offset_db - link.path_loss_db}, 0.9, link.sigma_db, link.in_sight);
+    const Dbm level{link.measured.level_db};
+    if (level >= interval.low && level <= interval.high) ++inside;
+  }
+  return count == 0 ? 0 : 100 * static_cast<double>(inside) / static_cast<double>(count);
 }
 
 Excess mean_excess(const std::vector<PredictedLink>& links, double frequency_hz, const Choice& chosen) {

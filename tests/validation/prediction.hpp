@@ -22,8 +22,9 @@ std::string text(Adds adds);  ///< as a variant's name says it
 struct PredictedLink {
   MeasuredLink measured;
   double path_loss_db = 0;
-  double sigma_db = 0;  ///< the spread that the program claims
-  int walls = 0;        ///< crossed by the straight line, closed leaves included
+  double sigma_db = 0;  ///< the spread that the program claims of the local mean
+  bool in_sight = false;
+  int walls = 0;  ///< crossed by the straight line, closed leaves included
 };
 
 /// Every link of a set, in its order.
@@ -40,10 +41,15 @@ struct Score {
   double rmse_db = 0;
   double bias_db = 0;           ///< measured over predicted: positive where the program is pessimistic
   double claimed_sigma_db = 0;  ///< mean
-  double inside_percent = 0;    ///< within 1.645 of each link's own sigma
+  double inside_percent = 0;    ///< inside each link's own 90 % interval of the local mean
 };
 
 Score score(const std::vector<PredictedLink>& links, double offset_db, const Choice& chosen);
+
+/// What share of the links lies inside the interval that holds 90 % by the program, with this fading: off, of
+/// the local mean; else of one reading at one spot.
+double inside_percent(const std::vector<PredictedLink>& links, double offset_db, const Fading& fading,
+                      const Choice& chosen);
 
 /// What lies between free space and the level, as means. The measured one holds the transmit power that is
 /// not known.

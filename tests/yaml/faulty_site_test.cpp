@@ -44,6 +44,16 @@ duplicate_names.yaml:16:12: duplicate name 'ground' (it stands on line 4 already
 )"},
     {"empty", R"(empty.yaml:1:1: the file is empty
 )"},
+    {"fading_slips",
+     R"(fading_slips.yaml:3:10: unknown key 'k_in_sight' (did you mean 'k_in_sight_db'?)
+fading_slips.yaml:3:44: k_behind_walls_db: 70 is outside -20..20
+fading_slips.yaml:3:64: k_over_time_db: expected a number, found "soft"
+fading_slips.yaml:3:82: scattering: expected one of plane, space, found "spase" (did you mean 'space'?)
+)"},
+    {"fading_word", R"(fading_word.yaml:3:9: fading: expected on or off, found "of"
+)"},
+    {"fading_empty", R"(fading_empty.yaml:3:1: fading: expected a map, found nothing
+)"},
     {"floor_opening_slips",
      R"(floor_opening_slips.yaml:14:9: floor opening 'shaft' lies outside the rooms of storey 'ground' (the slab under a storey spans its rooms)
 floor_opening_slips.yaml:15:16: duplicate name 'shaft' (it stands on line 14 already)

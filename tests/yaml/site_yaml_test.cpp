@@ -58,6 +58,33 @@ TEST_CASE("the top, the radio and the reading are read field by field") {
   CHECK(site.reading.weak_below_percent == 35);
 }
 
+TEST_CASE("fading is read field by field, or is a switch") {
+  const Fading& fading = every_key().fading;
+  CHECK(fading.on);
+  CHECK(fading.k_in_sight_db == 9.5);
+  CHECK(fading.k_behind_walls_db == -1);
+  CHECK(fading.k_over_time_db == 11);
+  CHECK(fading.in_space);
+  const auto read = [](const std::string& line) {
+    const auto site = parse_site("site: s\nradio: {frequency_mhz: 868}\n" + line +
+                                     "storeys: [{name: g, level_m: 0, height_m: 2}]\n"
+                                     "hubs: {hub: {profile: hub, storey: g, at_m: [1, 1], height_m: 1}}\n",
+                                 "s.yaml", embedded_tables());
+    REQUIRE(fault_lines(site) == "");
+    return site.value().fading;
+  };
+  CHECK_FALSE(read("fading: off\n").on);
+  const Fading usual;
+  for (const char* line : {"", "fading: on\n", "fading: {scattering: plane}\n"}) {
+    const Fading taken = read(line);
+    CHECK(taken.on);
+    CHECK(taken.k_in_sight_db == usual.k_in_sight_db);
+    CHECK(taken.k_behind_walls_db == usual.k_behind_walls_db);
+    CHECK(taken.k_over_time_db == usual.k_over_time_db);
+    CHECK_FALSE(taken.in_space);
+  }
+}
+
 TEST_CASE("materials of every kind stand beside the embedded table and replace by name") {
   const Site& site = every_key();
   CHECK(site.materials.size() == embedded_tables().materials.size() + 5);  // brick replaces
@@ -324,7 +351,8 @@ hubs: {h: {profile: hub, storey: g, at_m: [0, 0], height_m: 1}}
 }
 
 TEST_CASE("repeaters, devices and areas left empty say none, hubs left empty do not") {
-  const std::string head = "site: S\nradio: {frequency_mhz: 868.3}\nstoreys: [{name: g, level_m: 0, height_m: 3}]\n";
+  const std::string head =
+      "site: S\nradio: {frequency_mhz: 868.3}\nstoreys: [{name: g, level_m: 0, height_m: 3}]\n";
   const auto site = parse_site(head + "hubs: {h: {profile: hub, storey: g, at_m: [0, 0], height_m: 1}}\n" +
                                    "repeaters:\ndevices:\nareas: # none yet\n",
                                "s.yaml", embedded_tables());

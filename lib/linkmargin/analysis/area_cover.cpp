@@ -30,9 +30,28 @@ std::vector<Point2> sample_points(const Polygon2& corners, double step_m) {
   return points;
 }
 
+std::vector<Point2> edge_points(const Polygon2& corners, double step_m) {
+  double outline_m = 0;
+  for (const Segment2& side : edges(corners)) outline_m += distance(side.a, side.b);
+  const int count = static_cast<int>(std::clamp(std::ceil(outline_m / step_m), 1.0, 1.0 * kMaxEdgePoints));
+  const double apart_m = outline_m / count;
+  std::vector<Point2> points;
+  double next_m = apart_m / 2;  // from the start of the side
+  for (const Segment2& side : edges(corners)) {
+    const double length_m = distance(side.a, side.b);
+    for (; next_m < length_m && static_cast<int>(points.size()) < count; next_m += apart_m) {
+      const double along = next_m / length_m;
+      points.push_back(snapped({std::lerp(side.a.x, side.b.x, along), std::lerp(side.a.y, side.b.y, along)}));
+    }
+    next_m -= length_m;
+  }
+  if (points.empty()) points.push_back(snapped(corners.front()));
+  return points;
+}
+
 namespace {
 
-/// What one hub gives an area.
+/// What one hub gives to some points.
 struct Cover {
   double share_percent = 0;
   double worst_percent = 100;
@@ -62,14 +81,21 @@ AreaCover area_cover(const Site& site, const Area& area, std::span<const HubVant
   const std::vector<Point2> points = sample_points(area.corners, step_m);
   const double z_m = site.storeys[area.storey].level_m + area.height_m;
   const RadioEnd remote = radio_end(site.profiles.at(area.profile));
+  const auto cover_at = [&](const HubVantage& hub, const std::vector<Point2>& spots) {
+    return cover_of(hub, remote, spots, z_m, site.reading, reliability, threads);
+  };
   AreaCover best;
+  const HubVantage* serving = nullptr;
   for (const HubVantage& hub : hubs) {
-    const Cover cover = cover_of(hub, remote, points, z_m, site.reading, reliability, threads);
-    if (!best.hub.empty() && cover.share_percent <= best.share_percent) continue;
+    const Cover cover = cover_at(hub, points);
+    if (serving != nullptr && cover.share_percent <= best.share_percent) continue;
+    serving = &hub;
     best.hub = hub.name;
     best.share_percent = cover.share_percent;
     best.worst_reading_percent = cover.worst_percent;
   }
+  if (serving == nullptr) throw DomainError("no hub to serve area '" + area.name + "'");
+  best.edge_share_percent = cover_at(*serving, edge_points(area.corners, step_m)).share_percent;
   best.area = area.name;
   best.wanted_percent = area.share_percent;
   best.weak = best.share_percent < area.share_percent;

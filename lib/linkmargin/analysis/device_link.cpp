@@ -50,6 +50,7 @@ Link device_link(const Site& site, const Device& device, const HubVantage& hub,
   link.pass_probability = expected.pass_probability;
   link.low_percent = expected.low_percent;
   link.high_percent = expected.high_percent;
+  link.k_db = reliability.k_db(link.loss.in_sight);
   link.outage = reliability.outage(link.weaker().margin);
   return link;
 }

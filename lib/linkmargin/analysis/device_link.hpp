@@ -6,6 +6,7 @@
 #include "linkmargin/link/reliability.hpp"
 #include "linkmargin/site/site.hpp"
 
+#include <limits>
 #include <optional>
 #include <string>
 #include <vector>
@@ -26,6 +27,8 @@ struct Link {
   /// The reading of the weaker direction lies between these with a chance of kIntervalChance.
   double low_percent = 0;
   double high_percent = 0;
+  /// Of the fading about the local mean, by the path (Reliability::k_db); infinity where fading is off.
+  double k_db = std::numeric_limits<double>::infinity();
   double outage = 0;    ///< share of time that the weaker direction is not heard while people move about
   bool weak = false;    ///< the predicted reading of either direction is under the threshold, or none
   bool serving = true;  ///< this hub serves the device (all_pairs lists the others too)

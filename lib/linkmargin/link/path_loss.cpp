@@ -70,6 +70,7 @@ LossBreakdown straight(const Scene& scene, const Path& path) {
 
   LossBreakdown breakdown;
   breakdown.distance_m = path.distance_m;
+  breakdown.in_sight = passed.empty();
   breakdown.cautions = std::move(term.cautions);
   breakdown.items.push_back({.cause = LossCause::distance,
                              .name = term.name,
@@ -159,7 +160,6 @@ LossBreakdown path_loss(const Vantage& from, Point3 to) {
   const Scene& scene = from.scene();
   const Path path = trace(scene, from.at(), to);
   LossBreakdown breakdown = straight(scene, path);
-  breakdown.in_sight = breakdown.items.size() == breakdown.head;
   if (counts_routes(scene.radio()) && !breakdown.in_sight) add_ways_round(from, path, breakdown);
   add_echoes(echo_power(from, path), breakdown);
   if (auto ground = ground_reflection(scene, path)) {  // the same for every way

@@ -114,13 +114,24 @@ std::vector<Column> link_columns(bool with_via) {
        .decimals = 1,
        .drop = 2},
       {.key = "path_loss_db", .title = "Loss", .unit = "dB", .kind = ColumnKind::number, .drop = 1},
-      {.key = "level_dbm", .title = "Level", .unit = "dBm", .kind = ColumnKind::number, .drop = 4},
+      {.key = "level_dbm", .title = "Level", .unit = "dBm", .kind = ColumnKind::number, .drop = 3},
       {.key = "margin_db", .title = "Margin", .unit = "dB", .kind = ColumnKind::number},
       {.key = "reading_percent", .title = "Reading", .unit = "  %", .kind = ColumnKind::bar},
+      {.key = "range", .title = "Range", .unit = "%", .right_aligned = true, .drop = 5},
       {.key = "chance", .title = "Chance", .unit = "%", .right_aligned = true},
-      {.key = "obstacle", .title = "Biggest obstacle", .shrinks = true, .least = kObstacleLeast, .drop = 3}};
+      {.key = "obstacle", .title = "Biggest obstacle", .shrinks = true, .least = kObstacleLeast, .drop = 4}};
   if (with_via) columns.insert(columns.begin() + 3, {.key = "via", .title = "Via", .shrinks = true});
   return columns;
+}
+
+/// "8–49": where the reading taken on site lies.
+std::string range_text(const LinkTable& table, const Link& link) {
+  const auto shown = [&](double percent) {
+    return fixed_text(whole_percent(percent, table.reading.weak_below_percent), 0);
+  };
+  const std::string low = shown(link.low_percent);
+  const std::string high = shown(link.high_percent);
+  return low == high ? low : low + "\u2013" + high;
 }
 
 Table link_table_for_people(const LinkTable& table, const std::vector<const Link*>& order) {
@@ -137,6 +148,7 @@ Table link_table_for_people(const LinkTable& table, const std::vector<const Link
              {way.level.value},
              {way.margin.value},
              {whole_percent(way.reading_percent, table.reading.weak_below_percent)},
+             {range_text(table, *link)},
              {chance_percent(link->pass_probability)},
              obstacle_cell(table, *link)},
             !link->serving ? Tone::faint
@@ -161,7 +173,9 @@ std::string key_to_the_table(const LinkTable& table, const std::vector<const Lin
   if (any([](const Link& link) { return !link.serving; })) {
     text += std::string(" A dot: a hub that does not serve the device.");
   }
-  text += " Chance: that the reading taken on site reaches " + threshold + ".";
+  text += " Range: where the reading taken on site lies with a chance of " +
+          fixed_text(100 * kIntervalChance, 0) + " %.";
+  text += " Chance: that it reaches " + threshold + ".";
   if (any([](const Link& link) { return link.downlink.has_value(); })) {
     text += " Two-way devices: the direction with the smaller margin, and the smaller of the two chances.";
   }
@@ -175,7 +189,8 @@ BulletList area_list(const LinkTable& table) {
     list.items.push_back(
         {area.area + ": expected share " + share + " % served by " + area.hub + ", " +
              shortest_text(area.wanted_percent) + " % wanted" + (area.weak ? ": weak" : "") +
-             "; worst spot reads " +
+             "; at its edge " + fixed_text(whole_percent(area.edge_share_percent, area.wanted_percent), 0) +
+             " %; worst spot reads " +
              fixed_text(whole_percent(area.worst_reading_percent, table.reading.weak_below_percent), 0) +
              " %",
          area.weak ? kWeakMark : "-", area.weak ? Tone::weak : Tone::plain});

@@ -21,6 +21,7 @@ json::Value areas(const LinkTable& table) {
     list.push_back({{"area", area.area},
                     {"hub", area.hub},
                     {"share_percent", json::number(area.share_percent)},
+                    {"edge_share_percent", json::number(area.edge_share_percent)},
                     {"wanted_percent", json::number(area.wanted_percent)},
                     {"worst_reading_percent", json::number(area.worst_reading_percent)},
                     {"points", area.points},
@@ -55,6 +56,9 @@ Table check_rows(const LinkTable& table, bool with_serving) {
     rows.columns.push_back({.key = key});
   }
   if (with_serving) rows.columns.push_back({.key = "serving"});
+  for (const char* key : {"reading_low_percent", "reading_high_percent", "outage", "k_db"}) {
+    rows.columns.push_back({.key = key});
+  }
   for (const Link& link : table.links) {
     const Direction& way = link.weaker();
     Row row{{{link.device},
@@ -69,6 +73,9 @@ Table check_rows(const LinkTable& table, bool with_serving) {
              {link.pass_probability},
              yes_or_no(link.weak)}};
     if (with_serving) row.cells.push_back(yes_or_no(link.serving));
+    for (const double value : {link.low_percent, link.high_percent, link.outage, link.k_db}) {
+      row.cells.push_back({value});
+    }
     rows.rows.push_back(std::move(row));
   }
   return rows;

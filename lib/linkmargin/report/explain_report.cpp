@@ -10,6 +10,7 @@
 #include "linkmargin/report/rounding.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace linkmargin {
 namespace {
@@ -120,12 +121,24 @@ std::string direction_words(const LinkTable& table, const Link& link) {
          (link.weak ? "; either under " + threshold_text(table) + " makes it weak." : ".");
 }
 
+/// What centimetres do to a reading, and whether that is counted.
+std::string fade_words(const LinkTable& table, const Link& link) {
+  if (std::isinf(link.k_db)) {
+    return "Over centimetres it varies beside that, which is not counted here (fading: off).";
+  }
+  const auto percent = [&](double value) {
+    return fixed_text(whole_percent(value, table.reading.weak_below_percent), 0);
+  };
+  return "Over centimetres it varies beside that, which is counted: with a chance of " +
+         fixed_text(100 * kIntervalChance, 0) + " % the reading lies between " + percent(link.low_percent) +
+         " and " + percent(link.high_percent) + " %.";
+}
+
 std::string chance_words(const LinkTable& table, const Link& link) {
   return "The chance that the reading taken on site reaches " + threshold_text(table) + " is " +
          chance_phrase(link.pass_probability) +
          ": the level on site typically differs from the prediction by " +
-         with_unit(link.loss.sigma_db, 1, "dB") +
-         " (one standard deviation). Over centimetres it varies beside that, which is not counted here.";
+         with_unit(link.loss.sigma_db, 1, "dB") + " (one standard deviation). " + fade_words(table, link);
 }
 
 /// What a mounting on metal does to one end of a link.

@@ -75,6 +75,10 @@ Value link(const Link& link) {
           {"reading_percent", number(weaker.reading_percent)},
           {"sigma_db", number(link.loss.sigma_db)},
           {"pass_probability", number(link.pass_probability)},
+          {"reading_low_percent", number(link.low_percent)},
+          {"reading_high_percent", number(link.high_percent)},
+          {"outage", number(link.outage)},
+          {"k_db", number(link.k_db)},
           {"weak", link.weak},
           {"cautions", link.loss.cautions}};
 }

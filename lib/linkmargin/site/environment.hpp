@@ -28,6 +28,8 @@ inline constexpr Word<SiteGeneralForm> kFormWords[] = {{"coefficients", SiteGene
                                                        {"power_loss", SiteGeneralForm::power_loss}};
 inline constexpr Word<NoiseArea> kNoiseAreaWords[] = {{"none", NoiseArea::none},
                                                       {"business", NoiseArea::business}};
+/// Fading::in_space.
+inline constexpr Word<bool> kScatteringWords[] = {{"plane", false}, {"space", true}};
 
 /// The rows of the model's published tables that `environment` may name; none for a model without one. A test
 /// holds them equal to the tables of propagation/, which nouns cannot see.

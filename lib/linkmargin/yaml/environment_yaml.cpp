@@ -30,6 +30,24 @@ Environment read_environment(const Cursor& cursor, Faults& faults) {
   return radio;
 }
 
+Fading read_fading(const Cursor& cursor, Faults& faults) {
+  Fading fading;
+  if (cursor.node().kind == Node::Kind::scalar) {
+    fading.on = read_flag(cursor, faults).value_or(fading.on);
+    return fading;
+  }
+  ObjectReader reader(cursor, "fading", faults);
+  const auto k_db = [&](const char* key, double absent) {
+    return reader.number_or(key, limits::kFadingKDb, absent);
+  };
+  fading.k_in_sight_db = k_db("k_in_sight_db", fading.k_in_sight_db);
+  fading.k_behind_walls_db = k_db("k_behind_walls_db", fading.k_behind_walls_db);
+  fading.k_over_time_db = k_db("k_over_time_db", fading.k_over_time_db);
+  fading.in_space = reader.word_or<bool>("scattering", kScatteringWords, fading.in_space);
+  reader.finish();
+  return fading;
+}
+
 ReadingScale read_reading_scale(const Cursor& cursor, Faults& faults) {
   ObjectReader reader(cursor, "reading", faults);
   ReadingScale scale;

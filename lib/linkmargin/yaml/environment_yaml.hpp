@@ -8,6 +8,9 @@ namespace linkmargin::yaml {
 /// The section `radio`.
 Environment read_environment(const Cursor& cursor, Faults& faults);
 
+/// The section `fading`: its keys, or a switch in their place.
+Fading read_fading(const Cursor& cursor, Faults& faults);
+
 /// The section `reading`.
 ReadingScale read_reading_scale(const Cursor& cursor, Faults& faults);
 

@@ -32,6 +32,7 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
   site.note = reader.text_or_empty("note");
   if (const auto radio = reader.need("radio")) site.radio = read_environment(*radio, faults);
   if (const auto reading = reader.find("reading")) site.reading = read_reading_scale(*reading, faults);
+  if (const auto fading = reader.find("fading")) site.fading = read_fading(*fading, faults);
   if (const auto materials = reader.find("materials")) read_materials(*materials, site.materials, faults);
   if (const auto profiles = reader.find("profiles")) read_profiles(*profiles, site.profiles, faults);
   if (const auto storeys = reader.need("storeys")) site.storeys = read_storeys(*storeys, faults);
