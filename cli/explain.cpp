@@ -1,8 +1,11 @@
 #include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/report/explain_report.hpp"
 #include "linkmargin/report/write_csv.hpp"
+#include "linkmargin/site/limits.hpp"
 
 #include "command.hpp"
+#include "failure.hpp"
 #include "input.hpp"
 #include "output.hpp"
 
@@ -24,27 +27,36 @@ const Link& find_link(const LinkTable& table, const std::string& device,
   unknown_name("device", device, devices);
 }
 
-std::string answer(const Arguments& arguments, const Site& site, const LinkTable& table, const Link& link) {
+std::string answer(const Arguments& arguments, const Site& site, const LinkTable& table, const Link& link,
+                   const ReadingAnswer* read) {
   switch (arguments.format()) {
     case Format::csv:
       return write_csv(explain_rows(link));
     case Format::json:
-      return explain_json(site, table, link);
+      return explain_json(site, table, link, read);
     case Format::text:
       break;
   }
-  return write_text(explain_document(site, table, link), text_style(arguments));
+  return write_text(explain_document(site, table, link, read), text_style(arguments));
 }
 
 ExitStatus run(const Arguments& arguments) {
   const LinkTableOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
                                  .all_pairs = true,
                                  .threads = arguments.threads()};
-  (void)arguments.format();  // a wrong word is told before any work
+  const auto percent = arguments.number("reading", limits::kPercent);  // wrong words are told before any work
+  if (percent && arguments.format() == Format::csv) {
+    throw Failure(kBadInput, "--reading goes with text and json; the CSV holds the losses alone");
+  }
   const Site site = read_site(arguments);
   const LinkTable table = link_table(site, options);
   const Link& link = find_link(table, arguments.name_from(1), arguments.value("hub"));
-  write_answer(arguments, answer(arguments, site, table, link));
+  std::optional<ReadingAnswer> read;
+  if (percent) {
+    read = reading_verdict(Reliability(site.fading), site.reading, site.radio.frequency_hz, link, *percent,
+                           centimetre_options(site, link));
+  }
+  write_answer(arguments, answer(arguments, site, table, link, read ? &*read : nullptr));
   return kDone;
 }
 
@@ -57,18 +69,23 @@ const Command& explain_command() {
       .usage = "explain SITE DEVICE [options]",
       .details =
           "Tells why a device is weak or fine: what the distance and each thing in the way cost, the budget "
-          "of "
-          "both directions, the chance in words, and what would help first.",
+          "of both directions, the chance in words, and what would help first. With a reading taken on site "
+          "it tells whether the spot, the walls or something else is to blame, and how to shift the device.",
       .options = {kFormat,
                   kOutput,
                   kDoors,
                   {"hub", "NAME", "the link with this hub instead of the one that serves the device"},
+                  {"reading", "PERCENT",
+                   "what was read on site, 0 to 100, in the direction that reads lower: says whether it is a "
+                   "fade, the walls, or something that the plan does not show; with text and json"},
                   kMaterials,
                   kThreads,
                   kHelp},
       .examples = {"linkmargin explain site.yaml 'hall motion'", "why it reads what it reads",
                    "linkmargin explain site.yaml hall motion --doors open", "the same with doors open",
-                   "linkmargin explain site.yaml 'hall motion' --format json", "for a program"},
+                   "linkmargin explain site.yaml 'hall motion' --format json", "for a program",
+                   "linkmargin explain site.yaml 'hall motion' --reading 28",
+                   "28 % were read: shift it or not?"},
       .least_names = 2,
       .most_names = kAnyCount,
       .run = run};

@@ -18,16 +18,22 @@ const Named* find_named(const std::vector<Named>& all, const std::string& name) 
 
 class Adviser {
  public:
-  Adviser(const Site& site, const LinkTable& table, const Link& link)
-      : site_(site), table_(table), link_(link), device_(find_named(site.devices, link.device)) {
+  Adviser(const Site& site, const LinkTable& table, const Link& link, const ReadingAnswer* read)
+      : site_(site), table_(table), link_(link), read_(read), device_(find_named(site.devices, link.device)) {
     if (device_ == nullptr) return;
     const auto profile = site.profiles.find(device_->profile);
     if (profile != site.profiles.end()) profile_ = &profile->second;
   }
 
   std::vector<std::string> take() {
+    if (read_ != nullptr && read_->enough()) {
+      return {
+          "Nothing needs moving: what was read is enough. It counts if everything was closed, as when the "
+          "system is set."};
+    }
     const bool sure = !link_.weak && link_.pass_probability >= kSureProbability;
-    if (sure) return {"Nothing needs moving. Take the reading on site all the same, with everything closed."};
+    if (sure && read_ == nullptr)
+      return {"Nothing needs moving. Take the reading on site all the same, with everything closed."};
     place_loss();
     other_hub();
     device_place();
@@ -83,7 +89,8 @@ class Adviser {
 
   void device_place() {
     if (ruled()) {
-      say("Leave the device where it is: the place of a " + quoted_name(device_->profile) +
+      say(std::string(read_ == nullptr ? "Leave" : "Beyond such centimetres leave") +
+          " the device where it is: the place of a " + quoted_name(device_->profile) +
           " is ruled by more than radio (fixed_by_rule in its profile). What may change is the hub, or what "
           "stands between.");
       return;
@@ -93,10 +100,10 @@ class Adviser {
       say("By the site file the device stays where it is (no may_move).");
       return;
     }
-    if (missing_db() <= kShiftDb) shift();
+    if (read_ == nullptr && missing_db() <= kShiftDb) shift();
     if (*reach > kCentimetresM) {
       another_place();
-    } else if (missing_db() > kShiftDb) {
+    } else if (read_ == nullptr && missing_db() > kShiftDb) {
       say("By the site file it moves by centimetres only, " + reach_phrase(*device_->may_move) +
           ", which is commonly worth some decibels, not the " + with_unit(missing_db(), 0, "dB") +
           " that are missing.");
@@ -157,6 +164,7 @@ class Adviser {
   const Site& site_;
   const LinkTable& table_;
   const Link& link_;
+  const ReadingAnswer* read_;
   const Device* device_;
   const Profile* profile_ = nullptr;
   std::vector<std::string> texts_;
@@ -164,8 +172,9 @@ class Adviser {
 
 }  // namespace
 
-std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link) {
-  return Adviser(site, table, link).take();
+std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link,
+                                const ReadingAnswer* read) {
+  return Adviser(site, table, link, read).take();
 }
 
 }  // namespace linkmargin

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/analysis/reading_verdict.hpp"
 
 #include <string>
 #include <vector>
@@ -27,6 +28,10 @@ inline constexpr double kCentimetresM = 0.3;
 /// What would help first, in the order to try: what the mounting or a body costs, another hub, a shift,
 /// another place, the hub, and only then something bought. Nothing that the site file does not let move is
 /// told to. For a sure link, one sentence that nothing needs moving.
-std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link);
+/// @param read  what was read on site counts instead of the prediction, and its own words say what a shift
+/// can
+///              do; null: nothing was read
+std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link,
+                                const ReadingAnswer* read = nullptr);
 
 }  // namespace linkmargin

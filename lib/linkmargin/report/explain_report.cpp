@@ -7,6 +7,7 @@
 #include "linkmargin/report/cautions.hpp"
 #include "linkmargin/report/json_values.hpp"
 #include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/reading_words.hpp"
 #include "linkmargin/report/rounding.hpp"
 
 #include <algorithm>
@@ -168,11 +169,13 @@ std::vector<std::string> mounts(const Site& site, const Link& link) {
   return texts;
 }
 
-std::vector<std::string> words(const Site& site, const LinkTable& table, const Link& link) {
+std::vector<std::string> words(const Site& site, const LinkTable& table, const Link& link,
+                               const ReadingAnswer* read) {
   std::vector<std::string> texts{headline(table, link), makeup(table, link), direction_words(table, link),
                                  chance_words(table, link)};
   for (const std::string& text : mounts(site, link)) texts.insert(texts.end() - 1, text);
-  for (const std::string& text : advice(site, table, link)) texts.push_back(text);
+  if (read != nullptr) texts.push_back(reading_text(reading_words(site, table, link, *read)));
+  for (const std::string& text : advice(site, table, link, read)) texts.push_back(text);
   return texts;
 }
 
@@ -231,7 +234,8 @@ void add_cautions(std::vector<Block>& blocks, const Site& site, const Link& link
 
 }  // namespace
 
-Document explain_document(const Site& site, const LinkTable& table, const Link& link) {
+Document explain_document(const Site& site, const LinkTable& table, const Link& link,
+                          const ReadingAnswer* read) {
   Document document;
   auto& blocks = document.blocks;
   blocks.emplace_back(Paragraph{table.site + ": " + shortest_text(mhz_from_hz(table.frequency_hz)) +
@@ -246,9 +250,13 @@ Document explain_document(const Site& site, const LinkTable& table, const Link& 
   blocks.emplace_back(Paragraph{direction_words(table, link)});
   for (const std::string& text : mounts(site, link)) blocks.emplace_back(Paragraph{text});
   blocks.emplace_back(Paragraph{chance_words(table, link)});
+  if (read != nullptr) {
+    for (Block& block : reading_blocks(reading_words(site, table, link, *read), *read))
+      blocks.push_back(std::move(block));
+  }
   blocks.emplace_back(Heading{"What would help first"});
   BulletList list;
-  for (const std::string& text : advice(site, table, link)) list.items.push_back({text});
+  for (const std::string& text : advice(site, table, link, read)) list.items.push_back({text});
   blocks.emplace_back(std::move(list));
   add_cautions(blocks, site, link);
   return document;
@@ -273,11 +281,17 @@ Table explain_rows(const Link& link) {
   return table;
 }
 
-std::string explain_json(const Site& site, const LinkTable& table, const Link& link) {
+std::string explain_json(const Site& site, const LinkTable& table, const Link& link,
+                         const ReadingAnswer* read) {
   json::Value value = json::link(link);
   std::string text;
-  for (const std::string& part : words(site, table, link)) text += (text.empty() ? "" : "\n") + part;
+  for (const std::string& part : words(site, table, link, read)) text += (text.empty() ? "" : "\n") + part;
   value["text"] = text;
+  value["reading"] = nullptr;
+  if (read != nullptr) {
+    value["reading"] = json::reading(*read);
+    value["reading"]["text"] = reading_text(reading_words(site, table, link, *read));
+  }
   return json::text(value);
 }
 

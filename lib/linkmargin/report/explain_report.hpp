@@ -1,22 +1,27 @@
 #pragma once
 
 #include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/report/document.hpp"
 
 #include <string>
 
 namespace linkmargin {
 
-/// One link, cause by cause: why it is weak or fine, each loss, both budgets, the chance in words, what would
-/// help first, the cautions.
+/// One link, cause by cause: why it is weak or fine, each loss, both budgets, the chance in words, what a
+/// reading taken on site says, what would help first, the cautions.
 /// @param table of all pairs, so that a better hub is named
 /// @param link  one of the table's
-Document explain_document(const Site& site, const LinkTable& table, const Link& link);
+/// @param read  null: no reading was taken
+Document explain_document(const Site& site, const LinkTable& table, const Link& link,
+                          const ReadingAnswer* read = nullptr);
 
 /// One row an item of the path loss.
 Table explain_rows(const Link& link);
 
-/// The link as check_json() gives it, plus `text`: the words of explain_document() without its tables.
-std::string explain_json(const Site& site, const LinkTable& table, const Link& link);
+/// The link as check_json() gives it, plus `text`: the words of explain_document() without its tables, and
+/// `reading`: null where none was taken.
+std::string explain_json(const Site& site, const LinkTable& table, const Link& link,
+                         const ReadingAnswer* read = nullptr);
 
 }  // namespace linkmargin

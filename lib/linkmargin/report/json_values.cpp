@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/reading_words.hpp"
 #include "linkmargin/report/rounding.hpp"
 
 #include <cmath>
@@ -53,6 +54,37 @@ struct EditWriter {
   }
 };
 
+std::string shape_word(SpotShape shape) {
+  switch (shape) {
+    case SpotShape::line:
+      return "line";
+    case SpotShape::disc:
+      return "disc";
+    case SpotShape::four:
+      return "four";
+    case SpotShape::step:
+      return "step";
+  }
+  return {};
+}
+
+Value spots(const Centimetres& centimetres) {
+  Value trials = Value::array();
+  for (const SpotTrial& trial : centimetres.trials) {
+    trials.push_back({{"distance_m", number(trial.distance_m)},
+                      {"shape", shape_word(trial.shape)},
+                      {"spots", trial.spots},
+                      {"pass_probability", number(trial.pass_probability)},
+                      {"recommended", &trial == centimetres.choice()}});
+  }
+  return trials;
+}
+
+Value bound(ReadingKind kind) {
+  if (kind == ReadingKind::exact) return nullptr;
+  return kind == ReadingKind::at_most ? "at_most" : "at_least";
+}
+
 }  // namespace
 
 Value number(double value) {
@@ -89,6 +121,23 @@ Value edits(std::span<const Edit> edits) {
     items.push_back({{"path", edit.path}, {"value", std::visit(EditWriter{}, edit.value)}});
   }
   return items;
+}
+
+Value reading(const ReadingAnswer& answer) {
+  return {{"percent", number(answer.reading.percent)},
+          {"level_dbm", number(answer.reading.level.value)},
+          {"bound", bound(answer.reading.kind)},
+          {"over_predicted_db", number(answer.reading.over_predicted.value)},
+          {"deviations", number(answer.deviations)},
+          {"as_low_probability", number(answer.as_low_probability)},
+          {"as_high_probability", number(answer.as_high_probability)},
+          {"shadow_db", number(answer.shadow.mean_db)},
+          {"shadow_sigma_db", number(answer.shadow.deviation_db)},
+          {"fade_db", number(answer.fade.mean_db)},
+          {"fade_sigma_db", number(answer.fade.deviation_db)},
+          {"place_pass_probability", number(answer.place_probability)},
+          {"verdict", verdict_word(answer.verdict)},
+          {"spots", spots(answer.spots)}};
 }
 
 std::string text(const Value& value) {

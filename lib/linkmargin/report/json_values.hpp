@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/site/edit.hpp"
 
 #include <nlohmann/json.hpp>
@@ -21,6 +22,9 @@ Value link(const Link& link);
 /// [{"path", "value"}]: a number, a text, a switch, [x, y], or for a new hub or repeater a map of its keys;
 /// values as they are written into a site file.
 Value edits(std::span<const Edit> edits);
+
+/// What a reading says, without its words.
+Value reading(const ReadingAnswer& answer);
 
 /// Two blanks a level, a line break at the end; bytes that are not UTF-8 are replaced.
 std::string text(const Value& value);
