@@ -53,7 +53,7 @@ TEST_CASE("what is promised of a place is what check says there") {
   int promised = 0;
   for (const Remedy& remedy : found.devices[0].remedies) {
     if (remedy.edits.empty()) continue;
-    const auto moved = apply(site, remedy.edits);
+    const auto moved = edited_site(site, remedy.edits);
     REQUIRE(moved);
     const Link link = link_table(*moved).links[0];
     CHECK(std::abs(link.pass_probability - remedy.expected->pass_probability) <= 1e-9);
@@ -108,12 +108,12 @@ TEST_CASE("a device that stays is not shifted, and says so") {
 TEST_CASE("a reading tells of its surroundings the less the farther away") {
   Site site = weak_contact(60);
   site.devices[0].may_move = Mobility{Mobility::Along{{{4.5, 2}, {7.5, 2}}}};
-  const auto at_end = [&](double percent) {
+  const auto at_end = [&](double percent) -> std::pair<double, double> {
     const Relocation found =
         relocation(site, {.devices = {"contact"}, .readings = {{"contact", percent}}, .chance = 0.999});
     const DeviceRelocation& device = found.devices[0];
     const Remedy* best = find_way(device, Remedy::Way::best_place);
-    return std::pair(device.expected.percent, best == nullptr ? -1 : best->expected->percent);
+    return {device.expected.percent, best == nullptr ? -1 : best->expected->percent};
   };
   const double predicted = link_table(site).links[0].lower().reading_percent;
   const auto [low_here, low_there] = at_end(predicted - 20);
@@ -135,7 +135,7 @@ TEST_CASE("a hub is not moved to where another device loses what it has") {
   for (const Remedy& remedy : found.devices[0].remedies) {
     if (remedy.way != Remedy::Way::hub_moved) continue;
     CHECK(remedy.loses.empty());
-    const auto moved = apply(site, remedy.edits);
+    const auto moved = edited_site(site, remedy.edits);
     REQUIRE(moved);
     CHECK(link_table(*moved).links[1].pass_probability >= 0.9);
   }

@@ -26,8 +26,7 @@ Db Link::shortfall(const ReadingScale& scale) const {
   return downlink ? std::max(missing(uplink), missing(*downlink)) : missing(uplink);
 }
 
-Link device_link(const Site& site, const Device& device, const HubVantage& hub,
-                 const Reliability& reliability) {
+Link predicted_link(const Site& site, const Device& device, const HubVantage& hub) {
   Link link;
   link.device = device.name;
   link.hub = hub.name;
@@ -46,34 +45,48 @@ Link device_link(const Site& site, const Device& device, const HubVantage& hub,
   link.downlink = ways->downlink;
   link.weaker_is_downlink = ways->weaker_is_downlink;
   link.weak = link.weaker().deaf() || link.lower().reading_percent < site.reading.weak_below_percent;
-  const ExpectedReading expected = expected_reading(site, link, reliability, 0, link.loss.sigma_db);
+  return link;
+}
+
+void add_chances(const Site& site, const Reliability& reliability, Link& link) {
+  const ExpectedReading expected = expected_reading(site, link, reliability, {0, link.loss.sigma_db});
   link.pass_probability = expected.pass_probability;
   link.low_percent = expected.low_percent;
   link.high_percent = expected.high_percent;
   link.k_db = reliability.k_db(link.loss.in_sight);
   link.outage = reliability.outage(link.weaker().margin);
+}
+
+Link device_link(const Site& site, const Device& device, const HubVantage& hub,
+                 const Reliability& reliability) {
+  Link link = predicted_link(site, device, hub);
+  add_chances(site, reliability, link);
   return link;
 }
 
-ExpectedReading expected_reading(const Site& site, const Link& link, const Reliability& reliability,
-                                 double shift_db, double sigma_db) {
-  const Db shift{shift_db};
-  const bool in_sight = link.loss.in_sight;
-  const auto shown = [&](const Direction& way, Dbm level) { return shown_percent(site.reading, way, level); };
-  const auto chance = [&](const Direction& way) {
-    return reliability.chance(way.level + shift, needed_level(site.reading, way), sigma_db, in_sight);
+Outlook outlook(const Site& site, const Link& link, const Reliability& reliability, const LocalMean& mean) {
+  const auto of = [&](const Direction& way) {
+    const Dbm level = way.level + Db{mean.shift_db};
+    return Outlook{
+        shown_percent(site.reading, way, level),
+        reliability.chance(level, needed_level(site.reading, way), mean.sigma_db, link.loss.in_sight)};
   };
-  const Direction& way = link.weaker();
-  const LevelInterval levels = reliability.interval(way.level + shift, kIntervalChance, sigma_db, in_sight);
-  ExpectedReading expected{.percent = shown(link.uplink, link.uplink.level + shift),
-                           .low_percent = shown(way, levels.low),
-                           .high_percent = shown(way, levels.high),
-                           .pass_probability = chance(link.uplink)};
+  Outlook found = of(link.uplink);
   if (link.downlink) {
-    expected.percent = std::min(expected.percent, shown(*link.downlink, link.downlink->level + shift));
-    expected.pass_probability = std::min(expected.pass_probability, chance(*link.downlink));
+    const Outlook down = of(*link.downlink);
+    found.percent = std::min(found.percent, down.percent);
+    found.pass_probability = std::min(found.pass_probability, down.pass_probability);
   }
-  return expected;
+  return found;
+}
+
+ExpectedReading expected_reading(const Site& site, const Link& link, const Reliability& reliability,
+                                 const LocalMean& mean) {
+  const Direction& way = link.weaker();
+  const LevelInterval levels =
+      reliability.interval(way.level + Db{mean.shift_db}, kIntervalChance, mean.sigma_db, link.loss.in_sight);
+  return {outlook(site, link, reliability, mean), shown_percent(site.reading, way, levels.low),
+          shown_percent(site.reading, way, levels.high)};
 }
 
 }  // namespace linkmargin

@@ -47,19 +47,26 @@ struct Link {
 
 inline constexpr double kIntervalChance = 0.9;
 
-/// What a reading taken on site is expected to be.
-struct ExpectedReading {
-  double percent = 0;      ///< of the direction with the lower reading, at the local mean
-  double low_percent = 0;  ///< the reading of the weaker direction lies between these with kIntervalChance
-  double high_percent = 0;
-  double pass_probability = 0;  ///< that it reaches the threshold: the direction with less
+/// What is known of a link's local mean: the prediction plus `shift_db`, give or take `sigma_db`.
+struct LocalMean {
+  double shift_db = 0;
+  double sigma_db = 0;
 };
 
-/// The same where something is known of the place beside the prediction.
-/// @param shift_db  what is known of the local mean, added to the prediction
-/// @param sigma_db  how uncertain the local mean then is
+/// In short what a reading taken on site is expected to be.
+struct Outlook {
+  double percent = 0;           ///< of the direction with the lower reading, at the local mean
+  double pass_probability = 0;  ///< that it reaches the threshold: the direction with less
+};
+Outlook outlook(const Site& site, const Link& link, const Reliability& reliability, const LocalMean& mean);
+
+/// The same with its range: ten times as dear.
+struct ExpectedReading : Outlook {
+  double low_percent = 0;  ///< the reading of the weaker direction lies between these with kIntervalChance
+  double high_percent = 0;
+};
 ExpectedReading expected_reading(const Site& site, const Link& link, const Reliability& reliability,
-                                 double shift_db, double sigma_db);
+                                 const LocalMean& mean);
 
 /// What `check` says of a device with one hub; `serving` stays true.
 /// @param site   sound: validate(site) is empty
@@ -67,5 +74,9 @@ ExpectedReading expected_reading(const Site& site, const Link& link, const Relia
 /// @throws DomainError when the device does not transmit or the hub does not receive
 Link device_link(const Site& site, const Device& device, const HubVantage& hub,
                  const Reliability& reliability);
+
+/// The same without what Reliability adds (chance, range, K, outage), and that.
+Link predicted_link(const Site& site, const Device& device, const HubVantage& hub);
+void add_chances(const Site& site, const Reliability& reliability, Link& link);
 
 }  // namespace linkmargin

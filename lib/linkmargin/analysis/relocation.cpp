@@ -65,37 +65,42 @@ class DeviceSearch {
     return remedy;
   }
 
-  Remedy slide_to(Remedy::Way way, Point2 at, const ExpectedReading& expected) const {
+  struct Place {
+    Point2 at;
+    Link link;
+    Outlook then;
+  };
+
+  Remedy slide_to(Remedy::Way way, const Place& place) const {
     Remedy remedy{.way = way, .radio = device_.name};
-    remedy.place = Placement{device_.place.storey, at, device_.place.height_m};
-    remedy.distance_m = distance(at, device_.place.at);
-    remedy.expected = expected;
-    remedy.enough = search_.enough(expected.pass_probability);
-    remedy.edits = {Edit{checks::pointer({"devices", device_.name, "at_m"}), at}};
+    remedy.place = Placement{device_.place.storey, place.at, device_.place.height_m};
+    remedy.distance_m = distance(place.at, device_.place.at);
+    remedy.expected = search_.expected(position_, place.link, remedy.distance_m);
+    remedy.enough = search_.enough(place.then.pass_probability);
+    remedy.edits = {Edit{checks::pointer({"devices", device_.name, "at_m"}), place.at}};
     return remedy;
   }
 
   /// The nearest place that does, and the best one where that is another or none does.
   void slide() {
-    std::optional<Remedy> nearest;
-    std::optional<Remedy> best;
     const double shift_m = kFarthestWavelengths * wavelength_m(search_.site.radio.frequency_hz);
+    std::optional<Place> nearest;
+    std::optional<Place> best;
+    Device moved = device_;
     for (const Point2 at :
          move_places(search_.scene, search_.site, device_.place, device_.may_move, kPlaceStepM)) {
-      if (distance(at, device_.place.at) <= shift_m) continue;  // belongs to the spot: spots()
-      Device moved = device_;
+      const double moved_m = distance(at, device_.place.at);
+      if (moved_m <= shift_m) continue;  // belongs to the spot: spots()
       moved.place.at = at;
-      const Link link = serving_link(search_.site, moved, search_.hubs, search_.reliability);
-      const ExpectedReading expected = search_.expected(position_, link, distance(at, device_.place.at));
-      if (!nearest && search_.enough(expected.pass_probability))
-        nearest = slide_to(Remedy::Way::nearest_place, at, expected);
-      if (!best || expected.pass_probability > best->expected->pass_probability)
-        best = slide_to(Remedy::Way::best_place, at, expected);
+      Link link = predicted_serving_link(search_.site, moved, search_.hubs);
+      const Outlook then = search_.brief(position_, link, moved_m);
+      if (!nearest && search_.enough(then.pass_probability)) nearest = {at, link, then};
+      if (!best || then.pass_probability > best->then.pass_probability) best = {at, std::move(link), then};
     }
-    const double before = nearest ? nearest->expected->pass_probability : found_.expected.pass_probability;
-    if (best && best->expected->pass_probability < before + kWorthChance) best.reset();
-    add(std::move(nearest));
-    add(std::move(best));
+    const double before = nearest ? nearest->then.pass_probability : found_.expected.pass_probability;
+    if (nearest) add(slide_to(Remedy::Way::nearest_place, *nearest));
+    if (best && best->then.pass_probability >= before + kWorthChance)
+      add(slide_to(Remedy::Way::best_place, *best));
   }
 
   const RelocationSearch& search_;
@@ -176,12 +181,12 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
       hubs(hub_vantages(of, scene)),
       reliability(of.fading),
       links(of.devices.size()),
-      evidence(of.devices.size()),
+      read_mean(of.devices.size()),
       present(of.devices.size()) {
   parallel_for(links.size(), options.threads, [&](std::size_t i) {
     links[i] = serving_link(site, site.devices[i], hubs, reliability);
     if (const auto posterior = after_reading(i))
-      evidence[i] = Evidence{posterior->shadow().mean_db, posterior->shadow().deviation_db};
+      read_mean[i] = LocalMean{posterior->shadow().mean_db, posterior->shadow().deviation_db};
     present[i] = expected(i, links[i], 0);
   });
 }
@@ -193,13 +198,21 @@ std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device)
                         spot_reading(site.reading, links[device], reading->second));
 }
 
-ExpectedReading RelocationSearch::expected(std::size_t device, const Link& link, double moved_m) const {
+LocalMean RelocationSearch::mean(std::size_t device, const Link& link, double moved_m) const {
   const double prior_db = link.loss.sigma_db;
-  if (!evidence[device]) return expected_reading(site, link, reliability, 0, prior_db);
+  if (!read_mean[device]) return {0, prior_db};
   const double kept = std::exp(-moved_m / kShadowDistanceM);
-  const double known_db = evidence[device]->sigma_db;
-  const double variance = prior_db * prior_db * (1 - kept * kept) + kept * kept * known_db * known_db;
-  return expected_reading(site, link, reliability, kept * evidence[device]->shadow_db, std::sqrt(variance));
+  const auto& [shift_db, read_db] = *read_mean[device];
+  const double variance = prior_db * prior_db * (1 - kept * kept) + kept * kept * read_db * read_db;
+  return {kept * shift_db, std::sqrt(variance)};
+}
+
+ExpectedReading RelocationSearch::expected(std::size_t device, const Link& link, double moved_m) const {
+  return expected_reading(site, link, reliability, mean(device, link, moved_m));
+}
+
+Outlook RelocationSearch::brief(std::size_t device, const Link& link, double moved_m) const {
+  return outlook(site, link, reliability, mean(device, link, moved_m));
 }
 
 Relocation relocation(const Site& site, const RelocationOptions& options) {

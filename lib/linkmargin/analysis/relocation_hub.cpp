@@ -18,21 +18,41 @@ std::vector<Point2> thinned(const std::vector<Point2>& places) {
   return kept;
 }
 
-/// The site's hubs with one of them elsewhere.
-std::vector<HubVantage> with_hub_at(const RelocationSearch& search, std::size_t hub, Point2 at) {
+/// A hub of the site at another place.
+HubVantage hub_at(const RelocationSearch& search, std::size_t hub, Point2 at) {
   Hub moved = search.site.hubs[hub];
   moved.place.at = at;
-  std::vector<HubVantage> hubs = search.hubs;
   const HubEnd end = hub_end(search.site, moved);
-  hubs[hub] = {end, std::make_shared<const Vantage>(search.scene, end.at)};
-  return hubs;
+  return {end, std::make_shared<const Vantage>(search.scene, end.at)};
+}
+
+/// All hubs but one, where any other may serve the device.
+std::optional<Link> without_hub(const RelocationSearch& search, std::size_t device, std::size_t hub) {
+  const Device& served = search.site.devices[device];
+  std::vector<HubVantage> others = search.hubs;
+  others.erase(others.begin() + static_cast<std::ptrdiff_t>(hub));
+  const auto may = [&](const HubVantage& other) {
+    return other.radio.sensitivity && (!served.hub || *served.hub == other.name);
+  };
+  if (std::ranges::none_of(others, may)) return {};
+  return predicted_serving_link(search.site, served, others);
+}
+
+/// The link that then serves a device: with the hub that moved, or with another.
+Link link_after(const RelocationSearch& search, std::size_t device, const HubVantage& moved,
+                const std::optional<Link>& other) {
+  const Device& served = search.site.devices[device];
+  const bool may = moved.radio.sensitivity && (!served.hub || *served.hub == moved.name);
+  if (!may) return *other;
+  Link link = predicted_link(search.site, served, moved);
+  return other && other->weaker().margin > link.weaker().margin ? *other : link;
 }
 
 void name_changes(const RelocationSearch& search, const HubMove& move, std::size_t device, Remedy& remedy) {
-  for (std::size_t other = 0; other < move.expected.size(); ++other) {
+  for (std::size_t other = 0; other < move.then.size(); ++other) {
     if (other == device) continue;
     const bool before = search.enough(search.present[other].pass_probability);
-    const bool after = search.enough(move.expected[other].pass_probability);
+    const bool after = search.enough(move.then[other].pass_probability);
     if (after == before) continue;
     (after ? remedy.gains : remedy.loses).push_back(search.site.devices[other].name);
   }
@@ -40,9 +60,9 @@ void name_changes(const RelocationSearch& search, const HubMove& move, std::size
 
 /// No device that had enough has less than enough, and none gets weak.
 bool harmless(const RelocationSearch& search, const HubMove& move) {
-  for (std::size_t i = 0; i < move.expected.size(); ++i) {
-    const ExpectedReading& before = search.present[i];
-    const ExpectedReading& after = move.expected[i];
+  for (std::size_t i = 0; i < move.then.size(); ++i) {
+    const Outlook& before = search.present[i];
+    const Outlook& after = move.then[i];
     const double weak_below_percent = search.site.reading.weak_below_percent;
     if (search.enough(before.pass_probability) && !search.enough(after.pass_probability)) return false;
     if (before.percent >= weak_below_percent && after.percent < weak_below_percent) return false;
@@ -53,18 +73,24 @@ bool harmless(const RelocationSearch& search, const HubMove& move) {
 }  // namespace
 
 std::vector<HubMove> hub_moves(const RelocationSearch& search) {
+  const std::size_t devices = search.site.devices.size();
   std::vector<HubMove> moves;
+  std::vector<std::vector<std::optional<Link>>> others(search.site.hubs.size());
   for (std::size_t h = 0; h < search.site.hubs.size(); ++h) {
     const Hub& hub = search.site.hubs[h];
     for (const Point2 at :
          thinned(move_places(search.scene, search.site, hub.place, hub.may_move, kHubStepM)))
       moves.push_back({h, at, distance(at, hub.place.at), {}});
+    if (moves.empty() || moves.back().hub != h) continue;
+    for (std::size_t device = 0; device < devices; ++device)
+      others[h].push_back(without_hub(search, device, h));
   }
   parallel_for(moves.size(), search.options.threads, [&](std::size_t i) {
-    const std::vector<HubVantage> hubs = with_hub_at(search, moves[i].hub, moves[i].at);
-    for (std::size_t device = 0; device < search.site.devices.size(); ++device) {
-      const Link link = serving_link(search.site, search.site.devices[device], hubs, search.reliability);
-      moves[i].expected.push_back(search.expected(device, link, moves[i].distance_m));
+    HubMove& move = moves[i];
+    const HubVantage moved = hub_at(search, move.hub, move.at);
+    for (std::size_t device = 0; device < devices; ++device) {
+      const Link link = link_after(search, device, moved, others[move.hub][device]);
+      move.then.push_back(search.brief(device, link, move.distance_m));
     }
   });
   return moves;
@@ -75,21 +101,23 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   const HubMove* chosen = nullptr;
   for (const HubMove& move : moves) {
     if (!harmless(search, move)) continue;
-    const double chance = move.expected[device].pass_probability;
+    const double chance = move.then[device].pass_probability;
     const bool enough = search.enough(chance);
     if (chosen != nullptr) {
-      const double best = chosen->expected[device].pass_probability;
+      const double best = chosen->then[device].pass_probability;
       if (search.enough(best) ? !enough || move.distance_m >= chosen->distance_m : chance <= best) continue;
     }
     chosen = &move;
   }
   if (chosen == nullptr) return {};
-  if (!search.helps(device, chosen->expected[device])) return {};
+  if (!search.helps(device, chosen->then[device])) return {};
   const Hub& hub = search.site.hubs[chosen->hub];
   Remedy remedy{.way = Remedy::Way::hub_moved, .radio = hub.name};
   remedy.place = Placement{hub.place.storey, chosen->at, hub.place.height_m};
   remedy.distance_m = chosen->distance_m;
-  remedy.expected = chosen->expected[device];
+  const Link link = link_after(search, device, hub_at(search, chosen->hub, chosen->at),
+                               without_hub(search, device, chosen->hub));
+  remedy.expected = search.expected(device, link, chosen->distance_m);
   remedy.enough = search.enough(remedy.expected->pass_probability);
   remedy.edits = {Edit{checks::pointer({"hubs", hub.name, "at_m"}), chosen->at}};
   name_changes(search, *chosen, device, remedy);
@@ -101,7 +129,7 @@ std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t devi
   if (!enrolled.hub) return {};  // it is with the best already
   Device free = enrolled;
   free.hub.reset();
-  const Link link = serving_link(search.site, free, search.hubs, search.reliability);
+  const Link link = predicted_serving_link(search.site, free, search.hubs);
   if (link.hub == *enrolled.hub) return {};
   Remedy remedy{.way = Remedy::Way::other_hub, .radio = link.hub};
   const auto named = std::ranges::find(search.site.hubs, *enrolled.hub, &Hub::name);

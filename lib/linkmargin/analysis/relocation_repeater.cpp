@@ -26,22 +26,38 @@ HubVantage as_hub(const RelocationSearch& search, const Repeater& repeater) {
 Link to_hub(const RelocationSearch& search, const Repeater& repeater) {
   Device device{.name = repeater.name, .profile = repeater.profile, .place = repeater.place};
   device.mount = repeater.mount;
-  return serving_link(search.site, device, search.hubs, search.reliability);
+  return predicted_serving_link(search.site, device, search.hubs);
 }
 
-/// Both hops must do; what is uncertain of one is taken to know nothing of the other.
-ExpectedReading by_way_of(const RelocationSearch& search, const Repeater& repeater, const Link& to_hub,
-                          std::size_t device) {
-  const Link hop =
-      device_link(search.site, search.site.devices[device], as_hub(search, repeater), search.reliability);
+/// Two hops, each with what is known of its local mean.
+struct Hops {
+  Link first;
+  LocalMean first_mean;
+  Link second;
+
+  /// Both must do; what is uncertain of one is taken to know nothing of the other.
+  Outlook brief(const RelocationSearch& search) const {
+    const Outlook one = outlook(search.site, first, search.reliability, first_mean);
+    const Outlook other = outlook(search.site, second, search.reliability, {0, second.loss.sigma_db});
+    return {std::min(one.percent, other.percent), one.pass_probability * other.pass_probability};
+  }
+
+  /// The range is that of the hop with the lower reading.
+  ExpectedReading expected(const RelocationSearch& search) const {
+    const auto one = expected_reading(search.site, first, search.reliability, first_mean);
+    const auto other = expected_reading(search.site, second, search.reliability, {0, second.loss.sigma_db});
+    ExpectedReading both = one.percent <= other.percent ? one : other;
+    both.pass_probability = one.pass_probability * other.pass_probability;
+    return both;
+  }
+};
+
+Hops by_way_of(const RelocationSearch& search, const Repeater& repeater, const Link& to_hub,
+               std::size_t device) {
+  const Link hop = predicted_link(search.site, search.site.devices[device], as_hub(search, repeater));
   const auto hub = std::ranges::find(search.site.hubs, search.links[device].hub, &Hub::name);
   const double moved_m = distance(search.site.point(hub->place), search.site.point(repeater.place));
-  const ExpectedReading first = search.expected(device, hop, moved_m);
-  const ExpectedReading second =
-      expected_reading(search.site, to_hub, search.reliability, 0, to_hub.loss.sigma_db);
-  ExpectedReading both = first.percent <= second.percent ? first : second;
-  both.pass_probability = first.pass_probability * second.pass_probability;
-  return both;
+  return {hop, search.mean(device, hop, moved_m), to_hub};
 }
 
 Remedy remedy_of(const RelocationSearch& search, Remedy::Way way, const Repeater& repeater,
@@ -87,14 +103,15 @@ std::optional<Remedy> new_repeater(const RelocationSearch& search, std::size_t d
   std::ranges::stable_sort(
       places, {}, [&](const auto& place) { return distance(from, search.site.point(place.first.place)); });
   if (places.size() > kMostRepeaterPlaces) places.resize(kMostRepeaterPlaces);
-  std::vector<ExpectedReading> expected(places.size());
+  std::vector<Outlook> then(places.size());
   parallel_for(places.size(), search.options.threads, [&](std::size_t i) {
-    expected[i] = by_way_of(search, places[i].first, places[i].second, device);
+    then[i] = by_way_of(search, places[i].first, places[i].second, device).brief(search);
   });
-  const auto best = std::ranges::max_element(expected, {}, &ExpectedReading::pass_probability);
-  if (best == expected.end() || !search.helps(device, *best)) return {};
-  const Repeater& repeater = places[static_cast<std::size_t>(best - expected.begin())].first;
-  Remedy remedy = remedy_of(search, Remedy::Way::new_repeater, repeater, *best);
+  const auto best = std::ranges::max_element(then, {}, &Outlook::pass_probability);
+  if (best == then.end() || !search.helps(device, *best)) return {};
+  const auto& [repeater, link] = places[static_cast<std::size_t>(best - then.begin())];
+  Remedy remedy = remedy_of(search, Remedy::Way::new_repeater, repeater,
+                            by_way_of(search, repeater, link, device).expected(search));
   remedy.edits = {Edit{checks::pointer({"repeaters", repeater.name}),
                        NewRadio{repeater.profile, search.site.storeys[repeater.place.storey].name,
                                 repeater.place.at, repeater.place.height_m}}};
@@ -106,7 +123,8 @@ std::optional<Remedy> new_repeater(const RelocationSearch& search, std::size_t d
 std::vector<Remedy> repeaters(const RelocationSearch& search, std::size_t device) {
   std::vector<Remedy> found;
   for (const Repeater& repeater : search.site.repeaters) {
-    const ExpectedReading expected = by_way_of(search, repeater, to_hub(search, repeater), device);
+    const ExpectedReading expected =
+        by_way_of(search, repeater, to_hub(search, repeater), device).expected(search);
     if (!search.helps(device, expected)) continue;
     found.push_back(remedy_of(search, Remedy::Way::known_repeater, repeater, expected));
   }

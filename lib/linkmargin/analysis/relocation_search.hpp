@@ -7,12 +7,6 @@
 
 namespace linkmargin {
 
-/// What a reading tells of the local mean about its spot, over the prediction.
-struct Evidence {
-  double shadow_db = 0;
-  double sigma_db = 0;
-};
-
 /// What the search for remedies shares: the site made ready, and each device as things stand.
 struct RelocationSearch {
   RelocationSearch(const Site& site, const RelocationOptions& options);
@@ -20,23 +14,26 @@ struct RelocationSearch {
   /// What a device should read over a link, one end of which lies moved_m from where the reading was taken:
   /// by exp(-moved / kShadowDistanceM) the reading still tells of it.
   ExpectedReading expected(std::size_t device, const Link& link, double moved_m) const;
+  Outlook brief(std::size_t device, const Link& link, double moved_m) const;
 
   /// What a reading says of a device as it hangs; nothing where none was taken.
   std::optional<FadePosterior> after_reading(std::size_t device) const;
+
+  LocalMean mean(std::size_t device, const Link& link, double moved_m) const;
 
   const Site& site;
   const RelocationOptions& options;
   Scene scene;
   std::vector<HubVantage> hubs;
   Reliability reliability;
-  std::vector<Link> links;  ///< of the site's devices, in order
-  std::vector<std::optional<Evidence>> evidence;
-  std::vector<ExpectedReading> present;  ///< where they hang, at another spot about there
+  std::vector<Link> links;                          ///< of the site's devices, in order
+  std::vector<std::optional<LocalMean>> read_mean;  ///< what readings say where they were taken
+  std::vector<ExpectedReading> present;             ///< where they hang, at another spot about there
 
   bool enough(double pass_probability) const { return pass_probability >= options.chance; }
 
   /// Whether something is worth telling of: it does, or it brings a device nearer.
-  bool helps(std::size_t device, const ExpectedReading& then) const {
+  bool helps(std::size_t device, const Outlook& then) const {
     const double gain = then.pass_probability - present[device].pass_probability;
     return gain >= kWorthChance ||
            (gain > 0 && enough(then.pass_probability) && !enough(present[device].pass_probability));
@@ -48,7 +45,7 @@ struct HubMove {
   std::size_t hub = 0;  ///< position in Site::hubs
   Point2 at;
   double distance_m = 0;
-  std::vector<ExpectedReading> expected;  ///< of the site's devices, in order
+  std::vector<Outlook> then;  ///< of the site's devices, in order
 };
 
 /// Every place that the site's hubs may be moved to, hub by hub, the nearest first.

@@ -25,9 +25,15 @@ std::vector<HubVantage> candidates(std::span<const HubVantage> hubs,
 
 Link serving_link(const Site& site, const Device& device, std::span<const HubVantage> hubs,
                   const Reliability& reliability) {
+  Link link = predicted_serving_link(site, device, hubs);
+  add_chances(site, reliability, link);
+  return link;
+}
+
+Link predicted_serving_link(const Site& site, const Device& device, std::span<const HubVantage> hubs) {
   std::optional<Link> serving;
   for (const HubVantage& hub : candidates(hubs, device.hub)) {
-    Link link = device_link(site, device, hub, reliability);
+    Link link = predicted_link(site, device, hub);
     if (!serving || link.weaker().margin > serving->weaker().margin) serving = std::move(link);
   }
   return *serving;

@@ -21,4 +21,7 @@ std::vector<HubVantage> candidates(std::span<const HubVantage> hubs, const std::
 Link serving_link(const Site& site, const Device& device, std::span<const HubVantage> hubs,
                   const Reliability& reliability);
 
+/// The same without what Reliability adds.
+Link predicted_serving_link(const Site& site, const Device& device, std::span<const HubVantage> hubs);
+
 }  // namespace linkmargin
