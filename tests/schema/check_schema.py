@@ -317,11 +317,21 @@ def bounded(schema, where=""):
             yield from bounded(part, f"{where}/{index}")
 
 
-def check_bounds():
+# The columns of a readings file (CSV, which has no schema), by their bound in limits.hpp.
+READING_COLUMNS = {"reading_percent": "kPercent", "level_dbm": "kReceivedDbm", "x_m": "kPlanCoordinateM",
+                   "y_m": "kPlanCoordinateM", "height_m": "kRadioHeightM"}
+READING_COUNT = "kReadings"
+
+
+def limit_ranges():
     text = (ROOT / "lib/linkmargin/site/limits.hpp").read_text(encoding="utf-8")
-    ranges = {name: (float(low), float(high)) for name, low, high in RANGE.findall(text)}
+    return {name: (float(low), float(high)) for name, low, high in RANGE.findall(text)}, text
+
+
+def check_bounds():
+    ranges, text = limit_ranges()
     sizes = {name: int(size) for name, size in SIZE.findall(text)}
-    used = set()
+    used = {*READING_COLUMNS.values(), READING_COUNT}
     for file_name, schema in SCHEMAS.items():
         for where, part in bounded(schema):
             name = part.get("$comment")
@@ -385,6 +395,11 @@ def check_reference():
             if f"`{key}`" not in text and f"`{key}: " not in text:
                 fail(f"site-file.md does not tell of '{key}'")
     rows = 0
+    for column, name in READING_COLUMNS.items():
+        stated.setdefault(column, set()).add(limit_ranges()[0][name])
+    low, high = limit_ranges()[0][READING_COUNT]
+    if f"{low:.0f} to {high:.0f} readings" not in text:
+        fail("site-file.md does not tell how many readings a file may hold")
     for line in text.splitlines():
         cells = [cell.strip() for cell in line.strip("|").split("|")]
         found = [CELL_RANGE.match(cell) for cell in cells]

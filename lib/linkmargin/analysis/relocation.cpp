@@ -13,6 +13,14 @@
 namespace linkmargin {
 namespace {
 
+/// As read on site, else as predicted.
+bool is_weak(const RelocationSearch& search, const Link& link) {
+  const auto reading = search.options.readings.find(link.device);
+  if (reading != search.options.readings.end())
+    return reading->second < search.site.reading.weak_below_percent;
+  return link.weak;
+}
+
 class DeviceSearch {
  public:
   DeviceSearch(const RelocationSearch& search, const std::vector<HubMove>& moves, std::size_t device)
@@ -24,6 +32,10 @@ class DeviceSearch {
   }
 
   DeviceRelocation run() {
+    if (!is_weak(search_, found_.link) && search_.enough(found_.expected.pass_probability)) {
+      found_.left_out.push_back(LeftOut::needs_nothing);
+      return std::move(found_);
+    }
     const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
     add(spots(ruled));
     if (ruled) {
@@ -109,13 +121,6 @@ class DeviceSearch {
   const Device& device_;
   DeviceRelocation found_;
 };
-
-bool is_weak(const RelocationSearch& search, const Link& link) {
-  const auto reading = search.options.readings.find(link.device);
-  if (reading != search.options.readings.end())
-    return reading->second < search.site.reading.weak_below_percent;
-  return link.weak;
-}
 
 void check_options(const Site& site, const RelocationOptions& options) {
   require_in(kRelocationChance, options.chance);

@@ -47,7 +47,7 @@ struct Remedy {
 };
 
 /// Why something is not proposed.
-enum class LeftOut { ruled_place, device_stays, hubs_stay, no_repeater_profile };
+enum class LeftOut { needs_nothing, ruled_place, device_stays, hubs_stay };
 
 /// One device with what may be done, in order.
 struct DeviceRelocation {

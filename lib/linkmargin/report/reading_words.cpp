@@ -17,6 +17,9 @@ constexpr double kSameDb = 2;
 /// Closer than this is much as predicted: less than a usual prediction's spread.
 constexpr double kMuchSameDb = 5;
 
+/// What lies within the middle half of what was predicted is usual.
+constexpr double kUsualProbability = 0.25;
+
 /// Up to so many spots are all tried.
 constexpr int kFewSpots = 5;
 
@@ -103,11 +106,13 @@ class Teller {
 
   /// How place and spot share the difference.
   std::string shares() const {
-    std::string text;
     const bool high = answer_.as_high_probability < answer_.as_low_probability;
     const double chance = high ? answer_.as_high_probability : answer_.as_low_probability;
-    text = "Where the prediction is right, a reading as " + std::string(high ? "high" : "low") +
-           " as this has a chance of " + chance_phrase(chance) + ". ";
+    std::string text = chance >= kUsualProbability
+                           ? std::string("Where the prediction is right, such a reading is usual. ")
+                           : "Where the prediction is right, a reading as " +
+                                 std::string(high ? "high" : "low") + " as this has a chance of " +
+                                 chance_phrase(chance) + ". ";
     if (!fades())
       return text + "With fading off no spot differs from another: all of the difference is the place's.";
     text += "Place and spot share the difference, most likely so: the place is " +

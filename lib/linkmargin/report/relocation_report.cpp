@@ -58,6 +58,8 @@ std::string outcome_words(const Relocation& relocation, const Remedy& remedy) {
 
 std::string left_out_words(LeftOut left_out) {
   switch (left_out) {
+    case LeftOut::needs_nothing:
+      return "Nothing needs moving.";
     case LeftOut::ruled_place:
       return "Its place is ruled by more than radio (fixed_by_rule in its profile): more than centimetres is "
              "not proposed, and even those only as far as its own rules allow.";
@@ -65,8 +67,6 @@ std::string left_out_words(LeftOut left_out) {
       return "By the site file the device stays where it is (no may_move).";
     case LeftOut::hubs_stay:
       return "By the site file no hub may move (no may_move).";
-    case LeftOut::no_repeater_profile:
-      return "No repeater was looked for: the profiles have none.";
   }
   return {};
 }
@@ -107,9 +107,11 @@ Paragraph verdict(const Relocation& relocation) {
   std::vector<std::string> open;
   for (const DeviceRelocation& device : relocation.devices) {
     const Remedy* remedy = chosen(device);
+    if (device.remedies.empty()) continue;  // nothing needs moving
     (remedy != nullptr && remedy->enough ? helped : open).push_back(device.link.device);
   }
   constexpr std::size_t names = 6;
+  if (helped.empty() && open.empty()) return {"Nothing needs moving.", Tone::strong};
   std::string text;
   if (!helped.empty()) text = "Without buying anything: " + listed(helped, names) + ".";
   if (!open.empty())
