@@ -68,6 +68,7 @@ TEST_CASE("no place lies outside may_move, and a nearest place is the nearest th
   int moved = 0;
   for (std::uint64_t seed = 1; seed <= 30; ++seed) {
     Site site = fixture::random_block(seed, 1, 3, 2);
+    site.reading = {.zero = Dbm{-85}, .full = Dbm{-25}, .weak_below_percent = 90};
     Device& contact = site.devices[0];
     const double x = contact.place.at.x;
     contact.may_move = Mobility{Mobility::Along{{contact.place.at, {x, contact.place.at.y + 2}}}};
