@@ -9,6 +9,7 @@ linkmargin_test(analysis/worked_example_test.cpp)
 linkmargin_test(analysis/reading_verdict_test.cpp)
 linkmargin_test(analysis/straight_map_test.cpp)
 linkmargin_test(analysis/move_places_test.cpp)
+linkmargin_test(analysis/relocation_promises_test.cpp)
 linkmargin_test(analysis/relocation_test.cpp)
 linkmargin_test(analysis/tile_fill_test.cpp)
 # The seeded offices serve tests and benchmarks.
