@@ -21,6 +21,10 @@ RelocationOptions options_of(const Arguments& arguments, const Site& site) {
   options.devices.assign(arguments.names.begin() + 1, arguments.names.end());
   std::vector<std::string> known;
   for (const Device& device : site.devices) known.push_back(device.name);
+  if (options.devices.size() > 1) {  // one name of several words, as explain takes it
+    const std::string whole = arguments.name_from(1);
+    if (std::ranges::find(known, whole) != known.end()) options.devices = {whole};
+  }
   for (const std::string& device : options.devices) {
     if (std::ranges::find(known, device) == known.end()) unknown_name("device", device, known);
   }
@@ -51,9 +55,17 @@ ExitStatus run(const Arguments& arguments) {
   Relocation found = relocation(file.site, options);
   found.cautions.insert(found.cautions.end(), read.left_out.begin(), read.left_out.end());
   if (arguments.value("apply")) {
-    const auto text = edited_text(file.text, file.name, chosen_edits(found), file.tables);
+    const std::vector<Edit> edits = chosen_edits(found);
+    const auto text = edited_text(file.text, file.name, edits, file.tables);
     if (!text) refuse(text.error(), file.name);
     write_beside(arguments, "apply", *text);
+    std::string written = edits.empty()
+                              ? "nothing is chosen to be moved: the written file is the site's as it was"
+                              : "written with other places:";
+    for (const Edit& edit : edits) written += " " + edit.path;
+    found.cautions.insert(
+        found.cautions.begin(),
+        edits.empty() ? written : written + ". Readings taken before no longer count there: read anew");
   }
   write_answer(arguments, answer(arguments, file.site, found));
   return kDone;

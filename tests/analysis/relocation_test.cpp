@@ -57,7 +57,7 @@ TEST_CASE("what is promised of a place is what check says there") {
     REQUIRE(moved);
     const Link link = link_table(*moved).links[0];
     CHECK(std::abs(link.pass_probability - remedy.expected->pass_probability) <= 1e-9);
-    CHECK(std::abs(link.lower().reading_percent - remedy.expected->percent) <= 1e-9);
+    CHECK(std::abs(link.weaker().reading_percent - remedy.expected->percent) <= 1e-9);
     CHECK(remedy.enough == (link.pass_probability >= 0.9));
     ++promised;
   }
@@ -116,7 +116,7 @@ TEST_CASE("a reading tells of its surroundings the less the farther away") {
     const Remedy* best = find_way(device, Remedy::Way::best_place);
     return {device.expected.percent, best == nullptr ? -1 : best->expected->percent};
   };
-  const double predicted = link_table(site).links[0].lower().reading_percent;
+  const double predicted = link_table(site).links[0].weaker().reading_percent;
   const auto [low_here, low_there] = at_end(predicted - 20);
   const auto [high_here, high_there] = at_end(predicted + 1);
   CHECK(low_here < high_here);

@@ -67,16 +67,17 @@ Link device_link(const Site& site, const Device& device, const HubVantage& hub,
 Outlook outlook(const Site& site, const Link& link, const Reliability& reliability, const LocalMean& mean) {
   const auto of = [&](const Direction& way) {
     const Dbm level = way.level + Db{mean.shift_db};
-    return Outlook{
-        shown_percent(site.reading, way, level),
-        reliability.chance(level, needed_level(site.reading, way), mean.sigma_db, link.loss.in_sight)};
+    const double percent = shown_percent(site.reading, way, level);
+    const double chance =
+        reliability.chance(level, needed_level(site.reading, way), mean.sigma_db, link.loss.in_sight);
+    return Outlook{percent, percent < site.reading.weak_below_percent, chance};
   };
-  Outlook found = of(link.uplink);
-  if (link.downlink) {
-    const Outlook down = of(*link.downlink);
-    found.percent = std::min(found.percent, down.percent);
-    found.pass_probability = std::min(found.pass_probability, down.pass_probability);
-  }
+  const Outlook up = of(link.uplink);
+  if (!link.downlink) return up;
+  const Outlook down = of(*link.downlink);
+  Outlook found = link.weaker_is_downlink ? down : up;
+  found.weak = up.weak || down.weak;
+  found.pass_probability = std::min(up.pass_probability, down.pass_probability);
   return found;
 }
 

@@ -55,7 +55,8 @@ struct LocalMean {
 
 /// In short what a reading taken on site is expected to be.
 struct Outlook {
-  double percent = 0;           ///< of the direction with the lower reading, at the local mean
+  double percent = 0;  ///< of the direction with the smaller margin, at the local mean, as `check` has it
+  bool weak = false;   ///< either direction is under the threshold there
   double pass_probability = 0;  ///< that it reaches the threshold: the direction with less
 };
 Outlook outlook(const Site& site, const Link& link, const Reliability& reliability, const LocalMean& mean);

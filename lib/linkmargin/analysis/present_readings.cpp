@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/present_readings.hpp"
 
+#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/link/budget.hpp"
 
 #include <algorithm>
@@ -9,7 +10,13 @@ namespace linkmargin {
 namespace {
 
 std::optional<std::string> why_not(const Site& site, const Reading& reading, Doors doors) {
-  if (reading.place) return "it was taken elsewhere";
+  if (reading.place) {
+    const double percent = reading.percent ? *reading.percent : reading_percent(site.reading, *reading.level);
+    if (percent < site.reading.weak_below_percent) return "it was taken elsewhere";
+    return "it was taken elsewhere, at (" + shortest_text(reading.place->at.x) + ", " +
+           shortest_text(reading.place->at.y) +
+           "), and is enough there: if it may hang there, try that before anything else";
+  }
   if (reading.doors_open && *reading.doors_open != (doors == Doors::open))
     return *reading.doors_open ? "doors were open" : "doors were closed";
   const auto device = std::ranges::find(site.devices, reading.device, &Device::name);

@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/relocation.hpp"
 
+#include "linkmargin/analysis/hub_load.hpp"
 #include "linkmargin/analysis/move_places.hpp"
 #include "linkmargin/analysis/parallel.hpp"
 #include "linkmargin/analysis/reach.hpp"
@@ -29,6 +30,12 @@ class DeviceSearch {
     const auto reading = search.options.readings.find(device_.name);
     if (reading != search.options.readings.end()) found_.reading_percent = reading->second;
     found_.expected = search.present[device];
+    if (found_.reading_percent) {
+      found_.verdict =
+          reading_verdict(search.reliability, search.site.reading, search.site.radio.frequency_hz,
+                          found_.link, *found_.reading_percent, centimetre_options(search.site, found_.link))
+              .verdict;
+    }
   }
 
   DeviceRelocation run() {
@@ -37,7 +44,11 @@ class DeviceSearch {
       return std::move(found_);
     }
     const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
-    add(spots(ruled));
+    if (found_.verdict == ReadingVerdict::unexplained) found_.left_out.push_back(LeftOut::look_for_cause);
+    auto shift = spots(ruled);
+    const bool hopeless = shift && shift->trial->pass_probability < kShiftChance;
+    if (hopeless) found_.left_out.push_back(LeftOut::shift_will_not_do);
+    if (!hopeless) add(std::move(shift));
     if (ruled) {
       found_.left_out.push_back(LeftOut::ruled_place);
     } else if (reach_m(device_.may_move).value_or(0) <= 0) {
@@ -220,6 +231,43 @@ Outlook RelocationSearch::brief(std::size_t device, const Link& link, double mov
   return outlook(site, link, reliability, mean(device, link, moved_m));
 }
 
+namespace {
+
+/// Whether a hub has a slot for one device more than those it serves and those already sent to it.
+bool has_slot(const RelocationSearch& search, const std::string& hub, std::vector<std::string> sent) {
+  std::vector<Tenant> tenants;
+  const auto add = [&](const Device& device) {
+    tenants.push_back({search.site.profiles.at(device.profile).device_class, device.slots});
+  };
+  for (std::size_t i = 0; i < search.links.size(); ++i) {
+    const Device& device = search.site.devices[i];
+    const bool moves = std::ranges::find(sent, device.name) != sent.end();
+    if (moves || search.links[i].hub == hub) add(device);
+  }
+  for (const Area& area : search.site.areas) {  // whichever hub serves it: a slot is kept for it
+    if (area.hub.value_or(hub) == hub)
+      tenants.push_back({search.site.profiles.at(area.profile).device_class, area.slots});
+  }
+  return !hub_load(*std::ranges::find(search.site.hubs, hub, &Hub::name), tenants).over_capacity;
+}
+
+/// Another hub is proposed as long as it has slots: the first device gets the last of them.
+void keep_to_slots(const RelocationSearch& search, std::vector<DeviceRelocation>& devices) {
+  std::map<std::string, std::vector<std::string>> sent;
+  for (DeviceRelocation& device : devices) {
+    std::erase_if(device.remedies, [&](const Remedy& remedy) {
+      if (remedy.way != Remedy::Way::other_hub) return false;
+      std::vector<std::string> with = sent[remedy.radio];
+      with.push_back(device.link.device);
+      if (!has_slot(search, remedy.radio, with)) return true;
+      sent[remedy.radio] = std::move(with);
+      return false;
+    });
+  }
+}
+
+}  // namespace
+
 Relocation relocation(const Site& site, const RelocationOptions& options) {
   check_options(site, options);
   const RelocationSearch search(site, options);
@@ -242,6 +290,7 @@ Relocation relocation(const Site& site, const RelocationOptions& options) {
   found.devices.resize(wanted.size());
   parallel_for(wanted.size(), options.threads,
                [&](std::size_t i) { found.devices[i] = DeviceSearch(search, moves, wanted[i]).run(); });
+  keep_to_slots(search, found.devices);
   return found;
 }
 

@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/centimetres.hpp"
 #include "linkmargin/analysis/device_link.hpp"
+#include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/site/edit.hpp"
 
 #include <map>
@@ -47,13 +48,14 @@ struct Remedy {
 };
 
 /// Why something is not proposed.
-enum class LeftOut { needs_nothing, ruled_place, device_stays, hubs_stay };
+enum class LeftOut { needs_nothing, look_for_cause, shift_will_not_do, ruled_place, device_stays, hubs_stay };
 
 /// One device with what may be done, in order.
 struct DeviceRelocation {
-  Link link;                              ///< as it is
-  std::optional<double> reading_percent;  ///< as it was read
-  ExpectedReading expected;               ///< at the present spot's surroundings, the reading counted
+  Link link;                                ///< as it is
+  std::optional<double> reading_percent;    ///< as it was read
+  std::optional<ReadingVerdict> verdict{};  ///< what the reading calls for
+  ExpectedReading expected;                 ///< at the present spot's surroundings, the reading counted
   std::vector<Remedy> remedies;
   std::vector<LeftOut> left_out;
 };
@@ -79,8 +81,10 @@ struct Relocation {
   std::vector<std::string> cautions;
 };
 
-/// What to try for each weak device. Never proposes a place outside `may_move`, and for a device whose place
-/// is ruled by more than radio only what leaves it there but for centimetres.
+/// What to try for each weak device. A hub goes no farther from its place than its `near_mains_m`, for the
+/// supply is known to be there. Slots of a hub are given to the first that asks. Never proposes a place
+/// outside `may_move`, and for a device whose place is ruled by more than radio only what leaves it there but
+/// for centimetres.
 ///
 /// Places are looked for on a grid (move_places.hpp): kPlaceStepM for devices, kHubStepM for hubs,
 /// kRepeaterStepM for a repeater to be added. Each remedy is by itself; two at once are not looked for.
@@ -97,6 +101,9 @@ const Remedy* chosen(const DeviceRelocation& device);
 /// The edits of what is chosen for all devices. Where two devices ask for the same thing to be moved, the
 /// first has its way.
 std::vector<Edit> chosen_edits(const Relocation& relocation);
+
+/// With less chance than this a shift is not proposed: explain tells no steps then either.
+inline constexpr double kShiftChance = 0.2;
 
 /// A remedy that brings less chance than this is not told of, unless it brings enough (common practice).
 inline constexpr double kWorthChance = 0.05;

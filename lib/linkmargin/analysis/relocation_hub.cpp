@@ -10,6 +10,11 @@ namespace {
 
 constexpr std::size_t kMostHubPlaces = 100;
 
+/// A smaller loss of chance is none.
+constexpr double kLeastLoss = 0.01;
+
+constexpr double kAnywhereM = 1e9;
+
 /// Every so manyth of the places, for they lie in order of distance.
 std::vector<Point2> thinned(const std::vector<Point2>& places) {
   const std::size_t stride = (places.size() + kMostHubPlaces - 1) / kMostHubPlaces;
@@ -58,16 +63,28 @@ void name_changes(const RelocationSearch& search, const HubMove& move, std::size
   }
 }
 
-/// No device that had enough has less than enough, and none gets weak.
-bool harmless(const RelocationSearch& search, const HubMove& move) {
+/// Another device is harmed when it had enough and has no more, loses chance without having had enough, or
+/// gets weak.
+bool harmless(const RelocationSearch& search, const HubMove& move, std::size_t device) {
   for (std::size_t i = 0; i < move.then.size(); ++i) {
+    if (i == device) continue;
     const Outlook& before = search.present[i];
     const Outlook& after = move.then[i];
-    const double weak_below_percent = search.site.reading.weak_below_percent;
-    if (search.enough(before.pass_probability) && !search.enough(after.pass_probability)) return false;
-    if (before.percent >= weak_below_percent && after.percent < weak_below_percent) return false;
+    const bool had_enough = search.enough(before.pass_probability);
+    if (had_enough && !search.enough(after.pass_probability)) return false;
+    if (!had_enough && after.pass_probability < before.pass_probability - kLeastLoss) return false;
+    if (!before.weak && after.weak) return false;
   }
   return true;
+}
+
+/// How far a link's hub end lies from where that of the present link is.
+double other_end_moved_m(const RelocationSearch& search, std::size_t device, const Link& link,
+                         const HubVantage& moved) {
+  const auto end = [&](const std::string& hub) {
+    return std::ranges::find(search.hubs, hub, &HubVantage::name)->at;
+  };
+  return distance(end(search.links[device].hub), link.hub == moved.name ? moved.at : end(link.hub));
 }
 
 }  // namespace
@@ -80,7 +97,8 @@ std::vector<HubMove> hub_moves(const RelocationSearch& search) {
     const Hub& hub = search.site.hubs[h];
     for (const Point2 at :
          thinned(move_places(search.scene, search.site, hub.place, hub.may_move, kHubStepM)))
-      moves.push_back({h, at, distance(at, hub.place.at), {}});
+      if (distance(at, hub.place.at) <= hub.near_mains_m.value_or(kAnywhereM))
+        moves.push_back({h, at, distance(at, hub.place.at), {}, {}});
     if (moves.empty() || moves.back().hub != h) continue;
     for (std::size_t device = 0; device < devices; ++device)
       others[h].push_back(without_hub(search, device, h));
@@ -90,7 +108,8 @@ std::vector<HubMove> hub_moves(const RelocationSearch& search) {
     const HubVantage moved = hub_at(search, move.hub, move.at);
     for (std::size_t device = 0; device < devices; ++device) {
       const Link link = link_after(search, device, moved, others[move.hub][device]);
-      move.then.push_back(search.brief(device, link, move.distance_m));
+      move.then.push_back(search.brief(device, link, other_end_moved_m(search, device, link, moved)));
+      move.serves.push_back(link.hub == moved.name ? 1 : 0);
     }
   });
   return moves;
@@ -100,7 +119,7 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
                                 std::size_t device) {
   const HubMove* chosen = nullptr;
   for (const HubMove& move : moves) {
-    if (!harmless(search, move)) continue;
+    if (move.serves[device] == 0 || !harmless(search, move, device)) continue;
     const double chance = move.then[device].pass_probability;
     const bool enough = search.enough(chance);
     if (chosen != nullptr) {
@@ -115,9 +134,9 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   Remedy remedy{.way = Remedy::Way::hub_moved, .radio = hub.name};
   remedy.place = Placement{hub.place.storey, chosen->at, hub.place.height_m};
   remedy.distance_m = chosen->distance_m;
-  const Link link = link_after(search, device, hub_at(search, chosen->hub, chosen->at),
-                               without_hub(search, device, chosen->hub));
-  remedy.expected = search.expected(device, link, chosen->distance_m);
+  const HubVantage moved = hub_at(search, chosen->hub, chosen->at);
+  const Link link = link_after(search, device, moved, without_hub(search, device, chosen->hub));
+  remedy.expected = search.expected(device, link, other_end_moved_m(search, device, link, moved));
   remedy.enough = search.enough(remedy.expected->pass_probability);
   remedy.edits = {Edit{checks::pointer({"hubs", hub.name, "at_m"}), chosen->at}};
   name_changes(search, *chosen, device, remedy);

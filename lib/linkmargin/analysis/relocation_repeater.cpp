@@ -1,4 +1,4 @@
-#include "linkmargin/analysis/area_cover.hpp"
+#include "linkmargin/analysis/move_places.hpp"
 #include "linkmargin/analysis/parallel.hpp"
 #include "linkmargin/analysis/relocation_search.hpp"
 #include "linkmargin/link/metal_mount.hpp"
@@ -39,7 +39,8 @@ struct Hops {
   Outlook brief(const RelocationSearch& search) const {
     const Outlook one = outlook(search.site, first, search.reliability, first_mean);
     const Outlook other = outlook(search.site, second, search.reliability, {0, second.loss.sigma_db});
-    return {std::min(one.percent, other.percent), one.pass_probability * other.pass_probability};
+    return {std::min(one.percent, other.percent), one.weak || other.weak,
+            one.pass_probability * other.pass_probability};
   }
 
   /// The range is that of the hop with the lower reading.
@@ -79,6 +80,25 @@ std::string free_name(const Site& site) {
   }
 }
 
+/// Along the walls of a room, where a housing and its supply have a hold, clear of obstacles.
+std::vector<Point2> wall_spots(const Storey& storey, const Room& room) {
+  const double turn = signed_area(room.corners) > 0 ? 1 : -1;
+  std::vector<Point2> spots;
+  for (const Segment2& edge : edges(room.corners)) {
+    const double size = length(edge);
+    const Point2 along = (1 / size) * (edge.b - edge.a);
+    const int count = std::max(1, static_cast<int>(size / kRepeaterStepM));
+    for (int i = 0; i < count; ++i) {
+      const Point2 inward = turn * kWallClearanceM * Point2{-along.y, along.x};
+      const Point2 spot = snapped(at_fraction(edge, (i + 0.5) / count) + inward);
+      const auto taken = [&](const Obstacle& obstacle) { return contains(obstacle.corners, spot); };
+      if (contains(room.corners, spot) && std::ranges::none_of(storey.obstacles, taken))
+        spots.push_back(spot);
+    }
+  }
+  return spots;
+}
+
 /// Spots in the rooms of all storeys, those first from which the hub is reached best.
 std::vector<std::pair<Repeater, Link>> new_places(const RelocationSearch& search) {
   std::vector<std::pair<Repeater, Link>> places;
@@ -86,7 +106,7 @@ std::vector<std::pair<Repeater, Link>> new_places(const RelocationSearch& search
   for (std::size_t s = 0; s < search.site.storeys.size(); ++s) {
     const Storey& storey = search.site.storeys[s];
     for (const Room& room : storey.rooms) {
-      for (const Point2 at : sample_points(room.corners, kRepeaterStepM)) {
+      for (const Point2 at : wall_spots(storey, room)) {
         const double height_m = std::min(kRepeaterHeightM, storey.height_m);
         Repeater repeater{.name = name, .profile = kRepeaterProfile, .place = {s, at, height_m}};
         const Link link = to_hub(search, repeater);

@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/relocation.hpp"
 #include "linkmargin/analysis/serving.hpp"
 
+#include <cstdint>
 #include <vector>
 
 namespace linkmargin {
@@ -45,14 +46,15 @@ struct HubMove {
   std::size_t hub = 0;  ///< position in Site::hubs
   Point2 at;
   double distance_m = 0;
-  std::vector<Outlook> then;  ///< of the site's devices, in order
+  std::vector<Outlook> then;         ///< of the site's devices, in order
+  std::vector<std::uint8_t> serves;  ///< 1 where it then serves the device
 };
 
 /// Every place that the site's hubs may be moved to, hub by hub, the nearest first.
 std::vector<HubMove> hub_moves(const RelocationSearch& search);
 
-/// The nearest move of a hub that helps a device enough and takes no other below what it must have; without
-/// one, the move after which it is best.
+/// The nearest move of a hub that helps a device enough and harms no other; without one, the harmless move
+/// after which it is best. Only a hub that then serves the device is moved.
 std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vector<HubMove>& moves,
                                 std::size_t device);
 

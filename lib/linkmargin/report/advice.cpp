@@ -16,6 +16,14 @@ const Named* find_named(const std::vector<Named>& all, const std::string& name) 
   return found == all.end() ? nullptr : &*found;
 }
 
+/// What a link's budget counts for something at the device.
+double device_loss_db(const Link& link, const std::string& what) {
+  for (const BudgetItem& item : link.uplink.items) {
+    if (item.name == what + " at the transmitter") return -item.value_db;
+  }
+  return 0;
+}
+
 class Adviser {
  public:
   Adviser(const Site& site, const LinkTable& table, const Link& link, const ReadingAnswer* read)
@@ -48,30 +56,8 @@ class Adviser {
   bool ruled() const { return profile_ != nullptr && profile_->fixed_by_rule; }
   double missing_db() const { return link_.shortfall(table_.reading).value; }
 
-  /// What the link's budget counts for something at the device.
-  double device_loss_db(const std::string& what) const {
-    for (const BudgetItem& item : link_.uplink.items) {
-      if (item.name == what + " at the transmitter") return -item.value_db;
-    }
-    return 0;
-  }
-
   void place_loss() {
-    const double mount_db = device_loss_db("mounting");
-    const double metal_db = device_loss_db("metal");
-    const double body_db = device_loss_db("body");
-    const std::string how = ruled() ? "a plastic spacer, where its instructions allow one, is tried first."
-                            : device_ != nullptr && device_->may_move
-                                ? "a plastic spacer or a place beside the steel is tried first."
-                                : "a plastic spacer is tried first.";
-    if (mount_db >= kBigMountDb) say(with_unit(mount_db, 0, "dB") + " of it is the mounting: " + how);
-    if (metal_db >= kBigMountDb) {
-      say(with_unit(metal_db, 0, "dB") + " of it is the metal that it hangs on: " + how);
-    }
-    if (body_db >= kBigMountDb) {
-      say(with_unit(body_db, 0, "dB") +
-          " of it is the hand or body at the device: held free of it, it is heard " + "better.");
-    }
+    for (std::string& text : mounting_advice(site_, link_)) say(std::move(text));
   }
 
   void other_hub() {
@@ -171,6 +157,24 @@ class Adviser {
 };
 
 }  // namespace
+
+std::vector<std::string> mounting_advice(const Site& site, const Link& link) {
+  const Device* device = find_named(site.devices, link.device);
+  const bool ruled = device != nullptr && site.profiles.at(device->profile).fixed_by_rule;
+  const std::string how = ruled ? "a plastic spacer, where its instructions allow one, is tried first."
+                          : device != nullptr && device->may_move
+                              ? "a plastic spacer or a place beside the steel is tried first."
+                              : "a plastic spacer is tried first.";
+  std::vector<std::string> texts;
+  const auto say = [&](const char* what, const std::string& words) {
+    const double loss_db = device_loss_db(link, what);
+    if (loss_db >= kBigMountDb) texts.push_back(with_unit(loss_db, 0, "dB") + " of it is " + words);
+  };
+  say("mounting", "the mounting: " + how);
+  say("metal", "the metal that it hangs on: " + how);
+  say("body", "the hand or body at the device: held free of it, it is heard better.");
+  return texts;
+}
 
 std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link,
                                 const ReadingAnswer* read) {

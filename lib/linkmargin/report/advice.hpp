@@ -25,6 +25,9 @@ inline constexpr double kBigMountDb = 4;
 /// place.
 inline constexpr double kCentimetresM = 0.3;
 
+/// What the mounting, metal or a body at the device costs, where that is much.
+std::vector<std::string> mounting_advice(const Site& site, const Link& link);
+
 /// What would help first, in the order to try: what the mounting or a body costs, another hub, a shift,
 /// another place, the hub, and only then something bought. Nothing that the site file does not let move is
 /// told to. For a sure link, one sentence that nothing needs moving.

@@ -1,6 +1,7 @@
 #include "linkmargin/report/relocation_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/advice.hpp"
 #include "linkmargin/report/cautions.hpp"
 #include "linkmargin/report/json_values.hpp"
 #include "linkmargin/report/phrases.hpp"
@@ -39,9 +40,10 @@ std::string chance_text(double chance) {
 
 /// "about 52 % (30 to 70 %), chance 92 in 100"
 std::string expected_words(const Relocation& relocation, const ExpectedReading& expected) {
-  return "about " + percent_text(relocation, expected.percent) + " % (nine in ten between " +
-         percent_text(relocation, expected.low_percent) + " and " +
-         percent_text(relocation, expected.high_percent) + " %), chance " +
+  const std::string low = percent_text(relocation, expected.low_percent);
+  const std::string high = percent_text(relocation, expected.high_percent);
+  return "about " + percent_text(relocation, expected.percent) + " %" +
+         (low == high ? "" : " (nine in ten between " + low + " and " + high + " %)") + ", chance " +
          chance_text(expected.pass_probability);
 }
 
@@ -60,6 +62,13 @@ std::string left_out_words(LeftOut left_out) {
   switch (left_out) {
     case LeftOut::needs_nothing:
       return "Nothing needs moving.";
+    case LeftOut::look_for_cause:
+      return "The plan does not explain so low a reading. Look for the cause first (battery, enrolment, "
+             "metal, a door); "
+             "'explain' with --reading lists what to look at. What follows is for when none is found.";
+    case LeftOut::shift_will_not_do:
+      return "Shifting by centimetres will not do: even the best spot within reach has a chance under 2 in "
+             "10.";
     case LeftOut::ruled_place:
       return "Its place is ruled by more than radio (fixed_by_rule in its profile): more than centimetres is "
              "not proposed, and even those only as far as its own rules allow.";
@@ -73,7 +82,7 @@ std::string left_out_words(LeftOut left_out) {
 
 std::string device_words(const Relocation& relocation, const DeviceRelocation& device) {
   const Link& link = device.link;
-  const std::string predicted = percent_text(relocation, link.lower().reading_percent);
+  const std::string predicted = percent_text(relocation, link.weaker().reading_percent);
   if (!device.reading_percent) {
     return "With hub " + quoted_name(link.hub) + ", " + with_unit(link.loss.distance_m, 1, "m") +
            " away, it should read " + expected_words(relocation, device.expected) + ".";
@@ -88,16 +97,21 @@ void add_device(std::vector<Block>& blocks, const Site& site, const Relocation& 
   blocks.emplace_back(Heading{device.link.device});
   blocks.emplace_back(Paragraph{device_words(relocation, device)});
   BulletList list;
-  const Remedy* first = chosen(device);
+  for (const LeftOut left_out : device.left_out) list.items.push_back({left_out_words(left_out)});
+  if (!device.remedies.empty()) {
+    for (const std::string& text : mounting_advice(site, device.link)) list.items.push_back({text});
+  }
+  const Remedy* first = device.verdict == ReadingVerdict::unexplained ? nullptr : chosen(device);
   int number = 0;
   for (const Remedy& remedy : device.remedies) {
     const std::string text =
         remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy);
     const bool takes = &remedy == first;
-    list.items.push_back({text + (takes ? " To be tried first." : ""), std::to_string(++number) + ".",
-                          takes ? Tone::strong : Tone::plain});
+    list.items.push_back({text + (!takes          ? ""
+                                  : remedy.enough ? " To be tried first."
+                                                  : " The best without buying anything."),
+                          std::to_string(++number) + ".", takes ? Tone::strong : Tone::plain});
   }
-  for (const LeftOut left_out : device.left_out) list.items.push_back({left_out_words(left_out)});
   blocks.emplace_back(std::move(list));
 }
 
@@ -105,19 +119,28 @@ Paragraph verdict(const Relocation& relocation) {
   if (relocation.devices.empty()) return {"No device is weak: nothing needs moving.", Tone::strong};
   std::vector<std::string> helped;
   std::vector<std::string> open;
+  std::vector<std::string> unexplained;
   for (const DeviceRelocation& device : relocation.devices) {
     const Remedy* remedy = chosen(device);
     if (device.remedies.empty()) continue;  // nothing needs moving
+    if (device.verdict == ReadingVerdict::unexplained) {
+      unexplained.push_back(device.link.device);
+      continue;
+    }
     (remedy != nullptr && remedy->enough ? helped : open).push_back(device.link.device);
   }
   constexpr std::size_t names = 6;
-  if (helped.empty() && open.empty()) return {"Nothing needs moving.", Tone::strong};
+  if (helped.empty() && open.empty() && unexplained.empty()) return {"Nothing needs moving.", Tone::strong};
   std::string text;
-  if (!helped.empty()) text = "Without buying anything: " + listed(helped, names) + ".";
+  if (!helped.empty()) text = "Helped without buying anything: " + listed(helped, names) + ".";
   if (!open.empty())
     text += (text.empty() ? "" : " ") + std::string("Moving alone is not enough for ") + listed(open, names) +
             ".";
-  return {text, open.empty() ? Tone::strong : Tone::weak};
+  if (!unexplained.empty()) {
+    text += (text.empty() ? "" : " ") + std::string("Look for the cause first at ") +
+            listed(unexplained, names) + ".";
+  }
+  return {text, open.empty() && unexplained.empty() ? Tone::strong : Tone::weak};
 }
 
 json::Value remedy_json(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
@@ -219,7 +242,7 @@ std::string relocation_json(const Site& site, const Relocation& relocation) {
                        {"hub", device.link.hub},
                        {"read_percent", device.reading_percent ? json::number(*device.reading_percent)
                                                                : json::Value(nullptr)},
-                       {"reading_percent", json::number(device.link.lower().reading_percent)},
+                       {"reading_percent", json::number(device.link.weaker().reading_percent)},
                        {"pass_probability", json::number(device.expected.pass_probability)},
                        {"steps", std::move(steps)},
                        {"notes", std::move(notes)}});

@@ -40,7 +40,7 @@ std::string side_effects(const Relocation& relocation, const Remedy& remedy) {
   std::string text;
   const std::string asked = chance_percent(relocation.chance) + " in 100";
   if (!remedy.gains.empty()) text += " It also brings " + listed(remedy.gains, kNames) + " to " + asked + ".";
-  text += remedy.loses.empty() ? " Every other device keeps what it has." : "";
+  text += remedy.loses.empty() ? " No other device loses by it." : "";
   if (!remedy.loses.empty()) text += " It takes " + listed(remedy.loses, kNames) + " below " + asked + ".";
   return text;
 }
@@ -64,7 +64,7 @@ std::string remedy_words(const Site& site, const Relocation& relocation, const D
     case Remedy::Way::spots:
       return spots_words(relocation, *remedy.trial);
     case Remedy::Way::nearest_place:
-      return "Move it " + moved(site, remedy) + ": the nearest place where it may go that does.";
+      return "Move it " + moved(site, remedy) + ": the nearest place on its mount with the chance asked for.";
     case Remedy::Way::best_place:
       return "Move it " + moved(site, remedy) + ": the best place where it may go" +
              (remedy.enough ? "." : ", though not enough by itself.");
@@ -76,11 +76,12 @@ std::string remedy_words(const Site& site, const Relocation& relocation, const D
       return "Enrol it with hub " + quoted_name(remedy.radio) + ", where a slot is free.";
     case Remedy::Way::known_repeater:
       return "Enrol it by way of repeater " + quoted_name(remedy.radio) +
-             ", which the site has. Both hops must do.";
+             ", which the site has, where a slot is free. The chance is that of both hops together.";
     case Remedy::Way::new_repeater:
       return "One more repeater at " + place_words(site, *remedy.place) + " on storey " +
              quoted_name(site.storeys[remedy.place->storey].name) + ", " +
-             shortest_text(remedy.place->height_m) + " m up. Both hops must do.";
+             shortest_text(remedy.place->height_m) +
+             " m up, where it has a supply. The chance is that of both hops together.";
     case Remedy::Way::wire:
       return "Last: a wire to " + quoted_name(device.link.device) + ", or a second hub. Not reckoned here.";
   }
