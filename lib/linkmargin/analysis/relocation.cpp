@@ -7,6 +7,7 @@
 #include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/analysis/relocation_search.hpp"
 #include "linkmargin/site/checks.hpp"
+#include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -142,7 +143,7 @@ void check_options(const Site& site, const RelocationOptions& options) {
   std::ranges::for_each(options.devices, known);
   for (const auto& [device, percent] : options.readings) {
     known(device);
-    require_in(kReadingPercent, percent);
+    require_in(limits::kPercent, percent);
   }
 }
 

@@ -68,7 +68,6 @@ struct RelocationOptions {
   int threads = 1;                           ///< >= 1; changes nothing in the result
 };
 
-inline constexpr Range kReadingPercent{0, 100, "reading_percent", "definition"};
 inline constexpr Range kRelocationChance{0.5, 0.999, "chance", "common practice"};
 
 struct Relocation {
