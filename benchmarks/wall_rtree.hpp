@@ -25,7 +25,7 @@ class WallRtree {
   explicit WallRtree(std::span<const Segment2> walls) : walls_(walls) {
     std::vector<Entry> entries;
     for (std::uint32_t i = 0; i < walls.size(); ++i) {
-      const Box2 box = bounding_box({walls[i].a, walls[i].b});
+      const Box2 box = bounding_box(Polygon2{walls[i].a, walls[i].b});
       constexpr double pad_m = 1e-6;  // its test rounds
       entries.push_back(
           {{{box.min.x - pad_m, box.min.y - pad_m}, {box.max.x + pad_m, box.max.y + pad_m}}, i});
