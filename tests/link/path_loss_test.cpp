@@ -61,7 +61,9 @@ TEST_CASE("for every model the items add up and swapping the ends changes no bit
       const RandomStream random(12, static_cast<std::uint64_t>(model));
       bool add_up = true, same = true;
       std::size_t items = 0, echoed = 0;
-      for (std::uint64_t i = 0; i < 2000; ++i) {
+      // A link by itself finds the ways from its end anew, which is dear.
+      const std::uint64_t links = model == PathLossModel::walls ? 300 : 2000;
+      for (std::uint64_t i = 0; i < links; ++i) {
         const Point3 a = fixture::random_point(random, 2 * i, 3, 6, 5);
         const Point3 b = fixture::random_point(random, 2 * i + 1, 3, 6, 5);
         const LossBreakdown loss = path_loss(scene, a, b);
@@ -75,7 +77,7 @@ TEST_CASE("for every model the items add up and swapping the ends changes no bit
       CHECK(same);
       CHECK(items >= 2000);
       if (model == PathLossModel::walls) {
-        CHECK(echoed > 1000);
+        CHECK(echoed > links / 2);
       } else {
         CHECK(echoed == 0);
       }
