@@ -15,21 +15,17 @@
 namespace linkmargin {
 namespace {
 
-/// As read on site, else as predicted.
-bool is_weak(const RelocationSearch& search, const Link& link) {
-  const auto reading = search.options.readings.find(link.device);
-  if (reading != search.options.readings.end())
-    return reading->second < search.site.reading.weak_below_percent;
-  return link.weak;
-}
-
 class DeviceSearch {
  public:
-  DeviceSearch(const RelocationSearch& search, const std::vector<HubMove>& moves, std::size_t device)
-      : search_(search), moves_(moves), position_(device), device_(search.site.devices[device]) {
+  DeviceSearch(const RelocationSearch& search, const std::vector<HubMove>& moves,
+               const std::vector<RepeaterPlace>& places, std::size_t device)
+      : search_(search),
+        moves_(moves),
+        places_(places),
+        position_(device),
+        device_(search.site.devices[device]) {
     found_.link = search.links[device];
-    const auto reading = search.options.readings.find(device_.name);
-    if (reading != search.options.readings.end()) found_.reading_percent = reading->second;
+    found_.reading_percent = search.read_percent(device);
     found_.expected = search.present[device];
     if (found_.reading_percent) {
       found_.verdict =
@@ -40,7 +36,7 @@ class DeviceSearch {
   }
 
   DeviceRelocation run() {
-    if (!is_weak(search_, found_.link) && search_.enough(found_.expected.pass_probability)) {
+    if (!search_.is_weak(position_) && search_.enough(found_.expected.pass_probability)) {
       found_.left_out.push_back(LeftOut::needs_nothing);
       return std::move(found_);
     }
@@ -60,7 +56,7 @@ class DeviceSearch {
     if (moves_.empty()) found_.left_out.push_back(LeftOut::hubs_stay);
     add(moved_hub(search_, moves_, position_));
     add(other_hub(search_, position_));
-    for (Remedy& remedy : repeaters(search_, position_)) add(std::move(remedy));
+    for (Remedy& remedy : repeaters(search_, places_, position_)) add(std::move(remedy));
     add(Remedy{.way = Remedy::Way::wire});
     return std::move(found_);
   }
@@ -129,6 +125,7 @@ class DeviceSearch {
 
   const RelocationSearch& search_;
   const std::vector<HubMove>& moves_;
+  const std::vector<RepeaterPlace>& places_;
   std::size_t position_;
   const Device& device_;
   DeviceRelocation found_;
@@ -169,6 +166,7 @@ Rung Remedy::rung() const {
 }
 
 const Remedy* chosen(const DeviceRelocation& device) {
+  if (device.verdict == ReadingVerdict::unexplained) return nullptr;
   const Remedy* best = nullptr;
   for (const Remedy& remedy : device.remedies) {
     if (remedy.rung() > Rung::hub) continue;
@@ -208,11 +206,20 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
   });
 }
 
-std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device) const {
+std::optional<double> RelocationSearch::read_percent(std::size_t device) const {
   const auto reading = options.readings.find(site.devices[device].name);
-  if (reading == options.readings.end()) return {};
-  return fade_posterior(reliability, links[device],
-                        spot_reading(site.reading, links[device], reading->second));
+  return reading == options.readings.end() ? std::nullopt : std::optional(reading->second);
+}
+
+bool RelocationSearch::is_weak(std::size_t device) const {
+  const auto percent = read_percent(device);
+  return percent ? *percent < site.reading.weak_below_percent : links[device].weak;
+}
+
+std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device) const {
+  const auto percent = read_percent(device);
+  if (!percent) return {};
+  return fade_posterior(reliability, links[device], spot_reading(site.reading, links[device], *percent));
 }
 
 LocalMean RelocationSearch::mean(std::size_t device, const Link& link, double moved_m) const {
@@ -284,13 +291,15 @@ Relocation relocation(const Site& site, const RelocationOptions& options) {
   for (std::size_t i = 0; i < search.links.size(); ++i) {
     const std::string& name = search.links[i].device;
     const bool named = std::ranges::find(options.devices, name) != options.devices.end();
-    if (options.devices.empty() ? is_weak(search, search.links[i]) : named) wanted.push_back(i);
+    if (options.devices.empty() ? search.is_weak(i) : named) wanted.push_back(i);
   }
   if (wanted.empty()) return found;
   const std::vector<HubMove> moves = hub_moves(search);
+  const std::vector<RepeaterPlace> places = repeater_places(search);
   found.devices.resize(wanted.size());
-  parallel_for(wanted.size(), options.threads,
-               [&](std::size_t i) { found.devices[i] = DeviceSearch(search, moves, wanted[i]).run(); });
+  parallel_for(wanted.size(), options.threads, [&](std::size_t i) {
+    found.devices[i] = DeviceSearch(search, moves, places, wanted[i]).run();
+  });
   keep_to_slots(search, found.devices);
   return found;
 }

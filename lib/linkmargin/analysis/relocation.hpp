@@ -94,7 +94,7 @@ Relocation relocation(const Site& site, const RelocationOptions& options);
 
 /// What is done first for a device without buying anything: the first remedy of shift, slide and hub that is
 /// enough; where none is, the one with the greatest chance.
-/// @return null where there is none
+/// @return null where there is none, and where the cause of an unexplained reading comes first
 const Remedy* chosen(const DeviceRelocation& device);
 
 /// The edits of what is chosen for all devices. Where two devices ask for the same thing to be moved, the

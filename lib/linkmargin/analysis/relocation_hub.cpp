@@ -27,8 +27,7 @@ std::vector<Point2> thinned(const std::vector<Point2>& places) {
 HubVantage hub_at(const RelocationSearch& search, std::size_t hub, Point2 at) {
   Hub moved = search.site.hubs[hub];
   moved.place.at = at;
-  const HubEnd end = hub_end(search.site, moved);
-  return {end, std::make_shared<const Vantage>(search.scene, end.at)};
+  return hub_vantage(search.site, search.scene, moved);
 }
 
 /// All hubs but one, where any other may serve the device.

@@ -1,8 +1,6 @@
 #include "linkmargin/analysis/move_places.hpp"
 #include "linkmargin/analysis/parallel.hpp"
 #include "linkmargin/analysis/relocation_search.hpp"
-#include "linkmargin/link/metal_mount.hpp"
-#include "linkmargin/link/noise_rise.hpp"
 #include "linkmargin/site/checks.hpp"
 
 #include <algorithm>
@@ -16,10 +14,9 @@ constexpr std::size_t kMostRepeaterPlaces = 60;
 
 /// A repeater as the hub of a device, for the first hop.
 HubVantage as_hub(const RelocationSearch& search, const Repeater& repeater) {
-  const RadioEnd radio = in_noise(radio_end(search.site.profiles.at(repeater.profile)), search.site.radio);
-  const Point3 at = search.site.point(repeater.place);
-  return {{repeater.name, at, on_mount(radio, repeater.mount, search.site.radio.frequency_hz)},
-          std::make_shared<const Vantage>(search.scene, at)};
+  Hub hub{.name = repeater.name, .profile = repeater.profile, .place = repeater.place};
+  hub.mount = repeater.mount;
+  return hub_vantage(search.site, search.scene, hub);
 }
 
 /// The second hop: the repeater as a device of its hub.
@@ -99,33 +96,15 @@ std::vector<Point2> wall_spots(const Storey& storey, const Room& room) {
   return spots;
 }
 
-/// Spots in the rooms of all storeys, those first from which the hub is reached best.
-std::vector<std::pair<Repeater, Link>> new_places(const RelocationSearch& search) {
-  std::vector<std::pair<Repeater, Link>> places;
-  const std::string name = free_name(search.site);
-  for (std::size_t s = 0; s < search.site.storeys.size(); ++s) {
-    const Storey& storey = search.site.storeys[s];
-    for (const Room& room : storey.rooms) {
-      for (const Point2 at : wall_spots(storey, room)) {
-        const double height_m = std::min(kRepeaterHeightM, storey.height_m);
-        Repeater repeater{.name = name, .profile = kRepeaterProfile, .place = {s, at, height_m}};
-        const Link link = to_hub(search, repeater);
-        if (!link.weak) places.emplace_back(std::move(repeater), link);
-      }
-    }
-  }
-  return places;
-}
-
-std::optional<Remedy> new_repeater(const RelocationSearch& search, std::size_t device) {
-  auto places = new_places(search);
+std::optional<Remedy> new_repeater(const RelocationSearch& search, std::vector<RepeaterPlace> places,
+                                   std::size_t device) {
   const Point3 from = search.site.point(search.site.devices[device].place);
   std::ranges::stable_sort(
-      places, {}, [&](const auto& place) { return distance(from, search.site.point(place.first.place)); });
+      places, {}, [&](const auto& place) { return distance(from, search.site.point(place.repeater.place)); });
   if (places.size() > kMostRepeaterPlaces) places.resize(kMostRepeaterPlaces);
   std::vector<Outlook> then(places.size());
   parallel_for(places.size(), search.options.threads, [&](std::size_t i) {
-    then[i] = by_way_of(search, places[i].first, places[i].second, device).brief(search);
+    then[i] = by_way_of(search, places[i].repeater, places[i].to_hub, device).brief(search);
   });
   const auto best = std::ranges::max_element(then, {}, &Outlook::pass_probability);
   if (best == then.end() || !search.helps(device, *best)) return {};
@@ -140,7 +119,26 @@ std::optional<Remedy> new_repeater(const RelocationSearch& search, std::size_t d
 
 }  // namespace
 
-std::vector<Remedy> repeaters(const RelocationSearch& search, std::size_t device) {
+std::vector<RepeaterPlace> repeater_places(const RelocationSearch& search) {
+  std::vector<RepeaterPlace> places;
+  if (!search.site.profiles.contains(kRepeaterProfile)) return places;
+  const std::string name = free_name(search.site);
+  for (std::size_t s = 0; s < search.site.storeys.size(); ++s) {
+    const Storey& storey = search.site.storeys[s];
+    for (const Room& room : storey.rooms) {
+      for (const Point2 at : wall_spots(storey, room)) {
+        const double height_m = std::min(kRepeaterHeightM, storey.height_m);
+        Repeater repeater{.name = name, .profile = kRepeaterProfile, .place = {s, at, height_m}};
+        const Link link = to_hub(search, repeater);
+        if (!link.weak) places.push_back({std::move(repeater), link});
+      }
+    }
+  }
+  return places;
+}
+
+std::vector<Remedy> repeaters(const RelocationSearch& search, const std::vector<RepeaterPlace>& places,
+                              std::size_t device) {
   std::vector<Remedy> found;
   for (const Repeater& repeater : search.site.repeaters) {
     const ExpectedReading expected =
@@ -149,8 +147,8 @@ std::vector<Remedy> repeaters(const RelocationSearch& search, std::size_t device
     found.push_back(remedy_of(search, Remedy::Way::known_repeater, repeater, expected));
   }
   const bool known_does = std::ranges::any_of(found, &Remedy::enough);
-  if (!known_does && search.site.profiles.contains(kRepeaterProfile)) {
-    if (auto added = new_repeater(search, device)) found.push_back(std::move(*added));
+  if (!known_does) {
+    if (auto added = new_repeater(search, places, device)) found.push_back(std::move(*added));
   }
   return found;
 }

@@ -17,6 +17,12 @@ struct RelocationSearch {
   ExpectedReading expected(std::size_t device, const Link& link, double moved_m) const;
   Outlook brief(std::size_t device, const Link& link, double moved_m) const;
 
+  /// What was read of a device, in percent; nothing where nothing was.
+  std::optional<double> read_percent(std::size_t device) const;
+
+  /// As read on site, else as predicted.
+  bool is_weak(std::size_t device) const;
+
   /// What a reading says of a device as it hangs; nothing where none was taken.
   std::optional<FadePosterior> after_reading(std::size_t device) const;
 
@@ -61,7 +67,17 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
 /// Another hub, for a device that is enrolled by name.
 std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t device);
 
+/// A spot for one more repeater, with its hop to the hub.
+struct RepeaterPlace {
+  Repeater repeater;
+  Link to_hub;
+};
+
+/// Spots at the walls of all rooms from which the hub is reached; none where no profile is a repeater's.
+std::vector<RepeaterPlace> repeater_places(const RelocationSearch& search);
+
 /// A repeater that the site has, and one more where it helps most.
-std::vector<Remedy> repeaters(const RelocationSearch& search, std::size_t device);
+std::vector<Remedy> repeaters(const RelocationSearch& search, const std::vector<RepeaterPlace>& places,
+                              std::size_t device);
 
 }  // namespace linkmargin

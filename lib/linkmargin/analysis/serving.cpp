@@ -4,12 +4,14 @@
 
 namespace linkmargin {
 
+HubVantage hub_vantage(const Site& site, const Scene& scene, const Hub& hub) {
+  const HubEnd end = hub_end(site, hub);
+  return {end, std::make_shared<const Vantage>(scene, end.at)};
+}
+
 std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene) {
   std::vector<HubVantage> hubs;
-  for (const Hub& hub : site.hubs) {
-    const HubEnd end = hub_end(site, hub);
-    hubs.push_back({end, std::make_shared<const Vantage>(scene, end.at)});
-  }
+  for (const Hub& hub : site.hubs) hubs.push_back(hub_vantage(site, scene, hub));
   return hubs;
 }
 

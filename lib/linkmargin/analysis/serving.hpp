@@ -9,6 +9,9 @@
 
 namespace linkmargin {
 
+/// A hub of a site, or one like it at another place. @param scene of the site
+HubVantage hub_vantage(const Site& site, const Scene& scene, const Hub& hub);
+
 /// All hubs of a site, in its order. @param site sound; @param scene of the site
 std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene);
 

@@ -58,6 +58,11 @@ std::string outcome_words(const Relocation& relocation, const Remedy& remedy) {
   return " Then " + expected_words(relocation, *remedy.expected) + short_of + ".";
 }
 
+std::string remedy_text(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
+                        const Remedy& remedy) {
+  return remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy);
+}
+
 std::string left_out_words(LeftOut left_out) {
   switch (left_out) {
     case LeftOut::needs_nothing:
@@ -101,11 +106,10 @@ void add_device(std::vector<Block>& blocks, const Site& site, const Relocation& 
   if (!device.remedies.empty()) {
     for (const std::string& text : mounting_advice(site, device.link)) list.items.push_back({text});
   }
-  const Remedy* first = device.verdict == ReadingVerdict::unexplained ? nullptr : chosen(device);
+  const Remedy* first = chosen(device);
   int number = 0;
   for (const Remedy& remedy : device.remedies) {
-    const std::string text =
-        remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy);
+    const std::string text = remedy_text(site, relocation, device, remedy);
     const bool takes = &remedy == first;
     list.items.push_back({text + (!takes          ? ""
                                   : remedy.enough ? " To be tried first."
@@ -145,22 +149,21 @@ Paragraph verdict(const Relocation& relocation) {
 
 json::Value remedy_json(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
                         const Remedy& remedy) {
-  json::Value value{
-      {"rung", rung_word(remedy.rung())},
-      {"radio", remedy.radio},
-      {"distance_m", json::number(remedy.distance_m)},
-      {"at_m", nullptr},
-      {"height_m", nullptr},
-      {"storey", nullptr},
-      {"reading_percent", nullptr},
-      {"reading_low_percent", nullptr},
-      {"reading_high_percent", nullptr},
-      {"pass_probability", nullptr},
-      {"enough", remedy.enough},
-      {"gains", remedy.gains},
-      {"loses", remedy.loses},
-      {"edits", json::edits(remedy.edits)},
-      {"text", remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy)}};
+  json::Value value{{"rung", rung_word(remedy.rung())},
+                    {"radio", remedy.radio},
+                    {"distance_m", json::number(remedy.distance_m)},
+                    {"at_m", nullptr},
+                    {"height_m", nullptr},
+                    {"storey", nullptr},
+                    {"reading_percent", nullptr},
+                    {"reading_low_percent", nullptr},
+                    {"reading_high_percent", nullptr},
+                    {"pass_probability", nullptr},
+                    {"enough", remedy.enough},
+                    {"gains", remedy.gains},
+                    {"loses", remedy.loses},
+                    {"edits", json::edits(remedy.edits)},
+                    {"text", remedy_text(site, relocation, device, remedy)}};
   if (remedy.place) {
     value["at_m"] = {json::number(remedy.place->at.x), json::number(remedy.place->at.y)};
     value["height_m"] = json::number(remedy.place->height_m);
@@ -209,22 +212,24 @@ Table relocation_rows(const Site& site, const Relocation& relocation) {
     for (const Remedy& remedy : device.remedies) {
       const auto& at = remedy.place;
       const auto& then = remedy.expected;
-      const auto known = [](bool is, double value) { return is ? Cell{value} : Cell{}; };
-      table.rows.push_back(
-          {{{device.link.device},
-            {rung_word(remedy.rung())},
-            {remedy.radio},
-            {remedy.distance_m},
-            known(at.has_value(), at ? at->at.x : 0),
-            known(at.has_value(), at ? at->at.y : 0),
-            known(at.has_value(), at ? at->height_m : 0),
-            {at ? site.storeys[at->storey].name : std::string()},
-            known(then.has_value(), then ? then->percent : 0),
-            known(then.has_value(), then ? then->low_percent : 0),
-            known(then.has_value(), then ? then->high_percent : 0),
-            known(then.has_value(), then ? then->pass_probability : 0),
-            {std::string(remedy.enough ? "true" : "false")},
-            {remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy)}}});
+      const auto of_place = [&](auto number) { return at ? Cell{number(*at)} : Cell{}; };
+      const auto of_reading = [&](double ExpectedReading::*number) {
+        return then ? Cell{(*then).*number} : Cell{};
+      };
+      table.rows.push_back({{{device.link.device},
+                             {rung_word(remedy.rung())},
+                             {remedy.radio},
+                             {remedy.distance_m},
+                             of_place([](const Placement& place) { return place.at.x; }),
+                             of_place([](const Placement& place) { return place.at.y; }),
+                             of_place([](const Placement& place) { return place.height_m; }),
+                             {at ? site.storeys[at->storey].name : std::string()},
+                             of_reading(&ExpectedReading::percent),
+                             of_reading(&ExpectedReading::low_percent),
+                             of_reading(&ExpectedReading::high_percent),
+                             of_reading(&ExpectedReading::pass_probability),
+                             {std::string(remedy.enough ? "true" : "false")},
+                             {remedy_text(site, relocation, device, remedy)}}});
     }
   }
   return table;
