@@ -1,8 +1,7 @@
-#include "linkmargin/base/random.hpp"
 #include "linkmargin/yaml/site_yaml.hpp"
 #include "linkmargin/yaml/text_file.hpp"
 
-#include "fault_lines.hpp"
+#include "mutated_text.hpp"
 
 #include <doctest/doctest.h>
 
@@ -32,30 +31,13 @@ void look_at(const std::string& text, std::uint64_t run, Tally& tally) {
     return;
   }
   ++tally.faulty;
-  REQUIRE_FALSE(site.error().empty());
-  const Diagnostic* before = nullptr;
-  for (const Diagnostic& fault : site.error()) {
-    CHECK(fault.line > 0);
-    CHECK(fault.column > 0);
-    CHECK_FALSE(fault.message.empty());
-    CHECK(fault.file == "m");
-    if (before != nullptr) {
-      CHECK(std::pair(before->line, before->column) <= std::pair(fault.line, fault.column));
-      CHECK_FALSE(*before == fault);
-    }
-    before = &fault;
-    tally.messages.insert(fault.message);
-  }
+  check_faults_in_place(site.error(), tally.messages);
 }
 
 std::string every_key() {
   auto text = read_text_file(LINKMARGIN_TEST_DATA "/yaml/every_key.yaml");
   REQUIRE(text);
   return std::move(text.value());
-}
-
-std::size_t below(const RandomStream& random, std::uint64_t index, std::size_t size) {
-  return static_cast<std::size_t>(random.uniform(index) * static_cast<double>(size));
 }
 
 }  // namespace

@@ -1,7 +1,6 @@
-#include "linkmargin/base/random.hpp"
 #include "linkmargin/yaml/readings_csv.hpp"
 
-#include "fault_lines.hpp"
+#include "mutated_text.hpp"
 #include "readings_fixture.hpp"
 
 #include <algorithm>
@@ -38,23 +37,8 @@ void look_at(const std::string& text, std::uint64_t run, Tally& tally) {
   ++tally.faulty;
   const auto lines =
       std::ranges::count_if(text, [](char letter) { return letter == '\n' || letter == '\r'; });
-  const Diagnostic* before = nullptr;
-  for (const Diagnostic& fault : readings.error()) {
-    CHECK(fault.line > 0);
-    CHECK(fault.line <= lines + 1);
-    CHECK(fault.column > 0);
-    CHECK(fault.file == "m");
-    if (before != nullptr) {
-      CHECK(std::pair(before->line, before->column) <= std::pair(fault.line, fault.column));
-      CHECK_FALSE(*before == fault);
-    }
-    before = &fault;
-    tally.messages.insert(fault.message);
-  }
-}
-
-std::size_t below(const RandomStream& random, std::uint64_t index, std::size_t size) {
-  return static_cast<std::size_t>(random.uniform(index) * static_cast<double>(size));
+  check_faults_in_place(readings.error(), tally.messages);
+  for (const Diagnostic& fault : readings.error()) CHECK(fault.line <= lines + 1);
 }
 
 /// Up to four bytes changed, put in or taken out.

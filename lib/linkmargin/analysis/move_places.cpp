@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/move_places.hpp"
 
 #include "linkmargin/link/path.hpp"
+#include "linkmargin/site/checks.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -11,17 +12,15 @@ namespace {
 /// Nearer than this to where it hangs is no move.
 constexpr double kNoMoveM = 0.01;
 
-const Polygon2* room_corners(const Site& site, std::size_t storey, const std::string& name) {
-  const auto& rooms = site.storeys[storey].rooms;
-  const auto room = std::ranges::find(rooms, name, &Room::name);
-  return room == rooms.end() ? nullptr : &room->corners;
+const Polygon2* corners_of(const Room* room) {
+  return room == nullptr ? nullptr : &room->corners;
 }
 
 /// The corners between which a radio may move freely; none for one that slides, turns about its place or
 /// stays.
 const Polygon2* free_area(const Site& site, const Placement& place, const Mobility& may_move) {
   if (const auto* room = std::get_if<Mobility::WithinRoom>(&may_move.reach))
-    return room_corners(site, place.storey, room->room);
+    return corners_of(checks::find_room(site.storeys[place.storey], room->room));
   if (const auto* within = std::get_if<Mobility::Within>(&may_move.reach)) return &within->corners;
   return nullptr;
 }
@@ -41,19 +40,11 @@ std::vector<Point2> grid_spots(const Box2& box, Point2 through, double step_m) {
   return spots;
 }
 
-/// The room that a radio hangs in; none outdoors.
-const Polygon2* own_room(const Site& site, const Placement& place) {
-  const auto& rooms = site.storeys[place.storey].rooms;
-  const auto holds = [&](const Room& room) { return contains(room.corners, place.at); };
-  const auto room = std::ranges::find_if(rooms, holds);
-  return room == rooms.end() ? nullptr : &room->corners;
-}
-
 std::vector<Point2> disc_spots(const Scene& scene, const Site& site, const Placement& place, double radius_m,
                                double step_m) {
   const Point3 from = site.point(place);
   const Point2 at = from.plan();
-  const Polygon2* room = own_room(site, place);
+  const Polygon2* room = corners_of(checks::room_at(site.storeys[place.storey], at));
   const double clear_m = room == nullptr ? 0 : std::min(kWallClearanceM, distance_to_edges(*room, at));
   const Point2 reach{radius_m, radius_m};
   std::vector<Point2> spots = grid_spots({at - reach, at + reach}, at, std::min(step_m, radius_m));

@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/phrases.hpp"
+#include "linkmargin/site/checks.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -19,13 +20,6 @@ struct Landmark {
 
 constexpr double kAsideCos = 0.9;  ///< a landmark up to 26 degrees off the way lies that way
 
-const Room* room_at(const Site& site, const Placement& place) {
-  const auto& all = site.storeys[place.storey].rooms;
-  const auto room =
-      std::ranges::find_if(all, [&](const Room& one) { return contains(one.corners, place.at); });
-  return room == all.end() ? nullptr : &*room;
-}
-
 /// What is seen from a place: in its room, where it has one, or in the walls about it.
 std::vector<Landmark> landmarks(const Site& site, const Placement& from) {
   constexpr double kInWallM = 0.3;
@@ -37,7 +31,7 @@ std::vector<Landmark> landmarks(const Site& site, const Placement& from) {
   for (const Hub& hub : site.hubs) {
     if (hub.place.storey == storey) found.push_back({hub.name, hub.place.at});
   }
-  const Room* room = room_at(site, from);
+  const Room* room = checks::room_at(site.storeys[storey], from.at);
   std::erase_if(found, [&](const Landmark& landmark) {
     return room != nullptr && !contains(room->corners, landmark.at) &&
            distance_to_edges(room->corners, landmark.at) > kInWallM;
@@ -88,7 +82,7 @@ std::string move_words(const Site& site, const Placement& from, const Placement&
 
 std::string place_words(const Site& site, const Placement& place) {
   const std::string at = "(" + fixed_text(place.at.x, 2) + ", " + fixed_text(place.at.y, 2) + ")";
-  const Room* room = room_at(site, place);
+  const Room* room = checks::room_at(site.storeys[place.storey], place.at);
   return at + (room == nullptr ? "" : " in " + quoted_name(room->name));
 }
 
