@@ -159,6 +159,11 @@ TEST_CASE("rows may go on with empty fields, but not where a decimal comma may h
         0);
 }
 
+TEST_CASE("a row that a decimal comma makes fit is told by what separates the fields") {
+  CHECK(faults("device,reading_percent\nloft smoke;35,5\n") ==
+        "r:2:1: unknown device 'loft smoke;35' (commas separate the fields of this file)\n");
+}
+
 TEST_CASE("names and notes are text, whatever they look like") {
   const auto readings = parse_readings(
       "device;reading_percent;note\n=\"loft smoke\";35;=1+1\n'loft smoke;36;'a\n\"loft smoke\";37;\" "

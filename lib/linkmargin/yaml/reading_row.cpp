@@ -181,6 +181,9 @@ std::string ReadingRows::name_hint(std::string_view column, const std::string& n
     if (has(site_.devices)) return "it is a device";
     if (has(site_.areas)) return "it is an area; readings are of devices";
   }
+  if (other_separator(name, header_.separator)) {
+    return separator_name(header_.separator) + "s separate the fields of this file";
+  }
   std::vector<std::string> sorted(known.begin(), known.end());
   std::ranges::sort(sorted);
   return nearest_hint(name, sorted);
