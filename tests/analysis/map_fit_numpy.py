@@ -15,11 +15,11 @@ COUNTED = np.array([2.5, 2.5, 3.0, 2.0, 4.0])
 PRIOR = np.array([0.5, 1.0])
 PRIOR_SIGMA = np.array([4.0, 1.0])
 EXPECTED = """
-2.698430
-1.072302 1.213588
-6.640961 -0.934131 -0.934131 0.788044
-0.161520 0.152676 0.114542 0.347008 0.021150
-1.245072 1.249508 1.239369 1.243391 0.209230
+2.991477
+1.082719 1.202262
+7.273670 -0.892629 -0.892629 0.808832
+0.146650 0.140692 0.106952 0.319709 0.022560
+1.245931 1.249597 1.241476 1.244291 0.247075
 """
 
 
@@ -39,15 +39,15 @@ def fit(scale):
 def scale():
     value, _, leverage, _ = fit(1.0)
     off = (READ - SLOPE @ value) / SIGMA
-    free = len(READ) - leverage.sum()
+    independent = ((SIGMA / COUNTED) ** 2).sum()
+    free = independent - leverage.sum()
     grid = np.exp(np.linspace(np.log(0.01), np.log(100), 2_000_001))
     squares = sum(5 * (x / grid) ** 2 / (4 + (x / grid) ** 2) for x in off)
     x = np.linspace(-12, 12, 240_001)
     density = np.exp(-x * x / 2)
     mean = (density * 5 * x * x / (4 + x * x)).sum() / density.sum()
-    found = grid[np.argmin(np.abs(squares / free - mean))]
-    independent = ((SIGMA / COUNTED) ** 2).sum() * free / len(READ)
-    return np.sqrt((8 + independent * found**2) / (8 + independent))
+    found = grid[np.argmin(np.abs(squares / len(READ) * independent / free - mean))]
+    return np.sqrt((8 + free * found**2) / (8 + free))
 
 
 def main():

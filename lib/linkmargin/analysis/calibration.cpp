@@ -1,8 +1,7 @@
 #include "linkmargin/analysis/calibration.hpp"
 
+#include "linkmargin/analysis/calibration_fit.hpp"
 #include "linkmargin/analysis/calibration_look.hpp"
-#include "linkmargin/analysis/correlated_spread.hpp"
-#include "linkmargin/analysis/map_fit.hpp"
 #include "linkmargin/base/range.hpp"
 
 #include <algorithm>
@@ -45,11 +44,8 @@ class Calibrating {
     look_at(value);
     before_ = predicted_;
     find_slopes(value);
-    count_readings();
-    MapFit fit = map_fit(linear(value), prior_);
-    likeness_ = shadow_likeness(spreads_, deviations(fit));
-    spreads_ = told_apart(spreads_, likeness_);
-    count_readings();
+    spread_ = shared_spread(linear(value), std::move(spread_.readings), prior_);
+    MapFit fit;
     report.stop = CalibrationStop::most_looks;
     for (int looks = 1; looks <= options_.most_looks; ++looks) {
       fit = map_fit(linear(value), prior_);
@@ -89,10 +85,10 @@ class Calibrating {
   void look_at(const Eigen::VectorXd& value) {
     predicted_.clear();
     for (std::size_t job = 0; job < jobs_.size(); ++job) predicted_.push_back(look_at_job(job, value));
-    if (!spreads_.empty() || rows_.empty()) return;
+    if (!spread_.readings.empty() || rows_.empty()) return;
     for (const Row& of : rows_) {  // of the first look: what is compared must not change on the way
       const LookedAt& link = looked(predicted_, of);
-      spreads_.push_back({of.job, link.device, link.hub, link.local_db, link.spot_db});
+      spread_.readings.push_back({of.job, link.device, link.hub, link.local_db, link.spot_db});
     }
   }
 
@@ -141,22 +137,17 @@ class Calibrating {
     return read_level(reading(of), scale, looked(predicted_, of).floor_dbm).level_dbm;
   }
 
-  void count_readings() { counted_db_ = counted_db(spreads_, likeness_.length_m); }
-
   LinearReadings linear(const Eigen::VectorXd& value) const {
     LinearReadings readings;
     readings.at = value;
     readings.residual_db.resize(rows());
-    readings.sigma_db.resize(rows());
     readings.slope_db = slopes_;
     for (Eigen::Index i = 0; i < rows(); ++i) {
-      const ReadingSpread& spread = spreads_[static_cast<std::size_t>(i)];
       readings.residual_db[i] = read_dbm(row(i), value) - looked(predicted_, row(i)).level_dbm;
-      readings.sigma_db[i] = std::hypot(spread.local_db, spread.spot_db);
       readings.kinds.push_back(kind(row(i)));
     }
-    readings.counted_db = counted_db_;
     readings.spans = spans();
+    count_by(readings, spread_);
     return readings;
   }
 
@@ -165,33 +156,21 @@ class Calibrating {
     std::vector<ShownSpan> found;
     for (std::size_t p = 0; p + 1 < parameters_.size(); ++p) {
       if (parameters_[p].what != Teaches::zero) continue;
-      ShownSpan span{static_cast<Eigen::Index>(p), 0, 0};
+      ShownSpan span{.zero = static_cast<Eigen::Index>(p)};
       while (parameter(span.full).what != Teaches::full || parameter(span.full).jobs != parameters_[p].jobs)
         ++span.full;
       for (Eigen::Index i = 0; i < rows(); ++i) {
         const bool value = reading(row(i)).percent && kind(row(i)) == ReadingKind::exact;
-        if (!value || !parameters_[p].plays_in(row(i).job)) continue;
-        const ReadingSpread& spread = spreads_[static_cast<std::size_t>(i)];
-        span.count += std::pow(std::hypot(spread.local_db, spread.spot_db) / counted_db_[i], 2);
+        if (value && parameters_[p].plays_in(row(i).job)) span.readings.push_back(i);
       }
-      found.push_back(span);
+      found.push_back(std::move(span));
     }
     return found;
   }
 
-  Eigen::VectorXd deviations(const MapFit& fit) const {
-    Eigen::VectorXd result(rows());
-    for (Eigen::Index i = 0; i < rows(); ++i) {
-      const ReadingSpread& spread = spreads_[static_cast<std::size_t>(i)];
-      const bool value = kind(row(i)) == ReadingKind::exact;
-      result[i] = value ? fit.residual_db[i] / std::hypot(spread.local_db, spread.spot_db) : 0;
-    }
-    return result;
-  }
-
   void conclude(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) {
     report.spread_scale = fit.scale;
-    report.correlation_m = likeness_.length_m;
+    report.correlation_m = spread_.likeness.length_m;
     conclude_parameters(report, fit, value);
     conclude_readings(report, fit, value);
     for (std::size_t job = 0; job < jobs_.size(); ++job) report.sites.push_back(calibrated(job, fit, value));
@@ -224,7 +203,7 @@ class Calibrating {
     const Eigen::MatrixXd known = slopes_ * fit.covariance;
     double before = 0, after = 0, values = 0;
     for (Eigen::Index i = 0; i < rows(); ++i) {
-      const ReadingSpread& spread = spreads_[static_cast<std::size_t>(i)];
+      const ReadingSpread& spread = spread_.readings[static_cast<std::size_t>(i)];
       CalibratedReading found;
       found.job = row(i).job;
       found.reading = row(i).reading;
@@ -287,10 +266,8 @@ class Calibrating {
   std::vector<Row> rows_;
   std::vector<std::vector<LookedAt>> predicted_;
   std::vector<std::vector<LookedAt>> before_;
-  std::vector<ReadingSpread> spreads_;
-  Eigen::VectorXd counted_db_;
+  SharedSpread spread_;
   Eigen::MatrixXd slopes_;
-  ShadowLikeness likeness_;
 };
 
 /// Rounded so that a site file can carry it.
@@ -323,7 +300,8 @@ Site Calibrating::calibrated(std::size_t job, const MapFit& fit, const Eigen::Ve
   for (std::size_t i = 0; i < rows_.size(); ++i) {
     if (rows_[i].job != job) continue;
     model = looked(before_, rows_[i]).model_db;
-    all += spreads_[i].local_db * spreads_[i].local_db + spreads_[i].spot_db * spreads_[i].spot_db;
+    all += spread_.readings[i].local_db * spread_.readings[i].local_db +
+           spread_.readings[i].spot_db * spread_.readings[i].spot_db;
     count += 1;
   }
   if (count > 0) {

@@ -19,6 +19,7 @@ struct ParameterPrior {
 struct ShownSpan {
   Eigen::Index zero = 0;  ///< positions of the two parameters, both in dBm
   Eigen::Index full = 0;
+  std::vector<Eigen::Index> readings{};  ///< those on it that are values
   double count = 0;  ///< of readings that are values: each (sigma_db / counted_db)^2, 1 for one by itself
 };
 
