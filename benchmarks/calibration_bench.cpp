@@ -6,6 +6,7 @@
 #include "linkmargin/analysis/calibration.hpp"
 #include "linkmargin/analysis/calibration_fit.hpp"
 #include "linkmargin/analysis/calibration_look.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/propagation/heavy_tail.hpp"
 #include "linkmargin/propagation/shadowing.hpp"
 
@@ -14,6 +15,7 @@
 
 #include <Eigen/Dense>
 
+#include <algorithm>
 #include <cmath>
 #include <unsupported/Eigen/NonLinearOptimization>
 #include <unsupported/Eigen/NumericalDiff>

@@ -25,7 +25,7 @@ struct CalibrationOptions {
   /// Of every reading about its prediction, instead of what walls, spots and receivers are taken to spread it
   /// by; readings then have nothing in common but the parameters. For levels whose error is known. > 0
   std::optional<double> reading_sigma_db{};
-  double tolerance = 0.01;  ///< stops when no parameter moves by more of its posterior deviation
+  double tolerance = 0.05;  ///< stops when no parameter moves by more of its posterior deviation
   int most_looks = 12;      ///< at the sites with other parameters, at most
 };
 
