@@ -3,6 +3,8 @@
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/site/site.hpp"
 
+#include <Eigen/Core>
+
 #include <cstddef>
 #include <map>
 #include <string>
@@ -31,6 +33,10 @@ class ParameterSpread {
   /// - zero and full of the reading's scale: -(1 - q) and -q
   /// @param reading_share  q, the reading predicted over 100: cut to 0..1
   double variance_db2(const LossBreakdown& loss, double reading_share) const;
+
+  /// The same as the sum of squares of causes that have nothing in common, each of variance 1: what two
+  /// links' levels share of the parameters is the product of their causes.
+  Eigen::VectorXd causes(const LossBreakdown& loss, double reading_share) const;
 
   /// The spread of the level: that of the path loss, and the parameters' on top. That of the path loss, bit
   /// for bit, where every parameter is sure.
