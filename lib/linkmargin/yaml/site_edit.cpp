@@ -63,7 +63,7 @@ NewValue calibration_value(const Calibration& learned) {
   add("exponent_sigma", learned.exponent_sigma);
   add("zero_sigma_db", learned.zero_sigma_db);
   add("full_sigma_db", learned.full_sigma_db);
-  add("readings", learned.readings);
+  if (learned.readings != 0) value.entries.push_back({"readings", literal(std::to_string(learned.readings))});
   NewValue materials = map({});
   for (const auto& [row, shift] : learned.materials) materials.entries.push_back({row, shift_value(shift)});
   if (!materials.entries.empty()) value.entries.push_back({"materials", std::move(materials)});
