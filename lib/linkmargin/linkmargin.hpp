@@ -3,9 +3,13 @@
 /// The public headers of linkmargin, in the order of the flow: a file becomes a site, a site a scene, a scene
 /// the links of its devices, and those a report.
 
+#include "linkmargin/analysis/calibration.hpp"
 #include "linkmargin/analysis/centimetres.hpp"
 #include "linkmargin/analysis/coverage.hpp"
 #include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/analysis/nearby_readings.hpp"
+#include "linkmargin/analysis/parameter_spread.hpp"
+#include "linkmargin/analysis/reading_advice.hpp"
 #include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/path.hpp"
@@ -18,6 +22,7 @@
 #include "linkmargin/report/explain_report.hpp"
 #include "linkmargin/report/floor_plan.hpp"
 #include "linkmargin/report/materials_report.hpp"
+#include "linkmargin/site/calibration.hpp"
 #include "linkmargin/site/edit.hpp"
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"

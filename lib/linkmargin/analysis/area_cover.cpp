@@ -66,7 +66,8 @@ Cover cover_of(const HubVantage& hub, const RadioEnd& remote, const std::vector<
     const LossBreakdown loss = path_loss(*hub.from, at);
     const auto up = direction(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
     if (!up) throw DomainError("a remote that does not transmit, or a hub that does not receive");
-    chances[i] = reliability.chance(up->level, needed_level(scale, *up), loss.sigma_db, loss.in_sight);
+    const double sigma_db = hub.sigma_db(loss, up->level);
+    chances[i] = reliability.chance(up->level, needed_level(scale, *up), sigma_db, loss.in_sight);
     readings[i] = up->reading_percent;
   });
   double sum = 0;

@@ -143,7 +143,8 @@ void add_by_shadows(CoverageMap& map, const StraightMap& straight, const LevelGr
 /// Link by link.
 class LinkMap {
  public:
-  LinkMap(CoverageMap& map, const Scene& scene) : map_(map), scene_(scene) {
+  LinkMap(CoverageMap& map, const Scene& scene, const ParameterSpread& spread)
+      : map_(map), scene_(scene), spread_(spread) {
     for (const CoverageHub& hub : map.hubs) vantages_.emplace_back(scene, hub.at);
   }
 
@@ -153,7 +154,7 @@ class LinkMap {
       const LossBreakdown loss = path_loss(vantages_[hub], {at.x, at.y, map_.z_m});
       const auto loss_db = static_cast<float>(loss.path_loss_db);
       if (hub > 0 && !better(map_, at, hub, loss_db, best.hub, best.path_loss_db)) continue;
-      const float sigma_db = map_.sigma_db.empty() ? 0 : static_cast<float>(loss.sigma_db);
+      const float sigma_db = map_.sigma_db.empty() ? 0 : static_cast<float>(spread_db(hub, at, loss));
       best = {loss_db, sigma_db, static_cast<std::uint16_t>(hub), !map_.sigma_db.empty() && loss.in_sight};
     }
     return best;
@@ -185,16 +186,24 @@ class LinkMap {
   }
 
  private:
+  /// Of the level in the weaker direction, as `check` has it.
+  double spread_db(std::size_t hub, Point2 at, const LossBreakdown& loss) const {
+    const CoverageHub& of = map_.hubs[hub];
+    const double level_dbm = of.level_at_no_loss_dbm - map_.total_loss_db(of, at, loss.path_loss_db);
+    return spread_.sigma_db(loss, Dbm{level_dbm});
+  }
+
   bool stands_at(double bottom_m, double top_m) const { return map_.z_m >= bottom_m && map_.z_m < top_m; }
 
   CoverageMap& map_;
   const Scene& scene_;
+  const ParameterSpread& spread_;
   std::vector<Vantage> vantages_;
 };
 
-void add_by_links(CoverageMap& map, const Scene& scene, const LevelGrid& grid,
+void add_by_links(CoverageMap& map, const Scene& scene, const ParameterSpread& spread, const LevelGrid& grid,
                   const CoverageOptions& options) {
-  const LinkMap links(map, scene);
+  const LinkMap links(map, scene, spread);
   if (options.within_db > 0) {
     const TileFill tiles{.within_db = options.within_db,
                          .find = [&](Point2 at) { return links.find(at); },
@@ -266,7 +275,7 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   if (straight && std::ranges::all_of(map.hubs, casts)) {
     add_by_shadows(map, *straight, grid, options);
   } else {
-    add_by_links(map, scene, grid, options);
+    add_by_links(map, scene, ParameterSpread(site), grid, options);
   }
   return map;
 }

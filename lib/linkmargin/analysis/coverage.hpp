@@ -69,7 +69,7 @@ struct CoverageMap {
   ReadingScale reading;
   std::vector<CoverageHub> hubs;       ///< those that were asked for
   std::vector<float> path_loss_db;     ///< to the hub of the cell
-  std::vector<float> sigma_db;         ///< its spread; empty when no chances were asked for
+  std::vector<float> sigma_db;         ///< of the level there; empty when no chances were asked for
   std::vector<std::uint8_t> in_sight;  ///< 1 or 0, see LossBreakdown; empty with sigma_db
   Reliability reliability{Fading{}};   ///< as the site has it
   std::vector<std::uint16_t> hub_of;   ///< position in hubs; empty when there is one

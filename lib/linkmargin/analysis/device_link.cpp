@@ -44,12 +44,13 @@ Link predicted_link(const Site& site, const Device& device, const HubVantage& hu
   link.uplink = ways->uplink;
   link.downlink = ways->downlink;
   link.weaker_is_downlink = ways->weaker_is_downlink;
+  link.sigma_db = hub.sigma_db(link.loss, link.weaker().level);
   link.weak = link.weaker().deaf() || link.lower().reading_percent < site.reading.weak_below_percent;
   return link;
 }
 
 void add_chances(const Site& site, const Reliability& reliability, Link& link) {
-  const ExpectedReading expected = expected_reading(site, link, reliability, {0, link.loss.sigma_db});
+  const ExpectedReading expected = expected_reading(site, link, reliability, {0, link.sigma_db});
   link.pass_probability = expected.pass_probability;
   link.low_percent = expected.low_percent;
   link.high_percent = expected.high_percent;

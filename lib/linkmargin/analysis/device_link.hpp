@@ -22,6 +22,9 @@ struct Link {
   Direction uplink;
   std::optional<Direction> downlink;  ///< absent: a one-way device
   bool weaker_is_downlink = false;
+  /// Of the level in either direction, one standard deviation: that of the path loss, and what readings left
+  /// open of the site's parameters (ParameterSpread). Fading comes on top.
+  double sigma_db = 0;
   /// That the reading, taken on site, reaches the threshold: the direction with less.
   double pass_probability = 0;
   /// The reading of the weaker direction lies between these with a chance of kIntervalChance.

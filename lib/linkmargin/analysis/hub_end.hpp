@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/analysis/parameter_spread.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/vantage.hpp"
 #include "linkmargin/site/site.hpp"
@@ -19,7 +20,13 @@ struct HubEnd {
 
 /// A hub with what all its links share.
 struct HubVantage : HubEnd {
-  std::shared_ptr<const Vantage> from;  ///< at the same place
+  std::shared_ptr<const Vantage> from;              ///< at the same place
+  std::shared_ptr<const ParameterSpread> spread{};  ///< of the site; absent: every parameter is sure
+
+  /// ParameterSpread::sigma_db()
+  double sigma_db(const LossBreakdown& loss, Dbm level) const {
+    return spread ? spread->sigma_db(loss, level) : loss.sigma_db;
+  }
 };
 
 /// A radio with a hub, in both directions.
@@ -29,6 +36,7 @@ struct BothWays {
   bool weaker_is_downlink = false;    ///< its margin is the smaller
 };
 
+/// With what readings taught of all the site's links (Calibration::offset_db).
 /// @param site sound: validate(site) is empty
 HubEnd hub_end(const Site& site, const Hub& hub);
 

@@ -223,7 +223,7 @@ std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device)
 }
 
 LocalMean RelocationSearch::mean(std::size_t device, const Link& link, double moved_m) const {
-  const double prior_db = link.loss.sigma_db;
+  const double prior_db = link.sigma_db;
   if (!read_mean[device]) return {0, prior_db};
   const double kept = std::exp(-moved_m / kShadowDistanceM);
   const auto& [shift_db, read_db] = *read_mean[device];

@@ -35,7 +35,7 @@ struct Hops {
   /// Both must do; what is uncertain of one is taken to know nothing of the other.
   Outlook brief(const RelocationSearch& search) const {
     const Outlook one = outlook(search.site, first, search.reliability, first_mean);
-    const Outlook other = outlook(search.site, second, search.reliability, {0, second.loss.sigma_db});
+    const Outlook other = outlook(search.site, second, search.reliability, {0, second.sigma_db});
     return {std::min(one.percent, other.percent), one.weak || other.weak,
             one.pass_probability * other.pass_probability};
   }
@@ -43,7 +43,7 @@ struct Hops {
   /// The range is that of the hop with the lower reading.
   ExpectedReading expected(const RelocationSearch& search) const {
     const auto one = expected_reading(search.site, first, search.reliability, first_mean);
-    const auto other = expected_reading(search.site, second, search.reliability, {0, second.loss.sigma_db});
+    const auto other = expected_reading(search.site, second, search.reliability, {0, second.sigma_db});
     ExpectedReading both = one.percent <= other.percent ? one : other;
     both.pass_probability = one.pass_probability * other.pass_probability;
     return both;

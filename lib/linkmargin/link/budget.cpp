@@ -75,6 +75,7 @@ std::optional<Direction> direction(const RadioEnd& from, const RadioEnd& to, dou
   add("metal at the transmitter", -from.metal_loss_db);
   add("body at the transmitter", -from.body_loss_db);
   add("path", -path_loss_db);
+  add(kLearnedName, from.learned_offset_db + to.learned_offset_db);
   add("mounting at the receiver", -to.mount_loss_db);
   add("metal at the receiver", -to.metal_loss_db);
   add("body at the receiver", -to.body_loss_db);

@@ -28,10 +28,14 @@ struct RadioEnd {
   double metal_loss_db = 0;                 ///< towards the other end
   std::optional<double> noise_figure_db{};  ///< absent: the profile states none
   double noise_rise_db = 0;                 ///< over its own noise, where it stands (link/noise_rise.hpp)
+  double learned_offset_db = 0;  ///< what readings taught of all its links, both directions; of hubs only
 };
 
 RadioEnd radio_end(const Profile& profile);
 RadioEnd radio_end(const Profile& profile, const Device& device);  ///< with the device's own losses
+
+/// The name of the item that Calibration::offset_db makes.
+inline constexpr const char* kLearnedName = "learned from readings";
 
 struct BudgetItem {
   std::string name;     ///< "transmitted (e.i.r.p.)", "path loss", "receive antenna gain", ...

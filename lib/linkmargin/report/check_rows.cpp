@@ -69,7 +69,7 @@ Table check_rows(const LinkTable& table, bool with_serving) {
              {way.level.value},
              {way.margin.value},
              {way.reading_percent},
-             {link.loss.sigma_db},
+             {link.sigma_db},
              {link.pass_probability},
              yes_or_no(link.weak)}};
     if (with_serving) row.cells.push_back(yes_or_no(link.serving));

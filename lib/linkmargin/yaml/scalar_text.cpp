@@ -20,7 +20,8 @@ bool is_letter_or_digit(char letter) {
 }
 
 bool is_plain(std::string_view value) {
-  if (value.empty() || !is_letter_or_digit(value.front()) || value.back() == ' ') return false;
+  const bool begins_plain = !value.empty() && (is_letter_or_digit(value.front()) || value.front() == '/');
+  if (!begins_plain || value.back() == ' ') return false;
   // Figures alone may be read as numbers or dates.
   if (value.find_first_not_of("0123456789.eExXoO+-_/ ") == std::string_view::npos) return false;
   if (std::ranges::find(kReserved, lower_case(value)) != kReserved.end()) return false;
