@@ -44,7 +44,7 @@ no_leftovers() { [ -z "$(find . -name '.linkmargin-*')" ]; }
 require "the starter is not empty" test -s site.yaml
 
 status 0 "help" "$program" --help
-for command in starter check explain coverage materials draw; do
+for command in starter check explain coverage calibrate materials draw; do
   status 0 "$command --help" "$program" "$command" --help
   "$program" "$command" --help >help.txt
   for part in USAGE OPTIONS 'EXIT STATUS' EXAMPLES; do require "$command --help has $part" grep -q "^$part" help.txt; done

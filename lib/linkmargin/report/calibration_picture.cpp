@@ -45,10 +45,7 @@ void line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const char* 
 
 void shape(svg::Writer& out, const Polygon2& corners, const char* colour, const std::string& tooltip) {
   out.element("polygon",
-              {{"points", svg::points(corners)},
-               {"fill", colour},
-               {"stroke", kPaper},
-               {"stroke-width", "1"}},
+              {{"points", svg::points(corners)}, {"fill", colour}, {"stroke", kPaper}, {"stroke-width", "1"}},
               tooltip);
 }
 
@@ -57,7 +54,8 @@ void sign(svg::Writer& out, Point2 at, ReadingKind kind, bool outlier, const std
   const double r = kSignPx;
   if (outlier) {
     const double wide = 1.5 * r;
-    return shape(out, {at + Point2{0, -wide}, at + Point2{wide, 0}, at + Point2{0, wide}, at + Point2{-wide, 0}},
+    return shape(out,
+                 {at + Point2{0, -wide}, at + Point2{wide, 0}, at + Point2{0, wide}, at + Point2{-wide, 0}},
                  kOutlier, tooltip);
   }
   if (kind == ReadingKind::exact) {
@@ -100,7 +98,7 @@ class Sheet {
 
   svg::Writer draw() {
     svg::Writer body;
-    top_ = title(body) + 22;
+    top_ = title(body) + 28;
     grid(body);
     for (const CalibratedReading& found : report_.readings) interval(body, found);
     signs(body);
@@ -167,7 +165,7 @@ class Sheet {
                          {"fill", "none"},
                          {"stroke", plan::kFaintInk},
                          {"stroke-width", "1"}});
-    out.text(at(least_, most_) + Point2{-kLeftPx + kMarginPx, -9}, "expected on the calibrated site, dBm",
+    out.text(at(least_, most_) + Point2{-kLeftPx + kMarginPx, -14}, "expected on the calibrated site, dBm",
              {{"fill", plan::kInk}, {"font-size", "12.5"}});
     out.text(at(most_, least_) + Point2{0, 36}, "read, dBm (percent by the calibrated scale)",
              {{"fill", plan::kInk}, {"font-size", "12.5"}, {"text-anchor", "end"}});
@@ -179,7 +177,8 @@ class Sheet {
     const Point2 high = at(found.read_dbm, found.after_dbm + half);
     constexpr double cap_px = 3;
     line(out, low, high, kInterval, "1.4");
-    for (const Point2 end : {low, high}) line(out, end - Point2{cap_px, 0}, end + Point2{cap_px, 0}, kInterval, "1.4");
+    for (const Point2 end : {low, high})
+      line(out, end - Point2{cap_px, 0}, end + Point2{cap_px, 0}, kInterval, "1.4");
   }
 
   std::string tooltip(const CalibratedReading& found) const {
@@ -216,8 +215,9 @@ class Sheet {
       out.text({kMarginPx + 42, y}, words, {{"fill", plan::kInk}, {"font-size", "12"}});
       y += 20;
     };
-    entry("where what is expected is what was read",
-          [&](Point2 place) { line(out, place - Point2{16, 0}, place + Point2{16, 0}, plan::kInk, "1.4", "7 4"); });
+    entry("where what is expected is what was read", [&](Point2 place) {
+      line(out, place - Point2{16, 0}, place + Point2{16, 0}, plan::kInk, "1.4", "7 4");
+    });
     if (!report_.readings.empty()) {
       entry("nine of ten readings should lie within: where the bar meets the dashed line, it does",
             [&](Point2 place) {

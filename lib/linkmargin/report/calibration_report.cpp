@@ -13,7 +13,7 @@ namespace {
 
 using Jobs = std::vector<CalibrationJob>;
 
-constexpr std::size_t kMostRows = 40;   // of one site's readings
+constexpr std::size_t kMostRows = 40;  // of one site's readings
 constexpr std::size_t kMostPairs = 8;
 constexpr std::size_t kMostOutliers = 20;
 constexpr std::size_t kMostNames = 6;
@@ -24,34 +24,72 @@ Paragraph headline(const Jobs& jobs, const CalibrationReport& report) {
   const std::size_t bounds = all - count_values(report);
   std::string text = where + ": " + counted(all, "reading", "readings");
   if (bounds > 0) {
-    text += ", " + std::string(bounds == all ? (all == 1 ? "a bound" : "all of them bounds")
-                                             : std::to_string(bounds) + " of them " +
-                                                   (bounds == 1 ? "a bound" : "bounds")) +
+    text += ", " +
+            std::string(bounds == all
+                            ? (all == 1 ? "a bound" : "all of them bounds")
+                            : std::to_string(bounds) + " of them " + (bounds == 1 ? "a bound" : "bounds")) +
             " (0 or 100 %)";
   }
   return {text};
 }
 
+/// ", and by 4.1 dB without what is far off".
+std::string kept_words(const CalibrationReport& report) {
+  double squares = 0, count = 0;
+  bool all = true;
+  for (const CalibratedReading& found : report.readings) {
+    if (found.kind != ReadingKind::exact) continue;
+    if (found.outlier != OutlierReason::none) {
+      all = false;
+      continue;
+    }
+    squares += found.residual_db() * found.residual_db();
+    count += 1;
+  }
+  if (all || count == 0) return {};
+  return "; " + with_unit(std::sqrt(squares / count), 1, "dB") + " now without what is far off";
+}
+
 Paragraph verdict(const CalibrationReport& report) {
   const auto told = std::ranges::count_if(report.parameters, &CalibratedParameter::told);
   std::string text = told == 0 ? "The readings tell too little to teach anything: all stays about as it was."
-                               : "The readings taught " + std::to_string(told) + " of " +
-                                     counted(report.parameters.size(), "thing", "things") +
-                                     " that they could.";
+                               : "The readings taught " + std::to_string(told) + " of the " +
+                                     counted(report.parameters.size(), "thing", "things") + " asked of them.";
   const std::string misfit = misfit_words(report);
-  if (!misfit.empty()) text += " Predictions were " + misfit + " (root mean square).";
+  if (!misfit.empty())
+    text += " Predictions were " + misfit + " (root mean square)" + kept_words(report) + ".";
   return {text, Tone::strong};
+}
+
+/// Materials by their names alone, after all else.
+std::string open_words(const Jobs& jobs, const CalibrationReport& report) {
+  std::vector<std::string> names;
+  std::vector<std::string> materials;
+  for (const CalibratedParameter& parameter : report.parameters) {
+    if (parameter.told()) continue;
+    const std::string loss = loss_name(jobs, parameter);
+    if (loss.empty()) {
+      names.push_back(parameter_name(jobs, parameter));
+    } else {
+      materials.push_back(loss);
+    }
+  }
+  if (names.empty() && materials.empty()) return {};
+  std::string text = listed(names, kMostNames);
+  if (!materials.empty()) {
+    text += (names.empty() ? "" : "; and of ") +
+            std::string(materials.size() == 1 ? "the loss of " : "the losses of ") +
+            listed(materials, kMostNames);
+  }
+  const bool one = names.size() + materials.size() == 1;
+  return "Too little is told of " + text + ": " + (one ? "it stays" : "they stay") +
+         " about as assumed, and as unsure.";
 }
 
 void add_taught(std::vector<Block>& blocks, const Jobs& jobs, const CalibrationReport& report) {
   BulletList taught;
-  std::vector<std::string> open;
   for (const CalibratedParameter& parameter : report.parameters) {
-    if (parameter.told()) {
-      taught.items.push_back({parameter_words(jobs, parameter) + "."});
-    } else {
-      open.push_back(parameter_name(jobs, parameter));
-    }
+    if (parameter.told()) taught.items.push_back({parameter_words(jobs, parameter) + "."});
   }
   if (!taught.items.empty()) {
     blocks.emplace_back(Heading{"What the readings taught"});
@@ -60,16 +98,13 @@ void add_taught(std::vector<Block>& blocks, const Jobs& jobs, const CalibrationR
         Paragraph{"Give or take: in two cases of three it lies no farther off.", Tone::faint});
   }
   BulletList not_told;
-  if (!open.empty()) {
-    not_told.items.push_back({"Too little is told of " + listed(open, kMostNames) + ": " +
-                              (open.size() == 1 ? "it stays" : "they stay") +
-                              " about as assumed, and as unsure."});
-  }
+  const std::string open = open_words(jobs, report);
+  if (!open.empty()) not_told.items.push_back({open});
   for (std::size_t i = 0; i < std::min(report.pairs.size(), kMostPairs); ++i)
     not_told.items.push_back({pair_words(jobs, report, report.pairs[i])});
   if (report.pairs.size() > kMostPairs) {
-    not_told.items.push_back(
-        {counted(report.pairs.size() - kMostPairs, "more pair", "more pairs") + " like these; JSON has all."});
+    not_told.items.push_back({counted(report.pairs.size() - kMostPairs, "more pair", "more pairs") +
+                              " like these; JSON has all."});
   }
   if (not_told.items.empty()) return;
   blocks.emplace_back(Heading{"What they did not tell"});
@@ -139,8 +174,7 @@ void add_readings(std::vector<Block>& blocks, const Jobs& jobs, const Calibratio
                                 (jobs.size() > 1 ? ": " + site_words(jobs, job) : std::string())});
     if (jobs[job].readings.size() > kMostRows) {
       blocks.emplace_back(Paragraph{"The " + std::to_string(kMostRows) + " farthest off of " +
-                                    std::to_string(jobs[job].readings.size()) +
-                                    "; CSV and JSON have all."});
+                                    std::to_string(jobs[job].readings.size()) + "; CSV and JSON have all."});
     }
     blocks.emplace_back(reading_table(jobs, report, job));
   }

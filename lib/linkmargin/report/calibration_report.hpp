@@ -16,8 +16,8 @@ namespace linkmargin {
 Document calibration_document(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
                               const std::vector<ReadingAdvice>& advice = {});
 
-/// One row a reading: site, row, device, hub, kind, reading_percent, read_dbm, before_dbm, after_dbm, low_dbm,
-/// high_dbm, residual_db, sigma_db, weight, leverage, outlier, text.
+/// One row a reading: site, row, device, hub, kind, reading_percent, read_dbm, before_dbm, after_dbm,
+/// low_dbm, high_dbm, residual_db, sigma_db, weight, leverage, outlier, text.
 Table calibration_rows(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report);
 
 /// As docs/commands.md has it.

@@ -1,6 +1,6 @@
 #include "linkmargin/report/calibration_words.hpp"
 
-#include "linkmargin/base/diagnostic.hpp"
+#include "linkmargin/analysis/learned_materials.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/propagation/shadowing.hpp"
@@ -29,12 +29,6 @@ std::string of_sites(const std::vector<CalibrationJob>& jobs, const CalibratedPa
   return " at " + listed(names, kSitesNamed);
 }
 
-std::string material_of(const CalibratedParameter& parameter) {
-  constexpr std::size_t place = 2;  // /calibration/materials/NAME/shift_db
-  const auto names = pointer_names(parameter.path);
-  return names && names->size() > place ? (*names)[place] : std::string();
-}
-
 /// "2.1 dB more than its table says"
 std::string shift_words(double shift_db) {
   if (std::abs(shift_db) < kNothingDb) return "what its table says";
@@ -45,14 +39,15 @@ std::string material_words(const CalibratedParameter& parameter) {
   const std::string known = std::abs(parameter.prior) < kNothingDb
                                 ? std::string()
                                 : ", where " + shift_words(parameter.prior) + " was known before";
-  return quoted_name(material_of(parameter)) + " loses " + shift_words(parameter.value) + known;
+  return quoted_name(shifted_material(parameter.path).value_or("")) + " loses " +
+         shift_words(parameter.value) + known;
 }
 
 std::string offset_words(const CalibratedParameter& parameter) {
   const auto words = [](double db) {
-    return std::abs(db) < kNothingDb ? std::string("what data sheets and tables make it")
-                                     : decibels(db) + (db < 0 ? " lower" : " higher") +
-                                           " than data sheets and tables make it";
+    return std::abs(db) < kNothingDb
+               ? std::string("what data sheets and tables make it")
+               : decibels(db) + (db < 0 ? " lower" : " higher") + " than data sheets and tables make it";
   };
   return "every level is " + words(parameter.value) +
          (std::abs(parameter.prior) < kNothingDb ? "" : ", where it was " + words(parameter.prior));
@@ -123,8 +118,13 @@ std::string parameter_name(const std::vector<CalibrationJob>& jobs, const Calibr
                            : parameter.path == kZeroPointer     ? "the level of 0 %"
                            : parameter.path == kFullPointer
                                ? "the level of 100 %"
-                               : "the loss of " + quoted_name(material_of(parameter));
+                               : "the loss of " + quoted_name(shifted_material(parameter.path).value_or(""));
   return what + of_sites(jobs, parameter);
+}
+
+std::string loss_name(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter) {
+  const auto material = shifted_material(parameter.path);
+  return material ? quoted_name(*material) + of_sites(jobs, parameter) : std::string();
 }
 
 std::string parameter_words(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter) {
@@ -156,8 +156,9 @@ std::string row_words(const std::vector<CalibrationJob>& jobs, const CalibratedR
 }
 
 std::string read_words(const Reading& reading) {
-  return reading.percent ? with_unit(*reading.percent, *reading.percent == std::round(*reading.percent) ? 0 : 1, "%")
-                         : with_unit(reading.level->value, 0, "dBm");
+  return reading.percent
+             ? with_unit(*reading.percent, *reading.percent == std::round(*reading.percent) ? 0 : 1, "%")
+             : with_unit(reading.level->value, 0, "dBm");
 }
 
 std::string expected_words(const Reading& reading, const ReadingScale& scale, double level_dbm) {
@@ -167,8 +168,8 @@ std::string expected_words(const Reading& reading, const ReadingScale& scale, do
 
 std::optional<double> off_db(const CalibratedReading& found) {
   const double db = found.residual_db();
-  const bool held = (found.kind == ReadingKind::at_most && db >= 0) ||
-                    (found.kind == ReadingKind::at_least && db <= 0);
+  const bool held =
+      (found.kind == ReadingKind::at_most && db >= 0) || (found.kind == ReadingKind::at_least && db <= 0);
   return held ? std::nullopt : std::optional(db);
 }
 
@@ -195,8 +196,8 @@ std::string outlier_words(const std::vector<CalibrationJob>& jobs, const Calibra
   const Reading& reading = reading_of(jobs, found);
   const double off = found.residual_db();
   return read_words(reading) + " read, " +
-         expected_words(reading, report.sites.at(found.job).reading, found.after_dbm) + " expected: " +
-         decibels(off) + (off < 0 ? " too low" : " too high") + ". It counted for " +
+         expected_words(reading, report.sites.at(found.job).reading, found.after_dbm) +
+         " expected: " + decibels(off) + (off < 0 ? " too low" : " too high") + ". It counted for " +
          fixed_text(100 * std::clamp(found.weight, 0.0, 1.0), 0) + " % of a reading. " +
          look_words(found.outlier);
 }
@@ -206,11 +207,12 @@ std::string advised_words(const Site& site, const AdvisedReading& advised) {
   if (advised.place) {
     const Placement& place = *advised.place;
     where = quoted_name(advised.device) + " carried to (" + fixed_text(place.at.x, 1) + ", " +
-            fixed_text(place.at.y, 1) + "), storey " + quoted_name(site.storeys.at(place.storey).name) + ", " +
-            with_unit(place.height_m, 1, "m") + " high";
+            fixed_text(place.at.y, 1) + "), storey " + quoted_name(site.storeys.at(place.storey).name) +
+            ", " + with_unit(place.height_m, 1, "m") + " high";
   }
   return where + ", with hub " + quoted_name(advised.hub) + ": then " + fixed_text(advised.doubt, 2) +
-         " wrong are to be expected, and levels are known to " + with_unit(advised.deviation_db, 1, "dB") + ".";
+         " wrong are to be expected, and levels are known to " + with_unit(advised.deviation_db, 1, "dB") +
+         ".";
 }
 
 std::size_t count_values(const CalibrationReport& report) {

@@ -19,6 +19,9 @@ std::string site_words(const std::vector<CalibrationJob>& jobs, std::size_t job)
 /// "the offset of all levels", "the loss of 'brick'"; with several sites, of which.
 std::string parameter_name(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter);
 
+/// "'brick'"; empty for what is no material's loss.
+std::string loss_name(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter);
+
 /// "'brick' loses 2.1 dB more than its table says, give or take 0.9 dB (1.8 dB before)", without a full stop.
 std::string parameter_words(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter);
 
