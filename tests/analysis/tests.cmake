@@ -1,6 +1,7 @@
 linkmargin_test(analysis/parameter_spread_test.cpp)
 linkmargin_test(analysis/calibrated_site_test.cpp)
 linkmargin_test(analysis/area_cover_test.cpp)
+linkmargin_test(analysis/calibration_test.cpp)
 linkmargin_test(analysis/centimetres_test.cpp)
 linkmargin_test(analysis/chances_test.cpp)
 linkmargin_test(analysis/coverage_test.cpp)

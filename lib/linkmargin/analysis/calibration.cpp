@@ -44,7 +44,7 @@ class Calibrating {
     look_at(value);
     before_ = predicted_;
     find_slopes(value);
-    spread_ = shared_spread(linear(value), std::move(spread_.readings), prior_);
+    spread_ = shared_spread(linear(value), spread_.readings, prior_);
     MapFit fit;
     report.stop = CalibrationStop::most_looks;
     for (int looks = 1; looks <= options_.most_looks; ++looks) {
@@ -88,7 +88,9 @@ class Calibrating {
     if (!spread_.readings.empty() || rows_.empty()) return;
     for (const Row& of : rows_) {  // of the first look: what is compared must not change on the way
       const LookedAt& link = looked(predicted_, of);
-      spread_.readings.push_back({of.job, link.device, link.hub, link.local_db, link.spot_db});
+      const auto& known_db = options_.reading_sigma_db;
+      spread_.readings.push_back(
+          {of.job, link.device, link.hub, known_db ? 0 : link.local_db, known_db ? *known_db : link.spot_db});
     }
   }
 

@@ -7,6 +7,7 @@
 #include "linkmargin/site/site.hpp"
 
 #include <cstddef>
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -21,8 +22,11 @@ struct CalibrationJob {
 struct CalibrationOptions {
   Doors doors = Doors::armed;  ///< when readings that do not say were taken
   int threads = 1;             ///< >= 1; changes nothing in the result
-  double tolerance = 0.01;     ///< stops when no parameter moves by more of its posterior deviation
-  int most_looks = 12;         ///< at the sites with other parameters, at most
+  /// Of every reading about its prediction, instead of what walls, spots and receivers are taken to spread it
+  /// by; readings then have nothing in common but the parameters. For levels whose error is known. > 0
+  std::optional<double> reading_sigma_db{};
+  double tolerance = 0.01;  ///< stops when no parameter moves by more of its posterior deviation
+  int most_looks = 12;      ///< at the sites with other parameters, at most
 };
 
 enum class CalibrationStop { converged, most_looks };

@@ -79,8 +79,10 @@ class Steps {
     Eigen::VectorXd precision = prior_.sigma.array().square().inverse();
     for (Eigen::Index j = 0; j < precision.size(); ++j) {
       if (!prior_.heavy_tail[static_cast<std::size_t>(j)]) continue;
-      const double deviations = (value_[j] - prior_.mean[j]) / prior_.sigma[j];
-      precision[j] *= value_term(std::clamp(deviations, kDeviations.min, kDeviations.max)).weight;
+      // As wide in the middle as the normal prior of that deviation.
+      const double widen = std::sqrt(value_term(0).weight);
+      const double deviations = (value_[j] - prior_.mean[j]) / (widen * prior_.sigma[j]);
+      precision[j] *= heavy_tail_term(ReadingKind::exact, deviations).weight / (widen * widen);
     }
     return precision;
   }
