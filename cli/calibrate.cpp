@@ -52,7 +52,7 @@ std::vector<std::string> scale_cautions(const CalibrationInput& input) {
     if (std::ranges::none_of(input.jobs[job].readings, in_percent) || states_scale(input.files[job]))
       continue;
     const ReadingScale& scale = input.jobs[job].site.reading;
-    cautions.push_back(quoted_name(input.files[job].name) +
+    cautions.push_back(quoted_name(input.jobs[job].site.name) +
                        " does not state its scale (zero_dbm and full_dbm under reading): percentages were "
                        "taken to run from " +
                        shortest_text(scale.zero.value) + " to " + shortest_text(scale.full.value) +
@@ -87,17 +87,14 @@ std::vector<std::string> write_learned(const Arguments& arguments, const Calibra
   if (!output.learned) return {};
   const LearnedMaterials learned =
       learned_materials(input.jobs, report, input.tables.materials, embedded_tables().materials);
-  std::vector<std::string> written;
+  write_file_out(arguments, *output.learned, learned_table_text(learned.shifts));
   const std::string file = quoted_name(output.learned->file);
-  if (learned.shifts.empty()) {
-    written.push_back(file + " is not written: nothing was learned of the materials of the table");
-  } else {
-    write_file_out(arguments, *output.learned, learned_table_text(learned.shifts));
-    std::vector<std::string> names;
-    for (const auto& [name, shift] : learned.shifts) names.push_back(quoted_name(name));
-    written.push_back("written to " + file +
-                      ", for --materials at other sites: " + listed(names, kNamesTold));
-  }
+  std::vector<std::string> taught;
+  for (const auto& [name, shift] : learned.shifts) taught.push_back(quoted_name(name));
+  std::vector<std::string> written{"written to " + file + ", for --materials at other sites: " +
+                                   (taught.empty()
+                                        ? "nothing, for nothing was learned of the table's materials"
+                                        : listed(taught, kNamesTold))};
   if (!learned.own.empty()) {
     std::vector<std::string> names;
     for (const std::string& name : learned.own) names.push_back(quoted_name(name));

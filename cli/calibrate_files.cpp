@@ -51,6 +51,18 @@ std::vector<FileOut> sites_out(const Arguments& arguments) {
   return files;
 }
 
+/// A site of the pairs; a table that stands in its place is told so.
+SiteFile read_site_of_pair(const std::string& file, const Tables& tables) {
+  try {
+    return read_site_file(file, tables);
+  } catch (Failure& failure) {
+    const std::string ending = fs::path(file).extension().string();
+    if (failure.status == kBadInput && (ending == ".csv" || ending == ".CSV"))
+      failure.lines.push_back("each SITE comes before its READINGS: is '" + file + "' the readings?");
+    throw;
+  }
+}
+
 }  // namespace
 
 CalibrationInput read_pairs(const Arguments& arguments) {
@@ -59,7 +71,7 @@ CalibrationInput read_pairs(const Arguments& arguments) {
   CalibrationInput input;
   input.tables = read_tables(arguments);
   for (std::size_t i = 0; i < arguments.names.size(); i += 2) {
-    input.files.push_back(read_site_file(arguments.names[i], input.tables));
+    input.files.push_back(read_site_of_pair(arguments.names[i], input.tables));
     const Site& site = input.files.back().site;
     input.jobs.push_back({site, read_readings(arguments.names[i + 1], site)});
   }

@@ -212,9 +212,11 @@ TEST_CASE("advice: where the device hangs, or where to carry it") {
   Case advised;
   advised.advice = fixture::calibration_advice();
   const std::string text = advised.text();
-  CHECK(has(text, "1.50 of 2 devices are to be expected on the wrong side"));
-  CHECK(has(text, "1. 'kiln valve' where it hangs, with hub 'hall hub': then 1.25 wrong"));
-  CHECK(has(text, "2. 'till contact' carried to (1.5, 2.5), storey 'ground', 1.0 m high"));
+  CHECK(has(text,
+            "1.50 wrong decisions (weak or not) are to be expected over 2 devices, and levels are known "
+            "to 5.5 dB"));
+  CHECK(has(text, "1. Read 'kiln valve' where it hangs, with hub 'hall hub': then 1.25 are"));
+  CHECK(has(text, "2. Carry 'till contact' to (1.5, 2.5), storey 'ground', 1.0 m high, and read it there"));
   const auto told = advised.json()["advice"][0];
   CHECK(told["doubt"] == 1.5);
   CHECK(told["readings"][0]["at_m"].is_null());

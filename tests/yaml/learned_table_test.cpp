@@ -45,6 +45,12 @@ TEST_CASE("it is short, and one line a material") {
       "  stud wall: {shift_db: -0.5, sigma_db: 0.25}\n");
 }
 
+TEST_CASE("where nothing was learned the file says so") {
+  const auto read = parse_materials(learned_table_text({}), "walls.yaml", embedded_tables().materials);
+  REQUIRE(fault_lines(read) == "");
+  CHECK(*read == embedded_tables().materials);
+}
+
 TEST_CASE("names that are no plain words are read back too") {
   MaterialTable base;
   std::map<std::string, LearnedShift> learned;

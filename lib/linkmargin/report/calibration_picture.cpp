@@ -32,15 +32,32 @@ bool is_outlier(const CalibratedReading& found) {
   return found.outlier != OutlierReason::none;
 }
 
-void line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const char* width_px,
-          const char* dashes = "") {
+void line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const char* width_px) {
   out.element("line", {{"x1", svg::px(a.x)},
                        {"y1", svg::px(a.y)},
                        {"x2", svg::px(b.x)},
                        {"y2", svg::px(b.y)},
                        {"stroke", colour},
-                       {"stroke-width", width_px},
-                       {"stroke-dasharray", *dashes == '\0' ? "none" : dashes}});
+                       {"stroke-width", width_px}});
+}
+
+/// Where what is expected is what was read.
+void draw_equal_line(svg::Writer& out, Point2 a, Point2 b) {
+  out.element("polyline", {{"points", svg::points({a, b})},
+                           {"fill", "none"},
+                           {"stroke", plan::kInk},
+                           {"stroke-width", "1.4"},
+                           {"stroke-dasharray", "7 4"}});
+}
+
+/// An upright bar with a cap at either end.
+void draw_interval(svg::Writer& out, Point2 low, Point2 high) {
+  const Point2 cap{3, 0};
+  out.element("path", {{"d", "M" + svg::points({low, high}) + "M" + svg::points({low - cap, low + cap}) +
+                                 "M" + svg::points({high - cap, high + cap})},
+                       {"fill", "none"},
+                       {"stroke", kInterval},
+                       {"stroke-width", "1.4"}});
 }
 
 void shape(svg::Writer& out, const Polygon2& corners, const char* colour, const std::string& tooltip) {
@@ -156,7 +173,7 @@ class Sheet {
       figure(at(dbm, least_) + Point2{0, 16}, dbm, "middle");
       figure(at(least_, dbm) + Point2{-7, 4}, dbm, "end");
     }
-    line(out, at(least_, least_), at(most_, most_), plan::kInk, "1.4", "7 4");
+    draw_equal_line(out, at(least_, least_), at(most_, most_));
     const Point2 corner = at(least_, most_);
     out.element("rect", {{"x", svg::px(corner.x)},
                          {"y", svg::px(corner.y)},
@@ -173,12 +190,8 @@ class Sheet {
 
   void interval(svg::Writer& out, const CalibratedReading& found) const {
     const double half = half_db(found);
-    const Point2 low = at(found.read_dbm, found.after_dbm - half);
-    const Point2 high = at(found.read_dbm, found.after_dbm + half);
-    constexpr double cap_px = 3;
-    line(out, low, high, kInterval, "1.4");
-    for (const Point2 end : {low, high})
-      line(out, end - Point2{cap_px, 0}, end + Point2{cap_px, 0}, kInterval, "1.4");
+    draw_interval(out, at(found.read_dbm, found.after_dbm - half),
+                  at(found.read_dbm, found.after_dbm + half));
   }
 
   std::string tooltip(const CalibratedReading& found) const {
@@ -216,14 +229,12 @@ class Sheet {
       y += 20;
     };
     entry("where what is expected is what was read", [&](Point2 place) {
-      line(out, place - Point2{16, 0}, place + Point2{16, 0}, plan::kInk, "1.4", "7 4");
+      draw_equal_line(out, place - Point2{16, 0}, place + Point2{16, 0});
     });
     if (!report_.readings.empty()) {
       entry("nine of ten readings should lie within: where the bar meets the dashed line, it does",
             [&](Point2 place) {
-              line(out, place - Point2{0, 8}, place + Point2{0, 8}, kInterval, "1.4");
-              for (const double end : {-8.0, 8.0})
-                line(out, place + Point2{-3, end}, place + Point2{3, end}, kInterval, "1.4");
+              draw_interval(out, place + Point2{0, 8}, place - Point2{0, 8});
             });
     }
     const auto signed_entry = [&](const char* words, ReadingKind kind, bool outlier) {

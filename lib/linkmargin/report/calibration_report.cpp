@@ -205,11 +205,11 @@ void add_advice(std::vector<Block>& blocks, const Jobs& jobs, const CalibrationR
     const Site& site = report.sites.at(job);
     blocks.emplace_back(
         Heading{"Where to read next" + (jobs.size() > 1 ? ": " + site_words(jobs, job) : std::string())});
-    blocks.emplace_back(
-        Paragraph{"As things stand, " + fixed_text(advice[job].doubt, 2) + " of " +
-                  counted(site.devices.size(), "device", "devices") +
-                  " are to be expected on the wrong side (weak or not), and levels are known to " +
-                  with_unit(advice[job].deviation_db, 1, "dB") + "."});
+    blocks.emplace_back(Paragraph{
+        "As things stand, " + fixed_text(advice[job].doubt, 2) +
+        " wrong decisions (weak or not) are to be expected over " +
+        counted(site.devices.size(), "device", "devices") + ", and levels are known to " +
+        with_unit(advice[job].deviation_db, 1, "dB") + ". Each of these goes with those before it:"});
     BulletList list;
     for (const AdvisedReading& advised : advice[job].readings)
       list.items.push_back({advised_words(site, advised), std::to_string(list.items.size() + 1) + "."});

@@ -156,9 +156,8 @@ std::string row_words(const std::vector<CalibrationJob>& jobs, const CalibratedR
 }
 
 std::string read_words(const Reading& reading) {
-  return reading.percent
-             ? with_unit(*reading.percent, *reading.percent == std::round(*reading.percent) ? 0 : 1, "%")
-             : with_unit(reading.level->value, 0, "dBm");
+  const double shown = reading.percent ? *reading.percent : reading.level->value;
+  return with_unit(shown, shown == std::round(shown) ? 0 : 1, reading.percent ? "%" : "dBm");
 }
 
 std::string expected_words(const Reading& reading, const ReadingScale& scale, double level_dbm) {
@@ -203,16 +202,15 @@ std::string outlier_words(const std::vector<CalibrationJob>& jobs, const Calibra
 }
 
 std::string advised_words(const Site& site, const AdvisedReading& advised) {
-  std::string where = quoted_name(advised.device) + " where it hangs";
+  std::string where = "Read " + quoted_name(advised.device) + " where it hangs";
   if (advised.place) {
     const Placement& place = *advised.place;
-    where = quoted_name(advised.device) + " carried to (" + fixed_text(place.at.x, 1) + ", " +
+    where = "Carry " + quoted_name(advised.device) + " to (" + fixed_text(place.at.x, 1) + ", " +
             fixed_text(place.at.y, 1) + "), storey " + quoted_name(site.storeys.at(place.storey).name) +
-            ", " + with_unit(place.height_m, 1, "m") + " high";
+            ", " + with_unit(place.height_m, 1, "m") + " high, and read it there";
   }
   return where + ", with hub " + quoted_name(advised.hub) + ": then " + fixed_text(advised.doubt, 2) +
-         " wrong are to be expected, and levels are known to " + with_unit(advised.deviation_db, 1, "dB") +
-         ".";
+         " are to be expected, and levels are known to " + with_unit(advised.deviation_db, 1, "dB") + ".";
 }
 
 std::size_t count_values(const CalibrationReport& report) {
