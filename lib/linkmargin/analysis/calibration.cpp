@@ -173,6 +173,7 @@ class Calibrating {
   void conclude(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) {
     report.spread_scale = fit.scale;
     report.correlation_m = spread_.likeness.length_m;
+    report.local_share = spread_.likeness.local_share;
     conclude_parameters(report, fit, value);
     conclude_readings(report, fit, value);
     for (std::size_t job = 0; job < jobs_.size(); ++job) report.sites.push_back(calibrated(job, fit, value));

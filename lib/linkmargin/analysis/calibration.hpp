@@ -95,6 +95,7 @@ struct CalibrationReport {
   double rmse_after_db = 0;
   double spread_scale = 1;   ///< of readings about their predictions, by which model_sigma_db changed
   double correlation_m = 0;  ///< length over which shadows are alike, as assumed or found
+  double local_share = 1;    ///< of the local means' deviations that is alike; the rest is spots'
   CalibrationStop stop = CalibrationStop::converged;
   std::vector<std::string> cautions;
 };

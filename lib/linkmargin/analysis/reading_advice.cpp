@@ -20,8 +20,8 @@ namespace {
 /// More floor positions than this are not looked at: the grid is made wider.
 constexpr double kMostPositions = 600;
 
-/// A doubt that falls by less is not worth a reading for its own sake.
-constexpr double kWorthDoubt = 1e-6;
+/// A doubt that falls by less is not worth a reading for its own sake: one decision in a hundred such sites.
+constexpr double kWorthDoubt = 0.01;
 
 /// A link whose local mean is asked for, or may be read.
 struct Asked {
