@@ -32,6 +32,7 @@ enum class Format { text, csv, json };
 struct Arguments {
   std::vector<std::string> names;              ///< SITE, DEVICE and the like
   std::map<std::string, std::string> options;  ///< by name; flags have an empty value
+  bool names_are_files = false;                ///< all of them are read; else the first alone
 
   bool has(const std::string& option) const { return options.contains(option); }
   std::optional<std::string> value(const std::string& option) const;

@@ -30,6 +30,12 @@ struct SiteFile {
 /// read_site(), and what it was read from.
 SiteFile read_site_file(const Arguments& arguments);
 
+/// The same of a file of its own.
+SiteFile read_site_file(const std::string& file, const Tables& tables);
+
+/// @throws Failure when more than one of the files that a command reads is the standard input
+void check_standard_input(const Arguments& arguments);
+
 /// Ends the command with every fault of a file.
 [[noreturn]] void refuse(const Diagnostics& faults, const std::string& file);
 

@@ -1,6 +1,22 @@
 #include "linkmargin/yaml/new_entry.hpp"
 
+#include <utility>
+
 namespace linkmargin::yaml {
+
+NewValue literal_value(std::string text) {
+  return {NewValue::Kind::literal, std::move(text)};
+}
+
+NewValue name_value(std::string text) {
+  return {NewValue::Kind::name, std::move(text)};
+}
+
+NewValue map_value(std::vector<NewEntry> entries) {
+  NewValue value{NewValue::Kind::map};
+  value.entries = std::move(entries);
+  return value;
+}
 
 std::string flow_text(const NewValue& value, Quotes quotes) {
   switch (value.kind) {

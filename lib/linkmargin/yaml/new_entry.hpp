@@ -26,6 +26,10 @@ struct NewEntry {
   NewValue value;
 };
 
+NewValue literal_value(std::string text);  ///< written as it stands
+NewValue name_value(std::string text);     ///< in quotes where it needs them
+NewValue map_value(std::vector<NewEntry> entries);
+
 /// On one line, a map in braces, a list in brackets. Quotes other than as_needed are those of JSON and its
 /// like: keys and names stand in them, and switches are true or false.
 std::string flow_text(const NewValue& value, Quotes quotes);

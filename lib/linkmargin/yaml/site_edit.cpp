@@ -1,6 +1,7 @@
 #include "linkmargin/yaml/site_edit.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/yaml/calibration_value.hpp"
 #include "linkmargin/yaml/calibration_yaml.hpp"
 #include "linkmargin/yaml/insert_entry.hpp"
 #include "linkmargin/yaml/parse_tree.hpp"
@@ -21,68 +22,18 @@ std::string point_text(Point2 at) {
   return "[" + coordinate_text(at.x) + ", " + coordinate_text(at.y) + "]";
 }
 
-NewValue literal(std::string text) {
-  return {NewValue::Kind::literal, std::move(text)};
-}
-
-NewValue name(std::string text) {
-  return {NewValue::Kind::name, std::move(text)};
-}
-
-NewValue map(std::vector<NewEntry> entries) {
-  NewValue value{NewValue::Kind::map};
-  value.entries = std::move(entries);
-  return value;
-}
-
 constexpr std::string_view kCalibration = "calibration";
 
-/// How far the section of what was learned is spread over lines: its keys, its materials, its pairs.
-constexpr int kCalibrationLines = 2;
-
-NewValue shift_value(const LearnedShift& shift) {
-  NewValue value = map({{"shift_db", literal(shortest_text(shift.shift_db))},
-                        {"sigma_db", literal(shortest_text(shift.sigma_db))}});
-  if (shift.readings != 0) value.entries.push_back({"readings", literal(std::to_string(shift.readings))});
-  return value;
-}
-
-NewValue pair_value(const Calibration::Correlation& pair) {
-  NewValue value{NewValue::Kind::list};
-  value.items = {name(pair.first), name(pair.second), literal(shortest_text(pair.value))};
-  return value;
-}
-
-NewValue calibration_value(const Calibration& learned) {
-  NewValue value = map({{"offset_db", literal(shortest_text(learned.offset_db))}});
-  value.lines = kCalibrationLines;
-  const auto add = [&](const char* key, double number) {
-    if (number != 0) value.entries.push_back({key, literal(shortest_text(number))});
-  };
-  add("offset_sigma_db", learned.offset_sigma_db);
-  add("exponent_sigma", learned.exponent_sigma);
-  add("zero_sigma_db", learned.zero_sigma_db);
-  add("full_sigma_db", learned.full_sigma_db);
-  if (learned.readings != 0) value.entries.push_back({"readings", literal(std::to_string(learned.readings))});
-  NewValue materials = map({});
-  for (const auto& [row, shift] : learned.materials) materials.entries.push_back({row, shift_value(shift)});
-  if (!materials.entries.empty()) value.entries.push_back({"materials", std::move(materials)});
-  NewValue pairs{NewValue::Kind::list};
-  for (const auto& pair : learned.correlations) pairs.items.push_back(pair_value(pair));
-  if (!pairs.items.empty()) value.entries.push_back({"correlations", std::move(pairs)});
-  return value;
-}
-
 struct Writer {
-  NewValue operator()(double number) const { return literal(shortest_text(number)); }
-  NewValue operator()(const std::string& text) const { return name(text); }
+  NewValue operator()(double number) const { return literal_value(shortest_text(number)); }
+  NewValue operator()(const std::string& text) const { return name_value(text); }
   NewValue operator()(bool on) const { return {NewValue::Kind::flag, "", on}; }
-  NewValue operator()(Point2 at) const { return literal(point_text(at)); }
+  NewValue operator()(Point2 at) const { return literal_value(point_text(at)); }
   NewValue operator()(const NewRadio& radio) const {
-    return map({{"profile", name(radio.profile)},
-                {"storey", name(radio.storey)},
-                {"at_m", literal(point_text(radio.at))},
-                {"height_m", literal(shortest_text(radio.height_m))}});
+    return map_value({{"profile", name_value(radio.profile)},
+                      {"storey", name_value(radio.storey)},
+                      {"at_m", literal_value(point_text(radio.at))},
+                      {"height_m", literal_value(shortest_text(radio.height_m))}});
   }
   NewValue operator()(const Calibration& learned) const { return calibration_value(learned); }
 };
@@ -205,7 +156,7 @@ Splices splices_of(std::string_view text, const Node& root, const std::vector<st
   const bool learned = names.front() == kCalibration;
   const bool whole = std::holds_alternative<NewRadio>(value) || names.front() == "reading" || learned;
   if (!whole) return {};  // part of an entry of the tables: the rest of it would be lost
-  for (std::size_t i = names.size() - 1; i-- > way.found;) added = {names[i], map({std::move(added)})};
+  for (std::size_t i = names.size() - 1; i-- > way.found;) added = {names[i], map_value({std::move(added)})};
   if (learned) added.value.lines = std::max(kCalibrationLines - static_cast<int>(way.found), 0);
   return insert_entry(text, *way.node, way.found == 0 ? section_before(names.front()) : "", added);
 }
