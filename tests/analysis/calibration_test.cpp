@@ -160,6 +160,23 @@ TEST_CASE("several sites share their walls and keep their own offsets") {
   CHECK(both.sites[0].calibration->materials == both.sites[1].calibration->materials);
 }
 
+TEST_CASE("sites share a scale of which they state both ends alike, and no half of one") {
+  Block first(3, 20, 2), second(11, 20, 2);
+  for (Block* block : {&first, &second}) block->show(-90, -30);
+  const auto scales = [&](double full_dbm) {
+    std::vector<CalibrationJob> jobs{first.job(), second.job()};
+    jobs[0].site.reading = {.zero = Dbm{-85}, .full = Dbm{-35}};
+    jobs[1].site.reading = {.zero = Dbm{-85}, .full = Dbm{full_dbm}};
+    std::vector<std::vector<std::size_t>> found;
+    for (const CalibratedParameter& parameter : calibration(jobs).parameters) {
+      if (parameter.path == kZeroPointer || parameter.path == kFullPointer) found.push_back(parameter.jobs);
+    }
+    return found;
+  };
+  CHECK(scales(-35) == std::vector<std::vector<std::size_t>>{{0, 1}, {0, 1}});
+  CHECK(scales(-40) == std::vector<std::vector<std::size_t>>{{0}, {0}, {1}, {1}});
+}
+
 TEST_CASE("outliers are named with what is likely") {
   Block block(3, 60, 2);
   block.site.devices.push_back(block.site.devices[0]);

@@ -62,29 +62,39 @@ void add_exponent(std::vector<Parameter>& parameters, const Site& site, std::siz
                         .sigma = known ? site.calibration->exponent_sigma : kExponentSigma});
 }
 
-/// Both ends of the scale; sites that state the same one share them.
+/// An end of a job's scale.
+Parameter scale_end(const CalibrationJob& job, Teaches what, std::size_t position) {
+  const ReadingScale& scale = job.site.reading;
+  Parameter end{.what = what,
+                .jobs = {position},
+                .material = {},
+                .prior = (what == Teaches::zero ? scale.zero : scale.full).value,
+                .sigma = kScaleSigmaDb};
+  if (job.site.calibration) {
+    const Calibration& known = *job.site.calibration;
+    const double known_db = what == Teaches::zero ? known.zero_sigma_db : known.full_sigma_db;
+    if (known_db > 0) end.sigma = known_db;
+  }
+  return end;
+}
+
+/// Both ends of the scale, one behind the other; sites that state the same scale, both ends of it, share it.
 void add_scale(std::vector<Parameter>& parameters, const CalibrationJob& job, std::size_t position) {
   const auto in_percent = [](const Reading& reading) { return reading.percent.has_value(); };
   if (std::ranges::none_of(job.readings, in_percent)) return;
-  const ReadingScale& scale = job.site.reading;
-  for (const auto what : {Teaches::zero, Teaches::full}) {
-    const double stated = (what == Teaches::zero ? scale.zero : scale.full).value;
-    double sigma = kScaleSigmaDb;
-    if (job.site.calibration) {
-      const Calibration& known = *job.site.calibration;
-      const double known_db = what == Teaches::zero ? known.zero_sigma_db : known.full_sigma_db;
-      if (known_db > 0) sigma = known_db;
-    }
-    const auto same = std::ranges::find_if(parameters, [&](const Parameter& other) {
-      return other.what == what && other.prior == stated && other.sigma == sigma;
-    });
-    if (same != parameters.end()) {
-      same->jobs.push_back(position);
-    } else {
-      parameters.push_back(
-          {.what = what, .jobs = {position}, .material = {}, .prior = stated, .sigma = sigma});
-    }
+  const Parameter zero = scale_end(job, Teaches::zero, position);
+  const Parameter full = scale_end(job, Teaches::full, position);
+  const auto alike = [](const Parameter& a, const Parameter& b) {
+    return a.what == b.what && a.prior == b.prior && a.sigma == b.sigma;
+  };
+  for (std::size_t p = 0; p + 1 < parameters.size(); ++p) {
+    if (!alike(parameters[p], zero) || !alike(parameters[p + 1], full)) continue;
+    parameters[p].jobs.push_back(position);
+    parameters[p + 1].jobs.push_back(position);
+    return;
   }
+  parameters.push_back(zero);
+  parameters.push_back(full);
 }
 
 std::set<std::string> materials_in_use(const Site& site) {
