@@ -40,7 +40,7 @@ struct Case {
 
 TEST_CASE("what was taught, and what was not, in words") {
   const std::string text = Case().text();
-  for (const char* part :
+  for (const std::string part :
        {"Test yard: 5 readings, 2 of them bounds (0 or 100 %)",
         "The readings taught 2 of the 4 things asked of them.",
         "Predictions were off by 13.3 dB before, 11.7 dB now (root mean square); 2.2 dB now without what is "
@@ -51,8 +51,10 @@ TEST_CASE("what was taught, and what was not, in words") {
         "Too little is told of the exponent of distance; and of the loss of 'steel': they stay about as "
         "assumed",
         "The readings hardly part the offset of all levels from the loss of 'brick'", "which flatters",
-        "it never replaces the reading on site", "stay where their own rules put them"})
-    CHECK_MESSAGE(has(text, part), part);
+        "it never replaces the reading on site", "stay where their own rules put them"}) {
+    CAPTURE(part);
+    CHECK(has(text, part));
+  }
   CHECK(!has(text, "carries a calibration"));
   CHECK(!has(text, "Where to read next"));
 }
@@ -143,16 +145,22 @@ TEST_CASE("several sites: whose parameter, whose reading, and two of one name") 
   other.job = 1;
   two.report.readings.push_back(other);
   std::string text = two.text();
-  for (const char* part : {"2 sites: 6 readings", "At 'Test yard' every level is 3.4 dB lower",
-                           "At 'Other yard' every level is 1.0 dB higher", "'brick' loses 2.1 dB more",
-                           "the offset of all levels at 'Test yard' from the loss of 'brick':",
-                           "Line 3 of 'Other yard', 'kiln valve'", "before and now: 'Other yard'"})
-    CHECK_MESSAGE(has(text, part), part);
+  for (const std::string part :
+       {"2 sites: 6 readings", "What the readings taught - 'brick' loses 2.1 dB more",
+        "What the readings taught at 'Test yard' - Every level is 3.4 dB lower",
+        "What the readings taught at 'Other yard' - Every level is 1.0 dB higher",
+        "Too little is told of the exponent of distance; and of the loss of 'steel' at 'Test yard': they",
+        "the offset of all levels at 'Test yard' from the loss of 'brick':",
+        "Line 3 of 'Other yard', 'kiln valve'", "before and now: 'Other yard'"}) {
+    CAPTURE(part);
+    CHECK(has(text, part));
+  }
+  CHECK(has(two.json()["parameters"][4]["text"], "(6.0 dB before) at 'Other yard'"));
   CHECK(two.json()["parameters"][2]["sites"] == nlohmann::json{"Test yard", "Other yard"});
   CHECK(two.json()["outliers"][1]["site"] == "Other yard");
   two.jobs[1].site.name = "Test yard";
   text = two.text();
-  CHECK(has(text, "At 'Test yard' (pair 2) every level"));
+  CHECK(has(text, "taught at 'Test yard' (pair 2) - Every level"));
   CHECK(has(text, "Line 3 of 'Test yard' (pair 1)"));
 }
 
@@ -227,9 +235,12 @@ TEST_CASE("advice: where the device hangs, or where to carry it") {
 
 TEST_CASE("JSON has the keys that programs rely on, the file's lines, and a 90 % interval") {
   const auto all = Case().json();
-  for (const char* key : {"sites", "parameters", "pairs", "rmse_before_db", "rmse_after_db", "spread_scale",
-                          "correlation_m", "stop", "readings", "outliers", "advice", "cautions"})
-    CHECK_MESSAGE(all.contains(key), key);
+  for (const std::string key :
+       {"sites", "parameters", "pairs", "rmse_before_db", "rmse_after_db", "spread_scale", "correlation_m",
+        "stop", "readings", "outliers", "advice", "cautions"}) {
+    CAPTURE(key);
+    CHECK(all.contains(key));
+  }
   const auto brick = all["parameters"][2];
   CHECK(brick["path"] == "/calibration/materials/brick/shift_db");
   CHECK(brick["prior"] == 0.0);

@@ -15,7 +15,7 @@ using Jobs = std::vector<CalibrationJob>;
 
 constexpr std::size_t kMostRows = 40;  // of one site's readings
 constexpr std::size_t kMostPairs = 8;
-constexpr std::size_t kMostOutliers = 20;
+constexpr std::size_t kMostOutliers = 10;  // of one reason
 constexpr std::size_t kMostNames = 6;
 
 Paragraph headline(const Jobs& jobs, const CalibrationReport& report) {
@@ -61,18 +61,33 @@ Paragraph verdict(const CalibrationReport& report) {
   return {text, Tone::strong};
 }
 
-/// Materials by their names alone, after all else.
-std::string open_words(const Jobs& jobs, const CalibrationReport& report) {
+using Parameters = std::vector<const CalibratedParameter*>;
+
+/// Those that play at the same sites together, what plays at all of them first.
+std::vector<Parameters> by_sites(const Jobs& jobs, const CalibrationReport& report) {
+  std::vector<Parameters> groups;
+  for (const CalibratedParameter& parameter : report.parameters) {
+    const auto same = std::ranges::find_if(
+        groups, [&](const Parameters& group) { return group.front()->jobs == parameter.jobs; });
+    if (same != groups.end()) {
+      same->push_back(&parameter);
+    } else {
+      groups.push_back({&parameter});
+    }
+  }
+  std::ranges::stable_partition(
+      groups, [&](const Parameters& group) { return group.front()->jobs.size() == jobs.size(); });
+  return groups;
+}
+
+/// Materials by their names alone, after all else. Nothing where all was told.
+std::string open_words(const Jobs& jobs, const Parameters& parameters) {
   std::vector<std::string> names;
   std::vector<std::string> materials;
-  for (const CalibratedParameter& parameter : report.parameters) {
-    if (parameter.told()) continue;
-    const std::string loss = loss_name(jobs, parameter);
-    if (loss.empty()) {
-      names.push_back(parameter_name(jobs, parameter));
-    } else {
-      materials.push_back(loss);
-    }
+  for (const CalibratedParameter* parameter : parameters) {
+    if (parameter->told()) continue;
+    const std::string loss = loss_name(*parameter);
+    (loss.empty() ? names : materials).push_back(loss.empty() ? parameter_name(*parameter) : loss);
   }
   if (names.empty() && materials.empty()) return {};
   std::string text = listed(names, kMostNames);
@@ -82,24 +97,29 @@ std::string open_words(const Jobs& jobs, const CalibrationReport& report) {
             listed(materials, kMostNames);
   }
   const bool one = names.size() + materials.size() == 1;
-  return "Too little is told of " + text + ": " + (one ? "it stays" : "they stay") +
-         " about as assumed, and as unsure.";
+  return "Too little is told of " + text + at_sites(jobs, *parameters.front()) + ": " +
+         (one ? "it stays" : "they stay") + " about as assumed, and as unsure.";
 }
 
 void add_taught(std::vector<Block>& blocks, const Jobs& jobs, const CalibrationReport& report) {
-  BulletList taught;
-  for (const CalibratedParameter& parameter : report.parameters) {
-    if (parameter.told()) taught.items.push_back({parameter_words(jobs, parameter) + "."});
-  }
-  if (!taught.items.empty()) {
-    blocks.emplace_back(Heading{"What the readings taught"});
+  bool any = false;
+  BulletList not_told;
+  for (const Parameters& group : by_sites(jobs, report)) {
+    BulletList taught;
+    for (const CalibratedParameter* parameter : group) {
+      if (parameter->told()) taught.items.push_back({begun(parameter_words(*parameter)) + "."});
+    }
+    const std::string open = open_words(jobs, group);
+    if (!open.empty()) not_told.items.push_back({open});
+    if (taught.items.empty()) continue;
+    any = true;
+    blocks.emplace_back(Heading{"What the readings taught" + at_sites(jobs, *group.front())});
     blocks.emplace_back(std::move(taught));
+  }
+  if (any) {
     blocks.emplace_back(
         Paragraph{"Give or take: in two cases of three it lies no farther off.", Tone::faint});
   }
-  BulletList not_told;
-  const std::string open = open_words(jobs, report);
-  if (!open.empty()) not_told.items.push_back({open});
   for (std::size_t i = 0; i < std::min(report.pairs.size(), kMostPairs); ++i)
     not_told.items.push_back({pair_words(jobs, report, report.pairs[i])});
   if (report.pairs.size() > kMostPairs) {
@@ -180,23 +200,33 @@ void add_readings(std::vector<Block>& blocks, const Jobs& jobs, const Calibratio
   }
 }
 
-void add_outliers(std::vector<Block>& blocks, const Jobs& jobs, const CalibrationReport& report) {
+/// Those of one reason, then what to look at.
+void add_outliers_by(std::vector<Block>& blocks, const Jobs& jobs, const CalibrationReport& report,
+                     OutlierReason reason) {
   BulletList list;
   std::size_t more = 0;
   for (const CalibratedReading& found : report.readings) {
-    if (found.outlier == OutlierReason::none) continue;
+    if (found.outlier != reason) continue;
     if (list.items.size() == kMostOutliers) {
       ++more;
       continue;
     }
-    std::string where = row_words(jobs, found);
-    where.front() = static_cast<char>(where.front() - 'a' + 'A');
-    list.items.push_back({where + ": " + outlier_words(jobs, report, found), "!", Tone::weak});
+    list.items.push_back(
+        {begun(row_words(jobs, found)) + ": " + outlier_words(jobs, report, found), "!", Tone::weak});
   }
   if (list.items.empty()) return;
   if (more > 0) list.items.push_back({counted(more, "more", "more") + "; JSON has all."});
-  blocks.emplace_back(Heading{"Far off, and held back"});
   blocks.emplace_back(std::move(list));
+  blocks.emplace_back(Paragraph{look_words(reason)});
+}
+
+void add_outliers(std::vector<Block>& blocks, const Jobs& jobs, const CalibrationReport& report) {
+  const auto none = [](const CalibratedReading& found) { return found.outlier == OutlierReason::none; };
+  if (std::ranges::all_of(report.readings, none)) return;
+  blocks.emplace_back(Heading{"Far off, and held back"});
+  for (const OutlierReason reason : {OutlierReason::spot, OutlierReason::device, OutlierReason::alone,
+                                     OutlierReason::open_way, OutlierReason::plan})
+    add_outliers_by(blocks, jobs, report, reason);
 }
 
 void add_advice(std::vector<Block>& blocks, const Jobs& jobs, const CalibrationReport& report,

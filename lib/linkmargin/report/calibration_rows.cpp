@@ -25,7 +25,8 @@ double edge_dbm(const CalibratedReading& found, double side) {
 
 /// Empty for a reading that is no outlier.
 std::string outlier_text(const Jobs& jobs, const CalibrationReport& report, const CalibratedReading& found) {
-  return found.outlier == OutlierReason::none ? std::string() : outlier_words(jobs, report, found);
+  if (found.outlier == OutlierReason::none) return {};
+  return outlier_words(jobs, report, found) + " " + look_words(found.outlier);
 }
 
 json::Value site_names(const Jobs& jobs, const std::vector<std::size_t>& positions) {
@@ -52,7 +53,7 @@ json::Value parameters_json(const Jobs& jobs, const CalibrationReport& report) {
                           {"sigma", json::number(parameter.sigma)},
                           {"informed", json::number(parameter.informed)},
                           {"told", parameter.told()},
-                          {"text", parameter_words(jobs, parameter)}});
+                          {"text", begun(parameter_words(parameter)) + at_sites(jobs, parameter)}});
   }
   return parameters;
 }
@@ -106,7 +107,7 @@ json::Value outliers_json(const Jobs& jobs, const CalibrationReport& report) {
                         {"device", reading.device},
                         {"residual_db", json::number(found.residual_db())},
                         {"reason", outlier_word(found.outlier)},
-                        {"text", outlier_words(jobs, report, found)}});
+                        {"text", outlier_text(jobs, report, found)}});
   }
   return outliers;
 }

@@ -21,14 +21,6 @@ std::string decibels(double db) {
   return with_unit(std::abs(db), 1, "dB");
 }
 
-/// Of which sites, where that is not plain: " at 'a' and 'b'".
-std::string of_sites(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter) {
-  if (parameter.jobs.size() == jobs.size()) return {};
-  std::vector<std::string> names;
-  for (const std::size_t job : parameter.jobs) names.push_back(site_words(jobs, job));
-  return " at " + listed(names, kSitesNamed);
-}
-
 /// "2.1 dB more than its table says"
 std::string shift_words(double shift_db) {
   if (std::abs(shift_db) < kNothingDb) return "what its table says";
@@ -39,8 +31,7 @@ std::string material_words(const CalibratedParameter& parameter) {
   const std::string known = std::abs(parameter.prior) < kNothingDb
                                 ? std::string()
                                 : ", where " + shift_words(parameter.prior) + " was known before";
-  return quoted_name(shifted_material(parameter.path).value_or("")) + " loses " +
-         shift_words(parameter.value) + known;
+  return loss_name(parameter) + " loses " + shift_words(parameter.value) + known;
 }
 
 std::string offset_words(const CalibratedParameter& parameter) {
@@ -76,30 +67,6 @@ std::string taught_words(const CalibratedParameter& parameter) {
   return material_words(parameter);
 }
 
-std::string look_words(OutlierReason reason) {
-  switch (reason) {
-    case OutlierReason::none:
-      return {};
-    case OutlierReason::spot:
-      return "Others of this device are not so low: a fade at that spot, a hand on the device, or the hub's "
-             "aerial covered. Read again some centimetres beside.";
-    case OutlierReason::device:
-      return "All readings of this device are low: look at its battery, its aerial and metal behind it, and "
-             "whether it hangs where the plan says and is enrolled under this name.";
-    case OutlierReason::alone:
-      return "The device has no other reading: read again some centimetres beside. If it stays as low, look "
-             "at battery, aerial, metal behind it and its enrolment, then for a wall that the plan lacks.";
-    case OutlierReason::open_way:
-      return "A door, gate or window on the way was taken to be closed: if it stood open, say so in the "
-             "column "
-             "'doors' and calibrate again. Else look whether the leaf is what the plan says.";
-    case OutlierReason::plan:
-      return "No door on the way explains it: the plan has more wall than the building, or the reading is of "
-             "another device: look at the enrolment.";
-  }
-  return {};
-}
-
 }  // namespace
 
 const Reading& reading_of(const std::vector<CalibrationJob>& jobs, const CalibratedReading& found) {
@@ -112,38 +79,48 @@ std::string site_words(const std::vector<CalibrationJob>& jobs, std::size_t job)
   return quoted_name(name) + (same > 1 ? " (pair " + std::to_string(job + 1) + ")" : "");
 }
 
-std::string parameter_name(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter) {
-  const std::string what = parameter.path == kOffsetPointer     ? "the offset of all levels"
-                           : parameter.path == kExponentPointer ? "the exponent of distance"
-                           : parameter.path == kZeroPointer     ? "the level of 0 %"
-                           : parameter.path == kFullPointer
-                               ? "the level of 100 %"
-                               : "the loss of " + quoted_name(shifted_material(parameter.path).value_or(""));
-  return what + of_sites(jobs, parameter);
+std::string at_sites(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter) {
+  if (parameter.jobs.size() == jobs.size()) return {};
+  std::vector<std::string> names;
+  for (const std::size_t job : parameter.jobs) names.push_back(site_words(jobs, job));
+  return " at " + listed(names, kSitesNamed);
 }
 
-std::string loss_name(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter) {
+std::string loss_name(const CalibratedParameter& parameter) {
   const auto material = shifted_material(parameter.path);
-  return material ? quoted_name(*material) + of_sites(jobs, parameter) : std::string();
+  return material ? quoted_name(*material) : std::string();
 }
 
-std::string parameter_words(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter) {
+std::string parameter_name(const CalibratedParameter& parameter) {
+  if (parameter.path == kOffsetPointer) return "the offset of all levels";
+  if (parameter.path == kExponentPointer) return "the exponent of distance";
+  if (parameter.path == kZeroPointer) return "the level of 0 %";
+  if (parameter.path == kFullPointer) return "the level of 100 %";
+  return "the loss of " + loss_name(parameter);
+}
+
+std::string parameter_words(const CalibratedParameter& parameter) {
   const bool exponent = parameter.path == kExponentPointer;
   const auto spread = [&](double sigma) {
     return exponent ? fixed_text(sigma, 2) : with_unit(sigma, 1, "dB");
   };
-  const std::string where = of_sites(jobs, parameter);
-  std::string text = (where.empty() ? "" : where.substr(1) + " ") + taught_words(parameter) +
-                     ", give or take " + spread(parameter.sigma) + " (" + spread(parameter.prior_sigma) +
-                     " before)";
-  if (text.front() >= 'a' && text.front() <= 'z') text.front() = static_cast<char>(text.front() - 'a' + 'A');
+  return taught_words(parameter) + ", give or take " + spread(parameter.sigma) + " (" +
+         spread(parameter.prior_sigma) + " before)";
+}
+
+std::string begun(std::string text) {
+  if (!text.empty() && text.front() >= 'a' && text.front() <= 'z')
+    text.front() = static_cast<char>(text.front() - 'a' + 'A');
   return text;
 }
 
 std::string pair_words(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
                        const CalibratedPair& pair) {
-  return "The readings hardly part " + parameter_name(jobs, report.parameters.at(pair.first)) + " from " +
-         parameter_name(jobs, report.parameters.at(pair.second)) +
+  const auto end = [&](std::size_t position) {
+    const CalibratedParameter& parameter = report.parameters.at(position);
+    return parameter_name(parameter) + at_sites(jobs, parameter);
+  };
+  return "The readings hardly part " + end(pair.first) + " from " + end(pair.second) +
          ": what one has too much, the other makes up for.";
 }
 
@@ -190,6 +167,30 @@ std::string outlier_word(OutlierReason reason) {
   return {};
 }
 
+std::string look_words(OutlierReason reason) {
+  switch (reason) {
+    case OutlierReason::none:
+      return {};
+    case OutlierReason::spot:
+      return "Others of this device are not so low: a fade at that spot, a hand on the device, or the hub's "
+             "aerial covered. Read again some centimetres beside.";
+    case OutlierReason::device:
+      return "All readings of this device are low: look at its battery, its aerial and metal behind it, and "
+             "whether it hangs where the plan says and is enrolled under this name.";
+    case OutlierReason::alone:
+      return "The device has no other reading: read again some centimetres beside. If it stays as low, look "
+             "at battery, aerial, metal behind it and its enrolment, then for a wall that the plan lacks.";
+    case OutlierReason::open_way:
+      return "A door, gate or window on the way was taken to be closed: if it stood open, say so in the "
+             "column "
+             "'doors' and calibrate again. Else look whether the leaf is what the plan says.";
+    case OutlierReason::plan:
+      return "No door on the way explains it: the plan has more wall than the building, or the reading is of "
+             "another device: look at the enrolment.";
+  }
+  return {};
+}
+
 std::string outlier_words(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
                           const CalibratedReading& found) {
   const Reading& reading = reading_of(jobs, found);
@@ -197,8 +198,7 @@ std::string outlier_words(const std::vector<CalibrationJob>& jobs, const Calibra
   return read_words(reading) + " read, " +
          expected_words(reading, report.sites.at(found.job).reading, found.after_dbm) +
          " expected: " + decibels(off) + (off < 0 ? " too low" : " too high") + ". It counted for " +
-         fixed_text(100 * std::clamp(found.weight, 0.0, 1.0), 0) + " % of a reading. " +
-         look_words(found.outlier);
+         fixed_text(100 * std::clamp(found.weight, 0.0, 1.0), 0) + " % of a reading.";
 }
 
 std::string advised_words(const Site& site, const AdvisedReading& advised) {

@@ -16,14 +16,21 @@ const Reading& reading_of(const std::vector<CalibrationJob>& jobs, const Calibra
 /// A job's site by its name; sites of one name by their places too.
 std::string site_words(const std::vector<CalibrationJob>& jobs, std::size_t job);
 
-/// "the offset of all levels", "the loss of 'brick'"; with several sites, of which.
-std::string parameter_name(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter);
+/// " at 'a' and 'b'": where a parameter plays, where that is not everywhere; else nothing.
+std::string at_sites(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter);
+
+/// "the offset of all levels", "the loss of 'brick'", without at_sites().
+std::string parameter_name(const CalibratedParameter& parameter);
 
 /// "'brick'"; empty for what is no material's loss.
-std::string loss_name(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter);
+std::string loss_name(const CalibratedParameter& parameter);
 
-/// "'brick' loses 2.1 dB more than its table says, give or take 0.9 dB (1.8 dB before)", without a full stop.
-std::string parameter_words(const std::vector<CalibrationJob>& jobs, const CalibratedParameter& parameter);
+/// "'brick' loses 2.1 dB more than its table says, give or take 0.9 dB (1.8 dB before)", without at_sites()
+/// and full stop, the first letter a small one.
+std::string parameter_words(const CalibratedParameter& parameter);
+
+/// A text with its first letter as a sentence begins.
+std::string begun(std::string text);
 
 /// That the readings cannot tell two parameters apart: a sentence.
 std::string pair_words(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
@@ -43,7 +50,10 @@ std::optional<double> off_db(const CalibratedReading& found);
 
 std::string outlier_word(OutlierReason reason);  ///< as in JSON; empty for none
 
-/// What an outlier is likely to be and what to look at: sentences.
+/// What an outlier is likely to be, and what to look at: sentences.
+std::string look_words(OutlierReason reason);
+
+/// How far off it is, and for how much it counted: sentences.
 std::string outlier_words(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
                           const CalibratedReading& found);
 
