@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/calibration_fit.hpp"
 #include "linkmargin/analysis/calibration_look.hpp"
+#include "linkmargin/analysis/calibration_site.hpp"
 #include "linkmargin/base/range.hpp"
 
 #include <algorithm>
@@ -176,7 +177,26 @@ class Calibrating {
     report.local_share = spread_.likeness.local_share;
     conclude_parameters(report, fit, value);
     conclude_readings(report, fit, value);
-    for (std::size_t job = 0; job < jobs_.size(); ++job) report.sites.push_back(calibrated(job, fit, value));
+    for (std::size_t job = 0; job < jobs_.size(); ++job) {
+      Site site = calibrated_site(jobs_[job], job, parameters_, value, fit.covariance);
+      if (const auto sigma_db = model_sigma_db(job, fit)) site.radio.model_sigma_db = sigma_db;
+      report.sites.push_back(std::move(site));
+    }
+  }
+
+  /// The model's own deviation by what the readings showed; nothing without readings of the job.
+  std::optional<double> model_sigma_db(std::size_t job, const MapFit& fit) const {
+    double model_db = 0, all_db2 = 0, count = 0;
+    for (std::size_t i = 0; i < rows_.size(); ++i) {
+      if (rows_[i].job != job) continue;
+      const ReadingSpread& spread = spread_.readings[i];
+      model_db = looked(before_, rows_[i]).model_db;
+      all_db2 += spread.local_db * spread.local_db + spread.spot_db * spread.spot_db;
+      count += 1;
+    }
+    if (count == 0) return {};
+    const double variance_db2 = model_db * model_db + (fit.scale * fit.scale - 1) * all_db2 / count;
+    return as_written(std::max(kLeastModelShare * model_db, std::sqrt(std::max(0.0, variance_db2))));
   }
 
   void conclude_parameters(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) const {
@@ -259,8 +279,6 @@ class Calibrating {
     return low == others ? OutlierReason::device : OutlierReason::spot;
   }
 
-  Site calibrated(std::size_t job, const MapFit& fit, const Eigen::VectorXd& value) const;
-
   const std::vector<CalibrationJob>& jobs_;
   const CalibrationOptions& options_;
   std::vector<Parameter> parameters_;
@@ -273,67 +291,11 @@ class Calibrating {
   Eigen::MatrixXd slopes_;
 };
 
-/// Rounded so that a site file can carry it.
-double rounded(double value) {
-  return std::round(value * 1000) / 1000;
-}
-
-Site Calibrating::calibrated(std::size_t job, const MapFit& fit, const Eigen::VectorXd& value) const {
-  Eigen::VectorXd sigma = fit.covariance.diagonal().cwiseSqrt();
-  std::vector<Parameter> learned = parameters_;
-  Eigen::VectorXd carried = value;
-  for (Eigen::Index p = 0; p < value.size(); ++p) {
-    learned[static_cast<std::size_t>(p)].sigma = std::max(rounded(sigma[p]), 0.001);
-    carried[p] = rounded(value[p]);
-  }
-  Site site = site_at(jobs_[job], job, learned, carried);
-  Calibration& calibration = *site.calibration;
-  calibration.readings = static_cast<int>(jobs_[job].readings.size());
-  // A little under what was found, so that rounding leaves a matrix that is a correlation's.
-  constexpr double held_back = 0.999, least = 0.005;
-  for (Eigen::Index p = 0; p < value.size(); ++p) {
-    for (Eigen::Index q = 0; q < p; ++q) {
-      if (!parameter(p).plays_in(job) || !parameter(q).plays_in(job)) continue;
-      const double correlation = rounded(held_back * fit.covariance(p, q) / (sigma[p] * sigma[q]));
-      if (std::abs(correlation) < least) continue;
-      calibration.correlations.push_back({parameter(q).path(), parameter(p).path(), correlation});
-    }
-  }
-  double model = 0, all = 0, count = 0;
-  for (std::size_t i = 0; i < rows_.size(); ++i) {
-    if (rows_[i].job != job) continue;
-    model = looked(before_, rows_[i]).model_db;
-    all += spread_.readings[i].local_db * spread_.readings[i].local_db +
-           spread_.readings[i].spot_db * spread_.readings[i].spot_db;
-    count += 1;
-  }
-  if (count > 0) {
-    const double variance = model * model + (fit.scale * fit.scale - 1) * all / count;
-    site.radio.model_sigma_db =
-        rounded(std::max(kLeastModelShare * model, std::sqrt(std::max(0.0, variance))));
-  }
-  return site;
-}
-
 }  // namespace
 }  // namespace calibrating
 
 CalibrationReport calibration(const std::vector<CalibrationJob>& jobs, const CalibrationOptions& options) {
   return calibrating::Calibrating(jobs, options).run();
-}
-
-std::vector<Edit> calibrated_edits(const CalibrationReport& report, std::size_t job) {
-  const Site& site = report.sites.at(job);
-  std::vector<Edit> edits;
-  for (const CalibratedParameter& parameter : report.parameters) {
-    if (std::ranges::find(parameter.jobs, job) == parameter.jobs.end()) continue;
-    if (parameter.path == kExponentPointer) edits.push_back({kExponentPointer, *site.radio.exponent});
-    if (parameter.path == kZeroPointer) edits.push_back({kZeroPointer, site.reading.zero.value});
-    if (parameter.path == kFullPointer) edits.push_back({kFullPointer, site.reading.full.value});
-  }
-  if (site.radio.model_sigma_db) edits.push_back({"/radio/model_sigma_db", *site.radio.model_sigma_db});
-  edits.push_back({"/calibration", *site.calibration});
-  return edits;
 }
 
 }  // namespace linkmargin

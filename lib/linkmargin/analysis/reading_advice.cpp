@@ -234,14 +234,21 @@ ReadingAdvice reading_advice(const Site& site, const std::vector<Reading>& taken
   ReadingAdvice advice;
   advice.doubt = choosing.doubt();
   advice.deviation_db = choosing.deviation_db();
+  std::vector<std::size_t> chosen_before;
   for (int i = 0; i < options.count; ++i) {
     const auto best = choosing.best();
     if (!best) break;
     choosing.take(*best);
     const Asked& chosen = candidates[*best];
+    const bool read = std::ranges::any_of(taken, [&](const Reading& reading) {
+      return reading.device == site.devices[chosen.device].name && reading.place == chosen.place;
+    });
+    const bool again = read || std::ranges::find(chosen_before, *best) != chosen_before.end();
+    chosen_before.push_back(*best);
     advice.readings.push_back({.device = site.devices[chosen.device].name,
                                .hub = chosen.hub,
                                .place = chosen.place,
+                               .again = again,
                                .doubt = choosing.doubt(),
                                .deviation_db = choosing.deviation_db()});
   }

@@ -23,6 +23,7 @@ struct AdvisedReading {
   std::string device;              ///< where it hangs, or the one to carry there
   std::string hub;                 ///< which serves it there
   std::optional<Placement> place;  ///< a floor position; absent: where the device hangs
+  bool again = false;              ///< read before, or advised before: half a wave beside, at another spot
   double doubt = 0;                ///< wrong decisions to be expected with this and the advised before it
   double deviation_db = 0;         ///< root mean variance of the devices' local means with them
 };
