@@ -91,8 +91,17 @@ inline CalibrationReport calibration_report(const CalibrationJob& job) {
 inline std::vector<ReadingAdvice> calibration_advice() {
   return {{.doubt = 1.5,
            .deviation_db = 5.5,
-           .readings = {{"kiln valve", "hall hub", std::nullopt, 1.25, 4.5},
-                        {"till contact", "hall hub", Placement{0, {1.5, 2.5}, 1}, 1.125, 4}}}};
+           .readings = {{.device = "kiln valve",
+                         .hub = "hall hub",
+                         .place = {},
+                         .again = true,
+                         .doubt = 1.25,
+                         .deviation_db = 4.5},
+                        {.device = "till contact",
+                         .hub = "hall hub",
+                         .place = Placement{0, {1.5, 2.5}, 1},
+                         .doubt = 1.125,
+                         .deviation_db = 4}}}};
 }
 
 }  // namespace fixture

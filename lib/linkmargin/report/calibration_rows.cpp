@@ -116,6 +116,7 @@ json::Value advised_json(const Site& site, const AdvisedReading& advised) {
   json::Value value{{"device", advised.device},
                     {"hub", advised.hub},
                     {"storey", nullptr},
+                    {"again", advised.again},
                     {"at_m", nullptr},
                     {"height_m", nullptr},
                     {"doubt", json::number(advised.doubt)},
