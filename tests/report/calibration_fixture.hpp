@@ -88,20 +88,24 @@ inline CalibrationReport calibration_report(const CalibrationJob& job) {
   return report;
 }
 
+inline AdvisedReading advised(const std::string& device, double doubt, double deviation_db) {
+  AdvisedReading reading;
+  reading.device = device;
+  reading.hub = "hall hub";
+  reading.doubt = doubt;
+  reading.deviation_db = deviation_db;
+  return reading;
+}
+
 inline std::vector<ReadingAdvice> calibration_advice() {
-  return {{.doubt = 1.5,
-           .deviation_db = 5.5,
-           .readings = {{.device = "kiln valve",
-                         .hub = "hall hub",
-                         .place = {},
-                         .again = true,
-                         .doubt = 1.25,
-                         .deviation_db = 4.5},
-                        {.device = "till contact",
-                         .hub = "hall hub",
-                         .place = Placement{0, {1.5, 2.5}, 1},
-                         .doubt = 1.125,
-                         .deviation_db = 4}}}};
+  ReadingAdvice advice;
+  advice.doubt = 1.5;
+  advice.deviation_db = 5.5;
+  advice.readings = {advised("kiln valve", 1.25, 4.5), advised("till contact", 1.125, 4),
+                     advised("kiln valve", 1, 3.75)};
+  advice.readings[1].place = Placement{0, {1.5, 2.5}, 1};
+  advice.readings[2].again = true;
+  return {advice};
 }
 
 }  // namespace fixture

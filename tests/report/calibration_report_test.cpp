@@ -225,7 +225,10 @@ TEST_CASE("advice: where the device hangs, or where to carry it") {
             "to 5.5 dB"));
   CHECK(has(text, "1. Read 'kiln valve' where it hangs, with hub 'hall hub': then 1.25 are"));
   CHECK(has(text, "2. Carry 'till contact' to (1.5, 2.5), storey 'ground', 1.0 m high, and read it there"));
+  CHECK(has(text, "3. Read 'kiln valve' again, 17 cm beside, with hub 'hall hub': then 1.00 are"));
   const auto told = advised.json()["advice"][0];
+  CHECK(told["readings"][0]["again"] == false);
+  CHECK(told["readings"][2]["again"] == true);
   CHECK(told["doubt"] == 1.5);
   CHECK(told["readings"][0]["at_m"].is_null());
   CHECK(told["readings"][1]["at_m"] == nlohmann::json{1.5, 2.5});

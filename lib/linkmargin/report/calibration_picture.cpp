@@ -1,6 +1,7 @@
 #include "linkmargin/report/calibration_picture.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/calibration_signs.hpp"
 #include "linkmargin/report/calibration_words.hpp"
 #include "linkmargin/report/display_text.hpp"
 #include "linkmargin/report/phrases.hpp"
@@ -18,13 +19,8 @@ constexpr double kWidthPx = 780;
 constexpr double kPlotPx = 620;  // both ways: a decibel is as long to the right as upwards
 constexpr double kLeftPx = 78;
 constexpr double kMarginPx = 26;
-constexpr double kSignPx = 5;
 constexpr std::size_t kMostTold = 12;  // outliers in words
 
-constexpr const char* kValue = plan::kHub;
-constexpr const char* kBound = plan::kArea;
-constexpr const char* kOutlier = plan::kDoor;
-constexpr const char* kInterval = "#9db2c9";
 constexpr const char* kGrid = "#e3e6ea";
 constexpr const char* kPaper = "#ffffff";
 
@@ -39,55 +35,6 @@ void line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const char* 
                        {"y2", svg::px(b.y)},
                        {"stroke", colour},
                        {"stroke-width", width_px}});
-}
-
-/// Where what is expected is what was read.
-void draw_equal_line(svg::Writer& out, Point2 a, Point2 b) {
-  out.element("polyline", {{"points", svg::points({a, b})},
-                           {"fill", "none"},
-                           {"stroke", plan::kInk},
-                           {"stroke-width", "1.4"},
-                           {"stroke-dasharray", "7 4"}});
-}
-
-/// An upright bar with a cap at either end.
-void draw_interval(svg::Writer& out, Point2 low, Point2 high) {
-  const Point2 cap{3, 0};
-  out.element("path", {{"d", "M" + svg::points({low, high}) + "M" + svg::points({low - cap, low + cap}) +
-                                 "M" + svg::points({high - cap, high + cap})},
-                       {"fill", "none"},
-                       {"stroke", kInterval},
-                       {"stroke-width", "1.4"}});
-}
-
-void shape(svg::Writer& out, const Polygon2& corners, const char* colour, const std::string& tooltip) {
-  out.element("polygon",
-              {{"points", svg::points(corners)}, {"fill", colour}, {"stroke", kPaper}, {"stroke-width", "1"}},
-              tooltip);
-}
-
-/// A disc for a value, a triangle that points to where a bound leaves room, a diamond for an outlier.
-void sign(svg::Writer& out, Point2 at, ReadingKind kind, bool outlier, const std::string& tooltip) {
-  const double r = kSignPx;
-  if (outlier) {
-    const double wide = 1.5 * r;
-    return shape(out,
-                 {at + Point2{0, -wide}, at + Point2{wide, 0}, at + Point2{0, wide}, at + Point2{-wide, 0}},
-                 kOutlier, tooltip);
-  }
-  if (kind == ReadingKind::exact) {
-    return out.element("circle",
-                       {{"cx", svg::px(at.x)},
-                        {"cy", svg::px(at.y)},
-                        {"r", svg::px(r)},
-                        {"fill", kValue},
-                        {"stroke", kPaper},
-                        {"stroke-width", "1"}},
-                       tooltip);
-  }
-  const double way = kind == ReadingKind::at_most ? -1 : 1;
-  shape(out, {at + Point2{way * 1.5 * r, 0}, at + Point2{-way * r, -1.2 * r}, at + Point2{-way * r, 1.2 * r}},
-        kBound, tooltip);
 }
 
 class Sheet {
@@ -205,13 +152,13 @@ class Sheet {
   void signs(svg::Writer& out) const {
     for (const CalibratedReading& found : report_.readings) {
       if (!is_outlier(found))
-        sign(out, at(found.read_dbm, found.after_dbm), found.kind, false, tooltip(found));
+        draw_sign(out, at(found.read_dbm, found.after_dbm), found.kind, false, tooltip(found));
     }
     std::size_t number = 0;
     for (const CalibratedReading& found : report_.readings) {
       if (!is_outlier(found)) continue;
       const Point2 place = at(found.read_dbm, found.after_dbm);
-      sign(out, place, found.kind, true, tooltip(found));
+      draw_sign(out, place, found.kind, true, tooltip(found));
       const bool left = found.read_dbm > (least_ + most_) / 2;  // towards the middle: never over the rim
       out.text(place + Point2{left ? -11.0 : 11.0, 4}, std::to_string(++number),
                {{"fill", plan::kInk},
@@ -238,7 +185,7 @@ class Sheet {
             });
     }
     const auto signed_entry = [&](const char* words, ReadingKind kind, bool outlier) {
-      entry(words, [&](Point2 place) { sign(out, place, kind, outlier, ""); });
+      entry(words, [&](Point2 place) { draw_sign(out, place, kind, outlier); });
     };
     const auto plain = [](ReadingKind kind) {
       return [kind](const CalibratedReading& found) { return !is_outlier(found) && found.kind == kind; };

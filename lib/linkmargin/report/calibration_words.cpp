@@ -3,7 +3,6 @@
 #include "linkmargin/analysis/learned_materials.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/link/budget.hpp"
-#include "linkmargin/propagation/free_space.hpp"
 #include "linkmargin/propagation/shadowing.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/rounding.hpp"
@@ -203,15 +202,18 @@ std::string outlier_words(const std::vector<CalibrationJob>& jobs, const Calibra
 }
 
 std::string advised_words(const Site& site, const AdvisedReading& advised) {
-  const std::string half_wave = fixed_text(100 * wavelength_m(site.radio.frequency_hz) / 2, 0) + " cm";
-  std::string where = "Read " + quoted_name(advised.device) +
-                      (advised.again ? " again, " + half_wave + " beside" : "") + " where it hangs";
+  const std::string device = quoted_name(advised.device);
+  std::string where = "Read " + device + " where it hangs";
+  if (advised.again) {
+    constexpr double cm_per_m = 100;
+    const double half_wave_m = wavelength_m(site.radio.frequency_hz) / 2;
+    where = "Read " + device + " again, " + with_unit(cm_per_m * half_wave_m, 0, "cm") + " beside";
+  }
   if (advised.place) {
     const Placement& place = *advised.place;
-    where = "Carry " + quoted_name(advised.device) + " to (" + fixed_text(place.at.x, 1) + ", " +
-            fixed_text(place.at.y, 1) + "), storey " + quoted_name(site.storeys.at(place.storey).name) +
-            ", " + with_unit(place.height_m, 1, "m") + " high, and read it there" +
-            (advised.again ? " again, " + half_wave + " beside" : "");
+    where = "Carry " + device + " to (" + fixed_text(place.at.x, 1) + ", " + fixed_text(place.at.y, 1) +
+            "), storey " + quoted_name(site.storeys.at(place.storey).name) + ", " +
+            with_unit(place.height_m, 1, "m") + " high, and read it there" + (advised.again ? " again" : "");
   }
   return where + ", with hub " + quoted_name(advised.hub) + ": then " + fixed_text(advised.doubt, 2) +
          " are to be expected, and levels are known to " + with_unit(advised.deviation_db, 1, "dB") + ".";
