@@ -79,6 +79,11 @@ std::vector<Reading> read_readings(const std::string& file, const Site& site) {
   return std::move(*readings);
 }
 
+std::vector<Reading> given_readings(const Arguments& arguments, const Site& site) {
+  const auto file = arguments.value("readings");
+  return file ? read_readings(*file, site) : std::vector<Reading>{};
+}
+
 std::vector<std::string> input_files(const Arguments& arguments) {
   std::vector<std::string> files;
   if (!arguments.names.empty() && arguments.names.front() != kStandardInput) {

@@ -37,6 +37,9 @@ SiteFile read_site_file(const Arguments& arguments);
 /// @throws Failure as read_site() does
 std::vector<Reading> read_readings(const std::string& file, const Site& site);
 
+/// Those of --readings; none where it is not given.
+std::vector<Reading> given_readings(const Arguments& arguments, const Site& site);
+
 /// The files that a command reads: an answer must not be written over them.
 std::vector<std::string> input_files(const Arguments& arguments);
 

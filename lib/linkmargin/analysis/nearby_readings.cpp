@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/nearby_readings.hpp"
 
 #include "linkmargin/analysis/calibration_look.hpp"
+#include "linkmargin/base/range.hpp"
 #include "linkmargin/propagation/heavy_tail.hpp"
 
 #include <algorithm>
@@ -47,6 +48,12 @@ struct AsNormal {
 AsNormal as_normal(const Off& off, double shadow_db, double spot_db) {
   const HeavyTailTerm term = heavy_tail_term(off.kind, (off.read_db - shadow_db) / spot_db);
   return {shadow_db + spot_db * term.pull, spot_db / std::sqrt(term.weight)};
+}
+
+/// So little in common with every reading that the model is left as it is, bit for bit.
+bool is_far(const Eigen::VectorXd& shared_db2) {
+  constexpr double least_db2 = 1e-4;
+  return shared_db2.cwiseAbs().maxCoeff() < least_db2;
 }
 
 }  // namespace
@@ -97,12 +104,54 @@ NearbyReadings::NearbyReadings(const Site& site, const std::vector<Reading>& rea
 }
 
 LocalMean NearbyReadings::at(Point3 device, Point3 hub, double sigma_db, double local_db) const {
-  constexpr double least_db2 = 1e-4;
   if (!found_) return {0, sigma_db};
   const Eigen::VectorXd shared = found_->shared_db2({0, device, hub, local_db, 0});
-  if (shared.cwiseAbs().maxCoeff() < least_db2) return {0, sigma_db};
-  const double told_db2 = found_->covariance->whitened(shared).squaredNorm();
-  return {shared.dot(found_->solved), std::sqrt(std::max(0.0, sigma_db * sigma_db - told_db2))};
+  if (is_far(shared)) return {0, sigma_db};
+  return {shift_db(shared), std::sqrt(std::max(0.0, sigma_db * sigma_db - told_by(shared).squaredNorm()))};
+}
+
+double NearbyReadings::shift_db(Point3 device, Point3 hub, double local_db) const {
+  if (!found_) return 0;
+  const Eigen::VectorXd shared = found_->shared_db2({0, device, hub, local_db, 0});
+  return is_far(shared) ? 0 : shift_db(shared);
+}
+
+double NearbyReadings::shift_db(const Eigen::VectorXd& shared_db2) const {
+  const double all_db = shared_db2.dot(found_->solved);
+  if (!left_out_) return all_db;
+  const Eigen::VectorXd& out = left_out_->whitened;
+  return all_db - found_->covariance->whitened(shared_db2).col(0).dot(out) / out.squaredNorm() *
+                      found_->solved[static_cast<Eigen::Index>(left_out_->reading)];
+}
+
+std::size_t NearbyReadings::count() const {
+  return found_ ? found_->spreads.size() : 0;
+}
+
+NearbyReadings NearbyReadings::without(std::size_t reading) const {
+  if (reading >= count()) throw DomainError("there is no such reading to leave out");
+  if (count() == 1) return {};
+  const auto size = static_cast<Eigen::Index>(count());
+  NearbyReadings less = *this;
+  less.left_out_ = std::make_shared<const LeftOut>(
+      LeftOut{reading,
+              found_->covariance->whitened(Eigen::VectorXd::Unit(size, static_cast<Eigen::Index>(reading)))});
+  return less;
+}
+
+bool NearbyReadings::any_in(const Box2& block) const {
+  if (!found_) return false;
+  return std::ranges::any_of(found_->spreads, [&](const ReadingSpread& reading) {
+    const Point3& at = reading.device;
+    return at.x >= block.min.x && at.x <= block.max.x && at.y >= block.min.y && at.y <= block.max.y;
+  });
+}
+
+Eigen::VectorXd NearbyReadings::told_by(const Eigen::VectorXd& shared_db2) const {
+  Eigen::VectorXd told = found_->covariance->whitened(shared_db2);
+  if (!left_out_) return told;
+  const Eigen::VectorXd& out = left_out_->whitened;  // what it tells beside the others is taken off
+  return told - out * (told.dot(out) / out.squaredNorm());
 }
 
 double NearbyReadings::shared_db2(const ReadingSpread& a, const ReadingSpread& b) const {
@@ -112,7 +161,7 @@ double NearbyReadings::shared_db2(const ReadingSpread& a, const ReadingSpread& b
 
 Eigen::VectorXd NearbyReadings::told(const ReadingSpread& link) const {
   if (!found_) return {};
-  return found_->covariance->whitened(found_->shared_db2(link));
+  return told_by(found_->shared_db2(link));
 }
 
 }  // namespace linkmargin
