@@ -14,6 +14,9 @@ namespace {
 
 constexpr const char* kStandardInput = "-";
 
+/// Their time goes with the cube of the readings: 2000 of one hub take some 7 s, twice as many a minute.
+constexpr std::size_t kMostNearby = 3000;
+
 std::string shown_name(const std::string& file) {
   return file == kStandardInput ? "standard input" : file;
 }
@@ -81,7 +84,13 @@ std::vector<Reading> read_readings(const std::string& file, const Site& site) {
 
 std::vector<Reading> given_readings(const Arguments& arguments, const Site& site) {
   const auto file = arguments.value("readings");
-  return file ? read_readings(*file, site) : std::vector<Reading>{};
+  if (!file) return {};
+  std::vector<Reading> readings = read_readings(*file, site);
+  if (readings.size() > kMostNearby) {
+    throw Failure(kBadInput, shown_name(*file) + " holds " + std::to_string(readings.size()) +
+                                 " readings: predictions follow at most " + std::to_string(kMostNearby));
+  }
+  return readings;
 }
 
 std::vector<std::string> input_files(const Arguments& arguments) {

@@ -6,14 +6,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 namespace linkmargin {
 
 struct NearbyReadings::Found {
   std::vector<ReadingSpread> spreads;  ///< what is alike in local_db, the rest in spot_db
   ShadowLikeness likeness;
-  std::shared_ptr<const CorrelatedSpread> covariance;  ///< with outliers' spots made wider
-  Eigen::VectorXd solved;                              ///< the covariance's inverse times what was read off
+  /// With outliers' spots made wider: for the mean, and by what each reading is worth, for the spread.
+  std::shared_ptr<const CorrelatedSpread> covariance;
+  std::shared_ptr<const CorrelatedSpread> worth;
+  Eigen::VectorXd solved;  ///< the covariance's inverse times what was read off
+  /// Whitened column of the unit matrix of a reading that is left out.
+  std::optional<Eigen::VectorXd> left_out;
 
   /// What a link's local mean shares with each reading's.
   Eigen::VectorXd shared_db2(const ReadingSpread& link) const {
@@ -24,12 +29,20 @@ struct NearbyReadings::Found {
     }
     return shared;
   }
+
+  /// What the readings tell of a local mean, as causes of variance 1.
+  Eigen::VectorXd told_by(const Eigen::VectorXd& shared) const {
+    Eigen::VectorXd told = worth->whitened(shared);
+    if (!left_out) return told;
+    return told - *left_out * (told.dot(*left_out) / left_out->squaredNorm());
+  }
 };
 
 namespace {
 
 constexpr int kMostRounds = 100;
 constexpr double kSettledDb = 1e-6;
+constexpr double kLeastInformation = 1e-6;
 
 /// What was read, off the prediction.
 struct Off {
@@ -100,6 +113,13 @@ NearbyReadings::NearbyReadings(const Site& site, const std::vector<Reading>& rea
     shadow_db = next;
     if (moved_db <= kSettledDb) break;
   }
+  std::vector<ReadingSpread> worth = found->spreads;
+  for (std::size_t i = 0; i < off.size(); ++i) {
+    const double over_db = off[i].read_db - shadow_db[static_cast<Eigen::Index>(i)];
+    const double information = heavy_tail_information(off[i].kind, over_db / worth[i].spot_db);
+    worth[i].spot_db /= std::sqrt(std::max(information, kLeastInformation));
+  }
+  found->worth = std::make_shared<const CorrelatedSpread>(worth, found->likeness.length_m);
   found_ = std::move(found);
 }
 
@@ -107,21 +127,14 @@ LocalMean NearbyReadings::at(Point3 device, Point3 hub, double sigma_db, double 
   if (!found_) return {0, sigma_db};
   const Eigen::VectorXd shared = found_->shared_db2({0, device, hub, local_db, 0});
   if (is_far(shared)) return {0, sigma_db};
-  return {shift_db(shared), std::sqrt(std::max(0.0, sigma_db * sigma_db - told_by(shared).squaredNorm()))};
+  const double variance_db2 = sigma_db * sigma_db - found_->told_by(shared).squaredNorm();
+  return {shared.dot(found_->solved), std::sqrt(std::max(0.0, variance_db2))};
 }
 
 double NearbyReadings::shift_db(Point3 device, Point3 hub, double local_db) const {
   if (!found_) return 0;
   const Eigen::VectorXd shared = found_->shared_db2({0, device, hub, local_db, 0});
-  return is_far(shared) ? 0 : shift_db(shared);
-}
-
-double NearbyReadings::shift_db(const Eigen::VectorXd& shared_db2) const {
-  const double all_db = shared_db2.dot(found_->solved);
-  if (!left_out_) return all_db;
-  const Eigen::VectorXd& out = left_out_->whitened;
-  return all_db - found_->covariance->whitened(shared_db2).col(0).dot(out) / out.squaredNorm() *
-                      found_->solved[static_cast<Eigen::Index>(left_out_->reading)];
+  return is_far(shared) ? 0 : shared.dot(found_->solved);
 }
 
 std::size_t NearbyReadings::count() const {
@@ -129,14 +142,17 @@ std::size_t NearbyReadings::count() const {
 }
 
 NearbyReadings NearbyReadings::without(std::size_t reading) const {
-  if (reading >= count()) throw DomainError("there is no such reading to leave out");
+  if (reading >= count() || found_->left_out) throw DomainError("no such reading can be left out");
   if (count() == 1) return {};
-  const auto size = static_cast<Eigen::Index>(count());
-  NearbyReadings less = *this;
-  less.left_out_ = std::make_shared<const LeftOut>(
-      LeftOut{reading,
-              found_->covariance->whitened(Eigen::VectorXd::Unit(size, static_cast<Eigen::Index>(reading)))});
-  return less;
+  const auto row = static_cast<Eigen::Index>(reading);
+  const Eigen::VectorXd unit = Eigen::VectorXd::Unit(static_cast<Eigen::Index>(count()), row);
+  const Eigen::VectorXd column = found_->covariance->back(found_->covariance->whitened(unit));
+  auto less = std::make_shared<Found>(*found_);
+  less->solved -= column * (found_->solved[row] / column[row]);
+  less->left_out = found_->worth->whitened(unit);
+  NearbyReadings result;
+  result.found_ = std::move(less);
+  return result;
 }
 
 bool NearbyReadings::any_in(const Box2& block) const {
@@ -147,13 +163,6 @@ bool NearbyReadings::any_in(const Box2& block) const {
   });
 }
 
-Eigen::VectorXd NearbyReadings::told_by(const Eigen::VectorXd& shared_db2) const {
-  Eigen::VectorXd told = found_->covariance->whitened(shared_db2);
-  if (!left_out_) return told;
-  const Eigen::VectorXd& out = left_out_->whitened;  // what it tells beside the others is taken off
-  return told - out * (told.dot(out) / out.squaredNorm());
-}
-
 double NearbyReadings::shared_db2(const ReadingSpread& a, const ReadingSpread& b) const {
   const ShadowLikeness how = found_ ? found_->likeness : ShadowLikeness{};
   return how.local_share * how.local_share * a.local_db * b.local_db * likeness(a, b, how.length_m);
@@ -161,7 +170,7 @@ double NearbyReadings::shared_db2(const ReadingSpread& a, const ReadingSpread& b
 
 Eigen::VectorXd NearbyReadings::told(const ReadingSpread& link) const {
   if (!found_) return {};
-  return told_by(found_->shared_db2(link));
+  return found_->told_by(found_->shared_db2(link));
 }
 
 }  // namespace linkmargin

@@ -9,7 +9,6 @@
 
 #include <cstddef>
 #include <memory>
-#include <optional>
 #include <vector>
 
 namespace linkmargin {
@@ -17,7 +16,8 @@ namespace linkmargin {
 /// What readings say of the local means near them: Gaussian-process regression (kriging) on what they lie off
 /// the site's predictions. Near a reading the prediction moves towards it and gets surer; some correlation
 /// lengths away, at either end of the link, it is the model's again. Outliers are held back and bounds count
-/// as in calibration().
+/// as in calibration(). What a reading is worth for the spread is its information at the mean
+/// (heavy_tail_information): a bound that the prediction keeps anyhow makes nothing surer.
 ///
 /// Read-only after construction; safe to share between threads.
 class NearbyReadings {
@@ -36,7 +36,8 @@ class NearbyReadings {
 
   /// The same less one of the readings, for what was known of its place beside it. The others count as they
   /// did, outliers too.
-  /// @param reading  its position, < count(); leaves out no second one
+  /// @param reading  its position
+  /// @throws DomainError when there is none of that position, or one is left out already
   NearbyReadings without(std::size_t reading) const;
 
   /// Whether the device of a reading was in a block: there the shift has a peak.
@@ -48,7 +49,7 @@ class NearbyReadings {
   /// @param local_db  the part of it that is a matter of the place: link.loss.sigma_db
   LocalMean at(Point3 device, Point3 hub, double sigma_db, double local_db) const;
 
-  /// The shift of at() alone, which is ten times as quick.
+  /// The shift of at() alone, which takes no triangular solution.
   double shift_db(Point3 device, Point3 hub, double local_db) const;
 
   /// What two local means share without readings, in dB^2; and what the readings tell of one, as causes of
@@ -58,16 +59,7 @@ class NearbyReadings {
 
  private:
   struct Found;
-  struct LeftOut {
-    std::size_t reading = 0;
-    Eigen::VectorXd whitened;  ///< its column of the unit matrix
-  };
-
-  double shift_db(const Eigen::VectorXd& shared_db2) const;
-  Eigen::VectorXd told_by(const Eigen::VectorXd& shared_db2) const;
-
   std::shared_ptr<const Found> found_;
-  std::shared_ptr<const LeftOut> left_out_;
 };
 
 }  // namespace linkmargin
