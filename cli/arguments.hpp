@@ -21,6 +21,7 @@ extern const Option kOutput;
 extern const Option kThreads;
 extern const Option kDoors;
 extern const Option kMaterials;
+extern const Option kReadings;
 extern const Option kHelp;
 
 /// "svg, png or csv".

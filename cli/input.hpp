@@ -43,6 +43,9 @@ void check_standard_input(const Arguments& arguments);
 /// @throws Failure as read_site() does
 std::vector<Reading> read_readings(const std::string& file, const Site& site);
 
+/// Those of --readings; none where it is not given.
+std::vector<Reading> given_readings(const Arguments& arguments, const Site& site);
+
 /// The files that a command reads: an answer must not be written over them.
 std::vector<std::string> input_files(const Arguments& arguments);
 

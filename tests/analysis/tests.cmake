@@ -16,6 +16,7 @@ linkmargin_test(analysis/reading_advice_test.cpp)
 linkmargin_test(analysis/reading_verdict_test.cpp)
 linkmargin_test(analysis/straight_map_test.cpp)
 linkmargin_test(analysis/move_places_test.cpp)
+linkmargin_test(analysis/nearby_readings_test.cpp)
 linkmargin_test(analysis/relocation_promises_test.cpp)
 linkmargin_test(analysis/relocation_test.cpp)
 linkmargin_test(analysis/tile_fill_test.cpp)
@@ -24,4 +25,6 @@ target_include_directories(analysis.coverage PRIVATE ${PROJECT_SOURCE_DIR}/bench
 # Against NumPy, on request (see propagation/tests.cmake).
 if(LINKMARGIN_SCIPY)
   add_test(NAME analysis.map_fit_numpy COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/map_fit_numpy.py)
+  add_test(NAME analysis.nearby_readings_numpy
+    COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/nearby_readings_numpy.py)
 endif()

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/analysis/nearby_readings.hpp"
 #include "linkmargin/analysis/parameter_spread.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/vantage.hpp"
@@ -22,10 +23,14 @@ struct HubEnd {
 struct HubVantage : HubEnd {
   std::shared_ptr<const Vantage> from;              ///< at the same place
   std::shared_ptr<const ParameterSpread> spread{};  ///< of the site; absent: every parameter is sure
+  NearbyReadings nearby{};                          ///< of the site, so far as given
 
-  /// ParameterSpread::sigma_db()
-  double sigma_db(const LossBreakdown& loss, Dbm level) const {
-    return spread ? spread->sigma_db(loss, level) : loss.sigma_db;
+  /// What is known of a link's local mean: the spreads of its path loss and of the site's parameters, and
+  /// what readings near by tell.
+  /// @param level  predicted without them
+  LocalMean local_mean(Point3 device, const LossBreakdown& loss, Dbm level) const {
+    const double sigma_db = spread ? spread->sigma_db(loss, level) : loss.sigma_db;
+    return nearby.at(device, at, sigma_db, loss.sigma_db);
   }
 };
 

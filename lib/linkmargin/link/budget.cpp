@@ -28,6 +28,11 @@ std::optional<Dbm> sensitivity_of(const Profile& profile) {
   return {};
 }
 
+void follow_level(Direction& way, const ReadingScale& scale) {
+  way.margin = way.level - (way.sensitivity + way.noise_rise);
+  way.reading_percent = way.deaf() ? 0 : reading_percent(scale, way.level);
+}
+
 }  // namespace
 
 RadioEnd radio_end(const Profile& profile) {
@@ -83,9 +88,15 @@ std::optional<Direction> direction(const RadioEnd& from, const RadioEnd& to, dou
   for (const BudgetItem& item : result.items) result.level.value += item.value_db;
   result.sensitivity = *to.sensitivity;
   result.noise_rise = Db{to.noise_rise_db};
-  result.margin = result.level - (result.sensitivity + result.noise_rise);
-  result.reading_percent = result.deaf() ? 0 : reading_percent(scale, result.level);
+  follow_level(result, scale);
   return result;
+}
+
+void shift(Direction& way, const std::string& name, double value_db, const ReadingScale& scale) {
+  if (value_db == 0) return;
+  way.items.push_back({name, value_db});
+  way.level.value += value_db;
+  follow_level(way, scale);
 }
 
 }  // namespace linkmargin

@@ -119,7 +119,6 @@ json::Value advised_json(const Site& site, const AdvisedReading& advised) {
                     {"again", advised.again},
                     {"at_m", nullptr},
                     {"height_m", nullptr},
-                    {"again", advised.again},
                     {"doubt", json::number(advised.doubt)},
                     {"deviation_db", json::number(advised.deviation_db)},
                     {"text", advised_words(site, advised)}};

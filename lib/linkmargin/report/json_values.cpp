@@ -119,26 +119,28 @@ Value number(double value) {
 
 Value link(const Link& link) {
   const Direction& weaker = link.weaker();
-  return {{"device", link.device},
-          {"hub", link.hub},
-          {"via", link.via},
-          {"serving", link.serving},
-          {"distance_m", number(link.loss.distance_m)},
-          {"path_loss_db", number(link.loss.path_loss_db)},
-          {"losses", losses(link.loss)},
-          {"uplink", direction(link.uplink)},
-          {"downlink", link.downlink ? direction(*link.downlink) : Value(nullptr)},
-          {"level_dbm", number(weaker.level.value)},
-          {"margin_db", number(weaker.margin.value)},
-          {"reading_percent", number(weaker.reading_percent)},
-          {"sigma_db", number(link.sigma_db)},
-          {"pass_probability", number(link.pass_probability)},
-          {"reading_low_percent", number(link.low_percent)},
-          {"reading_high_percent", number(link.high_percent)},
-          {"outage", number(link.outage)},
-          {"k_db", number(link.k_db)},
-          {"weak", link.weak},
-          {"cautions", link.loss.cautions}};
+  Value value{{"device", link.device},
+              {"hub", link.hub},
+              {"via", link.via},
+              {"serving", link.serving},
+              {"distance_m", number(link.loss.distance_m)},
+              {"path_loss_db", number(link.loss.path_loss_db)},
+              {"losses", losses(link.loss)},
+              {"uplink", direction(link.uplink)},
+              {"downlink", link.downlink ? direction(*link.downlink) : Value(nullptr)},
+              {"level_dbm", number(weaker.level.value)},
+              {"margin_db", number(weaker.margin.value)},
+              {"reading_percent", number(weaker.reading_percent)},
+              {"sigma_db", number(link.sigma_db)},
+              {"pass_probability", number(link.pass_probability)},
+              {"reading_low_percent", number(link.low_percent)},
+              {"reading_high_percent", number(link.high_percent)},
+              {"outage", number(link.outage)},
+              {"k_db", number(link.k_db)},
+              {"weak", link.weak},
+              {"cautions", link.loss.cautions}};
+  if (link.nearby_shift_db) value["nearby_shift_db"] = number(*link.nearby_shift_db);
+  return value;
 }
 
 Value edits(std::span<const Edit> edits) {

@@ -28,6 +28,8 @@ std::string learned_words(const Site& site, const Link& link) {
 }
 
 std::string sure_words(const Link& link) {
+  if (link.nearby_shift_db)
+    return link.sigma_db < link.loss.sigma_db ? "; less than without the readings near by" : "";
   const double variance = link.sigma_db * link.sigma_db - link.loss.sigma_db * link.loss.sigma_db;
   if (link.sigma_db == link.loss.sigma_db || variance <= 0) return {};
   return "; what readings taught is itself sure to " + with_unit(std::sqrt(variance), 1, "dB");
