@@ -15,11 +15,11 @@ COUNTED = np.array([2.5, 2.5, 3.0, 2.0, 4.0])
 PRIOR = np.array([0.5, 1.0])
 PRIOR_SIGMA = np.array([4.0, 1.0])
 EXPECTED = """
-2.991477
-1.082719 1.202262
-7.273670 -0.892629 -0.892629 0.808832
-0.146650 0.140692 0.106952 0.319709 0.022560
-1.245931 1.249597 1.241476 1.244291 0.247075
+1.348074
+0.884936 1.316568
+3.367149 -0.932789 -0.932789 0.592842
+0.281365 0.229793 0.148194 0.526090 0.011270
+1.237442 1.246181 1.207467 1.231254 0.060795
 """
 
 
@@ -42,12 +42,12 @@ def scale():
     independent = ((SIGMA / COUNTED) ** 2).sum()
     free = independent - leverage.sum()
     grid = np.exp(np.linspace(np.log(0.01), np.log(100), 2_000_001))
-    squares = sum(5 * (x / grid) ** 2 / (4 + (x / grid) ** 2) for x in off)
+    squares = sum(2 * (x / grid) ** 2 / (1 + (x / grid) ** 2) for x in off) / len(READ)
     x = np.linspace(-12, 12, 240_001)
     density = np.exp(-x * x / 2)
-    mean = (density * 5 * x * x / (4 + x * x)).sum() / density.sum()
-    found = grid[np.argmin(np.abs(squares / len(READ) * independent / free - mean))]
-    return np.sqrt((8 + free * found**2) / (8 + free))
+    mean = (density * 2 * x * x / (1 + x * x)).sum() / density.sum()
+    found = grid[np.argmin(np.abs(squares - mean * free / independent))]
+    return np.clip(np.sqrt((8 + free * found**2) / (8 + free)), 0.5, 1.5)
 
 
 def main():

@@ -1,8 +1,11 @@
 #include "linkmargin/propagation/heavy_tail.hpp"
 
+#include "linkmargin/propagation/shadowing.hpp"
+
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <vector>
 
 using namespace linkmargin;
 
@@ -57,4 +60,16 @@ TEST_CASE("good readings' weighted squares come to the mean that the scale is he
   // Integral of 5 x^2 / (4 + x^2) over the normal density: 5 - 20 sqrt(pi / 8) exp(2) erfc(sqrt 2).
   const double exact = 5 - 20 * std::sqrt(std::acos(-1.0) / 8) * std::exp(2.0) * std::erfc(std::sqrt(2.0));
   CHECK(std::abs(mean_weighted_square() - exact) < 1e-10);
+}
+
+TEST_CASE(
+    "the robust scale is the deviation of normal values, and a quarter of outliers cannot carry it off") {
+  std::vector<double> deviations;
+  for (int i = 0; i < 999; ++i) deviations.push_back(2.5 * normal_quantile((i + 0.5) / 999));
+  CHECK(std::abs(robust_scale(deviations) - 2.5) < 0.01);
+  CHECK(robust_scale(deviations, 0.8) > 2.5);  // what a fit followed shows less than there is
+  std::vector<double> few{-0.5, 0.4, 0.7, -9};
+  CHECK(robust_scale(few) < 2);
+  few.back() = -9000;
+  CHECK(robust_scale(few) < 2.1);
 }

@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/calibration.hpp"
 
+#include "linkmargin/analysis/calibration_cautions.hpp"
 #include "linkmargin/analysis/calibration_fit.hpp"
 #include "linkmargin/analysis/calibration_look.hpp"
 #include "linkmargin/analysis/calibration_site.hpp"
@@ -51,9 +52,9 @@ class Calibrating {
     for (int looks = 1; looks <= options_.most_looks; ++looks) {
       fit = map_fit(linear(value), prior_);
       const Eigen::VectorXd sigma = fit.covariance.diagonal().cwiseSqrt();
-      const double moved =
-          value.size() > 0 ? ((fit.value - value).array() / sigma.array()).abs().maxCoeff() : 0;
-      value = fit.value;
+      const Eigen::VectorXd next = held(fit.value);
+      const double moved = value.size() > 0 ? ((next - value).array() / sigma.array()).abs().maxCoeff() : 0;
+      value = next;
       look_at(value);
       if (moved <= options_.tolerance) {
         report.stop = CalibrationStop::converged;
@@ -70,6 +71,11 @@ class Calibrating {
     std::size_t job;
     std::size_t reading;
   };
+
+  Eigen::VectorXd held(Eigen::VectorXd value) const {
+    for (Eigen::Index p = 0; p < value.size(); ++p) value[p] = parameter(p).held(value[p]);
+    return value;
+  }
 
   const Parameter& parameter(Eigen::Index p) const { return parameters_[static_cast<std::size_t>(p)]; }
   const Reading& reading(const Row& row) const { return jobs_[row.job].readings[row.reading]; }
@@ -177,6 +183,7 @@ class Calibrating {
     report.local_share = spread_.likeness.local_share;
     conclude_parameters(report, fit, value);
     conclude_readings(report, fit, value);
+    report.cautions = cautions_of(report);
     for (std::size_t job = 0; job < jobs_.size(); ++job) {
       Site site = calibrated_site(jobs_[job], job, parameters_, value, fit.covariance);
       if (const auto sigma_db = model_sigma_db(job, fit)) site.radio.model_sigma_db = sigma_db;
@@ -222,7 +229,7 @@ class Calibrating {
     });
   }
 
-  void conclude_readings(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) const {
+  void conclude_readings(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) {
     const Eigen::MatrixXd known = slopes_ * fit.covariance;
     double before = 0, after = 0, values = 0;
     for (Eigen::Index i = 0; i < rows(); ++i) {
@@ -234,15 +241,19 @@ class Calibrating {
       found.hub = jobs_[found.job].site.hubs[links.links[links.of_reading[found.reading]].hub].name;
       found.kind = kind(row(i));
       found.read_dbm = read_dbm(row(i), value);
+      found.read_before_dbm = read_dbm(row(i), prior_.mean);
       found.before_dbm = looked(before_, row(i)).level_dbm;
       found.after_dbm = looked(predicted_, row(i)).level_dbm;
-      found.sigma_db = std::sqrt(fit.scale * fit.scale *
-                                     (spread.local_db * spread.local_db + spread.spot_db * spread.spot_db) +
-                                 std::max(0.0, known.row(i).dot(slopes_.row(i))));
+      const double own_db = std::hypot(spread.local_db, spread.spot_db);
+      const double open_db2 = std::max(0.0, known.row(i).dot(slopes_.row(i)));
+      found.sigma_db = std::sqrt(fit.scale * fit.scale * own_db * own_db + open_db2);
+      // Named by what was assumed: of few readings, one far off widens the spread that they show.
+      const double named_db = std::min(fit.scale, 1.0) * own_db;
+      named_db_.push_back(std::sqrt(named_db * named_db + open_db2));
       found.weight = fit.weight[i];
       found.leverage = fit.leverage[i];
       if (found.kind == ReadingKind::exact) {
-        const double was_db = read_dbm(row(i), prior_.mean) - found.before_dbm;
+        const double was_db = found.read_before_dbm - found.before_dbm;
         before += was_db * was_db;
         after += found.residual_db() * found.residual_db();
         values += 1;
@@ -257,23 +268,24 @@ class Calibrating {
   }
 
   /// Deviations by which a reading lies off, a bound only where it is broken.
-  static double off(const CalibratedReading& reading) {
-    const double deviations = reading.residual_db() / reading.sigma_db;
+  double off(const CalibrationReport& report, const CalibratedReading& reading) const {
+    const double deviations =
+        reading.residual_db() / named_db_[static_cast<std::size_t>(&reading - report.readings.data())];
     if (reading.kind == ReadingKind::at_least) return std::max(0.0, deviations);
     return reading.kind == ReadingKind::at_most ? std::min(0.0, deviations) : deviations;
   }
 
   OutlierReason outlier(const CalibrationReport& report, const CalibratedReading& found) const {
-    if (std::abs(off(found)) <= kOutlierDeviations) return OutlierReason::none;
+    if (std::abs(off(report, found)) <= kOutlierDeviations) return OutlierReason::none;
     const Row of{found.job, found.reading};
-    if (off(found) > 0)
+    if (off(report, found) > 0)
       return looked(predicted_, of).closed_leaf ? OutlierReason::open_way : OutlierReason::plan;
     int others = 0, low = 0;
     for (const CalibratedReading& other : report.readings) {
       if (other.job != found.job || other.reading == found.reading) continue;
       if (reading({other.job, other.reading}).device != reading(of).device) continue;
       ++others;
-      if (off(other) < -1) ++low;
+      if (off(report, other) < -1) ++low;
     }
     if (others == 0) return OutlierReason::alone;
     return low == others ? OutlierReason::device : OutlierReason::spot;
@@ -289,6 +301,7 @@ class Calibrating {
   std::vector<std::vector<LookedAt>> before_;
   SharedSpread spread_;
   Eigen::MatrixXd slopes_;
+  std::vector<double> named_db_;  ///< deviation by which each reading is an outlier or not
 };
 
 }  // namespace

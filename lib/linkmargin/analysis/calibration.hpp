@@ -40,7 +40,10 @@ struct CalibratedParameter {
   double value = 0;
   double sigma = 0;
   double informed = 0;  ///< share of the prior's variance that the readings took away, 0..1
-  bool told() const { return informed >= kToldShare; }
+  /// Known better than before, or found elsewhere than it was believed to be.
+  bool told() const {
+    return informed >= kToldShare || value - prior >= prior_sigma || prior - value >= prior_sigma;
+  }
   static constexpr double kToldShare = 0.1;
 };
 
@@ -67,12 +70,13 @@ struct CalibratedReading {
   std::size_t reading = 0;  ///< position in the job's readings
   std::string hub;          ///< with which it was compared
   ReadingKind kind = ReadingKind::exact;
-  double read_dbm = 0;    ///< by the calibrated scale; the bound of a reading that is one
-  double before_dbm = 0;  ///< what was to be expected on the given site
-  double after_dbm = 0;   ///< and is on the calibrated one
-  double sigma_db = 0;    ///< of the reading about after_dbm: walls, spot, and what the parameters leave open
-  double weight = 0;      ///< with which it counted: near 1 in full, near 0 not
-  double leverage = 0;    ///< how far the prediction follows it, 0..1
+  double read_dbm = 0;         ///< by the calibrated scale; the bound of a reading that is one
+  double read_before_dbm = 0;  ///< the same by the given scale
+  double before_dbm = 0;       ///< what was to be expected on the given site
+  double after_dbm = 0;        ///< and is on the calibrated one
+  double sigma_db = 0;  ///< of the reading about after_dbm: walls, spot, and what the parameters leave open
+  double weight = 0;    ///< with which it counted: near 1 in full, near 0 not
+  double leverage = 0;  ///< how far the prediction follows it, 0..1
   OutlierReason outlier = OutlierReason::none;
   double residual_db() const { return read_dbm - after_dbm; }
 };

@@ -138,7 +138,7 @@ void set(Site& site, const Parameter& parameter, double value) {
       carried.offset_sigma_db = parameter.sigma;
       break;
     case Teaches::exponent:
-      site.radio.exponent = std::clamp(value, limits::kExponent.min, limits::kExponent.max);
+      site.radio.exponent = value;
       carried.exponent_sigma = parameter.sigma;
       break;
     case Teaches::zero:
@@ -150,9 +150,7 @@ void set(Site& site, const Parameter& parameter, double value) {
       carried.full_sigma_db = parameter.sigma;
       break;
     case Teaches::material:
-      carried.materials[parameter.material] = {
-          .shift_db = std::clamp(value, limits::kLearnedShiftDb.min, limits::kLearnedShiftDb.max),
-          .sigma_db = parameter.sigma};
+      carried.materials[parameter.material] = {.shift_db = value, .sigma_db = parameter.sigma};
       break;
   }
 }
@@ -163,6 +161,22 @@ std::optional<double> Parameter::look_step() const {
   if (what == Teaches::exponent) return 0.05;
   if (what == Teaches::material) return 0.5;
   return {};
+}
+
+double Parameter::held(double value) const {
+  const auto within = [&](const Range& range) { return std::clamp(value, range.min, range.max); };
+  switch (what) {
+    case Teaches::offset:
+      return within(limits::kLearnedOffsetDb);
+    case Teaches::exponent:
+      return within(limits::kExponent);
+    case Teaches::material:
+      return within(limits::kLearnedShiftDb);
+    case Teaches::zero:
+    case Teaches::full:
+      return within(limits::kReadingLevelDbm);
+  }
+  return value;
 }
 
 bool Parameter::plays_in(std::size_t job) const {

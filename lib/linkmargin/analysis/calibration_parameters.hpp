@@ -21,6 +21,8 @@ struct Parameter {
 
   /// What a look at a site beside it differs by; nothing where the slope is known.
   std::optional<double> look_step() const;
+  /// The value cut to what a site file may hold.
+  double held(double value) const;
   bool plays_in(std::size_t job) const;
   std::string path() const;
 };

@@ -142,8 +142,7 @@ class Steps {
   Eigen::VectorXd weight_;
 };
 
-/// The scale at which the weighted squares of the values are what those of normal ones would be, outliers
-/// being held back: an M-estimate that is true for normal readings.
+/// By which the values' deviations are to be multiplied, as their residuals show.
 double residual_scale(const MapFit& fit, const LinearReadings& readings) {
   std::vector<double> deviations;
   double independent = 0;
@@ -155,20 +154,11 @@ double residual_scale(const MapFit& fit, const LinearReadings& readings) {
     independent += share * share;
   }
   // The parameters took up as many readings as they followed, of those that are news.
-  const auto count = static_cast<double>(deviations.size());
   const double free = independent - fit.leverage.sum();
   if (free <= 0) return 1;
-  const auto excess = [&](double scale) {
-    double sum = 0;
-    for (const double x : deviations) sum += value_term(x / scale).weight * (x / scale) * (x / scale);
-    return sum / count * independent / free - mean_weighted_square();
-  };
-  double low = 1e-3, high = 1e3;
-  while (high / low > 1 + 1e-12) {
-    const double middle = std::sqrt(low * high);
-    (excess(middle) > 0 ? low : high) = middle;
-  }
-  return std::sqrt((kSpreadReadings + free * low * low) / (kSpreadReadings + free));
+  const double found = robust_scale(deviations, free / independent);
+  const double scale = std::sqrt((kSpreadReadings + free * found * found) / (kSpreadReadings + free));
+  return std::clamp(scale, kLeastScale, kMostScale);
 }
 
 }  // namespace

@@ -53,6 +53,11 @@ struct MapFit {
 /// and Rappaport 1992), which is how well 8 readings tell a deviation.
 inline constexpr double kSpreadReadings = 8;
 
+/// And the scale is held within these, two such quarters: beyond, something else is wrong, which is to be
+/// said rather than to be taken for spread.
+inline constexpr double kLeastScale = 0.5;
+inline constexpr double kMostScale = 1.5;
+
 /// Maximum a posteriori fit: readings by Student's t, bounds as censored (Tobit), by Newton's steps on
 /// weighted least squares. Deviations, and so the weights, go by sigma_db; what a reading is worth in sum by
 /// counted_db.

@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/nearby_readings.hpp"
 
 #include "linkmargin/analysis/calibration_look.hpp"
+#include "linkmargin/analysis/correlated_spread.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/propagation/heavy_tail.hpp"
 
@@ -168,9 +169,10 @@ double NearbyReadings::shared_db2(const ReadingSpread& a, const ReadingSpread& b
   return how.local_share * how.local_share * a.local_db * b.local_db * likeness(a, b, how.length_m);
 }
 
-Eigen::VectorXd NearbyReadings::told(const ReadingSpread& link) const {
+std::vector<double> NearbyReadings::told(const ReadingSpread& link) const {
   if (!found_) return {};
-  return found_->told_by(found_->shared_db2(link));
+  const Eigen::VectorXd causes = found_->told_by(found_->shared_db2(link));
+  return {causes.begin(), causes.end()};
 }
 
 }  // namespace linkmargin

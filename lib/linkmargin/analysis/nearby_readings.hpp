@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/analysis/correlated_spread.hpp"
 #include "linkmargin/analysis/local_mean.hpp"
+#include "linkmargin/analysis/reading_spread.hpp"
 #include "linkmargin/geometry/box.hpp"
 #include "linkmargin/link/scene.hpp"
 #include "linkmargin/site/reading.hpp"
@@ -55,7 +55,7 @@ class NearbyReadings {
   /// What two local means share without readings, in dB^2; and what the readings tell of one, as causes of
   /// variance 1: the covariance that they leave is shared_db2() less the product of two told().
   double shared_db2(const ReadingSpread& a, const ReadingSpread& b) const;
-  Eigen::VectorXd told(const ReadingSpread& link) const;  ///< as many as readings; none without
+  std::vector<double> told(const ReadingSpread& link) const;  ///< as many as readings; none without
 
  private:
   struct Found;

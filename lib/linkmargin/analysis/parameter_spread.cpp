@@ -83,22 +83,22 @@ double ParameterSpread::variance_db2(const LossBreakdown& loss, double reading_s
   return std::max(variance, 0.0);
 }
 
-Eigen::VectorXd ParameterSpread::causes(const LossBreakdown& loss, double reading_share) const {
-  const std::vector<double> by = derivatives(loss, reading_share);
-  const auto size = covariance_.empty() ? 0 : static_cast<Eigen::Index>(by.size());
-  Eigen::VectorXd result(size + static_cast<Eigen::Index>(independent_.size()));
-  if (size > 0) {
+std::vector<double> ParameterSpread::causes(const LossBreakdown& loss, double reading_share) const {
+  std::vector<double> result;
+  if (!covariance_.empty()) {
+    const std::vector<double> by = derivatives(loss, reading_share);
+    const auto size = static_cast<Eigen::Index>(by.size());
     const Eigen::Map<const Eigen::MatrixXd> matrix(covariance_.data(), size, size);
     const Eigen::Map<const Eigen::VectorXd> j(by.data(), size);
     const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> parts(matrix);
-    result.head(size) =
+    const Eigen::VectorXd along =
         parts.eigenvalues().cwiseMax(0).cwiseSqrt().cwiseProduct(parts.eigenvectors().transpose() * j);
+    result.assign(along.begin(), along.end());
   }
-  Eigen::Index next = size;
   for (const auto& [name, variance] : independent_) {
     double share = 0;
     for (const LossItem& item : loss.items) share += item.table_row == name ? item.share : 0;
-    result[next++] = share * std::sqrt(variance);
+    result.push_back(share * std::sqrt(variance));
   }
   return result;
 }

@@ -3,8 +3,6 @@
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/site/site.hpp"
 
-#include <Eigen/Core>
-
 #include <cstddef>
 #include <map>
 #include <string>
@@ -36,7 +34,7 @@ class ParameterSpread {
 
   /// The same as the sum of squares of causes that have nothing in common, each of variance 1: what two
   /// links' levels share of the parameters is the product of their causes.
-  Eigen::VectorXd causes(const LossBreakdown& loss, double reading_share) const;
+  std::vector<double> causes(const LossBreakdown& loss, double reading_share) const;
 
   /// The spread of the level: that of the path loss, and the parameters' on top. That of the path loss, bit
   /// for bit, where every parameter is sure.

@@ -9,10 +9,13 @@
 #include "linkmargin/propagation/fading.hpp"
 #include "linkmargin/propagation/shadowing.hpp"
 
+#include <Eigen/Core>
+
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <limits>
+#include <numeric>
 
 namespace linkmargin {
 namespace {
@@ -23,17 +26,24 @@ constexpr double kMostPositions = 600;
 /// A doubt that falls by less is not worth a reading for its own sake: one decision in a hundred such sites.
 constexpr double kWorthDoubt = 0.01;
 
+/// Nor is one for the levels' sake that takes less of their variance.
+constexpr double kWorthShare = 0.01;
+
 /// A link whose local mean is asked for, or may be read.
 struct Asked {
   std::size_t device = 0;
   std::optional<Placement> place;
   std::string hub;
   ReadingSpread spread;
-  Eigen::VectorXd causes;  ///< of the parameters' part, each of variance 1
-  Eigen::VectorXd told;    ///< by readings taken
-  double lacks_db = 0;     ///< by what is known now
-  double spread_db2 = 0;   ///< of the local mean, by what is known now
+  std::vector<double> causes;  ///< of the parameters' part, each of variance 1
+  std::vector<double> told;    ///< by readings taken
+  double lacks_db = 0;         ///< by what is known now
+  double spread_db2 = 0;       ///< of the local mean, by what is known now
 };
+
+double product(const std::vector<double>& a, const std::vector<double>& b) {
+  return std::inner_product(a.begin(), a.end(), b.begin(), 0.0);
+}
 
 class Asking {
  public:
@@ -68,9 +78,7 @@ class Asking {
 
   /// What two local means have in common by what is known now.
   double common_db2(const Asked& a, const Asked& b) const {
-    double common = a.causes.dot(b.causes) + nearby_.shared_db2(a.spread, b.spread);
-    if (a.told.size() > 0) common -= a.told.dot(b.told);
-    return common;
+    return product(a.causes, b.causes) + nearby_.shared_db2(a.spread, b.spread) - product(a.told, b.told);
   }
 
  private:
@@ -167,6 +175,7 @@ class Choosing {
       }
     }
     told_ = Eigen::VectorXd::Zero(devices_);
+    taken_.assign(candidates.size(), false);
   }
 
   double doubt() const { return doubt(told_); }
@@ -177,9 +186,11 @@ class Choosing {
   /// The candidate that tells most, or nothing when none tells anything more.
   std::optional<std::size_t> best() const {
     std::optional<std::size_t> best;
-    double least_doubt = doubt() - kWorthDoubt, most_told = 1e-9;
+    double least_doubt = doubt() - kWorthDoubt;
+    double most_told = kWorthShare * common_.diagonal().head(devices_).sum();
     bool by_doubt = false;
     for (Eigen::Index c = 0; c < common_.rows(); ++c) {
+      if (taken_[static_cast<std::size_t>(c)]) continue;
       const Eigen::VectorXd more = told_by(c);
       const double then = doubt(told_ + more);
       if (then < least_doubt) {
@@ -196,6 +207,7 @@ class Choosing {
 
   void take(std::size_t candidate) {
     const auto c = static_cast<Eigen::Index>(candidate);
+    taken_[candidate] = true;
     told_ += told_by(c);
     const Eigen::VectorXd column = common_.col(c);
     common_ -= column * column.transpose() / read_db2(c);
@@ -222,6 +234,7 @@ class Choosing {
   Eigen::Index devices_;
   Eigen::MatrixXd common_;
   Eigen::VectorXd told_;  ///< of each device's variance
+  std::vector<bool> taken_;
 };
 
 }  // namespace
@@ -234,17 +247,14 @@ ReadingAdvice reading_advice(const Site& site, const std::vector<Reading>& taken
   ReadingAdvice advice;
   advice.doubt = choosing.doubt();
   advice.deviation_db = choosing.deviation_db();
-  std::vector<std::size_t> chosen_before;
   for (int i = 0; i < options.count; ++i) {
     const auto best = choosing.best();
     if (!best) break;
     choosing.take(*best);
     const Asked& chosen = candidates[*best];
-    const bool read = std::ranges::any_of(taken, [&](const Reading& reading) {
+    const bool again = std::ranges::any_of(taken, [&](const Reading& reading) {
       return reading.device == site.devices[chosen.device].name && reading.place == chosen.place;
     });
-    const bool again = read || std::ranges::find(chosen_before, *best) != chosen_before.end();
-    chosen_before.push_back(*best);
     advice.readings.push_back({.device = site.devices[chosen.device].name,
                                .hub = chosen.hub,
                                .place = chosen.place,

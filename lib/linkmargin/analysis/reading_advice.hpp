@@ -23,7 +23,7 @@ struct AdvisedReading {
   std::string device;              ///< where it hangs, or the one to carry there
   std::string hub;                 ///< which serves it there
   std::optional<Placement> place;  ///< a floor position; absent: where the device hangs
-  bool again = false;              ///< read before, or advised before: half a wave beside, at another spot
+  bool again = false;              ///< read there before: now half a wave beside, at another spot
   double doubt = 0;                ///< wrong decisions to be expected with this and the advised before it
   double deviation_db = 0;         ///< root mean variance of the devices' local means with them
 };
@@ -37,7 +37,8 @@ struct ReadingAdvice {
 
 /// Which readings to take next, so that a survey walk is short. Each device is a decision, weak or not; a
 /// reading anywhere narrows what the site's parameters and the shadows about it leave open. Chosen one by
-/// one, each for the largest fall of the doubt to be expected, and where it falls no more, of the deviation.
+/// one, each for the largest fall of the doubt to be expected, and where it falls no more, of the deviation;
+/// fewer than asked for where no other tells anything.
 /// @param site   sound; best a calibrated one
 /// @param taken  readings that have been taken, which the calibration may hold or not
 ReadingAdvice reading_advice(const Site& site, const std::vector<Reading>& taken,

@@ -34,6 +34,19 @@ double mean_precision_above(double over_bound) {
   return boost::math::cdf(narrower, scaled) / boost::math::cdf(law, over_bound);
 }
 
+/// By the trapezoid rule, which converges exponentially here.
+template <typename Function>
+double mean_over_normal(Function of) {
+  constexpr double step = 0.01, end = 10;
+  double sum = 0, all = 0;
+  for (double x = -end; x <= end; x += step) {
+    const double density = std::exp(-x * x / 2);
+    sum += density * of(x);
+    all += density;
+  }
+  return sum / all;
+}
+
 double cut_off(double deviations) {
   return std::clamp(deviations, kDeviations.min, kDeviations.max);  // NaN stays, and is refused
 }
@@ -76,17 +89,21 @@ double heavy_tail_information(ReadingKind kind, double deviations) {
 }
 
 double mean_weighted_square() {
-  static const double mean = [] {
-    constexpr double step = 0.01, end = 10;  // the trapezoid rule converges exponentially here
-    double sum = 0, all = 0;
-    for (double x = -end; x <= end; x += step) {
-      const double density = std::exp(-x * x / 2);
-      sum += density * value_term(x).weight * x * x;
-      all += density;
-    }
-    return sum / all;
-  }();
+  static const double mean = mean_over_normal([](double x) { return value_term(x).weight * x * x; });
   return mean;
+}
+
+double robust_scale(std::span<const double> deviations, double share) {
+  const auto square = [](double x) { return 2 * x * x / (1 + x * x); };
+  static const double normal = mean_over_normal(square);
+  double low = 1e-6, high = 1e6;
+  while (high / low > 1 + 1e-12) {
+    const double middle = std::sqrt(low * high);
+    double sum = 0;
+    for (const double x : deviations) sum += square(cut_off(x) / middle);
+    (sum / static_cast<double>(deviations.size()) > normal * share ? low : high) = middle;
+  }
+  return low;
 }
 
 }  // namespace linkmargin

@@ -3,6 +3,8 @@
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/propagation/fade_posterior.hpp"
 
+#include <span>
+
 /// Readings spread about a prediction by Student's t with kTailFreedom degrees of freedom: nearly normal in
 /// the middle, with tails heavy enough that one flat battery or open door pulls a fit less the farther off it
 /// lies. Deviations are (read - predicted) / sigma.
@@ -42,7 +44,14 @@ HeavyTailTerm heavy_tail_term(ReadingKind kind, double deviations);
 /// What a reading is worth: a value's weight, or a bound's information. @throws DomainError for NaN
 double heavy_tail_information(ReadingKind kind, double deviations);
 
-/// Mean of weight x^2 over a normal x: what the weighted squares of good readings come to.
+/// Mean of kTailFreedom's weight times x^2 over a normal x: what the weighted squares of good readings come
+/// to.
 double mean_weighted_square();
+
+/// The deviation of what is normal but for outliers: an M-estimate with Cauchy's weights 2 / (1 + x^2), true
+/// for normal values. Fewer than a third of outliers cannot carry it off.
+/// @param deviations  at least one, each within kDeviations; cut to them
+/// @param share       of the values that are free, after what a fit followed, within (0, 1]
+double robust_scale(std::span<const double> deviations, double share = 1);
 
 }  // namespace linkmargin

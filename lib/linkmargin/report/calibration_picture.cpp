@@ -179,10 +179,9 @@ class Sheet {
       draw_equal_line(out, place - Point2{16, 0}, place + Point2{16, 0});
     });
     if (!report_.readings.empty()) {
-      entry("nine of ten readings should lie within: where the bar meets the dashed line, it does",
-            [&](Point2 place) {
-              draw_interval(out, place + Point2{0, 8}, place - Point2{0, 8});
-            });
+      entry("nine of ten readings should have the dashed line in their bar", [&](Point2 place) {
+        draw_interval(out, place + Point2{0, 8}, place - Point2{0, 8});
+      });
     }
     const auto signed_entry = [&](const char* words, ReadingKind kind, bool outlier) {
       entry(words, [&](Point2 place) { draw_sign(out, place, kind, outlier); });

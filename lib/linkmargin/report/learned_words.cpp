@@ -17,7 +17,8 @@ std::string learned_words(const Site& site, const Link& link) {
   }
   std::set<std::string> told;
   for (const LossItem& item : link.loss.items) {
-    if (item.shift_db == 0 || !told.insert(item.table_row).second) continue;
+    constexpr double nothing_db = 0.05;  // shown as 0.0
+    if (std::abs(item.shift_db) < nothing_db || !told.insert(item.table_row).second) continue;
     parts.push_back(quoted_name(item.table_row) + " loses " + with_unit(std::abs(item.shift_db), 1, "dB") +
                     (item.shift_db > 0 ? " more" : " less") + " than its table says");
   }
