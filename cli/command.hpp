@@ -30,6 +30,7 @@ const Command& materials_command();
 const Command& draw_command();
 const Command& coverage_command();
 const Command& relocate_command();
+const Command& place_command();
 
 /// In the order in which a site comes to be.
 std::vector<const Command*> all_commands();

@@ -1,6 +1,7 @@
 #include "input.hpp"
 
 #include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/yaml/cases_yaml.hpp"
 #include "linkmargin/yaml/readings_csv.hpp"
 #include "linkmargin/yaml/site_yaml.hpp"
 #include "linkmargin/yaml/text_file.hpp"
@@ -59,7 +60,7 @@ Tables read_tables(const Arguments& arguments) {
 SiteFile read_site_file(const Arguments& arguments) {
   const std::string& file = arguments.names.front();
   int from_standard_input = file == kStandardInput ? 1 : 0;
-  for (const char* option : {"materials", "readings"})
+  for (const char* option : {"materials", "readings", "cases"})
     from_standard_input += arguments.value(option) == kStandardInput ? 1 : 0;
   if (from_standard_input > 1) throw Failure(kBadInput, "the standard input can be one file only");
   Tables tables = read_tables(arguments);
@@ -79,12 +80,18 @@ std::vector<Reading> read_readings(const std::string& file, const Site& site) {
   return std::move(*readings);
 }
 
+std::vector<NamedEdits> read_cases(const std::string& file, const Site& site) {
+  auto cases = parse_cases(read_text(file), shown_name(file), site);
+  if (!cases) refuse(cases.error(), file);
+  return std::move(*cases);
+}
+
 std::vector<std::string> input_files(const Arguments& arguments) {
   std::vector<std::string> files;
   if (!arguments.names.empty() && arguments.names.front() != kStandardInput) {
     files.push_back(arguments.names.front());
   }
-  for (const char* option : {"materials", "readings"}) {
+  for (const char* option : {"materials", "readings", "cases"}) {
     if (const auto file = arguments.value(option)) files.push_back(*file);
   }
   return files;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/site/edit.hpp"
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/yaml/tables.hpp"
@@ -36,6 +37,10 @@ SiteFile read_site_file(const Arguments& arguments);
 /// The readings of a file, "-" standing for the standard input, which one file at most may be.
 /// @throws Failure as read_site() does
 std::vector<Reading> read_readings(const std::string& file, const Site& site);
+
+/// The cases of a file, each tried on the site.
+/// @throws Failure as read_site() does
+std::vector<NamedEdits> read_cases(const std::string& file, const Site& site);
 
 /// The files that a command reads: an answer must not be written over them.
 std::vector<std::string> input_files(const Arguments& arguments);

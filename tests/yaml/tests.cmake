@@ -1,3 +1,4 @@
+linkmargin_test(yaml/cases_yaml_test.cpp)
 linkmargin_test(yaml/csv_text_test.cpp)
 linkmargin_test(yaml/faulty_readings_test.cpp)
 linkmargin_test(yaml/faulty_site_test.cpp)

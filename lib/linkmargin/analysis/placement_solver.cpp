@@ -389,31 +389,34 @@ PlacementSolution Search::run() {
 
 }  // namespace
 
-PlacementLayout bettered_placement(const PlacementProblem& problem, PlacementLayout layout,
-                                   const std::function<bool(const std::vector<PlacementPart>&)>& may) {
-  if (!layout.exists()) return layout;
+PlacementLayout moved_part(const PlacementProblem& problem, const std::vector<PlacementPart>& parts,
+                           std::size_t part, PlacementLayout floor, const LayoutFilter& may) {
   const PlacementAssignment assignment(problem);
+  Relaxed others(problem.items.size());
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (i != part) others.take(problem, parts[i]);
+  }
+  const LastPart last(problem, others, parts[part].group);
+  std::vector<PlacementPart> tried = parts;
+  for (std::uint32_t p = 0; p < last.size(); ++p) {
+    if (!last.at(p).beats(floor)) continue;
+    tried[part].place = p;
+    if (may && !may(tried)) continue;
+    PlacementLayout found = assignment.best(tried, floor.worst);
+    if (better(found, floor)) floor = std::move(found);
+  }
+  return floor;
+}
+
+PlacementLayout bettered_placement(const PlacementProblem& problem, PlacementLayout layout,
+                                   const LayoutFilter& may) {
+  if (!layout.exists()) return layout;
   for (bool moved = true; moved;) {
     moved = false;
     for (std::size_t part = 0; part < layout.parts.size(); ++part) {
-      Relaxed others(problem.items.size());
-      for (std::size_t i = 0; i < layout.parts.size(); ++i) {
-        if (i != part) others.take(problem, layout.parts[i]);
-      }
-      const std::uint32_t group = layout.parts[part].group;
-      const LastPart last(problem, others, group);
-      const std::vector<PlacementPart> before = layout.parts;
-      for (std::uint32_t p = 0; p < last.size(); ++p) {
-        if (!last.at(p).beats(layout)) continue;
-        std::vector<PlacementPart> parts = before;
-        parts[part].place = p;
-        if (may && !may(parts)) continue;
-        PlacementLayout found = assignment.best(parts, layout.worst);
-        if (!better(found, layout)) continue;
-        layout = std::move(found);
-        moved = true;
-      }
-      if (layout.parts.size() != before.size()) break;
+      PlacementLayout next = moved_part(problem, layout.parts, part, layout, may);
+      moved = moved || better(next, layout);
+      layout = std::move(next);
     }
   }
   return layout;

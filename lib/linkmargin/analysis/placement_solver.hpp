@@ -43,9 +43,16 @@ struct PlacementSolution {
 PlacementSolution solve_placement(const PlacementProblem& problem,
                                   const PlacementSolverOptions& options = {});
 
-/// Moves one part at a time to the place that is best with the others as they are, until no move betters the
-/// layout. @param may says whether a layout of those parts counts; may be empty
+/// Whether a layout of those parts counts; empty: every one.
+using LayoutFilter = std::function<bool(const std::vector<PlacementPart>&)>;
+
+/// The best that one part can do with the others where they are.
+/// @param floor what is not better than this is not looked for; it is given back then
+PlacementLayout moved_part(const PlacementProblem& problem, const std::vector<PlacementPart>& parts,
+                           std::size_t part, PlacementLayout floor, const LayoutFilter& may = {});
+
+/// Moves one part at a time until no move betters the layout.
 PlacementLayout bettered_placement(const PlacementProblem& problem, PlacementLayout layout,
-                                   const std::function<bool(const std::vector<PlacementPart>&)>& may = {});
+                                   const LayoutFilter& may = {});
 
 }  // namespace linkmargin
