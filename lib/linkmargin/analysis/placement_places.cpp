@@ -223,6 +223,9 @@ class Places {
     const LevelGrid grid = found_.levels[static_cast<std::size_t>(at_level)].grid;
     const std::vector<std::uint8_t> open = open_cells(radio, storey, grid, height_m);
     std::vector<std::uint32_t>& numbers = numbered_[static_cast<std::size_t>(at_level)];
+    const auto count = static_cast<std::size_t>(std::ranges::count(open, 1));
+    group.points.reserve(group.points.size() + count);
+    found_.points.reserve(found_.points.size() + count);
     for (std::size_t cell = 0; cell < open.size(); ++cell) {
       if (open[cell] == 0) continue;
       const Placement place{s, snapped(grid.centre(cell).plan()), height_m};

@@ -344,6 +344,13 @@ PlacementSolution Search::run() {
                       std::to_string(kMostPlacedRepeaters) + " repeaters cannot be placed at once");
   solution.missing_slots = assignment_.missing_slots(all_hubs);
   if (!places || solution.missing_slots > 0 || all_hubs.empty()) return solution;
+  if (hubs == 1 && repeaters == 0) {  // every place is looked at
+    solution.best = moved_part(problem_, all_hubs, 0, {});
+    solution.status = PlacementStatus::optimal;
+    solution.worst_bound = solution.best.worst;
+    solution.sum_bound = solution.best.sum;
+    return solution;
+  }
   for (int with = 0; with <= repeaters && !ended_; ++with) {
     const std::vector<int> counts = counts_with(with);
     start(counts);
