@@ -46,7 +46,7 @@ void furnish(Site& site, double side_m) {
     device.place = {0, snapped(at), 0.3 + 2 * random.uniform(3 * i + 2)};
     site.devices.push_back(device);
   }
-  site.reading = {.zero = Dbm{-105}, .full = Dbm{-55}, .weak_below_percent = 60};
+  site.reading = {.zero = Dbm{-105}, .full = Dbm{-55}, .weak_below_percent = 40};
 }
 
 Site office() {
@@ -58,7 +58,11 @@ Site office() {
   for (TracedWall& wall : site.storeys[0].walls) {
     for (Point2* end : {&wall.line.a, &wall.line.b}) *end = snapped((kSideM / most_m) * *end);
   }
-  for (auto& [name, material] : site.materials) material.sigma_db = 2;
+  for (auto& [name, material] : site.materials) {  // light partitions: else no hub reaches across
+    MeasuredLoss& loss = std::get<MeasuredLoss>(material.kind);
+    for (auto& point : loss.points) point.loss_db /= 2;
+    material.sigma_db = 1;
+  }
   furnish(site, kSideM);
   return site;
 }

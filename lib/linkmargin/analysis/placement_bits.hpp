@@ -40,6 +40,10 @@ class PlacementBits {
     for (std::size_t i = 0; i < words_.size(); ++i) words_[i] &= other.words_[i];
     return *this;
   }
+  PlacementBits& operator|=(const PlacementBits& other) {
+    for (std::size_t i = 0; i < words_.size(); ++i) words_[i] |= other.words_[i];
+    return *this;
+  }
   /// Takes out what the other holds.
   PlacementBits& operator-=(const PlacementBits& other) {
     for (std::size_t i = 0; i < words_.size(); ++i) words_[i] &= ~other.words_[i];

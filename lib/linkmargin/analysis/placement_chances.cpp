@@ -82,8 +82,14 @@ PlacementProblem PlacementChances::problem(const PlacementPlaces& places, int th
       steps.step();
     }
   });
-  problem.hop = [hops = std::make_shared<PlacementHops>(worlds_, places)](
-                    PlacementPart repeater, PlacementPart to) { return hops->get(repeater, to); };
+  const auto hops = std::make_shared<PlacementHops>(worlds_, places);
+  problem.hop = [hops](PlacementPart repeater, PlacementPart to) { return hops->get(repeater, to); };
+  if (worlds_.front()->casts()) {
+    problem.hops = [hops](PlacementPart part, std::uint32_t group,
+                          bool is_repeater) -> const std::vector<float>& {
+      return hops->all(part, group, is_repeater);
+    };
+  }
   return problem;
 }
 

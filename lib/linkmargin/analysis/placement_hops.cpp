@@ -6,39 +6,59 @@ namespace linkmargin {
 namespace {
 
 // What is kept before all is forgotten.
-constexpr std::size_t kMostRows = 3000;
+constexpr std::size_t kMostRows = 12'000;
 constexpr std::size_t kMostVantages = 400;
+
+/// Longer rows are looked up.
+constexpr std::size_t kMostExact = 1000;
 
 }  // namespace
 
 float PlacementHops::get(PlacementPart repeater, PlacementPart to) {
-  const std::array<std::uint32_t, 4> from_key{0, repeater.group, repeater.place, to.group};
-  const std::array<std::uint32_t, 4> to_key{1, to.group, to.place, repeater.group};
-  if (const auto known = rows_.find(from_key); known != rows_.end()) return known->second[to.place];
-  if (const auto known = rows_.find(to_key); known != rows_.end()) return known->second[repeater.place];
+  if (const auto known = rows_.find({0, repeater.group, repeater.place, to.group}); known != rows_.end())
+    return known->second[to.place];
+  if (const auto known = rows_.find({1, to.group, to.place, repeater.group}); known != rows_.end())
+    return known->second[repeater.place];
   if (worlds_.front()->casts()) {
-    if (rows_.size() > kMostRows) rows_.clear();
-    rows_[from_key] = row(repeater, to.group, true);
-    rows_[to_key] = row(to, repeater.group, false);
-    return rows_.at(from_key)[to.place];
+    all(to, repeater.group, false);
+    return all(repeater, to.group, true)[to.place];
   }
   const auto [known, is_new] = single_.try_emplace({repeater, to}, 0.0F);
   if (is_new) known->second = single(repeater, to);
   return known->second;
 }
 
-/// From one part to every place of a group.
-std::vector<float> PlacementHops::row(PlacementPart from, std::uint32_t group, bool from_repeater) const {
+const std::vector<float>& PlacementHops::all(PlacementPart part, std::uint32_t group, bool part_is_repeater) {
+  const std::array<std::uint32_t, 4> key{part_is_repeater ? 0U : 1U, part.group, part.place, group};
+  if (const auto known = rows_.find(key); known != rows_.end()) return known->second;
+  if (rows_.size() > kMostRows) rows_.clear();
+  return rows_[key] = row(part, group, part_is_repeater);
+}
+
+/// From one part to every place of a group. Where the part is no repeater, the group's is: its radio is the
+/// same at every place but for metal that faces one way.
+std::vector<float> PlacementHops::row(PlacementPart from, std::uint32_t group, bool from_repeater) {
   const std::vector<std::uint32_t>& points = places_.groups[group].points;
+  const Hub& repeater = radio(from_repeater ? from.group : group);
+  const Hub& to = radio(from_repeater ? group : from.group);
+  const bool turned = (repeater.mount && repeater.mount->faces_deg) || (to.mount && to.mount->faces_deg);
   std::vector<float> least(points.size(), 1);
+  std::vector<float> found(points.size());
   for (const auto& world : worlds_) {
-    WayMemory memory;
-    world->find_losses(world->site().point(place(from)), places_, cells_, points, memory);
-    for (std::size_t p = 0; p < points.size(); ++p) {
-      const PlacementPart other{group, static_cast<std::uint32_t>(p)};
-      least[p] = std::min(least[p], from_repeater ? chance(*world, from, other, memory.ways[p])
-                                                  : chance(*world, other, from, memory.ways[p]));
+    world->find_losses(world->site().point(place(from)), places_, cells_, all_points_, memory_);
+    found.assign(points.size(), 0);
+    if (turned) {
+      for (std::size_t p = 0; p < points.size(); ++p) {
+        const PlacementPart other{group, static_cast<std::uint32_t>(p)};
+        found[p] = from_repeater ? chance(*world, from, other, memory_.ways[points[p]])
+                                 : chance(*world, other, from, memory_.ways[points[p]]);
+      }
+    } else {
+      const bool exact = points.size() <= kMostExact;
+      world->add_chances(world->end_of(repeater, place(from)), to, places_, points, memory_.ways, exact,
+                         found);
     }
+    for (std::size_t p = 0; p < points.size(); ++p) least[p] = std::min(least[p], found[p]);
   }
   return least;
 }

@@ -41,6 +41,10 @@ struct PlacementProblem {
   std::vector<PlacementGroup> groups;
   /// The chance of a repeater with a hub or with another repeater. Asked for again and again.
   std::function<float(PlacementPart repeater, PlacementPart to)> hop;
+  /// The same of one part with every place of a group, where that is found at once; else empty. The part is
+  /// the repeater, or what the group's repeaters reach. What is given back holds until the next call.
+  std::function<const std::vector<float>&(PlacementPart part, std::uint32_t group, bool part_is_repeater)>
+      hops{};
   int most_hops = 2;  ///< between a repeater and the hub: 1 or 2
 
   float chance(std::size_t item, PlacementPart part) const {
