@@ -46,7 +46,7 @@ void furnish(Site& site, double side_m) {
     device.place = {0, snapped(at), 0.3 + 2 * random.uniform(3 * i + 2)};
     site.devices.push_back(device);
   }
-  site.reading = {.zero = Dbm{-105}, .full = Dbm{-55}, .weak_below_percent = 40};
+  site.reading = {.zero = Dbm{-105}, .full = Dbm{-55}, .weak_below_percent = 60};
 }
 
 Site office() {

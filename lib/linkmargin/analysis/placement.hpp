@@ -23,7 +23,7 @@ struct PlacementOptions {
   std::vector<Doors> doors{Doors::armed, Doors::open};  ///< the choice holds in each
   std::vector<NamedEdits> cases{};                      ///< and with each of these; none: the site as it is
   bool alone = false;  ///< the best choice and nothing beside it: no other choices, prices and field
-  std::int64_t work = 8'000'000'000;  ///< see PlacementSolverOptions
+  std::int64_t work = 6'000'000'000;  ///< see PlacementSolverOptions
   int threads = 1;                    ///< >= 1; changes nothing in the result
   ProgressCall progress{};
   std::function<bool()> stop{};  ///< asked now and then, from any thread: true ends the search

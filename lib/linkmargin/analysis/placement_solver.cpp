@@ -6,6 +6,8 @@
 #include "linkmargin/base/range.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <limits>
 
 namespace linkmargin {
 namespace {
@@ -13,6 +15,8 @@ namespace {
 constexpr std::int64_t kCoverNodes = 20'000;
 constexpr int kBoundRounds = 400;
 constexpr std::size_t kCoverStarts = 3;
+constexpr int kNarrowings = 6;
+constexpr std::int64_t kShareOfNarrowing = 24;
 constexpr std::int64_t kStartWork = 1'000'000;
 
 /// Fewer repeaters than asked for get this part of the work at most.
@@ -29,6 +33,7 @@ class Rounds {
  private:
   std::vector<int> counts_with(int repeaters) const;
   void start(const std::vector<int>& counts);
+  void narrow(const std::vector<int>& counts);
   std::vector<PlacementPart> completed(std::vector<PlacementPart> parts,
                                        const std::vector<int>& counts) const;
   PlacementSolution told(PlacementSolution solution, int repeaters);
@@ -86,6 +91,34 @@ void Rounds::start(const std::vector<int>& counts) {
   }
 }
 
+/// Brings the bound and the best nearer to each other: asks whether any layout exceeds a level between them.
+/// A high level leaves few places, so that the answer is often no before long.
+void Rounds::narrow(const std::vector<int>& counts) {
+  float asked = bound_;
+  for (int round = 0; round < kNarrowings && best_.worst < bound_ && !work_.stopped(); ++round) {
+    const float from = asked < bound_ ? asked : best_.worst;
+    const auto middle = static_cast<float>(
+        1 - std::sqrt((1 - static_cast<double>(from)) * (1 - static_cast<double>(bound_))));
+    if (!(middle > best_.worst) || !(middle < bound_)) return;
+    const std::int64_t aside = work_.set_aside(kShareOfNarrowing);
+    PlacementLayout found;
+    found.worst = middle;
+    found.sum = std::numeric_limits<double>::infinity();
+    search_.run(counts, found);
+    const bool complete = !work_.ended();
+    work_.give_back(aside);
+    if (!found.parts.empty()) {
+      best_ = bettered_placement(problem_, std::move(found));
+      asked = bound_;
+    } else if (complete) {
+      bound_ = middle;
+      asked = bound_;
+    } else {
+      asked = middle;  // not known: the next level lies above
+    }
+  }
+}
+
 PlacementSolution Rounds::run() {
   PlacementSolution solution;
   int repeaters = 0;
@@ -111,6 +144,7 @@ PlacementSolution Rounds::run() {
     const std::vector<int> counts = counts_with(with);
     const std::int64_t aside = with < repeaters ? work_.set_aside(kShareOfFewer) : 0;
     start(counts);
+    if (with == repeaters) narrow(counts);
     search_.run(counts, best_);
     if (with < repeaters) work_.give_back(aside);
   }

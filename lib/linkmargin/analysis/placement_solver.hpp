@@ -17,8 +17,8 @@ enum class PlacementStatus {
 
 struct PlacementSolverOptions {
   /// How much is looked at before the search ends with what it has: places weighed for one item each. The
-  /// same on every machine; some 10^9 take a second or two.
-  std::int64_t work = 8'000'000'000;
+  /// same on every machine; 10^9 take some two seconds.
+  std::int64_t work = 6'000'000'000;
   std::function<bool()> stop{};  ///< asked now and then: true ends the search with what it has; may be empty
 };
 
