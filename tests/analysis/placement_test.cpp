@@ -297,6 +297,23 @@ TEST_CASE("any number of threads gives the same answer") {
   CHECK(one.field->worst == two.field->worst);
 }
 
+TEST_CASE("where links are dear the grid is coarser, and the choice is refined from there") {
+  Site site = random_site(10);
+  REQUIRE(site.radio.routes);
+  const PlacementAnswer whole = placement(site, {.step_m = 0.25, .alone = true});
+  const PlacementAnswer refined = placement(site, {.step_m = 0.25, .alone = true, .link_work = 400});
+  CHECK(whole.status == PlacementStatus::optimal);
+  CHECK(refined.status == PlacementStatus::bounded);
+  CHECK(refined.proved);
+  CHECK(!refined.bound_db);
+  REQUIRE(refined.proved_step_m >= 1);
+  const PlacementAnswer coarse = placement(site, {.step_m = refined.proved_step_m, .alone = true});
+  CHECK(coarse.places == refined.places);
+  CHECK(refined.choices[0].worst_chance() >= coarse.choices[0].worst_chance() - 1e-9);
+  CHECK(refined.choices[0].worst_chance() <= whole.choices[0].worst_chance() + 0.02);
+  CHECK(refined.choices[0].parts[0].place.at != coarse.choices[0].parts[0].place.at);
+}
+
 TEST_CASE("told to stop, it says so") {
   const PlacementAnswer found = placement(random_site(10), {.stop = [] { return true; }});
   CHECK(found.status == PlacementStatus::stopped);

@@ -9,10 +9,6 @@
 namespace linkmargin {
 namespace {
 
-/// What may be reckoned link by link before the grid is made coarser, in links of a site of a hundred walls:
-/// some 20 us each.
-constexpr double kMostLinkCost = 600'000;
-
 constexpr double kMostGainDb = 80;
 constexpr double kGainRoundDb = 1e-3;
 
@@ -138,7 +134,7 @@ class Run {
     for (double step_m = options_.step_m;; step_m *= 2) {
       PlacementPlaces places = placement_places(site_, scene, radios, step_m);
       const double cost = static_cast<double>(chances_.links(places.points.size())) * chances_.link_cost();
-      if (cost > kMostLinkCost && step_m * 2 <= kPlacementStepM.max) continue;
+      if (cost > options_.link_work && step_m * 2 <= kPlacementStepM.max) continue;
       answer_.proved_step_m = step_m;
       answer_.places = places.points.size();
       return places;
@@ -147,11 +143,13 @@ class Run {
 
   void take(const PlacementProblem& problem, const PlacementPlaces& places,
             const PlacementSolution& solution) {
-    answer_.status = solution.status;
+    answer_.proved = solution.status == PlacementStatus::optimal;
+    const bool coarser = answer_.proved_step_m > 1.001 * options_.step_m;
+    answer_.status = answer_.proved && coarser ? PlacementStatus::bounded : solution.status;
     answer_.worst_bound = static_cast<double>(solution.worst_bound);
     answer_.sum_bound = solution.sum_bound;
     answer_.missing_slots = solution.missing_slots;
-    if (!solution.best.exists() || problem.items.empty()) return;
+    if (!solution.best.exists() || problem.items.empty() || coarser) return;
     const std::size_t item = worst_item(solution.best);
     if (solution.best.worst >= solution.worst_bound) {
       answer_.bound_db = 0;

@@ -24,7 +24,10 @@ struct PlacementOptions {
   std::vector<NamedEdits> cases{};                      ///< and with each of these; none: the site as it is
   bool alone = false;  ///< the best choice and nothing beside it: no other choices, prices and field
   std::int64_t work = 6'000'000'000;  ///< see PlacementSolverOptions
-  int threads = 1;                    ///< >= 1; changes nothing in the result
+  /// Links that are reckoned one by one before the grid is made coarser, in those of a site of a hundred
+  /// walls, some 20 us each; of more walls by the square of their number.
+  double link_work = 1'500'000;
+  int threads = 1;  ///< >= 1; changes nothing in the result
   ProgressCall progress{};
   std::function<bool()> stop{};  ///< asked now and then, from any thread: true ends the search
 };
@@ -102,9 +105,11 @@ struct PlacementAnswer {
   std::vector<std::string> cases;  ///< what the choice holds in
   ReadingScale reading;
   PlacementStatus status = PlacementStatus::infeasible;
+  bool proved =
+      false;  ///< no places of the grid of proved_step_m are better; optimal where that is the one asked for
   double step_m = 0;  ///< between candidate places as asked
   double proved_step_m =
-      0;                   ///< of the grid that `status` speaks of; wider where links are dear: then refined
+      0;  ///< of the grid that what is proved speaks of; wider where links are dear: then refined
   std::size_t places = 0;  ///< that were weighed there
   double worst_bound = 1;  ///< see PlacementSolution, on that grid
   double sum_bound = 0;

@@ -9,7 +9,7 @@ namespace linkmargin {
 namespace {
 
 constexpr std::size_t kChoices = 3;
-constexpr double kMostPriceCost = 300'000;  ///< as kMostLinkCost of placement.cpp
+constexpr double kPriceShare = 0.5;  ///< of the work of links
 constexpr const char* kRepeaterProfile = "repeater";
 
 /// Where a part stands, and what it is.
@@ -161,7 +161,8 @@ std::vector<PlacementPrice> PlacementExtras::prices(const PlacementPlaces& place
       placed_radios(site_, hubs_ + (more_hubs ? 1 : 0), repeaters_ + (more_repeaters ? 1 : 0));
   PlacementPlaces wide = placement_places(site_, *cases_.front().scene, radios,
                                           std::clamp(2 * options_.step_m, kPriceStepM, kPlacementStepM.max));
-  while (static_cast<double>(chances_.links(wide.points.size())) * chances_.link_cost() > kMostPriceCost &&
+  while (static_cast<double>(chances_.links(wide.points.size())) * chances_.link_cost() >
+             kPriceShare * options_.link_work &&
          wide.step_m * 2 <= kPlacementStepM.max)
     wide = placement_places(site_, *cases_.front().scene, radios, 2 * wide.step_m);
   for (PlaceGroup& group : wide.groups) {  // nothing is worse than what was chosen

@@ -104,6 +104,7 @@ std::string placement_json(const Site& site, const PlacementAnswer& answer) {
                      {"frequency_mhz", json::number(mhz_from_hz(answer.frequency_hz))},
                      {"cases", answer.cases},
                      {"status", status_word(answer.status)},
+                     {"proved", answer.proved},
                      {"bound_db", answer.bound_db ? json::number(*answer.bound_db) : json::Value(nullptr)},
                      {"worst_bound", json::number(answer.worst_bound)},
                      {"sum_bound", json::number(answer.sum_bound)},

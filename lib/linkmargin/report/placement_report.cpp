@@ -79,12 +79,35 @@ void add_advice(std::vector<Block>& blocks) {
   blocks.emplace_back(std::move(list));
 }
 
+std::string bounded_text(const PlacementAnswer& answer, const std::string& grid) {
+  std::string text = "Best found of " + grid + " with the work that was set aside.";
+  if (!answer.bound_db) return text;
+  if (*answer.bound_db > 0) {
+    return text + " Proved: the worst can be better by no more than " + fixed_text(*answer.bound_db, 1) +
+           " dB (a chance of " + chance_text(answer.worst_bound) + ").";
+  }
+  const double sum = answer.choices.empty() ? 0 : answer.choices.front().sum;
+  return text + " Proved: the worst can be no better; all chances together come to " + fixed_text(sum, 2) +
+         " and can at most be " + fixed_text(answer.sum_bound, 2) + ".";
+}
+
+std::string infeasible_text(const PlacementAnswer& answer) {
+  if (answer.missing_slots > 0) {
+    return "It cannot be: " +
+           counted(static_cast<std::size_t>(answer.missing_slots), "slot is missing", "slots are missing") +
+           ". Another hub, or fewer devices on these, would do.";
+  }
+  std::vector<std::string> names;
+  for (const std::string& name : answer.without_place) names.push_back(quoted_name(name));
+  return "It cannot be: no place of the grid is open to " + listed(names, 4) +
+         ". Look at may_move, near_mains_m, keep_out and obstacles, or take a smaller --step.";
+}
+
 Paragraph verdict(const PlacementAnswer& answer) {
   if (answer.choices.empty()) return {placement_proof(answer), Tone::weak};
   const PlacementChoice& best = answer.choices.front();
   std::string text = "Worst of all: " + worst_words(best) + ".";
-  if (best.weak_count > 0)
-    text += " Even so, " + counted(static_cast<std::size_t>(best.weak_count), "is", "are") + " weak.";
+  if (best.weak_count > 0) text += " Even so, " + weak_words(best.weak_count) + ".";
   return {text, best.weak_count > 0 ? Tone::weak : Tone::strong};
 }
 
@@ -151,42 +174,20 @@ std::string placement_proof(const PlacementAnswer& answer) {
   std::string text;
   switch (answer.status) {
     case PlacementStatus::optimal:
-      text = "Proved: no places of " + grid + " are better.";
+      return "Proved: no places of " + grid + " are better.";
+    case PlacementStatus::bounded:
+      text = answer.proved ? "Proved: no places of " + grid + " are better." : bounded_text(answer, grid);
       break;
-    case PlacementStatus::bounded: {
-      text = "Best found of " + grid + " with the work that was set aside. ";
-      if (answer.bound_db.value_or(0) <= 0) {
-        text += "Proved: the worst can be no better; all chances together come to " +
-                fixed_text(answer.choices.empty() ? 0 : answer.choices.front().sum, 2) +
-                " and can at most be " + fixed_text(answer.sum_bound, 2) + ".";
-      } else {
-        text += "Proved: the worst can be better by no more than " + fixed_text(*answer.bound_db, 1) +
-                " dB (a chance of " + chance_text(answer.worst_bound) + ").";
-      }
-      break;
-    }
     case PlacementStatus::stopped:
-      text = answer.choices.empty()
-                 ? "Stopped before any place was weighed."
-                 : "Stopped: the best so far of " + grid + "; nothing is proved of what was not looked at.";
+      if (answer.choices.empty()) return "Stopped before any place was weighed.";
+      text = "Stopped: the best so far of " + grid + "; nothing is proved of what was not looked at.";
       break;
     case PlacementStatus::infeasible:
-      text = "It cannot be: ";
-      if (answer.missing_slots > 0) {
-        text +=
-            counted(static_cast<std::size_t>(answer.missing_slots), "slot is missing", "slots are missing") +
-            ". Another hub, or fewer devices on these, would do.";
-      } else {
-        std::vector<std::string> names;
-        for (const std::string& name : answer.without_place) names.push_back(quoted_name(name));
-        text += "no place of the grid is open to " + listed(names, 4) +
-                ". Look at may_move, near_mains_m, keep_out and obstacles, or take a smaller --step.";
-      }
-      break;
+      return infeasible_text(answer);
   }
-  if (answer.proved_step_m > answer.step_m * 1.001 && !answer.choices.empty()) {
+  if (answer.proved_step_m > answer.step_m * 1.001) {
     text += " A grid of " + shortest_text(answer.step_m) +
-            " m was asked for, which would take too long where ways round are counted: from the best of the "
+            " m was asked for, which takes too long where ways round are counted: from the best of the "
             "coarser one "
             "each place was bettered in ever smaller steps, and something better between is not excluded.";
   }

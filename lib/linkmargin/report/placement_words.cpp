@@ -66,17 +66,21 @@ std::string worst_words(const PlacementChoice& choice) {
          " %, with a chance of " + chance_text(worst.chance);
 }
 
+std::string weak_words(int count) {
+  return count == 0 ? "none is weak" : counted(static_cast<std::size_t>(count), "is", "are") + " weak";
+}
+
 std::string present_words(const PlacementAnswer& answer) {
   const PlacementChoice& now = *answer.present;
-  std::string text = "As things are the worst is " + worst_words(now) + ", and " +
-                     counted(static_cast<std::size_t>(now.weak_count), "is", "are") + " weak.";
+  std::string text =
+      "As things are the worst is " + worst_words(now) + ", and " + weak_words(now.weak_count) + ".";
   if (answer.choices.empty()) return text;
   const PlacementChoice& best = answer.choices.front();
   if (best.worst_chance() - now.worst_chance() < 0.005)
     return text + " Moving gains nothing to speak of: leave everything where it is.";
   return text + " The change takes the worst chance " +
-         change_words(now.worst_chance(), best.worst_chance()) + ", and " +
-         counted(static_cast<std::size_t>(best.weak_count), "is", "are") + " weak then.";
+         change_words(now.worst_chance(), best.worst_chance()) + "; then " + weak_words(best.weak_count) +
+         ".";
 }
 
 std::string flatness_words(const Site& site, const PlacementAnswer& answer) {
@@ -96,7 +100,10 @@ std::string middle_words(const Site& site, const PlacementAnswer& answer) {
   if (moved != middle.parts.end()) text += ", " + place_words(site, moved->place) + ",";
   if (middle.services.empty()) return text + " would do as well.";
   if (best.worst_chance() - middle.worst_chance() < 0.005)
-    return text + " would do as well: the worst is " + worst_words(middle) + ".";
+    return text + " would do as well for the worst" +
+           (best.sum - middle.sum < 0.05 ? "."
+                                         : "; all chances together would be " + fixed_text(middle.sum, 1) +
+                                               " instead of " + fixed_text(best.sum, 1) + ".");
   const ChosenService& worst = worst_of(middle);
   text += " would leave " + worst_words(middle);
   const LossItem* obstacle = worst.area ? nullptr : biggest_obstacle(worst.link.loss);
@@ -128,7 +135,8 @@ std::string price_words(const PlacementAnswer& answer, const PlacementPrice& pri
   }
   const double of_sum = price.sum - best.sum;
   if (std::abs(of_sum) >= 0.05) {
-    text += ", all chances together by " + fixed_text(of_sum, 1);
+    text += std::string(of_sum > 0 ? "; all chances together gain " : "; all chances together lose ") +
+            fixed_text(std::abs(of_sum), 1);
   }
   return text + (price.proved ? "." : ", as far as was looked.");
 }
@@ -175,8 +183,9 @@ std::vector<std::string> placement_cautions(const Site& site, const PlacementAns
     cautions.emplace_back(
         "'check' and maps do not count repeaters yet: they show those devices with the hub itself");
   if (!site.areas.empty())
-    cautions.push_back("while places are searched an area is some " + std::to_string(24) +
-                       " points; the shares that are shown are those of 'check'");
+    cautions.emplace_back(
+        "while places are searched an area is some two dozen points; the shares that are shown are those of "
+        "'check'");
   return cautions;
 }
 

@@ -17,6 +17,9 @@ std::string placed_words(const Site& site, const ChosenPart& part);
 /// "'clay shed contact', about 52 %, with a chance of 71 in 100"
 std::string worst_words(const PlacementChoice& choice);
 
+/// "none is weak", "3 are weak"
+std::string weak_words(int count);
+
 std::string present_words(const PlacementAnswer& answer);
 std::string flatness_words(const Site& site, const PlacementAnswer& answer);
 std::string middle_words(const Site& site, const PlacementAnswer& answer);
