@@ -17,3 +17,12 @@ linkmargin_test(analysis/relocation_test.cpp)
 linkmargin_test(analysis/tile_fill_test.cpp)
 # The seeded offices serve tests and benchmarks.
 target_include_directories(analysis.coverage PRIVATE ${PROJECT_SOURCE_DIR}/benchmarks)
+
+# Against SciPy's mixed-integer programs, on request: -DLINKMARGIN_SCIPY=ON (.ci/install-packages scipy).
+if(LINKMARGIN_SCIPY)
+  find_program(LINKMARGIN_SCIPY_PYTHON python3 PATHS /usr/bin NO_DEFAULT_PATH REQUIRED)
+  add_executable(placement_lines analysis/placement_lines.cpp)
+  target_link_libraries(placement_lines PRIVATE linkmargin::linkmargin linkmargin_flags)
+  add_test(NAME analysis.placement_milp
+    COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/placement_milp.py $<TARGET_FILE:placement_lines>)
+endif()
