@@ -18,7 +18,7 @@ std::vector<PlacementCase> cases_of(const Site& site, const PlacementOptions& op
     for (const Doors doors : options.doors) {
       const std::string state = doors == Doors::open ? "doors open" : "doors closed";
       cases.push_back(
-          {name.empty() ? state : name + ", " + state, of, doors, std::make_shared<const Scene>(of, doors)});
+          {name.empty() ? state : name + " (" + state + ")", of, doors, std::make_shared<const Scene>(of, doors)});
     }
   };
   if (options.cases.empty()) add({}, site);

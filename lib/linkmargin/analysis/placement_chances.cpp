@@ -74,6 +74,7 @@ PlacementProblem PlacementChances::problem(const PlacementPlaces& places, int th
   const auto workers = static_cast<std::size_t>(std::max(1, threads));
   parallel_for(workers, threads, [&](std::size_t worker) {
     Memory memory{.cells = cells_of(places), .points = {}, .ways = {}, .sums = {}};
+    memory.ways.stop = stop;
     memory.points.resize(places.points.size());
     std::iota(memory.points.begin(), memory.points.end(), 0U);
     for (std::size_t item = worker; item < problem.items.size(); item += workers) {

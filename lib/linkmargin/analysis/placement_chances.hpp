@@ -30,7 +30,8 @@ class PlacementChances {
   double link_cost() const;
 
   /// The problem of these places. Its hops are found when asked for, and kept.
-  /// @param places outlive the problem. @param stop where it says so, chances that are not found yet stay 0
+  /// @param places outlive the problem. @param stop where it says so, chances that are not found yet mean
+  /// nothing
   PlacementProblem problem(const PlacementPlaces& places, int threads, const ProgressCall& progress,
                            const StopCall& stop) const;
 

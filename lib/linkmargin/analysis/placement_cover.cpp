@@ -128,7 +128,7 @@ Cover cover_at(const PlacementProblem& problem, const std::vector<int>& counts, 
 }
 
 CoverBound cover_bound(const PlacementProblem& problem, const std::vector<int>& counts, float at_least,
-                       std::int64_t nodes) {
+                       std::int64_t nodes, const std::function<bool()>& stop) {
   // No item can have more than at its best place.
   std::vector<float> best(problem.items.size(), 0);
   for (std::size_t i = 0; i < problem.items.size(); ++i) {
@@ -152,7 +152,7 @@ CoverBound cover_bound(const PlacementProblem& problem, const std::vector<int>& 
   std::size_t known = 0;
   std::size_t beyond = levels.size();
   std::size_t refuted = levels.size();  // every level from here on is proved to be out of reach
-  while (known < beyond) {
+  while (known < beyond && !(stop && stop())) {
     const std::size_t middle = known + (beyond - known) / 2;
     std::int64_t left = nodes;
     Cover cover = cover_at(problem, counts, levels[middle], left);

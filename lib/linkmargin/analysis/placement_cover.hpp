@@ -2,7 +2,8 @@
 
 #include "linkmargin/analysis/placement_problem.hpp"
 
-#include <optional>
+#include <cstdint>
+#include <functional>
 #include <vector>
 
 // Inside analysis/ only: the greatest least chance, with repeaters taken to reach their hub and slots to be
@@ -28,8 +29,9 @@ struct CoverBound {
   std::vector<std::vector<PlacementPart>> covers;  ///< ways found, the highest level last
 };
 
-/// By halving the sorted levels. @param at_least a level known to be reached
+/// By halving the sorted levels. @param at_least a level known to be reached. @param stop true ends it with
+/// what it has
 CoverBound cover_bound(const PlacementProblem& problem, const std::vector<int>& counts, float at_least,
-                       std::int64_t nodes);
+                       std::int64_t nodes, const std::function<bool()>& stop = {});
 
 }  // namespace linkmargin

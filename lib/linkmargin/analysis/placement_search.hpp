@@ -17,6 +17,7 @@ class PlacementWork {
 
   /// Tells whether there is work left; asks now and then whether to stop.
   bool spend(std::int64_t work);
+  const std::function<bool()>& stop() const { return stop_; }
   bool ended() const { return ended_; }
   bool stopped() const { return stopped_; }
 

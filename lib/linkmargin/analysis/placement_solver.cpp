@@ -76,7 +76,7 @@ std::vector<PlacementPart> Rounds::completed(std::vector<PlacementPart> parts,
 
 /// Layouts to begin with: of covers, and of the best so far with one part more, each bettered.
 void Rounds::start(const std::vector<int>& counts) {
-  const CoverBound cover = cover_bound(problem_, counts, best_.worst, kCoverNodes);
+  const CoverBound cover = cover_bound(problem_, counts, best_.worst, kCoverNodes, work_.stop());
   bound_ = cover.at_most;
   std::vector<std::vector<PlacementPart>> starts;
   if (best_.exists()) starts.push_back(best_.parts);

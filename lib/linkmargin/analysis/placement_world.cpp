@@ -15,6 +15,7 @@ namespace linkmargin {
 namespace {
 
 constexpr double kAreaStepM = 0.5;
+constexpr std::size_t kLinksBetweenQuestions = 64;
 
 /// Tables hold spreads up to this: beyond, chances are reckoned.
 constexpr double kMostTabledSigmaDb = 16;
@@ -98,6 +99,7 @@ void PlacementWorld::find_losses(Point3 from, const PlacementPlaces& places, std
   for (std::size_t i = 0; i < points.size(); ++i) {
     const PlaceCell at = cells[points[i]];
     if (at.level < 0 || !casts_) {
+      if (i % kLinksBetweenQuestions == 0 && memory.stop && memory.stop()) return;
       if (!vantage) vantage.emplace(scene_, from);
       memory.ways[i] = loss(*vantage, site_.point(places.points[points[i]].place));
       continue;

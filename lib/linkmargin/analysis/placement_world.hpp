@@ -6,6 +6,7 @@
 #include "linkmargin/link/reliability.hpp"
 #include "linkmargin/link/vantage.hpp"
 
+#include <functional>
 #include <memory>
 #include <mutex>
 #include <optional>
@@ -52,6 +53,8 @@ struct WayMemory {
     std::vector<float> sigma_db;
     std::vector<std::uint8_t> in_sight;
   };
+  std::function<bool()>
+      stop{};             ///< asked now and then where links are reckoned: true leaves the rest as it is
   std::vector<Map> maps;  ///< by level
   std::vector<WayLoss> ways;
 };
