@@ -3,7 +3,9 @@
 #include "linkmargin/base/range.hpp"
 
 #include <algorithm>
+#include <functional>
 #include <map>
+#include <numeric>
 
 namespace linkmargin {
 namespace {
@@ -16,6 +18,30 @@ struct Filled {
   std::uint64_t before = 0;
   std::uint32_t hub = 0;
 };
+
+constexpr std::uint32_t kNobody = 0xFFFFFFFF;
+
+/// Over what a sum of chances loses to rounding.
+constexpr double kRounding = 1e-9;
+
+/// The items in the order in which they are decided: those first that lose most without their best hub.
+std::vector<std::size_t> by_regret(const SlotChances& chances, std::size_t items) {
+  std::vector<float> regret(items);
+  for (std::size_t i = 0; i < items; ++i) {
+    float best = -1;
+    float second = -1;
+    for (std::size_t hub = 0; hub < chances.hubs; ++hub) {
+      const float value = chances.values[i * chances.hubs + hub];
+      second = std::max(second, std::min(best, value));
+      best = std::max(best, value);
+    }
+    regret[i] = best - second;
+  }
+  std::vector<std::size_t> order(items);
+  std::iota(order.begin(), order.end(), std::size_t{0});
+  std::ranges::stable_sort(order, std::ranges::greater{}, [&](std::size_t i) { return regret[i]; });
+  return order;
+}
 
 }  // namespace
 
@@ -67,33 +93,68 @@ void SlotPools::number() {
   }
 }
 
+/// Each in turn to the best hub that has the slots. @return the sum; nothing where one finds no place
+std::optional<double> SlotPools::greedy(const std::vector<PlacementItem>& items, const SlotChances& chances,
+                                        const std::vector<std::size_t>& order, float at_least) const {
+  SlotPools left = *this;
+  double sum = 0;
+  for (const std::size_t i : order) {
+    std::uint32_t best = kNobody;
+    for (std::uint32_t hub = 0; hub < chances.hubs; ++hub) {
+      const float value = chances.values[i * chances.hubs + hub];
+      if (value < 0 || value < at_least || !left.has(hub, items[i])) continue;
+      if (best == kNobody || value > chances.values[i * chances.hubs + best]) best = hub;
+    }
+    if (best == kNobody) return {};
+    left.take(best, items[i].device_class, items[i].slots);
+    sum += static_cast<double>(chances.values[i * chances.hubs + best]);
+  }
+  return sum;
+}
+
+bool SlotPools::has(std::size_t hub, const PlacementItem& item) const {
+  return std::ranges::all_of(pools_of(hub, item.device_class),
+                             [&](std::size_t pool) { return pools_[pool].free >= item.slots; });
+}
+
 std::vector<std::uint32_t> SlotPools::share_out(const std::vector<PlacementItem>& items,
                                                 const SlotChances& chances, float at_least) const {
   SlotPools pools = *this;
   pools.number();
+  const std::vector<std::size_t> order = by_regret(chances, items.size());
+  // What the items not decided yet can bring at most: a way that cannot reach what a simple one brings is
+  // dropped.
+  std::vector<double> rest(items.size() + 1, 0);
+  for (std::size_t k = items.size(); k-- > 0;) {
+    const float* values = &chances.values[order[k] * chances.hubs];
+    rest[k] = rest[k + 1] + static_cast<double>(*std::max_element(values, values + chances.hubs));
+  }
+  const double known = greedy(items, chances, order, at_least).value_or(-1) - kRounding;
   std::vector<std::map<std::uint64_t, Filled>> layers(items.size() + 1);
   layers[0][0] = {};
-  for (std::size_t i = 0; i < items.size(); ++i) {
+  for (std::size_t k = 0; k < items.size(); ++k) {
+    const PlacementItem& item = items[order[k]];
     for (std::uint32_t hub = 0; hub < chances.hubs; ++hub) {
-      const float value = chances.values[i * chances.hubs + hub];
+      const float value = chances.values[order[k] * chances.hubs + hub];
       if (value < 0 || value < at_least) continue;
-      const std::vector<std::size_t> taken = pools.pools_of(hub, items[i].device_class);
-      for (const auto& [used, filled] : layers[i]) {
+      const std::vector<std::size_t> taken = pools.pools_of(hub, item.device_class);
+      for (const auto& [used, filled] : layers[k]) {
+        const double worth = filled.worth + static_cast<double>(value);
+        if (worth + rest[k + 1] < known) continue;
         std::uint64_t next = used;
         bool fits = true;
         for (const std::size_t p : taken) {
           const Pool& pool = pools.pools_[p];
           const auto states = static_cast<std::uint64_t>(pool.free) + 1;
-          fits = fits && static_cast<int>(used / pool.stride % states) + items[i].slots <= pool.free;
-          next += pool.stride * static_cast<std::uint64_t>(items[i].slots);
+          fits = fits && static_cast<int>(used / pool.stride % states) + item.slots <= pool.free;
+          next += pool.stride * static_cast<std::uint64_t>(item.slots);
         }
         if (!fits) continue;
-        const double worth = filled.worth + static_cast<double>(value);
-        const auto [known, is_new] = layers[i + 1].try_emplace(next, Filled{worth, used, hub});
-        if (!is_new && worth > known->second.worth) known->second = {worth, used, hub};
+        const auto [there, is_new] = layers[k + 1].try_emplace(next, Filled{worth, used, hub});
+        if (!is_new && worth > there->second.worth) there->second = {worth, used, hub};
       }
     }
-    if (layers[i + 1].empty()) return {};
+    if (layers[k + 1].empty()) return {};
   }
   auto best = layers.back().begin();
   for (auto it = layers.back().begin(); it != layers.back().end(); ++it) {
@@ -101,9 +162,9 @@ std::vector<std::uint32_t> SlotPools::share_out(const std::vector<PlacementItem>
   }
   std::vector<std::uint32_t> hubs(items.size());
   std::uint64_t at = best->first;
-  for (std::size_t i = items.size(); i-- > 0;) {
-    const Filled& filled = layers[i + 1].at(at);
-    hubs[i] = filled.hub;
+  for (std::size_t k = items.size(); k-- > 0;) {
+    const Filled& filled = layers[k + 1].at(at);
+    hubs[order[k]] = filled.hub;
     at = filled.before;
   }
   return hubs;

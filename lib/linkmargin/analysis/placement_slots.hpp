@@ -2,7 +2,9 @@
 
 #include "linkmargin/analysis/placement_problem.hpp"
 
+#include <optional>
 #include <span>
+#include <string>
 #include <vector>
 
 // Inside analysis/ only: items given to hubs whose slots are few.
@@ -25,8 +27,8 @@ class SlotPools {
   bool take(std::size_t hub, const std::string& device_class, int slots);
 
   /// The hub of each item so that no item's value is under `at_least` and the sum of the values is greatest;
-  /// empty where that cannot be. By dynamic programming over the slots used: exact, its cost is the number of
-  /// ways in which pools can be filled.
+  /// empty where that cannot be. By dynamic programming over the slots used, ways
+  /// that cannot reach what a simple one brings left out: exact.
   std::vector<std::uint32_t> share_out(const std::vector<PlacementItem>& items, const SlotChances& chances,
                                        float at_least) const;
 
@@ -42,6 +44,9 @@ class SlotPools {
     std::uint64_t stride = 0;
   };
 
+  bool has(std::size_t hub, const PlacementItem& item) const;
+  std::optional<double> greedy(const std::vector<PlacementItem>& items, const SlotChances& chances,
+                               const std::vector<std::size_t>& order, float at_least) const;
   std::vector<std::size_t> pools_of(std::size_t hub, const std::string& device_class) const;
   void number();
 
