@@ -70,6 +70,10 @@ status 1 "a folder" "$program" check .
 status 0 "standard input" sh -c "'$program' check - <site.yaml"
 status 2 "an empty standard input" sh -c "'$program' check - </dev/null"
 
+status 0 "places are written into a site" "$program" place site.yaml --brief --step 1 --hubs 2 --apply placed.yaml
+status 0 "and that is a sound site" "$program" check placed.yaml
+require "with the second hub in it" grep -q 'hub 2' placed.yaml
+
 # A search of many seconds, ended: what there is so far is written. A scale that asks for much keeps it searching.
 sed 's/weak_below_percent: 40/weak_below_percent: 99/; s/full_dbm: -55/full_dbm: -20/' site.yaml >strict.yaml
 set +e
