@@ -21,6 +21,7 @@ extern const Option kOutput;
 extern const Option kThreads;
 extern const Option kDoors;
 extern const Option kMaterials;
+extern const Option kReadings;
 extern const Option kHelp;
 
 /// "svg, png or csv".
@@ -32,6 +33,7 @@ enum class Format { text, csv, json };
 struct Arguments {
   std::vector<std::string> names;              ///< SITE, DEVICE and the like
   std::map<std::string, std::string> options;  ///< by name; flags have an empty value
+  bool names_are_files = false;                ///< all of them are read; else the first alone
 
   bool has(const std::string& option) const { return options.contains(option); }
   std::optional<std::string> value(const std::string& option) const;

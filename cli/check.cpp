@@ -34,7 +34,9 @@ ExitStatus run(const Arguments& arguments) {
   options.all_pairs = arguments.has("all-pairs");
   options.threads = arguments.threads();
   (void)arguments.format();  // a wrong word is told before any work
-  const LinkTable table = link_table(read_site(arguments), options);
+  const Site site = read_site(arguments);
+  options.nearby = NearbyReadings(site, given_readings(arguments, site), options.doors, options.threads);
+  const LinkTable table = link_table(site, options);
   write_answer(arguments, answer(arguments, table));
   return arguments.has("fail-if-weak") && anything_weak(table) ? kWeak : kDone;
 }
@@ -57,12 +59,14 @@ const Command& check_command() {
                   kDoors,
                   {"all-pairs", "", "every device with every hub, not only with the one that serves it"},
                   {"fail-if-weak", "", "exit with status 3 when a device or an area is weak"},
+                  kReadings,
                   kMaterials,
                   kThreads,
                   kHelp},
       .examples = {"linkmargin check site.yaml", "which devices are weak, and what stands in the way",
                    "linkmargin check site.yaml --doors open", "as it is while people work there",
                    "linkmargin check site.yaml --format csv --output site.csv", "a table for a spreadsheet",
+                   "linkmargin check site.yaml --readings today.csv", "what is near a reading follows it",
                    "linkmargin check site.yaml --fail-if-weak",
                    "for a script: status 3 when something is weak"},
       .least_names = 1,

@@ -18,6 +18,7 @@ struct Command {
   std::vector<std::string> examples;  ///< a command line, then what it is for, in turn
   std::size_t least_names = 0;
   std::size_t most_names = 0;  ///< of SITE, DEVICE and the like
+  bool names_are_files = false;
   ExitStatus (*run)(const Arguments&) = nullptr;
 };
 
@@ -31,6 +32,7 @@ const Command& draw_command();
 const Command& coverage_command();
 const Command& relocate_command();
 const Command& place_command();
+const Command& calibrate_command();
 
 /// In the order in which a site comes to be.
 std::vector<const Command*> all_commands();

@@ -73,12 +73,12 @@ CoverageMap computed(const Site& site, CoverageOptions options) {
 }
 
 std::string answer(const Arguments& arguments, const std::string& format, const Site& site,
-                   const CoverageMap& map, CoverageValue value) {
+                   const NearbyReadings& nearby, const CoverageMap& map, CoverageValue value) {
   if (format == "csv") return coverage_csv(map);
   if (format == "json") return coverage_json(site, map, value);
   if (format == "text") return write_text(coverage_document(site, map, value), text_style(arguments));
-  const LinkTable table =
-      link_table(site, {.doors = map.doors, .all_pairs = true, .threads = arguments.threads()});
+  const LinkTable table = link_table(
+      site, {.doors = map.doors, .all_pairs = true, .nearby = nearby, .threads = arguments.threads()});
   return format == "png" ? coverage_png(site, map, table, value) : coverage_svg(site, map, table, value);
 }
 
@@ -87,9 +87,10 @@ ExitStatus run(const Arguments& arguments) {
   const CoverageValue value = value_of(arguments);
   const Site site = read_site(arguments);
   const bool chances = format == "csv" || value == CoverageValue::chance;
-  const CoverageMap map =
-      computed(site, options_of(arguments, site, chances, format == "csv" || format == "json"));
-  write_answer(arguments, answer(arguments, format, site, map, value));
+  CoverageOptions options = options_of(arguments, site, chances, format == "csv" || format == "json");
+  options.nearby = NearbyReadings(site, given_readings(arguments, site), options.doors, options.threads);
+  const CoverageMap map = computed(site, options);
+  write_answer(arguments, answer(arguments, format, site, options.nearby, map, value));
   return kDone;
 }
 
@@ -118,6 +119,7 @@ const Command& coverage_command() {
                   {"profile", "NAME", "of the device that is carried about; else that of most devices there"},
                   {"value", "VALUE", "reading (default), level, margin, loss or chance"},
                   kDoors,
+                  kReadings,
                   kMaterials,
                   kThreads,
                   kHelp},

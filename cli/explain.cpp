@@ -9,6 +9,8 @@
 #include "input.hpp"
 #include "output.hpp"
 
+#include <algorithm>
+
 namespace linkmargin::cli {
 namespace {
 
@@ -40,17 +42,42 @@ std::string answer(const Arguments& arguments, const Site& site, const LinkTable
   return write_text(explain_document(site, table, link, read), text_style(arguments));
 }
 
+/// What --reading says counts, and no older row of the same device where it hangs.
+/// @return which rows that were, for the reader
+std::vector<std::string> take_out(const Site& site, const std::string& name, Doors doors,
+                                  std::vector<Reading>& readings) {
+  const auto device = std::ranges::find(site.devices, name, &Device::name);
+  std::vector<std::string> taken;
+  std::erase_if(readings, [&](const Reading& row) {
+    const bool there = !row.place || (device != site.devices.end() && *row.place == device->place);
+    const bool then = !row.doors_open || *row.doors_open == (doors == Doors::open);
+    const bool same = row.device == name && there && then;
+    if (same)
+      taken.push_back("line " + std::to_string(row.line) +
+                      " of the readings is not counted: --reading is what '" + name +
+                      "' reads where it hangs");
+    return same;
+  });
+  return taken;
+}
+
 ExitStatus run(const Arguments& arguments) {
-  const LinkTableOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
-                                 .all_pairs = true,
-                                 .threads = arguments.threads()};
+  LinkTableOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
+                           .all_pairs = true,
+                           .threads = arguments.threads()};
   const auto percent = arguments.number("reading", limits::kPercent);  // wrong words are told before any work
   if (percent && arguments.format() == Format::csv) {
     throw Failure(kBadInput, "--reading goes with text and json; the CSV holds the losses alone");
   }
   const Site site = read_site(arguments);
+  const std::string device = arguments.name_from(1);
+  std::vector<Reading> readings = given_readings(arguments, site);
+  std::vector<std::string> taken;
+  if (percent) taken = take_out(site, device, options.doors, readings);
+  options.nearby = NearbyReadings(site, readings, options.doors, options.threads);
   const LinkTable table = link_table(site, options);
-  const Link& link = find_link(table, arguments.name_from(1), arguments.value("hub"));
+  Link link = find_link(table, device, arguments.value("hub"));
+  link.loss.cautions.insert(link.loss.cautions.end(), taken.begin(), taken.end());
   std::optional<ReadingAnswer> read;
   if (percent) {
     read = reading_verdict(Reliability(site.fading), site.reading, site.radio.frequency_hz, link, *percent,
@@ -78,6 +105,7 @@ const Command& explain_command() {
                   {"reading", "PERCENT",
                    "what was read on site, 0 to 100, in the direction that reads lower: says whether it is a "
                    "fade, the walls, or something that the plan does not show; with text and json"},
+                  kReadings,
                   kMaterials,
                   kThreads,
                   kHelp},

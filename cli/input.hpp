@@ -31,6 +31,12 @@ struct SiteFile {
 /// read_site(), and what it was read from.
 SiteFile read_site_file(const Arguments& arguments);
 
+/// The same of a file of its own.
+SiteFile read_site_file(const std::string& file, const Tables& tables);
+
+/// @throws Failure when more than one of the files that a command reads is the standard input
+void check_standard_input(const Arguments& arguments);
+
 /// Ends the command with every fault of a file.
 [[noreturn]] void refuse(const Diagnostics& faults, const std::string& file);
 
@@ -41,6 +47,8 @@ std::vector<Reading> read_readings(const std::string& file, const Site& site);
 /// The cases of a file, each tried on the site.
 /// @throws Failure as read_site() does
 std::vector<NamedEdits> read_cases(const std::string& file, const Site& site);
+/// Those of --readings; none where it is not given.
+std::vector<Reading> given_readings(const Arguments& arguments, const Site& site);
 
 /// The files that a command reads: an answer must not be written over them.
 std::vector<std::string> input_files(const Arguments& arguments);

@@ -12,8 +12,9 @@
 namespace linkmargin::cli {
 
 std::vector<const Command*> all_commands() {
-  return {&starter_command(),  &draw_command(),     &check_command(), &explain_command(),
-          &coverage_command(), &relocate_command(), &place_command(), &materials_command()};
+  return {&starter_command(), &draw_command(),      &check_command(),
+          &explain_command(), &coverage_command(),  &relocate_command(),
+          &place_command(),   &calibrate_command(), &materials_command()};
 }
 
 namespace {
@@ -75,7 +76,8 @@ ExitStatus run(std::vector<std::string> typed) {
     write_answer({}, command_help(command));
     return kDone;
   }
-  const Arguments arguments = parse_arguments(typed, command.options);
+  Arguments arguments = parse_arguments(typed, command.options);
+  arguments.names_are_files = command.names_are_files;
   if (arguments.names.size() < command.least_names)
     wrong_count(command, missing_text(command, arguments.names.size()));
   if (arguments.names.size() > command.most_names) wrong_count(command, "too much is said after");

@@ -157,8 +157,7 @@ namespace {
 
 /// What a file name ends in, in small letters: ".png". Nothing where it has no ending, and where the output
 /// is no file of its own.
-std::string ending_of(const Arguments& arguments) {
-  const std::string file = arguments.value("output").value_or(kStandardOutput);
+std::string ending_of(const std::string& file) {
   if (file == kStandardOutput || is_stream(resolved(file), file)) return {};
   std::string ending = fs::path(file).extension().string();
   for (char& letter : ending) {
@@ -171,31 +170,40 @@ std::string ending_for(const std::string& word) {
   return word == "text" ? ".txt" : "." + word;
 }
 
-[[noreturn]] void refuse_ending(const std::string& ending, const std::vector<std::string>& words,
+[[noreturn]] void refuse_ending(const std::string& option, const std::string& ending,
+                                const std::vector<std::string>& words,
                                 const std::optional<std::string>& format) {
+  const std::string ends = "--" + option + " ends in '" + ending + "', ";
   if (format) {
-    throw Failure(kBadInput, "--output ends in '" + ending + "', but --format says " + *format +
-                                 ": let the name end in '" + ending_for(*format) +
-                                 "', or leave --format out");
+    throw Failure(kBadInput, ends + "but --format says " + *format + ": let the name end in '" +
+                                 ending_for(*format) + "', or leave --format out");
   }
   std::vector<std::string> endings;
   for (const std::string& word : words) endings.push_back(ending_for(word));
-  throw Failure(kBadInput,
-                "--output ends in '" + ending + "', which stands for no format: take " + choice(endings));
+  throw Failure(kBadInput, ends + "which stands for no format: take " + choice(endings));
 }
 
 }  // namespace
 
+std::string ending_format(const std::string& option, const std::string& file,
+                          const std::vector<std::string>& words, const std::string& otherwise) {
+  const std::string ending = ending_of(file);
+  if (ending.empty()) return otherwise;
+  const auto ended = std::ranges::find(words, ending, ending_for);
+  if (ended == words.end()) refuse_ending(option, ending, words, {});
+  return *ended;
+}
+
 std::string picture_format(const Arguments& arguments, const std::vector<std::string>& words,
                            const std::string& otherwise) {
-  const std::string ending = ending_of(arguments);
-  const auto ended = std::ranges::find(words, ending, ending_for);
-  std::string format = ended == words.end() ? otherwise : *ended;
+  const std::string file = arguments.value("output").value_or(kStandardOutput);
+  std::string format = otherwise;
   if (arguments.has("format")) {
     format = arguments.word("format", words);
-    if (!ending.empty() && ending != ending_for(format)) refuse_ending(ending, words, format);
-  } else if (!ending.empty() && ended == words.end()) {
-    refuse_ending(ending, words, {});
+    const std::string ending = ending_of(file);
+    if (!ending.empty() && ending != ending_for(format)) refuse_ending("output", ending, words, format);
+  } else {
+    format = ending_format("output", file, words, otherwise);
   }
   if (format == "png" && on_terminal(arguments)) {
     throw Failure(kBadInput, "a PNG is nothing for a terminal: name a file with --output");
@@ -230,6 +238,24 @@ void write_beside(const Arguments& arguments, const std::string& option, std::st
   if (file == kStandardOutput || file == arguments.value("output"))
     throw Failure(kBadInput, "--" + option + " takes a file of its own");
   write_file(arguments, option, file, text);
+}
+
+void check_files_out(const Arguments& arguments, const std::vector<FileOut>& files) {
+  std::vector<fs::path> places;
+  for (const FileOut& out : files) {
+    if (out.file.empty() || out.file == kStandardOutput)
+      throw Failure(kBadInput, "--" + out.option + " takes a file of its own");
+    const fs::path place = resolved(out.file).lexically_normal();
+    if (is_stream(place, out.file)) continue;
+    if (std::ranges::find(places, place) != places.end())
+      throw Failure(kBadInput, "'" + out.file + "' would be written twice");
+    places.push_back(place);
+    refuse_input(arguments, out.option, out.file);
+  }
+}
+
+void write_file_out(const Arguments& arguments, const FileOut& out, std::string_view text) {
+  write_file(arguments, out.option, out.file, text);
 }
 
 void say_failure(const Failure& failure) {

@@ -23,6 +23,11 @@ TextStyle text_style(const Arguments& arguments);
 std::string picture_format(const Arguments& arguments, const std::vector<std::string>& words,
                            const std::string& otherwise);
 
+/// The one of the words that a file name ends in, else `otherwise`, for a file that an option of its own
+/// names. @throws Failure on an ending that is none of the words'
+std::string ending_format(const std::string& option, const std::string& file,
+                          const std::vector<std::string>& words, const std::string& otherwise);
+
 /// Writes an answer where --output says. A file is written beside its place and then renamed, so that it is
 /// whole or not there; a pipe or device is written straight.
 /// @throws Failure when it cannot be written, or would replace a file that the command reads
@@ -30,6 +35,19 @@ void write_answer(const Arguments& arguments, std::string_view text);
 
 /// The same for a second file, which an option of its own names. Never to the standard output.
 void write_beside(const Arguments& arguments, const std::string& option, std::string_view text);
+
+/// A file that is to be written, and the option that asks for it.
+struct FileOut {
+  std::string option;
+  std::string file;
+};
+
+/// Before any work, for files beside the answer.
+/// @throws Failure when a name is none for a file of its own, when two are the same, and when one is read
+void check_files_out(const Arguments& arguments, const std::vector<FileOut>& files);
+
+/// Writes one of them as write_answer() does.
+void write_file_out(const Arguments& arguments, const FileOut& out, std::string_view text);
 
 /// Says why, on the error stream.
 void say_failure(const Failure& failure);

@@ -1,4 +1,3 @@
-#include "linkmargin/analysis/present_readings.hpp"
 #include "linkmargin/analysis/relocation.hpp"
 #include "linkmargin/report/relocation_report.hpp"
 #include "linkmargin/report/write_csv.hpp"
@@ -47,13 +46,8 @@ ExitStatus run(const Arguments& arguments) {
   (void)arguments.format();  // a wrong word is told before any work
   const SiteFile file = read_site_file(arguments);
   RelocationOptions options = options_of(arguments, file.site);
-  PresentReadings read;
-  if (const auto readings = arguments.value("readings")) {
-    read = present_readings(file.site, read_readings(*readings, file.site), options.doors);
-  }
-  options.readings = read.percent;
+  options.readings = given_readings(arguments, file.site);
   Relocation found = relocation(file.site, options);
-  found.cautions.insert(found.cautions.end(), read.left_out.begin(), read.left_out.end());
   if (arguments.value("apply")) {
     const std::vector<Edit> edits = chosen_edits(found);
     const auto text = edited_text(file.text, file.name, edits, file.tables);
@@ -86,7 +80,9 @@ const Command& relocate_command() {
           "proposed; a device whose place is ruled by more than radio is not moved beyond centimetres.",
       .options = {kFormat,
                   kOutput,
-                  {"readings", "FILE", "what was read on site (CSV): weak is then what reads weak"},
+                  {"readings", "FILE",
+                   "what was read on site (CSV): weak is then what reads weak, and what is near a reading "
+                   "follows it"},
                   {"chance", "SHARE", "of reaching the threshold, asked of a place; 0.5 to 0.999, else 0.9"},
                   {"apply", "OUT", "write the site with the moves that are chosen first to this file"},
                   kDoors,

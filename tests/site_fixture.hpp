@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/base/random.hpp"
+#include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <cmath>
@@ -103,6 +104,14 @@ inline Site two_rooms() {
                    .body_loss_db = {},
                    .note = {}}};
   return site;
+}
+
+/// What was read of a device where it hangs.
+inline Reading read_of(const std::string& device, double percent) {
+  Reading reading;
+  reading.device = device;
+  reading.percent = percent;
+  return reading;
 }
 
 /// A seeded block of rooms, all corners on quarter metres, with doors, traced walls at any angle and

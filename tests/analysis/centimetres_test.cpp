@@ -26,7 +26,7 @@ const ReadingScale kScale;  // 0 % at -105 dBm, 100 % at -55 dBm, weak below 40 
 Link link_at(double level_dbm, double sigma_db, bool in_sight = false) {
   Link link;
   link.uplink = fixture::way(level_dbm, -110, kScale);
-  link.loss.sigma_db = sigma_db;
+  link.loss.sigma_db = link.sigma_db = sigma_db;
   link.loss.in_sight = in_sight;
   return link;
 }

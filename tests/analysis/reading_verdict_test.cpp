@@ -20,7 +20,7 @@ Link link_at(double level_dbm, double sigma_db, double sensitivity_dbm = -110) {
   Link link;
   link.device = "contact";
   link.uplink = fixture::way(level_dbm, sensitivity_dbm, kScale);
-  link.loss.sigma_db = sigma_db;
+  link.loss.sigma_db = link.sigma_db = sigma_db;
   return link;
 }
 

@@ -110,8 +110,8 @@ TEST_CASE("a reading tells of its surroundings the less the farther away") {
   Site site = weak_contact(60);
   site.devices[0].may_move = Mobility{Mobility::Along{{{4.5, 2}, {7.5, 2}}}};
   const auto at_end = [&](double percent) -> std::pair<double, double> {
-    const Relocation found =
-        relocation(site, {.devices = {"contact"}, .readings = {{"contact", percent}}, .chance = 0.999});
+    const Relocation found = relocation(
+        site, {.devices = {"contact"}, .readings = {fixture::read_of("contact", percent)}, .chance = 0.999});
     const DeviceRelocation& device = found.devices[0];
     const Remedy* best = find_way(device, Remedy::Way::best_place);
     return {device.expected.percent, best == nullptr ? -1 : best->expected->percent};
@@ -155,5 +155,5 @@ TEST_CASE("the same for any number of threads; nothing for a sound site; wrong n
   CHECK(relocation(fixture::two_rooms(), {}).devices.empty());
   CHECK_THROWS_AS(relocation(site, {.devices = {"nobody"}}), DomainError);
   CHECK_THROWS_AS(relocation(site, {.chance = 0.2}), DomainError);
-  CHECK_THROWS_AS(relocation(site, {.readings = {{"contact", 101}}}), DomainError);
+  CHECK_THROWS_AS(relocation(site, {.readings = {fixture::read_of("contact", 101)}}), DomainError);
 }

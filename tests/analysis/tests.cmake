@@ -1,15 +1,23 @@
+linkmargin_test(analysis/parameter_spread_test.cpp)
+linkmargin_test(analysis/calibrated_site_test.cpp)
 linkmargin_test(analysis/area_cover_test.cpp)
+linkmargin_test(analysis/calibration_test.cpp)
 linkmargin_test(analysis/centimetres_test.cpp)
 linkmargin_test(analysis/chance_table_test.cpp)
 linkmargin_test(analysis/chances_test.cpp)
+linkmargin_test(analysis/correlated_spread_test.cpp)
 linkmargin_test(analysis/coverage_test.cpp)
 linkmargin_test(analysis/hub_end_test.cpp)
 linkmargin_test(analysis/hub_load_test.cpp)
+linkmargin_test(analysis/learned_materials_test.cpp)
 linkmargin_test(analysis/link_table_test.cpp)
+linkmargin_test(analysis/map_fit_test.cpp)
 linkmargin_test(analysis/worked_example_test.cpp)
+linkmargin_test(analysis/reading_advice_test.cpp)
 linkmargin_test(analysis/reading_verdict_test.cpp)
 linkmargin_test(analysis/straight_map_test.cpp)
 linkmargin_test(analysis/move_places_test.cpp)
+linkmargin_test(analysis/nearby_readings_test.cpp)
 linkmargin_test(analysis/placement_solver_test.cpp)
 linkmargin_test(analysis/placement_test.cpp)
 linkmargin_test(analysis/relocation_promises_test.cpp)
@@ -17,10 +25,15 @@ linkmargin_test(analysis/relocation_test.cpp)
 linkmargin_test(analysis/tile_fill_test.cpp)
 # The seeded offices serve tests and benchmarks.
 target_include_directories(analysis.coverage PRIVATE ${PROJECT_SOURCE_DIR}/benchmarks)
-
-# Against SciPy's mixed-integer programs, on request: -DLINKMARGIN_SCIPY=ON (.ci/install-packages scipy).
+# Against NumPy, on request (see propagation/tests.cmake).
 if(LINKMARGIN_SCIPY)
-  find_program(LINKMARGIN_SCIPY_PYTHON python3 PATHS /usr/bin NO_DEFAULT_PATH REQUIRED)
+  add_test(NAME analysis.map_fit_numpy COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/map_fit_numpy.py)
+  add_test(NAME analysis.nearby_readings_numpy
+    COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/nearby_readings_numpy.py)
+endif()
+
+# Against SciPy's mixed-integer programs, on request too.
+if(LINKMARGIN_SCIPY)
   add_executable(placement_lines analysis/placement_lines.cpp)
   target_link_libraries(placement_lines PRIVATE linkmargin::linkmargin linkmargin_flags)
   add_test(NAME analysis.placement_milp

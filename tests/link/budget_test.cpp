@@ -1,6 +1,5 @@
 #include "linkmargin/link/budget.hpp"
 
-
 #include "site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -60,6 +59,22 @@ TEST_CASE("the items of a direction add up to its level, every loss on its own s
   CHECK_FALSE(direction(device, hub, 80, scale).has_value());
   device.eirp.reset();
   CHECK_FALSE(direction(device, device, 80, scale).has_value());
+}
+
+TEST_CASE(
+    "what readings taught of a hub's links is an item of both directions, and the path's is free of it") {
+  RadioEnd device{.eirp = Dbm{12}, .sensitivity = Dbm{-104}};
+  RadioEnd hub{.eirp = Dbm{16}, .sensitivity = Dbm{-106}};
+  hub.learned_offset_db = -3.5;
+  for (const auto& way : {direction(device, hub, 80, {}), direction(hub, device, 80, {})}) {
+    REQUIRE(way);
+    REQUIRE(way->items.size() == 3);
+    CHECK(way->items[1].value_db == -80);
+    CHECK(way->items[2].name == kLearnedName);
+    CHECK(way->items[2].value_db == -3.5);
+  }
+  CHECK(direction(device, hub, 80, {})->level == Dbm{12 - 80 - 3.5});
+  CHECK(direction(hub, device, 80, {})->level == Dbm{16 - 80 - 3.5});
 }
 
 TEST_CASE("a level under what the receiver hears gives no reading, whatever the scale says") {

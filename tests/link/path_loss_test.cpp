@@ -159,3 +159,156 @@ TEST_CASE("the whole multi-wall example of COST 231") {
   REQUIRE(loss.items.size() == 5);
   CHECK(std::abs(loss.path_loss_db - 95.5738) <= 0.0005);
 }
+
+TEST_CASE("items say which row of the table they are of, and what readings taught of it") {
+  Site site = fixture::two_rooms();
+  site.radio.echoes = false;
+  site.storeys[0].inner_wall = {"brick", 0.24};
+  site.calibration = Calibration{};
+  site.calibration->materials["brick"] = {2.5, 0, 0};
+  const LossBreakdown loss = path_loss(Scene(site, Doors::armed), {1, 2, 1.5}, {7, 2, 1.5});
+  REQUIRE(loss.items.size() == 2);
+  CHECK(loss.items[0].table_row == "");
+  CHECK(loss.items[1].table_row == "brick");
+  CHECK(loss.items[1].material == "brick 0.24 m");
+  CHECK(loss.items[1].shift_db == 2.5);
+}
+
+TEST_CASE("walls learned shift every loss by themselves, whoever taught them") {
+  Site site = fixture::two_rooms();
+  site.radio.routes = false;
+  const auto loss_db = [](const Site& of) {
+    return path_loss(Scene(of, Doors::armed), {1, 2, 1.5}, {7, 2, 1.5}).path_loss_db;
+  };
+  const double before_db = loss_db(site);
+  site.materials["board"].learned = LearnedShift{4.25, 1, 0};
+  CHECK(std::abs(loss_db(site) - before_db - 4.25) <= 1e-12);
+  site.calibration = Calibration{};
+  CHECK(std::abs(loss_db(site) - before_db - 4.25) <= 1e-12);  // the site's own readings say nothing of it
+  site.calibration->materials["board"] = {-1.5, 1, 0};
+  CHECK(std::abs(loss_db(site) - before_db + 1.5) <= 1e-12);
+}
+
+namespace {
+
+/// How a path loss follows the shift of a material: by the shares of its items, and by finite differences.
+struct Slopes {
+  double by_shares = 0;
+  double by_difference = 0;
+};
+
+Slopes slopes(Site site, const std::string& material, Point3 a, Point3 b) {
+  constexpr double step_db = 1e-3;
+  const auto at = [&](double shift_db) {
+    site.calibration = Calibration{};
+    site.calibration->materials[material] = {shift_db, 0, 0};
+    return path_loss(Scene(site, Doors::armed), a, b);
+  };
+  Slopes found;
+  for (const LossItem& item : at(0).items) found.by_shares += item.table_row == material ? item.share : 0;
+  found.by_difference = (at(step_db).path_loss_db - at(-step_db).path_loss_db) / (2 * step_db);
+  return found;
+}
+
+}  // namespace
+
+TEST_CASE("the shares of a material's items are how the loss follows what it loses") {
+  Site site = fixture::two_rooms();
+  site.radio.echoes = false;
+  const Point3 hub{1, 2, 1.5}, contact{7, 2, 1.5};
+  const auto close = [](Slopes found, double from, double to) {
+    CAPTURE(found.by_shares);
+    CAPTURE(found.by_difference);
+    CHECK(std::abs(found.by_shares - found.by_difference) <= 1e-4);
+    CHECK(found.by_shares >= from);
+    CHECK(found.by_shares <= to);
+  };
+  close(slopes(site, "board", hub, contact), 1, 1);
+  close(slopes(site, "steel", hub, contact), 0, 0);
+  SUBCASE("a leaf in a heavy wall: what passes through the wall is not the leaf's") {
+    Opening door;
+    door.name = "door";
+    door.first = "left";
+    door.second = "right";
+    door.at = {4, 2.6};
+    door.width_m = 0.9;
+    door.height_m = 2;
+    door.leaf = {"leaf", {}};
+    site.storeys[0].openings = {door};
+    site.storeys[0].inner_wall = {"heavy", {}};
+    site.storeys[0].rooms[0].corners = rectangle({0, -20}, 4, 44);  // the corners far away
+    site.storeys[0].rooms[1].corners = rectangle({4, -20}, 4, 44);
+    close(slopes(site, "leaf", hub, contact), 0.5, 0.98);
+  }
+  SUBCASE("an obstacle with ways round it") {
+    Obstacle rack;
+    rack.name = "rack";
+    rack.corners = rectangle({5, 1.8}, 0.4, 0.4);
+    rack.height_m = 2.2;
+    rack.construction = {"board", {}};
+    site.storeys[0].inner_wall = {"heavy", {}};
+    site.storeys[0].obstacles = {rack};
+    close(slopes(site, "board", hub, contact), 0.3, 0.97);
+  }
+  SUBCASE("two floors of the multi-wall model") {
+    site.radio.model = PathLossModel::multi_wall;
+    for (int above = 1; above < 3; ++above) {
+      site.storeys.push_back(site.storeys[0]);
+      site.storeys.back().name += std::to_string(above);
+      site.storeys.back().level_m = 2.5 * above;
+      site.storeys.back().floor = Construction{"slab", {}};
+    }
+    close(slopes(site, "slab", hub, {2, 2, 6.5}), 1.2, 1.9);
+  }
+  SUBCASE("a model of floors that knows no materials") {
+    site.radio.model = PathLossModel::site_general;
+    site.radio.form = SiteGeneralForm::power_loss;
+    site.storeys.push_back(site.storeys[0]);
+    site.storeys.back().name = "upper";
+    site.storeys.back().level_m = 2.5;
+    site.storeys.back().floor = Construction{"slab", {}};
+    close(slopes(site, "slab", hub, {2, 2, 4}), 0, 0);
+  }
+}
+
+TEST_CASE("what comes by echoes and other ways does not pass an item") {
+  const Site site = fixture::random_block(11, 2, 4, 3);
+  const Scene scene(site, Doors::armed);
+  const RandomStream random(13, 1);
+  std::size_t shared = 0, items = 0;
+  for (std::uint64_t i = 0; i < 60; ++i) {
+    const LossBreakdown loss = path_loss(scene, fixture::random_point(random, 2 * i, 2, 4, 3),
+                                         fixture::random_point(random, 2 * i + 1, 2, 4, 3));
+    double left = 1;
+    const auto take = [&](double loss_db) { left *= std::pow(10, loss_db / 10); };  // of items under 0
+    for (const LossItem& item : loss.items) {
+      if (item.name == "other ways there" || item.name == kEchoesName) take(item.loss_db);
+    }
+    // Of the power in all, what comes by the strongest way: the distance's share.
+    CHECK(std::abs(loss.items.front().share - left) <= 1e-9);
+    for (const LossItem& item : loss.items) {
+      ++items;
+      shared += item.share < 1 ? 1U : 0U;
+      CHECK(item.share >= 0);
+      CHECK(item.share <= 1 + 1e-12);
+    }
+  }
+  CHECK(items > 150);
+  CHECK(shared > 50);
+}
+
+TEST_CASE("swapping the ends of a link changes no bit on a calibrated site") {
+  Site site = fixture::random_block(11, 2, 4, 3);
+  site.calibration = Calibration{};
+  site.calibration->materials = {{"board", {1.7, 1, 0}}, {"leaf", {-0.6, 1, 0}}, {"brick", {3.1, 1, 0}}};
+  const Scene scene(site, Doors::armed);
+  const RandomStream random(14, 1);
+  for (std::uint64_t i = 0; i < 60; ++i) {
+    const Point3 a = fixture::random_point(random, 2 * i, 2, 4, 3);
+    const Point3 b = fixture::random_point(random, 2 * i + 1, 2, 4, 3);
+    const LossBreakdown there = path_loss(scene, a, b), back = path_loss(scene, b, a);
+    CHECK(same_bits(there, back));
+    for (std::size_t k = 0; k < std::min(there.items.size(), back.items.size()); ++k)
+      CHECK(there.items[k].share == back.items[k].share);
+  }
+}

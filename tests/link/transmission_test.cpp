@@ -220,3 +220,70 @@ TEST_CASE("what cannot be made throws") {
   wrong["cavity"].kind = BuildUp{{{"board", 0.1}}};
   CHECK_THROWS_AS(Transmission::of({"cavity", {}}, wrong, kMhz868), DomainError);
 }
+
+TEST_CASE("what readings taught is added to what passes through, which is never less than nothing") {
+  const auto table = fixture::materials();
+  const auto with = [&](const Construction& of, double shift_db) {
+    const LearnedShift learned{shift_db, 0, 0};
+    return Transmission::of(of, table, kMhz868, &learned);
+  };
+  CHECK(with({"board", {}}, 2.5).loss_db(1) == 5.5);
+  CHECK(with({"board", {}}, 2.5).shift_db() == 2.5);
+  CHECK(with({"board", {}}, -2).loss_db(0.3) == 1);
+  CHECK(with({"board", {}}, -4).loss_db(1) == 0);
+  // Of layers at any angle; what leaks round the edges (40 dB) stays as it is.
+  const auto plain = Transmission::of({"brick", 0.1}, table, kMhz868);
+  const auto shifted = with({"brick", 0.1}, 3);
+  const auto power = [](double loss_db) { return std::pow(10, -loss_db / 10); };
+  for (const double cos : {1.0, 0.7, 0.2}) {
+    const double leak = power(kLeakageDb);
+    const double expected = (power(plain.loss_db(cos)) - leak) * power(3) + leak;
+    CHECK(std::abs(shifted.loss_db(cos) + 10 * std::log10(expected)) <= 1e-9);
+  }
+}
+
+TEST_CASE("of a learned material's spread the part is left that differs from wall to wall") {
+  const LearnedShift learned{0, 1, 0};
+  const auto board = Transmission::of({"heavy", {}}, fixture::materials(), kMhz868, &learned);
+  CHECK(std::abs(board.sigma_db() - 4 * std::sqrt(0.5)) <= 1e-12);
+  CHECK(board.loss_db(1) == 12);
+}
+
+TEST_CASE("echoes meet a learned wall by what it lets through") {
+  const auto table = fixture::materials();
+  const auto with = [&](const Construction& of, double shift_db) {
+    const LearnedShift learned{shift_db, 0, 0};
+    return Transmission::of(of, table, kMhz868, &learned).diffuse();
+  };
+  const auto board = with({"board", {}}, 7);
+  CHECK(std::abs(board.transmitted - 0.1) <= 1e-12);  // 3 dB and 7 dB
+  CHECK(board.reflected == kMasonryReflects);
+  const auto open = with({"board", {}}, -20);
+  CHECK(open.transmitted == 1);
+  CHECK(open.reflected == 0);
+  const auto plain = Transmission::of({"brick", 0.2}, table, kMhz868).diffuse();
+  const auto brick = with({"brick", 0.2}, 10);
+  const double leak = std::pow(10, -kLeakageDb / 10);
+  CHECK(std::abs(brick.transmitted - ((plain.transmitted - leak) / 10 + leak)) <= 1e-12);
+  CHECK(brick.reflected == plain.reflected);
+  // A heavy wall that readings make heavier is no metal yet.
+  auto heavy = table;
+  heavy["heavy"] = fixture::measured("heavy", 39);
+  const LearnedShift more{4, 0, 0};
+  CHECK(Transmission::of({"heavy", {}}, heavy, kMhz868, &more).diffuse().reflected == kMasonryReflects);
+}
+
+TEST_CASE("the share that passes through is how the loss follows the shift") {
+  auto table = fixture::materials();
+  table["board"].leakage_db = 12;
+  const auto loss_db = [&](double shift_db) {
+    const LearnedShift learned{shift_db, 0, 0};
+    return Transmission::of({"board", {}}, table, kMhz868, &learned).loss_db(1);
+  };
+  const LearnedShift learned{5, 0, 0};
+  const auto board = Transmission::of({"board", {}}, table, kMhz868, &learned);
+  const double slope = (loss_db(5.001) - loss_db(4.999)) / 0.002;
+  CHECK(std::abs(board.through_share(board.loss_db(1)) - slope) <= 1e-6);
+  CHECK(slope < 0.75);
+  CHECK(Transmission::of({"heavy", {}}, table, kMhz868).through_share(12) == 1);
+}

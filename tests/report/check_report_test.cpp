@@ -56,7 +56,8 @@ TEST_CASE("when nothing is weak it says so") {
   table.hubs.clear();
   CHECK(lines_of(table)[1] == "No device is predicted weak.");
   table.model = PathLossModel::free_space;
-  CHECK(lines_of(table)[1] == "No device is predicted weak. Walls are not counted one by one by the model free_space.");
+  CHECK(lines_of(table)[1] ==
+        "No device is predicted weak. Walls are not counted one by one by the model free_space.");
   table.links.clear();
   CHECK(lines_of(table)[1].starts_with("No device is placed in this site."));
 }
@@ -64,7 +65,8 @@ TEST_CASE("when nothing is weak it says so") {
 TEST_CASE("the verdict tells weak areas and full hubs where every device is fine") {
   LinkTable table = fixture::table();
   table.links.resize(1);
-  CHECK(lines_of(table)[1] == "No device is predicted weak. 1 of 1 area is weak: drive. Over-full: hall hub.");
+  CHECK(lines_of(table)[1] ==
+        "No device is predicted weak. 1 of 1 area is weak: drive. Over-full: hall hub.");
 }
 
 TEST_CASE("a direction that the row does not show is told where it is weak, and sorts the device") {
@@ -253,7 +255,7 @@ TEST_CASE("numbers that are none become null in JSON and empty in CSV; odd bytes
   LinkTable table = fixture::table();
   table.links.resize(1);
   table.links[0].device = "caf\xE9";
-  table.links[0].loss.sigma_db = std::numeric_limits<double>::quiet_NaN();
+  table.links[0].sigma_db = std::numeric_limits<double>::quiet_NaN();
   const Json json = Json::parse(check_json(table));
   CHECK(json["links"][0]["sigma_db"].is_null());
   CHECK(json["links"][0]["device"] == "caf\uFFFD");

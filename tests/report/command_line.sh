@@ -44,7 +44,7 @@ no_leftovers() { [ -z "$(find . -name '.linkmargin-*')" ]; }
 require "the starter is not empty" test -s site.yaml
 
 status 0 "help" "$program" --help
-for command in starter check explain coverage place materials draw; do
+for command in starter check explain coverage place calibrate materials draw; do
   status 0 "$command --help" "$program" "$command" --help
   "$program" "$command" --help >help.txt
   for part in USAGE OPTIONS 'EXIT STATUS' EXAMPLES; do require "$command --help has $part" grep -q "^$part" help.txt; done
@@ -157,6 +157,38 @@ require "a map is a PNG" png_file map.png
 require "a name without an ending takes any format" cmp x map.csv
 "$program" coverage site.yaml --step 0.5 --doors open --format csv >open.csv
 require "open doors change a map" sh -c "! cmp -s open.csv map.csv"
+
+# calibrate: readings as the site predicts them, but for one that is far lower.
+"$program" check site.yaml --format csv | tr -d '\r' | awk -F, '
+  NR == 1 { print "device,level_dbm"; next } { print $1 "," $6 - (NR == 2 ? 40 : 6) }' >read.csv
+cp site.yaml site.before
+status 0 "calibrate" "$program" calibrate site.yaml read.csv --output learned.yaml --learned walls.yaml --picture fit.png
+require "the site that was read is as it was" cmp site.yaml site.before
+require "the calibrated site says what was learned" grep -q '^calibration:' learned.yaml
+require "comments stay" sh -c '[ "$(grep -c "#" learned.yaml)" -eq "$(grep -c "#" site.yaml)" ]'
+status 0 "check takes the calibrated site" "$program" check learned.yaml
+status 0 "check takes learned walls" "$program" check site.yaml --materials walls.yaml
+require "a picture is a PNG" png_file fit.png
+"$program" calibrate site.yaml read.csv --picture fit.svg >told.txt
+require "a picture is an SVG" grep -q '^<svg' fit.svg
+require "what was written is told" grep -q "written to 'fit.svg'" told.txt
+require "the reading far off is named" grep -q '^ ! Line 2' told.txt
+status 0 "the calibrated site may be calibrated again" "$program" calibrate learned.yaml read.csv --output again.yaml
+status 2 "a calibrated site is not written over itself" "$program" calibrate learned.yaml read.csv --output learned.yaml
+mkdir calibrated
+cp site.yaml other.yaml
+status 0 "several sites go to a folder" "$program" calibrate site.yaml read.csv other.yaml read.csv --output calibrated
+for site in site other; do status 0 "check takes each" "$program" check calibrated/$site.yaml; done
+status 2 "the folder of the sites is none for them" "$program" calibrate site.yaml read.csv other.yaml read.csv --output .
+require "they are as they were" cmp other.yaml site.before
+status 2 "several sites need a folder" "$program" calibrate site.yaml read.csv other.yaml read.csv --output one.yaml
+require "nothing was written" sh -c '! test -e one.yaml'
+status 1 "a folder that is not there" "$program" calibrate site.yaml read.csv --output nowhere/one.yaml
+status 0 "readings from the standard input" sh -c "'$program' calibrate site.yaml - <read.csv"
+for threads in 1 3; do
+  "$program" calibrate site.yaml read.csv --advise 2 --format json --threads $threads >calibrate.$threads
+done
+require "threads change no byte of a calibration" cmp calibrate.1 calibrate.3
 
 TERM=xterm "$program" check site.yaml >plain.txt
 require "no colour where no terminal is" sh -c "! grep -q '$(printf '\033')' plain.txt"

@@ -20,3 +20,24 @@ TEST_CASE("edits as a list of paths and values, written as in a site file") {
       R"({"path":"/repeaters/landing","value":{"profile":"repeater","storey":"upper","at_m":[6.0,2.3],"height_m":2.2}}])");
   CHECK(json::edits({}).dump() == "[]");
 }
+
+TEST_CASE("a calibration as an edit is the section of a site file") {
+  Calibration learned;
+  learned.offset_db = -2.5;
+  learned.materials = {{"brick", {1.5, 0.5, 3}}};
+  learned.correlations = {{kOffsetPointer, shift_pointer("brick"), -0.25}};
+  CHECK(json::edits(std::vector<Edit>{{"/calibration", learned}}).dump() ==
+        R"([{"path":"/calibration","value":{"offset_db":-2.5,"offset_sigma_db":0.0,"exponent_sigma":0.0,)"
+        R"("zero_sigma_db":0.0,"full_sigma_db":0.0,"readings":0,)"
+        R"("materials":{"brick":{"shift_db":1.5,"sigma_db":0.5,"readings":3}},)"
+        R"("correlations":[["/calibration/offset_db","/calibration/materials/brick/shift_db",-0.25]]}}])");
+}
+
+TEST_CASE("an item of a loss tells what readings taught of it, and nothing where they taught nothing") {
+  Link link;
+  link.loss.items.resize(2);
+  link.loss.items[1].shift_db = -1.25;
+  const json::Value losses = json::link(link)["losses"];
+  CHECK_FALSE(losses[0].contains("learned_shift_db"));
+  CHECK(losses[1]["learned_shift_db"] == -1.25);
+}

@@ -42,7 +42,7 @@ inline Link link(const std::string& device, double distance_m, std::vector<LossI
     link.loss.path_loss_db += part.loss_db;
     variance += part.sigma_db * part.sigma_db;
   }
-  link.loss.sigma_db = std::sqrt(variance);
+  link.loss.sigma_db = link.sigma_db = std::sqrt(variance);
   link.uplink = way(2.15 - link.loss.path_loss_db, -105, scale);
   link.weak = link.uplink.reading_percent < scale.weak_below_percent;
   link.pass_probability = link.weak ? 0.28 : 0.97;

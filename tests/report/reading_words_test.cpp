@@ -128,7 +128,7 @@ TEST_CASE("enough is enough: no steps, but a poor or a good spot is told") {
   CHECK(has(poor.findings[0], "one of the poorer spots"));
   CHECK(poor.findings.size() == 1);
   CHECK(poor.steps.empty());
-  fine.link().loss.sigma_db = 1;
+  fine.link().sigma_db = 1;
   fine.predict(-86);
   CHECK(has(fine.text(48), "one of the better spots: fix it exactly there"));
   fine.predict(-101);

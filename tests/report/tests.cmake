@@ -1,6 +1,8 @@
 linkmargin_test(report/display_text_test.cpp)
 linkmargin_test(report/write_text_test.cpp)
 linkmargin_test(report/write_csv_test.cpp)
+linkmargin_test(report/calibration_report_test.cpp)
+linkmargin_test(report/calibration_picture_test.cpp)
 linkmargin_test(report/check_report_test.cpp)
 linkmargin_test(report/json_values_test.cpp)
 linkmargin_test(report/explain_report_test.cpp)

@@ -135,7 +135,16 @@ BASE = {
     "areas": {"drive": {"profile": "fob", "storey": "ground", "rect_m": [0, -5, 4, 4]}},
 }
 
+LEARNED = {"shift_db": 2.1, "sigma_db": 0.9, "readings": 4}
+PAIR = ["/calibration/offset_db", "/radio/exponent", -0.62]
+
 ACCEPTED = [
+    ("a calibration", ["calibration"],
+     {"offset_db": -3.4, "offset_sigma_db": 1.2, "exponent_sigma": 0.15, "zero_sigma_db": 2, "full_sigma_db": 2.5,
+      "readings": 24, "materials": {"own": LEARNED}, "correlations": [PAIR]}),
+    ("a calibration of nothing", ["calibration"], {}),
+    ("a correlation with a wall of an odd name", ["calibration"],
+     {"correlations": [["/calibration/materials/a~1b c/shift_db", "/reading/full_dbm", 0.3]]}),
     ("capacity by class", HUB + ["capacity"], {"fobs": 8, "others": 32}),
     ("slide", DEVICE + ["may_move"], {"along_m": [[0, 0], [1, 1]]}),
     ("room", DEVICE + ["may_move"], {"within": "shop"}),
@@ -292,6 +301,15 @@ REFUSED = [
      [{"name": "stairwell", "rect_m": [1, 1, 1, 2], "corners_m": [[0, 0], [1, 0], [1, 1]]}]),
     ("a floor opening of a material", STOREY + ["floor_openings"],
      [{"name": "stairwell", "rect_m": [1, 1, 1, 2], "material": "own"}]),
+    ("a calibration left empty", ["calibration"], None),
+    ("an unknown key in a calibration", ["calibration"], {"offset": 3}),
+    ("an offset of 61 dB", ["calibration"], {"offset_db": 61}),
+    ("half a reading learned from", ["calibration"], {"readings": 2.5}),
+    ("a material learned without its shift", ["calibration"], {"materials": {"own": {"sigma_db": 1}}}),
+    ("a correlation of one", ["calibration"], {"correlations": [PAIR[:2] + [1]]}),
+    ("a correlation of one parameter", ["calibration"], {"correlations": [PAIR[1:]]}),
+    ("a correlation of three parameters", ["calibration"], {"correlations": [PAIR + [0.5]]}),
+    ("a correlation of no parameter", ["calibration"], {"correlations": [["/radio/routes", "/radio/exponent", 0.5]]}),
     ("infinity", DEVICE + ["height_m"], float("inf")),
 ]
 
@@ -312,6 +330,11 @@ def check_changes():
         fail("accepted, though spoilt: a table of both kinds")
     if first_fault(TABLES, {}) is None:
         fail("accepted, though spoilt: an empty table file")
+    fault = first_fault(TABLES, {"learned": {"brick": LEARNED}})
+    if fault:
+        fail(f"refused, though sound: a file of learned walls alone: {fault}")
+    if first_fault(TABLES, {"learned": {"brick": LEARNED}, "profiles": {}}) is None:
+        fail("accepted, though spoilt: a table of learned walls and profiles")
 
 
 # --- bounds ---
@@ -509,6 +532,6 @@ check_profile_names()
 check_excerpts()
 for failure in failures:
     print(failure)
-print(f"{files} files, {len(ACCEPTED)} sound and {len(REFUSED) + 2} spoilt documents, {limits} limits, "
+print(f"{files} files, {len(ACCEPTED) + 1} sound and {len(REFUSED) + 3} spoilt documents, {limits} limits, "
       f"{materials} materials, {ranges} documented ranges: {len(failures)} failures")
 sys.exit(1 if failures else 0)

@@ -14,7 +14,17 @@ Site site_with_odd_names() {
   Site site = sound_site();
   site.devices[0].name = "a/b~c: \"d\"";
   site.devices[0].mount = Mount{Mount::On::metal, 0.02, {}};
+  site.calibration = Calibration{};
+  site.calibration->materials["heavy"] = {1, 2, 3};
   return site;
+}
+
+Calibration learned() {
+  Calibration whole;
+  whole.offset_db = 1.5;
+  whole.materials = {{"brick", {2, 1, 4}}};
+  whole.correlations = {{kOffsetPointer, shift_pointer("brick"), -0.5}};
+  return whole;
 }
 
 /// One edit, and what it changes.
@@ -36,6 +46,19 @@ std::vector<Row> rows() {
       {{"/reading/zero_dbm", -100.0}, [](Site& s) { s.reading.zero = Dbm{-100}; }},
       {{"/reading/full_dbm", -40.0}, [](Site& s) { s.reading.full = Dbm{-40}; }},
       {{"/reading/weak_below_percent", 0.0}, [](Site& s) { s.reading.weak_below_percent = 0; }},
+      {{"/calibration", learned()}, [](Site& s) { s.calibration = learned(); }},
+      {{"/calibration/offset_db", -3.5}, [](Site& s) { s.calibration->offset_db = -3.5; }},
+      {{"/calibration/offset_sigma_db", 1.5}, [](Site& s) { s.calibration->offset_sigma_db = 1.5; }},
+      {{"/calibration/exponent_sigma", 0.25}, [](Site& s) { s.calibration->exponent_sigma = 0.25; }},
+      {{"/calibration/zero_sigma_db", 2.0}, [](Site& s) { s.calibration->zero_sigma_db = 2; }},
+      {{"/calibration/full_sigma_db", 3.0}, [](Site& s) { s.calibration->full_sigma_db = 3; }},
+      {{"/calibration/readings", 24.0}, [](Site& s) { s.calibration->readings = 24; }},
+      {{"/calibration/materials/heavy/sigma_db", 0.5},
+       [](Site& s) { s.calibration->materials["heavy"].sigma_db = 0.5; }},
+      {{"/calibration/materials/heavy/readings", 9.0},
+       [](Site& s) { s.calibration->materials["heavy"].readings = 9; }},
+      {{"/calibration/materials/brick/shift_db", 2.0},
+       [](Site& s) { s.calibration->materials["brick"].shift_db = 2; }},
       {{"/materials/leaf/loss_db", 9.0},
        [](Site& s) { std::get<MeasuredLoss>(s.materials["leaf"].kind).points[0].loss_db = 9; }},
       {{"/materials/brick/sigma_db", 2.0}, [](Site& s) { s.materials["brick"].sigma_db = 2; }},
@@ -131,7 +154,7 @@ TEST_CASE("edits are made in their order, the last one of a value counts") {
 
 TEST_CASE("every key of every table can be reached by its path, and no path twice") {
   const std::vector<std::string> paths = editable_paths();
-  CHECK(paths.size() == 75);
+  CHECK(paths.size() == 84);
   for (const std::string& path : paths) {
     CAPTURE(path);
     CHECK(std::ranges::count(paths, path) == 1);
@@ -197,6 +220,18 @@ TEST_CASE("what an edit cannot do is said with its path and what may have been m
       {{{"/hubs/x", NewRadio{"hub", "cellar", {1, 1}, 2}}}, "/hubs/x | unknown storey 'cellar'"},
       {{{"/hubs/x", NewRadio{"hub", "ground", {1, 1}, 200}}}, "/hubs/x | height_m: 200 is outside -1..100"},
       {{{"/hubs/", NewRadio{"hub", "ground", {1, 1}, 2}}}, "/hubs/ | name: a name must not be empty"},
+      {{{"/calibration", 1.0}}, "/calibration | the path leads to no single value"},
+      {{{"/calibration/materials", 1.0}}, "/calibration/materials | an edit cannot set 'materials'"},
+      {{{"/calibration/offset_db", 61.0}}, "/calibration/offset_db | offset_db: 61 is outside -60..60"},
+      {{{"/calibration/materials/brick/sigma_db", 1.0}},
+       "/calibration/materials/brick/sigma_db | nothing is learned of 'brick' yet (set its shift_db first)"},
+      {{{"/calibration/materials/brik/shift_db", 1.0}},
+       "/calibration/materials/brik | unknown material 'brik' (did you mean 'brick'?)"},
+      {{{"/radio", learned()}}, "/radio | a whole calibration goes to /calibration only"},
+      {{{"/hubs/hub/height_m", learned()}},
+       "/hubs/hub/height_m | a whole calibration goes to /calibration only"},
+      {{{"/calibration/offset_db", learned()}},
+       "/calibration/offset_db | a whole calibration goes to /calibration only"},
   };
   for (const auto& [edits, expected] : cases) {
     const std::string found = first_fault(edits);
@@ -204,6 +239,51 @@ TEST_CASE("what an edit cannot do is said with its path and what may have been m
     CAPTURE(found);
     CHECK(found.starts_with(expected));
   }
+}
+
+TEST_CASE("a calibration is made where there is none") {
+  const auto edited =
+      edited_site(sound_site(), std::vector<Edit>{{"/calibration/materials/brick/shift_db", -2.0},
+                                                  {"/calibration/materials/brick/sigma_db", 1.0}});
+  REQUIRE(edited);
+  Site expected = sound_site();
+  expected.calibration = Calibration{};
+  expected.calibration->materials["brick"] = {-2, 1, 0};
+  CHECK(*edited == expected);
+}
+
+TEST_CASE("every figure of a whole calibration has its range") {
+  const auto fault_of = [](const auto& change) {
+    Calibration whole = learned();
+    change(whole);
+    return first_fault({{"/calibration", whole}});
+  };
+  CHECK(fault_of([](Calibration&) {}) == "no fault");
+  const std::string start = "/calibration | ";
+  CHECK(fault_of([](Calibration& c) { c.offset_db = -61; }) == start + "offset_db: -61 is outside -60..60");
+  CHECK(fault_of([](Calibration& c) { c.offset_sigma_db = -1; }) ==
+        start + "offset_sigma_db: -1 is outside 0..30");
+  CHECK(fault_of([](Calibration& c) { c.exponent_sigma = 4; }) ==
+        start + "exponent_sigma: 4 is outside 0..3");
+  CHECK(fault_of([](Calibration& c) { c.zero_sigma_db = 31; }) ==
+        start + "zero_sigma_db: 31 is outside 0..30");
+  CHECK(fault_of([](Calibration& c) { c.full_sigma_db = std::nan(""); }) ==
+        start + "full_sigma_db: nan is outside 0..30");
+  CHECK(fault_of([](Calibration& c) { c.readings = -1; }) == start + "readings: -1 is outside 0..1000000");
+  CHECK(fault_of([](Calibration& c) { c.materials["brick"].shift_db = 99; }) ==
+        start + "shift_db: 99 is outside -60..60");
+  CHECK(fault_of([](Calibration& c) { c.materials["brick"].sigma_db = 99; }) ==
+        start + "sigma_db: 99 is outside 0..30");
+  CHECK(fault_of([](Calibration& c) { c.materials["brick"].readings = -9; }) ==
+        start + "readings: -9 is outside 0..1000000");
+  CHECK(fault_of([](Calibration& c) { c.correlations[0].value = -1; }) ==
+        start + "correlation: -1 is outside -0.999999..0.999999");
+  CHECK(fault_of([](Calibration& c) { c.materials.clear(); })
+            .starts_with("/calibration/correlations/0/1 | unknown parameter "
+                         "'/calibration/materials/brick/shift_db'"));
+  CHECK(fault_of([](Calibration& c) {
+          for (int i = 0; i < 101; ++i) c.materials["m" + std::to_string(i)] = {};
+        }) == start + "learned materials: 102 is outside 0..100");
 }
 
 TEST_CASE("all faulty edits are told, none is made") {

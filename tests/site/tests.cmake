@@ -1,3 +1,4 @@
+linkmargin_test(site/calibration_test.cpp)
 linkmargin_test(site/wall_plan_test.cpp)
 linkmargin_test(site/validate_building_test.cpp)
 linkmargin_test(site/validate_radios_test.cpp)

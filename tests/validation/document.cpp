@@ -40,8 +40,10 @@ Section measurements() {
   const auto folder = data_sets_folder();
   if (folder) {
     const Section flat = flat_section(*folder / "ble_flat");
-    part.kept = flat.kept;
-    part.text += flat.text + office_text(*folder / "lora868_office");
+    const Section learned = flat_learning_section(*folder / "ble_flat");
+    part.kept = flat.kept && learned.kept;
+    part.text += flat.text + learned.text + office_text(*folder / "lora868_office") +
+                 office_learning_text(*folder / "lora868_office");
   } else {
     part.text += paragraph("**Skipped**: LINKMARGIN_DATASETS names no folder.");
   }

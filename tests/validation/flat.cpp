@@ -1,4 +1,5 @@
 #include "markdown.hpp"
+#include "measured_site.hpp"
 #include "measurement_section.hpp"
 #include "prediction.hpp"
 
@@ -81,6 +82,8 @@ void add_shaft(Site& site, const std::vector<ListedWall>& walls) {
   site.storeys[0].obstacles.push_back(shaft);
 }
 
+}  // namespace
+
 Site flat_site(const DataSet& set) {
   Site site = empty_site("furnished flat", set.frequency_hz, kCeilingM);
   std::vector<ListedWall> standing;
@@ -101,6 +104,8 @@ Site flat_site(const DataSet& set) {
   }
   return site;
 }
+
+namespace {
 
 bool any(const PredictedLink&) {
   return true;

@@ -13,4 +13,10 @@ Section flat_section(const std::filesystem::path& folder);
 /// The office floor at 868 MHz, from its folder.
 std::string office_text(const std::filesystem::path& folder);
 
+/// What calibration makes of the flat's readings. Kept when every figure asked for is.
+Section flat_learning_section(const std::filesystem::path& folder);
+
+/// And of the office's six links.
+std::string office_learning_text(const std::filesystem::path& folder);
+
 }  // namespace linkmargin::validation

@@ -1,6 +1,7 @@
 #include "linkmargin/propagation/free_space.hpp"
 
 #include "markdown.hpp"
+#include "measured_site.hpp"
 #include "measurement_section.hpp"
 #include "prediction.hpp"
 
@@ -60,6 +61,8 @@ std::vector<std::pair<Segment2, std::string>> doorways(const std::vector<ListedW
   return found;
 }
 
+}  // namespace
+
 Site office_site(const DataSet& set) {
   Site site = empty_site("office floor", set.frequency_hz, kCeilingM);
   Storey& storey = site.storeys[0];
@@ -85,6 +88,8 @@ Site office_site(const DataSet& set) {
   }
   return site;
 }
+
+namespace {
 
 bool any(const PredictedLink&) {
   return true;

@@ -12,7 +12,7 @@ namespace {
 /// Each field as [text@line:column], each record on a line, then the faults.
 std::string parsed(const std::string& text, char separator = ',') {
   Faults faults("f");
-  CsvText records(text, separator, faults);
+  CsvText records(text, {separator, 0}, faults);
   std::string result;
   for (auto record = records.next(); record; record = records.next()) {
     CHECK(record->count == record->fields.size());
@@ -74,21 +74,52 @@ TEST_CASE("a fault of quotation marks is told where it stands, and reading goes 
 TEST_CASE("fields past the limit are counted") {
   Faults faults("f");
   const std::string text(1000, ',');
-  CsvText records(text, ',', faults);
+  CsvText records(text, {}, faults);
   const auto record = records.next();
   REQUIRE(record);
   CHECK(record->count == 1001);
   CHECK(record->fields.size() == kMostCsvFields);
-  CHECK_FALSE(record->blank());  // not known
+  CHECK(record->blank());
   CHECK_FALSE(records.next());
 }
 
-TEST_CASE("the separator shows in the first row") {
-  CHECK(csv_separator("a,b;c") == ',');
-  CHECK(csv_separator("\n\na;b\nc,d") == ';');
-  CHECK(csv_separator("\"a,b\";c") == ';');
-  CHECK(csv_separator("\"a;b\"\nc;d") == ',');
-  CHECK(csv_separator("a\tb;c") == '\t');
-  CHECK(csv_separator("a\nb;c") == ',');
-  CHECK(csv_separator("") == ',');
+TEST_CASE("wide blanks do not count either") {
+  CHECK(parsed("\u00A0a\u202Fb\u2009,\u3000\"c\"\u2007") == "[a\u202Fb@1:2][c@1:8]\n");
+  CHECK(parsed("\u00A0,a") == "[@1:1][a@1:3]\n");
+}
+
+TEST_CASE("a field kept as text for spreadsheets") {
+  CHECK(parsed("=\"0012\",b") == "[=\"0012\"@1:1][b@1:9]\n");
+  CHECK(parsed("=\"a,b\nc\" ,d") == "[=\"a,b\nc\"@1:1][d@2:5]\n");
+  CHECK(parsed("\"=\"\"0012\"\"\",b") == "[=\"0012\"@1:1][b@1:13]\n");
+  CHECK(parsed("=1+1,=a") == "[=1+1@1:1][=a@1:6]\n");
+  CHECK(parsed("=\"a") == "[@1:1!]\nf:1:1: this quotation mark has no partner\n");
+}
+
+TEST_CASE("a record tells how far it is filled") {
+  const auto filled = [](const std::string& text) {
+    Faults faults("f");
+    return CsvText(text, {}, faults).next()->filled;
+  };
+  CHECK(filled("a,b,,") == 2);
+  CHECK(filled(",,\"\",") == 0);
+  CHECK(filled(",\"a\"b,,") == 2);
+  CHECK(filled(std::string(1000, ',') + "a,") == 1001);
+}
+
+TEST_CASE("a record that is separated two ways is told where") {
+  const auto told = [](const std::string& text, char separator) {
+    Faults faults("f");
+    const auto record = CsvText(text, {separator, 0}, faults).next();
+    const bool two_ways = report_two_ways(*record, separator, "/3", "hint", faults);
+    CHECK(two_ways == !faults.empty());
+    return fault_lines(std::move(faults).sorted());
+  };
+  CHECK(told("\u00E4\u00F6;x,y", ',') ==
+        "f:1:3: the fields are separated two ways: by commas, and here by a semicolon (hint)\n");
+  CHECK(told("a;0,35;b\tc,d", ';') ==
+        "f:1:9: the fields are separated two ways: by semicolons, and here by a tab (hint)\n");
+  CHECK(told("a\t0,35\tb,c", '\t') ==
+        "f:1:9: the fields are separated two ways: by tabs, and here by a comma (hint)\n");
+  CHECK(told("\"a;b\",c", ',') == "");
 }

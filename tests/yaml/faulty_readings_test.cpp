@@ -23,15 +23,22 @@ const std::map<std::string, std::string> kExpected{
      R"(readings_broken_header.csv:1:9: text after the closing quotation mark of a field (write a quotation mark inside a field twice)
 readings_broken_header.csv:2:12: reading_percent: expected a number, found "35x" (did you mean 35? the unit stands in the key)
 )"},
+    {"readings_decimal_marks",
+     R"(readings_decimal_marks.csv:2:17: x_m: "1,234" may be 1.234 or 1234 (write one decimal more, or no mark between thousands)
+readings_decimal_marks.csv:4:12: reading_percent: expected a number, found "1.234,5" (write no mark between thousands)
+readings_decimal_marks.csv:4:24: y_m: "1.000" may be 1 or 1000 (write one decimal more, or no mark between thousands)
+readings_decimal_marks.csv:5:15: x_m: expected a number, found "1 234,5 m" (write no mark between thousands)
+)"},
     {"readings_empty",
      R"(readings_empty.csv:1:1: the file is empty
 )"},
     {"readings_fields",
-     R"(readings_fields.csv:2:1: the header names 3 columns, this row has 2 fields (an empty field still has its comma)
-readings_fields.csv:3:17: the header names 3 columns, this row has 5 fields (text with a comma takes quotation marks, decimals take a point)
-readings_fields.csv:4:1: the header names 3 columns, this row has 1 field (commas separate the fields)
-readings_fields.csv:5:1: the header names 3 columns, this row has 1 field (an empty field still has its comma)
+     R"(readings_fields.csv:2:1: the header has 3 fields, this row 2 (an empty field still has its comma)
+readings_fields.csv:3:17: the header has 3 fields, this row 5 (text with a comma takes quotation marks, and so do decimals with one)
+readings_fields.csv:4:11: the fields are separated two ways: by commas, and here by a semicolon (the header has 3 fields, this row 1)
+readings_fields.csv:5:1: the header has 3 fields, this row 1 (an empty field still has its comma)
 readings_fields.csv:6:13: reading_percent: expected a number, found "x"
+readings_fields.csv:7:17: the header has 3 fields, this row 4 (text with a comma takes quotation marks, and so do decimals with one)
 )"},
     {"readings_header",
      R"(readings_header.csv:1:1: missing column 'y_m' (x_m, y_m, storey, height_m go together)
@@ -47,11 +54,8 @@ readings_header.csv:2:20: reading_percent: expected a number, found "x"
     {"readings_many",
      R"(readings_many.csv:2:1: unknown device 'hall moton' (did you mean 'hall smoke'?)
 readings_many.csv:3:13: unknown hub 'hob' (did you mean 'hub'?)
-readings_many.csv:3:17: reading_percent: expected a number, found "35 %" (did you mean 35? the unit stands in the key)
 readings_many.csv:4:13: unknown hub 'landing repeater' (it is a repeater)
-readings_many.csv:4:31: level_dbm: expected a number, found "-70 dBm" (did you mean -70? the unit stands in the key)
 readings_many.csv:5:1: unknown device 'hub' (it is a hub)
-readings_many.csv:5:9: reading_percent: expected a number, found "35,5" (did you mean 35.5? decimals take a point)
 readings_many.csv:5:17: doors: expected one of armed, open, found "Armed" (did you mean 'armed'?)
 readings_many.csv:6:18: reading_percent: 140 is outside 0..100
 readings_many.csv:6:23: doors: expected one of armed, open, found "shut"
@@ -99,8 +103,6 @@ readings_place.csv:5:15: x_m: 9050 is outside -2000..2000 (did you mean 90.5 or 
 readings_place.csv:6:25: 'loft smoke' at 24.00 m is above the ceiling (2.40 m) of 'living room' in storey 'upper' (no storey holds that height)
 readings_place.csv:7:25: height_m: 240 is outside -1..100 (did you mean 2.4 or 0.24, in metres?)
 readings_place.csv:8:27: 'loft smoke' stands 40.00 m above the site's zero, outside every storey: they reach from 0.00 m to 5.25 m (height_m counts from the floor of its storey)
-readings_place.csv:9:17: y_m: expected a number, found "2,5" (did you mean 2.5? decimals take a point)
-readings_place.csv:9:29: height_m: expected a number, found "1 m" (did you mean 1? the unit stands in the key)
 )"},
     {"readings_quotes",
      R"(readings_quotes.csv:2:16: a quotation mark stands inside a field that does not begin with one (put the whole field in quotation marks, and write each mark inside twice)
@@ -113,12 +115,46 @@ readings_quotes.csv:7:15: this quotation mark has no partner
 readings_quotes.csv:8:13: reading_percent: expected a number, found "37x" (did you mean 37? the unit stands in the key)
 )"},
     {"readings_semicolons",
-     R"(readings_semicolons.csv:2:1: the fields are separated by semicolons (separate them by commas, and write decimals with a point)
-readings_semicolons.csv:3:1: unknown device 'loft smok' (did you mean 'loft smoke'?)
-readings_semicolons.csv:3:15: reading_percent: expected a number, found "35,5" (did you mean 35.5? decimals take a point)
+     R"(readings_semicolons.csv:3:1: unknown device 'loft smok' (did you mean 'loft smoke'?)
+readings_semicolons.csv:4:16: reading_percent: 140 is outside 0..100
+readings_semicolons.csv:5:1: the header has 4 fields, this row 3 (an empty field still has its semicolon)
+readings_semicolons.csv:6:24: the header has 4 fields, this row 5 (text with a semicolon takes quotation marks)
+readings_semicolons.csv:7:16: reading_percent: expected a percentage, found "-61 dBm" (a level in dBm stands under level_dbm)
+)"},
+    {"readings_separator_line",
+     R"(readings_separator_line.csv:2:7: the fields are separated two ways: by semicolons, and here by a comma (one file takes one separator)
+)"},
+    {"readings_separator_unknown",
+     R"(readings_separator_unknown.csv:1:5: the fields are said to be separated by '|' (a comma, a semicolon or a tab separates them)
+readings_separator_unknown.csv:3:1: unknown device 'loft smok' (did you mean 'loft smoke'?)
+)"},
+    {"readings_spreadsheet",
+     R"(readings_spreadsheet.csv:4:20: a value in a column without a name (name its column in the header, or take it out)
+readings_spreadsheet.csv:5:16: missing one of reading_percent, level_dbm in this reading
+readings_spreadsheet.csv:5:17: a value in a column without a name (name its column in the header, or take it out)
+readings_spreadsheet.csv:9:1: unknown device '=1+1'
+readings_spreadsheet.csv:9:13: reading_percent: expected a percentage, found "−61 dBm" (a level in dBm stands under level_dbm)
 )"},
     {"readings_tabs",
-     R"(readings_tabs.csv:1:1: the fields are separated by tabs (separate them by commas, and write decimals with a point)
+     R"(readings_tabs.csv:2:15: level_dbm: stands beside reading_percent (give only one of reading_percent, level_dbm)
+readings_tabs.csv:3:13: level_dbm: expected a level in dBm, found "35 %" (a percentage stands under reading_percent)
+readings_tabs.csv:4:1: the header has 3 fields, this row 2 (an empty field still has its tab)
+)"},
+    {"readings_two_ways",
+     R"(readings_two_ways.csv:2:11: the fields are separated two ways: by semicolons, and here by a comma (the header has 3 fields, this row 1)
+readings_two_ways.csv:4:11: the fields are separated two ways: by semicolons, and here by a tab (the header has 3 fields, this row 1)
+readings_two_ways.csv:5:11: the fields are separated two ways: by semicolons, and here by a comma (the header has 3 fields, this row 2)
+)"},
+    {"readings_two_ways_header",
+     R"(readings_two_ways_header.csv:1:7: the fields are separated two ways: by commas, and here by a semicolon (one file takes one separator)
+)"},
+    {"readings_utf16",
+     R"(readings_utf16.csv:2:1: unknown device 'loft smok' (did you mean 'loft smoke'?)
+readings_utf16.csv:3:1: unknown device 'häll'
+readings_utf16.csv:3:6: reading_percent: 140 is outside 0..100
+)"},
+    {"readings_utf16_half",
+     R"(readings_utf16_half.csv:2:8: not UTF-16 text at byte offset 64 (save the file as UTF-8)
 )"},
 };
 

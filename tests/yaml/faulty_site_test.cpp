@@ -28,6 +28,24 @@ anchors.yaml:8:17: aliases are not taken in this file, found '*usual' (write the
     {"bad_indentation",
      R"(bad_indentation.yaml:5:4: this is no YAML: end of sequence not found (the indentation does not fit the lines above)
 )"},
+    {"calibration_slips",
+     R"(calibration_slips.yaml:4:14: offset_db: 340 is outside -60..60
+calibration_slips.yaml:5:20: offset_sigma_db: -1.2 is outside 0..30 (did you mean 1.2, in dB?)
+calibration_slips.yaml:6:3: unknown key 'exponent_sigm' (did you mean 'exponent_sigma'?)
+calibration_slips.yaml:7:18: zero_sigma_db: expected a number, found "2 dB" (did you mean 2? the unit stands in the key)
+calibration_slips.yaml:8:13: readings: expected a whole number, found "2.5"
+calibration_slips.yaml:11:11: unknown material 'brik' (did you mean 'brick'?)
+calibration_slips.yaml:12:18: missing key 'shift_db' in material 'timber door'
+calibration_slips.yaml:15:7: the correlation of '/radio/exponent' and '/calibration/offset_db' stands there already
+calibration_slips.yaml:16:7: a correlation of '/reading/zero_dbm' with itself
+calibration_slips.yaml:17:27: unknown parameter '/reading/ful_dbm' (did you mean '/reading/full_dbm'?)
+calibration_slips.yaml:18:66: correlations: 1 is outside -0.999999..0.999999
+calibration_slips.yaml:19:7: correlations: expected a list of two parameters and a number, found 2 items
+calibration_slips.yaml:20:7: correlations: expected a list of two parameters and a number, found "/reading/full_dbm"
+)"},
+    {"calibration_contradiction",
+     R"(calibration_contradiction.yaml:4:3: no parameters can go together like that (the matrix of all correlations must be positive definite)
+)"},
     {"comments_only", R"(comments_only.yaml:1:1: the file holds nothing but comments
 )"},
     {"decimal_comma",
@@ -125,7 +143,8 @@ name_slips.yaml:8:28: unknown material 'xylophone' (`linkmargin materials` lists
 name_slips.yaml:12:3: a name takes no blank at its ends: " hub"
 )"
      "name_slips.yaml:14:3: a name takes no character that cannot be seen: \"till\u200Bcontact\" has U+200B\n"
-     "name_slips.yaml:15:3: a name takes no character that cannot be seen: \"door \u202Etcatnoc\" has U+202E\n"
+     "name_slips.yaml:15:3: a name takes no character that cannot be seen: \"door \u202Etcatnoc\" has "
+     "U+202E\n"
      R"(name_slips.yaml:16:3: a name takes no blank at its ends: "hall "
 name_slips.yaml:17:27: unknown profile 'teapot' (known are: call point, carbon monoxide, contact, flood, fob, glass break, heat, hold-up button, hub, keypad, motion, one-way contact, outdoor motion, outdoor siren, pendant, relay, repeater, shock, siren, smoke, temperature)
 )"},

@@ -103,9 +103,6 @@ TEST_CASE("bytes that are no text give one fault with its place") {
   CHECK(faults(start + "\xE9\n") ==
         "r:2:14: not UTF-8 text: the byte 0xE9 at byte offset 36 (save the file as UTF-8)\n");
   CHECK(faults(start + std::string(1, '\0')) == "r:2:14: not a text file: the byte 0x00 at byte offset 36\n");
-  CHECK(faults("\xFF\xFE"
-               "d")
-            .find("it looks like UTF-16; save it as UTF-8") != std::string::npos);
   CHECK(faults(std::string(kMaxFileBytes + 1, 'x')) == "r:1:1: the file is larger than 8 MiB\n");
 }
 

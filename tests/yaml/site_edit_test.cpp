@@ -209,6 +209,103 @@ TEST_CASE("a hub or repeater is added under its section, which is made where it 
   });
 }
 
+namespace {
+
+Calibration two_walls() {
+  Calibration learned;
+  learned.offset_db = -3.4;
+  learned.offset_sigma_db = 1.25;
+  learned.readings = 24;
+  learned.materials = {{"brick", {2.1, 0.9, 0}}, {"timber door", {-1, 0.5, 6}}};
+  learned.correlations = {{kOffsetPointer, shift_pointer("timber door"), -0.62}};
+  return learned;
+}
+
+const std::string kTwoWalls =
+    "  offset_db: -3.4\n  offset_sigma_db: 1.25\n  readings: 24\n  materials:\n"
+    "    brick: {shift_db: 2.1, sigma_db: 0.9}\n    timber door: {shift_db: -1, sigma_db: 0.5, readings: 6}\n"
+    "  correlations:\n    - [/calibration/offset_db, /calibration/materials/timber door/shift_db, -0.62]\n";
+
+}  // namespace
+
+TEST_CASE("a calibration is put in at the end") {
+  const std::vector<Edit> whole{{"/calibration", two_walls()}};
+  Calibration offset;
+  offset.offset_db = 2;
+  check({
+      {"behind the last section, before the comments at the end", kHub + "# end\n", whole,
+       kHub + "calibration:\n" + kTwoWalls + "# end\n"},
+      {"behind a section without value", kHub + "areas:   # none\n", whole,
+       kHub + "areas:   # none\ncalibration:\n" + kTwoWalls},
+      {"where nothing but an offset was learned",
+       kHub,
+       {{"/calibration", offset}},
+       kHub + "calibration:\n  offset_db: 2\n"},
+      {"as it stands in a file whose maps are indented by four",
+       "hubs:\n    hub:\n        profile: hub\n        storey: ground\n        at_m: [1, 1]\n        "
+       "height_m: 2\n",
+       {{"/calibration", offset}},
+       "hubs:\n    hub:\n        profile: hub\n        storey: ground\n        at_m: [1, 1]\n        "
+       "height_m: 2\n"
+       "calibration:\n    offset_db: 2\n"},
+      {"single figures make the section",
+       kHub,
+       {{"/calibration/materials/timber door/shift_db", 1.5},
+        {"/calibration/materials/timber door/sigma_db", 0.5},
+        {"/calibration/offset_db", -2.0},
+        {"/calibration/materials/brick/shift_db", 3.0}},
+       kHub + "calibration:\n  materials:\n    timber door: {shift_db: 1.5, sigma_db: 0.5}\n    brick: "
+              "{shift_db: 3}\n"
+              "  offset_db: -2\n"},
+  });
+}
+
+TEST_CASE("a calibration takes the place of another, and nothing else changes") {
+  const std::vector<Edit> whole{{"/calibration", two_walls()}};
+  const std::string rest = "# hubs\n" + kHub;
+  check({
+      {"in lines, the comment of its key stays, those within go",
+       "calibration:   # in May\n  # rough\n  offset_db: -9 # dB\n  correlations:\n  - - /reading/zero_dbm\n "
+       "   - "
+       "/reading/full_dbm\n    - 0.5  # half\n" +
+           rest,
+       whole, "calibration:   # in May\n" + kTwoWalls + rest},
+      {"in braces", "calibration: {offset_db: -9}  # in May\n" + rest, whole,
+       "calibration: {offset_db: -3.4, offset_sigma_db: 1.25, readings: 24, materials: {brick: {shift_db: "
+       "2.1, "
+       "sigma_db: 0.9}, timber door: {shift_db: -1, sigma_db: 0.5, readings: 6}}, correlations: "
+       "[[/calibration/offset_db, /calibration/materials/timber door/shift_db, -0.62]]}  # in May\n" +
+           rest},
+      {"indented by four, its lines stay so",
+       rest + "calibration:\n    offset_db: 1\n    materials: {}\n",
+       {{"/calibration", Calibration{.offset_db = 2}}},
+       rest + "calibration:\n    offset_db: 2\n"},
+      {"what says the same stays as it is written",
+       "calibration: {offset_db: -3.40, readings: 24, offset_sigma_db: 1.25, correlations: "
+       "[[/calibration/offset_db,\n"
+       "  /calibration/materials/timber door/shift_db, -0.62]],   # as found\n"
+       "  materials: {brick: {shift_db: 2.1, sigma_db: 0.9}, timber door: {readings: 6, sigma_db: .5, "
+       "shift_db: -1.0}}}\n" +
+           rest,
+       whole,
+       "calibration: {offset_db: -3.40, readings: 24, offset_sigma_db: 1.25, correlations: "
+       "[[/calibration/offset_db,\n"
+       "  /calibration/materials/timber door/shift_db, -0.62]],   # as found\n"
+       "  materials: {brick: {shift_db: 2.1, sigma_db: 0.9}, timber door: {readings: 6, sigma_db: .5, "
+       "shift_db: -1.0}}}\n" +
+           rest},
+      {"single figures are set where they stand",
+       "calibration:\n  offset_db: 1  # o\n  materials:\n    brick: {shift_db: 1}  # b\n" + rest,
+       {{"/calibration/offset_db", 2.0},
+        {"/calibration/materials/brick/shift_db", -1.0},
+        {"/calibration/materials/brick/sigma_db", 0.25},
+        {"/calibration/materials/timber door/shift_db", 4.0}},
+       "calibration:\n  offset_db: 2  # o\n  materials:\n    brick: {shift_db: -1, sigma_db: 0.25}  # b\n"
+       "    timber door: {shift_db: 4}\n" +
+           rest},
+  });
+}
+
 TEST_CASE("a file in the form of JSON stays one") {
   const std::string head = R"({"site": "j", "radio": {"frequency_mhz": 868.3, "routes":true}, "storeys":
  [{"name":"ground","level_m":0,"height_m":2.5}], "hubs": {"hub": {"profile":"hub","storey":"ground","at_m":[1,1],"height_m":2}})";
@@ -219,6 +316,23 @@ TEST_CASE("a file in the form of JSON stays one") {
         R"({"site": "j", "radio": {"frequency_mhz": 868.3, "routes":false, "echoes": false}, "storeys":
  [{"name":"ground","level_m":0,"height_m":2.5}], "hubs": {"hub": {"profile":"hub","storey":"ground","at_m":[1,1],"height_m":2}}, )"
         R"("repeaters": {"r": {"profile": "repeater", "storey": "ground", "at_m": [2, 3], "height_m": 1}}})");
+}
+
+TEST_CASE("a calibration in a file in the form of JSON") {
+  const std::string head =
+      R"({"site": "j", "radio": {"frequency_mhz": 868.3}, "storeys": [{"name":"ground","level_m":0,"height_m":2.5}],
+ "hubs": {"hub": {"profile":"hub","storey":"ground","at_m":[1,1],"height_m":2}})";
+  Calibration learned;
+  learned.materials = {{"brick", {1, 0.5, 0}}};
+  learned.correlations = {{kOffsetPointer, shift_pointer("brick"), 0.5}};
+  const std::string first = edited(head + "}", {{"/calibration", learned}});
+  CHECK(
+      first ==
+      head +
+          R"(, "calibration": {"offset_db": 0, "materials": {"brick": {"shift_db": 1, "sigma_db": 0.5}}, )" +
+          R"("correlations": [["/calibration/offset_db", "/calibration/materials/brick/shift_db", 0.5]]}})");
+  CHECK(edited(first, {{"/calibration", Calibration{.offset_db = 3}}}) ==
+        head + R"(, "calibration": {"offset_db": 3}})");
 }
 
 TEST_CASE("switches keep their words, byte-order mark and line ends stay") {

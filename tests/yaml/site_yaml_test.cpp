@@ -58,6 +58,24 @@ TEST_CASE("the top, the radio and the reading are read field by field") {
   CHECK(site.reading.weak_below_percent == 35);
 }
 
+TEST_CASE("what readings taught is read field by field") {
+  Calibration expected;
+  expected.offset_db = -3.4;
+  expected.offset_sigma_db = 1.25;
+  expected.exponent_sigma = 0.15;
+  expected.zero_sigma_db = 2;
+  expected.full_sigma_db = 2.5;
+  expected.readings = 24;
+  expected.materials = {{"brick", {2.1, 0.9, 7}}, {"one loss", {-1, 0, 0}}};
+  expected.correlations = {{"/calibration/offset_db", "/radio/exponent", -0.62},
+                           {"/calibration/materials/one loss/shift_db", "/reading/full_dbm", 0.25}};
+  REQUIRE(every_key().calibration);
+  CHECK(*every_key().calibration == expected);
+  const auto none = parse_site(starter_text(), "starter.yaml", embedded_tables());
+  REQUIRE(none);
+  CHECK_FALSE(none->calibration);
+}
+
 TEST_CASE("fading is read field by field, or is a switch") {
   const Fading& fading = every_key().fading;
   CHECK(fading.on);

@@ -99,6 +99,44 @@ TEST_CASE("a file of materials stands on its base and replaces by name") {
   CHECK(std::get<MeasuredLoss>(table->at("wood").kind).points[0].loss_db == 2);
 }
 
+TEST_CASE("a file of materials brings along what readings taught, of its own rows and of those under it") {
+  const MaterialTable& base = embedded_tables().materials;
+  const auto learned =
+      parse_materials("learned:\n  brick: {shift_db: 2.5, sigma_db: 1, readings: 12}\n", "m.yaml", base);
+  REQUIRE(fault_lines(learned) == "");
+  CHECK(learned->size() == base.size());
+  CHECK(learned->at("brick").learned == LearnedShift{2.5, 1, 12});
+  CHECK_FALSE(learned->at("concrete").learned);
+  MaterialTable without = *learned;
+  without.at("brick").learned.reset();
+  CHECK(without == base);
+  const auto both =
+      parse_materials("learned: {tile: {shift_db: -1}}\nmaterials: {tile: {loss_db: 4}}\n", "m.yaml", base);
+  REQUIRE(fault_lines(both) == "");
+  CHECK(both->at("tile").learned == LearnedShift{-1, 0, 0});
+  // A row that replaces the table's leaves behind what was learned of that.
+  const auto site = parse_site(
+      "site: s\nradio: {frequency_mhz: 868}\nmaterials: {brick: {loss_db: 9}}\n"
+      "storeys: [{name: g, level_m: 0, height_m: 2}]\n"
+      "hubs: {hub: {profile: hub, storey: g, at_m: [1, 1], height_m: 1}}\n",
+      "s.yaml", Tables{*learned, embedded_tables().profiles});
+  REQUIRE(fault_lines(site) == "");
+  CHECK_FALSE(site->materials.at("brick").learned);
+}
+
+TEST_CASE("faults of what a file of materials brings along") {
+  CHECK(fault_lines(parse_materials(
+            "learned:\n  brik: {shift_db: 1}\n  brick: {shft_db: 1}\n  concrete: {shift_db: 70}\n", "m.yaml",
+            embedded_tables().materials)) ==
+        "m.yaml:2:9: unknown material 'brik' (did you mean 'brick'?)\n"
+        "m.yaml:3:11: unknown key 'shft_db' (did you mean 'shift_db'?)\n"
+        "m.yaml:4:24: shift_db: 70 is outside -60..60\n");
+  CHECK(fault_lines(parse_materials("lerned: {}\n", "m.yaml", {})) ==
+        "m.yaml:1:1: unknown key 'lerned' (did you mean 'learned'?)\n");
+  CHECK(fault_lines(parse_materials("{}\n", "m.yaml", {})) ==
+        "m.yaml:1:1: missing one of materials, learned\n");
+}
+
 TEST_CASE("all faults of a file of materials are told at once") {
   constexpr const char* text = R"(materials:
   brick: {loss_db: nine}

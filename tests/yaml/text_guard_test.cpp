@@ -49,6 +49,11 @@ TEST_CASE("binary files are refused with the byte and its place") {
         "f:1:1: not a text file: the byte 0xFF at byte offset 0 (it looks like UTF-16; save it as UTF-8)\n");
 }
 
+TEST_CASE("the place of a bad byte is counted behind any line ends and a byte-order mark") {
+  CHECK(guarded("\xEF\xBB\xBF"
+                "a\rb\r\nc\x1B") == "f:3:2: a control character, 0x1B at byte offset 9 (remove it)\n");
+}
+
 TEST_CASE("UTF-8 is taken in its shortest form only, without surrogates, up to U+10FFFF") {
   for (const auto& good :
        {bytes({0xC2, 0x80}), bytes({0xDF, 0xBF}), bytes({0xE0, 0xA0, 0x80}), bytes({0xED, 0x9F, 0xBF}),

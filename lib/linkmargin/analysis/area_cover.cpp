@@ -64,9 +64,11 @@ Cover cover_of(const HubVantage& hub, const RadioEnd& remote, const std::vector<
   parallel_for(points.size(), threads, [&](std::size_t i) {
     const Point3 at{points[i].x, points[i].y, z_m};
     const LossBreakdown loss = path_loss(*hub.from, at);
-    const auto up = direction(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
+    auto up = direction(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
     if (!up) throw DomainError("a remote that does not transmit, or a hub that does not receive");
-    chances[i] = reliability.chance(up->level, needed_level(scale, *up), loss.sigma_db, loss.in_sight);
+    const LocalMean mean = hub.local_mean(at, loss, up->level);
+    shift(*up, kNearbyName, mean.shift_db, scale);
+    chances[i] = reliability.chance(up->level, needed_level(scale, *up), mean.sigma_db, loss.in_sight);
     readings[i] = up->reading_percent;
   });
   double sum = 0;

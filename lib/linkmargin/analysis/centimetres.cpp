@@ -32,7 +32,7 @@ std::vector<Present> prior(double sigma_db) {
 }
 
 std::vector<Present> presents(const Link& link, const FadePosterior* after) {
-  if (after == nullptr) return prior(std::min(link.loss.sigma_db, kLocalMeanSigmaDb.max));
+  if (after == nullptr) return prior(std::min(link.sigma_db, kLocalMeanSigmaDb.max));
   std::vector<Present> nodes;
   for (const FadePosterior::Node& node : after->nodes())
     nodes.push_back({node.shadow_db, node.fade_db, node.chance});
@@ -69,7 +69,7 @@ class Chances {
     if (k_db_ != std::numeric_limits<double>::infinity()) return;
     always_ = 0;  // no spot differs from another
     if (after == nullptr)
-      always_ = reliability.chance(Dbm{0}, Dbm{needed_db}, link.loss.sigma_db, link.loss.in_sight);
+      always_ = reliability.chance(Dbm{0}, Dbm{needed_db}, link.sigma_db, link.loss.in_sight);
     else
       for (const Present& node : nodes_) *always_ += node.shadow_db >= needed_db ? node.chance : 0;
   }

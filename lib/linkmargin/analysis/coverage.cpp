@@ -143,23 +143,34 @@ void add_by_shadows(CoverageMap& map, const StraightMap& straight, const LevelGr
 /// Link by link.
 class LinkMap {
  public:
-  LinkMap(CoverageMap& map, const Scene& scene) : map_(map), scene_(scene) {
+  LinkMap(CoverageMap& map, const Scene& scene, const ParameterSpread& spread, const NearbyReadings& nearby)
+      : map_(map), scene_(scene), spread_(spread), nearby_(nearby) {
     for (const CoverageHub& hub : map.hubs) vantages_.emplace_back(scene, hub.at);
   }
 
   MapCell find(Point2 at) const {
     MapCell best;
+    double best_shift_db = 0;
     for (std::size_t hub = 0; hub < vantages_.size(); ++hub) {
-      const LossBreakdown loss = path_loss(vantages_[hub], {at.x, at.y, map_.z_m});
-      const auto loss_db = static_cast<float>(loss.path_loss_db);
-      if (hub > 0 && !better(map_, at, hub, loss_db, best.hub, best.path_loss_db)) continue;
-      const float sigma_db = map_.sigma_db.empty() ? 0 : static_cast<float>(loss.sigma_db);
-      best = {loss_db, sigma_db, static_cast<std::uint16_t>(hub), !map_.sigma_db.empty() && loss.in_sight};
+      const LossBreakdown loss = path_loss(vantages_[hub], at_height(at));
+      MapCell cell{.path_loss_db = static_cast<float>(loss.path_loss_db),
+                   .hub = static_cast<std::uint16_t>(hub)};
+      if (!nearby_.empty()) cell.local_db = static_cast<float>(loss.sigma_db);
+      const double shift_db = vantages_.size() > 1 ? nearby_shift_db(at, cell) : 0;
+      if (hub > 0 &&
+          !better(map_, at, hub, cell.path_loss_db - shift_db, best.hub, best.path_loss_db - best_shift_db))
+        continue;
+      if (!map_.sigma_db.empty()) {
+        cell.sigma_db = static_cast<float>(spread_db(hub, at, loss));
+        cell.in_sight = loss.in_sight;
+      }
+      best = cell;
+      best_shift_db = shift_db;
     }
     return best;
   }
 
-  /// Whether a wall or an obstacle stands in a block or ends there.
+  /// Whether a wall or an obstacle stands in a block or ends there, or a reading was taken there.
   bool parted(const Box2& block) const {
     const auto crossed = [&](Segment2 diagonal) {
       return std::ranges::any_of(scene_.index().crossings(diagonal), [&](std::uint32_t position) {
@@ -172,29 +183,47 @@ class LinkMap {
     };
     return crossed({block.min, block.max}) ||
            crossed({{block.min.x, block.max.y}, {block.max.x, block.min.y}}) ||
-           std::ranges::any_of(scene_.bodies(), stands_in);
+           std::ranges::any_of(scene_.bodies(), stands_in) || nearby_.any_in(block);
   }
 
   void put(std::size_t cell, const MapCell& value) const {
     map_.path_loss_db[cell] = value.path_loss_db;
+    const Point2 at = map_.centre(cell);
+    if (!nearby_.empty()) map_.nearby_shift_db[cell] = static_cast<float>(nearby_shift_db(at, value));
     if (!map_.sigma_db.empty()) {
-      map_.sigma_db[cell] = value.sigma_db;
+      const LocalMean mean = nearby_.at(at_height(at), hub_at(value), value.sigma_db, value.local_db);
+      map_.sigma_db[cell] = static_cast<float>(mean.sigma_db);
       map_.in_sight[cell] = value.in_sight ? 1 : 0;
     }
     if (!map_.hub_of.empty()) map_.hub_of[cell] = value.hub;
   }
 
  private:
+  Point3 at_height(Point2 at) const { return {at.x, at.y, map_.z_m}; }
+  Point3 hub_at(const MapCell& cell) const { return map_.hubs[cell.hub].at; }
+  double nearby_shift_db(Point2 at, const MapCell& cell) const {
+    return nearby_.shift_db(at_height(at), hub_at(cell), cell.local_db);
+  }
+
+  /// Of the level in the weaker direction without readings near by, as `check` has it.
+  double spread_db(std::size_t hub, Point2 at, const LossBreakdown& loss) const {
+    const CoverageHub& of = map_.hubs[hub];
+    const double level_dbm = of.level_at_no_loss_dbm - map_.total_loss_db(of, at, loss.path_loss_db);
+    return spread_.sigma_db(loss, Dbm{level_dbm});
+  }
+
   bool stands_at(double bottom_m, double top_m) const { return map_.z_m >= bottom_m && map_.z_m < top_m; }
 
   CoverageMap& map_;
   const Scene& scene_;
+  const ParameterSpread& spread_;
+  const NearbyReadings& nearby_;
   std::vector<Vantage> vantages_;
 };
 
-void add_by_links(CoverageMap& map, const Scene& scene, const LevelGrid& grid,
+void add_by_links(CoverageMap& map, const Scene& scene, const ParameterSpread& spread, const LevelGrid& grid,
                   const CoverageOptions& options) {
-  const LinkMap links(map, scene);
+  const LinkMap links(map, scene, spread, options.nearby);
   if (options.within_db > 0) {
     const TileFill tiles{.within_db = options.within_db,
                          .find = [&](Point2 at) { return links.find(at); },
@@ -259,14 +288,17 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
     map.sigma_db.resize(grid.size());
     map.in_sight.resize(grid.size());
   }
+  if (!options.nearby.empty()) map.nearby_shift_db.resize(grid.size());
+  map.nearby_readings = options.nearby.count();
   if (map.hubs.size() > 1) map.hub_of.resize(grid.size());
+  const bool spreads = options.chances || !options.nearby.empty();
   const auto straight =
-      options.chances || counts_routes(scene.radio()) ? nullptr : std::make_unique<const StraightMap>(scene);
+      spreads || counts_routes(scene.radio()) ? nullptr : std::make_unique<const StraightMap>(scene);
   const auto casts = [&](const CoverageHub& hub) { return straight->casts_shadows(hub.at, grid.z_m); };
   if (straight && std::ranges::all_of(map.hubs, casts)) {
     add_by_shadows(map, *straight, grid, options);
   } else {
-    add_by_links(map, scene, grid, options);
+    add_by_links(map, scene, ParameterSpread(site), grid, options);
   }
   return map;
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/analysis/nearby_readings.hpp"
 #include "linkmargin/analysis/progress.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/reliability.hpp"
@@ -29,6 +30,8 @@ struct CoverageOptions {
   /// Where ways round count: cells between others are filled in where these agree to so many decibels
   /// (analysis/tile_fill.hpp); 0: every cell is found by itself.
   double within_db = 0;
+  /// Of the site: cells near them follow them. With readings every map is found link by link.
+  NearbyReadings nearby{};
   int threads = 1;          ///< >= 1; changes nothing in the result
   ProgressCall progress{};  ///< told after each row, or where shadows are cast after each hub; may be empty
 };
@@ -69,7 +72,9 @@ struct CoverageMap {
   ReadingScale reading;
   std::vector<CoverageHub> hubs;       ///< those that were asked for
   std::vector<float> path_loss_db;     ///< to the hub of the cell
-  std::vector<float> sigma_db;         ///< its spread; empty when no chances were asked for
+  std::vector<float> sigma_db;         ///< of the level there; empty when no chances were asked for
+  std::vector<float> nearby_shift_db;  ///< what readings near by add to the levels; empty without readings
+  std::size_t nearby_readings = 0;     ///< how many there are
   std::vector<std::uint8_t> in_sight;  ///< 1 or 0, see LossBreakdown; empty with sigma_db
   Reliability reliability{Fading{}};   ///< as the site has it
   std::vector<std::uint16_t> hub_of;   ///< position in hubs; empty when there is one
@@ -81,12 +86,15 @@ struct CoverageMap {
 
   /// What lies between a hub's levels at no loss and those at a place: the path loss and the hub's metal.
   double total_loss_db(const CoverageHub& of, Point2 at, double path_db) const;
+
+  /// The same at a cell with the hub of the cell, less what readings near by add.
+  double cell_loss_db(std::size_t cell) const;
 };
 
 enum class CoverageValue { reading, level, margin, loss, chance };
 
-/// reading and chance in percent and as a share, level in dBm, margin and loss in dB. A reading is 0 where
-/// the receiver hears nothing.
+/// reading and chance in percent and as a share, level in dBm, margin and loss in dB; the loss is the
+/// model's, whatever was read near by. A reading is 0 where the receiver hears nothing.
 /// @throws DomainError for the chance of a map without spreads
 double value_at(const CoverageMap& map, std::size_t cell, CoverageValue value);
 

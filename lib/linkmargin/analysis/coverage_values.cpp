@@ -17,6 +17,11 @@ double CoverageMap::total_loss_db(const CoverageHub& of, Point2 at, double path_
   return path_db + linkmargin::metal_loss_db(*of.metal, of.at, {at.x, at.y, z_m});
 }
 
+double CoverageMap::cell_loss_db(std::size_t cell) const {
+  const double loss_db = total_loss_db(hub(cell), centre(cell), path_loss_db[cell]);
+  return nearby_shift_db.empty() ? loss_db : loss_db - nearby_shift_db[cell];
+}
+
 namespace {
 
 double needed_dbm(const CoverageMap& map, double sensitivity_dbm) {
@@ -27,7 +32,7 @@ double needed_dbm(const CoverageMap& map, double sensitivity_dbm) {
 
 double value_at(const CoverageMap& map, std::size_t cell, CoverageValue value) {
   const CoverageHub& hub = map.hub(cell);
-  const double loss_db = map.total_loss_db(hub, map.centre(cell), map.path_loss_db[cell]);
+  const double loss_db = map.cell_loss_db(cell);
   const double level_dbm = hub.level_at_no_loss_dbm - loss_db;
   switch (value) {
     case CoverageValue::loss:
@@ -62,7 +67,7 @@ double headroom_db(const CoverageMap& map, std::size_t cell) {
   if (hub.other) {
     over_db = std::min(over_db, over(hub.other->level_at_no_loss_dbm, hub.other->sensitivity_dbm));
   }
-  return over_db - map.total_loss_db(hub, map.centre(cell), map.path_loss_db[cell]);
+  return over_db - map.cell_loss_db(cell);
 }
 
 bool weak_at(const CoverageMap& map, std::size_t cell) {

@@ -44,12 +44,19 @@ Link predicted_link(const Site& site, const Device& device, const HubVantage& hu
   link.uplink = ways->uplink;
   link.downlink = ways->downlink;
   link.weaker_is_downlink = ways->weaker_is_downlink;
+  const LocalMean mean = hub.local_mean(at, link.loss, link.weaker().level);
+  link.sigma_db = mean.sigma_db;
+  if (!hub.nearby.empty()) {
+    link.nearby_shift_db = mean.shift_db;
+    shift(link.uplink, kNearbyName, mean.shift_db, site.reading);
+    if (link.downlink) shift(*link.downlink, kNearbyName, mean.shift_db, site.reading);
+  }
   link.weak = link.weaker().deaf() || link.lower().reading_percent < site.reading.weak_below_percent;
   return link;
 }
 
 void add_chances(const Site& site, const Reliability& reliability, Link& link) {
-  const ExpectedReading expected = expected_reading(site, link, reliability, {0, link.loss.sigma_db});
+  const ExpectedReading expected = expected_reading(site, link, reliability, {0, link.sigma_db});
   link.pass_probability = expected.pass_probability;
   link.low_percent = expected.low_percent;
   link.high_percent = expected.high_percent;

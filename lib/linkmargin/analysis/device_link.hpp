@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/analysis/hub_end.hpp"
+#include "linkmargin/analysis/local_mean.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/link/reliability.hpp"
@@ -22,6 +23,12 @@ struct Link {
   Direction uplink;
   std::optional<Direction> downlink;  ///< absent: a one-way device
   bool weaker_is_downlink = false;
+  /// By how much readings near by move the levels of both directions (NearbyReadings): counted in them, in
+  /// their budgets and in all that follows. Absent: there are no readings.
+  std::optional<double> nearby_shift_db{};
+  /// Of the level in either direction, one standard deviation: that of the path loss, and what readings left
+  /// open of the site's parameters (ParameterSpread); less what readings near by tell. Fading comes on top.
+  double sigma_db = 0;
   /// That the reading, taken on site, reaches the threshold: the direction with less.
   double pass_probability = 0;
   /// The reading of the weaker direction lies between these with a chance of kIntervalChance.
@@ -46,12 +53,6 @@ struct Link {
 };
 
 inline constexpr double kIntervalChance = 0.9;
-
-/// What is known of a link's local mean: the prediction plus `shift_db`, give or take `sigma_db`.
-struct LocalMean {
-  double shift_db = 0;
-  double sigma_db = 0;
-};
 
 /// In short what a reading taken on site is expected to be.
 struct Outlook {

@@ -6,7 +6,8 @@
 namespace linkmargin {
 
 HubEnd hub_end(const Site& site, const Hub& hub) {
-  const RadioEnd radio = in_noise(radio_end(site.profiles.at(hub.profile)), site.radio);
+  RadioEnd radio = in_noise(radio_end(site.profiles.at(hub.profile)), site.radio);
+  if (site.calibration) radio.learned_offset_db = site.calibration->offset_db;
   return {hub.name, site.point(hub.place), on_mount(radio, hub.mount, site.radio.frequency_hz)};
 }
 

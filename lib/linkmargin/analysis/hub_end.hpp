@@ -1,5 +1,7 @@
 #pragma once
 
+#include "linkmargin/analysis/nearby_readings.hpp"
+#include "linkmargin/analysis/parameter_spread.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/vantage.hpp"
 #include "linkmargin/site/site.hpp"
@@ -19,7 +21,17 @@ struct HubEnd {
 
 /// A hub with what all its links share.
 struct HubVantage : HubEnd {
-  std::shared_ptr<const Vantage> from;  ///< at the same place
+  std::shared_ptr<const Vantage> from;              ///< at the same place
+  std::shared_ptr<const ParameterSpread> spread{};  ///< of the site; absent: every parameter is sure
+  NearbyReadings nearby{};                          ///< of the site, so far as given
+
+  /// What is known of a link's local mean: the spreads of its path loss and of the site's parameters, and
+  /// what readings near by tell.
+  /// @param level  predicted without them
+  LocalMean local_mean(Point3 device, const LossBreakdown& loss, Dbm level) const {
+    const double sigma_db = spread ? spread->sigma_db(loss, level) : loss.sigma_db;
+    return nearby.at(device, at, sigma_db, loss.sigma_db);
+  }
 };
 
 /// A radio with a hub, in both directions.
@@ -29,6 +41,7 @@ struct BothWays {
   bool weaker_is_downlink = false;    ///< its margin is the smaller
 };
 
+/// With what readings taught of all the site's links (Calibration::offset_db).
 /// @param site sound: validate(site) is empty
 HubEnd hub_end(const Site& site, const Hub& hub);
 

@@ -46,7 +46,7 @@ std::vector<HubLoad> loads(const Site& site, const LinkTable& table) {
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options) {
   const Scene scene(site, options.doors);
-  const std::vector<HubVantage> hubs = hub_vantages(site, scene);
+  const std::vector<HubVantage> hubs = hub_vantages(site, scene, options.nearby);
   const Reliability reliability(site.fading);
   LinkTable table{.site = site.name,
                   .frequency_hz = site.radio.frequency_hz,
@@ -57,7 +57,8 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options) {
                   .areas = {},
                   .hubs = {},
                   .weak_devices = {},
-                  .cautions = {}};
+                  .cautions = {},
+                  .nearby_readings = options.nearby.count()};
   std::vector<std::vector<Link>> links(site.devices.size());
   parallel_for(site.devices.size(), options.threads, [&](std::size_t i) {
     links[i] = links_of(site, site.devices[i], hubs, reliability, options.all_pairs);

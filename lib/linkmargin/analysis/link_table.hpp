@@ -15,6 +15,7 @@ struct LinkTableOptions {
   Doors doors = Doors::armed;
   bool all_pairs = false;    ///< every device with every hub, not only with the one that serves it
   double area_step_m = 0.5;  ///< between the sample points of an area, at most
+  NearbyReadings nearby{};   ///< of the site: links and areas near them follow them
   int threads = 1;           ///< >= 1; changes nothing in the result
 };
 
@@ -30,6 +31,7 @@ struct LinkTable {
   std::vector<HubLoad> hubs;
   std::vector<std::string> weak_devices;  ///< in the order of the site
   std::vector<std::string> cautions;
+  std::size_t nearby_readings = 0;  ///< how many readings links near them follow
 };
 
 /// @param site sound: validate(site) is empty

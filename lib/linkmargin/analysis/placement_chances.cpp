@@ -107,7 +107,7 @@ void PlacementChances::fill(const PlacementPlaces& places, std::size_t item, Mem
       world.find_losses(end.at, places, memory.cells, memory.points, memory.ways);
       for (std::size_t g = 0; g < places.groups.size(); ++g) {
         const PlaceGroup& group = places.groups[g];
-        world.add_chances(end, group.radios.front().radio, places, group.points, memory.ways.ways, exact,
+        world.add_chances(end, group.radios.front().radio, places, group.points, memory.ways, exact,
                           memory.sums[g]);
       }
     }
@@ -129,7 +129,7 @@ double PlacementChances::chance(std::size_t item, const Hub& radio, const Placem
     const std::vector<FarEnd> ends = world->ends(item);
     double sum = 0;
     for (const FarEnd& end : ends)
-      sum += static_cast<double>(world->chance(end, radio, place, world->loss(vantage, end.at), gain_db));
+      sum += static_cast<double>(world->chance(end, radio, place, vantage, gain_db));
     least = std::min(least, sum / static_cast<double>(ends.size()));
   }
   return least;
@@ -141,7 +141,7 @@ double PlacementChances::hop_chance(const Hub& repeater, const Placement& place,
   for (const auto& world : worlds_) {
     const Vantage vantage(world->scene(), world->site().point(to_place));
     const FarEnd end = world->end_of(repeater, place);
-    const float chance = world->chance(end, to, to_place, world->loss(vantage, end.at), gain_db);
+    const float chance = world->chance(end, to, to_place, vantage, gain_db);
     least = std::min(least, static_cast<double>(chance));
   }
   return least;

@@ -45,17 +45,18 @@ std::vector<float> PlacementHops::row(PlacementPart from, std::uint32_t group, b
   std::vector<float> least(points.size(), 1);
   std::vector<float> found(points.size());
   for (const auto& world : worlds_) {
-    world->find_losses(world->site().point(place(from)), places_, cells_, all_points_, memory_);
+    if (!turned) world->find_losses(world->site().point(place(from)), places_, cells_, all_points_, memory_);
     found.assign(points.size(), 0);
     if (turned) {
+      const auto vantage = std::make_unique<Vantage>(world->scene(), world->site().point(place(from)));
       for (std::size_t p = 0; p < points.size(); ++p) {
         const PlacementPart other{group, static_cast<std::uint32_t>(p)};
-        found[p] = from_repeater ? chance(*world, from, other, memory_.ways[points[p]])
-                                 : chance(*world, other, from, memory_.ways[points[p]]);
+        found[p] =
+            from_repeater ? chance(*world, from, other, *vantage) : chance(*world, other, from, *vantage);
       }
     } else {
       const bool exact = points.size() <= kMostExact;
-      world->add_chances(world->end_of(repeater, place(from)), to, places_, points, memory_.ways, exact,
+      world->add_chances(world->end_of(repeater, place(from)), to, places_, points, memory_, exact,
                          found);
     }
     for (std::size_t p = 0; p < points.size(); ++p) least[p] = std::min(least[p], found[p]);
@@ -63,9 +64,10 @@ std::vector<float> PlacementHops::row(PlacementPart from, std::uint32_t group, b
   return least;
 }
 
+/// @param from either of them
 float PlacementHops::chance(const PlacementWorld& world, PlacementPart repeater, PlacementPart to,
-                            const WayLoss& way) const {
-  return world.chance(world.end_of(radio(repeater.group), place(repeater)), radio(to.group), place(to), way);
+                            const Vantage& from) const {
+  return world.chance(world.end_of(radio(repeater.group), place(repeater)), radio(to.group), place(to), from);
 }
 
 float PlacementHops::single(PlacementPart repeater, PlacementPart to) {
@@ -75,8 +77,7 @@ float PlacementHops::single(PlacementPart repeater, PlacementPart to) {
     if (vantages_.size() > kMostVantages) vantages_.clear();
     auto [vantage, is_new] = vantages_.try_emplace({w, to}, nullptr);
     if (is_new) vantage->second = std::make_unique<Vantage>(world.scene(), world.site().point(place(to)));
-    const WayLoss way = world.loss(*vantage->second, world.site().point(place(repeater)));
-    least = std::min(least, chance(world, repeater, to, way));
+    least = std::min(least, chance(world, repeater, to, *vantage->second));
   }
   return least;
 }

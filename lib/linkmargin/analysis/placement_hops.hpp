@@ -34,7 +34,7 @@ class PlacementHops {
   const Placement& place(PlacementPart part) const { return places_.point(part).place; }
   std::vector<float> row(PlacementPart from, std::uint32_t group, bool from_repeater);
   float chance(const PlacementWorld& world, PlacementPart repeater, PlacementPart to,
-               const WayLoss& way) const;
+               const Vantage& from) const;
   float single(PlacementPart repeater, PlacementPart to);
 
   const std::vector<std::unique_ptr<const PlacementWorld>>& worlds_;

@@ -28,16 +28,28 @@ bool is_turned(const RadioEnd& radio) {
   return radio.metal && radio.metal->faces_deg;
 }
 
-/// What a level lacks where nothing is lost on the way, both radios' metal apart; nothing where they cannot
-/// talk.
-std::optional<double> lack_at_no_loss_db(FarEnd end, RadioEnd hub, const ReadingScale& scale) {
+/// Two radios where nothing is lost on the way, their metal apart.
+struct LevelAtNoLoss {
+  double lack_db = 0;    ///< of what is needed, in the direction that lacks more
+  double level_dbm = 0;  ///< of the direction with the smaller margin
+};
+
+/// @return nothing where they cannot talk
+std::optional<LevelAtNoLoss> level_at_no_loss(FarEnd end, RadioEnd hub, const ReadingScale& scale) {
   end.radio.metal_loss_db = 0;
   hub.metal_loss_db = 0;
   const auto ways = both_ways(end.radio, hub, 0, scale);
   if (!ways) return {};
   const auto lack = [&](const Direction& way) { return (needed_level(scale, way) - way.level).value; };
   const double up_db = lack(ways->uplink);
-  return end.answered && ways->downlink ? std::max(up_db, lack(*ways->downlink)) : up_db;
+  if (!end.answered || !ways->downlink) return LevelAtNoLoss{up_db, ways->uplink.level.value};
+  const Direction& weaker = ways->weaker_is_downlink ? *ways->downlink : ways->uplink;
+  return LevelAtNoLoss{std::max(up_db, lack(*ways->downlink)), weaker.level.value};
+}
+
+/// Where on the scale a level reads, 0 to 1.
+double share_of(const ReadingScale& scale, double level_dbm) {
+  return std::clamp((level_dbm - scale.zero.value) / (scale.full - scale.zero).value, 0.0, 1.0);
 }
 
 FarEnd end_of_device(const Site& site, const Device& device) {
@@ -60,8 +72,8 @@ std::vector<PlaceCell> cells_of(const PlacementPlaces& places) {
 }
 
 PlacementWorld::PlacementWorld(const PlacementCase& of)
-    : site_(of.site), scene_(*of.scene), straight_(scene_), reliability_(of.site.fading) {
-  casts_ = !counts_routes(scene_.radio()) && straight_.casts_shadows({0, 0, 0}, 0);
+    : site_(of.site), scene_(*of.scene), straight_(scene_), reliability_(of.site.fading), spread_(of.site) {
+  casts_ = !counts_routes(scene_.radio()) && spread_.empty() && straight_.casts_shadows({0, 0, 0}, 0);
   for (const bool in_sight : {false, true}) {
     const double sigma_db = distance_term(scene_.radio(), 1, {}, in_sight).sigma_db;
     least_sigma_db_ = in_sight ? std::min(least_sigma_db_, sigma_db) : sigma_db;
@@ -93,6 +105,7 @@ FarEnd PlacementWorld::end_of(const Hub& repeater, const Placement& place) const
 void PlacementWorld::find_losses(Point3 from, const PlacementPlaces& places, std::span<const PlaceCell> cells,
                                  std::span<const std::uint32_t> points, WayMemory& memory) const {
   memory.ways.resize(points.size());
+  memory.spreads.resize(spread_.empty() ? 0 : points.size());
   memory.maps.resize(places.levels.size());
   std::vector<bool> cast(places.levels.size());
   std::optional<Vantage> vantage;
@@ -101,7 +114,7 @@ void PlacementWorld::find_losses(Point3 from, const PlacementPlaces& places, std
     if (at.level < 0 || !casts_) {
       if (i % kLinksBetweenQuestions == 0 && memory.stop && memory.stop()) return;
       if (!vantage) vantage.emplace(scene_, from);
-      memory.ways[i] = loss(*vantage, site_.point(places.points[points[i]].place));
+      find_loss(*vantage, site_.point(places.points[points[i]].place), i, memory);
       continue;
     }
     const auto level = static_cast<std::size_t>(at.level);
@@ -118,9 +131,17 @@ void PlacementWorld::find_losses(Point3 from, const PlacementPlaces& places, std
   }
 }
 
-WayLoss PlacementWorld::loss(const Vantage& vantage, Point3 to) const {
+void PlacementWorld::find_loss(const Vantage& vantage, Point3 to, std::size_t i, WayMemory& memory) const {
   const LossBreakdown loss = path_loss(vantage, to);
-  return {static_cast<float>(loss.path_loss_db), static_cast<float>(loss.sigma_db), loss.in_sight ? 1U : 0U};
+  memory.ways[i] = {static_cast<float>(loss.path_loss_db), static_cast<float>(loss.sigma_db),
+                    loss.in_sight ? 1U : 0U};
+  if (spread_.empty()) return;
+  const double none =
+      spread_.variance_db2(loss, 0);  // a square of what is linear in the share: three values tell all
+  const double half = spread_.variance_db2(loss, 0.5);
+  const double full = spread_.variance_db2(loss, 1);
+  memory.spreads[i] = {static_cast<float>(none), static_cast<float>(4 * half - 3 * none - full),
+                       static_cast<float>(2 * (none + full - 2 * half))};
 }
 
 float PlacementWorld::reckoned(double lack_db, const WayLoss& way) const {
@@ -136,21 +157,28 @@ float PlacementWorld::looked_up(float lack_db, const WayLoss& way) const {
 }
 
 void PlacementWorld::add_chances(const FarEnd& end, const Hub& radio, const PlacementPlaces& places,
-                                 std::span<const std::uint32_t> points, std::span<const WayLoss> ways,
-                                 bool exact, std::span<float> sums) const {
+                                 std::span<const std::uint32_t> points, const WayMemory& memory, bool exact,
+                                 std::span<float> sums) const {
   if (points.empty()) return;
   const HubEnd hub = end_at(site_, radio, places.points[points.front()].place);
-  const auto lack = lack_at_no_loss_db(end, hub.radio, site_.reading);
-  if (!lack) return;
+  const auto at_no_loss = level_at_no_loss(end, hub.radio, site_.reading);
+  if (!at_no_loss) return;
   const bool turned = is_turned(end.radio) || is_turned(hub.radio);
-  const double lack_db = *lack + (turned ? 0 : end.radio.metal_loss_db + hub.radio.metal_loss_db);
-  if (turned || exact) {
+  const double steady_db = turned ? 0 : end.radio.metal_loss_db + hub.radio.metal_loss_db;
+  if (turned || exact || !memory.spreads.empty()) {
     for (std::size_t p = 0; p < points.size(); ++p) {
-      const WayLoss& way = ways[points[p]];
+      WayLoss way = memory.ways[points[p]];
       const Point3 at = site_.point(places.points[points[p]].place);
       const double metal_db =
-          turned ? turned_metal_db(end.radio, end.at, at) + turned_metal_db(hub.radio, at, end.at) : 0;
-      sums[p] += reckoned(lack_db + metal_db + static_cast<double>(way.loss_db), way);
+          turned ? turned_metal_db(end.radio, end.at, at) + turned_metal_db(hub.radio, at, end.at)
+                 : steady_db;
+      const double lost_db = metal_db + static_cast<double>(way.loss_db);
+      if (!memory.spreads.empty()) {
+        const double share = share_of(site_.reading, at_no_loss->level_dbm - lost_db);
+        const float more = memory.spreads[points[p]].variance(static_cast<float>(share));
+        way.sigma_db = std::sqrt(way.sigma_db * way.sigma_db + std::max(0.0F, more));
+      }
+      sums[p] += reckoned(at_no_loss->lack_db + lost_db, way);
     }
     return;
   }
@@ -161,21 +189,25 @@ void PlacementWorld::add_chances(const FarEnd& end, const Hub& radio, const Plac
       tables_.emplace_back(reliability_, in_sight, least_sigma_db_, std::max(least_sigma_db_, most_db));
     }
   });
-  const auto lack_db_f = static_cast<float>(lack_db);
+  const auto lack_db = static_cast<float>(at_no_loss->lack_db + steady_db);
   for (std::size_t p = 0; p < points.size(); ++p) {
-    const WayLoss& way = ways[points[p]];
-    sums[p] += looked_up(lack_db_f + way.loss_db, way);
+    const WayLoss& way = memory.ways[points[p]];
+    sums[p] += looked_up(lack_db + way.loss_db, way);
   }
 }
 
-float PlacementWorld::chance(const FarEnd& end, const Hub& radio, const Placement& place, const WayLoss& way,
+float PlacementWorld::chance(const FarEnd& end, const Hub& radio, const Placement& place, const Vantage& from,
                              double gain_db) const {
   const HubEnd hub = end_at(site_, radio, place);
-  const auto lack_db = lack_at_no_loss_db(end, hub.radio, site_.reading);
-  if (!lack_db) return 0;
+  const auto at_no_loss = level_at_no_loss(end, hub.radio, site_.reading);
+  if (!at_no_loss) return 0;
+  const LossBreakdown loss = path_loss(from, snapped_in_plan(hub.at) == from.at() ? end.at : hub.at);
   const double metal_db =
       turned_metal_db(end.radio, end.at, hub.at) + turned_metal_db(hub.radio, hub.at, end.at);
-  return reckoned(*lack_db + metal_db + static_cast<double>(way.loss_db) - gain_db, way);
+  const double lost_db = metal_db + loss.path_loss_db;
+  const double sigma_db = spread_.sigma_db(loss, Dbm{at_no_loss->level_dbm - lost_db});
+  return static_cast<float>(
+      reliability_.chance(Dbm{gain_db}, Dbm{at_no_loss->lack_db + lost_db}, sigma_db, loss.in_sight));
 }
 
 }  // namespace linkmargin

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/analysis/chance_table.hpp"
+#include "linkmargin/analysis/parameter_spread.hpp"
 #include "linkmargin/analysis/placement_places.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/reliability.hpp"
@@ -39,6 +40,16 @@ struct WayLoss {
   std::uint32_t in_sight = 0;  ///< 1 or 0
 };
 
+/// What a calibrated site is not sure of over one way, by the share q of the reading's scale that is read:
+/// the variance is constant + by_share q + by_square q^2.
+struct SpreadByReading {
+  float constant = 0;
+  float by_share = 0;
+  float by_square = 0;
+
+  float variance(float share) const { return constant + share * (by_share + share * by_square); }
+};
+
 /// Where a point's figures stand in a map of its level; the level under 0: on no map.
 struct PlaceCell {
   std::int32_t level = -1;
@@ -57,6 +68,7 @@ struct WayMemory {
       stop{};             ///< asked now and then where links are reckoned: true leaves the rest as it is
   std::vector<Map> maps;  ///< by level
   std::vector<WayLoss> ways;
+  std::vector<SpreadByReading> spreads;  ///< empty where every parameter of the site is sure
 };
 
 /// One case made ready.
@@ -80,20 +92,20 @@ class PlacementWorld {
   /// What the ways from one point to some of the places lose, into memory.ways. @param cells of the places
   void find_losses(Point3 from, const PlacementPlaces& places, std::span<const PlaceCell> cells,
                    std::span<const std::uint32_t> points, WayMemory& memory) const;
-  WayLoss loss(const Vantage& vantage, Point3 to) const;
 
-  /// Adds the chance of an end with a radio at each of some places. @param ways one for each place that there
-  /// is
+  /// Adds the chance of an end with a radio at each of some places. @param memory with the ways to all places
   /// @param exact reckoned, else looked up
   void add_chances(const FarEnd& end, const Hub& radio, const PlacementPlaces& places,
-                   std::span<const std::uint32_t> points, std::span<const WayLoss> ways, bool exact,
+                   std::span<const std::uint32_t> points, const WayMemory& memory, bool exact,
                    std::span<float> sums) const;
 
   /// The chance of an end with a radio at a place, were the level so much higher.
-  float chance(const FarEnd& end, const Hub& radio, const Placement& place, const WayLoss& way,
+  /// @param from either end
+  float chance(const FarEnd& end, const Hub& radio, const Placement& place, const Vantage& from,
                double gain_db = 0) const;
 
  private:
+  void find_loss(const Vantage& vantage, Point3 to, std::size_t i, WayMemory& memory) const;
   float looked_up(float lack_db, const WayLoss& way) const;
   float reckoned(double lack_db, const WayLoss& way) const;
 
@@ -101,6 +113,7 @@ class PlacementWorld {
   const Scene& scene_;
   StraightMap straight_;
   Reliability reliability_;
+  ParameterSpread spread_;
   bool casts_ = false;
   double least_sigma_db_ = 0;
   mutable std::once_flag tabled_;

@@ -1,7 +1,9 @@
 #include "linkmargin/analysis/present_readings.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/range.hpp"
 #include "linkmargin/link/budget.hpp"
+#include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
 #include <optional>
@@ -9,19 +11,22 @@
 namespace linkmargin {
 namespace {
 
-std::optional<std::string> why_not(const Site& site, const Reading& reading, Doors doors) {
-  if (reading.place) {
-    const double percent = reading.percent ? *reading.percent : reading_percent(site.reading, *reading.level);
-    if (percent < site.reading.weak_below_percent) return "it was taken elsewhere";
+double percent_of(const Site& site, const Reading& reading) {
+  return reading.percent ? *reading.percent : reading_percent(site.reading, *reading.level);
+}
+
+std::optional<std::string> why_not(const Site& site, const Device& device, const Reading& reading,
+                                   Doors doors) {
+  if (reading.place && reading.place != device.place) {
+    if (percent_of(site, reading) < site.reading.weak_below_percent) return "it was taken elsewhere";
     return "it was taken elsewhere, at (" + shortest_text(reading.place->at.x) + ", " +
            shortest_text(reading.place->at.y) +
            "), and is enough there: if it may hang there, try that before anything else";
   }
   if (reading.doors_open && *reading.doors_open != (doors == Doors::open))
     return *reading.doors_open ? "doors were open" : "doors were closed";
-  const auto device = std::ranges::find(site.devices, reading.device, &Device::name);
-  if (reading.hub && device->hub && *reading.hub != *device->hub)
-    return "it is of hub '" + *reading.hub + "', the device is enrolled with '" + *device->hub + "'";
+  if (reading.hub && device.hub && *reading.hub != *device.hub)
+    return "it is of hub '" + *reading.hub + "', the device is enrolled with '" + *device.hub + "'";
   return {};
 }
 
@@ -29,14 +34,17 @@ std::optional<std::string> why_not(const Site& site, const Reading& reading, Doo
 
 PresentReadings present_readings(const Site& site, const std::vector<Reading>& readings, Doors doors) {
   PresentReadings present;
-  for (const Reading& reading : readings) {
-    if (const auto why = why_not(site, reading, doors)) {
+  for (std::size_t row = 0; row < readings.size(); ++row) {
+    const Reading& reading = readings[row];
+    const auto device = std::ranges::find(site.devices, reading.device, &Device::name);
+    if (device == site.devices.end()) throw DomainError("unknown device '" + reading.device + "'");
+    if (reading.percent) require_in(limits::kPercent, *reading.percent);
+    if (const auto why = why_not(site, *device, reading, doors)) {
       present.left_out.push_back("line " + std::to_string(reading.line) + ", '" + reading.device +
-                                 "', is left out: " + *why);
+                                 "', tells of what is near it, but not how the device reads now: " + *why);
       continue;
     }
-    present.percent[reading.device] =
-        reading.percent ? *reading.percent : reading_percent(site.reading, *reading.level);
+    present.of_device[reading.device] = {percent_of(site, reading), reading.hub, row};
   }
   return present;
 }

@@ -29,7 +29,7 @@ ReadingAnswer reading_verdict(const Reliability& reliability, const ReadingScale
   answer.reading = spot_reading(scale, link, percent);
   const bool in_sight = link.loss.in_sight;
   const double k_db = reliability.k_db(in_sight);
-  const double sigma_db = std::max(link.loss.sigma_db, kLeastSigmaDb);
+  const double sigma_db = std::max(link.sigma_db, kLeastSigmaDb);
   answer.deviations = (answer.reading.over_predicted.value - rician_mean_db(k_db)) /
                       std::hypot(sigma_db, rician_deviation_db(k_db));
   answer.as_high_probability =

@@ -7,7 +7,6 @@
 #include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/analysis/relocation_search.hpp"
 #include "linkmargin/site/checks.hpp"
-#include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -24,7 +23,7 @@ class DeviceSearch {
         places_(places),
         position_(device),
         device_(search.site.devices[device]) {
-    found_.link = search.links[device];
+    found_.link = search.predicted[device];
     found_.reading_percent = search.read_percent(device);
     found_.expected = search.present[device];
     if (found_.reading_percent) {
@@ -95,7 +94,7 @@ class DeviceSearch {
     Remedy remedy{.way = way, .radio = device_.name};
     remedy.place = Placement{device_.place.storey, place.at, device_.place.height_m};
     remedy.distance_m = distance(place.at, device_.place.at);
-    remedy.expected = search_.expected(position_, place.link, remedy.distance_m);
+    remedy.expected = search_.expected(place.link);
     remedy.enough = search_.enough(place.then.pass_probability);
     remedy.edits = {Edit{checks::pointer({"devices", device_.name, "at_m"}), place.at}};
     return remedy;
@@ -106,14 +105,13 @@ class DeviceSearch {
     const double shift_m = kFarthestWavelengths * wavelength_m(search_.site.radio.frequency_hz);
     std::optional<Place> nearest;
     std::optional<Place> best;
-    Device moved = device_;
+    Device moved = search_.as_read(position_);
     for (const Point2 at :
          move_places(search_.scene, search_.site, device_.place, device_.may_move, kPlaceStepM)) {
-      const double moved_m = distance(at, device_.place.at);
-      if (moved_m <= shift_m) continue;  // belongs to the spot: spots()
+      if (distance(at, device_.place.at) <= shift_m) continue;  // belongs to the spot: spots()
       moved.place.at = at;
       Link link = predicted_serving_link(search_.site, moved, search_.hubs);
-      const Outlook then = search_.brief(position_, link, moved_m);
+      const Outlook then = search_.brief(link);
       if (!nearest && search_.enough(then.pass_probability)) nearest = {at, link, then};
       if (!best || then.pass_probability > best->then.pass_probability) best = {at, std::move(link), then};
     }
@@ -138,10 +136,6 @@ void check_options(const Site& site, const RelocationOptions& options) {
       throw DomainError("unknown device '" + name + "'");
   };
   std::ranges::for_each(options.devices, known);
-  for (const auto& [device, percent] : options.readings) {
-    known(device);
-    require_in(limits::kPercent, percent);
-  }
 }
 
 }  // namespace
@@ -192,23 +186,52 @@ std::vector<Edit> chosen_edits(const Relocation& relocation) {
 RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& asked)
     : site(of),
       options(asked),
+      read(present_readings(of, asked.readings, asked.doors)),
       scene(of, asked.doors),
-      hubs(hub_vantages(of, scene)),
+      nearby(of, asked.readings, asked.doors, asked.threads),
+      hubs(hub_vantages(of, scene, nearby)),
       reliability(of.fading),
       links(of.devices.size()),
-      read_mean(of.devices.size()),
+      predicted(of.devices.size()),
       present(of.devices.size()) {
+  name_hubs_read();
   parallel_for(links.size(), options.threads, [&](std::size_t i) {
-    links[i] = serving_link(site, site.devices[i], hubs, reliability);
-    if (const auto posterior = after_reading(i))
-      read_mean[i] = LocalMean{posterior->shadow().mean_db, posterior->shadow().deviation_db};
-    present[i] = expected(i, links[i], 0);
+    links[i] = serving_link(site, as_read(i), hubs, reliability);
+    predicted[i] = links[i];
+    if (const PresentReading* reading = read_of(i)) {
+      HubVantage hub = *std::ranges::find(hubs, links[i].hub, &HubVantage::name);
+      hub.nearby = nearby.without(reading->row);
+      predicted[i] = device_link(site, site.devices[i], hub, reliability);
+    }
+    present[i] = expected(links[i]);
   });
 }
 
+/// A reading that does not say is of the hub that serves without it.
+void RelocationSearch::name_hubs_read() {
+  std::vector<HubVantage> unread = hubs;
+  for (HubVantage& hub : unread) hub.nearby = {};
+  for (const Device& device : site.devices) {
+    const auto reading = read.of_device.find(device.name);
+    if (reading == read.of_device.end() || reading->second.hub) continue;
+    reading->second.hub = predicted_serving_link(site, device, unread).hub;
+  }
+}
+
+const PresentReading* RelocationSearch::read_of(std::size_t device) const {
+  const auto reading = read.of_device.find(site.devices[device].name);
+  return reading == read.of_device.end() ? nullptr : &reading->second;
+}
+
+Device RelocationSearch::as_read(std::size_t device) const {
+  Device enrolled = site.devices[device];
+  if (const PresentReading* reading = read_of(device)) enrolled.hub = reading->hub;
+  return enrolled;
+}
+
 std::optional<double> RelocationSearch::read_percent(std::size_t device) const {
-  const auto reading = options.readings.find(site.devices[device].name);
-  return reading == options.readings.end() ? std::nullopt : std::optional(reading->second);
+  const PresentReading* reading = read_of(device);
+  return reading == nullptr ? std::nullopt : std::optional(reading->percent);
 }
 
 bool RelocationSearch::is_weak(std::size_t device) const {
@@ -219,24 +242,16 @@ bool RelocationSearch::is_weak(std::size_t device) const {
 std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device) const {
   const auto percent = read_percent(device);
   if (!percent) return {};
-  return fade_posterior(reliability, links[device], spot_reading(site.reading, links[device], *percent));
+  const Link& link = predicted[device];
+  return fade_posterior(reliability, link, spot_reading(site.reading, link, *percent));
 }
 
-LocalMean RelocationSearch::mean(std::size_t device, const Link& link, double moved_m) const {
-  const double prior_db = link.loss.sigma_db;
-  if (!read_mean[device]) return {0, prior_db};
-  const double kept = std::exp(-moved_m / kShadowDistanceM);
-  const auto& [shift_db, read_db] = *read_mean[device];
-  const double variance = prior_db * prior_db * (1 - kept * kept) + kept * kept * read_db * read_db;
-  return {kept * shift_db, std::sqrt(variance)};
+ExpectedReading RelocationSearch::expected(const Link& link) const {
+  return expected_reading(site, link, reliability, {0, link.sigma_db});
 }
 
-ExpectedReading RelocationSearch::expected(std::size_t device, const Link& link, double moved_m) const {
-  return expected_reading(site, link, reliability, mean(device, link, moved_m));
-}
-
-Outlook RelocationSearch::brief(std::size_t device, const Link& link, double moved_m) const {
-  return outlook(site, link, reliability, mean(device, link, moved_m));
+Outlook RelocationSearch::brief(const Link& link) const {
+  return outlook(site, link, reliability, {0, link.sigma_db});
 }
 
 namespace {
@@ -285,8 +300,10 @@ Relocation relocation(const Site& site, const RelocationOptions& options) {
                    .chance = options.chance,
                    .reading = site.reading,
                    .devices = {},
-                   .cautions = site_cautions(site)};
-  found.cautions.insert(found.cautions.end(), search.scene.cautions().begin(), search.scene.cautions().end());
+                   .cautions = site_cautions(site),
+                   .nearby_readings = search.nearby.count()};
+  for (const auto& cautions : {search.scene.cautions(), search.read.left_out})
+    found.cautions.insert(found.cautions.end(), cautions.begin(), cautions.end());
   std::vector<std::size_t> wanted;
   for (std::size_t i = 0; i < search.links.size(); ++i) {
     const std::string& name = search.links[i].device;

@@ -4,8 +4,8 @@
 #include "linkmargin/analysis/device_link.hpp"
 #include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/site/edit.hpp"
+#include "linkmargin/site/reading.hpp"
 
-#include <map>
 #include <optional>
 #include <string>
 #include <vector>
@@ -52,7 +52,7 @@ enum class LeftOut { needs_nothing, look_for_cause, shift_will_not_do, ruled_pla
 
 /// One device with what may be done, in order.
 struct DeviceRelocation {
-  Link link;                                ///< as it is
+  Link link;  ///< as it is predicted: its own present reading tells nothing of it, others do
   std::optional<double> reading_percent;    ///< as it was read
   std::optional<ReadingVerdict> verdict{};  ///< what the reading calls for
   ExpectedReading expected;                 ///< at the present spot's surroundings, the reading counted
@@ -62,10 +62,12 @@ struct DeviceRelocation {
 
 struct RelocationOptions {
   Doors doors = Doors::armed;
-  std::vector<std::string> devices{};        ///< empty: the weak ones, as read or else as predicted
-  std::map<std::string, double> readings{};  ///< percent by device, as read on site
-  double chance = 0.9;                       ///< of reaching the threshold, that a place must give
-  int threads = 1;                           ///< >= 1; changes nothing in the result
+  std::vector<std::string> devices{};  ///< empty: the weak ones, as read or else as predicted
+  /// Of the site's devices. Those of devices where they hang tell what is weak (present_readings()); all tell
+  /// of the local means near them (NearbyReadings).
+  std::vector<Reading> readings{};
+  double chance = 0.9;  ///< of reaching the threshold, that a place must give
+  int threads = 1;      ///< >= 1; changes nothing in the result
 };
 
 inline constexpr Range kRelocationChance{0.5, 0.999, "chance", "common practice"};
@@ -78,6 +80,7 @@ struct Relocation {
   ReadingScale reading;
   std::vector<DeviceRelocation> devices;
   std::vector<std::string> cautions;
+  std::size_t nearby_readings = 0;  ///< how many readings links near them follow
 };
 
 /// What to try for each weak device. A hub goes no farther from its place than its `near_mains_m`, for the
@@ -110,9 +113,5 @@ inline constexpr double kWorthChance = 0.05;
 inline constexpr double kPlaceStepM = 0.1;
 inline constexpr double kHubStepM = 0.5;
 inline constexpr double kRepeaterStepM = 1.5;
-
-/// Over how many metres what a reading tells of the local mean is forgotten to 1/e: 3GPP TR 38.901 has 6 m
-/// for indoor offices out of sight, WINNER II A1 4 m (from memory).
-inline constexpr double kShadowDistanceM = 5;
 
 }  // namespace linkmargin

@@ -27,12 +27,12 @@ std::vector<Point2> thinned(const std::vector<Point2>& places) {
 HubVantage hub_at(const RelocationSearch& search, std::size_t hub, Point2 at) {
   Hub moved = search.site.hubs[hub];
   moved.place.at = at;
-  return hub_vantage(search.site, search.scene, moved);
+  return hub_vantage(search.site, search.scene, moved, search.nearby);
 }
 
 /// All hubs but one, where any other may serve the device.
 std::optional<Link> without_hub(const RelocationSearch& search, std::size_t device, std::size_t hub) {
-  const Device& served = search.site.devices[device];
+  const Device served = search.as_read(device);
   std::vector<HubVantage> others = search.hubs;
   others.erase(others.begin() + static_cast<std::ptrdiff_t>(hub));
   const auto may = [&](const HubVantage& other) {
@@ -45,7 +45,7 @@ std::optional<Link> without_hub(const RelocationSearch& search, std::size_t devi
 /// The link that then serves a device: with the hub that moved, or with another.
 Link link_after(const RelocationSearch& search, std::size_t device, const HubVantage& moved,
                 const std::optional<Link>& other) {
-  const Device& served = search.site.devices[device];
+  const Device served = search.as_read(device);
   const bool may = moved.radio.sensitivity && (!served.hub || *served.hub == moved.name);
   if (!may) return *other;
   Link link = predicted_link(search.site, served, moved);
@@ -77,15 +77,6 @@ bool harmless(const RelocationSearch& search, const HubMove& move, std::size_t d
   return true;
 }
 
-/// How far a link's hub end lies from where that of the present link is.
-double other_end_moved_m(const RelocationSearch& search, std::size_t device, const Link& link,
-                         const HubVantage& moved) {
-  const auto end = [&](const std::string& hub) {
-    return std::ranges::find(search.hubs, hub, &HubVantage::name)->at;
-  };
-  return distance(end(search.links[device].hub), link.hub == moved.name ? moved.at : end(link.hub));
-}
-
 }  // namespace
 
 std::vector<HubMove> hub_moves(const RelocationSearch& search) {
@@ -107,7 +98,7 @@ std::vector<HubMove> hub_moves(const RelocationSearch& search) {
     const HubVantage moved = hub_at(search, move.hub, move.at);
     for (std::size_t device = 0; device < devices; ++device) {
       const Link link = link_after(search, device, moved, others[move.hub][device]);
-      move.then.push_back(search.brief(device, link, other_end_moved_m(search, device, link, moved)));
+      move.then.push_back(search.brief(link));
       move.serves.push_back(link.hub == moved.name ? 1 : 0);
     }
   });
@@ -135,7 +126,7 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   remedy.distance_m = chosen->distance_m;
   const HubVantage moved = hub_at(search, chosen->hub, chosen->at);
   const Link link = link_after(search, device, moved, without_hub(search, device, chosen->hub));
-  remedy.expected = search.expected(device, link, other_end_moved_m(search, device, link, moved));
+  remedy.expected = search.expected(link);
   remedy.enough = search.enough(remedy.expected->pass_probability);
   remedy.edits = {Edit{checks::pointer({"hubs", hub.name, "at_m"}), chosen->at}};
   name_changes(search, *chosen, device, remedy);
@@ -150,10 +141,7 @@ std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t devi
   const Link link = predicted_serving_link(search.site, free, search.hubs);
   if (link.hub == *enrolled.hub) return {};
   Remedy remedy{.way = Remedy::Way::other_hub, .radio = link.hub};
-  const auto named = std::ranges::find(search.site.hubs, *enrolled.hub, &Hub::name);
-  const auto other = std::ranges::find(search.site.hubs, link.hub, &Hub::name);
-  remedy.expected = search.expected(
-      device, link, distance(search.site.point(named->place), search.site.point(other->place)));
+  remedy.expected = search.expected(link);
   remedy.enough = search.enough(remedy.expected->pass_probability);
   remedy.edits = {Edit{checks::pointer({"devices", enrolled.name, "hub"}), link.hub}};
   return remedy;

@@ -16,7 +16,7 @@ constexpr std::size_t kMostRepeaterPlaces = 60;
 HubVantage as_hub(const RelocationSearch& search, const Repeater& repeater) {
   Hub hub{.name = repeater.name, .profile = repeater.profile, .place = repeater.place};
   hub.mount = repeater.mount;
-  return hub_vantage(search.site, search.scene, hub);
+  return hub_vantage(search.site, search.scene, hub, search.nearby);
 }
 
 /// The second hop: the repeater as a device of its hub.
@@ -26,24 +26,22 @@ Link to_hub(const RelocationSearch& search, const Repeater& repeater) {
   return predicted_serving_link(search.site, device, search.hubs);
 }
 
-/// Two hops, each with what is known of its local mean.
 struct Hops {
   Link first;
-  LocalMean first_mean;
   Link second;
 
   /// Both must do; what is uncertain of one is taken to know nothing of the other.
   Outlook brief(const RelocationSearch& search) const {
-    const Outlook one = outlook(search.site, first, search.reliability, first_mean);
-    const Outlook other = outlook(search.site, second, search.reliability, {0, second.loss.sigma_db});
+    const Outlook one = search.brief(first);
+    const Outlook other = search.brief(second);
     return {std::min(one.percent, other.percent), one.weak || other.weak,
             one.pass_probability * other.pass_probability};
   }
 
   /// The range is that of the hop with the lower reading.
   ExpectedReading expected(const RelocationSearch& search) const {
-    const auto one = expected_reading(search.site, first, search.reliability, first_mean);
-    const auto other = expected_reading(search.site, second, search.reliability, {0, second.loss.sigma_db});
+    const ExpectedReading one = search.expected(first);
+    const ExpectedReading other = search.expected(second);
     ExpectedReading both = one.percent <= other.percent ? one : other;
     both.pass_probability = one.pass_probability * other.pass_probability;
     return both;
@@ -52,10 +50,7 @@ struct Hops {
 
 Hops by_way_of(const RelocationSearch& search, const Repeater& repeater, const Link& to_hub,
                std::size_t device) {
-  const Link hop = predicted_link(search.site, search.site.devices[device], as_hub(search, repeater));
-  const auto hub = std::ranges::find(search.site.hubs, search.links[device].hub, &Hub::name);
-  const double moved_m = distance(search.site.point(hub->place), search.site.point(repeater.place));
-  return {hop, search.mean(device, hop, moved_m), to_hub};
+  return {predicted_link(search.site, search.site.devices[device], as_hub(search, repeater)), to_hub};
 }
 
 Remedy remedy_of(const RelocationSearch& search, Remedy::Way way, const Repeater& repeater,

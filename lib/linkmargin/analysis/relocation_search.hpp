@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/analysis/present_readings.hpp"
 #include "linkmargin/analysis/relocation.hpp"
 #include "linkmargin/analysis/serving.hpp"
 
@@ -12,10 +13,9 @@ namespace linkmargin {
 struct RelocationSearch {
   RelocationSearch(const Site& site, const RelocationOptions& options);
 
-  /// What a device should read over a link, one end of which lies moved_m from where the reading was taken:
-  /// by exp(-moved / kShadowDistanceM) the reading still tells of it.
-  ExpectedReading expected(std::size_t device, const Link& link, double moved_m) const;
-  Outlook brief(std::size_t device, const Link& link, double moved_m) const;
+  /// What a device should read over a link, readings near by counted.
+  ExpectedReading expected(const Link& link) const;
+  Outlook brief(const Link& link) const;
 
   /// What was read of a device, in percent; nothing where nothing was.
   std::optional<double> read_percent(std::size_t device) const;
@@ -26,16 +26,23 @@ struct RelocationSearch {
   /// What a reading says of a device as it hangs; nothing where none was taken.
   std::optional<FadePosterior> after_reading(std::size_t device) const;
 
-  LocalMean mean(std::size_t device, const Link& link, double moved_m) const;
+  /// A device of the site, enrolled with the hub that it was read with where it was read: the equipment chose
+  /// that one, and of it the reading tells. A better reading than that is promised of no other hub.
+  Device as_read(std::size_t device) const;
 
   const Site& site;
   const RelocationOptions& options;
+  PresentReadings read;
   Scene scene;
+  NearbyReadings nearby;
   std::vector<HubVantage> hubs;
   Reliability reliability;
-  std::vector<Link> links;                          ///< of the site's devices, in order
-  std::vector<std::optional<LocalMean>> read_mean;  ///< what readings say where they were taken
-  std::vector<ExpectedReading> present;             ///< where they hang, at another spot about there
+  std::vector<Link> links;               ///< of the site's devices, in order, all readings counted
+  std::vector<Link> predicted;           ///< the same less what each device's own present reading tells
+  std::vector<ExpectedReading> present;  ///< where they hang, at another spot about there
+
+  const PresentReading* read_of(std::size_t device) const;  ///< null where none was taken
+  void name_hubs_read();
 
   bool enough(double pass_probability) const { return pass_probability >= options.chance; }
 

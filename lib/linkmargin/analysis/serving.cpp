@@ -1,17 +1,28 @@
 #include "linkmargin/analysis/serving.hpp"
 
 #include <memory>
+#include <utility>
 
 namespace linkmargin {
 
-HubVantage hub_vantage(const Site& site, const Scene& scene, const Hub& hub) {
+namespace {
+
+HubVantage hub_vantage(const Site& site, const Scene& scene, const Hub& hub,
+                       std::shared_ptr<const ParameterSpread> spread, const NearbyReadings& nearby) {
   const HubEnd end = hub_end(site, hub);
-  return {end, std::make_shared<const Vantage>(scene, end.at)};
+  return {end, std::make_shared<const Vantage>(scene, end.at), std::move(spread), nearby};
 }
 
-std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene) {
+}  // namespace
+
+HubVantage hub_vantage(const Site& site, const Scene& scene, const Hub& hub, const NearbyReadings& nearby) {
+  return hub_vantage(site, scene, hub, std::make_shared<const ParameterSpread>(site), nearby);
+}
+
+std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene, const NearbyReadings& nearby) {
   std::vector<HubVantage> hubs;
-  for (const Hub& hub : site.hubs) hubs.push_back(hub_vantage(site, scene, hub));
+  const auto spread = std::make_shared<const ParameterSpread>(site);
+  for (const Hub& hub : site.hubs) hubs.push_back(hub_vantage(site, scene, hub, spread, nearby));
   return hubs;
 }
 

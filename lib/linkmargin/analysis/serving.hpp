@@ -9,11 +9,12 @@
 
 namespace linkmargin {
 
-/// A hub of a site, or one like it at another place. @param scene of the site
-HubVantage hub_vantage(const Site& site, const Scene& scene, const Hub& hub);
+/// A hub of a site, or one like it at another place. @param scene,nearby of the site
+HubVantage hub_vantage(const Site& site, const Scene& scene, const Hub& hub,
+                       const NearbyReadings& nearby = {});
 
-/// All hubs of a site, in its order. @param site sound; @param scene of the site
-std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene);
+/// All hubs of a site, in its order. @param site sound; @param scene,nearby of the site
+std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene, const NearbyReadings& nearby = {});
 
 /// Those that may serve: the named one, or all that receive.
 /// @throws DomainError when there is none: the site is not sound

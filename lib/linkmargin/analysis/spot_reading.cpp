@@ -23,7 +23,7 @@ SpotReading spot_reading(const ReadingScale& scale, const Link& link, double per
 }
 
 FadePosterior fade_posterior(const Reliability& reliability, const Link& link, const SpotReading& reading) {
-  const double sigma_db = std::clamp(link.loss.sigma_db, kLeastSigmaDb, kLocalMeanSigmaDb.max);
+  const double sigma_db = std::clamp(link.sigma_db, kLeastSigmaDb, kLocalMeanSigmaDb.max);
   const double reading_db = std::clamp(reading.over_predicted.value, kReadingDb.min, kReadingDb.max);
   return {reliability.k_db(link.loss.in_sight), sigma_db, reading_db, reading.kind};
 }

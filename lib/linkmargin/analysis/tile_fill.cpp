@@ -79,7 +79,7 @@ class Tile {
       return low + up * (high - low);
     };
     return {blend(&MapCell::path_loss_db), blend(&MapCell::sigma_db), cells_[index(x, y)].hub,
-            cells_[index(x, y)].in_sight};
+            cells_[index(x, y)].in_sight, blend(&MapCell::local_db)};
   }
 
   bool as_promised(int x, int y, int side, int dx, int dy) {
@@ -91,7 +91,8 @@ class Tile {
       return corner.hub == there.hub && corner.in_sight == there.in_sight;
     };
     return same(0, 0) && same(side, 0) && same(0, side) && same(side, side) &&
-           near(there.path_loss_db, expected.path_loss_db) && near(there.sigma_db, expected.sigma_db);
+           near(there.path_loss_db, expected.path_loss_db) && near(there.sigma_db, expected.sigma_db) &&
+           near(there.local_db, expected.local_db);
   }
 
   void fill_in(int x, int y, int side) {

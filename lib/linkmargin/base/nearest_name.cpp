@@ -1,14 +1,12 @@
 #include "linkmargin/base/nearest_name.hpp"
 
+#include "linkmargin/base/letter_case.hpp"
+
 #include <algorithm>
 #include <vector>
 
 namespace linkmargin {
 namespace {
-
-char lower(char letter) {
-  return letter >= 'A' && letter <= 'Z' ? static_cast<char>(letter - 'A' + 'a') : letter;
-}
 
 /// Optimal string alignment distance: insertions, deletions, substitutions and swaps of neighbours.
 std::size_t edit_distance(std::string_view left, std::string_view right) {
@@ -18,10 +16,10 @@ std::size_t edit_distance(std::string_view left, std::string_view right) {
   for (std::size_t i = 1; i <= left.size(); ++i) {
     row[0] = i;
     for (std::size_t j = 1; j < width; ++j) {
-      const bool same = lower(left[i - 1]) == lower(right[j - 1]);
+      const bool same = lower_case(left[i - 1]) == lower_case(right[j - 1]);
       row[j] = std::min({last[j] + 1, row[j - 1] + 1, last[j - 1] + (same ? 0U : 1U)});
-      const bool swapped = i > 1 && j > 1 && lower(left[i - 1]) == lower(right[j - 2]) &&
-                           lower(left[i - 2]) == lower(right[j - 1]);
+      const bool swapped = i > 1 && j > 1 && lower_case(left[i - 1]) == lower_case(right[j - 2]) &&
+                           lower_case(left[i - 2]) == lower_case(right[j - 1]);
       if (swapped) row[j] = std::min(row[j], before[j - 2] + 1);
     }
     before.swap(last);

@@ -28,6 +28,11 @@ std::optional<Dbm> sensitivity_of(const Profile& profile) {
   return {};
 }
 
+void follow_level(Direction& way, const ReadingScale& scale) {
+  way.margin = way.level - (way.sensitivity + way.noise_rise);
+  way.reading_percent = way.deaf() ? 0 : reading_percent(scale, way.level);
+}
+
 }  // namespace
 
 RadioEnd radio_end(const Profile& profile) {
@@ -75,6 +80,7 @@ std::optional<Direction> direction(const RadioEnd& from, const RadioEnd& to, dou
   add("metal at the transmitter", -from.metal_loss_db);
   add("body at the transmitter", -from.body_loss_db);
   add("path", -path_loss_db);
+  add(kLearnedName, from.learned_offset_db + to.learned_offset_db);
   add("mounting at the receiver", -to.mount_loss_db);
   add("metal at the receiver", -to.metal_loss_db);
   add("body at the receiver", -to.body_loss_db);
@@ -82,9 +88,15 @@ std::optional<Direction> direction(const RadioEnd& from, const RadioEnd& to, dou
   for (const BudgetItem& item : result.items) result.level.value += item.value_db;
   result.sensitivity = *to.sensitivity;
   result.noise_rise = Db{to.noise_rise_db};
-  result.margin = result.level - (result.sensitivity + result.noise_rise);
-  result.reading_percent = result.deaf() ? 0 : reading_percent(scale, result.level);
+  follow_level(result, scale);
   return result;
+}
+
+void shift(Direction& way, const std::string& name, double value_db, const ReadingScale& scale) {
+  if (value_db == 0) return;
+  way.items.push_back({name, value_db});
+  way.level.value += value_db;
+  follow_level(way, scale);
 }
 
 }  // namespace linkmargin

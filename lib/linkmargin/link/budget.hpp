@@ -28,10 +28,17 @@ struct RadioEnd {
   double metal_loss_db = 0;                 ///< towards the other end
   std::optional<double> noise_figure_db{};  ///< absent: the profile states none
   double noise_rise_db = 0;                 ///< over its own noise, where it stands (link/noise_rise.hpp)
+  double learned_offset_db = 0;  ///< what readings taught of all its links, both directions; of hubs only
 };
 
 RadioEnd radio_end(const Profile& profile);
 RadioEnd radio_end(const Profile& profile, const Device& device);  ///< with the device's own losses
+
+/// The name of the item that Calibration::offset_db makes.
+inline constexpr const char* kLearnedName = "learned from readings";
+
+/// The name of the item that readings near by make.
+inline constexpr const char* kNearbyName = "readings near by";
 
 struct BudgetItem {
   std::string name;     ///< "transmitted (e.i.r.p.)", "path loss", "receive antenna gain", ...
@@ -64,5 +71,8 @@ Dbm needed_level(const ReadingScale& scale, const Direction& way);
 /// @return nothing when `from` does not transmit or `to` does not receive
 std::optional<Direction> direction(const RadioEnd& from, const RadioEnd& to, double path_loss_db,
                                    const ReadingScale& scale);
+
+/// Raises a direction by so many decibels, as the last of its items; 0 changes nothing.
+void shift(Direction& way, const std::string& name, double value_db, const ReadingScale& scale);
 
 }  // namespace linkmargin

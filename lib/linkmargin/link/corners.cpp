@@ -210,7 +210,7 @@ class Blend {
         if (crossing.wall != kNone) {
           sum_db += shading(shares_, crossing).loss_db;
         } else if (crossing.body != kNone && crosses_body(crossing.body)) {
-          sum_db += round_body_db(scene_, path_.from, path_.to, crossing);
+          sum_db += body_shading(scene_, path_.from, path_.to, crossing).loss_db;
         } else if (crossing.element != kNone) {
           sum_db += scene_.elements()[crossing.element].transmission.loss_db(crossing.incidence_cos);
         }

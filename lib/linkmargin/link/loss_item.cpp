@@ -15,6 +15,9 @@ LossItem loss_item(const Element& element, double incidence_cos) {
                 .loss_db = element.transmission.loss_db(incidence_cos),
                 .sigma_db = element.transmission.sigma_db(),
                 .incidence_deg = 0};
+  item.table_row = element.table_row;
+  item.shift_db = element.transmission.shift_db();
+  item.share = element.transmission.through_share(item.loss_db);
   if (element.transmission.depends_on_angle()) {
     item.incidence_deg = std::acos(std::min(incidence_cos, 1.0)) * 180 / kPi;
   }

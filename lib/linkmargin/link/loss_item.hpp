@@ -14,6 +14,11 @@ struct LossItem {
   double loss_db = 0;
   double sigma_db = 0;
   double incidence_deg = 0;  ///< from the normal; 0 where it plays no part
+  std::string table_row{};   ///< of the table of materials; empty for the distance and for bends
+  double shift_db = 0;       ///< what readings taught of that row, in loss_db already
+  /// Of the power that arrives in all, what came by way of this item: d(path loss) / d(its loss), and where
+  /// the item is of a row of the table, d(path loss) / d(that row's shift). The powers of all else are held.
+  double share = 1;
 };
 
 /// What passing an element costs by itself.

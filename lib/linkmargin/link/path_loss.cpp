@@ -10,6 +10,7 @@
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <utility>
 
 namespace linkmargin {
 namespace {
@@ -28,6 +29,7 @@ void add_shaded(GapShares& shares, const Crossing& crossing, std::vector<LossIte
   const bool bends = std::abs(bend_db) >= kLeastBendDb;
   if (met.element != kNone) {
     items.push_back(loss_item(scene.elements()[met.element], crossing.incidence_cos));
+    items.back().share *= met.share;
     if (!bends) items.back().loss_db = met.loss_db;
   }
   if (!bends) return;
@@ -47,7 +49,9 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
       add_shaded(shares, crossing, items);
     } else if (shades && crossing.body != kNone) {
       items.push_back(loss_item(scene.elements()[crossing.element], 1));
-      const double bend_db = round_body_db(scene, path.from, path.to, crossing) - items.back().loss_db;
+      const BodyShading met = body_shading(scene, path.from, path.to, crossing);
+      items.back().share *= met.share;
+      const double bend_db = met.loss_db - items.back().loss_db;
       if (bend_db <= -kLeastBendDb) items.push_back(bend_item("round " + items.back().name, bend_db));
     } else if (crossing.element != kNone) {
       items.push_back(loss_item(scene.elements()[crossing.element], crossing.incidence_cos));
@@ -83,8 +87,9 @@ LossBreakdown straight(const Scene& scene, const Path& path) {
   for (LossItem& item : passed) {
     if (item.cause == LossCause::floor) {
       if (floor >= term.floor_db.size()) continue;
-      item.loss_db = term.floor_db[floor++];
-      if (!term.floors_spread) item.sigma_db = 0;
+      const double own_db = std::exchange(item.loss_db, term.floor_db[floor++]);
+      if (own_db > 0) item.share *= item.loss_db / own_db;
+      if (!term.floors_spread) item.sigma_db = item.share = 0;
     } else if (!term.itemises) {
       continue;
     }
@@ -106,6 +111,7 @@ void add_ways_round(const Vantage& from, const Path& path, LossBreakdown& breakd
   }
   double power = std::pow(10, (strongest_db - direct_db) / 10);
   for (const Route& way : ways) power += std::pow(10, (strongest_db - way.loss_db) / 10);
+  for (LossItem& item : breakdown.items) item.share /= power;
   breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.head)),
                          bend_item("other ways there", -10 * std::log10(power)));
   ++breakdown.head;
@@ -133,6 +139,7 @@ void add_echoes(double echoed, LossBreakdown& breakdown) {
   const double gain_db = 10 * std::log10(1 + ratio);
   if (gain_db < kLeastBendDb) return;
   const double share = ratio / (1 + ratio);
+  for (LossItem& item : breakdown.items) item.share *= 1 - share;
   for (auto item = std::next(breakdown.items.begin()); item != breakdown.items.end(); ++item) {
     item->sigma_db *= 1 - share;
   }

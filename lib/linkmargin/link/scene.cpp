@@ -64,7 +64,7 @@ class SceneBuilder {
     if (construction.thickness_m && std::holds_alternative<ElectricalProperties>(entry.kind)) {
       material += " " + shortest_text(*construction.thickness_m) + " m";
     }
-    scene_.elements_.push_back({cause, name, material, transmission});
+    scene_.elements_.push_back({cause, name, material, construction.material, transmission});
     return static_cast<std::uint32_t>(scene_.elements_.size() - 1);
   }
 
@@ -72,7 +72,8 @@ class SceneBuilder {
     const auto key = std::pair(construction.material, construction.thickness_m.value_or(0));
     const auto known = transmissions_.find(key);
     if (known != transmissions_.end()) return known->second;
-    auto made = Transmission::of(construction, site_.materials, scene_.radio_.frequency_hz);
+    auto made = Transmission::of(construction, site_.materials, scene_.radio_.frequency_hz,
+                                 learned_shift(site_.calibration, site_.materials.at(construction.material)));
     out_of_range_.insert(made.out_of_range().begin(), made.out_of_range().end());
     return transmissions_.emplace(key, std::move(made)).first->second;
   }

@@ -22,8 +22,9 @@ enum class LossCause { distance, wall, opening, floor, obstacle, route };
 /// Something that stands in the way, with what it costs to pass.
 struct Element {
   LossCause cause = LossCause::wall;
-  std::string name;      ///< as a person would say it: "wall between shop and workshop"
-  std::string material;  ///< what it is made of, thickness included: "brick 0.24 m"
+  std::string name;       ///< as a person would say it: "wall between shop and workshop"
+  std::string material;   ///< what it is made of, thickness included: "brick 0.24 m"
+  std::string table_row;  ///< of the table of materials: "brick"
   Transmission transmission;
 };
 

@@ -94,13 +94,14 @@ Shading shading(GapShares& shares, const Crossing& crossing) {
   // A power too small for a double is that of solid metal without a gap: its loss in decibels still is a
   // number.
   result.loss_db = total > 0 ? -10 * std::log10(total) : loss_db(wall.element);
+  if (total > 0) result.share = most / total;
   return result;
 }
 
-double round_body_db(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing) {
+BodyShading body_shading(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing) {
   if (b < a) std::swap(a, b);
   const double through_db = scene.elements()[crossing.element].transmission.loss_db(1);
-  if (a.plan() == b.plan()) return through_db;
+  if (a.plan() == b.plan()) return {through_db, 1};
   const Body& body = scene.bodies()[crossing.body];
   const Sight sight{a, b, std::max(distance(a, b), 1e-3), wavelength_m(scene.radio().frequency_hz)};
   const double f = crossing.fraction;
@@ -117,7 +118,9 @@ double round_body_db(const Scene& scene, Point3 a, Point3 b, const Crossing& cro
   for (const OpeningEdge& edge : {left, right, top})
     round += edge.shortness * std::norm(half_plane_share(edge.v));
   round = std::min(round, 1.0);
-  return -10 * std::log10(round + (1 - round) * power(through_db));
+  const double through = (1 - round) * power(through_db);
+  const double total = round + through;
+  return {-10 * std::log10(total), total > 0 ? through / total : 1};
 }
 
 }  // namespace linkmargin

@@ -22,6 +22,7 @@ struct Shading {
   std::uint32_t element = kNone;  ///< what is passed there: wall, leaf, or nothing
   double element_db = 0;          ///< what that costs by itself
   double sigma_db = 0;            ///< and its spread
+  double share = 1;               ///< of the power that passes the wall and its gaps, what passes there
 };
 
 /// What comes through the gaps of walls from one point to another: found once for each wall, however often it
@@ -52,9 +53,15 @@ class GapShares {
 /// passes what its doorway does.
 Shading shading(GapShares& shares, const Crossing& crossing);
 
-/// What an obstacle that stands in the line takes, when what passes by its two sides and over its top is
-/// added: each as round an edge that stands alone, as powers. Its own loss where the line is upright. Where a
-/// line moves clear of the obstacle, the loss ends at 6 dB at most.
-double round_body_db(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing);
+/// What an obstacle takes from a line that meets it.
+struct BodyShading {
+  double loss_db = 0;
+  double share = 1;  ///< of the power that passes it, what passes through
+};
+
+/// What passes by its two sides and over its top is added: each as round an edge that stands alone, as
+/// powers. Its own loss where the line is upright. Where a line moves clear of the obstacle, the loss ends at
+/// 6 dB at most.
+BodyShading body_shading(const Scene& scene, Point3 a, Point3 b, const Crossing& crossing);
 
 }  // namespace linkmargin

@@ -48,11 +48,15 @@ bool far_outside(double min_hz, double max_hz, double frequency_hz) {
 }  // namespace
 
 Transmission Transmission::of(const Construction& construction, const MaterialTable& table,
-                              double frequency_hz) {
+                              double frequency_hz, const LearnedShift* learned) {
   Transmission result;
   result.frequency_hz_ = frequency_hz;
   const Material& material = find(table, construction.material);
   result.sigma_db_ = material.sigma_db;
+  if (learned != nullptr) {
+    result.shift_db_ = learned->shift_db;
+    result.sigma_db_ *= std::sqrt(1 - kSharedVariance);
+  }
   result.leakage_db_ = material.leakage_db;
   if (material.reflects_percent) result.reflects_ = *material.reflects_percent / 100;
   const bool measured_whole = std::holds_alternative<MeasuredLoss>(material.kind);
@@ -102,6 +106,7 @@ DiffuseShares Transmission::diffuse() const {
     const SlabPower power = diffuse_slab_power(layers_, frequency_hz_);
     shares = {power.transmitted, power.reflected};
   }
+  if (shift_db_ != 0) shares.transmitted = std::min(1.0, shares.transmitted * std::pow(10, -shift_db_ / 10));
   if (leakage_db_) shares.transmitted = std::min(1.0, shares.transmitted + std::pow(10, -*leakage_db_ / 10));
   shares.reflected = std::min({reflects_.value_or(shares.reflected), kMetalReflects, 1 - shares.transmitted});
   return shares;
@@ -112,6 +117,10 @@ double Transmission::loss_db(double incidence_cos) const {
   return leakage_db_ ? with_leakage_db(through_db, *leakage_db_) : through_db;
 }
 
+double Transmission::through_share(double loss_db) const {
+  return leakage_db_ ? std::max(0.0, 1 - std::pow(10, (loss_db - *leakage_db_) / 10)) : 1;
+}
+
 std::string out_of_range_caution(const std::set<std::string>& names, double frequency_hz) {
   std::string list;
   for (const std::string& name : names) list += (list.empty() ? "" : ", ") + name;
@@ -120,6 +129,11 @@ std::string out_of_range_caution(const std::set<std::string>& names, double freq
 }
 
 double Transmission::through_loss_db(double incidence_cos) const {
+  const double table_db = table_loss_db(incidence_cos);
+  return shift_db_ == 0 ? table_db : std::max(0.0, table_db + shift_db_);
+}
+
+double Transmission::table_loss_db(double incidence_cos) const {
   if (layers_.empty()) return constant_db_;
   static const double least_cos = std::cos(kMaxIncidenceDeg * kPi / 180);
   return mean_slab_loss_db(layers_, frequency_hz_, std::clamp(incidence_cos, least_cos, 1.0));

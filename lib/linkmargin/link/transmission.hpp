@@ -24,23 +24,38 @@ inline constexpr double kMasonryReflects = 0.2;
 inline constexpr double kMetalReflects = 0.99;
 inline constexpr double kMetalLossDb = 40;
 
+/// Of the variance that a table states for the loss of one such wall, the part that all walls of that make in
+/// one building share: who built it, and of what. The rest is from wall to wall. An assumption of this
+/// program: no publication is known that parts the two.
+inline constexpr double kSharedVariance = 0.5;
+
 /// What it costs to pass one construction at one frequency: a constant (measured) or a stack of layers whose
 /// loss depends on the angle of incidence, and what leaks round its edges.
 class Transmission {
  public:
   Transmission() = default;
 
+  /// @param learned  of the construction's material, see learned_shift(); nullptr: nothing. Its shift is
+  /// added to what passes through, never below 0, before what leaks; the spread that is left is that from
+  /// wall to wall.
   /// @throws DomainError when the construction names a material that the table lacks, or needs a thickness
   /// and has none; validate(site) finds both before.
-  static Transmission of(const Construction& construction, const MaterialTable& table, double frequency_hz);
+  static Transmission of(const Construction& construction, const MaterialTable& table, double frequency_hz,
+                         const LearnedShift* learned = nullptr);
 
   /// @param incidence_cos from the normal, [0, 1]; beyond kMaxIncidence the loss at that angle holds
   double loss_db(double incidence_cos) const;
-  double sigma_db() const { return sigma_db_; }
+  double sigma_db() const { return sigma_db_; }  ///< from one such wall to another
+  double shift_db() const { return shift_db_; }  ///< what readings taught, in loss_db() already
   bool depends_on_angle() const { return !layers_.empty(); }
 
   /// The loss of what passes round the edges, which loss_db() has added; absent: nothing is added.
   std::optional<double> leakage_db() const { return leakage_db_; }
+
+  /// Of the power that a loss lets pass, what passes through and not round the edges: by how much the loss
+  /// changes with the shift.
+  /// @param loss_db  of loss_db()
+  double through_share(double loss_db) const;
 
   /// For echoes: computed from the layers, or from the loss (taken to hold at any angle) and what the
   /// material says that it reflects. Never more than kMetalReflects: nothing in a building is without loss.
@@ -53,8 +68,10 @@ class Transmission {
 
  private:
   double through_loss_db(double incidence_cos) const;
+  double table_loss_db(double incidence_cos) const;  // without what readings taught
 
   double constant_db_ = 0;
+  double shift_db_ = 0;
   double sigma_db_ = 0;
   double frequency_hz_ = 0;
   std::optional<double> leakage_db_;

@@ -3,6 +3,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/advice.hpp"
 #include "linkmargin/report/cautions.hpp"
+#include "linkmargin/report/nearby_words.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/rounding.hpp"
 
@@ -245,6 +246,7 @@ Document check_document(const LinkTable& table) {
   auto& blocks = document.blocks;
   blocks.emplace_back(Paragraph{title(table), Tone::strong});
   blocks.emplace_back(verdict(table, order));
+  if (table.nearby_readings > 0) blocks.emplace_back(Paragraph{nearby_phrase(table.nearby_readings)});
   if (!order.empty()) {
     blocks.emplace_back(link_table_for_people(table, order));
     blocks.emplace_back(Paragraph{key_to_the_table(table, order), Tone::faint});

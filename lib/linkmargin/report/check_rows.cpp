@@ -59,6 +59,7 @@ Table check_rows(const LinkTable& table, bool with_serving) {
   for (const char* key : {"reading_low_percent", "reading_high_percent", "outage", "k_db"}) {
     rows.columns.push_back({.key = key});
   }
+  if (table.nearby_readings > 0) rows.columns.push_back({.key = "nearby_shift_db"});
   for (const Link& link : table.links) {
     const Direction& way = link.weaker();
     Row row{{{link.device},
@@ -69,13 +70,14 @@ Table check_rows(const LinkTable& table, bool with_serving) {
              {way.level.value},
              {way.margin.value},
              {way.reading_percent},
-             {link.loss.sigma_db},
+             {link.sigma_db},
              {link.pass_probability},
              yes_or_no(link.weak)}};
     if (with_serving) row.cells.push_back(yes_or_no(link.serving));
     for (const double value : {link.low_percent, link.high_percent, link.outage, link.k_db}) {
       row.cells.push_back({value});
     }
+    if (table.nearby_readings > 0) row.cells.push_back({link.nearby_shift_db.value_or(0)});
     rows.rows.push_back(std::move(row));
   }
   return rows;
@@ -84,16 +86,18 @@ Table check_rows(const LinkTable& table, bool with_serving) {
 std::string check_json(const LinkTable& table) {
   json::Value links = json::Value::array();
   for (const Link& link : table.links) links.push_back(json::link(link));
-  return json::text({{"site", table.site},
-                     {"frequency_mhz", json::number(mhz_from_hz(table.frequency_hz))},
-                     {"doors", doors_word(table.doors)},
-                     {"model", model_word(table.model)},
-                     {"weak_below_percent", json::number(table.reading.weak_below_percent)},
-                     {"links", std::move(links)},
-                     {"areas", areas(table)},
-                     {"hubs", hubs(table)},
-                     {"weak_devices", table.weak_devices},
-                     {"cautions", table.cautions}});
+  json::Value value{{"site", table.site},
+                    {"frequency_mhz", json::number(mhz_from_hz(table.frequency_hz))},
+                    {"doors", doors_word(table.doors)},
+                    {"model", model_word(table.model)},
+                    {"weak_below_percent", json::number(table.reading.weak_below_percent)},
+                    {"links", std::move(links)},
+                    {"areas", areas(table)},
+                    {"hubs", hubs(table)},
+                    {"weak_devices", table.weak_devices},
+                    {"cautions", table.cautions}};
+  if (table.nearby_readings > 0) value["nearby_readings"] = table.nearby_readings;
+  return json::text(value);
 }
 
 }  // namespace linkmargin

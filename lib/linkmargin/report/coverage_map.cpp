@@ -202,6 +202,7 @@ class Sheet {
           " A device is shown by its own link, with its own height, profile and mounting: it may differ from "
           "the map about it.";
     }
+    if (map_.nearby_readings > 0) text += " " + nearby_phrase(map_, value_);
     const std::string hint = scale_hint(map_, value_);
     if (!hint.empty()) text += " " + hint + " A map of margins tells more.";
     for (const Hub& hub : site_.hubs) text += hub_note(hub);

@@ -150,6 +150,7 @@ Document coverage_document(const Site& site, const CoverageMap& map, CoverageVal
                                 quoted_name(map.profile) + " " + shortest_text(map.height_m) +
                                 " m over the floor, every " + shortest_text(map.step_m) + " m; " +
                                 hubs_phrase(map) + "."});
+  if (map.nearby_readings > 0) blocks.emplace_back(Paragraph{nearby_phrase(map, value)});
   if (!places.rooms.empty()) {
     blocks.emplace_back(room_table(places.rooms, value, map.reading.weak_below_percent));
   }

@@ -86,7 +86,8 @@ std::string coverage_csv(const CoverageMap& map) {
   for (const CoverageHub& hub : map.hubs) hubs.push_back("," + quoted(hub.name) + ",");
   const std::string height = "," + figure(map.height_m, kPlaceDecimals);
   std::string text =
-      "storey,x_m,y_m,height_m,hub,path_loss_db,level_dbm,margin_db,reading_percent,pass_probability\r\n";
+      "storey,x_m,y_m,height_m,hub,path_loss_db,level_dbm,margin_db,reading_percent,pass_probability";
+  text += map.nearby_shift_db.empty() ? "\r\n" : ",nearby_shift_db\r\n";
   text.reserve(text.size() + map.size() * (storey.size() + hubs.front().size() + 48));
   for (std::size_t cell = 0; cell < map.size(); ++cell) {
     const Point2 at = map.centre(cell);
@@ -95,8 +96,11 @@ std::string coverage_csv(const CoverageMap& map) {
     for (const CoverageValue value : {CoverageValue::loss, CoverageValue::level, CoverageValue::margin,
                                       CoverageValue::reading, CoverageValue::chance}) {
       text += cell_figure(map, cell, value);
-      text += value == CoverageValue::chance ? "\r\n" : ",";
+      if (value != CoverageValue::chance) text += ",";
     }
+    if (!map.nearby_shift_db.empty())
+      text.append(",").append(figure(map.nearby_shift_db[cell], kDecibelDecimals));
+    text += "\r\n";
   }
   return text;
 }
@@ -120,6 +124,7 @@ std::string coverage_json(const Site& site, const CoverageMap& map, CoverageValu
                    {"columns", map.columns},
                    {"rows", map.rows},
                    {"cautions", map.cautions}};
+  if (map.nearby_readings > 0) head["nearby_readings"] = map.nearby_readings;
   std::string text = json::text(head);
   text.resize(text.size() - 3);  // "\n}\n": the cells follow, without a tree of them
   text.reserve(text.size() + map.size() * 7);

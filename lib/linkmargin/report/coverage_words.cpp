@@ -1,6 +1,7 @@
 #include "linkmargin/report/coverage_words.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/nearby_words.hpp"
 #include "linkmargin/report/phrases.hpp"
 
 #include <algorithm>
@@ -50,6 +51,12 @@ std::string value_phrase(const CoverageMap& map, CoverageValue value) {
              " %";
   }
   return {};
+}
+
+std::string nearby_phrase(const CoverageMap& map, CoverageValue value) {
+  std::string text = nearby_phrase(map.nearby_readings);
+  const bool shown = value == CoverageValue::loss && !text.empty();
+  return shown ? text + " The path loss is the plan's everywhere; what is weak is not." : text;
 }
 
 std::string hubs_phrase(const CoverageMap& map) {

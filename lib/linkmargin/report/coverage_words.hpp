@@ -11,6 +11,9 @@ std::string value_word(CoverageValue value);                            ///< as 
 std::string value_phrase(const CoverageMap& map, CoverageValue value);  ///< "predicted reading"
 std::string value_unit(CoverageValue value);                            ///< "%", "dBm", "dB"
 
+/// How many readings the map follows; nothing where there are none.
+std::string nearby_phrase(const CoverageMap& map, CoverageValue value);
+
 /// "best of the hubs a and b"; "hub a" of a map of one.
 std::string hubs_phrase(const CoverageMap& map);
 

@@ -6,6 +6,8 @@
 #include "linkmargin/report/advice.hpp"
 #include "linkmargin/report/cautions.hpp"
 #include "linkmargin/report/json_values.hpp"
+#include "linkmargin/report/learned_words.hpp"
+#include "linkmargin/report/nearby_words.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/reading_words.hpp"
 #include "linkmargin/report/rounding.hpp"
@@ -138,8 +140,8 @@ std::string fade_words(const LinkTable& table, const Link& link) {
 std::string chance_words(const LinkTable& table, const Link& link) {
   return "The chance that the reading taken on site reaches " + threshold_text(table) + " is " +
          chance_phrase(link.pass_probability) +
-         ": the level on site typically differs from the prediction by " +
-         with_unit(link.loss.sigma_db, 1, "dB") + " (one standard deviation). " + fade_words(table, link);
+         ": the level on site typically differs from the prediction by " + with_unit(link.sigma_db, 1, "dB") +
+         " (one standard deviation" + sure_words(link) + "). " + fade_words(table, link);
 }
 
 /// What a mounting on metal does to one end of a link.
@@ -169,10 +171,18 @@ std::vector<std::string> mounts(const Site& site, const Link& link) {
   return texts;
 }
 
+/// What readings taught the site, and what those near by say.
+std::vector<std::string> taught(const Site& site, const LinkTable& table, const Link& link) {
+  std::vector<std::string> texts{learned_words(site, link), nearby_words(table.nearby_readings, link)};
+  std::erase(texts, "");
+  return texts;
+}
+
 std::vector<std::string> words(const Site& site, const LinkTable& table, const Link& link,
                                const ReadingAnswer* read) {
   std::vector<std::string> texts{headline(table, link), makeup(table, link), direction_words(table, link),
                                  chance_words(table, link)};
+  for (const std::string& text : taught(site, table, link)) texts.insert(texts.end() - 2, text);
   for (const std::string& text : mounts(site, link)) texts.insert(texts.end() - 1, text);
   if (read != nullptr) texts.push_back(reading_text(reading_words(site, table, link, *read)));
   for (const std::string& text : advice(site, table, link, read)) texts.push_back(text);
@@ -244,6 +254,7 @@ Document explain_document(const Site& site, const LinkTable& table, const Link& 
                                 Tone::plain});
   blocks.emplace_back(Paragraph{headline(table, link), link.weak ? Tone::weak : Tone::strong});
   blocks.emplace_back(Paragraph{makeup(table, link)});
+  for (const std::string& text : taught(site, table, link)) blocks.emplace_back(Paragraph{text});
   blocks.emplace_back(losses_table(link.loss));
   add_budget(blocks, "Up: device to hub", link.uplink);
   if (link.downlink) add_budget(blocks, "Down: hub to device", *link.downlink);

@@ -26,12 +26,11 @@ Value direction(const Direction& way) {
 Value losses(const LossBreakdown& loss) {
   Value items = Value::array();
   for (const LossItem& item : loss.items) {
-    items.push_back({{"cause", cause_word(item.cause)},
-                     {"name", item.name},
-                     {"material", item.material},
-                     {"loss_db", number(item.loss_db)},
-                     {"sigma_db", number(item.sigma_db)},
-                     {"incidence_deg", number(item.incidence_deg)}});
+    Value entry = {{"cause", cause_word(item.cause)},   {"name", item.name},
+                   {"material", item.material},         {"loss_db", number(item.loss_db)},
+                   {"sigma_db", number(item.sigma_db)}, {"incidence_deg", number(item.incidence_deg)}};
+    if (item.shift_db != 0) entry["learned_shift_db"] = number(item.shift_db);
+    items.push_back(std::move(entry));
   }
   return items;
 }
@@ -39,6 +38,32 @@ Value losses(const LossBreakdown& loss) {
 /// The value that stands in a site file.
 Value coordinate(double coordinate_m) {
   return number(*parse_number(coordinate_text(coordinate_m)));
+}
+
+Value learned_shifts(const std::map<std::string, LearnedShift>& shifts) {
+  Value map = Value::object();
+  for (const auto& [name, shift] : shifts) {
+    map[name] = {{"shift_db", number(shift.shift_db)},
+                 {"sigma_db", number(shift.sigma_db)},
+                 {"readings", shift.readings}};
+  }
+  return map;
+}
+
+/// As the section of a site file holds it.
+Value calibration(const Calibration& learned) {
+  Value pairs = Value::array();
+  for (const auto& [first, second, value] : learned.correlations) {
+    pairs.push_back(Value::array({first, second, number(value)}));
+  }
+  return {{"offset_db", number(learned.offset_db)},
+          {"offset_sigma_db", number(learned.offset_sigma_db)},
+          {"exponent_sigma", number(learned.exponent_sigma)},
+          {"zero_sigma_db", number(learned.zero_sigma_db)},
+          {"full_sigma_db", number(learned.full_sigma_db)},
+          {"readings", learned.readings},
+          {"materials", learned_shifts(learned.materials)},
+          {"correlations", std::move(pairs)}};
 }
 
 struct EditWriter {
@@ -52,6 +77,7 @@ struct EditWriter {
             {"at_m", (*this)(radio.at)},
             {"height_m", number(radio.height_m)}};
   }
+  Value operator()(const Calibration& learned) const { return calibration(learned); }
 };
 
 std::string shape_word(SpotShape shape) {
@@ -93,26 +119,28 @@ Value number(double value) {
 
 Value link(const Link& link) {
   const Direction& weaker = link.weaker();
-  return {{"device", link.device},
-          {"hub", link.hub},
-          {"via", link.via},
-          {"serving", link.serving},
-          {"distance_m", number(link.loss.distance_m)},
-          {"path_loss_db", number(link.loss.path_loss_db)},
-          {"losses", losses(link.loss)},
-          {"uplink", direction(link.uplink)},
-          {"downlink", link.downlink ? direction(*link.downlink) : Value(nullptr)},
-          {"level_dbm", number(weaker.level.value)},
-          {"margin_db", number(weaker.margin.value)},
-          {"reading_percent", number(weaker.reading_percent)},
-          {"sigma_db", number(link.loss.sigma_db)},
-          {"pass_probability", number(link.pass_probability)},
-          {"reading_low_percent", number(link.low_percent)},
-          {"reading_high_percent", number(link.high_percent)},
-          {"outage", number(link.outage)},
-          {"k_db", number(link.k_db)},
-          {"weak", link.weak},
-          {"cautions", link.loss.cautions}};
+  Value value{{"device", link.device},
+              {"hub", link.hub},
+              {"via", link.via},
+              {"serving", link.serving},
+              {"distance_m", number(link.loss.distance_m)},
+              {"path_loss_db", number(link.loss.path_loss_db)},
+              {"losses", losses(link.loss)},
+              {"uplink", direction(link.uplink)},
+              {"downlink", link.downlink ? direction(*link.downlink) : Value(nullptr)},
+              {"level_dbm", number(weaker.level.value)},
+              {"margin_db", number(weaker.margin.value)},
+              {"reading_percent", number(weaker.reading_percent)},
+              {"sigma_db", number(link.sigma_db)},
+              {"pass_probability", number(link.pass_probability)},
+              {"reading_low_percent", number(link.low_percent)},
+              {"reading_high_percent", number(link.high_percent)},
+              {"outage", number(link.outage)},
+              {"k_db", number(link.k_db)},
+              {"weak", link.weak},
+              {"cautions", link.loss.cautions}};
+  if (link.nearby_shift_db) value["nearby_shift_db"] = number(*link.nearby_shift_db);
+  return value;
 }
 
 Value edits(std::span<const Edit> edits) {

@@ -4,6 +4,7 @@
 #include "linkmargin/report/advice.hpp"
 #include "linkmargin/report/cautions.hpp"
 #include "linkmargin/report/json_values.hpp"
+#include "linkmargin/report/nearby_words.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/rounding.hpp"
 
@@ -186,6 +187,8 @@ Document relocation_document(const Site& site, const Relocation& relocation) {
   blocks.emplace_back(Paragraph{relocation.site + ": " + shortest_text(mhz_from_hz(relocation.frequency_hz)) +
                                 " MHz, " + doors_phrase(relocation.doors)});
   blocks.emplace_back(verdict(relocation));
+  if (relocation.nearby_readings > 0)
+    blocks.emplace_back(Paragraph{nearby_phrase(relocation.nearby_readings)});
   if (!relocation.devices.empty()) {
     blocks.emplace_back(
         Paragraph{"In the order in which to try them; each is reckoned by itself. Asked for: a "
@@ -252,12 +255,14 @@ std::string relocation_json(const Site& site, const Relocation& relocation) {
                        {"steps", std::move(steps)},
                        {"notes", std::move(notes)}});
   }
-  return json::text({{"site", relocation.site},
-                     {"frequency_mhz", json::number(mhz_from_hz(relocation.frequency_hz))},
-                     {"doors", doors_word(relocation.doors)},
-                     {"chance", json::number(relocation.chance)},
-                     {"devices", std::move(devices)},
-                     {"cautions", relocation.cautions}});
+  json::Value value{{"site", relocation.site},
+                    {"frequency_mhz", json::number(mhz_from_hz(relocation.frequency_hz))},
+                    {"doors", doors_word(relocation.doors)},
+                    {"chance", json::number(relocation.chance)},
+                    {"devices", std::move(devices)},
+                    {"cautions", relocation.cautions}};
+  if (relocation.nearby_readings > 0) value["nearby_readings"] = relocation.nearby_readings;
+  return json::text(value);
 }
 
 }  // namespace linkmargin

@@ -126,6 +126,7 @@ Diagnostics validate(const Site& site) {
   checks::check_environment(site, faults);
   checks::check_names(site, faults);
   checks::check_materials(site, faults);
+  checks::check_calibration(site, faults);
   checks::check_profiles(site, faults);
   checks::check_storey_heights(site, faults);
   for (const Storey& storey : site.storeys) {

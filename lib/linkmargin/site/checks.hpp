@@ -75,6 +75,7 @@ void check_height(const Site& site, const Radio& radio, Diagnostics& faults);
 
 void check_names(const Site& site, Diagnostics& faults);
 void check_materials(const Site& site, Diagnostics& faults);
+void check_calibration(const Site& site, Diagnostics& faults);
 void check_environment(const Site& site, Diagnostics& faults);
 void check_storey_heights(const Site& site, Diagnostics& faults);
 void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults);

@@ -46,6 +46,7 @@ void report_nowhere(const Task& task) {
 
 void make(const Task& task) {
   if (std::holds_alternative<NewRadio>(task.edit.value)) return add_radio(task);
+  if (std::holds_alternative<Calibration>(task.edit.value)) return set_calibration(task);
   for (const Place& place : places()) {
     const bool leads_here = task.names.size() == place.pattern.size() + 1;
     if (leads_here && agreeing(task.names, place) == place.pattern.size()) {

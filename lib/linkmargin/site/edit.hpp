@@ -19,10 +19,11 @@ struct NewRadio {
   friend bool operator==(const NewRadio&, const NewRadio&) = default;
 };
 
-/// In the unit of the key that it is for: the number of `frequency_mhz` is in MHz.
-using EditValue = std::variant<double, std::string, bool, Point2, NewRadio>;
+/// In the unit of the key that it is for: the number of `frequency_mhz` is in MHz. A Calibration goes to
+/// "/calibration" and stands for the whole section.
+using EditValue = std::variant<double, std::string, bool, Point2, NewRadio, Calibration>;
 
-/// One value of a site set, or one hub or repeater added.
+/// One value of a site set, one hub or repeater added, or the calibration set or replaced.
 struct Edit {
   std::string path;  ///< JSON Pointer (RFC 6901) as in the site file; an item of a list goes by its name
   EditValue value;

@@ -37,6 +37,19 @@ Environment* radio(const Task& task) {
 ReadingScale* reading(const Task& task) {
   return &task.site.reading;
 }
+Calibration* calibration(const Task& task) {
+  if (!task.site.calibration) task.site.calibration.emplace();
+  return &*task.site.calibration;
+}
+
+LearnedShift* learned(const Task& task) {
+  auto& materials = calibration(task)->materials;
+  const std::string& name = task.names[2];
+  if (materials.contains(name) || task.key() == "shift_db") return &materials[name];
+  task.fault("nothing is learned of " + checks::quoted(name) + " yet", "set its shift_db first");
+  return nullptr;
+}
+
 Hub* hub(const Task& task) {
   return item(task, task.site.hubs, 1, "hub", By::name);
 }
@@ -153,6 +166,8 @@ void add_to(const Task& task, std::vector<Radio>& radios, const std::string& wha
 std::span<const Place> places() {
   static const std::vector<Place> rows{place<radio>({"radio"}),
                                        place<reading>({"reading"}),
+                                       place<calibration>({"calibration"}),
+                                       place<learned>({"calibration", "materials", "*"}),
                                        place<material>({"materials", "*"}),
                                        place<storey>({"storeys", "*"}),
                                        place<usual_wall<&Storey::outer_wall>>({"storeys", "*", "outer_wall"}),

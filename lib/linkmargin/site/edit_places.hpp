@@ -21,4 +21,7 @@ std::span<const Place> places();
 /// Adds the hub or repeater of an edit whose value is a NewRadio.
 void add_radio(const Task& task);
 
+/// Sets the calibration of an edit whose value is one.
+void set_calibration(const Task& task);
+
 }  // namespace linkmargin::edits

@@ -22,6 +22,7 @@ std::string found_text(const EditValue& value) {
     std::string operator()(bool flag) const { return flag ? "on" : "off"; }
     std::string operator()(Point2 p) const { return "the point " + checks::place_text(p); }
     std::string operator()(const NewRadio&) const { return "a whole hub or repeater"; }
+    std::string operator()(const Calibration&) const { return "a whole calibration"; }
   };
   return std::visit(Words{}, value);
 }

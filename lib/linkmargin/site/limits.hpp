@@ -46,6 +46,13 @@ inline constexpr Range kFloorOpeningSideM{0.05, 300, "side of a floor opening", 
 inline constexpr Range kAreaSideM{0.1, 2000, "side of an area", "a site of buildings"};
 inline constexpr Range kNearMainsM{0, 200, "near_mains_m", "common practice"};
 
+// What readings may teach. Two parameters that go together more closely than kCorrelation are one.
+inline constexpr Range kLearnedOffsetDb{-60, 60, "offset_db", "common practice"};
+inline constexpr Range kLearnedShiftDb{-60, 60, "shift_db", "common practice"};
+inline constexpr Range kExponentSigma{0, 3, "exponent_sigma", "common practice"};
+inline constexpr Range kCorrelation{-0.999999, 0.999999, "correlation", "definition, the ends left out"};
+inline constexpr Range kLearnedFrom{0, 1e6, "readings", "common practice"};
+
 // What a material may state: wide enough for every row of ITU-R P.2040 (from memory), metal and wet ground
 // included.
 inline constexpr Range kMaterialFrequencyMhz{1, 1e6, "frequency_mhz",
@@ -68,6 +75,8 @@ inline constexpr Range kLinePoints{2, 500, "points of a line", "common practice"
 inline constexpr Range kLayers{1, 50, "layers", "common practice"};
 inline constexpr Range kLossPoints{1, 100, "losses", "common practice"};
 inline constexpr Range kClasses{1, 50, "classes", "common practice"};
+inline constexpr Range kLearnedMaterials{0, 100, "learned materials", "common practice"};
+inline constexpr Range kCorrelations{0, 5356, "correlations", "all pairs of 104 parameters"};
 inline constexpr Range kUses{0, 20, "uses", "common practice"};
 
 /// Longest name and longest free text, in bytes.

@@ -45,6 +45,14 @@ struct BuildUp {
   friend bool operator==(const BuildUp&, const BuildUp&) = default;
 };
 
+/// What readings taught of a material: its loss is that of the table and this, never under 0.
+struct LearnedShift {
+  double shift_db = 0;
+  double sigma_db = 0;  ///< of the shift itself, one standard deviation
+  int readings = 0;     ///< that it was learned from; 0: not said
+  friend bool operator==(const LearnedShift&, const LearnedShift&) = default;
+};
+
 struct Material {
   std::string name;
   std::variant<MeasuredLoss, ElectricalProperties, BuildUp> kind;
@@ -59,6 +67,8 @@ struct Material {
   /// Share of a diffuse field's power that its face throws back: what echoes live on. Absent: computed from
   /// the layers; for a measured loss, the program's own figure.
   std::optional<double> reflects_percent{};
+  /// By the readings of other sites. What a site's own readings taught goes before it: learned_shift().
+  std::optional<LearnedShift> learned{};
   friend bool operator==(const Material&, const Material&) = default;
 };
 

@@ -2,10 +2,12 @@
 
 #include "linkmargin/base/diagnostic.hpp"
 #include "linkmargin/site/building.hpp"
+#include "linkmargin/site/calibration.hpp"
 #include "linkmargin/site/environment.hpp"
 #include "linkmargin/site/material.hpp"
 #include "linkmargin/site/radio.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -18,6 +20,7 @@ struct Site {
   Environment radio;
   Fading fading;
   ReadingScale reading;
+  std::optional<Calibration> calibration{};  ///< absent: no readings have taught anything yet
   MaterialTable materials;
   ProfileTable profiles;
   std::vector<Storey> storeys;

@@ -1,21 +1,19 @@
 #include "linkmargin/yaml/csv_text.hpp"
 
+#include "linkmargin/yaml/blanks.hpp"
+
 #include <algorithm>
 
 namespace linkmargin::yaml {
 namespace {
 
-constexpr std::string_view kBlanks = " \t";
+constexpr std::string_view kMark = "\"";
+constexpr std::string_view kWrap = "=\"";
 
 }  // namespace
 
 bool CsvRecord::sound() const {
   return std::ranges::all_of(fields, &CsvField::sound);
-}
-
-bool CsvRecord::blank() const {
-  return count == fields.size() && sound() &&
-         std::ranges::all_of(fields, [](const CsvField& field) { return field.text.empty(); });
 }
 
 std::optional<CsvRecord> CsvText::next() {
@@ -24,18 +22,22 @@ std::optional<CsvRecord> CsvText::next() {
   for (;;) {
     const std::size_t place = position_;
     skip_blanks();
-    const bool opens = position_ < text_.size() && text_[position_] == '"';
-    CsvField field = opens ? quoted_field(position_) : plain_field(place);
+    const std::string_view rest = text_.substr(position_);
+    CsvField field = rest.starts_with(kMark)   ? quoted_field(position_, kMark)
+                     : rest.starts_with(kWrap) ? quoted_field(position_, kWrap)
+                                               : plain_field(place);
     ++record.count;
+    if (!field.sound || !field.text.empty()) record.filled = record.count;
     if (record.fields.size() < kMostCsvFields) record.fields.push_back(std::move(field));
     if (position_ >= text_.size() || text_[position_++] == '\n') return record;
   }
 }
 
 void CsvText::skip_blanks() {
-  while (position_ < text_.size() && text_[position_] != separator_ &&
-         kBlanks.find(text_[position_]) != std::string_view::npos) {
-    ++position_;
+  while (position_ < text_.size() && text_[position_] != separator_) {
+    const std::size_t blank = blank_at(text_, position_);
+    if (blank == 0) return;
+    position_ += blank;
   }
 }
 
@@ -47,9 +49,7 @@ void CsvText::skip_to_end_of_field() {
 CsvField CsvText::plain_field(std::size_t begin) {
   const std::size_t first = position_;
   skip_to_end_of_field();
-  std::string_view text = text_.substr(first, position_ - first);
-  const std::size_t last = text.find_last_not_of(kBlanks);
-  text = text.substr(0, last == std::string_view::npos ? 0 : last + 1);
+  const std::string_view text = trimmed(text_.substr(first, position_ - first));
   CsvField field{std::string(text), lines_.at(text.empty() ? begin : first)};
   const std::size_t quote = text.find('"');
   if (quote != std::string_view::npos) {
@@ -61,10 +61,11 @@ CsvField CsvText::plain_field(std::size_t begin) {
   return field;
 }
 
-/// @param begin  where the opening mark stands
-CsvField CsvText::quoted_field(std::size_t begin) {
-  CsvField field{{}, lines_.at(begin)};
-  for (std::size_t from = begin + 1;;) {
+/// @param begin    where it stands
+/// @param opening  kMark or kWrap
+CsvField CsvText::quoted_field(std::size_t begin, std::string_view opening) {
+  CsvField field{{}, lines_.at(begin), true, true};
+  for (std::size_t from = begin + opening.size();;) {
     const std::size_t quote = text_.find('"', from);
     if (quote == std::string_view::npos) {
       field.sound = false;
@@ -80,6 +81,7 @@ CsvField CsvText::quoted_field(std::size_t begin) {
     }
     field.text += '"';
   }
+  if (opening == kWrap) field.text = std::string(kWrap) + field.text + std::string(kMark);
   skip_blanks();
   const std::size_t rest = position_;
   skip_to_end_of_field();
@@ -94,17 +96,19 @@ CsvField CsvText::quoted_field(std::size_t begin) {
   return field;
 }
 
-char csv_separator(std::string_view text) {
-  char other = ',';
-  bool quoted = false;
-  for (const char letter : text.substr(std::min(text.find_first_not_of(" \t\n"), text.size()))) {
-    if (letter == '"') quoted = !quoted;
-    if (quoted) continue;
-    if (letter == ',') return ',';
-    if (letter == '\n') break;
-    if (other == ',' && (letter == ';' || letter == '\t')) other = letter;
+bool report_two_ways(const CsvRecord& record, char separator, const std::string& path,
+                     const std::string& hint, Faults& faults) {
+  for (const CsvField& field : record.fields) {
+    const auto other = field.quoted ? std::nullopt : other_separator(field.text, separator);
+    if (!other) continue;
+    const int before = LineCounter(field.text).at(*other).column - 1;
+    faults.add({field.mark.line, field.mark.column + before}, path,
+               "the fields are separated two ways: by " + separator_name(separator) + "s, and here by a " +
+                   separator_name(field.text[*other]),
+               hint);
+    return true;
   }
-  return other;
+  return false;
 }
 
 }  // namespace linkmargin::yaml

@@ -60,13 +60,14 @@ Splices into_braces(std::string_view text, const Node& map, const Entry& before,
 /// How an entry that follows a sibling is spread: like that one, and like what the siblings of a section
 /// hold.
 LineStyle style_after(std::string_view text, const Node& map, const Entry& sibling, const NewEntry& entry) {
-  LineStyle style;
+  LineStyle style{.levels = entry.value.lines};
   style.indent = column_of(text, map.entries.front().begin);
   if (entry.value.kind != NewValue::Kind::map || !is_block_map(sibling.value)) return style;
   style.step = column_of(text, sibling.value.entries.front().begin) - style.indent;
   const bool holds_maps = std::ranges::any_of(
       entry.value.entries, [](const NewEntry& inner) { return inner.value.kind == NewValue::Kind::map; });
-  style.levels = holds_maps && is_block_map(sibling.value.entries.back().value) ? 2 : 1;
+  const int levels = holds_maps && is_block_map(sibling.value.entries.back().value) ? 2 : 1;
+  style.levels = std::max(style.levels, levels);
   return style;
 }
 
@@ -106,6 +107,25 @@ Splices fill_section(std::string_view text, const Node& map, const Entry& sectio
   LineStyle style{indent + 2};
   if (sibling != map.entries.end()) style.indent = column_of(text, sibling->value.entries.front().begin);
   return std::vector<Splice>{{line_end(text, *end), 0, block_text(entry, style, quotes)}};
+}
+
+Splices replace_entry(std::string_view text, const Node& map, const Entry& old, const NewEntry& entry) {
+  const auto end = value_end(text, old);
+  const auto key = key_end(text, old);
+  if (!end || !key || old.value.begin == kNowhere) return {};
+  const Quotes quotes = quotes_of(text[old.begin]);
+  if (!is_block_map(old.value)) {
+    const std::size_t begin = old.value.begin;
+    return std::vector<Splice>{{begin, *end - begin, flow_text(entry.value, quotes)}};
+  }
+  const std::size_t indent = column_of(text, map.entries.front().begin);
+  const std::size_t inner = column_of(text, old.value.entries.front().begin);
+  std::string lines;
+  for (const NewEntry& part : entry.value.entries) {
+    lines += block_text(part, {inner, inner - indent, std::max(entry.value.lines - 1, 0)}, quotes);
+  }
+  const std::size_t begin = line_end(text, *key);
+  return std::vector<Splice>{{begin, line_end(text, *end) - begin, std::move(lines)}};
 }
 
 }  // namespace linkmargin::yaml

@@ -23,4 +23,11 @@ std::optional<std::vector<Splice>> insert_entry(std::string_view text, const Nod
 std::optional<std::vector<Splice>> fill_section(std::string_view text, const Node& map, const Entry& section,
                                                 const NewEntry& entry);
 
+/// The splices that put a new map in the place of one that stands there, all of it, with the comments between
+/// its keys; one behind the key of a map in lines stays.
+/// @param map   that the old entry stands in
+/// @param entry a map; its key is not written
+std::optional<std::vector<Splice>> replace_entry(std::string_view text, const Node& map, const Entry& old,
+                                                 const NewEntry& entry);
+
 }  // namespace linkmargin::yaml

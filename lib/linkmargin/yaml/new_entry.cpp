@@ -1,6 +1,22 @@
 #include "linkmargin/yaml/new_entry.hpp"
 
+#include <utility>
+
 namespace linkmargin::yaml {
+
+NewValue literal_value(std::string text) {
+  return {NewValue::Kind::literal, std::move(text)};
+}
+
+NewValue name_value(std::string text) {
+  return {NewValue::Kind::name, std::move(text)};
+}
+
+NewValue map_value(std::vector<NewEntry> entries) {
+  NewValue value{NewValue::Kind::map};
+  value.entries = std::move(entries);
+  return value;
+}
 
 std::string flow_text(const NewValue& value, Quotes quotes) {
   switch (value.kind) {
@@ -11,11 +27,13 @@ std::string flow_text(const NewValue& value, Quotes quotes) {
     case NewValue::Kind::flag:
       return switch_text(value.on, quotes == Quotes::as_needed ? "on" : "true");
     case NewValue::Kind::map:
+    case NewValue::Kind::list:
       break;
   }
   std::string text;
   for (const NewEntry& entry : value.entries) text += (text.empty() ? "" : ", ") + flow_text(entry, quotes);
-  return "{" + text + "}";
+  for (const NewValue& item : value.items) text += (text.empty() ? "" : ", ") + flow_text(item, quotes);
+  return value.kind == NewValue::Kind::map ? "{" + text + "}" : "[" + text + "]";
 }
 
 std::string flow_text(const NewEntry& entry, Quotes quotes) {
@@ -24,11 +42,14 @@ std::string flow_text(const NewEntry& entry, Quotes quotes) {
 
 std::string block_text(const NewEntry& entry, const LineStyle& style, Quotes quotes) {
   const std::string start = "\n" + std::string(style.indent, ' ');
-  if (entry.value.kind != NewValue::Kind::map || style.levels == 0) return start + flow_text(entry, quotes);
+  const NewValue& value = entry.value;
+  const bool spreads = !value.entries.empty() || !value.items.empty();
+  if (!spreads || style.levels == 0) return start + flow_text(entry, quotes);
   std::string text = start + scalar_text(entry.key, quotes) + ":";
-  for (const NewEntry& inner : entry.value.entries) {
-    text += block_text(inner, {style.indent + style.step, style.step, style.levels - 1}, quotes);
-  }
+  const LineStyle within{style.indent + style.step, style.step, style.levels - 1};
+  for (const NewEntry& inner : value.entries) text += block_text(inner, within, quotes);
+  for (const NewValue& item : value.items)
+    text += "\n" + std::string(within.indent, ' ') + "- " + flow_text(item, quotes);
   return text;
 }
 

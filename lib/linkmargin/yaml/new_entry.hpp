@@ -12,11 +12,13 @@ namespace linkmargin::yaml {
 struct NewEntry;
 
 struct NewValue {
-  enum class Kind { literal, name, flag, map };
+  enum class Kind { literal, name, flag, map, list };
   Kind kind = Kind::literal;
   std::string text{};               ///< of a literal or a name
   bool on = false;                  ///< of a flag
   std::vector<NewEntry> entries{};  ///< of a map
+  std::vector<NewValue> items{};    ///< of a list
+  int lines = 0;  ///< levels of a map that are spread over lines at least, in a map that is written so
 };
 
 struct NewEntry {
@@ -24,8 +26,12 @@ struct NewEntry {
   NewValue value;
 };
 
-/// On one line, a map in braces. Quotes other than as_needed are those of JSON and its like: keys and names
-/// stand in them, and switches are true or false.
+NewValue literal_value(std::string text);  ///< written as it stands
+NewValue name_value(std::string text);     ///< in quotes where it needs them
+NewValue map_value(std::vector<NewEntry> entries);
+
+/// On one line, a map in braces, a list in brackets. Quotes other than as_needed are those of JSON and its
+/// like: keys and names stand in them, and switches are true or false.
 std::string flow_text(const NewValue& value, Quotes quotes);
 std::string flow_text(const NewEntry& entry, Quotes quotes);
 
@@ -33,7 +39,7 @@ std::string flow_text(const NewEntry& entry, Quotes quotes);
 struct LineStyle {
   std::size_t indent = 0;  ///< of its key
   std::size_t step = 2;    ///< by which what it holds is indented further
-  int levels = 0;          ///< of maps that are written a key a line; what lies deeper stands in braces
+  int levels = 0;          ///< of maps and lists that are written a part a line; deeper ones in brackets
 };
 
 /// Whole lines, each after a line feed: what follows the end of a line.

@@ -1,10 +1,11 @@
 #include "linkmargin/yaml/reading_row.hpp"
 
+#include "linkmargin/base/letter_case.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/checks.hpp"
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/yaml/readings_header.hpp"
+#include "linkmargin/yaml/blanks.hpp"
 
 #include <algorithm>
 #include <array>
@@ -22,20 +23,26 @@ std::unordered_set<std::string> names_of(const Items& items) {
   return names;
 }
 
-bool ends_with_dbm(std::string_view text) {
-  if (text.size() < 3) return false;
-  text.remove_prefix(text.size() - 3);
-  return text == "dBm" || text == "dbm" || text == "DBM";
+std::string_view unit_of(std::string_view column) {
+  if (column == "reading_percent") return "%";
+  return column == "level_dbm" ? "dBm" : "m";
 }
 
 /// What a percentage was written for a level, or a level for a percentage, is told as.
-std::string other_column_hint(std::string_view column, std::string_view written) {
-  const auto value = parse_number(written);
-  if (column == "reading_percent" && (ends_with_dbm(written) || (value && *value < 0))) {
+std::string other_column_hint(std::string_view column, std::string_view written,
+                              const std::optional<SheetNumber>& number) {
+  const std::string_view text = trimmed(written);
+  const bool bare_negative = number && !number->has_unit && parse_number(number->text).value_or(0) < 0;
+  if (column == "reading_percent" && (lower_case(text).ends_with("dbm") || bare_negative)) {
     return "a level in dBm stands under level_dbm";
   }
-  const bool percent = column == "level_dbm" && !written.empty() && written.back() == '%';
+  const bool percent = column == "level_dbm" && (text.starts_with('%') || text.ends_with('%'));
   return percent ? "a percentage stands under reading_percent" : "";
+}
+
+/// Names are compared as written first, and notes are free.
+bool is_text(std::string_view column) {
+  return column == "device" || column == "hub" || column == "storey" || column == "note";
 }
 
 }  // namespace
@@ -54,32 +61,35 @@ struct ReadingRows::Row {
   ObjectReader reader;
 };
 
-ReadingRows::ReadingRows(const std::vector<std::string_view>& columns, const Site& site, Faults& faults)
-    : columns_(columns),
+ReadingRows::ReadingRows(const ReadingsHeader& header, const Site& site, Faults& faults)
+    : header_(header),
       site_(site),
       faults_(faults),
+      marks_(header.separator),
       devices_(names_of(site.devices)),
       hubs_(names_of(site.hubs)),
       storeys_(names_of(site.storeys)) {}
 
 std::optional<std::size_t> ReadingRows::field_of(std::string_view column) const {
-  const auto found = std::ranges::find(columns_, column);
-  if (found == columns_.end()) return {};
-  return static_cast<std::size_t>(found - columns_.begin());
+  const auto found = std::ranges::find(header_.columns, column);
+  if (found == header_.columns.end()) return {};
+  return static_cast<std::size_t>(found - header_.columns.begin());
 }
 
 Node ReadingRows::filled(const CsvRecord& record) const {
   Node map;
   map.kind = Node::Kind::mapping;
   map.mark = record.mark();
-  for (std::size_t i = 0; i < record.fields.size(); ++i) {
+  for (std::size_t i = 0; i < header_.columns.size(); ++i) {
     const CsvField& field = record.fields[i];
-    if (columns_[i].empty() || (field.sound && field.text.empty())) continue;
+    const std::string_view column = header_.columns[i];
+    const std::string_view text = unwrapped(field.text);
+    if (column.empty() || (field.sound && trimmed(text).empty())) continue;
     Node value;
     value.kind = field.sound ? Node::Kind::scalar : Node::Kind::refused;
     value.mark = field.mark;
-    value.text = field.text;
-    map.entries.push_back({std::string(columns_[i]), field.mark, kNowhere, std::move(value)});
+    value.text = is_text(column) ? field.text : std::string(text);
+    map.entries.push_back({std::string(column), field.mark, kNowhere, std::move(value)});
   }
   return map;
 }
@@ -87,10 +97,11 @@ Node ReadingRows::filled(const CsvRecord& record) const {
 Reading ReadingRows::read(const CsvRecord& record, std::size_t position) {
   Reading reading;
   reading.line = record.mark().line;
-  if (record.count != columns_.size()) {
+  if (!fits(record)) {
     report_count(record, position);
     return reading;
   }
+  report_nameless(record, position);
   Row row(record, filled(record), position, faults_);
   reading.device = device(row);
   reading.hub = known_name(row, "hub", hubs_);
@@ -101,20 +112,37 @@ Reading ReadingRows::read(const CsvRecord& record, std::size_t position) {
   return reading;
 }
 
+/// A row may go on with empty fields, but not where the decimal comma of a number may have made one more.
+bool ReadingRows::fits(const CsvRecord& record) const {
+  const bool goes_on = record.count > header_.width && record.filled <= header_.width;
+  return record.count == header_.width || (goes_on && header_.separator != ',');
+}
+
+/// Tells of what stands under the empty columns at the end.
+void ReadingRows::report_nameless(const CsvRecord& record, std::size_t position) {
+  if (record.filled <= header_.columns.size()) return;
+  const std::size_t last = record.fields.size() - 1;  // what stands in fields that are not kept is told there
+  const auto from = static_cast<std::ptrdiff_t>(std::min(header_.columns.size(), last));
+  const auto first = std::find_if(record.fields.begin() + from, record.fields.end() - 1,
+                                  [](const CsvField& field) { return !field.sound || !field.text.empty(); });
+  faults_.add(first->mark, "/" + std::to_string(position), "a value in a column without a name",
+              "name its column in the header, or take it out");
+}
+
 void ReadingRows::report_count(const CsvRecord& record, std::size_t position) {
   if (!record.sound()) return;  // where its fields end is not known
-  const std::size_t columns = columns_.size();
-  const bool more = record.count > columns;
-  const bool semicolons = std::ranges::any_of(
-      record.fields, [](const CsvField& field) { return field.text.find(';') != std::string::npos; });
-  std::string hint = "text with a comma takes quotation marks, decimals take a point";
-  if (!more) hint = semicolons ? "commas separate the fields" : "an empty field still has its comma";
-  faults_.add(more && columns < record.fields.size() ? record.fields[columns].mark : record.mark(),
-              "/" + std::to_string(position),
-              "the header names " + std::to_string(columns) + (columns == 1 ? " column" : " columns") +
-                  ", this row has " + std::to_string(record.count) +
-                  (record.count == 1 ? " field" : " fields"),
-              std::move(hint));
+  const std::string counts = "the header has " + std::to_string(header_.width) +
+                             (header_.width == 1 ? " field" : " fields") + ", this row " +
+                             std::to_string(record.count);
+  const bool more = record.count > header_.width;
+  const std::string path = "/" + std::to_string(position);
+  if (!more && report_two_ways(record, header_.separator, path, counts, faults_)) return;
+  const std::string separator = separator_name(header_.separator);
+  std::string hint = more ? "text with a " + separator + " takes quotation marks"
+                          : "an empty field still has its " + separator;
+  if (more && header_.separator == ',') hint += ", and so do decimals with one";
+  const bool kept = more && header_.width < record.fields.size();
+  faults_.add(kept ? record.fields[header_.width].mark : record.mark(), path, counts, std::move(hint));
 }
 
 std::string ReadingRows::device(Row& row) {
@@ -132,6 +160,8 @@ std::optional<std::string> ReadingRows::known_name(Row& row, std::string_view co
   const auto value = row.reader.find(column);
   const auto name = value ? read_name(*value, faults_) : std::optional<std::string>();
   if (!name || known.contains(*name)) return name;
+  std::string bare(unwrapped(*name));
+  if (known.contains(bare)) return bare;
   faults_.add(value->mark(), value->pointer(), "unknown " + std::string(column) + " " + quoted(*name),
               name_hint(column, *name, known));
   return {};
@@ -151,6 +181,9 @@ std::string ReadingRows::name_hint(std::string_view column, const std::string& n
     if (has(site_.devices)) return "it is a device";
     if (has(site_.areas)) return "it is an area; readings are of devices";
   }
+  if (other_separator(name, header_.separator)) {
+    return separator_name(header_.separator) + "s separate the fields of this file";
+  }
   std::vector<std::string> sorted(known.begin(), known.end());
   std::ranges::sort(sorted);
   return nearest_hint(name, sorted);
@@ -158,13 +191,24 @@ std::string ReadingRows::name_hint(std::string_view column, const std::string& n
 
 std::optional<double> ReadingRows::number(Row& row, std::string_view column, const Range& range) {
   const auto value = row.reader.find(column);
-  if (!value) return {};
+  if (!value || value->node().kind != Node::Kind::scalar) return {};
   const std::string& written = value->node().text;
-  std::string hint = value->node().kind == Node::Kind::scalar ? other_column_hint(column, written) : "";
-  if (hint.empty()) return row.reader.number_if(column, range);
-  const std::string what = column == "level_dbm" ? "a level in dBm" : "a percentage";
-  row.reader.fault(column, "expected " + what + ", found " + quoted(written, '"'), std::move(hint));
-  return {};
+  const auto number = sheet_number(written, unit_of(column));
+  const auto refuse = [&](const std::string& what, std::string hint) {
+    add_fault(*value, "expected " + what + ", found " + quoted(written, '"'), std::move(hint), faults_);
+    return std::optional<double>();
+  };
+  std::string other_column = other_column_hint(column, written, number);
+  if (!other_column.empty()) {
+    return refuse(column == "level_dbm" ? "a level in dBm" : "a percentage", std::move(other_column));
+  }
+  std::string parted = number ? "" : parted_hint(written, unit_of(column));
+  if (!parted.empty()) return refuse("a number", std::move(parted));
+  if (!number) return read_number(*value, range, faults_);  // it tells why
+  marks_.note(*number, range, *value);
+  Node plain = value->node();
+  plain.text = number->text;
+  return read_number(Cursor::at_key(row.self, column, plain), range, faults_);
 }
 
 void ReadingRows::read_value(Row& row, Reading& reading) {
@@ -175,7 +219,7 @@ void ReadingRows::read_value(Row& row, Reading& reading) {
   auto field = field_of("reading_percent");
   if (!field) field = field_of("level_dbm");
   if (!field) return;  // the header's fault
-  faults_.add(row.record.fields[*field].mark, row.self.pointer_to(columns_[*field]),
+  faults_.add(row.record.fields[*field].mark, row.self.pointer_to(header_.columns[*field]),
               "missing one of reading_percent, level_dbm in this reading");
 }
 

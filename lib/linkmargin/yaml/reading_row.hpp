@@ -2,27 +2,30 @@
 
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
-#include "linkmargin/yaml/csv_text.hpp"
+#include "linkmargin/yaml/decimal_marks.hpp"
 #include "linkmargin/yaml/object_reader.hpp"
+#include "linkmargin/yaml/readings_header.hpp"
 
 #include <cstddef>
 #include <optional>
 #include <string>
 #include <string_view>
 #include <unordered_set>
-#include <vector>
 
 namespace linkmargin::yaml {
 
 /// Reads the rows of a readings file against the names of a site.
 class ReadingRows {
  public:
-  /// @param columns  see read_readings_header(); columns and site must outlive the reader
-  ReadingRows(const std::vector<std::string_view>& columns, const Site& site, Faults& faults);
+  /// @param header  it and the site must outlive the reader
+  ReadingRows(const ReadingsHeader& header, const Site& site, Faults& faults);
 
   /// Adds a row's faults. What it returns serves only where there is none.
   /// @param row  position among the readings
   Reading read(const CsvRecord& record, std::size_t row);
+
+  /// Adds the faults that only all rows together show.
+  void finish() { marks_.report(faults_); }
 
  private:
   /// A row as a map from its columns to what is written in them.
@@ -30,6 +33,8 @@ class ReadingRows {
 
   std::optional<std::size_t> field_of(std::string_view column) const;
   Node filled(const CsvRecord& record) const;
+  bool fits(const CsvRecord& record) const;
+  void report_nameless(const CsvRecord& record, std::size_t position);
   void report_count(const CsvRecord& record, std::size_t position);
   std::string device(Row& row);
   void read_value(Row& row, Reading& reading);
@@ -42,9 +47,10 @@ class ReadingRows {
   std::string name_hint(std::string_view column, const std::string& name,
                         const std::unordered_set<std::string>& known);
 
-  const std::vector<std::string_view>& columns_;
+  const ReadingsHeader& header_;
   const Site& site_;
   Faults& faults_;
+  DecimalMarks marks_;
   std::unordered_set<std::string> devices_, hubs_, storeys_;
   int hints_ = 0;  ///< given for unknown names
 };

@@ -17,21 +17,16 @@ std::optional<CsvRecord> next_filled(CsvText& records) {
 }
 
 std::vector<Reading> read_readings(std::string_view text, const Site& site, Faults& faults) {
-  const char separator = csv_separator(text);
-  CsvText records(text, separator, faults);
-  const auto header = next_filled(records);
-  if (!header) {
+  const CsvLayout layout = csv_layout(text, faults);
+  CsvText records(text, layout, faults);
+  const auto first = next_filled(records);
+  if (!first) {
     faults.add({1, 1}, "", "the file holds no readings");
     return {};
   }
-  if (separator != ',') {
-    faults.add(header->mark(), "",
-               std::string("the fields are separated by ") + (separator == ';' ? "semicolons" : "tabs"),
-               "separate them by commas, and write decimals with a point");
-  }
-  const auto columns = read_readings_header(*header, faults);
-  if (!columns) return {};
-  ReadingRows rows(*columns, site, faults);
+  const auto header = read_readings_header(*first, layout.separator, faults);
+  if (!header) return {};
+  ReadingRows rows(*header, site, faults);
   std::vector<Reading> readings;
   for (auto record = next_filled(records); record; record = next_filled(records)) {
     if (!limits::kReadings.contains(static_cast<double>(readings.size() + 1))) {
@@ -41,7 +36,8 @@ std::vector<Reading> read_readings(std::string_view text, const Site& site, Faul
     }
     readings.push_back(rows.read(*record, readings.size()));
   }
-  if (readings.empty()) faults.add(header->mark(), "", "the file holds a header and no readings");
+  rows.finish();
+  if (readings.empty()) faults.add(first->mark(), "", "the file holds a header and no readings");
   return readings;
 }
 
@@ -51,7 +47,7 @@ std::vector<Reading> read_readings(std::string_view text, const Site& site, Faul
 Result<std::vector<Reading>> parse_readings(std::string_view text, const std::string& file_name,
                                             const Site& site) {
   yaml::Faults faults(file_name);
-  const auto guarded = yaml::guarded_text(text, faults);
+  const auto guarded = yaml::guarded_sheet_text(text, faults);
   if (!guarded) return std::move(faults).sorted();
   std::vector<Reading> readings = yaml::read_readings(*guarded, site, faults);
   if (faults.empty()) return readings;

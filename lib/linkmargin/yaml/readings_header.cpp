@@ -1,9 +1,13 @@
 #include "linkmargin/yaml/readings_header.hpp"
 
+#include "linkmargin/base/letter_case.hpp"
 #include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/yaml/blanks.hpp"
+#include "linkmargin/yaml/sheet_number.hpp"
 
 #include <algorithm>
 #include <span>
+#include <utility>
 
 namespace linkmargin::yaml {
 namespace {
@@ -23,11 +27,16 @@ bool holds(std::span<const std::string_view> columns, std::string_view column) {
   return std::ranges::find(columns, column) != columns.end();
 }
 
+std::string column_name(const CsvField& field) {
+  return lower_case(trimmed(unwrapped(field.text)));
+}
+
 /// The known columns as they are named, each the first time; empty where a name is unknown or stands twice.
 Columns named_columns(const CsvRecord& record, Faults& faults) {
   Columns columns;
-  for (const CsvField& field : record.fields) {
-    const auto known = std::ranges::find(kReadingColumns, field.text);
+  const std::size_t count = std::min(record.filled, record.fields.size());
+  for (const CsvField& field : std::span(record.fields).first(count)) {
+    const auto known = std::ranges::find(kReadingColumns, column_name(field));
     if (!field.sound || known == kReadingColumns.end()) {
       columns.emplace_back();
       continue;
@@ -47,12 +56,13 @@ void report_unknown(const CsvRecord& record, Columns& columns, Faults& faults) {
   const std::vector<std::string> known(kReadingColumns.begin(), kReadingColumns.end());
   for (std::size_t i = 0; i < columns.size(); ++i) {
     const CsvField& field = record.fields[i];
-    if (!field.sound || holds(kReadingColumns, field.text)) continue;
-    if (field.text.empty()) {
+    const std::string name = column_name(field);
+    if (!field.sound || holds(kReadingColumns, name)) continue;
+    if (name.empty()) {
       faults.add(field.mark, "", "a column without a name", "known are: " + listed(kReadingColumns));
       continue;
     }
-    const auto near = nearest_name(field.text, known);
+    const auto near = nearest_name(name, known);
     faults.add(field.mark, "", "unknown column " + quoted(field.text),
                near ? "did you mean '" + *near + "'?" : "known are: " + listed(kReadingColumns));
     if (near && !holds(columns, *near)) columns[i] = *std::ranges::find(kReadingColumns, *near);
@@ -77,7 +87,8 @@ void report_missing(const CsvRecord& record, const Columns& columns, Faults& fau
 
 }  // namespace
 
-std::optional<Columns> read_readings_header(const CsvRecord& record, Faults& faults) {
+std::optional<ReadingsHeader> read_readings_header(const CsvRecord& record, char separator, Faults& faults) {
+  if (report_two_ways(record, separator, "", "one file takes one separator", faults)) return {};
   Faults found = faults;  // kept only where this is a header
   Columns columns = named_columns(record, found);
   report_unknown(record, columns, found);
@@ -91,7 +102,7 @@ std::optional<Columns> read_readings_header(const CsvRecord& record, Faults& fau
   if (!header) return {};
   report_missing(record, columns, found);
   faults = std::move(found);
-  return columns;
+  return ReadingsHeader{std::move(columns), record.count, separator};
 }
 
 }  // namespace linkmargin::yaml

@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/scalar_text.hpp"
 
+#include "linkmargin/base/letter_case.hpp"
 #include "linkmargin/base/number_text.hpp"
 
 #include <algorithm>
@@ -12,14 +13,6 @@ namespace {
 constexpr std::array<std::string_view, 11> kReserved{"true", "false", "yes",  "no",  "on", "off",
                                                      "y",    "n",     "null", "nan", "inf"};
 
-std::string lower(std::string_view text) {
-  std::string result(text);
-  for (char& letter : result) {
-    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
-  }
-  return result;
-}
-
 bool is_letter_or_digit(char letter) {
   const auto byte = static_cast<unsigned char>(letter);
   return byte >= 0x80 || (letter >= '0' && letter <= '9') || (letter >= 'a' && letter <= 'z') ||
@@ -27,10 +20,11 @@ bool is_letter_or_digit(char letter) {
 }
 
 bool is_plain(std::string_view value) {
-  if (value.empty() || !is_letter_or_digit(value.front()) || value.back() == ' ') return false;
+  const bool begins_plain = !value.empty() && (is_letter_or_digit(value.front()) || value.front() == '/');
+  if (!begins_plain || value.back() == ' ') return false;
   // Figures alone may be read as numbers or dates.
   if (value.find_first_not_of("0123456789.eExXoO+-_/ ") == std::string_view::npos) return false;
-  if (std::ranges::find(kReserved, lower(value)) != kReserved.end()) return false;
+  if (std::ranges::find(kReserved, lower_case(value)) != kReserved.end()) return false;
   return std::ranges::all_of(value, [](char letter) {
     return is_letter_or_digit(letter) || std::string_view(" _-./()+'").find(letter) != std::string_view::npos;
   });
@@ -58,11 +52,11 @@ std::string scalar_text(std::string_view value, Quotes quotes) {
 }
 
 bool is_switch(std::string_view text, bool on) {
-  return lower(text) == switch_text(on, text);
+  return lower_case(text) == switch_text(on, text);
 }
 
 std::string switch_text(bool on, std::string_view old) {
-  const std::string word = lower(old);
+  const std::string word = lower_case(old);
   if (word == "true" || word == "false") return on ? "true" : "false";
   if (word == "yes" || word == "no") return on ? "yes" : "no";
   return on ? "on" : "off";

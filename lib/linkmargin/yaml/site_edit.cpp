@@ -1,6 +1,8 @@
 #include "linkmargin/yaml/site_edit.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/yaml/calibration_value.hpp"
+#include "linkmargin/yaml/calibration_yaml.hpp"
 #include "linkmargin/yaml/insert_entry.hpp"
 #include "linkmargin/yaml/parse_tree.hpp"
 #include "linkmargin/yaml/site_yaml.hpp"
@@ -20,31 +22,20 @@ std::string point_text(Point2 at) {
   return "[" + coordinate_text(at.x) + ", " + coordinate_text(at.y) + "]";
 }
 
-NewValue literal(std::string text) {
-  return {NewValue::Kind::literal, std::move(text)};
-}
-
-NewValue name(std::string text) {
-  return {NewValue::Kind::name, std::move(text)};
-}
-
-NewValue map(std::vector<NewEntry> entries) {
-  NewValue value{NewValue::Kind::map};
-  value.entries = std::move(entries);
-  return value;
-}
+constexpr std::string_view kCalibration = "calibration";
 
 struct Writer {
-  NewValue operator()(double number) const { return literal(shortest_text(number)); }
-  NewValue operator()(const std::string& text) const { return name(text); }
+  NewValue operator()(double number) const { return literal_value(shortest_text(number)); }
+  NewValue operator()(const std::string& text) const { return name_value(text); }
   NewValue operator()(bool on) const { return {NewValue::Kind::flag, "", on}; }
-  NewValue operator()(Point2 at) const { return literal(point_text(at)); }
+  NewValue operator()(Point2 at) const { return literal_value(point_text(at)); }
   NewValue operator()(const NewRadio& radio) const {
-    return map({{"profile", name(radio.profile)},
-                {"storey", name(radio.storey)},
-                {"at_m", literal(point_text(radio.at))},
-                {"height_m", literal(shortest_text(radio.height_m))}});
+    return map_value({{"profile", name_value(radio.profile)},
+                      {"storey", name_value(radio.storey)},
+                      {"at_m", literal_value(point_text(radio.at))},
+                      {"height_m", literal_value(shortest_text(radio.height_m))}});
   }
+  NewValue operator()(const Calibration& learned) const { return calibration_value(learned); }
 };
 
 /// Where the names of a path lead in a tree, as far as they do.
@@ -90,8 +81,8 @@ Splices replaced(std::string_view text, std::size_t begin, std::optional<std::si
 /// Replaces a value that stands in the file, or leaves it when it says the same.
 class Replacer {
  public:
-  Replacer(std::string_view text, const Node& node, const Entry& entry)
-      : text_(text), node_(node), entry_(entry) {}
+  Replacer(std::string_view text, const Node& root, const Node& node, const Entry& entry)
+      : text_(text), root_(root), node_(node), entry_(entry) {}
 
   Splices operator()(double number) const {
     if (node_.kind != Node::Kind::scalar) return {};
@@ -122,6 +113,13 @@ class Replacer {
     return splices;
   }
   Splices operator()(const NewRadio&) const { return {}; }
+  Splices operator()(const Calibration& learned) const {
+    Faults ignored("");
+    const Cursor top(root_);
+    if (read_calibration(Cursor::at_key(top, entry_.key, node_), ignored) == learned)
+      return std::vector<Splice>{};
+    return replace_entry(text_, root_, entry_, {entry_.key, calibration_value(learned)});
+  }
 
  private:
   Splices put(std::string value) const {
@@ -129,12 +127,14 @@ class Replacer {
   }
 
   std::string_view text_;
+  const Node& root_;
   const Node& node_;
   const Entry& entry_;
 };
 
-/// The section that a missing one is put behind.
+/// The section that a missing one is put behind; none: the last.
 std::string_view section_before(std::string_view section) {
+  if (section == kCalibration) return {};
   return section == "repeaters" ? "hubs" : "radio";
 }
 
@@ -145,17 +145,20 @@ Splices splices_of(std::string_view text, const Node& root, const std::vector<st
   const Entry* entry = way.entry();
   if (way.found == names.size()) {
     if (entry == nullptr || way.node->begin == kNowhere) return {};
-    return std::visit(Replacer(text, *way.node, *entry), value);
+    return std::visit(Replacer(text, root, *way.node, *entry), value);
   }
   NewEntry added{names.back(), std::visit(Writer{}, value)};
-  if (way.found + 1 == names.size()) {
+  if (way.found > 0 && way.found + 1 == names.size()) {
     const bool unfilled = way.node->kind == Node::Kind::nothing && entry != nullptr;
     if (unfilled) return fill_section(text, *way.parent, *entry, added);
     return insert_entry(text, *way.node, "", added);
   }
-  const bool whole = std::holds_alternative<NewRadio>(value) || names.front() == "reading";
-  if (!whole || way.found != 0) return {};  // part of an entry of the tables: the rest of it would be lost
-  return insert_entry(text, root, section_before(names.front()), {names.front(), map({std::move(added)})});
+  const bool learned = names.front() == kCalibration;
+  const bool whole = std::holds_alternative<NewRadio>(value) || names.front() == "reading" || learned;
+  if (!whole) return {};  // part of an entry of the tables: the rest of it would be lost
+  for (std::size_t i = names.size() - 1; i-- > way.found;) added = {names[i], map_value({std::move(added)})};
+  if (learned) added.value.lines = std::max(kCalibrationLines - static_cast<int>(way.found), 0);
+  return insert_entry(text, *way.node, way.found == 0 ? section_before(names.front()) : "", added);
 }
 
 std::optional<std::string> with_edit(std::string_view bytes, const Edit& edit) {

@@ -1,6 +1,7 @@
 #include "linkmargin/yaml/site_yaml.hpp"
 
 #include "linkmargin/yaml/building_yaml.hpp"
+#include "linkmargin/yaml/calibration_yaml.hpp"
 #include "linkmargin/yaml/document.hpp"
 #include "linkmargin/yaml/environment_yaml.hpp"
 #include "linkmargin/yaml/findings.hpp"
@@ -33,6 +34,7 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
   if (const auto radio = reader.need("radio")) site.radio = read_environment(*radio, faults);
   if (const auto reading = reader.find("reading")) site.reading = read_reading_scale(*reading, faults);
   if (const auto fading = reader.find("fading")) site.fading = read_fading(*fading, faults);
+  if (const auto learned = reader.find("calibration")) site.calibration = read_calibration(*learned, faults);
   if (const auto materials = reader.find("materials")) read_materials(*materials, site.materials, faults);
   if (const auto profiles = reader.find("profiles")) read_profiles(*profiles, site.profiles, faults);
   if (const auto storeys = reader.need("storeys")) site.storeys = read_storeys(*storeys, faults);

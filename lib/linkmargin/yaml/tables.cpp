@@ -1,5 +1,8 @@
 #include "linkmargin/yaml/tables.hpp"
 
+#include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/site/limits.hpp"
+#include "linkmargin/yaml/calibration_yaml.hpp"
 #include "linkmargin/yaml/document.hpp"
 #include "linkmargin/yaml/embedded.hpp"
 #include "linkmargin/yaml/materials_yaml.hpp"
@@ -10,20 +13,42 @@
 namespace linkmargin {
 namespace {
 
-/// Reads the one section of a table file into a copy of the base.
+/// Reads the sections of a table file into a copy of the base.
 template <typename Table, typename Read>
-Result<Table> parse_table(std::string_view text, const std::string& file_name, std::string_view section,
-                          const Table& base, Read read) {
+Result<Table> parse_table(std::string_view text, const std::string& file_name, const Table& base, Read read) {
   yaml::Faults faults(file_name);
   if (const auto root = yaml::parse_document(text, faults)) {
     const yaml::Cursor top(*root);
     yaml::ObjectReader reader(top, "", faults);
     Table table = base;
-    if (const auto entries = reader.need(section)) read(*entries, table, faults);
+    read(reader, table, faults);
     reader.finish();
     if (faults.empty()) return table;
   }
   return std::move(faults).sorted();
+}
+
+/// What readings taught, set in the rows that it is about.
+void add_learned(const yaml::Cursor& map, MaterialTable& table, yaml::Faults& faults) {
+  std::vector<std::string> names;
+  for (const auto& [name, material] : table) names.push_back(name);
+  for (const auto& [name, shift] : yaml::read_learned(map, limits::kTableRows, faults)) {
+    const auto row = table.find(name);
+    if (row != table.end()) {
+      row->second.learned = shift;
+    } else {
+      faults.add(yaml::find(map.node(), name)->mark, map.pointer_to(name),
+                 "unknown material " + yaml::quoted(name), nearest_hint(name, names));
+    }
+  }
+}
+
+void read_material_sections(yaml::ObjectReader& reader, MaterialTable& table, yaml::Faults& faults) {
+  const auto materials = reader.find("materials");
+  const auto learned = reader.find("learned");
+  if (!materials && !learned) reader.missing({"materials", "learned"});
+  if (materials) yaml::read_materials(*materials, table, faults);
+  if (learned) add_learned(*learned, table, faults);
 }
 
 std::string joined(std::span<const std::string_view> parts) {
@@ -54,12 +79,16 @@ const Tables& embedded_tables() {
 
 Result<MaterialTable> parse_materials(std::string_view text, const std::string& file_name,
                                       const MaterialTable& base) {
-  return parse_table(text, file_name, "materials", base, yaml::read_materials);
+  return parse_table(text, file_name, base, read_material_sections);
 }
 
 Result<ProfileTable> parse_profiles(std::string_view text, const std::string& file_name,
                                     const ProfileTable& base) {
-  return parse_table(text, file_name, "profiles", base, yaml::read_profiles);
+  return parse_table(text, file_name, base,
+                     [](yaml::ObjectReader& reader, ProfileTable& table, yaml::Faults& faults) {
+                       if (const auto rows = reader.need("profiles"))
+                         yaml::read_profiles(*rows, table, faults);
+                     });
 }
 
 std::string_view starter_text() {

@@ -1,6 +1,7 @@
 #include "linkmargin/yaml/text_guard.hpp"
 
 #include "linkmargin/yaml/text_file.hpp"
+#include "linkmargin/yaml/utf16.hpp"
 
 #include <algorithm>
 
@@ -41,9 +42,10 @@ std::string hex(unsigned byte) {
 
 void refuse_byte(std::string_view bytes, std::size_t i, Faults& faults) {
   const unsigned byte = byte_at(bytes, i);
-  const Mark mark = LineCounter(bytes).at(i);
+  const Mark mark = end_of(bytes.substr(0, i));
   const std::string place = " at byte offset " + std::to_string(i);
-  const bool wide = bytes.substr(0, 2) == "\xFF\xFE" || bytes.substr(0, 2) == "\xFE\xFF";
+  const bool wide =
+      is_utf16(bytes) || (byte == 0 && i < 2);  // one letter before the first zero byte, or none
   if (wide || byte == 0) {
     faults.add(mark, "", "not a text file: the byte " + hex(byte) + place,
                wide ? "it looks like UTF-16; save it as UTF-8" : "");
@@ -52,6 +54,11 @@ void refuse_byte(std::string_view bytes, std::size_t i, Faults& faults) {
   } else {
     faults.add(mark, "", "not UTF-8 text: the byte " + hex(byte) + place, "save the file as UTF-8");
   }
+}
+
+std::string_view without_mark(std::string_view bytes) {
+  if (bytes.starts_with(kByteOrderMark)) bytes.remove_prefix(kByteOrderMark.size());
+  return bytes;
 }
 
 bool is_text(std::string_view bytes, Faults& faults) {
@@ -90,12 +97,23 @@ std::optional<std::string> guarded_text(std::string_view bytes, Faults& faults) 
     return {};
   }
   if (!is_text(bytes, faults)) return {};
-  if (bytes.substr(0, kByteOrderMark.size()) == kByteOrderMark) bytes.remove_prefix(kByteOrderMark.size());
+  bytes = without_mark(bytes);
   if (bytes.find_first_not_of(" \t\r\n") == std::string_view::npos) {
     faults.add({1, 1}, "", "the file is empty");
     return {};
   }
   return with_line_feeds(bytes);
+}
+
+std::optional<std::string> guarded_sheet_text(std::string_view bytes, Faults& faults) {
+  if (!is_utf16(bytes) || bytes.size() > kMaxFileBytes) return guarded_text(bytes, faults);
+  const auto text = utf8_of_utf16(bytes, faults);
+  return text ? guarded_text(*text, faults) : std::nullopt;
+}
+
+Mark end_of(std::string_view bytes) {
+  const std::string text = with_line_feeds(without_mark(bytes));
+  return LineCounter(text).at(text.size());
 }
 
 Mark LineCounter::at(std::size_t position) {

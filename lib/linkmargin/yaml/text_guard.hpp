@@ -12,6 +12,12 @@ namespace linkmargin::yaml {
 /// Nothing, and a fault, when the bytes are too many, empty, not UTF-8, or hold control characters.
 std::optional<std::string> guarded_text(std::string_view bytes, Faults& faults);
 
+/// The same of a file that a spreadsheet may have written in UTF-16 with a byte-order mark.
+std::optional<std::string> guarded_sheet_text(std::string_view bytes, Faults& faults);
+
+/// The place behind a text with any line ends.
+Mark end_of(std::string_view bytes);
+
 /// Counts lines and columns (in characters) of positions that mostly rise, in one pass over the text.
 class LineCounter {
  public:

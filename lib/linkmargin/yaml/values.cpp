@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/values.hpp"
 
+#include "linkmargin/base/letter_case.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/name_flaw.hpp"
@@ -21,17 +22,9 @@ std::string found_text(const Node& node) {
   return quoted(node.text, '"') + (node.quoted ? " in quotation marks" : "");
 }
 
-std::string lower(std::string_view text) {
-  std::string result(text);
-  for (char& letter : result) {
-    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
-  }
-  return result;
-}
-
 /// "nan", ".inf", "-Infinity" and the like.
 bool is_not_finite(std::string_view text) {
-  std::string word = lower(text);
+  std::string word = lower_case(text);
   word.erase(0, std::min(word.find_first_not_of("+-."), word.size()));
   return word == "nan" || word == "inf" || word == "infinity";
 }
@@ -104,7 +97,7 @@ std::optional<int> read_whole(const Cursor& cursor, const Range& range, Faults& 
 std::optional<bool> read_flag(const Cursor& cursor, Faults& faults) {
   const Node& node = cursor.node();
   if (node.kind == Node::Kind::scalar && !node.quoted) {
-    const std::string word = lower(node.text);
+    const std::string word = lower_case(node.text);
     if (word == "true" || word == "yes" || word == "on") return true;
     if (word == "false" || word == "no" || word == "off") return false;
   }

@@ -1,0 +1,122 @@
+#include "linkmargin/analysis/calibration_look.hpp"
+
+#include "linkmargin/analysis/parallel.hpp"
+#include "linkmargin/analysis/serving.hpp"
+#include "linkmargin/base/range.hpp"
+#include "linkmargin/propagation/fading.hpp"
+#include "linkmargin/site/limits.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <memory>
+#include <optional>
+
+namespace linkmargin::calibrating {
+namespace {
+
+template <typename Nouns>
+std::size_t position_of(const Nouns& nouns, const std::string& name) {
+  const auto found = std::ranges::find_if(nouns, [&](const auto& noun) { return noun.name == name; });
+  if (found == nouns.end()) throw DomainError("a reading names '" + name + "', which the site lacks");
+  return static_cast<std::size_t>(found - nouns.begin());
+}
+
+/// The scenes with doors closed and open, made when asked for.
+class Scenes {
+ public:
+  explicit Scenes(const Site& site) : site_(site) {}
+
+  const std::vector<HubVantage>& vantages(Doors doors) {
+    const std::size_t which = doors == Doors::open ? 1 : 0;
+    if (!scenes_[which]) {
+      scenes_[which] = std::make_unique<const Scene>(site_, doors);
+      vantages_[which] = hub_vantages(site_, *scenes_[which]);
+    }
+    return vantages_[which];
+  }
+
+ private:
+  const Site& site_;
+  std::unique_ptr<const Scene> scenes_[2];
+  std::vector<HubVantage> vantages_[2];
+};
+
+Device placed(const Site& site, const AskedLink& asked) {
+  Device device = site.devices[asked.device];
+  device.place = asked.place;
+  return device;
+}
+
+LookedAt looked_at(const Site& site, const AskedLink& asked, const HubVantage& hub,
+                   const Reliability& reliability) {
+  const Device device = placed(site, asked);
+  const Link link = predicted_link(site, device, hub);
+  const Direction& way = link.lower();
+  const double k_db = reliability.k_db(link.loss.in_sight);
+  LookedAt found;
+  found.level_dbm = way.level.value + rician_mean_db(k_db);
+  found.floor_dbm = (way.sensitivity + way.noise_rise).value;
+  found.local_db = link.loss.sigma_db;
+  found.model_db = link.loss.items.front().sigma_db;
+  found.spot_db = std::hypot(rician_deviation_db(k_db), kReceiverSigmaDb);
+  found.closed_leaf = std::ranges::any_of(
+      link.loss.items, [](const LossItem& item) { return item.cause == LossCause::opening; });
+  found.device = site.point(device.place);
+  found.hub = hub.at;
+  return found;
+}
+
+}  // namespace
+
+JobLinks job_links(const CalibrationJob& job, Doors doors) {
+  const Site& site = job.site;
+  JobLinks found;
+  std::map<std::pair<std::size_t, Doors>, std::size_t> serving;
+  Scenes scenes(site);
+  for (const Reading& reading : job.readings) {
+    AskedLink asked;
+    asked.device = position_of(site.devices, reading.device);
+    const Device& device = site.devices[asked.device];
+    asked.place = reading.place.value_or(device.place);
+    asked.doors = reading.doors_open ? (*reading.doors_open ? Doors::open : Doors::armed) : doors;
+    if (reading.hub) {
+      asked.hub = position_of(site.hubs, *reading.hub);
+    } else {
+      const auto key = std::pair(asked.device, asked.doors);
+      if (!serving.contains(key)) {
+        const Link link = predicted_serving_link(site, device, scenes.vantages(asked.doors));
+        serving[key] = position_of(site.hubs, link.hub);
+      }
+      asked.hub = serving[key];
+    }
+    const auto same = std::ranges::find_if(found.links, [&](const AskedLink& other) {
+      return other.device == asked.device && other.hub == asked.hub && other.doors == asked.doors &&
+             other.place == asked.place;
+    });
+    found.of_reading.push_back(static_cast<std::size_t>(same - found.links.begin()));
+    if (same == found.links.end()) found.links.push_back(asked);
+  }
+  return found;
+}
+
+std::vector<LookedAt> look(const Site& site, const std::vector<AskedLink>& links, int threads) {
+  Scenes scenes(site);
+  const Reliability reliability(site.fading);
+  for (const AskedLink& asked : links) scenes.vantages(asked.doors);
+  std::vector<LookedAt> found(links.size());
+  parallel_for(links.size(), threads, [&](std::size_t i) {
+    found[i] = looked_at(site, links[i], scenes.vantages(links[i].doors)[links[i].hub], reliability);
+  });
+  return found;
+}
+
+ReadLevel read_level(const Reading& reading, const ReadingScale& scale, double floor_dbm) {
+  if (reading.level) return {ReadingKind::exact, reading.level->value};
+  const double percent = *reading.percent;
+  const double level_dbm = scale.zero.value + percent / 100 * (scale.full - scale.zero).value;
+  if (percent <= limits::kPercent.min) return {ReadingKind::at_most, std::max(level_dbm, floor_dbm)};
+  return {percent >= limits::kPercent.max ? ReadingKind::at_least : ReadingKind::exact, level_dbm};
+}
+
+}  // namespace linkmargin::calibrating

@@ -1,0 +1,52 @@
+#pragma once
+
+#include "linkmargin/analysis/calibration_parameters.hpp"
+#include "linkmargin/propagation/fade_posterior.hpp"
+
+/// What a site with some values predicts of its readings. Not installed.
+namespace linkmargin::calibrating {
+
+/// Of a receiver's own display of a level, steps and temperature: common practice.
+inline constexpr double kReceiverSigmaDb = 1;
+
+/// One prediction that readings are compared with; several readings may share it.
+struct AskedLink {
+  std::size_t device = 0;  ///< position in Site::devices
+  Placement place;
+  std::size_t hub = 0;  ///< position in Site::hubs
+  Doors doors = Doors::armed;
+};
+
+struct LookedAt {
+  double level_dbm = 0;      ///< of the direction that reads lower, mean of many spots in decibels
+  double floor_dbm = 0;      ///< what its receiver hears at the least
+  double local_db = 0;       ///< deviation of the local mean
+  double model_db = 0;       ///< the model's own part in it
+  double spot_db = 0;        ///< of one reading about the local mean
+  bool closed_leaf = false;  ///< a leaf that opens was passed, closed
+  Point3 device;
+  Point3 hub;
+};
+
+/// The readings of one job as links, each link once.
+struct JobLinks {
+  std::vector<AskedLink> links;
+  std::vector<std::size_t> of_reading;  ///< position in links, for each reading
+};
+
+/// A reading that names no hub is of the one that serves its device.
+/// @throws DomainError when a device or hub is none of the site's
+JobLinks job_links(const CalibrationJob& job, Doors doors);
+
+std::vector<LookedAt> look(const Site& site, const std::vector<AskedLink>& links, int threads);
+
+/// A reading as a level, or as a bound of one: 0 and 100 % are bounds.
+struct ReadLevel {
+  ReadingKind kind = ReadingKind::exact;
+  double level_dbm = 0;
+};
+
+/// @param floor_dbm  what the receiver hears at the least: 0 % may be no more than that
+ReadLevel read_level(const Reading& reading, const ReadingScale& scale, double floor_dbm);
+
+}  // namespace linkmargin::calibrating

@@ -1,0 +1,27 @@
+#pragma once
+
+#include "linkmargin/analysis/calibration.hpp"
+#include "linkmargin/analysis/reading_advice.hpp"
+#include "linkmargin/report/document.hpp"
+
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+// `report` is what calibration() found of `jobs`; `advice` has one entry a job, or none where it was not
+// asked for.
+
+/// What the readings taught, what they did not, each reading before and after, what lies far off and why.
+Document calibration_document(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
+                              const std::vector<ReadingAdvice>& advice = {});
+
+/// One row a reading: site, row, device, hub, kind, reading_percent, read_dbm, before_dbm, after_dbm,
+/// low_dbm, high_dbm, residual_db, sigma_db, weight, leverage, outlier, text.
+Table calibration_rows(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report);
+
+/// As docs/commands.md has it.
+std::string calibration_json(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
+                             const std::vector<ReadingAdvice>& advice = {});
+
+}  // namespace linkmargin
