@@ -40,6 +40,13 @@ Site random_site(std::uint64_t seed) {
     site.devices.push_back(contact_at("contact " + std::to_string(i), storey, at, uniform(0.2, 2.3)));
     if (i == 1) site.devices.back().mount = Mount{.gap_m = 0.02, .faces_deg = uniform(-180, 180)};
   }
+  if (seed % 6 == 1) {
+    site.calibration = Calibration{.offset_db = -2, .offset_sigma_db = 1.5, .exponent_sigma = 0.1};
+    site.calibration->zero_sigma_db = 2;
+    site.calibration->full_sigma_db = 1;
+    site.calibration->materials["board"] = {.shift_db = 1, .sigma_db = 2};
+    site.calibration->correlations = {{kOffsetPointer, kZeroPointer, 0.4}};
+  }
   if (seed % 7 == 0) site.hubs[0].mount = Mount{.gap_m = 0.03, .faces_deg = 45.0};
   return site;
 }

@@ -15,6 +15,9 @@ namespace {
 constexpr const char* kRepeaterProfile = "repeater";
 constexpr double kRepeaterHeightM = 2.0;  ///< out of reach, common practice
 
+/// Between the spots of a radio that turns about its place or slides on a line, at most: they are few.
+constexpr double kSpotStepM = 0.25;
+
 bool name_taken(const Site& site, const std::vector<PlacedRadio>& radios, const std::string& name) {
   const auto has = [&](const auto& list) {
     return std::ranges::any_of(list, [&](const auto& one) { return one.name == name; });
@@ -105,7 +108,8 @@ class Places {
     }
     if (radio.may_move && (std::holds_alternative<Mobility::Radius>(radio.may_move->reach) ||
                            std::holds_alternative<Mobility::Along>(radio.may_move->reach))) {
-      for (const Point2 at : move_places(scene_, site_, radio.place, radio.may_move, found_.step_m)) {
+      const double step_m = std::min(found_.step_m, kSpotStepM);
+      for (const Point2 at : move_places(scene_, site_, radio.place, radio.may_move, step_m)) {
         const Placement place{radio.place.storey, at, radio.place.height_m};
         if (near_mains(radio, place) && !kept_out(place)) group.points.push_back(off_grid(place));
       }
