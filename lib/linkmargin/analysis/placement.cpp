@@ -17,8 +17,8 @@ std::vector<PlacementCase> cases_of(const Site& site, const PlacementOptions& op
   const auto add = [&](const std::string& name, const Site& of) {
     for (const Doors doors : options.doors) {
       const std::string state = doors == Doors::open ? "doors open" : "doors closed";
-      cases.push_back(
-          {name.empty() ? state : name + " (" + state + ")", of, doors, std::make_shared<const Scene>(of, doors)});
+      cases.push_back({name.empty() ? state : name + " (" + state + ")", of, doors,
+                       std::make_shared<const Scene>(of, doors)});
     }
   };
   if (options.cases.empty()) add({}, site);

@@ -25,8 +25,8 @@ struct PlacementOptions {
   bool alone = false;  ///< the best choice and nothing beside it: no other choices, prices and field
   std::int64_t work = 6'000'000'000;  ///< see PlacementSolverOptions
   /// Links that are reckoned one by one before the grid is made coarser, in those of a site of a hundred
-  /// walls, some 20 us each; of more walls by the square of their number.
-  double link_work = 1'500'000;
+  /// pieces of wall, some 20 us each; of more pieces in proportion.
+  double link_work = 600'000;
   int threads = 1;  ///< >= 1; changes nothing in the result
   ProgressCall progress{};
   std::function<bool()> stop{};  ///< asked now and then, from any thread: true ends the search

@@ -34,7 +34,7 @@ double PlacementChances::link_cost() const {
   double most = 0;
   for (const auto& world : worlds_)
     most = std::max(most, static_cast<double>(world->scene().panels().size()));
-  return std::max(1.0, most * most / 1e4);
+  return std::max(1.0, most / 100);
 }
 
 std::vector<PlacementItem> PlacementChances::items(const PlacementPlaces& places) const {

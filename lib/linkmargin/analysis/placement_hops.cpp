@@ -56,8 +56,7 @@ std::vector<float> PlacementHops::row(PlacementPart from, std::uint32_t group, b
       }
     } else {
       const bool exact = points.size() <= kMostExact;
-      world->add_chances(world->end_of(repeater, place(from)), to, places_, points, memory_, exact,
-                         found);
+      world->add_chances(world->end_of(repeater, place(from)), to, places_, points, memory_, exact, found);
     }
     for (std::size_t p = 0; p < points.size(); ++p) least[p] = std::min(least[p], found[p]);
   }
