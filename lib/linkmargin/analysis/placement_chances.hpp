@@ -26,8 +26,7 @@ class PlacementChances {
   /// How many links must be reckoned one by one for so many places; 0 where maps are cast.
   std::size_t links(std::size_t places) const;
 
-  /// How long a link takes, in those of a site of a hundred pieces of wall: 25 times as long with 2,000 of
-  /// them.
+  /// How long a link takes, in those of a site of a hundred pieces of wall: in proportion to their number.
   double link_cost() const;
 
   /// The problem of these places. Its hops are found when asked for, and kept.
