@@ -147,6 +147,50 @@ TEST_CASE("a reading tells of its surroundings the less the farther away") {
   if (high_there >= 0) CHECK(high_there - low_there < high_here - low_here);
 }
 
+TEST_CASE("a reading taken elsewhere, or with doors otherwise, counts where it was taken alone") {
+  Site site = weak_contact(75);
+  site.devices[0].may_move = Mobility{Mobility::Along{{{4.5, 2}, {7.5, 2}}}};
+  Reading elsewhere = fixture::read_of("contact", 5);
+  elsewhere.place = Placement{0, {5, 2}, 1.5};
+  elsewhere.doors_open = true;
+  const Relocation found =
+      relocation(site, {.devices = {"contact"}, .readings = {elsewhere}, .chance = 0.999});
+  CHECK(found.nearby_readings == 1);
+  CHECK(!found.devices[0].reading_percent);
+  CHECK(std::ranges::any_of(found.cautions, [](const std::string& text) {
+    return text.find("not how the device reads now: it was taken elsewhere") != std::string::npos;
+  }));
+  const Relocation unread = relocation(site, {.devices = {"contact"}, .chance = 0.999});
+  const Remedy* before = find_way(unread.devices[0], Remedy::Way::best_place);
+  REQUIRE(before != nullptr);
+  const Remedy* after = find_way(found.devices[0], Remedy::Way::best_place);
+  const bool worse =
+      after == nullptr || after->expected->pass_probability < before->expected->pass_probability - 0.02;
+  CHECK(worse);
+  CHECK(found.devices[0].expected.pass_probability < unread.devices[0].expected.pass_probability);
+}
+
+TEST_CASE("a device that was read stays with the hub that it was read with") {
+  Site site = weak_contact(60);
+  site.devices[0].may_move = Mobility{Mobility::Along{{{4.5, 2}, {7.5, 2}}}};
+  Hub second = site.hubs[0];
+  second.name = "second";
+  second.place.at = {1, 3.5};  // a little less good
+  site.hubs.push_back(second);
+  REQUIRE(link_table(site).links[0].hub == "hub");
+  const double predicted = link_table(site).links[0].lower().reading_percent;
+  Reading reading = fixture::read_of("contact", predicted - 20);
+  for (const char* hub : {"hub", "second"}) {
+    reading.hub = hub;
+    const DeviceRelocation device =
+        relocation(site, {.devices = {"contact"}, .readings = {reading}, .chance = 0.999}).devices[0];
+    CHECK(device.link.hub == hub);
+    CHECK(device.expected.percent < predicted - 3);  // not the other hub's, of which nothing was read
+  }
+  reading.hub.reset();
+  CHECK(relocation(site, {.devices = {"contact"}, .readings = {reading}}).devices[0].link.hub == "hub");
+}
+
 TEST_CASE("a hub is not moved to where another device loses what it has") {
   Site site = weak_contact(75);
   site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};

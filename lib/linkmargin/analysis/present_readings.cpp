@@ -1,8 +1,8 @@
 #include "linkmargin/analysis/present_readings.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/link/budget.hpp"
+#include "linkmargin/site/edit.hpp"
 #include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
@@ -19,8 +19,8 @@ std::optional<std::string> why_not(const Site& site, const Device& device, const
                                    Doors doors) {
   if (reading.place && reading.place != device.place) {
     if (percent_of(site, reading) < site.reading.weak_below_percent) return "it was taken elsewhere";
-    return "it was taken elsewhere, at (" + shortest_text(reading.place->at.x) + ", " +
-           shortest_text(reading.place->at.y) +
+    return "it was taken elsewhere, at (" + coordinate_text(reading.place->at.x) + ", " +
+           coordinate_text(reading.place->at.y) +
            "), and is enough there: if it may hang there, try that before anything else";
   }
   if (reading.doors_open && *reading.doors_open != (doors == Doors::open))
