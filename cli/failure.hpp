@@ -8,10 +8,11 @@ namespace linkmargin::cli {
 
 enum ExitStatus {
   kDone = 0,
-  kNoAccess = 1,  ///< something could not be read or written
-  kBadInput = 2,  ///< the command line or a file is wrong
-  kWeak = 3,      ///< asked for by --fail-if-weak
-  kDefect = 4,    ///< a fault of the program
+  kNoAccess = 1,       ///< something could not be read or written
+  kBadInput = 2,       ///< the command line or a file is wrong
+  kWeak = 3,           ///< asked for by --fail-if-weak
+  kDefect = 4,         ///< a fault of the program
+  kInterrupted = 130,  ///< ended by Ctrl-C with what there was: as a shell has it for that signal
 };
 
 /// Ends a command: what to say on the error stream, a line each, and how to exit.

@@ -1,6 +1,7 @@
 #include "input.hpp"
 
 #include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/yaml/cases_yaml.hpp"
 #include "linkmargin/yaml/readings_csv.hpp"
 #include "linkmargin/yaml/site_yaml.hpp"
 #include "linkmargin/yaml/text_file.hpp"
@@ -15,7 +16,7 @@ namespace {
 constexpr const char* kStandardInput = "-";
 
 /// Options that name a file to be read.
-constexpr const char* kInputOptions[] = {"materials", "readings"};
+constexpr const char* kInputOptions[] = {"materials", "readings", "cases"};
 
 /// Their time goes with the cube of the readings: 2000 of one hub take some 7 s, twice as many a minute.
 constexpr std::size_t kMostNearby = 3000;
@@ -91,6 +92,12 @@ std::vector<Reading> read_readings(const std::string& file, const Site& site) {
   auto readings = parse_readings(read_text(file), shown_name(file), site);
   if (!readings) refuse(readings.error(), file);
   return std::move(*readings);
+}
+
+std::vector<NamedEdits> read_cases(const std::string& file, const Site& site) {
+  auto cases = parse_cases(read_text(file), shown_name(file), site);
+  if (!cases) refuse(cases.error(), file);
+  return std::move(*cases);
 }
 
 std::vector<Reading> given_readings(const Arguments& arguments, const Site& site) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/site/edit.hpp"
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/yaml/tables.hpp"
@@ -43,6 +44,9 @@ void check_standard_input(const Arguments& arguments);
 /// @throws Failure as read_site() does
 std::vector<Reading> read_readings(const std::string& file, const Site& site);
 
+/// The cases of a file, each tried on the site.
+/// @throws Failure as read_site() does
+std::vector<NamedEdits> read_cases(const std::string& file, const Site& site);
 /// Those of --readings; none where it is not given.
 std::vector<Reading> given_readings(const Arguments& arguments, const Site& site);
 

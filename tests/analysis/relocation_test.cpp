@@ -45,6 +45,28 @@ TEST_CASE("rungs come in order, and the wire last") {
   CHECK(find_way(found.devices[0], Remedy::Way::hub_moved) != nullptr);
 }
 
+TEST_CASE("a fixed hub is not moved, and no repeater is proposed for a room to keep out of") {
+  Site site = weak_contact(97);
+  Profile repeater = site.profiles.at("hub");
+  repeater.name = "repeater";
+  site.profiles.emplace("repeater", repeater);
+  site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
+  const auto ways = [&] { return relocation(site, {.devices = {"contact"}}).devices.at(0); };
+  const DeviceRelocation before = ways();
+  CHECK(find_way(before, Remedy::Way::hub_moved) != nullptr);
+  REQUIRE(find_way(before, Remedy::Way::new_repeater) != nullptr);
+  const double free_x = find_way(before, Remedy::Way::new_repeater)->place->at.x;
+  site.hubs[0].fixed = true;
+  site.storeys[0].rooms[free_x < 4 ? 0 : 1].keep_out = true;
+  const DeviceRelocation after = ways();
+  CHECK(find_way(after, Remedy::Way::hub_moved) == nullptr);
+  const Remedy* other = find_way(after, Remedy::Way::new_repeater);
+  if (other != nullptr) CHECK((other->place->at.x < 4) != (free_x < 4));
+  site.storeys[0].rooms[0].keep_out = site.storeys[0].rooms[1].keep_out = true;
+  const DeviceRelocation none = ways();
+  CHECK(find_way(none, Remedy::Way::new_repeater) == nullptr);
+}
+
 TEST_CASE("what is promised of a place is what check says there") {
   Site site = weak_contact(75);
   site.devices[0].may_move = Mobility{Mobility::Along{{{4.5, 2}, {7.5, 2}}}};

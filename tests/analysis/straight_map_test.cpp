@@ -91,6 +91,39 @@ TEST_CASE("every cell is the answer for a single link") {
   CHECK(worst <= kToleranceDb);
 }
 
+TEST_CASE("every cell's spread and sight are those of a single link") {
+  int compared = 0;
+  int in_sight = 0;
+  double worst = 0;
+  for (std::uint64_t seed = 1; seed <= 60; ++seed) {
+    Site site = random_site(seed);
+    if (seed % 6 == 0) site.radio.model = PathLossModel::multi_wall;
+    if (seed % 10 == 0) site.radio.model = PathLossModel::log_distance;
+    site.materials.at("board").sigma_db = seed % 4 == 0 ? 0 : 1;  // a wall without spread is in the way too
+    const Scene scene(site, Doors::armed);
+    const RandomStream random(seed, 79);
+    const Point3 end = fixture::random_point(random, 1, static_cast<int>(site.storeys.size()),
+                                             2 + static_cast<int>(seed % 4), 1 + static_cast<int>(seed % 3));
+    const LevelGrid grid{{-0.97, -0.94}, 0.13, 60, 50, seed % 2 == 0 ? end.z : 1.3};
+    std::vector<float> loss_db(grid.size());
+    std::vector<float> sigma_db(grid.size());
+    std::vector<std::uint8_t> sight(grid.size());
+    StraightMap(scene).find(end, grid, 1, loss_db, {sigma_db, sight});
+    const bool asked = site.radio.model == PathLossModel::log_distance;  // cell by cell: no wall counts
+    CHECK((asked || loss_db == map_of(scene, end, grid)));
+    for (std::uint64_t i = 0; i < 50; ++i, ++compared) {
+      const std::size_t cell = random.bits(100 + i) % grid.size();
+      const LossBreakdown loss = path_loss(scene, end, grid.centre(cell));
+      worst = std::max(worst, std::abs(static_cast<double>(sigma_db[cell]) - loss.sigma_db));
+      CHECK((sight[cell] == 1) == loss.in_sight);
+      in_sight += sight[cell];
+    }
+  }
+  CHECK(compared == 3000);
+  CHECK(in_sight > 200);
+  CHECK(worst <= kToleranceDb);
+}
+
 TEST_CASE(
     "centres on walls, on corners and on the edges of shadows are counted as a single link counts them") {
   double worst = 0;
@@ -227,4 +260,8 @@ TEST_CASE("a map of another size than its grid is refused") {
   const Scene scene(site, Doors::armed);
   std::vector<float> loss_db(7);
   CHECK_THROWS_AS(StraightMap(scene).find({1, 1, 1}, {{0, 0}, 1, 2, 4, 1}, 1, loss_db), DomainError);
+  std::vector<std::uint8_t> sight(8);
+  loss_db.resize(8);
+  CHECK_THROWS_AS(StraightMap(scene).find({1, 1, 1}, {{0, 0}, 1, 2, 4, 1}, 1, loss_db, {{}, sight}),
+                  DomainError);
 }

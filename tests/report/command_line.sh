@@ -44,7 +44,7 @@ no_leftovers() { [ -z "$(find . -name '.linkmargin-*')" ]; }
 require "the starter is not empty" test -s site.yaml
 
 status 0 "help" "$program" --help
-for command in starter check explain coverage calibrate materials draw; do
+for command in starter check explain coverage place calibrate materials draw; do
   status 0 "$command --help" "$program" "$command" --help
   "$program" "$command" --help >help.txt
   for part in USAGE OPTIONS 'EXIT STATUS' EXAMPLES; do require "$command --help has $part" grep -q "^$part" help.txt; done
@@ -69,6 +69,20 @@ status 1 "no such file" "$program" check nothing.yaml
 status 1 "a folder" "$program" check .
 status 0 "standard input" sh -c "'$program' check - <site.yaml"
 status 2 "an empty standard input" sh -c "'$program' check - </dev/null"
+
+status 0 "places are written into a site" "$program" place site.yaml --brief --step 1 --hubs 2 --apply placed.yaml
+status 0 "and that is a sound site" "$program" check placed.yaml
+require "with the second hub in it" grep -q 'hub 2' placed.yaml
+
+# A search of many seconds, ended: what there is so far is written. A scale that asks for much keeps it searching.
+sed 's/weak_below_percent: 40/weak_below_percent: 99/; s/full_dbm: -55/full_dbm: -20/' site.yaml >strict.yaml
+set +e
+timeout --foreground --preserve-status -s INT 2 "$program" place strict.yaml --hubs 3 --repeaters 3 --step 0.1 >places.txt 2>stderr.txt
+got=$?
+set -e
+require "Ctrl-C has its own status" test "$got" -eq 130
+require "Ctrl-C has its own message" grep -q '^linkmargin: interrupted' stderr.txt
+require "what there is so far is written" grep -Eq 'Stopped|Worst of all' places.txt
 
 printf 'site: x\nradio: {frequency_mhz: 868.3, modle: walls}\nstoreys: []\n' >faulty.yaml
 status 2 "a faulty file" "$program" check faulty.yaml

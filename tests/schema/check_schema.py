@@ -54,6 +54,7 @@ def first_fault(check, document):
 
 SITE = validator("site.schema.json")
 TABLES = validator("materials.schema.json")
+CASES = jsonschema.Draft202012Validator(json.loads((DOCS / "cases.schema.json").read_text(encoding="utf-8")))
 
 
 # --- every file of data/ ---
@@ -68,6 +69,16 @@ def check_files():
             fault = first_fault(check, load(path))
             if fault:
                 fail(f"{path.relative_to(ROOT)} is refused: {fault}")
+    cases = sorted((ROOT / "tests" / "golden").rglob("cases.yaml"))
+    for path in cases:
+        seen += 1
+        fault = first_fault(CASES, load(path))
+        if fault:
+            fail(f"{path.relative_to(ROOT)} is refused: {fault}")
+    for spoilt_cases in ({}, {"cases": []}, {"cases": [{"set": {}}]}, {"cases": [{"name": "a"}]}, {"cases": [{"name": "a", "set": {"radio": 1}}]},
+                         {"cases": [{"name": "a", "set": {"/radio/routes": [1]}}]}, {"cases": [{"name": "a", "set": {}, "by": 1}]}):
+        if first_fault(CASES, spoilt_cases) is None:
+            fail(f"cases.schema.json takes {spoilt_cases}")
     others = set((ROOT / "data").rglob("*.yaml")) - set(sites) - set(tables)
     for path in sorted(others):
         fail(f"{path.relative_to(ROOT)} has no schema here")
@@ -161,6 +172,8 @@ ACCEPTED = [
     ("opening in a traced wall", OPENING, {"name": "gate", "wall": "yard wall", "at_m": [7, 3], "width_m": 1,
                                            "height_m": 1.8, "leaf": "none"}),
     ("metal near a device", DEVICE + ["mount"], {"on": "metal", "gap_m": 0.02, "faces_deg": -90}),
+    ("a hub that stays", HUB + ["fixed"], True),
+    ("a room to keep out of", STOREY + ["rooms", "shop", "keep_out"], True),
     ("metal near a hub", HUB + ["mount"], {"on": "metal", "gap_m": 1}),
     ("metal near a repeater", ["repeaters", "landing", "mount"], {"on": "metal", "gap_m": 0.001}),
     ("leakage", MATERIAL + ["leakage_db"], 25),
@@ -205,6 +218,9 @@ REFUSED = [
     ("text for a switch", ["radio", "routes"], "maybe"),
     ("switch for a number", STOREY + ["height_m"], True),
     ("half a slot", DEVICE + ["slots"], 1.5),
+    ("a number for a hub that stays", HUB + ["fixed"], 1),
+    ("a device that is fixed", DEVICE + ["fixed"], True),
+    ("a word for a room to keep out of", STOREY + ["rooms", "shop", "keep_out"], "hubs"),
     ("text for a capacity", HUB + ["capacity"], "many"),
     ("one coordinate", DEVICE + ["at_m"], [1]),
     ("three coordinates", DEVICE + ["at_m"], [1, 2, 3]),
@@ -469,6 +485,11 @@ def check_excerpts():
 
 def check_fragment(fragment, block):
     """An example of the reference, put into the base site in the place of its key."""
+    if "cases" in fragment:
+        fault = first_fault(CASES, fragment)
+        if fault:
+            fail(f"site-file.md: an example of cases is refused: {fault}\n{block}")
+        return
     for key, value in fragment.items():
         place = [key] if key in SCHEMAS["site.schema.json"]["properties"] else STOREY + [key]
         fault = first_fault(SITE, spoilt(BASE, place, value))

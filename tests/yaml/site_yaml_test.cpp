@@ -200,6 +200,8 @@ TEST_CASE("storeys, rooms, boundaries and walls are read field by field") {
   CHECK_FALSE(ground.inner_wall.thickness_m);
   REQUIRE(ground.rooms.size() == 2);
   CHECK(ground.rooms[0].name == "shop");
+  CHECK(ground.rooms[0].keep_out);
+  CHECK(!ground.rooms[1].keep_out);
   CHECK(ground.rooms[0].corners == Polygon2{at(0, 0), at(6, 0), at(6, 4), at(0, 4)});
   CHECK(ground.rooms[1].name == "workshop");
   CHECK(ground.rooms[1].corners == Polygon2{at(6, 0), at(12, 0), at(12, 8), at(6, 8)});
@@ -279,6 +281,8 @@ TEST_CASE("hubs, repeaters and areas are read field by field") {
   CHECK(site.hubs[0].capacity->total == 40);
   CHECK(site.hubs[0].capacity->by_class.empty());
   CHECK(site.hubs[0].near_mains_m == 2);
+  CHECK(site.hubs[0].fixed);
+  CHECK(!site.hubs[1].fixed);
   CHECK_FALSE(site.hubs[0].may_move);
   REQUIRE(site.hubs[0].mount);
   CHECK(site.hubs[0].mount->on == Mount::On::metal);
@@ -295,6 +299,7 @@ TEST_CASE("hubs, repeaters and areas are read field by field") {
   CHECK(site.repeaters[0].profile == "radiated");
   CHECK(site.repeaters[0].place.storey == 1);
   CHECK(site.repeaters[0].near_mains_m == 0.5);
+  CHECK(site.repeaters[0].fixed);
   REQUIRE(site.repeaters[0].mount);
   CHECK(site.repeaters[0].mount->gap_m == 0.1);
   CHECK(site.repeaters[0].mount->faces_deg == -45);

@@ -1,4 +1,5 @@
 linkmargin_test(yaml/csv_separator_test.cpp)
+linkmargin_test(yaml/cases_yaml_test.cpp)
 linkmargin_test(yaml/csv_text_test.cpp)
 linkmargin_test(yaml/faulty_readings_test.cpp)
 linkmargin_test(yaml/faulty_site_test.cpp)

@@ -85,6 +85,7 @@ std::vector<HubMove> hub_moves(const RelocationSearch& search) {
   std::vector<std::vector<std::optional<Link>>> others(search.site.hubs.size());
   for (std::size_t h = 0; h < search.site.hubs.size(); ++h) {
     const Hub& hub = search.site.hubs[h];
+    if (hub.fixed) continue;
     for (const Point2 at :
          thinned(move_places(search.scene, search.site, hub.place, hub.may_move, kHubStepM)))
       if (distance(at, hub.place.at) <= hub.near_mains_m.value_or(kAnywhereM))

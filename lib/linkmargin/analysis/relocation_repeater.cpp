@@ -121,6 +121,7 @@ std::vector<RepeaterPlace> repeater_places(const RelocationSearch& search) {
   for (std::size_t s = 0; s < search.site.storeys.size(); ++s) {
     const Storey& storey = search.site.storeys[s];
     for (const Room& room : storey.rooms) {
+      if (room.keep_out) continue;
       for (const Point2 at : wall_spots(storey, room)) {
         const double height_m = std::min(kRepeaterHeightM, storey.height_m);
         Repeater repeater{.name = name, .profile = kRepeaterProfile, .place = {s, at, height_m}};

@@ -21,6 +21,16 @@ std::int64_t steps_of(double loss_db) {
   return std::llround(loss_db * kStepsPerDb);
 }
 
+/// A crossing's variance in the upper bits, and one crossing in the lower: both add up exactly, as far as
+/// kMostCrossings.
+constexpr std::int64_t kMostCrossings = 1 << 12;
+constexpr double kSpreadStepsPerSquareDb = 0x1p20;
+
+std::int64_t spread_steps_of(const Element& element) {
+  const double sigma_db = element.transmission.sigma_db();
+  return std::llround(sigma_db * sigma_db * kSpreadStepsPerSquareDb) * kMostCrossings + 1;
+}
+
 /// Tells transmissions apart, which have no name of their own: what the wall is made of, and some losses.
 using Build = std::tuple<std::string, double, double, double>;
 
@@ -66,6 +76,7 @@ void StraightMap::add_panels() {
       panels_.push_back({panel->base, panel->bottom_m, panel->top_m});
       panel_steps_.push_back(
           kind.table ? 0 : steps_of(scene_->elements()[panel->element].transmission.loss_db(1)));
+      panel_spreads_.push_back(spread_steps_of(scene_->elements()[panel->element]));
     }
     kind.last = static_cast<std::uint32_t>(panels_.size());
   };
@@ -91,6 +102,7 @@ void StraightMap::add_plates() {
     plates_.push_back({plate.outline, plate.holes, plate.z_m});
     const Element& element = scene_->elements()[plate.element];
     plate_steps_.push_back(steps_of(element.transmission.loss_db(1)));
+    plate_spreads_.push_back(spread_steps_of(element));
     std::size_t kind = 0;
     if (element.transmission.depends_on_angle()) {
       const auto [known, is_new] = kinds.try_emplace(build_of(element), kinds_.size());
@@ -108,6 +120,7 @@ void StraightMap::add_bodies() {
   for (const Body& body : scene_->bodies()) {
     bodies_.push_back({body.outline, body.box, body.bottom_m, body.top_m});
     body_steps_.push_back(steps_of(scene_->elements()[body.element].transmission.loss_db(1)));
+    body_spreads_.push_back(spread_steps_of(scene_->elements()[body.element]));
   }
 }
 
@@ -132,12 +145,14 @@ bool StraightMap::casts_shadows(Point3 end, double z_m) const {
 /// One map: the shadows of everything from one end.
 class StraightCast {
  public:
-  StraightCast(const StraightMap& map, Point3 end, const LevelGrid& level, std::span<float> loss_db)
+  StraightCast(const StraightMap& map, Point3 end, const LevelGrid& level, std::span<float> loss_db,
+               const StraightSpread* spread)
       : map_(map),
         end_(end),
         grid_(level.corner, level.step_m, level.columns, level.rows, level.z_m),
         panels_(map.panels_, end, grid_),
-        loss_db_(loss_db) {
+        loss_db_(loss_db),
+        spread_(spread) {
     for (const LevelPlate& plate : map.plates_) plates_.emplace_back(plate, end, grid_);
     for (const UprightPrism& body : map.bodies_) bodies_.emplace_back(body, end, grid_);
     for (const double x : grid_.xs) {
@@ -146,7 +161,9 @@ class StraightCast {
     }
     // Every model's distance term is linear over the logarithm of the distance.
     const Environment& radio = map.scene_->radio();
-    const double at_1m_db = distance_term(radio, 1, {}, false).loss_db;
+    const DistanceTerm at_1m = distance_term(radio, 1, {}, false);
+    const double at_1m_db = at_1m.loss_db;
+    model_variance_ = at_1m.sigma_db * at_1m.sigma_db;
     const double decades_db = distance_term(radio, 1000, {}, false).loss_db - at_1m_db;
     at_1m_db_ = static_cast<float>(at_1m_db);
     octave_db_ = static_cast<float>(decades_db / 3 / 2 * std::log10(2.0));
@@ -161,8 +178,14 @@ class StraightCast {
   /// Working memory of a thread: some rows.
   struct Work {
     explicit Work(std::size_t columns)
-        : steps(columns + 1), changes(columns + 1), counts(columns), inverse(columns), sums(columns) {}
+        : steps(columns + 1),
+          spreads(columns + 1),
+          changes(columns + 1),
+          counts(columns),
+          inverse(columns),
+          sums(columns) {}
     std::vector<std::int64_t> steps;
+    std::vector<std::int64_t> spreads;
     std::vector<int> changes;
     std::vector<float> counts;
     std::vector<float> inverse;
@@ -193,6 +216,7 @@ class StraightCast {
     const RowDistances distances{x_squared_, static_cast<float>(y * y + rise * rise)};
     add_constants(row, work);
     run_along(work.steps, work.sums);
+    if (spread_ != nullptr) find_spread(row, work);
     if (map_.kinds_.size() > 1) {
       inverse_distances(distances, work.inverse);
       for (std::size_t kind = 1; kind < map_.kinds_.size(); ++kind) {
@@ -204,26 +228,56 @@ class StraightCast {
                  loss_db_.subspan(static_cast<std::size_t>(row) * columns, columns));
   }
 
-  static void step(Work& work, Span span, std::int64_t by) {
-    work.steps[static_cast<std::size_t>(span.from)] += by;
-    work.steps[static_cast<std::size_t>(span.to)] -= by;
+  static void step(std::vector<std::int64_t>& steps, Span span, std::int64_t by) {
+    steps[static_cast<std::size_t>(span.from)] += by;
+    steps[static_cast<std::size_t>(span.to)] -= by;
+  }
+
+  /// Every shadow of the row by what it adds to the spread.
+  void find_spread(int row, Work& work) const {
+    const PanelShadows::Band& band = work.band;
+    for (std::size_t k = 0; k < band.panel.size(); ++k) {
+      step(work.spreads, {band.from[k], band.to[k]}, map_.panel_spreads_[band.panel[k]]);
+    }
+    for (const auto& [panel, span] : band.more) step(work.spreads, span, map_.panel_spreads_[panel]);
+    const auto add = [&](const auto& shadow, std::int64_t by) {
+      if (row < shadow.rows().from || row >= shadow.rows().to) return;
+      work.spans.clear();
+      shadow.spans(row, work.spans);
+      for (const Span span : work.spans) step(work.spreads, span, by);
+    };
+    for (std::size_t plate = 0; plate < plates_.size(); ++plate)
+      add(plates_[plate], map_.plate_spreads_[plate]);
+    for (std::size_t body = 0; body < bodies_.size(); ++body) add(bodies_[body], map_.body_spreads_[body]);
+    const auto columns = static_cast<std::size_t>(grid_.columns);
+    const std::size_t first = static_cast<std::size_t>(row) * columns;
+    std::int64_t sum = 0;
+    for (std::size_t column = 0; column < columns; ++column) {
+      sum += work.spreads[column];
+      work.spreads[column] = 0;
+      const std::int64_t crossings = sum % kMostCrossings;
+      const double variance = static_cast<double>(sum / kMostCrossings) / kSpreadStepsPerSquareDb;
+      spread_->sigma_db[first + column] = static_cast<float>(std::sqrt(model_variance_ + variance));
+      spread_->in_sight[first + column] = crossings == 0 ? 1 : 0;
+    }
+    work.spreads[columns] = 0;
   }
 
   void add_constants(int row, Work& work) const {
     const StraightMap::Kind& constants = map_.kinds_.front();
     const PanelShadows::Band& band = work.band;
     for (std::size_t k = 0; k < band.panel.size() && band.panel[k] < constants.last; ++k) {
-      step(work, {band.from[k], band.to[k]}, map_.panel_steps_[band.panel[k]]);
+      step(work.steps, {band.from[k], band.to[k]}, map_.panel_steps_[band.panel[k]]);
     }
     for (const auto& [panel, span] : band.more) {
-      if (panel < constants.last) step(work, span, map_.panel_steps_[panel]);
+      if (panel < constants.last) step(work.steps, span, map_.panel_steps_[panel]);
     }
     work.spans.clear();
     const auto add = [&](const auto& shadow, std::int64_t by) {
       if (row < shadow.rows().from || row >= shadow.rows().to) return;
       work.spans.clear();
       shadow.spans(row, work.spans);
-      for (const Span span : work.spans) step(work, span, by);
+      for (const Span span : work.spans) step(work.steps, span, by);
     };
     for (const std::uint32_t plate : constants.plates) add(plates_[plate], map_.plate_steps_[plate]);
     for (std::size_t body = 0; body < bodies_.size(); ++body) add(bodies_[body], map_.body_steps_[body]);
@@ -299,23 +353,41 @@ class StraightCast {
   std::vector<float> x_squared_;
   float at_1m_db_ = 0;
   float octave_db_ = 0;
+  double model_variance_ = 0;
   std::span<float> loss_db_;
+  const StraightSpread* spread_;
 };
 
 void StraightMap::find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db) const {
+  find(end, grid, threads, loss_db, nullptr);
+}
+
+void StraightMap::find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db,
+                       const StraightSpread& spread) const {
+  if (spread.sigma_db.size() != grid.size() || spread.in_sight.size() != grid.size())
+    throw DomainError("the spread has another size than its grid");
+  find(end, grid, threads, loss_db, &spread);
+}
+
+void StraightMap::find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db,
+                       const StraightSpread* spread) const {
   if (loss_db.size() != grid.size()) throw DomainError("the map has another size than its grid");
   if (grid.size() == 0) return;
   const Point2 plan = snapped(end.plan());
   const Point3 at{plan.x, plan.y, end.z};
-  if (casts_shadows(at, grid.z_m)) {
-    StraightCast(*this, at, grid, loss_db).find(threads);
+  if (casts_shadows(at, grid.z_m) && (spread == nullptr || itemises_)) {
+    StraightCast(*this, at, grid, loss_db, spread).find(threads);
     return;
   }
   const Vantage vantage(*scene_, at);
   parallel_for(static_cast<std::size_t>(grid.rows), threads, [&](std::size_t row) {
     const auto columns = static_cast<std::size_t>(grid.columns);
     for (std::size_t cell = row * columns; cell < (row + 1) * columns; ++cell) {
-      loss_db[cell] = static_cast<float>(path_loss(vantage, grid.centre(cell)).path_loss_db);
+      const LossBreakdown loss = path_loss(vantage, grid.centre(cell));
+      loss_db[cell] = static_cast<float>(loss.path_loss_db);
+      if (spread == nullptr) continue;
+      spread->sigma_db[cell] = static_cast<float>(loss.sigma_db);
+      spread->in_sight[cell] = loss.in_sight ? 1 : 0;
     }
   });
 }

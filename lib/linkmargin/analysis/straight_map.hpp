@@ -26,6 +26,12 @@ struct LevelGrid {
   }
 };
 
+/// What chances need beside the loss, a figure for each cell: written.
+struct StraightSpread {
+  std::span<float> sigma_db;
+  std::span<std::uint8_t> in_sight;  ///< 1 or 0, see LossBreakdown
+};
+
 /// What the straight line from one end to every cell of a level grid loses: distance and all that it crosses.
 /// Ways round, echoes and shading by edges are left out. Where the scene counts none (`routes: off`, or any
 /// other model than `walls`), a cell's figure is path_loss() between the end and the cell's centre.
@@ -57,6 +63,12 @@ class StraightMap {
   /// @throws DomainError when loss_db has another size than the grid
   void find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db) const;
 
+  /// The same with each cell's spread. Where shadows are cast by a model that counts no wall, path_loss() is
+  /// asked for every cell. Accuracy of the spread: 1e-4 dB.
+  /// @throws DomainError when an array has another size than the grid
+  void find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db,
+            const StraightSpread& spread) const;
+
  private:
   friend class StraightCast;
 
@@ -69,6 +81,8 @@ class StraightMap {
     std::vector<std::uint32_t> plates;  ///< as positions in plates_
   };
 
+  void find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db,
+            const StraightSpread* spread) const;
   void add_panels();
   void add_plates();
   void add_bodies();
@@ -79,10 +93,13 @@ class StraightMap {
   std::vector<Kind> kinds_;  // the first: constants
   std::vector<UprightPanel> panels_;
   std::vector<std::int64_t> panel_steps_;
+  std::vector<std::int64_t> panel_spreads_;  // see spread_steps_of()
   std::vector<LevelPlate> plates_;
   std::vector<std::int64_t> plate_steps_;
+  std::vector<std::int64_t> plate_spreads_;
   std::vector<UprightPrism> bodies_;
   std::vector<std::int64_t> body_steps_;
+  std::vector<std::int64_t> body_spreads_;
 };
 
 }  // namespace linkmargin

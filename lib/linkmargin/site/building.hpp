@@ -15,6 +15,7 @@ inline constexpr const char* kOutside = "outside";
 struct Room {
   std::string name;
   Polygon2 corners;
+  bool keep_out = false;  ///< no hub and no repeater goes there
   friend bool operator==(const Room&, const Room&) = default;
 };
 

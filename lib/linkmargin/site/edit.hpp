@@ -30,6 +30,13 @@ struct Edit {
   friend bool operator==(const Edit&, const Edit&) = default;
 };
 
+/// Edits that belong together: "steel street door".
+struct NamedEdits {
+  std::string name;
+  std::vector<Edit> edits;
+  friend bool operator==(const NamedEdits&, const NamedEdits&) = default;
+};
+
 /// The site with all edits made, in their order. What may be set, and what each value must be, is a table of
 /// patterns (edit_places.cpp) and of keys (edit_*_keys.cpp); docs/site-file.md lists them.
 /// @return the new site, sound by validate(), or every fault of the edits: a path that leads nowhere, with

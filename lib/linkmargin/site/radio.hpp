@@ -103,6 +103,7 @@ struct Hub {
   std::optional<Mobility> may_move{};
   std::optional<double> near_mains_m{};
   std::optional<Mount> mount{};
+  bool fixed = false;  ///< it stays, whatever else is placed
   friend bool operator==(const Hub&, const Hub&) = default;
 };
 
@@ -113,6 +114,7 @@ struct Repeater {
   std::optional<Mobility> may_move{};
   std::optional<double> near_mains_m{};
   std::optional<Mount> mount{};
+  bool fixed = false;  ///< it stays, whatever else is placed
   friend bool operator==(const Repeater&, const Repeater&) = default;
 };
 

@@ -25,6 +25,7 @@ std::vector<Room> read_rooms(const Cursor& map, std::size_t storey, Faults& faul
   for_each_named(map, limits::kRooms, faults, [&](const Cursor& cursor, const Entry& entry) {
     ObjectReader reader(cursor, label("room", entry.key), faults);
     Room room{entry.key, read_shape(reader, limits::kRoomSideM, faults)};
+    room.keep_out = reader.flag_or("keep_out", false);
     reader.finish();
     if (room.corners.empty()) room.corners = unread_room(storey, rooms.size());
     rooms.push_back(std::move(room));

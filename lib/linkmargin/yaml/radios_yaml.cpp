@@ -100,6 +100,7 @@ Hub RadioReader::hub(const Cursor& cursor, const std::string& name) const {
   hub.may_move = may_move(reader);
   hub.near_mains_m = reader.number_if("near_mains_m", limits::kNearMainsM);
   hub.mount = mount(reader);
+  hub.fixed = reader.flag_or("fixed", false);
   reader.finish();
   return hub;
 }
@@ -113,6 +114,7 @@ Repeater RadioReader::repeater(const Cursor& cursor, const std::string& name) co
   repeater.may_move = may_move(reader);
   repeater.near_mains_m = reader.number_if("near_mains_m", limits::kNearMainsM);
   repeater.mount = mount(reader);
+  repeater.fixed = reader.flag_or("fixed", false);
   reader.finish();
   return repeater;
 }

@@ -1,0 +1,125 @@
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/json_values.hpp"
+#include "linkmargin/report/placement_report.hpp"
+
+namespace linkmargin {
+namespace {
+
+std::string status_word(PlacementStatus status) {
+  switch (status) {
+    case PlacementStatus::optimal:
+      return "optimal";
+    case PlacementStatus::bounded:
+      return "bounded";
+    case PlacementStatus::infeasible:
+      return "infeasible";
+    case PlacementStatus::stopped:
+      return "stopped";
+  }
+  return {};
+}
+
+json::Value part_json(const Site& site, const ChosenPart& part) {
+  json::Value value{{part.repeater ? "repeater" : "hub", part.name},
+                    {"profile", part.profile},
+                    {"storey", site.storeys[part.place.storey].name},
+                    {"at_m", {json::number(part.place.at.x), json::number(part.place.at.y)}},
+                    {"height_m", json::number(part.place.height_m)},
+                    {"present", part.present},
+                    {"fixed", part.fixed},
+                    {"moved_m", part.moved_m ? json::number(*part.moved_m) : json::Value(nullptr)},
+                    {"serves", part.serves}};
+  if (part.load) {
+    value["slots_used"] = part.load->slots_used;
+    value["capacity"] = part.load->capacity ? json::Value(*part.load->capacity) : json::Value(nullptr);
+  }
+  return value;
+}
+
+json::Value choice_json(const Site& site, const PlacementChoice& choice) {
+  json::Value hubs = json::Value::array();
+  json::Value repeaters = json::Value::array();
+  for (const ChosenPart& part : choice.parts)
+    (part.repeater ? repeaters : hubs).push_back(part_json(site, part));
+  json::Value links = json::Value::array();
+  json::Value areas = json::Value::array();
+  for (const ChosenService& service : choice.services) {
+    if (service.area) {
+      areas.push_back({{"area", service.name},
+                       {"hub", service.hub},
+                       {"via", service.via},
+                       {"share_percent", json::number(100 * service.chance)},
+                       {"weak", service.weak},
+                       {"case", service.in_case}});
+      continue;
+    }
+    json::Value link = json::link(service.link);
+    link["weak"] = service.weak;
+    link["case"] = service.in_case;
+    links.push_back(std::move(link));
+  }
+  return {{"hubs", std::move(hubs)},
+          {"repeaters", std::move(repeaters)},
+          {"worst",
+           choice.services.empty() ? json::Value(nullptr) : json::Value(choice.services[choice.worst].name)},
+          {"worst_pass_probability", json::number(choice.worst_chance())},
+          {"worst_reading_percent", json::number(choice.worst_reading_percent)},
+          {"sum_pass_probability", json::number(choice.sum)},
+          {"weak_count", choice.weak_count},
+          {"links", std::move(links)},
+          {"areas", std::move(areas)},
+          {"edits", json::edits(choice.edits)}};
+}
+
+json::Value price_json(const PlacementPrice& price) {
+  const bool there = price.missing_slots == 0;
+  return {{"hubs", price.hubs},
+          {"repeaters", price.repeaters},
+          {"worst_pass_probability", there ? json::number(price.worst_chance) : json::Value(nullptr)},
+          {"sum_pass_probability", there ? json::number(price.sum) : json::Value(nullptr)},
+          {"worst", there ? json::Value(price.worst) : json::Value(nullptr)},
+          {"missing_slots", price.missing_slots},
+          {"proved", price.proved}};
+}
+
+}  // namespace
+
+std::string placement_json(const Site& site, const PlacementAnswer& answer) {
+  const auto choice_if = [&](const std::optional<PlacementChoice>& choice) {
+    return choice ? choice_json(site, *choice) : json::Value(nullptr);
+  };
+  json::Value choices = json::Value::array();
+  for (const PlacementChoice& choice : answer.choices) choices.push_back(choice_json(site, choice));
+  json::Value prices = json::Value::array();
+  for (const PlacementPrice& price : answer.prices) prices.push_back(price_json(price));
+  json::Value field = nullptr;
+  if (answer.field) {
+    field = {{"hub", answer.field->hub},
+             {"storey", site.storeys[answer.field->storey].name},
+             {"height_m", json::number(answer.field->height_m)},
+             {"within_1_db_m2", json::number(answer.field->within_1_db_m2)},
+             {"within_1_db_pass_probability", json::number(answer.field->one_db_less)}};
+  }
+  return json::text({{"site", answer.site},
+                     {"frequency_mhz", json::number(mhz_from_hz(answer.frequency_hz))},
+                     {"cases", answer.cases},
+                     {"status", status_word(answer.status)},
+                     {"proved", answer.proved},
+                     {"bound_db", answer.bound_db ? json::number(*answer.bound_db) : json::Value(nullptr)},
+                     {"worst_bound", json::number(answer.worst_bound)},
+                     {"sum_bound", json::number(answer.sum_bound)},
+                     {"step_m", json::number(answer.step_m)},
+                     {"proved_step_m", json::number(answer.proved_step_m)},
+                     {"places", answer.places},
+                     {"missing_slots", answer.missing_slots},
+                     {"without_place", answer.without_place},
+                     {"choices", std::move(choices)},
+                     {"present", choice_if(answer.present)},
+                     {"middle", choice_if(answer.middle)},
+                     {"flatness", std::move(field)},
+                     {"prices", std::move(prices)},
+                     {"text", placement_proof(answer)},
+                     {"cautions", answer.cautions}});
+}
+
+}  // namespace linkmargin

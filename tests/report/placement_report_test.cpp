@@ -1,0 +1,153 @@
+#include "linkmargin/report/placement_report.hpp"
+
+#include "linkmargin/report/placement_map.hpp"
+#include "linkmargin/report/write_csv.hpp"
+#include "linkmargin/report/write_text.hpp"
+#include "linkmargin/site/edit.hpp"
+
+#include "site_fixture.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+
+using namespace linkmargin;
+
+namespace {
+
+Site three_contacts() {
+  Site site = fixture::two_rooms();
+  site.radio.routes = false;
+  site.reading = {.zero = Dbm{-95}, .full = Dbm{-15}, .weak_below_percent = 60};
+  Device contact = site.devices[0];
+  contact.name = "near";
+  contact.place.at = {0.5, 3.5};
+  site.devices.push_back(contact);
+  contact.name = "corner";
+  contact.place.at = {3.5, 0.5};
+  site.devices.push_back(contact);
+  site.hubs[0].capacity = Capacity{8, {}};
+  return site;
+}
+
+std::string text_of(const Site& site, const PlacementAnswer& answer) {
+  return write_text(placement_document(site, answer), {.width = 100, .colour = false});
+}
+
+bool says(const std::string& text, const std::string& part) {
+  std::string flat;
+  for (const char letter : text) {
+    if (letter != '\n' && (letter != ' ' || flat.empty() || flat.back() != ' ')) flat += letter;
+    if (letter == '\n' && !flat.empty() && flat.back() != ' ') flat += ' ';
+  }
+  return flat.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("the text says where to, how sure that is, and what never to forget") {
+  const Site site = three_contacts();
+  const PlacementAnswer answer = placement(site, {.step_m = 0.5});
+  const std::string text = text_of(site, answer);
+  CHECK(says(text, "Proved: no places of the 0.5 m grid"));
+  CHECK(says(text, "Hub 'hub' to "));
+  CHECK(says(text, "of 8."));
+  CHECK(says(text, "never replaces the reading on site"));
+  CHECK(says(text, "Detectors stay where their rules put them"));
+  CHECK(says(text, "Moving what is there comes before anything is bought"));
+  CHECK(says(text, "licensed"));
+  CHECK(says(text, "As things are the worst is 'contact'"));
+  CHECK(says(text, "within 1 dB of the best"));
+  CHECK(says(text, "With 2 hubs and no repeater"));
+  for (const Device& device : site.devices) CHECK(says(text, device.name));
+}
+
+TEST_CASE("each status has its own words") {
+  const Site site = three_contacts();
+  PlacementAnswer answer = placement(site, {.step_m = 0.5, .alone = true});
+  CHECK(says(placement_proof(answer), "Proved: no places"));
+  answer.status = PlacementStatus::bounded;
+  answer.proved = false;
+  answer.bound_db = 1.26;
+  answer.worst_bound = 0.9;
+  CHECK(says(placement_proof(answer), "by no more than 1.3 dB (a chance of 90 in 100)"));
+  answer.bound_db = 0;
+  answer.sum_bound = 2.5;
+  CHECK(says(placement_proof(answer), "can at most be 2.50"));
+  answer.proved = true;
+  answer.bound_db.reset();
+  answer.proved_step_m = 2;
+  CHECK(says(placement_proof(answer), "Proved: no places of the 2 m grid"));
+  CHECK(says(placement_proof(answer), "A grid of 0.5 m was asked for"));
+  answer.status = PlacementStatus::stopped;
+  CHECK(says(placement_proof(answer), "Stopped: the best so far"));
+  answer.choices.clear();
+  CHECK(says(placement_proof(answer), "Stopped before any place was weighed"));
+  answer.status = PlacementStatus::infeasible;
+  answer.missing_slots = 3;
+  CHECK(says(placement_proof(answer), "3 slots are missing"));
+  answer.missing_slots = 0;
+  answer.without_place = {"hub"};
+  CHECK(says(placement_proof(answer), "no place of the grid is open to 'hub'"));
+  CHECK(says(text_of(site, answer), "It cannot be"));
+}
+
+TEST_CASE("the JSON has the keys that are promised, and its edits make the site that it tells of") {
+  const Site site = three_contacts();
+  const PlacementAnswer answer = placement(site, {.hubs = 2, .step_m = 0.5});
+  const auto json = nlohmann::json::parse(placement_json(site, answer));
+  CHECK(json.at("status") == "optimal");
+  CHECK(json.at("bound_db") == 0.0);
+  REQUIRE(json.at("choices").size() >= 1);
+  const auto& best = json.at("choices").at(0);
+  for (const char* key : {"hubs", "repeaters", "worst_pass_probability", "worst_reading_percent",
+                          "weak_count", "links", "edits"})
+    CHECK(best.contains(key));
+  REQUIRE(best.at("hubs").size() == 2);
+  for (const char* key : {"hub", "storey", "at_m", "height_m"}) CHECK(best.at("hubs").at(0).contains(key));
+  REQUIRE(best.at("links").size() == site.devices.size());
+  double least = 1;
+  for (const auto& link : best.at("links"))
+    least = std::min(least, link.at("pass_probability").get<double>());
+  CHECK(best.at("worst_pass_probability").get<double>() == doctest::Approx(least).epsilon(1e-9));
+  const auto edited = edited_site(site, answer.choices[0].edits);
+  REQUIRE(edited);
+  REQUIRE(edited->hubs.size() == 2);
+  for (std::size_t h = 0; h < 2; ++h) {
+    const auto& hub = best.at("hubs").at(h);
+    const auto made = std::ranges::find(edited->hubs, hub.at("hub").get<std::string>(), &Hub::name);
+    REQUIRE(made != edited->hubs.end());
+    CHECK(hub.at("at_m").at(0).get<double>() == doctest::Approx(made->place.at.x));
+  }
+  CHECK(json.at("prices").size() == 2);  // a hub more and a hub less: no profile is a repeater's
+}
+
+TEST_CASE("the rows are a hub each") {
+  const Site site = three_contacts();
+  const PlacementAnswer answer = placement(site, {.hubs = 2, .step_m = 1});
+  const std::string csv = write_csv(placement_rows(site, answer));
+  CHECK(csv.starts_with(
+      "choice,kind,name,storey,x_m,y_m,height_m,moved_m,serves,slots_used,worst,worst_pass_probability,"
+      "worst_reading_percent,weak_count"));
+  CHECK(static_cast<std::size_t>(std::ranges::count(csv, '\n')) == 1 + 2 * answer.choices.size());
+}
+
+TEST_CASE("the picture outlines what is within 1 dB, and there is none without a grid") {
+  Site site = three_contacts();
+  const PlacementAnswer answer = placement(site, {.step_m = 0.25});
+  const std::string svg = placement_svg(site, answer);
+  CHECK(svg.find("within 1 dB of the best") != std::string::npos);
+  CHECK(svg.find("<image") != std::string::npos);
+  CHECK(svg.find("never replaces the reading on site") != std::string::npos);
+  CHECK(placement_png(site, answer).starts_with("\x89PNG"));
+  REQUIRE(answer.field);
+  std::size_t within = 0;
+  for (const float worst : answer.field->worst)
+    within += worst >= 0 && worst >= answer.field->one_db_less ? 1 : 0;
+  CHECK(within > 0);
+  CHECK(answer.field->within_1_db_m2 == doctest::Approx(0.0625 * static_cast<double>(within)));
+  CHECK(answer.field->one_db_less < answer.field->best);
+  site.hubs[0].fixed = true;
+  CHECK_THROWS_AS(placement_svg(site, placement(site, {})), DomainError);
+}
