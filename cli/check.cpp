@@ -1,4 +1,5 @@
 #include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/analysis/present_readings.hpp"
 #include "linkmargin/report/check_report.hpp"
 #include "linkmargin/report/write_csv.hpp"
 
@@ -7,6 +8,8 @@
 #include "output.hpp"
 
 #include <algorithm>
+#include <iterator>
+#include <vector>
 
 namespace linkmargin::cli {
 namespace {
@@ -35,8 +38,11 @@ ExitStatus run(const Arguments& arguments) {
   options.threads = arguments.threads();
   (void)arguments.format();  // a wrong word is told before any work
   const Site site = read_site(arguments);
-  options.nearby = NearbyReadings(site, given_readings(arguments, site), options.doors, options.threads);
-  const LinkTable table = link_table(site, options);
+  const std::vector<Reading> readings = given_readings(arguments, site);
+  options.nearby = NearbyReadings(site, readings, options.doors, options.threads);
+  LinkTable table = link_table(site, options);
+  std::ranges::move(read_weak_cautions(site, readings, options.doors, table.links),
+                    std::back_inserter(table.cautions));
   write_answer(arguments, answer(arguments, table));
   return arguments.has("fail-if-weak") && anything_weak(table) ? kWeak : kDone;
 }

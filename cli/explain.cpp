@@ -1,4 +1,5 @@
 #include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/analysis/present_readings.hpp"
 #include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/report/explain_report.hpp"
 #include "linkmargin/report/write_csv.hpp"
@@ -10,6 +11,9 @@
 #include "output.hpp"
 
 #include <algorithm>
+#include <iterator>
+#include <span>
+#include <vector>
 
 namespace linkmargin::cli {
 namespace {
@@ -77,7 +81,11 @@ ExitStatus run(const Arguments& arguments) {
   options.nearby = NearbyReadings(site, readings, options.doors, options.threads);
   const LinkTable table = link_table(site, options);
   Link link = find_link(table, device, arguments.value("hub"));
-  link.loss.cautions.insert(link.loss.cautions.end(), taken.begin(), taken.end());
+  std::ranges::move(taken, std::back_inserter(link.loss.cautions));
+  if (!percent) {
+    std::ranges::move(read_weak_cautions(site, readings, options.doors, std::span(&link, 1)),
+                      std::back_inserter(link.loss.cautions));
+  }
   std::optional<ReadingAnswer> read;
   if (percent) {
     read = reading_verdict(Reliability(site.fading), site.reading, site.radio.frequency_hz, link, *percent,

@@ -60,6 +60,7 @@ inline CalibratedReading calibrated(std::size_t reading, ReadingKind kind, doubl
           .hub = "hall hub",
           .kind = kind,
           .read_dbm = read_dbm,
+          .read_before_dbm = read_dbm,
           .before_dbm = before_dbm,
           .after_dbm = after_dbm,
           .sigma_db = 5,

@@ -39,7 +39,7 @@ TEST_CASE("values, bounds and outliers differ by shape, and the legend names wha
   CHECK(count(svg, kDiamond) == 1 + 1);
   for (const std::string part :
        {"expected on the calibrated site, dBm", "read, dBm (percent by the calibrated scale)",
-        "nine of ten readings should lie within", "read as 0 %: a bound", "read as 100 %: a bound",
+        "nine of ten readings should have the dashed line in their bar", "read as 0 %: a bound", "read as 100 %: a bound",
         "far off, and held back", "1: line 3, 'kiln valve', 20.0 dB too low", "5 readings",
         "replaces the reading on site", "which flatters"}) {
     CAPTURE(part);

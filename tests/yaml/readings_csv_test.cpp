@@ -139,3 +139,10 @@ TEST_CASE("the demo readings are sound and hold what their notes say") {
   CHECK(readings.front().note.find("Invented") == 0);
   for (const Reading& reading : readings) CHECK(reading.percent.has_value() != reading.level.has_value());
 }
+
+TEST_CASE("shares of 1 are not taken for percentages") {
+  CHECK(faults("device,reading_percent\nloft smoke,0.62\nhall smoke,0.9\n")
+            .find("every percentage lies between 0 and 1") != std::string::npos);
+  CHECK(faults("device,reading_percent\nloft smoke,0.62\nhall smoke,90\n") == "");
+  CHECK(faults("device,reading_percent\nloft smoke,0\nhall smoke,1\n") == "");
+}

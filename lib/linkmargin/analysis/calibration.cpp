@@ -19,9 +19,6 @@ constexpr double kOutlierDeviations = 3;
 /// The slopes are found anew after so many looks that did not settle.
 constexpr int kLooksPerSlope = 4;
 
-/// Under this share of its start the model's deviation is not taken: there is always something unknown.
-constexpr double kLeastModelShare = 0.5;
-
 class Calibrating {
  public:
   Calibrating(const std::vector<CalibrationJob>& jobs, const CalibrationOptions& options)
@@ -202,8 +199,11 @@ class Calibrating {
       count += 1;
     }
     if (count == 0) return {};
-    const double variance_db2 = model_db * model_db + (fit.scale * fit.scale - 1) * all_db2 / count;
-    return as_written(std::max(kLeastModelShare * model_db, std::sqrt(std::max(0.0, variance_db2))));
+    // What is missing goes to the model whole; what is too much is taken from it by its share, since the rest
+    // may be the spots': never surer than the readings make it.
+    const double scale2 = fit.scale * fit.scale;
+    const double more_db2 = std::max(0.0, scale2 - 1) * all_db2 / count;
+    return as_written(std::sqrt(std::min(scale2, 1.0) * model_db * model_db + more_db2));
   }
 
   void conclude_parameters(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) const {

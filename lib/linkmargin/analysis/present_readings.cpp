@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/present_readings.hpp"
 
+#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/site/edit.hpp"
@@ -47,6 +48,23 @@ PresentReadings present_readings(const Site& site, const std::vector<Reading>& r
     present.of_device[reading.device] = {percent_of(site, reading), reading.hub, row};
   }
   return present;
+}
+
+std::vector<std::string> read_weak_cautions(const Site& site, const std::vector<Reading>& readings,
+                                            Doors doors, std::span<const Link> links) {
+  const PresentReadings present = present_readings(site, readings, doors);
+  std::vector<std::string> cautions;
+  for (const Link& link : links) {
+    const auto read = present.of_device.find(link.device);
+    if (!link.serving || link.weak || read == present.of_device.end()) continue;
+    if (read->second.percent >= site.reading.weak_below_percent) continue;
+    cautions.push_back(
+        "'" + link.device + "' was read at " + fixed_text(read->second.percent, 0) +
+        " % where it hangs, under the " + fixed_text(site.reading.weak_below_percent, 0) +
+        " % it must reach: what was read counts, whatever is predicted. relocate with the same "
+        "readings tells what to try");
+  }
+  return cautions;
 }
 
 }  // namespace linkmargin

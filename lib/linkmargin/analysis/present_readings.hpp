@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/analysis/device_link.hpp"
 #include "linkmargin/link/scene.hpp"
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
@@ -7,6 +8,7 @@
 #include <cstddef>
 #include <map>
 #include <optional>
+#include <span>
 #include <string>
 #include <vector>
 
@@ -30,5 +32,10 @@ struct PresentReadings {
 /// level counts as what the site's scale shows of it.
 /// @throws DomainError when a reading names a device that the site lacks or its percentage is none
 PresentReadings present_readings(const Site& site, const std::vector<Reading>& readings, Doors doors);
+
+/// A caution for each serving link whose device was read weak where it hangs and is not predicted weak: what
+/// was read counts.
+std::vector<std::string> read_weak_cautions(const Site& site, const std::vector<Reading>& readings,
+                                            Doors doors, std::span<const Link> links);
 
 }  // namespace linkmargin

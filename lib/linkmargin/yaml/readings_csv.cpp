@@ -16,6 +16,18 @@ std::optional<CsvRecord> next_filled(CsvText& records) {
   return record;
 }
 
+/// Whether percentages are a spreadsheet's shares: two or more lie between 0 and 1, and none over 1. No
+/// equipment shows parts of a percent.
+bool are_shares(const std::vector<Reading>& readings) {
+  int shares = 0;
+  for (const Reading& reading : readings) {
+    if (!reading.percent) continue;
+    if (*reading.percent > 1) return false;
+    if (*reading.percent > 0 && *reading.percent < 1) ++shares;
+  }
+  return shares >= 2;
+}
+
 std::vector<Reading> read_readings(std::string_view text, const Site& site, Faults& faults) {
   const CsvLayout layout = csv_layout(text, faults);
   CsvText records(text, layout, faults);
@@ -37,6 +49,10 @@ std::vector<Reading> read_readings(std::string_view text, const Site& site, Faul
     readings.push_back(rows.read(*record, readings.size()));
   }
   rows.finish();
+  if (are_shares(readings)) {
+    faults.add(first->mark(), "", "every percentage lies between 0 and 1: they are shares of 1",
+               "write 62 for 62 %, not 0.62");
+  }
   if (readings.empty()) faults.add(first->mark(), "", "the file holds a header and no readings");
   return readings;
 }
