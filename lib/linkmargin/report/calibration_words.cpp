@@ -241,6 +241,15 @@ std::vector<std::string> calibration_cautions(const std::vector<CalibrationJob>&
                        " carries a calibration already: this one adds to it. Give only readings that it was "
                        "not learned from; the same ones again make it surer than it is");
   }
+  const bool learned = std::ranges::any_of(jobs, [](const CalibrationJob& job) {
+    return std::ranges::any_of(job.site.materials,
+                               [](const auto& row) { return row.second.learned.has_value(); });
+  });
+  if (learned) {
+    cautions.push_back(
+        "the file of materials brings walls that were learned: give only readings that they were not learned "
+        "from");
+  }
   if (count_values(report) > 0) {
     cautions.push_back(
         "what is off now is told on the very readings that taught it, which flatters: others lie "
