@@ -126,7 +126,7 @@ class Calibrating {
     return what == Teaches::zero ? 1 - share : share;
   }
 
-  ReadingKind kind(const Row& of) const { return read_level(reading(of), {}, 0).kind; }
+  ReadingKind kind(const Row& of) const { return level_of(reading(of), {}, 0).kind; }
 
   double scale_end(std::size_t job, Teaches what, const Eigen::VectorXd& value) const {
     for (Eigen::Index p = 0; p < value.size(); ++p) {
@@ -140,7 +140,7 @@ class Calibrating {
     ReadingScale scale;
     scale.zero = Dbm{scale_end(of.job, Teaches::zero, value)};
     scale.full = Dbm{scale_end(of.job, Teaches::full, value)};
-    return read_level(reading(of), scale, looked(predicted_, of).floor_dbm).level_dbm;
+    return level_of(reading(of), scale, looked(predicted_, of).floor_dbm).level.value;
   }
 
   LinearReadings linear(const Eigen::VectorXd& value) const {
@@ -174,7 +174,7 @@ class Calibrating {
     return found;
   }
 
-  void conclude(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) {
+  void conclude(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) const {
     report.spread_scale = fit.scale;
     report.correlation_m = spread_.likeness.length_m;
     report.local_share = spread_.likeness.local_share;
@@ -217,10 +217,9 @@ class Calibrating {
                                    .value = value[p],
                                    .sigma = sigma[p],
                                    .informed = std::clamp(1 - left * left, 0.0, 1.0)});
-      for (Eigen::Index q = 0; q < value.size(); ++q) {
-        const double correlation = p == q ? 1 : fit.covariance(p, q) / (sigma[p] * sigma[q]);
-        report.correlations.push_back(correlation);
-        if (q < p && std::abs(correlation) >= CalibratedPair::kPairCorrelation)
+      for (Eigen::Index q = 0; q < p; ++q) {
+        const double correlation = fit.covariance(p, q) / (sigma[p] * sigma[q]);
+        if (std::abs(correlation) >= CalibratedPair::kPairCorrelation)
           report.pairs.push_back({static_cast<std::size_t>(q), static_cast<std::size_t>(p), correlation});
       }
     }
@@ -229,9 +228,10 @@ class Calibrating {
     });
   }
 
-  void conclude_readings(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) {
+  void conclude_readings(CalibrationReport& report, const MapFit& fit, const Eigen::VectorXd& value) const {
     const Eigen::MatrixXd known = slopes_ * fit.covariance;
     double before = 0, after = 0, values = 0;
+    std::vector<double> off;  // of each reading, as deviations_off() has it
     for (Eigen::Index i = 0; i < rows(); ++i) {
       const ReadingSpread& spread = spread_.readings[static_cast<std::size_t>(i)];
       CalibratedReading found;
@@ -249,7 +249,7 @@ class Calibrating {
       found.sigma_db = std::sqrt(fit.scale * fit.scale * own_db * own_db + open_db2);
       // Named by what was assumed: of few readings, one far off widens the spread that they show.
       const double named_db = std::min(fit.scale, 1.0) * own_db;
-      named_db_.push_back(std::sqrt(named_db * named_db + open_db2));
+      off.push_back(deviations_off(found, std::sqrt(named_db * named_db + open_db2)));
       found.weight = fit.weight[i];
       found.leverage = fit.leverage[i];
       if (found.kind == ReadingKind::exact) {
@@ -264,28 +264,26 @@ class Calibrating {
       report.rmse_before_db = std::sqrt(before / values);
       report.rmse_after_db = std::sqrt(after / values);
     }
-    for (CalibratedReading& found : report.readings) found.outlier = outlier(report, found);
+    for (std::size_t i = 0; i < off.size(); ++i) report.readings[i].outlier = outlier(off, i);
   }
 
-  /// Deviations by which a reading lies off, a bound only where it is broken.
-  double off(const CalibrationReport& report, const CalibratedReading& reading) const {
-    const double deviations =
-        reading.residual_db() / named_db_[static_cast<std::size_t>(&reading - report.readings.data())];
+  /// A bound lies off only where it is broken.
+  static double deviations_off(const CalibratedReading& reading, double sigma_db) {
+    const double deviations = reading.residual_db() / sigma_db;
     if (reading.kind == ReadingKind::at_least) return std::max(0.0, deviations);
     return reading.kind == ReadingKind::at_most ? std::min(0.0, deviations) : deviations;
   }
 
-  OutlierReason outlier(const CalibrationReport& report, const CalibratedReading& found) const {
-    if (std::abs(off(report, found)) <= kOutlierDeviations) return OutlierReason::none;
-    const Row of{found.job, found.reading};
-    if (off(report, found) > 0)
-      return looked(predicted_, of).closed_leaf ? OutlierReason::open_way : OutlierReason::plan;
+  OutlierReason outlier(const std::vector<double>& off, std::size_t i) const {
+    if (std::abs(off[i]) <= kOutlierDeviations) return OutlierReason::none;
+    if (off[i] > 0)
+      return looked(predicted_, rows_[i]).closed_leaf ? OutlierReason::open_way : OutlierReason::plan;
     int others = 0, low = 0;
-    for (const CalibratedReading& other : report.readings) {
-      if (other.job != found.job || other.reading == found.reading) continue;
-      if (reading({other.job, other.reading}).device != reading(of).device) continue;
+    for (std::size_t other = 0; other < off.size(); ++other) {
+      if (other == i || rows_[other].job != rows_[i].job) continue;
+      if (reading(rows_[other]).device != reading(rows_[i]).device) continue;
       ++others;
-      if (off(report, other) < -1) ++low;
+      if (off[other] < -1) ++low;
     }
     if (others == 0) return OutlierReason::alone;
     return low == others ? OutlierReason::device : OutlierReason::spot;
@@ -301,7 +299,6 @@ class Calibrating {
   std::vector<std::vector<LookedAt>> before_;
   SharedSpread spread_;
   Eigen::MatrixXd slopes_;
-  std::vector<double> named_db_;  ///< deviation by which each reading is an outlier or not
 };
 
 }  // namespace

@@ -91,7 +91,6 @@ struct CalibratedReading {
 /// and 100 %, or not heard, are bounds.
 struct CalibrationReport {
   std::vector<CalibratedParameter> parameters;
-  std::vector<double> correlations;         ///< of the posterior, row by row, parameters times parameters
   std::vector<CalibratedPair> pairs;        ///< the strongest first
   std::vector<CalibratedReading> readings;  ///< in order of job and row
   std::vector<Site> sites;                  ///< calibrated, one a job

@@ -4,7 +4,6 @@
 #include "linkmargin/analysis/serving.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/propagation/fading.hpp"
-#include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,6 +13,9 @@
 
 namespace linkmargin::calibrating {
 namespace {
+
+/// Of a receiver's own display of a level, steps and temperature: common practice.
+constexpr double kReceiverSigmaDb = 1;
 
 template <typename Nouns>
 std::size_t position_of(const Nouns& nouns, const std::string& name) {
@@ -59,7 +61,7 @@ LookedAt looked_at(const Site& site, const AskedLink& asked, const HubVantage& h
   found.floor_dbm = (way.sensitivity + way.noise_rise).value;
   found.local_db = link.loss.sigma_db;
   found.model_db = link.loss.items.front().sigma_db;
-  found.spot_db = std::hypot(rician_deviation_db(k_db), kReceiverSigmaDb);
+  found.spot_db = spot_sigma_db(reliability, link.loss.in_sight);
   found.closed_leaf = std::ranges::any_of(
       link.loss.items, [](const LossItem& item) { return item.cause == LossCause::opening; });
   found.device = site.point(device.place);
@@ -111,12 +113,13 @@ std::vector<LookedAt> look(const Site& site, const std::vector<AskedLink>& links
   return found;
 }
 
-ReadLevel read_level(const Reading& reading, const ReadingScale& scale, double floor_dbm) {
-  if (reading.level) return {ReadingKind::exact, reading.level->value};
-  const double percent = *reading.percent;
-  const double level_dbm = scale.zero.value + percent / 100 * (scale.full - scale.zero).value;
-  if (percent <= limits::kPercent.min) return {ReadingKind::at_most, std::max(level_dbm, floor_dbm)};
-  return {percent >= limits::kPercent.max ? ReadingKind::at_least : ReadingKind::exact, level_dbm};
+ReadLevel level_of(const Reading& reading, const ReadingScale& scale, double floor_dbm) {
+  if (reading.level) return {ReadingKind::exact, *reading.level};
+  return read_level(scale, *reading.percent, Dbm{floor_dbm});
+}
+
+double spot_sigma_db(const Reliability& reliability, bool in_sight) {
+  return std::hypot(rician_deviation_db(reliability.k_db(in_sight)), kReceiverSigmaDb);
 }
 
 }  // namespace linkmargin::calibrating

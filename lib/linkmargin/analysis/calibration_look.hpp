@@ -1,13 +1,10 @@
 #pragma once
 
 #include "linkmargin/analysis/calibration_parameters.hpp"
-#include "linkmargin/propagation/fade_posterior.hpp"
+#include "linkmargin/analysis/spot_reading.hpp"
 
 /// What a site with some values predicts of its readings. Not installed.
 namespace linkmargin::calibrating {
-
-/// Of a receiver's own display of a level, steps and temperature: common practice.
-inline constexpr double kReceiverSigmaDb = 1;
 
 /// One prediction that readings are compared with; several readings may share it.
 struct AskedLink {
@@ -40,13 +37,11 @@ JobLinks job_links(const CalibrationJob& job, Doors doors);
 
 std::vector<LookedAt> look(const Site& site, const std::vector<AskedLink>& links, int threads);
 
-/// A reading as a level, or as a bound of one: 0 and 100 % are bounds.
-struct ReadLevel {
-  ReadingKind kind = ReadingKind::exact;
-  double level_dbm = 0;
-};
+/// A reading in percent by read_level(), a level as it is.
+/// @param floor_dbm  see LookedAt
+ReadLevel level_of(const Reading& reading, const ReadingScale& scale, double floor_dbm);
 
-/// @param floor_dbm  what the receiver hears at the least: 0 % may be no more than that
-ReadLevel read_level(const Reading& reading, const ReadingScale& scale, double floor_dbm);
+/// Deviation of one reading about the local mean.
+double spot_sigma_db(const Reliability& reliability, bool in_sight);
 
 }  // namespace linkmargin::calibrating

@@ -2,7 +2,7 @@
 
 #include "linkmargin/site/calibration.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Cholesky>
 
 #include <algorithm>
 #include <cmath>
@@ -28,11 +28,11 @@ Eigen::MatrixXd told_correlations(const Eigen::MatrixXd& covariance, const std::
   return found;
 }
 
+/// Positive definite, its least eigenvalue over the margin.
 bool is_correlation(const Eigen::MatrixXd& matrix) {
   constexpr double margin = 1e-4;
-  return Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd>(matrix, Eigen::EigenvaluesOnly)
-             .eigenvalues()
-             .minCoeff() > margin;
+  const Eigen::MatrixXd less = matrix - margin * Eigen::MatrixXd::Identity(matrix.rows(), matrix.cols());
+  return less.llt().info() == Eigen::Success;
 }
 
 }  // namespace

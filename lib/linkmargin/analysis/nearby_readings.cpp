@@ -84,8 +84,8 @@ NearbyReadings::NearbyReadings(const Site& site, const std::vector<Reading>& rea
   Eigen::VectorXd deviations(count);
   for (std::size_t i = 0; i < readings.size(); ++i) {
     const calibrating::LookedAt& link = looked[links.of_reading[i]];
-    const calibrating::ReadLevel read = calibrating::read_level(readings[i], site.reading, link.floor_dbm);
-    off.push_back({read.kind, read.level_dbm - link.level_dbm});
+    const ReadLevel read = calibrating::level_of(readings[i], site.reading, link.floor_dbm);
+    off.push_back({read.kind, read.level.value - link.level_dbm});
     found->spreads.push_back({0, link.device, link.hub, link.local_db, link.spot_db});
     deviations[static_cast<Eigen::Index>(i)] =
         read.kind == ReadingKind::exact ? off.back().read_db / std::hypot(link.local_db, link.spot_db) : 0;

@@ -3,7 +3,7 @@
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/distance_model.hpp"
 
-#include <Eigen/Dense>
+#include <Eigen/Cholesky>
 
 #include <algorithm>
 #include <cmath>
@@ -33,6 +33,13 @@ Eigen::MatrixXd covariance(const Calibration& calibration) {
     matrix(a, b) = matrix(b, a) = value * std::sqrt(matrix(a, a)) * std::sqrt(matrix(b, b));
   }
   return matrix;
+}
+
+/// Of the power, what came by way of a row of the table.
+double share_of(const LossBreakdown& loss, const std::string& row) {
+  double share = 0;
+  for (const LossItem& item : loss.items) share += item.table_row == row ? item.share : 0;
+  return share;
 }
 
 }  // namespace
@@ -76,37 +83,41 @@ double ParameterSpread::variance_db2(const LossBreakdown& loss, double reading_s
     variance = j.dot(Eigen::Map<const Eigen::MatrixXd>(covariance_.data(), size, size) * j);
   }
   for (const auto& [name, of_shift] : independent_) {
-    double share = 0;
-    for (const LossItem& item : loss.items) share += item.table_row == name ? item.share : 0;
+    const double share = share_of(loss, name);
     variance += share * share * of_shift;
   }
   return std::max(variance, 0.0);
-}
-
-std::vector<double> ParameterSpread::causes(const LossBreakdown& loss, double reading_share) const {
-  std::vector<double> result;
-  if (!covariance_.empty()) {
-    const std::vector<double> by = derivatives(loss, reading_share);
-    const auto size = static_cast<Eigen::Index>(by.size());
-    const Eigen::Map<const Eigen::MatrixXd> matrix(covariance_.data(), size, size);
-    const Eigen::Map<const Eigen::VectorXd> j(by.data(), size);
-    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> parts(matrix);
-    const Eigen::VectorXd along =
-        parts.eigenvalues().cwiseMax(0).cwiseSqrt().cwiseProduct(parts.eigenvectors().transpose() * j);
-    result.assign(along.begin(), along.end());
-  }
-  for (const auto& [name, variance] : independent_) {
-    double share = 0;
-    for (const LossItem& item : loss.items) share += item.table_row == name ? item.share : 0;
-    result.push_back(share * std::sqrt(variance));
-  }
-  return result;
 }
 
 double ParameterSpread::sigma_db(const LossBreakdown& loss, Dbm level) const {
   if (empty()) return loss.sigma_db;
   const double variance = variance_db2(loss, reading_percent(scale_, level) / 100);
   return std::hypot(loss.sigma_db, std::sqrt(variance));
+}
+
+ParameterCauses::ParameterCauses(const ParameterSpread& spread) : spread_(spread) {
+  const auto size = static_cast<Eigen::Index>(std::lround(std::sqrt(spread.covariance_.size())));
+  if (size == 0) return;
+  const Eigen::LDLT<Eigen::MatrixXd> parts(
+      Eigen::Map<const Eigen::MatrixXd>(spread.covariance_.data(), size, size));
+  Eigen::MatrixXd root = parts.matrixL().transpose() *
+                         Eigen::MatrixXd(parts.transpositionsP() * Eigen::MatrixXd::Identity(size, size));
+  root = parts.vectorD().cwiseMax(0).cwiseSqrt().asDiagonal() * root;
+  root_.assign(root.data(), root.data() + root.size());
+}
+
+std::vector<double> ParameterCauses::of(const LossBreakdown& loss, double reading_share) const {
+  std::vector<double> causes;
+  if (!root_.empty()) {
+    const std::vector<double> by = spread_.derivatives(loss, reading_share);
+    const auto size = static_cast<Eigen::Index>(by.size());
+    const Eigen::VectorXd along = Eigen::Map<const Eigen::MatrixXd>(root_.data(), size, size) *
+                                  Eigen::Map<const Eigen::VectorXd>(by.data(), size);
+    causes.assign(along.begin(), along.end());
+  }
+  for (const auto& [name, variance] : spread_.independent_)
+    causes.push_back(share_of(loss, name) * std::sqrt(variance));
+  return causes;
 }
 
 }  // namespace linkmargin

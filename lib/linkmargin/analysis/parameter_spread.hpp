@@ -32,16 +32,13 @@ class ParameterSpread {
   /// @param reading_share  q, the reading predicted over 100: cut to 0..1
   double variance_db2(const LossBreakdown& loss, double reading_share) const;
 
-  /// The same as the sum of squares of causes that have nothing in common, each of variance 1: what two
-  /// links' levels share of the parameters is the product of their causes.
-  std::vector<double> causes(const LossBreakdown& loss, double reading_share) const;
-
   /// The spread of the level: that of the path loss, and the parameters' on top. That of the path loss, bit
   /// for bit, where every parameter is sure.
   /// @param level  predicted; where on the scale it reads tells what zero and full leave open
   double sigma_db(const LossBreakdown& loss, Dbm level) const;
 
  private:
+  friend class ParameterCauses;
   std::vector<double> derivatives(const LossBreakdown& loss, double reading_share) const;
 
   ReadingScale scale_;
@@ -49,6 +46,20 @@ class ParameterSpread {
   std::map<std::string, std::size_t> rows_;    // of the calibration's materials in the covariance
   std::vector<double> covariance_;             // by parameters(), column by column; empty where all is sure
   std::map<std::string, double> independent_;  // variances of a table's rows, dB2
+};
+
+/// The same variance as a sum of squares: of causes that have nothing in common, each of variance 1. What two
+/// links' levels share of the parameters is the product of their causes. Read-only after construction.
+class ParameterCauses {
+ public:
+  explicit ParameterCauses(const ParameterSpread& spread);
+
+  /// @param reading_share  as ParameterSpread::variance_db2() takes it
+  std::vector<double> of(const LossBreakdown& loss, double reading_share) const;
+
+ private:
+  ParameterSpread spread_;
+  std::vector<double> root_;  // of the covariance, column by column: root' root
 };
 
 }  // namespace linkmargin

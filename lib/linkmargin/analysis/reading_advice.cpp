@@ -6,7 +6,6 @@
 #include "linkmargin/analysis/parameter_spread.hpp"
 #include "linkmargin/analysis/serving.hpp"
 #include "linkmargin/geometry/polygon.hpp"
-#include "linkmargin/propagation/fading.hpp"
 #include "linkmargin/propagation/shadowing.hpp"
 
 #include <Eigen/Core>
@@ -53,6 +52,7 @@ class Asking {
         hubs_(hub_vantages(site, scene_)),
         reliability_(site.fading),
         parameters_(site),
+        causes_(parameters_),
         nearby_(site, taken, options.doors, options.threads) {}
 
   Asked asked(std::size_t position, const std::optional<Placement>& place) const {
@@ -66,9 +66,8 @@ class Asking {
     found.place = place;
     found.hub = link.hub;
     found.spread = {0, site_.point(device.place), hub_at(link.hub), link.loss.sigma_db,
-                    std::hypot(rician_deviation_db(reliability_.k_db(link.loss.in_sight)),
-                               calibrating::kReceiverSigmaDb)};
-    found.causes = parameters_.causes(link.loss, reading_percent(site_.reading, way.level) / 100);
+                    calibrating::spot_sigma_db(reliability_, link.loss.in_sight)};
+    found.causes = causes_.of(link.loss, reading_percent(site_.reading, way.level) / 100);
     found.told = nearby_.told(found.spread);
     const LocalMean mean = nearby_.at(found.spread.device, found.spread.hub, sigma_db, found.spread.local_db);
     found.lacks_db = link.shortfall(site_.reading).value - mean.shift_db;
@@ -91,6 +90,7 @@ class Asking {
   std::vector<HubVantage> hubs_;
   Reliability reliability_;
   ParameterSpread parameters_;
+  ParameterCauses causes_;
   NearbyReadings nearby_;
 };
 

@@ -6,20 +6,18 @@
 
 namespace linkmargin {
 
-SpotReading spot_reading(const ReadingScale& scale, const Link& link, double percent) {
+ReadLevel read_level(const ReadingScale& scale, double percent, Dbm heard) {
   require_in(limits::kPercent, percent);
+  const Dbm level = scale.zero + Db{percent / 100 * (scale.full - scale.zero).value};
+  if (percent == limits::kPercent.min) return {ReadingKind::at_most, std::max(level, heard)};
+  return {percent == limits::kPercent.max ? ReadingKind::at_least : ReadingKind::exact, level};
+}
+
+SpotReading spot_reading(const ReadingScale& scale, const Link& link, double percent) {
   const Direction& way = link.lower();
-  SpotReading reading{.percent = percent,
-                      .level = scale.zero + Db{percent / 100 * (scale.full - scale.zero).value},
-                      .kind = ReadingKind::exact,
-                      .over_predicted = {}};
-  if (percent == limits::kPercent.max) reading.kind = ReadingKind::at_least;
-  if (percent == limits::kPercent.min) {
-    reading.kind = ReadingKind::at_most;
-    reading.level = std::max(reading.level, way.sensitivity + way.noise_rise);
-  }
-  reading.over_predicted = reading.level - way.level;
-  return reading;
+  const ReadLevel read = read_level(scale, percent, way.sensitivity + way.noise_rise);
+  return {
+      .percent = percent, .level = read.level, .kind = read.kind, .over_predicted = read.level - way.level};
 }
 
 FadePosterior fade_posterior(const Reliability& reliability, const Link& link, const SpotReading& reading) {

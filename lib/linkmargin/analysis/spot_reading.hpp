@@ -15,6 +15,17 @@ struct SpotReading {
   Db over_predicted;  ///< the level less the predicted local mean
 };
 
+/// A reading as a level, or as a bound of one.
+struct ReadLevel {
+  ReadingKind kind = ReadingKind::exact;
+  Dbm level;
+};
+
+/// What a percentage says: 0 and 100 % are bounds.
+/// @param heard  what the receiver hears at the least: 0 % may be no more than that
+/// @throws DomainError outside limits::kPercent
+ReadLevel read_level(const ReadingScale& scale, double percent, Dbm heard);
+
 /// 100 % is the scale's end or more. 0 % is the scale's beginning or less, or what the receiver does not
 /// hear, where that is more. Between them the reading counts as exact: a step of 1 % is some 0.6 dB.
 /// @param percent  limits::kPercent

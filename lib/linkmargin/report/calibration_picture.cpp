@@ -7,6 +7,7 @@
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/plan_scale.hpp"
 #include "linkmargin/report/png.hpp"
+#include "linkmargin/report/sheet.hpp"
 #include "linkmargin/report/sheet_painter.hpp"
 
 #include <algorithm>
@@ -22,19 +23,9 @@ constexpr double kMarginPx = 26;
 constexpr std::size_t kMostTold = 12;  // outliers in words
 
 constexpr const char* kGrid = "#e3e6ea";
-constexpr const char* kPaper = "#ffffff";
 
 bool is_outlier(const CalibratedReading& found) {
   return found.outlier != OutlierReason::none;
-}
-
-void line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const char* width_px) {
-  out.element("line", {{"x1", svg::px(a.x)},
-                       {"y1", svg::px(a.y)},
-                       {"x2", svg::px(b.x)},
-                       {"y2", svg::px(b.y)},
-                       {"stroke", colour},
-                       {"stroke-width", width_px}});
 }
 
 class Sheet {
@@ -73,7 +64,7 @@ class Sheet {
                    "What is off is told on the very readings that taught it, which flatters. An estimate: it "
                    "never replaces the reading on site.",
                    11.5, plan::kFaintInk, false);
-    return framed(std::move(body), y + 8);
+    return sheet({}, std::move(body), {kWidthPx, y + 8});
   }
 
  private:
@@ -86,14 +77,7 @@ class Sheet {
 
   double text_lines(svg::Writer& out, double y, const std::string& text, double font_px, const char* colour,
                     bool bold, double left_px = kMarginPx) const {
-    const int columns = std::max(20, static_cast<int>((kWidthPx - left_px - kMarginPx) / (0.62 * font_px)));
-    for (const std::string& one : wrapped(printable(text), columns)) {
-      out.text(
-          {left_px, y}, one,
-          {{"fill", colour}, {"font-size", svg::px(font_px)}, {"font-weight", bold ? "bold" : "normal"}});
-      y += 1.3 * font_px;
-    }
-    return y;
+    return draw_lines(out, {left_px, y}, kWidthPx - left_px - kMarginPx, text, font_px, colour, bold);
   }
 
   double title(svg::Writer& out) const {
@@ -115,8 +99,8 @@ class Sheet {
     const int lines = static_cast<int>(std::lround((most_ - least_) / step_db_));
     for (int i = 0; i <= lines; ++i) {
       const double dbm = least_ + i * step_db_;
-      line(out, at(dbm, least_), at(dbm, most_), kGrid, "1");
-      line(out, at(least_, dbm), at(most_, dbm), kGrid, "1");
+      draw_line(out, at(dbm, least_), at(dbm, most_), kGrid, "1");
+      draw_line(out, at(least_, dbm), at(most_, dbm), kGrid, "1");
       figure(at(dbm, least_) + Point2{0, 16}, dbm, "middle");
       figure(at(least_, dbm) + Point2{-7, 4}, dbm, "end");
     }
@@ -214,20 +198,6 @@ class Sheet {
                      kMarginPx + 42);
     }
     return y;
-  }
-
-  static svg::Writer framed(svg::Writer body, double height_px) {
-    svg::Writer out;
-    out.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                     {"version", "1.1"},
-                     {"width", svg::px(kWidthPx)},
-                     {"height", svg::px(height_px)},
-                     {"viewBox", "0 0 " + svg::px(kWidthPx) + " " + svg::px(height_px)},
-                     {"font-family", "DejaVu Sans, Verdana, Helvetica, Arial, sans-serif"}});
-    out.element("rect", {{"width", svg::px(kWidthPx)}, {"height", svg::px(height_px)}, {"fill", kPaper}});
-    out.append(std::move(body));
-    out.close("svg");
-    return out;
   }
 
   const std::vector<CalibrationJob>& jobs_;

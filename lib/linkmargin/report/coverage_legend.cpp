@@ -4,6 +4,7 @@
 #include "linkmargin/report/coverage_picture.hpp"
 #include "linkmargin/report/coverage_words.hpp"
 #include "linkmargin/report/plan_scale.hpp"
+#include "linkmargin/report/sheet.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -11,27 +12,11 @@
 namespace linkmargin {
 namespace {
 
-constexpr double kBarPx = 16;
-constexpr double kBarWidthPx = 420;
 constexpr double kGoodChancePercent = 90;
 constexpr const char* kPale = "#ffffff";
 
-void line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const char* width_px) {
-  out.element("line", {{"x1", svg::px(a.x)},
-                       {"y1", svg::px(a.y)},
-                       {"x2", svg::px(b.x)},
-                       {"y2", svg::px(b.y)},
-                       {"stroke", colour},
-                       {"stroke-width", width_px}});
-}
-
 void ramp(svg::Writer& out, const Box2& bar) {
-  auto picture = std::make_shared<IndexedPicture>();
-  picture->width = kMapColours;
-  picture->height = 1;
-  picture->colours = map_colours(kMapColours);
-  for (std::size_t i = 0; i < kMapColours; ++i) picture->pixels.push_back(static_cast<std::uint8_t>(i));
-  out.image(bar, std::move(picture));
+  out.image(bar, palette_ramp());
   out.element("rect", {{"x", svg::px(bar.min.x)},
                        {"y", svg::px(bar.min.y)},
                        {"width", svg::px(kBarWidthPx)},
@@ -47,9 +32,7 @@ void figures(svg::Writer& out, const Box2& bar, const ValueScale& scale) {
   const double least = std::min(scale.weak, scale.strong);
   for (double n = std::ceil(least / step - 1e-9); n * step <= least + span + 1e-9; ++n) {
     const double x = bar.min.x + kBarWidthPx * scale.share(n * step);
-    line(out, {x, bar.max.y}, {x, bar.max.y + 4}, plan::kInk, "1");
-    out.text({x, bar.max.y + 16}, shortest_text(n == 0 ? 0 : n * step),
-             {{"fill", plan::kInk}, {"font-size", "12"}, {"text-anchor", "middle"}});
+    draw_palette_figure(out, {x, bar.max.y}, shortest_text(n == 0 ? 0 : n * step));
   }
 }
 
@@ -57,7 +40,7 @@ void figures(svg::Writer& out, const Box2& bar, const ValueScale& scale) {
 void mark(svg::Writer& out, const Box2& bar, double share) {
   const double x = bar.min.x + kBarWidthPx * share;
   for (const auto& [colour, width_px] : {std::pair{kPale, "4.6"}, std::pair{plan::kInk, "2"}}) {
-    line(out, {x, bar.min.y - 3}, {x, bar.max.y + 3}, colour, width_px);
+    draw_line(out, {x, bar.min.y - 3}, {x, bar.max.y + 3}, colour, width_px);
   }
 }
 
@@ -71,6 +54,21 @@ void zone_sign(svg::Writer& out, Point2 at, const std::string& threshold) {
 }
 
 }  // namespace
+
+std::shared_ptr<const IndexedPicture> palette_ramp() {
+  auto picture = std::make_shared<IndexedPicture>();
+  picture->width = kMapColours;
+  picture->height = 1;
+  picture->colours = map_colours(kMapColours);
+  for (std::size_t i = 0; i < kMapColours; ++i) picture->pixels.push_back(static_cast<std::uint8_t>(i));
+  return picture;
+}
+
+void draw_palette_figure(svg::Writer& out, Point2 at, const std::string& figure) {
+  draw_line(out, at, at + Point2{0, 4}, plan::kInk, "1");
+  out.text(at + Point2{0, 16}, figure,
+           {{"fill", plan::kInk}, {"font-size", "12"}, {"text-anchor", "middle"}});
+}
 
 void draw_weak_hatch(svg::Writer& out) {
   out.open("defs");

@@ -9,6 +9,7 @@
 #include "linkmargin/report/plan_scale.hpp"
 #include "linkmargin/report/png.hpp"
 #include "linkmargin/report/rounding.hpp"
+#include "linkmargin/report/sheet.hpp"
 #include "linkmargin/report/sheet_painter.hpp"
 
 #include <algorithm>
@@ -59,28 +60,14 @@ class Sheet {
     y += 50;
     y = plan::draw_legend(body, signs, {kMarginPx, y}, width_px_ - 2 * kMarginPx);
     y = notes(body, y + 8, left_out, signs);
-    return framed(std::move(body), y + 14);
+    svg::Writer hatches;
+    plan::draw_hatches(hatches);
+    draw_weak_hatch(hatches);
+    return sheet(std::move(hatches), std::move(body), {width_px_, y + 14});
   }
 
  private:
   double right_px() const { return left_px_ + (world_.max.x - world_.min.x) * px_per_m_; }
-
-  svg::Writer framed(svg::Writer body, double height_px) const {
-    svg::Writer out;
-    out.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                     {"xmlns:xlink", "http://www.w3.org/1999/xlink"},
-                     {"version", "1.1"},
-                     {"width", svg::px(width_px_)},
-                     {"height", svg::px(height_px)},
-                     {"viewBox", "0 0 " + svg::px(width_px_) + " " + svg::px(height_px)},
-                     {"font-family", "DejaVu Sans, Verdana, Helvetica, Arial, sans-serif"}});
-    plan::draw_hatches(out);
-    draw_weak_hatch(out);
-    out.element("rect", {{"width", svg::px(width_px_)}, {"height", svg::px(height_px)}, {"fill", "#ffffff"}});
-    out.append(std::move(body));
-    out.close("svg");
-    return out;
-  }
 
   /// A device's own link: with the hub of the map where there is one alone, else with the one that serves it.
   void marks(const LinkTable& table) {
@@ -117,14 +104,7 @@ class Sheet {
 
   double lines(svg::Writer& out, double y, const std::string& text, double font_px, const char* colour,
                bool bold) const {
-    const int columns = std::max(20, static_cast<int>((width_px_ - 2 * kMarginPx) / (0.62 * font_px)));
-    for (const std::string& line : wrapped(printable(text), columns)) {
-      out.text(
-          {kMarginPx, y}, line,
-          {{"fill", colour}, {"font-size", svg::px(font_px)}, {"font-weight", bold ? "bold" : "normal"}});
-      y += 1.3 * font_px;
-    }
-    return y;
+    return draw_lines(out, {kMarginPx, y}, width_px_ - 2 * kMarginPx, text, font_px, colour, bold);
   }
 
   double title(svg::Writer& out) const {
@@ -166,14 +146,9 @@ class Sheet {
     if (!threshold.empty()) draw_threshold_line(out, threshold);
   }
 
-  static std::string path(const std::vector<Point2>& points, bool closed, const Frame& frame) {
-    std::string text = "M";
-    for (const Point2 p : points) {
-      const Point2 at = frame.at(p);
-      if (text.size() > 1) text += ' ';
-      text.append(fixed_text(at.x, 1)).append(1, ',').append(fixed_text(at.y, 1));
-    }
-    return text + (closed ? "Z" : "");
+  static std::string path(std::vector<Point2> points, bool closed, const Frame& frame) {
+    for (Point2& point : points) point = frame.at(point);
+    return outline_path(points, closed);
   }
 
   void rulers(svg::Writer& out, const Frame& frame) const {

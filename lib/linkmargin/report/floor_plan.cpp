@@ -6,6 +6,7 @@
 #include "linkmargin/report/plan_legend.hpp"
 #include "linkmargin/report/plan_scale.hpp"
 #include "linkmargin/report/png.hpp"
+#include "linkmargin/report/sheet.hpp"
 #include "linkmargin/report/sheet_painter.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
@@ -56,20 +57,9 @@ class Sheet {
     double y = title(body);
     for (const Panel& panel : panels_) y = storey(body, panel, y, signs);
     y = plan::draw_legend(body, signs, {kMarginPx, y}, width_px_ - 2 * kMarginPx);
-    const double height = y + kMarginPx;
-
-    svg::Writer out;
-    out.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                     {"version", "1.1"},
-                     {"width", svg::px(width_px_)},
-                     {"height", svg::px(height)},
-                     {"viewBox", "0 0 " + svg::px(width_px_) + " " + svg::px(height)},
-                     {"font-family", "DejaVu Sans, Verdana, Helvetica, Arial, sans-serif"}});
-    plan::draw_hatches(out);
-    out.element("rect", {{"width", svg::px(width_px_)}, {"height", svg::px(height)}, {"fill", "#ffffff"}});
-    out.append(std::move(body));
-    out.close("svg");
-    return out;
+    svg::Writer hatches;
+    plan::draw_hatches(hatches);
+    return sheet(std::move(hatches), std::move(body), {width_px_, y + kMarginPx});
   }
 
  private:

@@ -14,6 +14,7 @@
 #include "linkmargin/report/plan_legend.hpp"
 #include "linkmargin/report/plan_scale.hpp"
 #include "linkmargin/report/png.hpp"
+#include "linkmargin/report/sheet.hpp"
 #include "linkmargin/report/sheet_painter.hpp"
 #include "linkmargin/report/svg.hpp"
 #include "linkmargin/site/storey_extent.hpp"
@@ -29,8 +30,6 @@ using plan::Frame;
 constexpr double kMarginPx = 28;
 constexpr double kRulerPx = 26;
 constexpr double kRoundM = 1;
-constexpr double kBarPx = 16;
-constexpr double kBarWidthPx = 420;
 constexpr double kTolerancePx = 0.35;
 constexpr std::size_t kFieldColours = kMapColours;
 
@@ -72,38 +71,17 @@ class FieldSheet {
     y = plan::draw_legend(body, signs, {kMarginPx, y + 34}, width_px_ - 2 * kMarginPx);
     y = lines(body, y + 18, flatness_words(site_, answer_), 12, plan::kInk, false);
     y = lines(body, y + 2, placement_advice().front(), 12, plan::kInk, true);
-    return framed(std::move(body), y + 14);
+    svg::Writer hatches;
+    plan::draw_hatches(hatches);
+    return sheet(std::move(hatches), std::move(body), {width_px_, y + 14});
   }
 
  private:
   const PlacementField& field() const { return *answer_.field; }
 
-  svg::Writer framed(svg::Writer body, double height_px) const {
-    svg::Writer out;
-    out.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                     {"xmlns:xlink", "http://www.w3.org/1999/xlink"},
-                     {"version", "1.1"},
-                     {"width", svg::px(width_px_)},
-                     {"height", svg::px(height_px)},
-                     {"viewBox", "0 0 " + svg::px(width_px_) + " " + svg::px(height_px)},
-                     {"font-family", "DejaVu Sans, Verdana, Helvetica, Arial, sans-serif"}});
-    plan::draw_hatches(out);
-    out.element("rect", {{"width", svg::px(width_px_)}, {"height", svg::px(height_px)}, {"fill", "#ffffff"}});
-    out.append(std::move(body));
-    out.close("svg");
-    return out;
-  }
-
   double lines(svg::Writer& out, double y, const std::string& text, double font_px, const char* colour,
                bool bold) const {
-    const int columns = std::max(20, static_cast<int>((width_px_ - 2 * kMarginPx) / (0.62 * font_px)));
-    for (const std::string& line : wrapped(printable(text), columns)) {
-      out.text(
-          {kMarginPx, y}, line,
-          {{"fill", colour}, {"font-size", svg::px(font_px)}, {"font-weight", bold ? "bold" : "normal"}});
-      y += 1.3 * font_px;
-    }
-    return y;
+    return draw_lines(out, {kMarginPx, y}, width_px_ - 2 * kMarginPx, text, font_px, colour, bold);
   }
 
   double title(svg::Writer& out) const {
@@ -157,12 +135,10 @@ class FieldSheet {
                       }};
     std::string path;
     for (const std::vector<Point2>& outline : zones_below_zero(below)) {
-      const ContourLine line = simplified({outline, true}, kTolerancePx / (px_per_m_ * grid.step_m));
-      for (std::size_t i = 0; i < line.points.size(); ++i) {
-        const Point2 at = frame.at(grid.corner + grid.step_m * (line.points[i] - Point2{0.5, 0.5}));
-        path += (i == 0 ? "M" : " ") + fixed_text(at.x, 1) + "," + fixed_text(at.y, 1);
-      }
-      path += "Z";
+      ContourLine line = simplified({outline, true}, kTolerancePx / (px_per_m_ * grid.step_m));
+      for (Point2& point : line.points)
+        point = frame.at(grid.corner + grid.step_m * (point - Point2{0.5, 0.5}));
+      path += outline_path(line.points, true);
     }
     return path;
   }
@@ -171,23 +147,9 @@ class FieldSheet {
     out.text(corner, "least chance, in 100",
              {{"fill", plan::kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
     const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
-    auto ramp = std::make_shared<IndexedPicture>();
-    ramp->width = kFieldColours;
-    ramp->height = 1;
-    ramp->colours = map_colours(kFieldColours);
-    for (std::size_t i = 0; i < kFieldColours; ++i) ramp->pixels.push_back(static_cast<std::uint8_t>(i));
-    out.image(bar, std::move(ramp));
-    for (int percent = 0; percent <= 100; percent += 20) {
-      const double x = bar.min.x + kBarWidthPx * percent / 100;
-      out.element("line", {{"x1", svg::px(x)},
-                           {"y1", svg::px(bar.max.y)},
-                           {"x2", svg::px(x)},
-                           {"y2", svg::px(bar.max.y + 4)},
-                           {"stroke", plan::kInk},
-                           {"stroke-width", "1"}});
-      out.text({x, bar.max.y + 16}, std::to_string(percent),
-               {{"fill", plan::kInk}, {"font-size", "12"}, {"text-anchor", "middle"}});
-    }
+    out.image(bar, palette_ramp());
+    for (int percent = 0; percent <= 100; percent += 20)
+      draw_palette_figure(out, {bar.min.x + kBarWidthPx * percent / 100, bar.max.y}, std::to_string(percent));
     const Point2 at{bar.max.x + 26, bar.min.y};
     const std::vector<Point2> box{at, at + Point2{44, 0}, at + Point2{44, kBarPx}, at + Point2{0, kBarPx}};
     out.element("polygon", {{"points", svg::points(box)}, {"fill", hex_text(map_colour(0.7))}});
