@@ -63,7 +63,7 @@ Cover cover_of(const HubVantage& hub, const RadioEnd& remote, const std::vector<
   std::vector<double> readings(points.size());
   parallel_for(points.size(), threads, [&](std::size_t i) {
     const Point3 at{points[i].x, points[i].y, z_m};
-    const LossBreakdown loss = path_loss(*hub.from, at);
+    const LossBreakdown loss = hub.path_loss(at);
     auto up = direction(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
     if (!up) throw DomainError("a remote that does not transmit, or a hub that does not receive");
     const LocalMean mean = hub.local_mean(at, loss, up->level);

@@ -31,7 +31,7 @@ Link predicted_link(const Site& site, const Device& device, const HubVantage& hu
   link.device = device.name;
   link.hub = hub.name;
   const Point3 at = site.point(device.place);
-  link.loss = path_loss(*hub.from, at);
+  link.loss = hub.path_loss(at);
   if (hub.at < at) {  // from device to hub, the distance first all the same
     const auto passed = link.loss.items.begin() + static_cast<std::ptrdiff_t>(link.loss.head);
     std::reverse(passed, link.loss.items.end());

@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/nearby_readings.hpp"
 #include "linkmargin/analysis/parameter_spread.hpp"
+#include "linkmargin/analysis/traced_scene.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/vantage.hpp"
 #include "linkmargin/site/site.hpp"
@@ -24,6 +25,11 @@ struct HubVantage : HubEnd {
   std::shared_ptr<const Vantage> from;              ///< at the same place
   std::shared_ptr<const ParameterSpread> spread{};  ///< of the site; absent: every parameter is sure
   NearbyReadings nearby{};                          ///< of the site, so far as given
+  std::shared_ptr<TracedEnd> traced{};              ///< remembers losses of `from`; absent: none are kept
+
+  LossBreakdown path_loss(Point3 to) const {
+    return traced ? traced->path_loss(to) : linkmargin::path_loss(*from, to);
+  }
 
   /// What is known of a link's local mean: the spreads of its path loss and of the site's parameters, and
   /// what readings near by tell.

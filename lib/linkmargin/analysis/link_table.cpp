@@ -9,16 +9,26 @@
 namespace linkmargin {
 namespace {
 
+/// What Reliability adds, or of it what a table in short has.
+void add_chances(const Site& site, const Reliability& reliability, bool in_short, Link& link) {
+  if (!in_short) return linkmargin::add_chances(site, reliability, link);
+  link.pass_probability = outlook(site, link, reliability, {0, link.sigma_db}).pass_probability;
+  link.k_db = reliability.k_db(link.loss.in_sight);
+}
+
 /// The links of one device: the serving one alone, or one for each hub.
 std::vector<Link> links_of(const Site& site, const Device& device, const std::vector<HubVantage>& hubs,
-                           const Reliability& reliability, bool all_pairs) {
-  const Link serving = serving_link(site, device, hubs, reliability);
-  if (!all_pairs) return {serving};
-  std::vector<Link> links;
-  for (const HubVantage& hub : candidates(hubs, {})) {
-    links.push_back(device_link(site, device, hub, reliability));
-    links.back().serving = hub.name == serving.hub;
+                           const Reliability& reliability, const LinkTableOptions& options) {
+  std::vector<Link> links{predicted_serving_link(site, device, hubs)};
+  if (options.all_pairs) {
+    const std::string serving = links.front().hub;
+    links.clear();
+    for (const HubVantage& hub : candidates(hubs, {})) {
+      links.push_back(predicted_link(site, device, hub));
+      links.back().serving = hub.name == serving;
+    }
   }
+  for (Link& link : links) add_chances(site, reliability, options.in_short, link);
   return links;
 }
 
@@ -42,12 +52,8 @@ std::vector<HubLoad> loads(const Site& site, const LinkTable& table) {
   return result;
 }
 
-}  // namespace
-
-LinkTable link_table(const Site& site, const LinkTableOptions& options) {
-  const Scene scene(site, options.doors);
-  const std::vector<HubVantage> hubs = hub_vantages(site, scene, options.nearby);
-  const Reliability reliability(site.fading);
+LinkTable link_table(const Site& site, const LinkTableOptions& options, const Scene& scene,
+                     const std::vector<HubVantage>& hubs, const Reliability& reliability) {
   LinkTable table{.site = site.name,
                   .frequency_hz = site.radio.frequency_hz,
                   .doors = options.doors,
@@ -61,7 +67,7 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options) {
                   .nearby_readings = options.nearby.count()};
   std::vector<std::vector<Link>> links(site.devices.size());
   parallel_for(site.devices.size(), options.threads, [&](std::size_t i) {
-    links[i] = links_of(site, site.devices[i], hubs, reliability, options.all_pairs);
+    links[i] = links_of(site, site.devices[i], hubs, reliability, options);
   });
   for (const auto& of_device : links) {
     for (const Link& link : of_device) {
@@ -76,8 +82,22 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options) {
         area_cover(site, area, candidates(hubs, area.hub), reliability, options.area_step_m, options.threads);
   }
   table.hubs = loads(site, table);
-  table.cautions = table_cautions(site, scene, table);
+  if (!options.in_short) table.cautions = table_cautions(site, scene, table);
   return table;
+}
+
+}  // namespace
+
+LinkTable link_table(const Site& site, const LinkTableOptions& options) {
+  const Scene scene(site, options.doors);
+  return link_table(site, options, scene, hub_vantages(site, scene, options.nearby), Reliability(site.fading));
+}
+
+LinkTable link_table(const Site& site, const LinkTableOptions& options, SceneStore& scenes) {
+  if (options.threads > 1) throw DomainError("a store of scenes serves one thread at a time");
+  const auto traced = scenes.scene(site, options.doors);
+  return link_table(site, options, *traced->scene(), hub_vantages(site, *traced, options.nearby),
+                    scenes.reliability(site.fading));
 }
 
 }  // namespace linkmargin

@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/area_cover.hpp"
 #include "linkmargin/analysis/device_link.hpp"
 #include "linkmargin/analysis/hub_load.hpp"
+#include "linkmargin/analysis/traced_scene.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <optional>
@@ -17,6 +18,8 @@ struct LinkTableOptions {
   double area_step_m = 0.5;  ///< between the sample points of an area, at most
   NearbyReadings nearby{};   ///< of the site: links and areas near them follow them
   int threads = 1;           ///< >= 1; changes nothing in the result
+  /// Chances alone, for many tables: ranges and outage of links stay unset, and there are no cautions.
+  bool in_short = false;
 };
 
 /// The answer of `check`.
@@ -36,5 +39,9 @@ struct LinkTable {
 
 /// @param site sound: validate(site) is empty
 LinkTable link_table(const Site& site, const LinkTableOptions& options = {});
+
+/// The same, with what was traced for sites before it. @param options  of one thread
+/// @throws DomainError when it is of several
+LinkTable link_table(const Site& site, const LinkTableOptions& options, SceneStore& scenes);
 
 }  // namespace linkmargin

@@ -1,9 +1,10 @@
 #include "linkmargin/analysis/parameter_spread.hpp"
 
+#include "linkmargin/analysis/covariance_root.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/distance_model.hpp"
 
-#include <Eigen/Cholesky>
+#include <Eigen/Core>
 
 #include <algorithm>
 #include <cmath>
@@ -98,11 +99,8 @@ double ParameterSpread::sigma_db(const LossBreakdown& loss, Dbm level) const {
 ParameterCauses::ParameterCauses(const ParameterSpread& spread) : spread_(spread) {
   const auto size = static_cast<Eigen::Index>(std::lround(std::sqrt(spread.covariance_.size())));
   if (size == 0) return;
-  const Eigen::LDLT<Eigen::MatrixXd> parts(
-      Eigen::Map<const Eigen::MatrixXd>(spread.covariance_.data(), size, size));
-  Eigen::MatrixXd root = parts.matrixL().transpose() *
-                         Eigen::MatrixXd(parts.transpositionsP() * Eigen::MatrixXd::Identity(size, size));
-  root = parts.vectorD().cwiseMax(0).cwiseSqrt().asDiagonal() * root;
+  const Eigen::MatrixXd root =
+      covariance_root(Eigen::Map<const Eigen::MatrixXd>(spread.covariance_.data(), size, size));
   root_.assign(root.data(), root.data() + root.size());
 }
 

@@ -26,6 +26,17 @@ std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene, const
   return hubs;
 }
 
+std::vector<HubVantage> hub_vantages(const Site& site, TracedScene& scene, const NearbyReadings& nearby) {
+  std::vector<HubVantage> hubs;
+  const auto spread = std::make_shared<const ParameterSpread>(site);
+  for (const Hub& hub : site.hubs) {
+    const HubEnd end = hub_end(site, hub);
+    const auto traced = scene.end(end.at);
+    hubs.push_back({end, traced->from(), spread, nearby, traced});
+  }
+  return hubs;
+}
+
 std::vector<HubVantage> candidates(std::span<const HubVantage> hubs,
                                    const std::optional<std::string>& named) {
   std::vector<HubVantage> chosen;

@@ -16,6 +16,9 @@ HubVantage hub_vantage(const Site& site, const Scene& scene, const Hub& hub,
 /// All hubs of a site, in its order. @param site sound; @param scene,nearby of the site
 std::vector<HubVantage> hub_vantages(const Site& site, const Scene& scene, const NearbyReadings& nearby = {});
 
+/// The same, with what was traced before. @param scene fits the site
+std::vector<HubVantage> hub_vantages(const Site& site, TracedScene& scene, const NearbyReadings& nearby = {});
+
 /// Those that may serve: the named one, or all that receive.
 /// @throws DomainError when there is none: the site is not sound
 std::vector<HubVantage> candidates(std::span<const HubVantage> hubs, const std::optional<std::string>& named);

@@ -1,8 +1,17 @@
 #pragma once
 
 #include <cstdint>
+#include <string_view>
 
 namespace linkmargin {
+
+/// A stream for what has a name, the same on every machine: 64-bit FNV-1a of its bytes (Fowler, Noll, Vo;
+/// from memory).
+constexpr std::uint64_t named_stream(std::string_view name) {
+  std::uint64_t hash = 0xCBF29CE484222325ULL;
+  for (const char letter : name) hash = (hash ^ static_cast<unsigned char>(letter)) * 0x100000001B3ULL;
+  return hash;
+}
 
 /// Random numbers as a pure function of (seed, stream, index): the same on every machine and for any number
 /// of threads, and any draw can be made without those before it.

@@ -143,10 +143,14 @@ Value link(const Link& link) {
   return value;
 }
 
+Value edit_value(const EditValue& value) {
+  return std::visit(EditWriter{}, value);
+}
+
 Value edits(std::span<const Edit> edits) {
   Value items = Value::array();
   for (const Edit& edit : edits) {
-    items.push_back({{"path", edit.path}, {"value", std::visit(EditWriter{}, edit.value)}});
+    items.push_back({{"path", edit.path}, {"value", edit_value(edit.value)}});
   }
   return items;
 }

@@ -23,6 +23,9 @@ Value link(const Link& link);
 /// values as they are written into a site file.
 Value edits(std::span<const Edit> edits);
 
+/// The value of an edit, as edits() has it.
+Value edit_value(const EditValue& value);
+
 /// What a reading says, without its words.
 Value reading(const ReadingAnswer& answer);
 

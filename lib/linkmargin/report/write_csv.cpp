@@ -7,9 +7,8 @@
 #include <string_view>
 
 namespace linkmargin {
-namespace {
 
-std::string quoted(std::string_view text) {
+std::string csv_text(std::string_view text) {
   if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
   std::string field = "\"";
   for (const char letter : text) {
@@ -19,11 +18,16 @@ std::string quoted(std::string_view text) {
   return field + "\"";
 }
 
+std::string csv_number(double number) {
+  return std::isfinite(number) ? shortest_text(rounded_for_programs(number)) : std::string();
+}
+
+namespace {
+
 std::string field(const Cell& cell) {
-  if (const auto* text = std::get_if<std::string>(&cell.value)) return quoted(*text + cell.tail);
+  if (const auto* text = std::get_if<std::string>(&cell.value)) return csv_text(*text + cell.tail);
   const auto* number = std::get_if<double>(&cell.value);
-  if (number == nullptr || !std::isfinite(*number)) return {};
-  return shortest_text(rounded_for_programs(*number));
+  return number == nullptr ? std::string() : csv_number(*number);
 }
 
 }  // namespace
@@ -32,15 +36,15 @@ std::string write_csv(const Table& table) {
   std::string text;
   for (std::size_t i = 0; i < table.columns.size(); ++i) {
     if (i > 0) text += ',';
-    text += quoted(table.columns[i].key);
+    text += csv_text(table.columns[i].key);
   }
-  text += "\r\n";
+  text += kCsvLineEnd;
   for (const Row& row : table.rows) {
     for (std::size_t i = 0; i < row.cells.size(); ++i) {
       if (i > 0) text += ',';
       text += field(row.cells[i]);
     }
-    text += "\r\n";
+    text += kCsvLineEnd;
   }
   return text;
 }

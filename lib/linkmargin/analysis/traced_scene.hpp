@@ -1,0 +1,86 @@
+#pragma once
+
+#include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/link/reliability.hpp"
+#include "linkmargin/site/site.hpp"
+
+#include <cstddef>
+#include <map>
+#include <memory>
+#include <optional>
+#include <unordered_map>
+#include <vector>
+
+namespace linkmargin {
+
+/// One end of many links, with the path losses that were asked for once. For one thread at a time.
+class TracedEnd {
+ public:
+  TracedEnd(const Scene& scene, Point3 at) : from_(std::make_shared<const Vantage>(scene, at)) {}
+
+  const std::shared_ptr<const Vantage>& from() const { return from_; }
+
+  /// path_loss(*from(), to), traced at the first call for a point.
+  const LossBreakdown& path_loss(Point3 to);
+
+ private:
+  struct Hash {
+    std::size_t operator()(Point3 p) const;
+  };
+  /// Beyond so many losses those known are forgotten.
+  static constexpr std::size_t kMostLosses = 20'000;
+
+  std::shared_ptr<const Vantage> from_;
+  std::unordered_map<Point3, LossBreakdown, Hash> losses_;
+};
+
+/// A scene with what was traced in it, for sites that differ in what the scene does not hold. For one thread
+/// at a time.
+class TracedScene {
+ public:
+  /// @param site sound: validate(site) is empty
+  TracedScene(const Site& site, Doors doors);
+
+  /// Whether another site's scene is this one: the same building, materials, model and frequency, the same
+  /// things learned. Radios, devices, areas, the reading, fading and noise may differ.
+  bool fits(const Site& site, Doors doors) const;
+
+  const std::shared_ptr<const Scene>& scene() const { return scene_; }
+
+  /// The end at a point, made at the first call for it.
+  std::shared_ptr<TracedEnd> end(Point3 at);
+
+ private:
+  /// Beyond so many ends those known are forgotten; who holds one keeps it.
+  static constexpr std::size_t kMostEnds = 64;
+
+  Environment radio_;  // as the site has it
+  std::optional<Calibration> calibration_;
+  MaterialTable materials_;
+  std::vector<Storey> storeys_;
+  std::shared_ptr<const Scene> scene_;
+  std::map<Point3, std::shared_ptr<TracedEnd>> ends_;
+};
+
+/// The scenes of sites that come one after another, the latest few kept with all that was traced in them,
+/// and the latest law of fading.
+/// For one thread at a time.
+class SceneStore {
+ public:
+  /// @param most  scenes kept, at least 1
+  explicit SceneStore(std::size_t most = 8) : most_(most) {}
+
+  /// The one that fits, or a new one. Stays while the store lives or someone holds it.
+  std::shared_ptr<TracedScene> scene(const Site& site, Doors doors);
+
+  /// Valid until the next call.
+  const Reliability& reliability(const Fading& fading);
+
+ private:
+  std::size_t most_;
+  std::optional<Fading> fading_;
+  std::optional<Reliability> reliability_;
+  std::vector<std::shared_ptr<TracedScene>> latest_first_;
+};
+
+}  // namespace linkmargin
