@@ -16,6 +16,17 @@
 #include <unistd.h>
 
 namespace linkmargin::cli {
+
+int write_all(int descriptor, std::string_view text) {
+  while (!text.empty()) {
+    const ssize_t count = ::write(descriptor, text.data(), text.size());
+    if (count < 0 && errno == EINTR) continue;
+    if (count < 0) return errno;
+    text.remove_prefix(static_cast<std::size_t>(count));
+  }
+  return 0;
+}
+
 namespace {
 
 namespace fs = std::filesystem;
@@ -28,17 +39,6 @@ std::string reason(int error) {
 
 [[noreturn]] void fail(const std::string& place, int error) {
   throw Failure(kNoAccess, "could not write " + place + ": " + reason(error));
-}
-
-/// @return 0, or the error
-int write_all(int descriptor, std::string_view text) {
-  while (!text.empty()) {
-    const ssize_t count = ::write(descriptor, text.data(), text.size());
-    if (count < 0 && errno == EINTR) continue;
-    if (count < 0) return errno;
-    text.remove_prefix(static_cast<std::size_t>(count));
-  }
-  return 0;
 }
 
 void write_standard_output(std::string_view text) {
@@ -118,6 +118,13 @@ fs::path resolved(const std::string& file) {
   return place;
 }
 
+bool on_terminal(const Arguments& arguments) {
+  return arguments.value("output").value_or(kStandardOutput) == kStandardOutput &&
+         ::isatty(STDOUT_FILENO) == 1;
+}
+
+}  // namespace
+
 void refuse_input(const Arguments& arguments, const std::string& option, const std::string& file) {
   for (const std::string& input : input_files(arguments)) {
     std::error_code ignored;
@@ -127,12 +134,21 @@ void refuse_input(const Arguments& arguments, const std::string& option, const s
   }
 }
 
-bool on_terminal(const Arguments& arguments) {
-  return arguments.value("output").value_or(kStandardOutput) == kStandardOutput &&
-         ::isatty(STDOUT_FILENO) == 1;
+bool goes_to_stream(const std::string& file) {
+  return file == kStandardOutput || is_stream(resolved(file), file);
 }
 
-}  // namespace
+std::string written_place(const std::string& file) {
+  return resolved(file).string();
+}
+
+void write_whole(const std::string& file, std::string_view text) {
+  write_whole(file, resolved(file), text);
+}
+
+void fail_to_write(const std::string& file, int error) {
+  fail("'" + file + "'", error);
+}
 
 void prepare_output() {
   std::signal(SIGPIPE, SIG_IGN);

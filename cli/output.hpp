@@ -49,6 +49,24 @@ void check_files_out(const Arguments& arguments, const std::vector<FileOut>& fil
 /// Writes one of them as write_answer() does.
 void write_file_out(const Arguments& arguments, const FileOut& out, std::string_view text);
 
+/// Whether what --output names is no file of its own: the standard output, a pipe, a device.
+bool goes_to_stream(const std::string& file);
+
+/// Where a file that is to be written stands, links followed.
+std::string written_place(const std::string& file);
+
+/// @throws Failure when the option's file is one that the command reads
+void refuse_input(const Arguments& arguments, const std::string& option, const std::string& file);
+
+/// @return 0, or the error of the system
+int write_all(int descriptor, std::string_view text);
+
+/// Whole or not there.
+void write_whole(const std::string& file, std::string_view text);
+
+/// @param error  of the system
+[[noreturn]] void fail_to_write(const std::string& file, int error);
+
 /// Says why, on the error stream.
 void say_failure(const Failure& failure);
 
