@@ -33,6 +33,7 @@ const Command& coverage_command();
 const Command& relocate_command();
 const Command& place_command();
 const Command& calibrate_command();
+const Command& whatif_command();
 
 /// In the order in which a site comes to be.
 std::vector<const Command*> all_commands();

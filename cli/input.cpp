@@ -21,10 +21,6 @@ constexpr const char* kInputOptions[] = {"materials", "readings", "cases"};
 /// Their time goes with the cube of the readings: 2000 of one hub take some 7 s, twice as many a minute.
 constexpr std::size_t kMostNearby = 3000;
 
-std::string shown_name(const std::string& file) {
-  return file == kStandardInput ? "standard input" : file;
-}
-
 /// @throws Failure when another file took it before: nothing is left of it then
 std::string read_standard_input() {
   static bool taken = false;
@@ -36,14 +32,18 @@ std::string read_standard_input() {
   return text;
 }
 
+}  // namespace
+
+std::string shown_name(const std::string& file) {
+  return file == kStandardInput ? "standard input" : file;
+}
+
 std::string read_text(const std::string& file) {
   if (file == kStandardInput) return read_standard_input();
   const auto text = read_text_file(file);
   if (!text) throw Failure(kNoAccess, std::vector<std::string>{to_text(text.error().front())});
   return *text;
 }
-
-}  // namespace
 
 void refuse(const Diagnostics& faults, const std::string& file) {
   std::vector<std::string> lines;

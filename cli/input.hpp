@@ -12,6 +12,13 @@
 
 namespace linkmargin::cli {
 
+/// The bytes of a file, "-" standing for the standard input.
+/// @throws Failure when it cannot be read, or the standard input was read before
+std::string read_text(const std::string& file);
+
+/// A file as messages name it.
+std::string shown_name(const std::string& file);
+
 /// The embedded tables and what --materials adds to them.
 /// @throws Failure when that file cannot be read or is wrong
 Tables read_tables(const Arguments& arguments);

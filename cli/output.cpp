@@ -41,12 +41,6 @@ std::string reason(int error) {
   throw Failure(kNoAccess, "could not write " + place + ": " + reason(error));
 }
 
-void write_standard_output(std::string_view text) {
-  const int error = write_all(STDOUT_FILENO, text);
-  if (error == EPIPE) throw Failure(kNoAccess, std::vector<std::string>{});  // the reader has seen enough
-  if (error != 0) fail("the standard output", error);
-}
-
 /// Pipes, devices and what stands for the process's own streams: never truncated, never replaced.
 void write_straight(const std::string& file, std::string_view text) {
   const int descriptor = ::open(file.c_str(), O_WRONLY | O_APPEND | O_CLOEXEC);
@@ -124,6 +118,12 @@ bool on_terminal(const Arguments& arguments) {
 }
 
 }  // namespace
+
+void write_standard_output(std::string_view text) {
+  const int error = write_all(STDOUT_FILENO, text);
+  if (error == EPIPE) throw Failure(kNoAccess, std::vector<std::string>{});  // the reader has seen enough
+  if (error != 0) fail("the standard output", error);
+}
 
 void refuse_input(const Arguments& arguments, const std::string& option, const std::string& file) {
   for (const std::string& input : input_files(arguments)) {

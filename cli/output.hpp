@@ -28,6 +28,9 @@ std::string picture_format(const Arguments& arguments, const std::vector<std::st
 std::string ending_format(const std::string& option, const std::string& file,
                           const std::vector<std::string>& words, const std::string& otherwise);
 
+/// @throws Failure when it cannot be written; without a word where the reader has seen enough
+void write_standard_output(std::string_view text);
+
 /// Writes an answer where --output says. A file is written beside its place and then renamed, so that it is
 /// whole or not there; a pipe or device is written straight.
 /// @throws Failure when it cannot be written, or would replace a file that the command reads

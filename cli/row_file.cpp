@@ -64,7 +64,8 @@ std::optional<Journal> read_journal(const std::string& file) {
   lines >> plan_word >> plan >> runs_word >> journal.plan.first_run >> to >> journal.plan.last_run >> of >>
       journal.plan.all_runs;
   const auto end = std::from_chars(plan.data(), plan.data() + plan.size(), journal.plan.fingerprint, 16);
-  const bool sound = lines && head == kJournalHead && end.ptr == plan.data() + plan.size() && plan.size() == 16;
+  const bool sound =
+      lines && head == kJournalHead && end.ptr == plan.data() + plan.size() && plan.size() == 16;
   if (!sound) throw Failure(kBadInput, "'" + name + "' is not the journal of a file of rows");
   std::getline(lines, rest);
   std::getline(lines, rest);
@@ -143,12 +144,15 @@ void RowFile::refuse_other_plan(bool resume) const {
   if (resume && !journal)
     throw Failure(kBadInput, "'" + file_ + "' has no journal beside it: it cannot be resumed");
   if (resume && !same(journal->plan, plan_)) {
-    throw Failure(kBadInput, "'" + file_ + "' holds rows of other runs: the what-if file, a site, a table, an option or "
-                             "the program is not what it was");
+    throw Failure(kBadInput,
+                  "'" + file_ +
+                      "' holds rows of other runs: the what-if file, a site, a table, an option or "
+                      "the program is not what it was");
   }
   if (!resume && journal && !journal->ended) {
-    throw Failure(kBadInput, "'" + file_ + "' holds the rows of runs that were not ended: go on with --resume, or "
-                             "delete it and its journal");
+    throw Failure(kBadInput, "'" + file_ +
+                                 "' holds the rows of runs that were not ended: go on with --resume, or "
+                                 "delete it and its journal");
   }
 }
 
@@ -158,8 +162,9 @@ RowFile::~RowFile() {
 
 void RowFile::fail(int error) const {
   const std::uint64_t rows = next_run_ - plan_.first_run;
-  throw Failure(kNoAccess, "could not write '" + file_ + "': " + std::generic_category().message(error) + "; " +
-                               std::to_string(rows) + " of " + std::to_string(plan_.last_run + 1 - plan_.first_run) +
+  throw Failure(kNoAccess, "could not write '" + file_ + "': " + std::generic_category().message(error) +
+                               "; " + std::to_string(rows) + " of " +
+                               std::to_string(plan_.last_run + 1 - plan_.first_run) +
                                " rows are in it: make room, then give the same command with --resume");
 }
 
@@ -222,7 +227,8 @@ std::vector<Part> ordered_parts(const std::vector<std::string>& files) {
   std::vector<Part> parts;
   for (const std::string& file : files) {
     const auto journal = read_journal(file);
-    if (!journal) throw Failure(kBadInput, "'" + file + "' has no journal beside it: it is no shard's file of rows");
+    if (!journal)
+      throw Failure(kBadInput, "'" + file + "' has no journal beside it: it is no shard's file of rows");
     if (!journal->ended)
       throw Failure(kBadInput, "'" + file + "' is not ended: give its command once more, with --resume");
     parts.push_back({file, journal->plan});
@@ -230,15 +236,18 @@ std::vector<Part> ordered_parts(const std::vector<std::string>& files) {
   std::ranges::stable_sort(parts, {}, [](const Part& part) { return part.plan.first_run; });
   std::uint64_t next = 1;
   for (const Part& part : parts) {
-    if (part.plan.fingerprint != parts.front().plan.fingerprint || part.plan.all_runs != parts.front().plan.all_runs)
+    if (part.plan.fingerprint != parts.front().plan.fingerprint ||
+        part.plan.all_runs != parts.front().plan.all_runs)
       throw Failure(kBadInput, "'" + part.file + "' is of other runs than '" + parts.front().file + "'");
     if (part.plan.first_run < next)
-      throw Failure(kBadInput, "'" + part.file + "' holds runs " + runs_text(part.plan) + ", which are there already");
+      throw Failure(kBadInput,
+                    "'" + part.file + "' holds runs " + runs_text(part.plan) + ", which are there already");
     if (part.plan.first_run > next) break;
     next = part.plan.last_run + 1;
   }
   if (next <= parts.front().plan.all_runs)
-    throw Failure(kBadInput, "run " + std::to_string(next) + " of " + std::to_string(parts.front().plan.all_runs) +
+    throw Failure(kBadInput, "run " + std::to_string(next) + " of " +
+                                 std::to_string(parts.front().plan.all_runs) +
                                  " and those after it are in none of the files");
   return parts;
 }
@@ -273,7 +282,8 @@ class Beside {
     if (const int error = write_all(descriptor_, text); error != 0) fail_to_write(place_, error);
   }
   void become(const std::string& place) const {
-    if (::fsync(descriptor_) != 0 || ::rename(place_.c_str(), place.c_str()) != 0) fail_to_write(place, errno);
+    if (::fsync(descriptor_) != 0 || ::rename(place_.c_str(), place.c_str()) != 0)
+      fail_to_write(place, errno);
   }
 
  private:
@@ -284,7 +294,8 @@ class Beside {
 /// Copies a file's lines, less the first where it is a header that is there already.
 void copy_lines(const std::string& file, bool without_header, const Beside& to) {
   const int descriptor = ::open(written_place(file).c_str(), O_RDONLY | O_CLOEXEC);
-  if (descriptor < 0) throw Failure(kNoAccess, "could not read '" + file + "': " + std::generic_category().message(errno));
+  if (descriptor < 0)
+    throw Failure(kNoAccess, "could not read '" + file + "': " + std::generic_category().message(errno));
   const Closing closing(descriptor);
   constexpr std::size_t much = 1U << 20U;
   Lines lines(descriptor, file);

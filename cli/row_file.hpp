@@ -17,7 +17,7 @@ struct RowPlan {
 
 /// How rows stand in the file.
 struct RowLayout {
-  std::string header;     ///< with its end; empty: none
+  std::string header;  ///< with its end; empty: none
   std::string_view line_end;
   /// The run of a whole row without its end; 0 when it is none. Called for every row that stays.
   std::function<std::uint64_t(std::string_view line)> run_of;
@@ -28,8 +28,8 @@ struct RowLayout {
 /// far it came: however a process ended, the rows that are whole stay and the next one follows.
 class RowFile {
  public:
-  /// Begins a file, or with `resume` takes up one at the first row that is missing: a row in pieces is cut off.
-  /// Without a file there is nothing to resume, and it is begun.
+  /// Begins a file, or with `resume` takes up one at the first row that is missing: a row in pieces is cut
+  /// off. Without a file there is nothing to resume, and it is begun.
   /// @throws Failure when it cannot be read or written, another process writes it, it is not of this plan, or
   /// without `resume` rows of an unfinished one would be lost
   RowFile(std::string file, const RowPlan& plan, const RowLayout& layout, bool resume);

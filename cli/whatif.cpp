@@ -22,8 +22,11 @@ constexpr std::uint64_t kMostShards = 100'000;
 /// text, csv or json, by --format, else by the ending of --output: .jsonl is what JSON Lines are called.
 std::string format_of(const Arguments& arguments) {
   const std::string output = arguments.value("output").value_or("-");
-  const auto ends = [&](std::string_view ending) { return output.size() > ending.size() && output.ends_with(ending); };
-  if (ends(".jsonl") && (!arguments.has("format") || arguments.word("format", {"text", "csv", "json"}) == "json"))
+  const auto ends = [&](std::string_view ending) {
+    return output.size() > ending.size() && output.ends_with(ending);
+  };
+  if (ends(".jsonl") &&
+      (!arguments.has("format") || arguments.word("format", {"text", "csv", "json"}) == "json"))
     return "json";
   return picture_format(arguments, {"text", "csv", "json"}, "text");
 }
@@ -37,11 +40,16 @@ std::pair<std::uint64_t, std::uint64_t> shard_of(const Arguments& arguments, std
   const auto slash = std::from_chars(text->data(), end, shard);
   const bool parted = slash.ec == std::errc() && slash.ptr != end && *slash.ptr == '/';
   const auto rest = parted ? std::from_chars(slash.ptr + 1, end, shards) : slash;
-  if (!parted || rest.ec != std::errc() || rest.ptr != end || shard < 1 || shard > shards || shards > kMostShards)
-    throw Failure(kBadInput, "--shard takes I/N, a shard and how many there are: 1/4, 2/4 and so on, not '" + *text + "'");
+  if (!parted || rest.ec != std::errc() || rest.ptr != end || shard < 1 || shard > shards ||
+      shards > kMostShards)
+    throw Failure(kBadInput, "--shard takes I/N, a shard and how many there are: 1/4, 2/4 and so on, not '" +
+                                 *text + "'");
   if (shards > runs)
-    throw Failure(kBadInput, "there are " + std::to_string(runs) + " runs: too few for " + std::to_string(shards) + " shards");
-  const auto before = [&](std::uint64_t count) { return runs / shards * count + runs % shards * count / shards; };
+    throw Failure(kBadInput, "there are " + std::to_string(runs) + " runs: too few for " +
+                                 std::to_string(shards) + " shards");
+  const auto before = [&](std::uint64_t count) {
+    return runs / shards * count + runs % shards * count / shards;
+  };
   return {before(shard - 1) + 1, before(shard)};
 }
 
@@ -63,8 +71,9 @@ Job job_of(const Arguments& arguments, const WhatIfFiles& files) {
   if (arguments.has("devices")) job.options.devices = what_if_devices(files.what_if);
   job.plan.all_runs = WhatIfRuns(files.what_if).count();
   std::tie(job.plan.first_run, job.plan.last_run) = shard_of(arguments, job.plan.all_runs);
-  job.plan.fingerprint = fingerprint(files, {job.format, arguments.doors_open() ? "open" : "armed",
-                                             arguments.has("devices") ? "devices" : ""});
+  const std::vector<std::string> options{job.format, arguments.doors_open() ? "open" : "armed",
+                                         arguments.has("devices") ? "devices" : ""};
+  job.plan.fingerprint = fingerprint(files, options);
   const std::string output = arguments.value("output").value_or("-");
   if (arguments.has("shard") && !job.writes_rows())
     throw Failure(kBadInput, "--shard is for rows: give --format csv or --output FILE.csv with it");
@@ -75,8 +84,9 @@ Job job_of(const Arguments& arguments, const WhatIfFiles& files) {
 
 /// Makes the runs that are missing. @return the run after the last one made
 std::uint64_t made(const Arguments& arguments, Job& job, WhatIfStatistics& statistics) {
-  const WhatIf& what_if = job.files.what_if;
-  const WhatIfRowText text(what_if, job.options.devices, job.format == "csv" ? RowFormat::csv : RowFormat::json_lines);
+  const WhatIf& runs = job.files.what_if;
+  const WhatIfRowText text(runs, job.options.devices,
+                           job.format == "csv" ? RowFormat::csv : RowFormat::json_lines);
   const std::string output = arguments.value("output").value_or("-");
   std::unique_ptr<RowFile> file;
   std::uint64_t next = job.plan.first_run;
@@ -84,7 +94,8 @@ std::uint64_t made(const Arguments& arguments, Job& job, WhatIfStatistics& stati
     refuse_input(arguments, "output", output);
     const auto run_of = [&](std::string_view line) {
       const auto figures = text.figures(line);
-      if (!figures || figures->run < job.plan.first_run || figures->run > job.plan.last_run) return std::uint64_t{0};
+      if (!figures || figures->run < job.plan.first_run || figures->run > job.plan.last_run)
+        return std::uint64_t{0};
       if (figures->run == next + statistics.runs())
         statistics.add(figures->run, figures->worst_reading_percent, figures->weak_count);
       return figures->run;
@@ -98,11 +109,14 @@ std::uint64_t made(const Arguments& arguments, Job& job, WhatIfStatistics& stati
   const std::uint64_t begun = next;
   const Interruption interruption;
   ProgressLine line("runs");
-  const auto render = [&](std::span<const WhatIfRow> rows) { return job.writes_rows() ? text.rows(rows) : std::string(); };
+  const auto render = [&](std::span<const WhatIfRow> rows) {
+    return job.writes_rows() ? text.rows(rows) : std::string();
+  };
   const auto take = [&](WhatIfBlock block) {
     if (file) file->add(block.text, block.rows.size());
     if (!file && job.writes_rows()) write_answer(arguments, block.text);
-    for (const WhatIfRow& row : block.rows) statistics.add(row.run, row.worst_reading_percent, row.weak_count);
+    for (const WhatIfRow& row : block.rows)
+      statistics.add(row.run, row.worst_reading_percent, row.weak_count);
     next += block.rows.size();
     line.show_rate(next - begun, job.plan.last_run + 1 - begun);
     return !interruption.came();
@@ -110,7 +124,7 @@ std::uint64_t made(const Arguments& arguments, Job& job, WhatIfStatistics& stati
   job.options.first_run = next;
   job.options.last_run = job.plan.last_run;
   try {
-    if (next <= job.plan.last_run) what_if(what_if, job.options, render, take);
+    if (next <= job.plan.last_run) what_if(runs, job.options, render, take);
   } catch (const DomainError& fault) {
     throw Failure(kBadInput, fault.what());
   }
@@ -119,8 +133,9 @@ std::uint64_t made(const Arguments& arguments, Job& job, WhatIfStatistics& stati
 }
 
 ExitStatus interrupted(const Job& job, std::uint64_t next, bool to_file) {
-  say_failure(Failure(kInterrupted, "interrupted after " + std::to_string(next - job.plan.first_run) + " of " +
-                                        std::to_string(job.plan.last_run + 1 - job.plan.first_run) + " runs" +
+  say_failure(Failure(kInterrupted, "interrupted after " + std::to_string(next - job.plan.first_run) +
+                                        " of " + std::to_string(job.plan.last_run + 1 - job.plan.first_run) +
+                                        " runs" +
                                         (to_file ? ": the same command with --resume goes on" : "")));
   return kInterrupted;
 }
@@ -128,12 +143,14 @@ ExitStatus interrupted(const Job& job, std::uint64_t next, bool to_file) {
 ExitStatus run(const Arguments& arguments) {
   if (arguments.has("merge")) {
     const std::string output = arguments.value("output").value_or("-");
-    if (goes_to_stream(output)) throw Failure(kBadInput, "--merge needs a file for all rows: --output FILE.csv");
+    if (goes_to_stream(output))
+      throw Failure(kBadInput, "--merge needs a file for all rows: --output FILE.csv");
     refuse_input(arguments, "output", output);
     merge_rows(arguments.names, output);
     return kDone;
   }
-  if (arguments.names.size() > 1) throw Failure(kBadInput, "one what-if file at a time; several files go with --merge");
+  if (arguments.names.size() > 1)
+    throw Failure(kBadInput, "one what-if file at a time; several files go with --merge");
   const WhatIfFiles files = read_what_if(arguments);
   Job job = job_of(arguments, files);
   const std::string output = arguments.value("output").value_or("-");
@@ -143,7 +160,8 @@ ExitStatus run(const Arguments& arguments) {
   if (next <= job.plan.last_run) return interrupted(job, next, to_file);
   if ((job.writes_rows() && !to_file) || !job.all()) return kDone;
   WhatIfSummary summary = what_if_summary(files.what_if, job.options);
-  if (statistics.runs() > files.what_if.sites.size() * summary.cases.size()) summary.statistics = statistics.cases();
+  if (statistics.runs() > files.what_if.sites.size() * summary.cases.size())
+    summary.statistics = statistics.cases();
   const std::string text = write_text(what_if_document(summary), text_style(arguments));
   if (to_file) {
     write_standard_output(text);
@@ -161,14 +179,21 @@ const Command& whatif_command() {
       .summary = "runs by the hundred thousand: cases, swept values and draws of what is not known",
       .usage = "whatif FILE [options]",
       .details =
-          "FILE (YAML, docs/site-file.md) names one or several sites and what they may become: cases, swept values, "
-          "random draws. Says what each case does to the site, how the runs are spread and what matters most. With "
-          "--format csv or json, or an --output that ends in .csv or .jsonl, every run is a row. A file of rows has a "
-          "journal beside it: whatever ends the program, the same command with --resume goes on where the rows end. "
-          "Shards of one file run on as many machines as you like and are put together with --merge, byte for byte "
+          "FILE (YAML, docs/site-file.md) names one or several sites and what they may become: cases, swept "
+          "values, "
+          "random draws. Says what each case does to the site, how the runs are spread and what matters "
+          "most. With "
+          "--format csv or json, or an --output that ends in .csv or .jsonl, every run is a row. A file of "
+          "rows has a "
+          "journal beside it: whatever ends the program, the same command with --resume goes on where the "
+          "rows end. "
+          "Shards of one file run on as many machines as you like and are put together with --merge, byte "
+          "for byte "
           "what one machine writes.",
-      .options = {{"format", "FORMAT", "text, csv or json (one object a line); else what --output ends in, else text"},
-                  {"output", "FILE", "write there; rows into a .csv or .jsonl file leave the summary to the terminal"},
+      .options = {{"format", "FORMAT",
+                   "text, csv or json (one object a line); else what --output ends in, else text"},
+                  {"output", "FILE",
+                   "write there; rows into a .csv or .jsonl file leave the summary to the terminal"},
                   {"devices", "", "rows hold the reading of every device too"},
                   {"resume", "", "go on with a file of rows that was begun"},
                   {"shard", "I/N", "only the I-th of N parts of the runs, such as 2/8"},
@@ -179,7 +204,8 @@ const Command& whatif_command() {
                   kHelp},
       .examples = {"linkmargin whatif cases.yaml", "what each case changes, and what matters most",
                    "linkmargin whatif cases.yaml --output runs.csv", "every run as a row",
-                   "linkmargin whatif cases.yaml --output runs.csv --resume", "the rest of it, after a power cut",
+                   "linkmargin whatif cases.yaml --output runs.csv --resume",
+                   "the rest of it, after a power cut",
                    "linkmargin whatif --merge part-*.csv --output runs.csv", "shards put together"},
       .least_names = 1,
       .most_names = kAnyCount,

@@ -78,6 +78,24 @@ struct EditWriter {
             {"height_m", number(radio.height_m)}};
   }
   Value operator()(const Calibration& learned) const { return calibration(learned); }
+  Value operator()(const NewDevice& device) const {
+    Value value = (*this)(device.radio);
+    if (device.slots) value["slots"] = *device.slots;
+    if (device.hub) value["hub"] = *device.hub;
+    if (device.mount_loss_db) value["mount_loss_db"] = number(*device.mount_loss_db);
+    return value;
+  }
+  Value operator()(const Obstacle& obstacle) const {
+    Value corners = Value::array();
+    for (const Point2 corner : obstacle.corners) corners.push_back((*this)(corner));
+    Value value = {{"corners_m", std::move(corners)},
+                   {"base_m", number(obstacle.base_m)},
+                   {"height_m", number(obstacle.height_m)},
+                   {"material", obstacle.construction.material}};
+    if (obstacle.construction.thickness_m) value["thickness_m"] = number(*obstacle.construction.thickness_m);
+    return value;
+  }
+  Value operator()(Removal) const { return nullptr; }
 };
 
 std::string shape_word(SpotShape shape) {

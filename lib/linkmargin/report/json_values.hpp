@@ -19,8 +19,8 @@ Value number(double value);
 
 Value link(const Link& link);
 
-/// [{"path", "value"}]: a number, a text, a switch, [x, y], or for a new hub or repeater a map of its keys;
-/// values as they are written into a site file.
+/// [{"path", "value"}]: a number, a text, a switch, [x, y], for what is new a map of its keys, null for what
+/// is taken away; values as they are written into a site file.
 Value edits(std::span<const Edit> edits);
 
 /// The value of an edit, as edits() has it.

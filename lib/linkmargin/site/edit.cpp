@@ -46,6 +46,9 @@ void report_nowhere(const Task& task) {
 
 void make(const Task& task) {
   if (std::holds_alternative<NewRadio>(task.edit.value)) return add_radio(task);
+  if (std::holds_alternative<NewDevice>(task.edit.value)) return add_device(task);
+  if (std::holds_alternative<Obstacle>(task.edit.value)) return add_obstacle(task);
+  if (std::holds_alternative<Removal>(task.edit.value)) return remove(task);
   if (std::holds_alternative<Calibration>(task.edit.value)) return set_calibration(task);
   for (const Place& place : places()) {
     const bool leads_here = task.names.size() == place.pattern.size() + 1;

@@ -136,31 +136,6 @@ Place place(std::vector<std::string_view> pattern) {
   return {std::move(pattern), set_in<Find>, key_names<Noun>};
 }
 
-/// Where a new radio stands, or nothing and its faults.
-std::optional<Placement> placement(const Task& task, const NewRadio& added) {
-  const bool named = check_name(task, "name", task.key()) && check_name(task, "profile", added.profile);
-  const auto storey = position_of(task, checks::names_of(task.site.storeys), "storey", added.storey);
-  const bool placed = check_point(task, "at_m", added.at) &&
-                      check_range(task, "height_m", limits::kRadioHeightM, added.height_m);
-  if (!named || !storey || !placed) return {};
-  return Placement{*storey, snapped(added.at), added.height_m};
-}
-
-template <typename Radio>
-void add_to(const Task& task, std::vector<Radio>& radios, const std::string& what, const Range& count) {
-  const auto& added = std::get<NewRadio>(task.edit.value);
-  if (std::ranges::find(radios, task.key(), &Radio::name) != radios.end()) {
-    return task.fault("there is a " + what + " " + checks::quoted(task.key()) + " already");
-  }
-  const auto place = placement(task, added);
-  if (!place || !check_range(task, std::string(count.name), count, static_cast<double>(radios.size() + 1)))
-    return;
-  Radio& radio = radios.emplace_back();
-  radio.name = task.key();
-  radio.profile = added.profile;
-  radio.place = *place;
-}
-
 }  // namespace
 
 std::span<const Place> places() {
@@ -186,15 +161,6 @@ std::span<const Place> places() {
                                        place<mount<device>>({"devices", "*", "mount"}),
                                        place<area>({"areas", "*"})};
   return rows;
-}
-
-void add_radio(const Task& task) {
-  const std::string& section = task.names.front();
-  if (task.names.size() == 2 && section == "hubs") return add_to(task, task.site.hubs, "hub", limits::kHubs);
-  if (task.names.size() == 2 && section == "repeaters") {
-    return add_to(task, task.site.repeaters, "repeater", limits::kRadios);
-  }
-  task.fault("a hub or repeater can be added under /hubs or /repeaters only");
 }
 
 }  // namespace linkmargin::edits

@@ -18,8 +18,11 @@ struct Place {
 
 std::span<const Place> places();
 
-/// Adds the hub or repeater of an edit whose value is a NewRadio.
+/// Each makes an edit whose value is of that kind.
 void add_radio(const Task& task);
+void add_device(const Task& task);
+void add_obstacle(const Task& task);
+void remove(const Task& task);
 
 /// Sets the calibration of an edit whose value is one.
 void set_calibration(const Task& task);

@@ -23,6 +23,9 @@ std::string found_text(const EditValue& value) {
     std::string operator()(Point2 p) const { return "the point " + checks::place_text(p); }
     std::string operator()(const NewRadio&) const { return "a whole hub or repeater"; }
     std::string operator()(const Calibration&) const { return "a whole calibration"; }
+    std::string operator()(const NewDevice&) const { return "a whole device"; }
+    std::string operator()(const Obstacle&) const { return "a whole obstacle"; }
+    std::string operator()(Removal) const { return "a removal"; }
   };
   return std::visit(Words{}, value);
 }

@@ -36,7 +36,22 @@ struct Writer {
                       {"height_m", literal_value(shortest_text(radio.height_m))}});
   }
   NewValue operator()(const Calibration& learned) const { return calibration_value(learned); }
+  NewValue operator()(const NewDevice& device) const {
+    NewValue value = (*this)(device.radio);
+    if (device.slots) value.entries.push_back({"slots", literal_value(std::to_string(*device.slots))});
+    if (device.hub) value.entries.push_back({"hub", name_value(*device.hub)});
+    if (device.mount_loss_db)
+      value.entries.push_back({"mount_loss_db", literal_value(shortest_text(*device.mount_loss_db))});
+    return value;
+  }
+  NewValue operator()(const Obstacle&) const { return {}; }
+  NewValue operator()(Removal) const { return {}; }
 };
+
+/// Edits that only what-if runs make: no text is changed for them.
+bool is_written(const EditValue& value) {
+  return !std::holds_alternative<Obstacle>(value) && !std::holds_alternative<Removal>(value);
+}
 
 /// Where the names of a path lead in a tree, as far as they do.
 struct Way {
@@ -112,7 +127,10 @@ class Replacer {
     }
     return splices;
   }
-  Splices operator()(const NewRadio&) const { return {}; }
+  template <typename Whole>
+  Splices operator()(const Whole&) const {
+    return {};  // it is there already, or is not written
+  }
   Splices operator()(const Calibration& learned) const {
     Faults ignored("");
     const Cursor top(root_);
@@ -134,13 +152,14 @@ class Replacer {
 
 /// The section that a missing one is put behind; none: the last.
 std::string_view section_before(std::string_view section) {
-  if (section == kCalibration) return {};
+  if (section == kCalibration || section == "devices") return {};
   return section == "repeaters" ? "hubs" : "radio";
 }
 
 /// The splices of one edit that edited_site() takes, or nothing when it cannot be written.
 Splices splices_of(std::string_view text, const Node& root, const std::vector<std::string>& names,
                    const EditValue& value) {
+  if (!is_written(value)) return {};
   const Way way = follow(root, names);
   const Entry* entry = way.entry();
   if (way.found == names.size()) {
@@ -154,7 +173,8 @@ Splices splices_of(std::string_view text, const Node& root, const std::vector<st
     return insert_entry(text, *way.node, "", added);
   }
   const bool learned = names.front() == kCalibration;
-  const bool whole = std::holds_alternative<NewRadio>(value) || names.front() == "reading" || learned;
+  const bool whole = std::holds_alternative<NewRadio>(value) || std::holds_alternative<NewDevice>(value) ||
+                     names.front() == "reading" || learned;
   if (!whole) return {};  // part of an entry of the tables: the rest of it would be lost
   for (std::size_t i = names.size() - 1; i-- > way.found;) added = {names[i], map_value({std::move(added)})};
   if (learned) added.value.lines = std::max(kCalibrationLines - static_cast<int>(way.found), 0);
