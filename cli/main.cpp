@@ -12,9 +12,9 @@
 namespace linkmargin::cli {
 
 std::vector<const Command*> all_commands() {
-  return {&starter_command(), &draw_command(),      &check_command(),
-          &explain_command(), &coverage_command(),  &relocate_command(),
-          &place_command(),   &calibrate_command(), &whatif_command(),    &materials_command()};
+  return {&starter_command(),  &draw_command(),     &check_command(), &explain_command(),
+          &coverage_command(), &relocate_command(), &place_command(), &calibrate_command(),
+          &whatif_command(),   &materials_command()};
 }
 
 namespace {

@@ -106,9 +106,11 @@ WhatIfFiles read_what_if(const Arguments& arguments) {
     if (!site) std::ranges::transform(site.error(), std::back_inserter(faults.lines), to_text);
     files.texts = hashed(hashed(files.texts, name.shown), *site_text);
   }
-  faults.raise();
+  if (sites.empty()) faults.raise();
   auto what_if = parse_what_if(text, shown, sites);
-  if (!what_if) refuse(what_if.error(), file);
+  if (!what_if && faults.lines.empty()) refuse(what_if.error(), file);
+  if (!what_if) std::ranges::transform(what_if.error(), std::back_inserter(faults.lines), to_text);
+  faults.raise();
   files.what_if = std::move(*what_if);
   return files;
 }

@@ -62,6 +62,18 @@ std::vector<std::string> with_readings(const CaseChange& of, const std::vector<s
   return texts;
 }
 
+/// "; most changed: 'hall keypad' (71 % to 62 %)", or nothing where no reading moves by a percent.
+std::string largest_words(const CaseChange& of, const ReadingScale& scale) {
+  const auto moved = [](const DeviceChange& device) {
+    return device.before_percent && device.after_percent
+               ? std::abs(*device.after_percent - *device.before_percent)
+               : 0;
+  };
+  const auto most = std::ranges::max_element(of.devices, {}, moved);
+  if (most == of.devices.end() || moved(*most) < 1) return {};
+  return "; most changed: " + with_readings(of, {most->device}, scale).front();
+}
+
 BulletList change_list(const SiteSummary& site) {
   BulletList list;
   for (const CaseChange& of : site.cases) {
@@ -74,7 +86,7 @@ BulletList change_list(const SiteSummary& site) {
     add("no longer weak:", with_readings(of, of.recovers(), site.reading));
     add("areas not covered:", of.weak_areas);
     add("over capacity:", of.over_capacity);
-    if (text.empty()) text = " no device becomes weak or recovers";
+    if (text.empty()) text = " no device becomes weak or recovers" + largest_words(of, site.reading);
     list.items.push_back({of.name + ":" + text + "."});
   }
   return list;
@@ -141,6 +153,7 @@ Table sensitivity_table(const SiteSummary& site) {
       {.key = "swing_percent", .title = "swing", .unit = "%", .kind = ColumnKind::bar}};
   for (std::size_t i = 0; i < std::min(kMostSwings, site.sensitivity.size()); ++i) {
     const Sensitivity& of = site.sensitivity[i];
+    if (of.swing_percent() < 0.5) break;
     table.rows.push_back({{{swing_name(of)},
                            {of.low_at},
                            {std::round(of.low_percent)},

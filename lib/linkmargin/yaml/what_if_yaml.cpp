@@ -118,9 +118,9 @@ Result<std::vector<SitePattern>> parse_what_if_sites(std::string_view text, cons
   const yaml::Cursor top(*root);
   yaml::ObjectReader reader(top, "", faults);
   auto patterns = yaml::read_patterns(reader, faults);
+  if (!patterns.empty() && faults.empty()) return patterns;  // of the rest parse_what_if() tells
   for (const char* known : {"cases", "sweep", "random"}) (void)reader.find(known);
   reader.finish();
-  if (faults.empty()) return patterns;
   return std::move(faults).sorted();
 }
 
