@@ -3,3 +3,6 @@ linkmargin_test(cli/input_test.cpp)
 target_sources(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli/arguments.cpp ${PROJECT_SOURCE_DIR}/cli/input.cpp)
 target_include_directories(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli)
 target_link_libraries(cli.input PRIVATE Boost::program_options)
+# Files of rows after kills, power cuts, a full disk and in shards. Debian's own interpreter: nothing but what comes with it.
+add_test(NAME cli.what_if_rows COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/cli/what_if_rows.py
+  $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/what_if_rows)

@@ -10,13 +10,14 @@ namespace linkmargin {
 namespace {
 
 /// Runs that are made in one go: whole variants where they are short, else a piece of one.
-constexpr std::uint64_t kBlockRuns = 1024;
+constexpr std::uint64_t kBlockRuns = 256;
 constexpr std::uint64_t kBlockVariants = 16;
 constexpr std::uint64_t kLongVariant = 16'384;
+constexpr std::uint64_t kPieceRuns = 1024;
 
 std::uint64_t block_runs(const WhatIfRuns& runs) {
   const std::uint64_t each = runs.runs_each();
-  if (each > kLongVariant) return kLongVariant / 2;
+  if (each > kLongVariant) return kPieceRuns;
   return each * std::clamp<std::uint64_t>(kBlockRuns / each, 1, kBlockVariants);
 }
 
