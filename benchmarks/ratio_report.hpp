@@ -30,9 +30,10 @@ class RatioReporter : public benchmark::ConsoleReporter {
     print(what, cpu_s_, mine, peer, scale);
   }
 
-  /// The same by the clock: of several threads.
-  void print_real(const std::string& what, const std::string& mine, const std::string& peer) const {
-    print(what, real_s_, mine, peer, 1);
+  /// The same by the clock: of several threads or processes.
+  void print_real(const std::string& what, const std::string& mine, const std::string& peer,
+                  double scale = 1) const {
+    print(what, real_s_, mine, peer, scale);
   }
 
   bool failed = false;

@@ -26,7 +26,6 @@ std::size_t TracedEnd::Hash::operator()(Point3 p) const {
 const LossBreakdown& TracedEnd::path_loss(Point3 to) {
   const auto known = losses_.find(to);
   if (known != losses_.end()) return known->second;
-  if (losses_.size() >= kMostLosses) losses_.clear();
   return losses_.emplace(to, linkmargin::path_loss(*from_, to)).first->second;
 }
 
@@ -45,7 +44,9 @@ bool TracedScene::fits(const Site& site, Doors doors) const {
 std::shared_ptr<TracedEnd> TracedScene::end(Point3 at) {
   const auto known = ends_.find(at);
   if (known != ends_.end()) return known->second;
-  if (ends_.size() >= kMostEnds) ends_.clear();
+  std::size_t losses = 0;
+  for (const auto& [place, known_end] : ends_) losses += known_end->size();
+  if (losses >= kMostLosses) ends_.clear();
   return ends_.emplace(at, std::make_shared<TracedEnd>(*scene_, at)).first->second;
 }
 

@@ -23,13 +23,12 @@ class TracedEnd {
   /// path_loss(*from(), to), traced at the first call for a point.
   const LossBreakdown& path_loss(Point3 to);
 
+  std::size_t size() const { return losses_.size(); }  ///< losses known
+
  private:
   struct Hash {
     std::size_t operator()(Point3 p) const;
   };
-  /// Beyond so many losses those known are forgotten.
-  static constexpr std::size_t kMostLosses = 20'000;
-
   std::shared_ptr<const Vantage> from_;
   std::unordered_map<Point3, LossBreakdown, Hash> losses_;
 };
@@ -51,8 +50,9 @@ class TracedScene {
   std::shared_ptr<TracedEnd> end(Point3 at);
 
  private:
-  /// Beyond so many ends those known are forgotten; who holds one keeps it.
-  static constexpr std::size_t kMostEnds = 64;
+  /// Once the ends know so many losses, some 10 MB, they are forgotten before the next one is made; who holds
+  /// an end keeps it.
+  static constexpr std::size_t kMostLosses = 8192;
 
   Environment radio_;  // as the site has it
   std::optional<Calibration> calibration_;
@@ -68,7 +68,7 @@ class TracedScene {
 class SceneStore {
  public:
   /// @param most  scenes kept, at least 1
-  explicit SceneStore(std::size_t most = 8) : most_(most) {}
+  explicit SceneStore(std::size_t most = 4) : most_(most) {}
 
   /// The one that fits, or a new one. Stays while the store lives or someone holds it.
   std::shared_ptr<TracedScene> scene(const Site& site, Doors doors);
