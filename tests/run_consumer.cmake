@@ -13,4 +13,5 @@ run(${CMAKE_COMMAND} -S ${SOURCE}/tests/consumer -B ${WORK}/build -G Ninja -DCMA
     "-DCMAKE_CXX_FLAGS=${FLAGS}")
 run(${CMAKE_COMMAND} --build ${WORK}/build)
 run(${WORK}/build/consumer)
+run(${WORK}/build/what_if)
 run(${WORK}/prefix/bin/linkmargin --version)

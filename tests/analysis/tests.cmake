@@ -25,6 +25,7 @@ linkmargin_test(analysis/relocation_promises_test.cpp)
 linkmargin_test(analysis/relocation_test.cpp)
 linkmargin_test(analysis/tile_fill_test.cpp)
 linkmargin_test(analysis/what_if_test.cpp)
+linkmargin_test(analysis/what_if_statistics_test.cpp)
 # The seeded offices serve tests and benchmarks.
 target_include_directories(analysis.coverage PRIVATE ${PROJECT_SOURCE_DIR}/benchmarks)
 # Against NumPy, on request (see propagation/tests.cmake).

@@ -4,5 +4,12 @@ target_sources(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli/arguments.cpp ${PROJE
 target_include_directories(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli)
 target_link_libraries(cli.input PRIVATE Boost::program_options)
 # Files of rows after kills, power cuts, a full disk and in shards. Debian's own interpreter: nothing but what comes with it.
-add_test(NAME cli.what_if_rows COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/cli/what_if_rows.py
+add_test(NAME cli.what_if_rows COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/what_if_rows.py
   $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/what_if_rows)
+# The recipes of docs/examples on GNU Parallel and on a Slurm of one node, on request (-DLINKMARGIN_CLUSTER=ON, as root).
+if(LINKMARGIN_CLUSTER)
+  foreach(engine parallel slurm)
+    add_test(NAME cli.what_if_${engine} COMMAND sh ${CMAKE_CURRENT_LIST_DIR}/what_if_cluster.sh
+      $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR} ${CMAKE_CURRENT_BINARY_DIR}/what_if_${engine} ${engine})
+  endforeach()
+endif()

@@ -69,7 +69,8 @@ Site demo(const std::filesystem::path& path) {
 std::vector<std::filesystem::path> demos() {
   std::vector<std::filesystem::path> paths{LINKMARGIN_DATA "/starter.yaml"};
   for (const auto& entry : std::filesystem::directory_iterator(LINKMARGIN_DATA "/sites")) {
-    if (entry.path().extension() == ".yaml") paths.push_back(entry.path());
+    const bool runs = entry.path().stem().string().ends_with("-what-if");
+    if (entry.path().extension() == ".yaml" && !runs) paths.push_back(entry.path());
   }
   std::ranges::sort(paths);
   return paths;

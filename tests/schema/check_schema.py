@@ -12,7 +12,7 @@ import yaml
 ROOT = pathlib.Path(sys.argv[1])
 DOCS = ROOT / "docs"
 SCHEMAS = {name: json.loads((DOCS / name).read_text(encoding="utf-8"))
-           for name in ("site.schema.json", "materials.schema.json")}
+           for name in ("site.schema.json", "materials.schema.json", "cases.schema.json", "what-if.schema.json")}
 failures = []
 
 
@@ -54,16 +54,20 @@ def first_fault(check, document):
 
 SITE = validator("site.schema.json")
 TABLES = validator("materials.schema.json")
-CASES = jsonschema.Draft202012Validator(json.loads((DOCS / "cases.schema.json").read_text(encoding="utf-8")))
+CASES = validator("cases.schema.json")
+RUNS = validator("what-if.schema.json")
 
 
 # --- every file of data/ ---
 
 def check_files():
-    sites = [ROOT / "data" / "starter.yaml", *sorted((ROOT / "data" / "sites").glob("*.yaml"))]
+    runs = [*sorted((ROOT / "data" / "sites").glob("*-what-if.yaml")),
+            *(ROOT / "tests" / "golden" / "whatif" / case / "kiosk.yaml" for case in ("rows", "lines"))]
+    sites = [ROOT / "data" / "starter.yaml",
+             *(path for path in sorted((ROOT / "data" / "sites").glob("*.yaml")) if path not in runs)]
     tables = [ROOT / "data" / "materials.yaml", ROOT / "data" / "profiles.yaml"]
     seen = 0
-    for check, paths in ((SITE, sites), (TABLES, tables)):
+    for check, paths in ((SITE, sites), (TABLES, tables), (RUNS, runs)):
         for path in paths:
             seen += 1
             fault = first_fault(check, load(path))
@@ -79,7 +83,19 @@ def check_files():
                          {"cases": [{"name": "a", "set": {"/radio/routes": [1]}}]}, {"cases": [{"name": "a", "set": {}, "by": 1}]}):
         if first_fault(CASES, spoilt_cases) is None:
             fail(f"cases.schema.json takes {spoilt_cases}")
-    others = set((ROOT / "data").rglob("*.yaml")) - set(sites) - set(tables)
+    run = {"site": "a.yaml", "cases": [{"name": "a", "doors": "open"}], "sweep": {"/hubs/hub/height_m": [1]}, "random": {"runs": 5}}
+    if fault := first_fault(RUNS, run):
+        fail(f"what-if.schema.json refuses {run}: {fault}")
+    case = {"name": "a", "doors": "open"}
+    for change in ({"site": 3}, {"sites": ["b.yaml"]}, {"cases": []}, {"cases": [{"name": "a"}]}, {"cases": [case | {"set": 1}]},
+                   {"cases": [case | {"doors": "shut"}]}, {"cases": [case | {"sett": {}}]},
+                   {"cases": [case | {"move": {"a": {"by_m": [1, 1], "at_m": [1, 1]}}}]}, {"cases": [case | {"remove": ["hub"]}]},
+                   {"cases": [case | {"add": {"/rooms/a": {}}}]}, {"cases": [case | {"add": {"/devices/a": {"profile": "b"}}}]},
+                   {"sweep": {}}, {"sweep": {"hub": [1]}}, {"sweep": {"/a": []}}, {"sweep": {"/a": {"from": 1, "to": 2, "step": 0}}},
+                   {"random": {}}, {"random": {"runs": 0}}, {"random": {"runs": 1, "seed": -1}}, {"other": 1}):
+        if first_fault(RUNS, run | change) is None:
+            fail(f"what-if.schema.json takes {change}")
+    others = set((ROOT / "data").rglob("*.yaml")) - set(sites) - set(tables) - set(runs)
     for path in sorted(others):
         fail(f"{path.relative_to(ROOT)} has no schema here")
     return seen
@@ -363,7 +379,8 @@ READING_COUNT = "kReadings"
 
 
 def limit_ranges():
-    text = (ROOT / "lib/linkmargin/site/limits.hpp").read_text(encoding="utf-8")
+    text = "".join((ROOT / "lib/linkmargin/site" / name).read_text(encoding="utf-8") for name in ("limits.hpp", "what_if.hpp"))
+    text = re.sub(r"(?<=\d)'(?=\d)", "", text)
     return {name: (float(low), float(high)) for name, low, high in RANGE.findall(text)}, text
 
 
@@ -384,7 +401,7 @@ def check_bounds():
             if stated != ranges.get(name):
                 fail(f"{file_name}{where}: {stated} is not {name} {ranges.get(name)}")
     for name in sorted((ranges.keys() | sizes.keys()) - used):
-        fail(f"limits.hpp: {name} is in neither schema")
+        fail(f"{name} is in no schema")
     return len(used)
 
 
@@ -486,7 +503,7 @@ def check_excerpts():
 def check_fragment(fragment, block):
     """An example of the reference, put into the base site in the place of its key."""
     if "cases" in fragment:
-        fault = first_fault(CASES, fragment)
+        fault = first_fault(RUNS if "sweep" in fragment else CASES, fragment)
         if fault:
             fail(f"site-file.md: an example of cases is refused: {fault}\n{block}")
         return

@@ -137,7 +137,7 @@ void read_move(const Cursor& move, CaseEdits& made, Faults& faults) {
     reader.at_most_one_of({"up_m", "height_m"});
     const auto by = place_if(reader, "by_m", faults);
     const auto at = place_if(reader, "at_m", faults);
-    const auto up_m = reader.number_if("up_m", limits::kRadioHeightM);
+    const auto up_m = reader.number_if("up_m", kUpM);
     const auto height_m = reader.number_if("height_m", limits::kRadioHeightM);
     const auto storey = reader.name_if("storey");
     if (!by && !at && !up_m && !height_m && !storey)

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "linkmargin/base/result.hpp"
-#include "linkmargin/site/edit.hpp"
+#include "linkmargin/site/what_if.hpp"
 
 #include <string>
 #include <string_view>
@@ -9,11 +9,8 @@
 
 namespace linkmargin {
 
-/// How many cases a file may have.
-inline constexpr Range kCases{1, 100, "cases", "common practice"};
-
-/// Reads a file of cases: `cases`, a list of `name` and `set`, a map from the JSON Pointers of edits to their
-/// values (docs/site-file.md, "Cases"). `site` may stand beside it and is not looked at.
+/// Reads a file of cases (docs/site-file.md, "Cases for place"): at most kCases, each with its edits. `site`
+/// may stand beside them and is not looked at.
 /// @param text       the bytes of the file: UTF-8, with or without a byte-order mark, any line ends
 /// @param file_name  as the person named it, for the faults
 /// @param site       sound by validate(); each case is tried on it

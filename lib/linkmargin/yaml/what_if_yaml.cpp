@@ -15,9 +15,6 @@ namespace linkmargin {
 namespace yaml {
 namespace {
 
-constexpr std::uint64_t kDefaultSeed = 1;
-constexpr Range kSeed{0, 2'147'483'647, "seed", "common practice"};
-
 SitePattern read_pattern(const Cursor& cursor, Faults& faults) {
   const auto text = read_text(cursor, faults);
   const bool empty = text && text->empty();
