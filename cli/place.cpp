@@ -1,4 +1,4 @@
-#include "linkmargin/analysis/placement.hpp"
+#include "linkmargin/analysis/placement_fewest.hpp"
 #include "linkmargin/report/placement_map.hpp"
 #include "linkmargin/report/placement_report.hpp"
 #include "linkmargin/report/write_csv.hpp"
@@ -28,16 +28,28 @@ PlacementOptions options_of(const Arguments& arguments, const Site& site) {
   options.step_m = arguments.number("step", kPlacementStepM).value_or(options.step_m);
   if (arguments.has("doors")) options.doors = {arguments.doors_open() ? Doors::open : Doors::armed};
   if (const auto file = arguments.value("cases")) options.cases = read_cases(*file, site);
+  if (arguments.has("chance")) options.enough = *arguments.number("chance", kPlacementEnough);
   options.alone = arguments.has("brief");
   options.threads = arguments.threads();
   return options;
 }
 
-PlacementAnswer computed(const Site& site, PlacementOptions options, const Interruption& interruption) {
+/// Asked of every device where --chance does not say, as in relocate.
+constexpr double kUsualChance = 0.9;
+
+PlacementAnswer computed(const Arguments& arguments, const Site& site, PlacementOptions options,
+                         const Interruption& interruption) {
   ProgressLine line("places");
   options.progress = [&](double share) { line.show(share); };
   options.stop = [&] { return interruption.came(); };
   try {
+    const std::string objective = arguments.word("objective", {"worst", "sum", "parts"});
+    if (objective == "parts")
+      return fewest_parts(site, options, arguments.has("chance") ? options.enough : kUsualChance);
+    if (objective == "sum" && arguments.has("chance"))
+      throw Failure(kBadInput,
+                    "--objective sum asks for no chance: leave --chance out, or take worst or parts");
+    if (objective == "sum") options.enough = 0;
     return placement(site, options);
   } catch (const DomainError& fault) {
     throw Failure(kBadInput,
@@ -71,9 +83,11 @@ void apply(const Arguments& arguments, const SiteFile& file, PlacementAnswer& an
 
 ExitStatus run(const Arguments& arguments) {
   const std::string format = picture_format(arguments, {"text", "svg", "png", "csv", "json"}, "text");
+  if (arguments.has("brief") && (format == "svg" || format == "png"))
+    throw Failure(kBadInput, "--brief leaves the picture out: leave --brief out, or take text, csv or json");
   const SiteFile file = read_site_file(arguments);
   const Interruption interruption;
-  PlacementAnswer answer = computed(file.site, options_of(arguments, file.site), interruption);
+  PlacementAnswer answer = computed(arguments, file.site, options_of(arguments, file.site), interruption);
   apply(arguments, file, answer);
   write_answer(arguments, answer_text(arguments, format, file.site, answer));
   if (answer.status != PlacementStatus::stopped) return kDone;
@@ -104,6 +118,13 @@ const Command& place_command() {
            kOutput,
            {"hubs", "N", "hubs in all, those of the site first; as many as it has where it is not given"},
            {"repeaters", "N", "repeaters at most, in the same way"},
+           {"objective", "WHAT",
+            "worst: the worst device's chance, then the sum of all (where it is not given); sum: the sum of "
+            "all "
+            "chances; parts: the fewest hubs and repeaters with which all have --chance"},
+           {"chance", "SHARE",
+            "0 to 1: what is enough for the worst, so that beyond it the sum decides; asked of all with "
+            "--objective parts, 0.9 there where it is not given"},
            {"step", "M", "metres between candidate places, 0.05 to 10; 0.25 where it is not given"},
            {"cases", "FILE", "cases of edits (YAML): the choice is the best for the worst of them"},
            {"brief", "", "the best choice alone: no other places, prices and picture"},
@@ -114,6 +135,8 @@ const Command& place_command() {
            kHelp},
       .examples = {"linkmargin place site.yaml", "where the hub goes",
                    "linkmargin place site.yaml --hubs 2 --repeaters 1", "two hubs and up to one repeater",
+                   "linkmargin place site.yaml --hubs 2 --repeaters 3 --objective parts",
+                   "the fewest of them with which every device has a chance of 90 in 100",
                    "linkmargin place site.yaml --output places.svg", "the picture of good and bad places",
                    "linkmargin place site.yaml --apply placed.yaml",
                    "the same, and the site file with the places in it"},

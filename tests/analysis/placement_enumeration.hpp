@@ -122,7 +122,8 @@ class Enumeration {
 
   void give(std::size_t item, float worst, double sum) {
     if (worst < best_.worst) return;
-    if (item == problem_.items.size()) return best_.take(worst, sum, hubs_.size() + repeaters_.size());
+    if (item == problem_.items.size())
+      return best_.take(std::min(worst, problem_.enough), sum, hubs_.size() + repeaters_.size());
     const PlacementItem& of = problem_.items[item];
     for (std::size_t h = 0; h < hubs_.size(); ++h) {
       if (of.hub && *of.hub != hubs_[h].group) continue;

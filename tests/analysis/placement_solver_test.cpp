@@ -35,7 +35,8 @@ void check_routes(const PlacementProblem& problem, const PlacementLayout& layout
     worst = std::min(worst, chance);
     sum += static_cast<double>(chance);
   }
-  CHECK(worst == layout.worst);
+  CHECK(std::min(worst, problem.enough) == layout.worst);
+  CHECK(worst == least_chance(layout));
   CHECK(std::abs(sum - layout.sum) <= 1e-9);
   for (std::size_t part = 0; part < layout.parts.size(); ++part) {
     if (!problem.groups[layout.parts[part].group].repeater)
@@ -44,6 +45,36 @@ void check_routes(const PlacementProblem& problem, const PlacementLayout& layout
 }
 
 }  // namespace
+
+TEST_CASE("the sum alone, or once the least chance is enough: what full enumeration finds") {
+  int sum_decides = 0;
+  int by_sum_alone = 0;
+  for (std::uint64_t seed = 1; seed <= 240; ++seed) {
+    for (const float enough : {0.0F, 0.35F, 0.7F}) {
+      CAPTURE(seed);
+      CAPTURE(enough);
+      PlacementProblem problem = enumeration::random_problem(seed);
+      const float first = solve_placement(problem).best.worst;
+      problem.enough = enough;
+      const enumeration::Best best = enumeration::Enumeration(problem).run();
+      const PlacementSolution found = solve_placement(problem);
+      if (best.worst < 0) {
+        CHECK(found.status == PlacementStatus::infeasible);
+        CHECK(found.missing_slots == best.missing);
+        continue;
+      }
+      REQUIRE(found.status == PlacementStatus::optimal);
+      CHECK(found.best.worst == best.worst);
+      CHECK(std::abs(found.best.sum - best.sum) <= 1e-9);
+      CHECK(found.best.parts.size() == best.parts);
+      check_routes(problem, found.best);
+      sum_decides += first > enough ? 1 : 0;
+      by_sum_alone += enough == 0 && least_chance(found.best) < first ? 1 : 0;
+    }
+  }
+  CHECK(sum_decides > 100);
+  CHECK(by_sum_alone > 20);
+}
 
 TEST_CASE("500 random problems: what full enumeration finds, and what is missing where nothing can be") {
   int infeasible = 0;

@@ -1,7 +1,6 @@
-#include "linkmargin/analysis/placement.hpp"
-
 #include "linkmargin/analysis/link_table.hpp"
 #include "linkmargin/analysis/move_places.hpp"
+#include "linkmargin/analysis/placement_fewest.hpp"
 #include "linkmargin/analysis/placement_places.hpp"
 #include "linkmargin/analysis/serving.hpp"
 
@@ -319,6 +318,64 @@ TEST_CASE("where links are dear the grid is coarser, and the choice is refined f
   CHECK(refined.choices[0].worst_chance() >= coarse.choices[0].worst_chance() - 1e-9);
   CHECK(refined.choices[0].worst_chance() <= whole.choices[0].worst_chance() + 0.02);
   CHECK(refined.choices[0].parts[0].place.at != coarse.choices[0].parts[0].place.at);
+}
+
+TEST_CASE("the fewest parts are those with which every number below fails, by searches for the worst alone") {
+  int reached = 0;
+  int more_than_one = 0;
+  int none = 0;
+  for (std::uint64_t seed = 1; seed <= 24; ++seed) {
+    CAPTURE(seed);
+    Site site = random_site(seed);
+    site.reading.weak_below_percent = 70 + static_cast<double>(seed % 4) * 5;
+    site.profiles["repeater"] = site.profiles.at("hub");
+    site.profiles["repeater"].name = "repeater";
+    const PlacementOptions most{.hubs = 2, .repeaters = 1, .step_m = 1.5, .alone = true};
+    const double chance = seed % 2 == 0 ? 0.9 : 0.6;
+    std::optional<std::pair<int, int>> fewest;
+    for (const auto& [hubs, repeaters] : {std::pair{1, 0}, {1, 1}, {2, 0}, {2, 1}}) {
+      PlacementOptions options = most;
+      options.hubs = hubs;
+      options.repeaters = repeaters;
+      const PlacementAnswer answer = placement(site, options);
+      if (answer.choices.empty() || answer.choices.front().worst_chance() < chance - 1e-6) continue;
+      fewest = {hubs, repeaters};
+      break;
+    }
+    const PlacementAnswer answer = fewest_parts(site, most, chance);
+    REQUIRE(answer.fewest);
+    CHECK(answer.fewest->reached == fewest.has_value());
+    none += fewest ? 0 : 1;
+    if (!fewest) continue;
+    ++reached;
+    const auto& parts = answer.choices.front().parts;
+    const auto hubs = std::ranges::count_if(parts, [](const ChosenPart& part) { return !part.repeater; });
+    CHECK(hubs == fewest->first);
+    CHECK(static_cast<int>(parts.size()) == fewest->first + fewest->second);
+    CHECK(answer.choices.front().worst_chance() >= chance - 1e-6);
+    more_than_one += parts.size() > 1 ? 1 : 0;
+  }
+  CHECK(reached >= 5);
+  CHECK(more_than_one >= 2);
+  CHECK(none >= 1);
+}
+
+TEST_CASE("the sum alone is never less than with the worst first, which is never worse off") {
+  int differ = 0;
+  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+    CAPTURE(seed);
+    const Site site = random_site(seed);
+    PlacementOptions options{.step_m = 1, .alone = true};
+    const PlacementChoice worst_first = placement(site, options).choices.at(0);
+    options.enough = 0;
+    const PlacementAnswer answer = placement(site, options);
+    const PlacementChoice& by_sum = answer.choices.at(0);
+    CHECK(answer.status == PlacementStatus::optimal);
+    CHECK(by_sum.sum >= worst_first.sum - 1e-4);
+    CHECK(worst_first.worst_chance() >= by_sum.worst_chance() - 1e-4);
+    differ += by_sum.sum > worst_first.sum + 1e-4 ? 1 : 0;
+  }
+  CHECK(differ >= 1);
 }
 
 TEST_CASE("told to stop, it says so") {

@@ -70,7 +70,7 @@ class Run {
         hubs_(options.hubs.value_or(static_cast<int>(site.hubs.size()))),
         repeaters_(options.repeaters.value_or(static_cast<int>(site.repeaters.size()))),
         cases_(cases_of(site, options)),
-        chances_(cases_),
+        chances_(cases_, options.enough),
         teller_(cases_, options.threads) {
     require_in(kPlacementHubs, hubs_);
     require_in(kPlacementRepeaters, repeaters_);
@@ -146,7 +146,10 @@ class Run {
     answer_.proved = solution.status == PlacementStatus::optimal;
     const bool coarser = answer_.proved_step_m > 1.001 * options_.step_m;
     answer_.status = answer_.proved && coarser ? PlacementStatus::bounded : solution.status;
-    answer_.worst_bound = static_cast<double>(solution.worst_bound);
+    answer_.enough = options_.enough;
+    const bool all_that_counts =
+        options_.enough < 1 && static_cast<double>(solution.worst_bound) >= options_.enough - 1e-6;
+    answer_.worst_bound = all_that_counts ? 1 : static_cast<double>(solution.worst_bound);
     answer_.sum_bound = solution.sum_bound;
     answer_.missing_slots = solution.missing_slots;
     if (!solution.best.exists() || problem.items.empty() || coarser) return;
@@ -216,6 +219,7 @@ class Run {
 
 PlacementAnswer placement(const Site& site, const PlacementOptions& options) {
   require_in(kPlacementStepM, options.step_m);
+  require_in(kPlacementEnough, options.enough);
   return Run(site, options).run();
 }
 

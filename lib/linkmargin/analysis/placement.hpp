@@ -22,6 +22,9 @@ struct PlacementOptions {
   double step_m = 0.25;            ///< between candidate places, kPlacementStepM
   std::vector<Doors> doors{Doors::armed, Doors::open};  ///< the choice holds in each
   std::vector<NamedEdits> cases{};                      ///< and with each of these; none: the site as it is
+  /// What the worst chance counts to, 0 to 1: of choices that all have so much the sum of chances decides. 0:
+  /// the sum alone; 1: the worst first.
+  double enough = 1;
   bool alone = false;  ///< the best choice and nothing beside it: no other choices, prices and field
   std::int64_t work = 6'000'000'000;  ///< see PlacementSolverOptions
   /// Links that are reckoned one by one before the grid is made coarser, in those of a site of a hundred
@@ -33,6 +36,7 @@ struct PlacementOptions {
 };
 
 inline constexpr Range kPlacementStepM{0.05, 10, "step_m", "common practice"};
+inline constexpr Range kPlacementEnough{0, 1, "enough", "definition"};
 inline constexpr Range kPlacementHubs{1, kMostPlacedHubs, "hubs", "bounds of the search"};
 inline constexpr Range kPlacementRepeaters{0, kMostPlacedRepeaters, "repeaters", "bounds of the search"};
 
@@ -86,6 +90,20 @@ struct PlacementPrice {
   bool proved = false;    ///< the best there is on the grid of the prices
 };
 
+/// Fewer parts than were chosen, and what they came to.
+struct FewestParts {
+  double chance = 0;     ///< asked of every device and area
+  bool reached = false;  ///< with the parts of the answer
+  bool proved = true;    ///< of all fewer parts, on the grids that they were searched on
+  struct Count {
+    int hubs = 0;
+    int repeaters = 0;
+    double worst_chance = 0;
+    int missing_slots = 0;
+  };
+  std::vector<Count> not_enough{};  ///< in the order in which they were tried
+};
+
 /// The least chance if one hub stood elsewhere, the rest as chosen: cells in rows from the lower left.
 struct PlacementField {
   std::string hub;
@@ -111,7 +129,8 @@ struct PlacementAnswer {
   double proved_step_m =
       0;  ///< of the grid that what is proved speaks of; wider where links are dear: then refined
   std::size_t places = 0;  ///< that were weighed there
-  double worst_bound = 1;  ///< see PlacementSolution, on that grid
+  double enough = 1;       ///< of the options
+  double worst_bound = 1;  ///< see PlacementSolution, on that grid; of a worst that counts to less than 1: 1
   double sum_bound = 0;
   /// By how much the worst link lacks the bound: 0 where it meets it; absent where nothing is known of it.
   std::optional<double> bound_db{};
@@ -122,6 +141,7 @@ struct PlacementAnswer {
   std::optional<PlacementChoice> middle;   ///< one hub in the middle of the plan, the rest as chosen
   std::vector<PlacementPrice> prices;      ///< one more or less of each, as far as that can be
   std::optional<PlacementField> field;
+  std::optional<FewestParts> fewest{};  ///< where fewest_parts() was asked
   std::vector<std::string> cautions;
 };
 
@@ -132,7 +152,8 @@ inline constexpr double kDistinctM = 3;
 /// The grid of the prices is this coarse, or twice as coarse as the search's.
 inline constexpr double kPriceStepM = 0.5;
 
-/// The best places of hubs and repeaters: the worst device's chance to reach the threshold is greatest, then
+/// The best places of hubs and repeaters: the worst device's chance to reach the threshold is greatest, up to
+/// what is enough, then
 /// the sum of all chances, then the parts are fewest. Devices stay where they are; an area counts by the
 /// share of it that is served. Slots are kept; a device that names its hub has it; a repeater takes a slot
 /// and is one or two hops from its hub, the weakest hop counting. Each figure is the least over all cases.

@@ -16,7 +16,8 @@ struct PlacementChances::Memory {
   std::vector<std::vector<float>> sums;  // by group
 };
 
-PlacementChances::PlacementChances(const std::vector<PlacementCase>& cases) {
+PlacementChances::PlacementChances(const std::vector<PlacementCase>& cases, double enough)
+    : enough_(static_cast<float>(enough)) {
   for (const PlacementCase& of : cases) worlds_.push_back(std::make_unique<const PlacementWorld>(of));
 }
 
@@ -60,6 +61,7 @@ PlacementProblem PlacementChances::problem(const PlacementPlaces& places, int th
                                            const ProgressCall& progress, const StopCall& stop) const {
   PlacementProblem problem;
   problem.items = items(places);
+  problem.enough = enough_;
   const Site& site = worlds_.front()->site();
   for (const PlaceGroup& group : places.groups) {
     const PlacedRadio& radio = group.radios.front();

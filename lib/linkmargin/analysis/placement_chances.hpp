@@ -21,7 +21,8 @@ using StopCall = std::function<bool()>;
 class PlacementChances {
  public:
   /// @param cases at least one; outlive this
-  explicit PlacementChances(const std::vector<PlacementCase>& cases);
+  /// @param enough  PlacementProblem::enough
+  explicit PlacementChances(const std::vector<PlacementCase>& cases, double enough = 1);
 
   /// How many links must be reckoned one by one for so many places; 0 where maps are cast.
   std::size_t links(std::size_t places) const;
@@ -47,6 +48,7 @@ class PlacementChances {
   void fill(const PlacementPlaces& places, std::size_t item, Memory& memory, PlacementProblem& problem) const;
 
   std::vector<std::unique_ptr<const PlacementWorld>> worlds_;
+  float enough_;
 };
 
 inline constexpr std::size_t kExactChances = 200'000;

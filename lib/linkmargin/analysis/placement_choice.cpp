@@ -207,8 +207,8 @@ class Telling {
       const Placement& place = radio.radio.place;
       const std::string& storey = site.storeys[place.storey].name;
       if (!radio.present) {
-        edits.push_back(
-            {checks::pointer({map, name}), NewRadio{radio.radio.profile, storey, place.at, place.height_m}});
+        edits.push_back({checks::pointer({map, name}), NewRadio{radio.radio.profile, storey, place.at,
+                                                                place.height_m, radio.radio.capacity}});
         continue;
       }
       const Placement& was = present_radio(places_, name, radio.repeater)->place;

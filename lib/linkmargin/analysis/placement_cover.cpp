@@ -138,13 +138,14 @@ CoverBound cover_bound(const PlacementProblem& problem, const std::vector<int>& 
         best[i] = std::max(best[i], problem.chance(i, {g, p}));
     }
   }
-  CoverBound bound;
+  CoverBound bound{problem.enough, {}};
   for (const float most : best) bound.at_most = std::min(bound.at_most, most);
   std::vector<float> levels;
   for (std::uint32_t g = 0; g < problem.groups.size(); ++g) {
     if (counts[g] == 0) continue;
     for (const float chance : problem.groups[g].chances) {
-      if (chance > at_least && chance <= bound.at_most) levels.push_back(chance);
+      const float level = std::min(chance, problem.enough);
+      if (level > at_least && level <= bound.at_most) levels.push_back(level);
     }
   }
   std::ranges::sort(levels);

@@ -25,7 +25,7 @@ Cover cover_at(const PlacementProblem& problem, const std::vector<int>& counts, 
 
 /// The levels between which the greatest least chance lies.
 struct CoverBound {
-  float at_most = 1;                               ///< proved: no layout has a greater least chance
+  float at_most = 1;  ///< proved: no layout has more of a least chance that counts
   std::vector<std::vector<PlacementPart>> covers;  ///< ways found, the highest level last
 };
 

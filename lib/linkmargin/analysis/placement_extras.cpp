@@ -115,7 +115,7 @@ std::optional<PlacementField> PlacementExtras::field(const PlacementProblem& pro
   field.storey = at.storey;
   field.height_m = at.height_m;
   field.grid = level->grid;
-  field.best = static_cast<double>(best.worst);
+  field.best = static_cast<double>(least_chance(best));
   field.worst.assign(level->grid.size(), -1);
   const PlacementAssignment assignment(problem);
   std::vector<PlacementPart> parts = best.parts;
@@ -123,7 +123,8 @@ std::optional<PlacementField> PlacementExtras::field(const PlacementProblem& pro
     const PlacePoint& point = places.points[group.points[p]];
     if (point.level != level - places.levels.begin()) continue;
     parts[*hub].place = p;
-    field.worst[point.cell] = std::max(0.0F, assignment.best(parts).worst);
+    const PlacementLayout layout = assignment.best(parts);
+    field.worst[point.cell] = layout.exists() ? std::max(0.0F, least_chance(layout)) : 0;
   }
   return field;
 }
@@ -200,7 +201,7 @@ std::vector<PlacementPrice> PlacementExtras::prices(const PlacementPlaces& place
     price.proved = solution.status == PlacementStatus::optimal;
     if (solution.best.exists() && !problem.items.empty()) {
       const auto worst = std::ranges::min_element(solution.best.routes, {}, &PlacementRoute::chance);
-      price.worst_chance = static_cast<double>(solution.best.worst);
+      price.worst_chance = static_cast<double>(least_chance(solution.best));
       price.sum = solution.best.sum;
       price.worst = item_name(site_, static_cast<std::size_t>(worst - solution.best.routes.begin()));
     }

@@ -98,7 +98,7 @@ class Reckoner {
 
   PlacementLayout begun() const {
     PlacementLayout layout;
-    layout.worst = 1;
+    layout.worst = problem_.enough;
     layout.sum = 0;
     layout.parts = parts_;
     return layout;
@@ -238,7 +238,8 @@ class Reckoner {
                                      std::vector<std::uint32_t> shares) const {
     std::vector<float> levels;
     for (const float value : chances.values) {
-      if (value > at_least) levels.push_back(value);
+      const float level = std::min(value, problem_.enough);
+      if (level > at_least) levels.push_back(level);
     }
     std::ranges::sort(levels);
     levels.erase(std::unique(levels.begin(), levels.end()), levels.end());
@@ -265,6 +266,12 @@ class Reckoner {
 };
 
 }  // namespace
+
+float least_chance(const PlacementLayout& layout) {
+  float least = 1;
+  for (const PlacementRoute& route : layout.routes) least = std::min(least, route.chance);
+  return least;
+}
 
 bool better(const PlacementLayout& one, const PlacementLayout& other) {
   if (one.worst != other.worst) return one.worst > other.worst;

@@ -46,6 +46,9 @@ struct PlacementProblem {
   std::function<const std::vector<float>&(PlacementPart part, std::uint32_t group, bool part_is_repeater)>
       hops{};
   int most_hops = 2;  ///< between a repeater and the hub: 1 or 2
+  /// What the least chance of a layout counts to: from there on the sum decides. 1: the least chance first;
+  /// 0: the sum alone.
+  float enough = 1;
 
   float chance(std::size_t item, PlacementPart part) const {
     const PlacementGroup& group = groups[part.group];
@@ -62,7 +65,7 @@ struct PlacementRoute {
 
 /// Parts at places, with the best that they do for the items.
 struct PlacementLayout {
-  float worst = -1;  ///< the least chance of an item; under 0: no layout
+  float worst = -1;  ///< the least chance of an item, at most PlacementProblem::enough; under 0: no layout
   double sum = -1;   ///< of all chances
   std::vector<PlacementPart> parts;
   std::vector<PlacementRoute> routes;  ///< one an item
@@ -70,7 +73,10 @@ struct PlacementLayout {
   bool exists() const { return worst >= 0; }
 };
 
-/// The greater least chance, then the greater sum, then fewer parts.
+/// The least chance of an item itself; 1 without items. @param layout exists
+float least_chance(const PlacementLayout& layout);
+
+/// The greater least chance as it counts, then the greater sum, then fewer parts.
 bool better(const PlacementLayout& one, const PlacementLayout& other);
 
 inline constexpr int kMostPlacedHubs = 4;

@@ -20,9 +20,9 @@ struct RelaxedChances {
   void take(const PlacementProblem& problem, PlacementPart part);
 };
 
-/// The least and the sum that items would have.
+/// The least, as it counts, and the sum that items would have.
 struct RelaxedOutcome {
-  float worst = 1;
+  float worst;  ///< begins as PlacementProblem::enough
   double sum = 0;
 
   void take(float chance) {

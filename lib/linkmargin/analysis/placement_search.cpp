@@ -140,7 +140,7 @@ std::size_t PlacementSearch::most_served(const PlacementBits& items) const {
 }
 
 void PlacementSearch::leaf(const RelaxedChances& have) {
-  RelaxedOutcome outcome;
+  RelaxedOutcome outcome{problem_.enough};
   for (const float value : have.of_item) outcome.take(value);
   if (outcome.beats(best_)) weigh(chosen_);
 }
@@ -162,7 +162,7 @@ void PlacementSearch::last_part(std::uint32_t group, const Wanted& wanted) {
   if (!work_.spend(static_cast<std::int64_t>(places.count() * problem_.items.size()))) return;
   places.each([&](std::size_t place) {
     const PlacementPart part{group, static_cast<std::uint32_t>(place)};
-    RelaxedOutcome outcome;
+    RelaxedOutcome outcome{problem_.enough};
     for (std::size_t i = 0; i < problem_.items.size(); ++i) {
       const float value = have.of_item[i];
       outcome.take(may_serve(problem_, group, i) ? std::max(value, problem_.chance(i, part)) : value);
@@ -254,7 +254,7 @@ void PlacementSearch::branch() {
   const RelaxedChances have(problem_, chosen_);
   if (!any_left(false)) leaf(have);
   if (!any_left(false) && !any_left(true)) return;
-  RelaxedOutcome most;
+  RelaxedOutcome most{problem_.enough};
   for (std::size_t i = 0; i < problem_.items.size(); ++i) {
     float value = have.of_item[i];
     for (std::size_t g = 0; g < left_.size(); ++g) {

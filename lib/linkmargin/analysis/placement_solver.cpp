@@ -140,6 +140,7 @@ PlacementSolution Rounds::run() {
     best_ = moved_part(problem_, hubs, 0, {});
     return told(solution, 0);
   }
+  bound_ = problem_.enough;
   for (int with = 0; with <= repeaters && !work_.ended(); ++with) {
     const std::vector<int> counts = counts_with(with);
     const std::int64_t aside = with < repeaters ? work_.set_aside(kShareOfFewer) : 0;

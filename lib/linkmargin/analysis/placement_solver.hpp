@@ -26,13 +26,14 @@ struct PlacementSolverOptions {
 struct PlacementSolution {
   PlacementStatus status = PlacementStatus::infeasible;
   PlacementLayout best;
-  float worst_bound = 1;  ///< no layout has a greater least chance
+  float worst_bound = 1;  ///< no layout has a greater least chance, as far as that counts
   double sum_bound =
       0;  ///< nor, with this least chance, a greater sum; counts where best.worst is worst_bound
   int missing_slots = 0;  ///< where infeasible
 };
 
-/// The best layout: the greatest least chance, then the greatest sum, then the fewest parts.
+/// The best layout: the greatest least chance, up to what is enough, then the greatest sum, then the fewest
+/// parts.
 ///
 /// First the least chance is bounded from above by covers (placement_cover.hpp) and layouts are made of them
 /// and bettered part by part; then all layouts are searched by branch and bound: on the item that the fewest

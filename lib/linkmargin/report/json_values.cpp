@@ -72,10 +72,14 @@ struct EditWriter {
   Value operator()(bool flag) const { return flag; }
   Value operator()(Point2 at) const { return Value::array({coordinate(at.x), coordinate(at.y)}); }
   Value operator()(const NewRadio& radio) const {
-    return {{"profile", radio.profile},
-            {"storey", radio.storey},
-            {"at_m", (*this)(radio.at)},
-            {"height_m", number(radio.height_m)}};
+    Value value = {{"profile", radio.profile},
+                   {"storey", radio.storey},
+                   {"at_m", (*this)(radio.at)},
+                   {"height_m", number(radio.height_m)}};
+    if (radio.capacity)
+      value["capacity"] =
+          radio.capacity->total ? Value(*radio.capacity->total) : Value(radio.capacity->by_class);
+    return value;
   }
   Value operator()(const Calibration& learned) const { return calibration(learned); }
   Value operator()(const NewDevice& device) const {

@@ -82,6 +82,20 @@ json::Value price_json(const PlacementPrice& price) {
           {"proved", price.proved}};
 }
 
+json::Value fewest_json(const FewestParts& fewest) {
+  json::Value tried = json::Value::array();
+  for (const FewestParts::Count& count : fewest.not_enough) {
+    tried.push_back({{"hubs", count.hubs},
+                     {"repeaters", count.repeaters},
+                     {"worst_pass_probability", json::number(count.worst_chance)},
+                     {"missing_slots", count.missing_slots}});
+  }
+  return {{"chance", json::number(fewest.chance)},
+          {"reached", fewest.reached},
+          {"proved", fewest.proved},
+          {"not_enough", std::move(tried)}};
+}
+
 }  // namespace
 
 std::string placement_json(const Site& site, const PlacementAnswer& answer) {
@@ -106,6 +120,7 @@ std::string placement_json(const Site& site, const PlacementAnswer& answer) {
                      {"status", status_word(answer.status)},
                      {"proved", answer.proved},
                      {"bound_db", answer.bound_db ? json::number(*answer.bound_db) : json::Value(nullptr)},
+                     {"enough", json::number(answer.enough)},
                      {"worst_bound", json::number(answer.worst_bound)},
                      {"sum_bound", json::number(answer.sum_bound)},
                      {"step_m", json::number(answer.step_m)},
@@ -113,6 +128,7 @@ std::string placement_json(const Site& site, const PlacementAnswer& answer) {
                      {"places", answer.places},
                      {"missing_slots", answer.missing_slots},
                      {"without_place", answer.without_place},
+                     {"fewest", answer.fewest ? fewest_json(*answer.fewest) : json::Value(nullptr)},
                      {"choices", std::move(choices)},
                      {"present", choice_if(answer.present)},
                      {"middle", choice_if(answer.middle)},

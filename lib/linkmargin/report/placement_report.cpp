@@ -64,7 +64,8 @@ void add_others(std::vector<Block>& blocks, const Site& site, const PlacementAns
 void add_comparison(std::vector<Block>& blocks, const Site& site, const PlacementAnswer& answer) {
   BulletList list;
   if (answer.present) list.items.push_back({present_words(answer)});
-  if (answer.field) list.items.push_back({flatness_words(site, answer)});
+  if (answer.field)
+    list.items.push_back({flatness_words(site, answer) + " The picture (--output FILE.svg) shows which."});
   if (answer.middle) list.items.push_back({middle_words(site, answer)});
   for (const PlacementPrice& price : answer.prices) list.items.push_back({price_words(answer, price)});
   if (list.items.empty()) return;
@@ -79,16 +80,49 @@ void add_advice(std::vector<Block>& blocks) {
   blocks.emplace_back(std::move(list));
 }
 
+/// What is proved of a search in which the worst counts to less than 1 and has that.
+std::string sum_text(const PlacementAnswer& answer) {
+  const double sum = answer.choices.empty() ? 0 : answer.choices.front().sum;
+  return "all chances together come to " + fixed_text(sum, 2) + " and can at most be " +
+         fixed_text(answer.sum_bound, 2) + ".";
+}
+
+std::string parts_text(const FewestParts::Count& count) {
+  return counted(static_cast<std::size_t>(count.hubs), "hub", "hubs") + " and " +
+         counted(static_cast<std::size_t>(count.repeaters), "repeater", "repeaters");
+}
+
+std::string fewest_text(const FewestParts& fewest) {
+  std::string text = fewest.reached
+                         ? "These are the fewest parts with which every device and area has a chance of "
+                         : "No parts that were asked for give every device and area a chance of ";
+  text += chance_text(fewest.chance) + ".";
+  std::vector<std::string> tried;
+  for (const FewestParts::Count& count : fewest.not_enough) {
+    const std::string slots =
+        counted(static_cast<std::size_t>(count.missing_slots), "slot is missing", "slots are missing");
+    tried.push_back(parts_text(count) + " (" +
+                    (count.missing_slots > 0 ? slots : "the worst has " + chance_text(count.worst_chance)) +
+                    ")");
+  }
+  if (!tried.empty()) text += " Not enough: " + listed(tried, 6) + ".";
+  if (!fewest.proved)
+    text += " That fewer are not enough is not proved: their search ended with the work set aside.";
+  return text;
+}
+
 std::string bounded_text(const PlacementAnswer& answer, const std::string& grid) {
   std::string text = "Best found of " + grid + " with the work that was set aside.";
   if (!answer.bound_db) return text;
+  if (answer.enough == 0) return text + " Proved: " + sum_text(answer);
+  if (answer.enough < 1 && *answer.bound_db == 0)
+    return text + " The worst has the " + chance_text(answer.enough) +
+           " that is enough. Proved: " + sum_text(answer);
   if (*answer.bound_db > 0) {
     return text + " Proved: the worst can be better by no more than " + fixed_text(*answer.bound_db, 1) +
            " dB (a chance of " + chance_text(answer.worst_bound) + ").";
   }
-  const double sum = answer.choices.empty() ? 0 : answer.choices.front().sum;
-  return text + " Proved: the worst can be no better; all chances together come to " + fixed_text(sum, 2) +
-         " and can at most be " + fixed_text(answer.sum_bound, 2) + ".";
+  return text + " Proved: the worst can be no better; " + sum_text(answer);
 }
 
 std::string infeasible_text(const PlacementAnswer& answer) {
@@ -107,6 +141,7 @@ Paragraph verdict(const PlacementAnswer& answer) {
   if (answer.choices.empty()) return {placement_proof(answer), Tone::weak};
   const PlacementChoice& best = answer.choices.front();
   std::string text = "Worst of all: " + worst_words(best) + ".";
+  if (answer.enough == 0) text += " All chances together: " + fixed_text(best.sum, 2) + ".";
   if (best.weak_count > 0) text += " Even so, " + weak_words(best.weak_count) + ".";
   return {text, best.weak_count > 0 ? Tone::weak : Tone::strong};
 }
@@ -121,6 +156,7 @@ Document placement_document(const Site& site, const PlacementAnswer& answer) {
                                 "."});
   blocks.emplace_back(verdict(answer));
   if (!answer.choices.empty()) {
+    if (answer.fewest) blocks.emplace_back(Paragraph{fewest_text(*answer.fewest)});
     blocks.emplace_back(Paragraph{placement_proof(answer)});
     blocks.emplace_back(Heading{"Where to"});
     add_choice(blocks, site, answer, answer.choices.front());

@@ -87,8 +87,7 @@ std::string flatness_words(const Site& site, const PlacementAnswer& answer) {
   const PlacementField& field = *answer.field;
   return "How exact the place must be: on storey " + quoted_name(site.storeys[field.storey].name) + ", " +
          with_unit(field.within_1_db_m2, 1, "m2") + " of places for hub " + quoted_name(field.hub) +
-         " are within 1 dB of the best (a worst chance of " + chance_text(field.one_db_less) +
-         " or more); the picture (--output FILE.svg) shows which.";
+         " are within 1 dB of the best (a worst chance of " + chance_text(field.one_db_less) + " or more).";
 }
 
 std::string middle_words(const Site& site, const PlacementAnswer& answer) {

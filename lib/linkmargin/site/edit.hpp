@@ -16,8 +16,9 @@ namespace linkmargin {
 struct NewRadio {
   std::string profile;
   std::string storey;
-  Point2 at;            ///< metres
-  double height_m = 0;  ///< above the storey's floor
+  Point2 at;                           ///< metres
+  double height_m = 0;                 ///< above the storey's floor
+  std::optional<Capacity> capacity{};  ///< of a hub; absent: not stated
   friend bool operator==(const NewRadio&, const NewRadio&) = default;
 };
 

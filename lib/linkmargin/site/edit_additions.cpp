@@ -38,6 +38,13 @@ Radio* add_to(const Task& task, const NewRadio& added, std::vector<Radio>& radio
   return &radio;
 }
 
+bool check_capacity(const Task& task, const NewRadio& added) {
+  if (!added.capacity) return true;
+  const auto fits = [&](int slots) { return check_range(task, "capacity", limits::kCapacity, slots); };
+  return (!added.capacity->total || fits(*added.capacity->total)) &&
+         std::ranges::all_of(added.capacity->by_class, [&](const auto& entry) { return fits(entry.second); });
+}
+
 /// The storey that a path leads through, or nullptr and a fault.
 Storey* storey_of(const Task& task) {
   const auto at = position_of(task, checks::names_of(task.site.storeys), "storey", task.names[1]);
@@ -71,8 +78,11 @@ void add_radio(const Task& task) {
   const auto& added = std::get<NewRadio>(task.edit.value);
   const std::string& section = task.names.front();
   if (task.names.size() == 2 && section == "hubs") {
-    add_to(task, added, task.site.hubs, "hub", limits::kHubs);
+    if (!check_capacity(task, added)) return;
+    Hub* hub = add_to(task, added, task.site.hubs, "hub", limits::kHubs);
+    if (hub != nullptr) hub->capacity = added.capacity;
   } else if (task.names.size() == 2 && section == "repeaters") {
+    if (added.capacity) return task.fault("a repeater has no capacity: only a hub has one");
     add_to(task, added, task.site.repeaters, "repeater", limits::kRadios);
   } else {
     task.fault("a hub or repeater can be added under /hubs or /repeaters only");

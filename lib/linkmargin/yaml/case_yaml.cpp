@@ -4,6 +4,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/yaml/materials_yaml.hpp"
+#include "linkmargin/yaml/radios_yaml.hpp"
 #include "linkmargin/yaml/shapes_yaml.hpp"
 #include "linkmargin/yaml/values.hpp"
 
@@ -36,6 +37,13 @@ NewRadio read_radio(ObjectReader& reader, Faults& faults) {
   radio.storey = reader.name("storey");
   radio.at = read_point(reader, "at_m", faults);
   radio.height_m = reader.number("height_m", limits::kRadioHeightM);
+  return radio;
+}
+
+/// With what only a hub has.
+NewRadio read_hub_or_repeater(ObjectReader& reader, Faults& faults) {
+  NewRadio radio = read_radio(reader, faults);
+  if (const auto capacity = reader.find("capacity")) radio.capacity = read_capacity(*capacity, faults);
   return radio;
 }
 
@@ -75,7 +83,7 @@ struct CaseEdits {
 std::optional<EditValue> read_set_value(const Cursor& cursor, Faults& faults) {
   if (cursor.node().kind != Node::Kind::mapping) return read_plain_value(cursor, faults);
   ObjectReader reader(cursor, "the new radio", faults);
-  const NewRadio radio = read_radio(reader, faults);
+  const NewRadio radio = read_hub_or_repeater(reader, faults);
   reader.finish();
   return EditValue{radio};
 }
@@ -184,7 +192,7 @@ void read_add(const Cursor& add, CaseEdits& made, Faults& faults) {
     EditValue value = 0.0;
     if (section == "devices") value = read_device(reader, faults);
     if (section == "storeys") value = read_new_obstacle(reader, faults);
-    if (section == "hubs" || section == "repeaters") value = read_radio(reader, faults);
+    if (section == "hubs" || section == "repeaters") value = read_hub_or_repeater(reader, faults);
     reader.finish();
     if (reader.sound()) made.add(entry.key, std::move(value), entry.mark, add.pointer_to(entry.key));
   }

@@ -8,6 +8,18 @@
 #include <algorithm>
 
 namespace linkmargin::yaml {
+Capacity read_capacity(const Cursor& cursor, Faults& faults) {
+  Capacity capacity;
+  if (cursor.node().kind != Node::Kind::mapping) {
+    capacity.total = read_whole(cursor, limits::kCapacity, faults).value_or(0);
+    return capacity;
+  }
+  for_each_named(cursor, limits::kClasses, faults, [&](const Cursor& value, const Entry& entry) {
+    capacity.by_class[entry.key] = read_whole(value, limits::kCapacity, faults).value_or(0);
+  });
+  return capacity;
+}
+
 namespace {
 
 /// Common practice: where the hand holds a remote, and the share of an area that must be served.
@@ -76,18 +88,6 @@ std::optional<Mount> RadioReader::mount(ObjectReader& reader) const {
   mount.faces_deg = inner.number_if("faces_deg", limits::kBearingDeg);
   inner.finish();
   return mount;
-}
-
-Capacity read_capacity(const Cursor& cursor, Faults& faults) {
-  Capacity capacity;
-  if (cursor.node().kind != Node::Kind::mapping) {
-    capacity.total = read_whole(cursor, limits::kCapacity, faults).value_or(0);
-    return capacity;
-  }
-  for_each_named(cursor, limits::kClasses, faults, [&](const Cursor& value, const Entry& entry) {
-    capacity.by_class[entry.key] = read_whole(value, limits::kCapacity, faults).value_or(0);
-  });
-  return capacity;
 }
 
 Hub RadioReader::hub(const Cursor& cursor, const std::string& name) const {

@@ -10,4 +10,7 @@ namespace linkmargin::yaml {
 /// @param storeys_known  whether every storey has a name, so that an unknown one can be told
 void read_radios(ObjectReader& top, Site& site, bool storeys_known, Faults& faults);
 
+/// A number of slots, or a map of them by class.
+Capacity read_capacity(const Cursor& cursor, Faults& faults);
+
 }  // namespace linkmargin::yaml

@@ -24,16 +24,26 @@ std::string point_text(Point2 at) {
 
 constexpr std::string_view kCalibration = "calibration";
 
+NewValue capacity_value(const Capacity& capacity) {
+  if (capacity.total) return literal_value(std::to_string(*capacity.total));
+  std::vector<NewEntry> entries;
+  for (const auto& [device_class, slots] : capacity.by_class)
+    entries.push_back({device_class, literal_value(std::to_string(slots))});
+  return map_value(std::move(entries));
+}
+
 struct Writer {
   NewValue operator()(double number) const { return literal_value(shortest_text(number)); }
   NewValue operator()(const std::string& text) const { return name_value(text); }
   NewValue operator()(bool on) const { return {NewValue::Kind::flag, "", on}; }
   NewValue operator()(Point2 at) const { return literal_value(point_text(at)); }
   NewValue operator()(const NewRadio& radio) const {
-    return map_value({{"profile", name_value(radio.profile)},
-                      {"storey", name_value(radio.storey)},
-                      {"at_m", literal_value(point_text(radio.at))},
-                      {"height_m", literal_value(shortest_text(radio.height_m))}});
+    NewValue value = map_value({{"profile", name_value(radio.profile)},
+                                {"storey", name_value(radio.storey)},
+                                {"at_m", literal_value(point_text(radio.at))},
+                                {"height_m", literal_value(shortest_text(radio.height_m))}});
+    if (radio.capacity) value.entries.push_back({"capacity", capacity_value(*radio.capacity)});
+    return value;
   }
   NewValue operator()(const Calibration& learned) const { return calibration_value(learned); }
   NewValue operator()(const NewDevice& device) const {
