@@ -1,19 +1,13 @@
 #pragma once
 
+#include "row_journal.hpp"
+
 #include <cstdint>
 #include <functional>
 #include <string>
 #include <string_view>
 
 namespace linkmargin::cli {
-
-/// What every byte of a file of rows hangs on.
-struct RowPlan {
-  std::uint64_t fingerprint = 0;  ///< of all that is read and asked for
-  std::uint64_t first_run = 1;
-  std::uint64_t last_run = 0;
-  std::uint64_t all_runs = 0;  ///< of all shards
-};
 
 /// How rows stand in the file.
 struct RowLayout {
@@ -57,9 +51,5 @@ class RowFile {
   std::uint64_t next_run_;
   std::int64_t synced_at_s_ = 0;
 };
-
-/// Puts the files of all shards together, in the order of their runs and whole or not at all, with a journal.
-/// @throws Failure when one is unfinished, of another plan, or missing
-void merge_rows(const std::vector<std::string>& parts, const std::string& output);
 
 }  // namespace linkmargin::cli

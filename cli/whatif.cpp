@@ -9,6 +9,7 @@
 #include "output.hpp"
 #include "progress_line.hpp"
 #include "row_file.hpp"
+#include "row_merge.hpp"
 #include "what_if_files.hpp"
 
 #include <charconv>

@@ -121,36 +121,35 @@ void LinkDraws::add_parameters(const Site& site, std::span<const Link> links) {
   }
 }
 
-void LinkDraws::draw(std::uint64_t number, std::span<double> shifts_db) const {
-  std::ranges::fill(shifts_db, 0.0);
-  for (std::size_t cause = 0; cause < causes_.size(); ++cause) {
-    const double deviations = normal_pair(streams_[cause], number).first;
-    for (std::size_t e = first_effects_[cause]; e < first_effects_[cause + 1]; ++e)
-      shifts_db[effects_[e].link] += deviations * effects_[e].db;
-  }
-  if (!fades_) return;
-  for (std::size_t i = 0; i < spots_.size(); ++i)
-    shifts_db[i] += rician_draw_db(spots_[i].k_ratio, spots_[i].stream, number);
-}
-
-void LinkDraws::set_apart(std::size_t cause, double deviations, std::span<double> shifts_db) const {
-  std::ranges::fill(shifts_db, 0.0);
+void LinkDraws::add(std::size_t cause, double deviations, std::span<double> shifts_db) const {
   for (std::size_t e = first_effects_[cause]; e < first_effects_[cause + 1]; ++e)
     shifts_db[effects_[e].link] += deviations * effects_[e].db;
 }
 
+void LinkDraws::add_fades(std::uint64_t number, std::span<double> shifts_db) const {
+  for (std::size_t i = 0; fades_ && i < spots_.size(); ++i)
+    shifts_db[i] += rician_draw_db(spots_[i].k_ratio, spots_[i].stream, number);
+}
+
+void LinkDraws::draw(std::uint64_t number, std::span<double> shifts_db) const {
+  std::ranges::fill(shifts_db, 0.0);
+  for (std::size_t cause = 0; cause < causes_.size(); ++cause) {
+    add(cause, normal_pair(streams_[cause], number).first, shifts_db);
+  }
+  add_fades(number, shifts_db);
+}
+
+void LinkDraws::set_apart(std::size_t cause, double deviations, std::span<double> shifts_db) const {
+  std::ranges::fill(shifts_db, 0.0);
+  add(cause, deviations, shifts_db);
+}
+
 void LinkDraws::draw_alone(DrawnKind kind, std::uint64_t number, std::span<double> shifts_db) const {
   std::ranges::fill(shifts_db, 0.0);
-  if (kind == DrawnKind::spot) {
-    for (std::size_t i = 0; fades_ && i < spots_.size(); ++i)
-      shifts_db[i] = rician_draw_db(spots_[i].k_ratio, spots_[i].stream, number);
-    return;
-  }
+  if (kind == DrawnKind::spot) return add_fades(number, shifts_db);
   for (std::size_t cause = 0; cause < causes_.size(); ++cause) {
     if (causes_[cause].kind != kind) continue;
-    const double deviations = normal_pair(streams_[cause], number).first;
-    for (std::size_t e = first_effects_[cause]; e < first_effects_[cause + 1]; ++e)
-      shifts_db[effects_[e].link] += deviations * effects_[e].db;
+    add(cause, normal_pair(streams_[cause], number).first, shifts_db);
   }
 }
 

@@ -69,6 +69,8 @@ class LinkDraws {
   void add_elements(std::span<const Link> links);
   void add_model(const Site& site, std::span<const Link> links);
   void add_parameters(const Site& site, std::span<const Link> links);
+  void add(std::size_t cause, double deviations, std::span<double> shifts_db) const;
+  void add_fades(std::uint64_t number, std::span<double> shifts_db) const;
 
   std::string site_;
   std::uint64_t seed_;
