@@ -286,6 +286,75 @@ TEST_CASE("every figure of a whole calibration has its range") {
         }) == start + "learned materials: 102 is outside 0..100");
 }
 
+TEST_CASE("things are added and taken away") {
+  const Site site = sound_site();
+  const auto made = [&](const std::vector<Edit>& edits) {
+    const auto edited = edited_site(site, edits);
+    REQUIRE(edited);
+    return *edited;
+  };
+  const NewDevice contact{
+      .radio = {"contact", "ground", {1, 1}, 2}, .slots = 2, .hub = "hub", .mount_loss_db = 3};
+  const Site more = made({{"/devices/new one", contact}});
+  REQUIRE(more.devices.size() == site.devices.size() + 1);
+  const Device& device = more.devices.back();
+  CHECK(device.name == "new one");
+  CHECK(device.slots == 2);
+  CHECK(device.hub == "hub");
+  CHECK(device.mount_loss_db == 3);
+  CHECK(made({{"/devices/new one", contact}, {"/devices/new one", Removal{}}}) == site);
+
+  NewRadio hub{"hub", "ground", {1, 1}, 2};
+  hub.capacity = Capacity{.total = 8, .by_class = {}};
+  CHECK(made({{"/hubs/second", hub}}).hubs.back().capacity == hub.capacity);
+
+  const Obstacle rack{.name = "",
+                      .corners = {{1, 1}, {2, 1}, {2, 1.5}, {1, 1.5}},
+                      .base_m = 0,
+                      .height_m = 2,
+                      .construction = {"steel", {}}};
+  const Site racked = made({{"/storeys/ground/obstacles/rack", rack}});
+  CHECK(racked.storeys[0].obstacles.back().name == "rack");
+  CHECK(racked.storeys[0].obstacles.back().construction.material == "steel");
+  CHECK(made({{"/storeys/ground/obstacles/rack", rack}, {"/storeys/ground/obstacles/rack", Removal{}}}) ==
+        site);
+  const std::size_t openings = site.storeys[0].openings.size();
+  CHECK(made({{"/storeys/ground/openings/street door", Removal{}}}).storeys[0].openings.size() ==
+        openings - 1);
+}
+
+TEST_CASE("what cannot be added or taken away is said") {
+  const NewDevice contact{.radio = {"contact", "ground", {1, 1}, 2}};
+  NewRadio repeater{"hub", "ground", {1, 1}, 2};
+  repeater.capacity = Capacity{.total = 8, .by_class = {}};
+  const Obstacle rack{.name = "",
+                      .corners = {{1, 1}, {2, 1}, {2, 1.5}},
+                      .base_m = 0,
+                      .height_m = 2,
+                      .construction = {"steel", {}}};
+  const std::vector<std::pair<Edit, std::string>> cases{
+      {{"/hubs/new", contact}, "a device can be added under /devices only"},
+      {{"/devices/hall", rack}, "an obstacle can be added under /storeys/NAME/obstacles only"},
+      {{"/storeys/groun/obstacles/rack", rack}, "unknown storey 'groun'"},
+      {{"/repeaters/r", repeater}, "a repeater has no capacity: only a hub has one"},
+      {{"/devices/hall", NewDevice{.radio = {"contact", "ground", {1, 1}, 200}}},
+       "height_m: 200 is outside -1..100"},
+      {{"/devices/hall", NewDevice{.radio = {"contact", "groun", {1, 1}, 2}}}, "unknown storey 'groun'"},
+      {{"/devices/hall", NewDevice{.radio = {"contact", "ground", {1, 1}, 2}, .slots = 2000}},
+       "slots: 2000 is outside 0..1000"},
+      {{"/hubs/hubb", Removal{}}, "unknown hub 'hubb'"},
+      {{"/storeys/ground/rooms/shop", Removal{}},
+       "of a storey only openings, obstacles and walls can be taken away"},
+      {{"/radio", Removal{}}, "only hubs, repeaters, devices, areas"},
+      {{"/hubs/hub", Removal{}}, ""}};
+  for (const auto& [edit, message] : cases) {
+    CAPTURE(edit.path);
+    const auto edited = edited_site(sound_site(), std::vector<Edit>{edit});
+    REQUIRE_FALSE(edited);
+    CHECK(edited.error().front().message.find(message) != std::string::npos);
+  }
+}
+
 TEST_CASE("all faulty edits are told, none is made") {
   const auto edited =
       edited_site(sound_site(), std::vector<Edit>{{"/hubs/hub/height_m", 210.0}, {"/hubs/x/height_m", 2.0}});

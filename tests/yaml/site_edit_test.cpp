@@ -349,6 +349,30 @@ TEST_CASE("switches keep their words, byte-order mark and line ends stay") {
         text + "repeaters:\r\n  r: {profile: repeater, storey: g\xC3\xBC, at_m: [2, 3], height_m: 1}\r\n");
 }
 
+TEST_CASE("a hub comes with its slots, and a device under its section") {
+  NewRadio total{"hub", "ground", {2, 2}, 1.5};
+  total.capacity = Capacity{.total = 12, .by_class = {}};
+  NewRadio by_class = total;
+  by_class.capacity = Capacity{.total = {}, .by_class = {{"fobs", 8}, {"others", 24}}};
+  const NewDevice device{
+      .radio = {"contact", "ground", {2, 1}, 1}, .slots = 2, .hub = "hub", .mount_loss_db = 6};
+  check({{"a number of slots",
+          kHub,
+          {{"/hubs/second", total}},
+          kHub + "  second: {profile: hub, storey: ground, at_m: [2, 2], height_m: 1.5, capacity: 12}\n"},
+         {"slots by class",
+          kHub,
+          {{"/hubs/second", by_class}},
+          kHub + "  second: {profile: hub, storey: ground, at_m: [2, 2], height_m: 1.5, capacity: {fobs: 8, "
+                 "others: 24}}\n"},
+         {"the first device",
+          kHub,
+          {{"/devices/one", device}},
+          kHub + "devices:\n  one: {profile: contact, storey: ground, at_m: [2, 1], height_m: 1, slots: 2, "
+                 "hub: hub, "
+                 "mount_loss_db: 6}\n"}});
+}
+
 TEST_CASE("what cannot be written is refused") {
   const std::string text = file_with(kHub);
   const std::vector<std::pair<std::string, std::string>> cases{
@@ -363,6 +387,11 @@ TEST_CASE("what cannot be written is refused") {
       {edited(text + "materials:\n  wall: {losses: [{frequency_mhz: 900, loss_db: 3}]}\n",
               {{"/materials/wall/loss_db", 4.0}}),
        "FAULT odd.yaml: the edits cannot be written into this file"},
+      {edited(text, {{"/hubs/hub", NewRadio{"hub", "ground", {1, 1}, 2}}}),
+       "FAULT there is a hub 'hub' already"},
+      {edited(text + "repeaters:\n  r: {profile: repeater, storey: ground, at_m: [1, 2], height_m: 1}\n",
+              {{"/repeaters/r", Removal{}}}),
+       "FAULT odd.yaml: the file cannot take the edit of \"/repeaters/r\""},
       {edited("? site\n: odd\n? radio\n: {frequency_mhz: 868.3}\n? storeys\n: [{name: g, level_m: 0, "
               "height_m: 2}]\n? hubs\n"
               ": {h: {profile: hub, storey: g, at_m: [1, 1], height_m: 1}}\n",
