@@ -113,6 +113,11 @@ Result<std::vector<SitePattern>> parse_what_if_sites(std::string_view text, cons
   const auto root = yaml::parse_document(text, faults);
   if (!root) return std::move(faults).sorted();
   const yaml::Cursor top(*root);
+  if (const yaml::Node* storeys = yaml::find(*root, "storeys")) {
+    faults.add(storeys->mark, "/storeys", "this is a site file: a what-if file names it under `site`",
+               "docs/site-file.md, What-if");
+    return std::move(faults).sorted();
+  }
   yaml::ObjectReader reader(top, "", faults);
   auto patterns = yaml::read_patterns(reader, faults);
   if (!patterns.empty() && faults.empty()) return patterns;  // of the rest parse_what_if() tells
