@@ -34,6 +34,13 @@ bool enrolled_left_out(const Site& site, int hubs) {
   return std::ranges::any_of(site.devices, named) || std::ranges::any_of(site.areas, named);
 }
 
+/// The fewest parts that are as near as any, to what is worth telling: more would be bought for nothing.
+const FewestParts::Count& nearest(const std::vector<FewestParts::Count>& tried) {
+  constexpr double worth = 0.005;
+  const double most = std::ranges::max_element(tried, {}, &FewestParts::Count::worst_chance)->worst_chance;
+  return *std::ranges::find_if(tried, [&](const auto& count) { return count.worst_chance >= most - worth; });
+}
+
 }  // namespace
 
 PlacementAnswer fewest_parts(const Site& site, PlacementOptions options, double chance) {
@@ -61,6 +68,11 @@ PlacementAnswer fewest_parts(const Site& site, PlacementOptions options, double 
                                .repeaters = repeaters,
                                .worst_chance = found ? answer.choices.front().worst_chance() : 0,
                                .missing_slots = answer.missing_slots});
+  }
+  if (!told.reached && !told.not_enough.empty()) {
+    const FewestParts::Count& shown = nearest(told.not_enough);
+    options.hubs = shown.hubs;
+    options.repeaters = shown.repeaters;
   }
   PlacementAnswer answer = placement(site, options);
   answer.fewest = std::move(told);

@@ -106,6 +106,7 @@ std::string fewest_text(const FewestParts& fewest) {
                     ")");
   }
   if (!tried.empty()) text += " Not enough: " + listed(tried, 6) + ".";
+  if (!fewest.reached) text += " What follows is for the fewest parts that come as near as any.";
   if (!fewest.proved)
     text += " That fewer are not enough is not proved: their search ended with the work set aside.";
   return text;
