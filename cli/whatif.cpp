@@ -54,6 +54,21 @@ std::pair<std::uint64_t, std::uint64_t> shard_of(const Arguments& arguments, std
   return {before(shard - 1) + 1, before(shard)};
 }
 
+/// Ends the command where several swept values do not go together; one by one they were tried when the file
+/// was read. Of more than so many variants the others are seen when their run comes.
+void refuse_impossible(const WhatIf& runs) {
+  constexpr std::uint64_t tried = 5000;  // some second
+  constexpr std::size_t told = 20;
+  if (runs.sweep.size() < 2) return;
+  std::vector<std::string> faults = impossible_variants(runs, tried);
+  if (faults.empty()) return;
+  const std::size_t all = faults.size();
+  if (all > told) faults.resize(told);
+  faults.push_back(std::to_string(all) + (all == 1 ? " combination" : " combinations") +
+                   " of values cannot be");
+  throw Failure(kBadInput, std::move(faults));
+}
+
 /// What is to be run, and where its rows go.
 struct Job {
   const WhatIfFiles& files;
@@ -153,6 +168,7 @@ ExitStatus run(const Arguments& arguments) {
   if (arguments.names.size() > 1)
     throw Failure(kBadInput, "one what-if file at a time; several files go with --merge");
   const WhatIfFiles files = read_what_if(arguments);
+  refuse_impossible(files.what_if);
   Job job = job_of(arguments, files);
   const std::string output = arguments.value("output").value_or("-");
   const bool to_file = job.writes_rows() && !goes_to_stream(output);

@@ -184,6 +184,17 @@ TEST_CASE("a site without devices, a taker that has enough, runs that are not th
   CHECK_THROWS_AS(rows_of({}), DomainError);
 }
 
+TEST_CASE("values that do not go together are found before anything runs") {
+  Site site = fixture::two_rooms();
+  WhatIf runs{.sites = {{.file = "lane.yaml", .site = site, .cases = {{"same", {}}}}}};
+  runs.sweep = {axis("/storeys/ground/height_m", {2.5, 4.0}), axis("/hubs/hub/height_m", {2.0, 3.5})};
+  const auto faults = impossible_variants(runs, 1000);
+  REQUIRE(faults.size() == 2);
+  CHECK(faults[0].find("lane.yaml, /storeys/ground/height_m 0, /hubs/hub/height_m 1: ") == 0);
+  CHECK(faults[1].find("lane.yaml, case 'same', ") == 0);
+  CHECK(impossible_variants(runs, 1).empty());
+}
+
 TEST_CASE("a combination that cannot be is named") {
   WhatIf runs{.sites = {{.file = "lane.yaml", .site = fixture::two_rooms()}}};
   runs.sweep = {axis("/hubs/hub/height_m", {1.0, 1000.0})};

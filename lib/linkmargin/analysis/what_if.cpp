@@ -125,6 +125,19 @@ Site variant_site(const WhatIf& what_if, const WhatIfRuns& runs, const WhatIfVar
   throw DomainError(what + ": " + faults_text(site.error()));
 }
 
+std::vector<std::string> impossible_variants(const WhatIf& what_if, std::uint64_t most) {
+  const WhatIfRuns runs(what_if);
+  std::vector<std::string> faults;
+  for (std::uint64_t variant = 0; variant < std::min(runs.variants(), most); ++variant) {
+    try {
+      (void)variant_site(what_if, runs, runs.variant(variant));
+    } catch (const DomainError& fault) {
+      faults.emplace_back(fault.what());
+    }
+  }
+  return faults;
+}
+
 Doors variant_doors(const WhatIf& what_if, const WhatIfVariant& variant, Doors otherwise) {
   if (variant.of_case == 0) return otherwise;
   const auto open = what_if.sites.at(variant.site).cases.at(variant.of_case - 1).doors_open;

@@ -65,6 +65,10 @@ void what_if(const WhatIf& what_if, const WhatIfOptions& options, const RenderRo
 /// The site of a variant. @throws DomainError as above
 Site variant_site(const WhatIf& what_if, const WhatIfRuns& runs, const WhatIfVariant& variant);
 
+/// Why variants cannot be: of the first `most` variants, each with its case, its values and what is wrong.
+/// @throws DomainError as WhatIfRuns does
+std::vector<std::string> impossible_variants(const WhatIf& what_if, std::uint64_t most);
+
 /// How doors stand in it.
 Doors variant_doors(const WhatIf& what_if, const WhatIfVariant& variant, Doors otherwise);
 
