@@ -52,7 +52,7 @@ double number(const std::string& option, const std::string& text, const Range& r
 po::options_description described(const std::vector<Option>& known) {
   po::options_description description;
   for (const Option& option : known) {
-    const std::string names = option.name == "help" ? "help,h" : option.name;
+    const std::string names = option.letter.empty() ? option.name : option.name + "," + option.letter;
     if (option.value.empty()) {
       description.add_options()(names.c_str(), "");
     } else {
@@ -67,14 +67,14 @@ po::options_description described(const std::vector<Option>& known) {
 
 const Option kFormat{"format", "FORMAT", "text (default), csv or json"};
 const Option kOutput{"output", "FILE",
-                     "write there, whole or not at all; a pipe or device is written straight"};
+                     "write there, whole or not at all; a pipe or device is written straight", "o"};
 const Option kThreads{"threads", "N", "threads to work with, 1 to 256; changes nothing in the result"};
 const Option kDoors{"doors", "STATE", "armed (default): every leaf closed; open: those that open stand open"};
 const Option kMaterials{"materials", "FILE",
                         "adds to the table of materials, or replaces entries of the same name"};
 const Option kReadings{"readings", "FILE",
                        "what was read on site (CSV): what is predicted near a reading follows it"};
-const Option kHelp{"help", "", "this help"};
+const Option kHelp{"help", "", "this help", "h"};
 
 std::string choice(const std::vector<std::string>& words) {
   std::string text;

@@ -14,6 +14,7 @@ struct Option {
   std::string name;   ///< without dashes
   std::string value;  ///< what stands for its value in the help; empty: it takes none
   std::string help;
+  std::string letter{};  ///< for short, after one dash; empty: none
 };
 
 extern const Option kFormat;

@@ -34,6 +34,7 @@ const Command& relocate_command();
 const Command& place_command();
 const Command& calibrate_command();
 const Command& whatif_command();
+const Command& report_command();
 
 /// In the order in which a site comes to be.
 std::vector<const Command*> all_commands();

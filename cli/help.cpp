@@ -75,7 +75,7 @@ std::string command_help(const Command& command) {
       "USAGE\n  linkmargin " + command.usage + "\n\n" + paragraph(command.details) + "\nOPTIONS\n";
   std::vector<Entry> entries;
   for (const Option& option : command.options) {
-    const std::string dashed = (option.name == "help" ? "-h, --" : "--") + option.name;
+    const std::string dashed = (option.letter.empty() ? "--" : "-" + option.letter + ", --") + option.name;
     entries.push_back({option.value.empty() ? dashed : dashed + " " + option.value, option.help});
   }
   const bool may_be_weak = std::ranges::any_of(

@@ -16,7 +16,7 @@ namespace {
 constexpr const char* kStandardInput = "-";
 
 /// Options that name a file to be read.
-constexpr const char* kInputOptions[] = {"materials", "readings", "cases"};
+constexpr const char* kInputOptions[] = {"materials", "readings", "cases", "before", "language"};
 
 /// Their time goes with the cube of the readings: 2000 of one hub take some 7 s, twice as many a minute.
 constexpr std::size_t kMostNearby = 3000;

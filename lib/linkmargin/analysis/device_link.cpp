@@ -35,6 +35,7 @@ Link predicted_link(const Site& site, const Device& device, const HubVantage& hu
   if (hub.at < at) {  // from device to hub, the distance first all the same
     const auto passed = link.loss.items.begin() + static_cast<std::ptrdiff_t>(link.loss.head);
     std::reverse(passed, link.loss.items.end());
+    std::ranges::reverse(link.loss.turns);
   }
   RadioEnd radio = in_noise(radio_end(site.profiles.at(device.profile), device), site.radio);
   radio = towards(on_mount(radio, device.mount, site.radio.frequency_hz), at, hub.at);

@@ -2,6 +2,7 @@
 
 #include "linkmargin/link/scene.hpp"
 
+#include <optional>
 #include <string>
 
 namespace linkmargin {
@@ -19,6 +20,7 @@ struct LossItem {
   /// Of the power that arrives in all, what came by way of this item: d(path loss) / d(its loss), and where
   /// the item is of a row of the table, d(path loss) / d(that row's shift). The powers of all else are held.
   double share = 1;
+  std::optional<Point3> at{};  ///< where it is met; none for what belongs to no one place
 };
 
 /// What passing an element costs by itself.

@@ -25,6 +25,11 @@ struct Path {
   Point3 to;
   double distance_m = 0;
   std::vector<Crossing> crossings;  ///< the air of gaps too: what the line passes clear of an edge
+
+  Point3 at(double fraction) const {
+    return {from.x + fraction * (to.x - from.x), from.y + fraction * (to.y - from.y),
+            from.z + fraction * (to.z - from.z)};
+  }
 };
 
 /// What the straight line crosses. The ends' plan coordinates are snapped first (see geometry/point.hpp).

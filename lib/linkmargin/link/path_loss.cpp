@@ -45,6 +45,7 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
   std::vector<LossItem> items;
   GapShares shares(scene, path.from, path.to);
   for (const Crossing& crossing : path.crossings) {
+    const std::size_t before = items.size();
     if (shades && crossing.wall != kNone) {
       add_shaded(shares, crossing, items);
     } else if (shades && crossing.body != kNone) {
@@ -56,6 +57,7 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
     } else if (crossing.element != kNone) {
       items.push_back(loss_item(scene.elements()[crossing.element], crossing.incidence_cos));
     }
+    for (std::size_t i = before; i < items.size(); ++i) items[i].at = path.at(crossing.fraction);
   }
   if (!shades) return items;
   const double change_db = corner_change_db(path, sum_db(items), shares);
@@ -107,6 +109,7 @@ void add_ways_round(const Vantage& from, const Path& path, LossBreakdown& breakd
   if (ways.front().loss_db < direct_db) {
     strongest_db = ways.front().loss_db;
     breakdown.items = std::move(ways.front().items);
+    breakdown.turns = std::move(ways.front().turns);
     breakdown.head = 1;
   }
   double power = std::pow(10, (strongest_db - direct_db) / 10);

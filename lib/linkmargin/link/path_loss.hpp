@@ -18,6 +18,8 @@ struct LossBreakdown {
   /// end.
   std::vector<LossItem> items;
   std::size_t head = 1;
+  /// Where the way bends whose items these are, in the order of the items; none for the straight line.
+  std::vector<Point3> turns;
   double path_loss_db = 0;  ///< the sum of the items, in order
   double sigma_db = 0;      ///< root of the sum of the items' squares: spread of the local mean (shadowing)
   /// Nothing stands in the straight line, and no more power comes by echoes than along it: the line stands

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <optional>
 
 namespace linkmargin {
@@ -141,16 +142,21 @@ class BentWay {
     for (std::size_t i = 0; i <= passes_.size(); ++i) {
       std::ranges::move(leg_items(legs_[i]), std::back_inserter(route.items));
       if (i == passes_.size()) break;
+      const std::size_t before = route.items.size();
       if (gap(i).element != kNone) route.items.push_back(loss_item(scene_.elements()[gap(i).element], 1));
       route.items.push_back(bend_item("bend at " + gap(i).name, bend_db(i)));
+      for (std::size_t k = before; k < route.items.size(); ++k) route.items[k].at = points_[i + 1];
     }
+    route.turns.assign(std::next(points_.begin()), std::prev(points_.end()));
     return route;
   }
 
   std::vector<LossItem> leg_items(const Leg& leg) const {
     std::vector<LossItem> items;
-    for (const Crossing& crossing : leg.path.crossings)
+    for (const Crossing& crossing : leg.path.crossings) {
       items.push_back(loss_item(element(crossing), crossing.incidence_cos));
+      items.back().at = leg.path.at(crossing.fraction);
+    }
     if (std::abs(leg.corners_db) >= kLeastBendDb) items.push_back(bend_item(kCornersName, leg.corners_db));
     if (leg.backwards) std::ranges::reverse(items);
     return items;

@@ -11,7 +11,8 @@ namespace linkmargin {
 struct Route {
   std::vector<LossItem>
       items;           ///< from the path's first end: distance along the bend, then legs, leaves and bends
-  double loss_db = 0;  ///< the sum of the items
+  std::vector<Point3> turns{};  ///< where it bends, in the same order
+  double loss_db = 0;           ///< the sum of the items
 };
 
 /// Whether the site's model adds ways round: `walls` with routes on. The other models' figures hold them

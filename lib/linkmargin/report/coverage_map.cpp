@@ -1,8 +1,8 @@
 #include "linkmargin/report/coverage_map.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/coverage_layer.hpp"
 #include "linkmargin/report/coverage_legend.hpp"
-#include "linkmargin/report/coverage_picture.hpp"
 #include "linkmargin/report/display_text.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/plan_legend.hpp"
@@ -23,7 +23,6 @@ using plan::Frame;
 
 constexpr double kMarginPx = 28;
 constexpr double kRulerPx = 26;
-constexpr double kTolerancePx = 0.35;
 
 class Sheet {
  public:
@@ -31,8 +30,7 @@ class Sheet {
       : site_(site), map_(map), value_(value), scale_(value_scale(map, value)) {
     storey_ = static_cast<std::size_t>(std::ranges::find(site.storeys, map.storey, &Storey::name) -
                                        site.storeys.begin());
-    world_ = {map.origin, map.origin + map.step_m * Point2{static_cast<double>(map.columns),
-                                                           static_cast<double>(map.rows)}};
+    world_ = map_box(map);
     const Point2 size = world_.max - world_.min;
     const double longest_m = std::max(size.x, size.y);
     const double comfortable = std::min({1000 / size.x, 860 / size.y, 80.0});
@@ -51,7 +49,7 @@ class Sheet {
                       .origin_px = {left_px_, top},
                       .px_per_m = px_per_m_,
                       .labels_px = {{left_px_ + 3, top + 3}, {right_px() - 3, top + high_px - 3}}};
-    plan::Underlay underlay{[&](svg::Writer& out) { map(out, frame); }, marks_};
+    plan::Underlay underlay{[&](svg::Writer& out) { draw_coverage(out, map_, value_, frame, px_per_m_); }, marks_};
     rulers(body, frame);
     const int left_out = plan::draw_storey(body, site_, storey_, frame, signs, &underlay);
     rim(body, frame);
@@ -130,25 +128,6 @@ class Sheet {
     return fixed_text(*share, 0) +
            (site_.storeys[storey_].rooms.empty() ? " % of the map" : " % of the rooms") + " is weak: under " +
            shortest_text(map_.reading.weak_below_percent) + " %, or not heard.";
-  }
-
-  void map(svg::Writer& out, const Frame& frame) const {
-    const Point2 upper_left = frame.at({world_.min.x, world_.max.y});
-    const Point2 lower_right = frame.at({world_.max.x, world_.min.y});
-    out.image({upper_left, lower_right},
-              std::make_shared<const IndexedPicture>(coverage_picture(map_, value_, px_per_m_)));
-    const WeakZone zone = weak_zone(map_, kTolerancePx / px_per_m_);
-    std::string outlines;
-    for (const std::vector<Point2>& outline : zone.outlines) outlines += path(outline, true, frame);
-    if (!outlines.empty()) out.element("path", {{"d", outlines}, {"fill", "url(#weak)"}});
-    std::string threshold;
-    for (const ContourLine& line : zone.lines) threshold += path(line.points, line.closed, frame);
-    if (!threshold.empty()) draw_threshold_line(out, threshold);
-  }
-
-  static std::string path(std::vector<Point2> points, bool closed, const Frame& frame) {
-    for (Point2& point : points) point = frame.at(point);
-    return outline_path(points, closed);
   }
 
   void rulers(svg::Writer& out, const Frame& frame) const {

@@ -71,13 +71,19 @@ std::string plan_direction(Point2 move) {
 
 }  // namespace
 
-std::string move_words(const Site& site, const Placement& from, const Placement& to) {
+MoveWay move_way(const Site& site, const Placement& from, const Placement& to) {
   const Point2 move = to.at - from.at;
-  const double move_m = std::hypot(move.x, move.y);
-  const std::string far = move_m < 1 ? with_unit(100 * move_m, 0, "cm") : with_unit(move_m, 1, "m");
-  auto name = toward(landmarks(site, from), from.at, move);
-  if (!name) name = toward(rooms(site, from.storey), from.at, move);
-  return far + (name ? " toward " + quoted_name(*name) : " " + plan_direction(move));
+  MoveWay way{.distance_m = std::hypot(move.x, move.y), .on_plan = plan_direction(move)};
+  way.toward = toward(landmarks(site, from), from.at, move);
+  if (!way.toward) way.toward = toward(rooms(site, from.storey), from.at, move);
+  return way;
+}
+
+std::string move_words(const Site& site, const Placement& from, const Placement& to) {
+  const MoveWay way = move_way(site, from, to);
+  const std::string far = way.distance_m < 1 ? with_unit(100 * way.distance_m, 0, "cm")
+                                             : with_unit(way.distance_m, 1, "m");
+  return far + " " + (way.toward ? "toward " + quoted_name(*way.toward) : way.on_plan);
 }
 
 std::string place_words(const Site& site, const Placement& place) {

@@ -2,9 +2,18 @@
 
 #include "linkmargin/site/site.hpp"
 
+#include <optional>
 #include <string>
 
 namespace linkmargin {
+
+/// Which way something moves: toward a thing on site, else by a direction of the plan.
+struct MoveWay {
+  double distance_m = 0;
+  std::optional<std::string> toward{};
+  std::string on_plan{};  ///< "up and right on the plan"
+};
+MoveWay move_way(const Site& site, const Placement& from, const Placement& to);
 
 /// "0.9 m toward 'hall door'": how far, and the nearest opening, hub or obstacle of the storey that lies that
 /// way, a room where there is none, else a direction of the plan. Under 1 m in centimetres.

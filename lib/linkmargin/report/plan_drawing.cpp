@@ -10,6 +10,8 @@
 namespace linkmargin::plan {
 namespace {
 
+constexpr double kFingerPx = 16;
+
 /// Pale, neutral, and next to each other still apart.
 constexpr std::array<const char*, 4> kRoomTones{"#f4f1ea", "#ecf0f2", "#f0f2e8", "#f3edf0"};
 
@@ -42,7 +44,20 @@ class StoreyDrawer {
     return draw_labels(out_, site_, index_, walls, frame_, underlay_);
   }
 
+  void draw_building() {
+    rooms();
+    floor_openings();
+    obstacles();
+    std::vector<WallPiece> walls = wall_plan(storey_);
+    std::erase_if(walls, [&](const WallPiece& piece) {
+      return !frame_.world.meets(bounding_box(piece.line));
+    });
+    draw_walls(out_, storey_, walls, frame_, signs_);
+  }
+
  private:
+  bool seen(const Polygon2& corners) const { return frame_.world.meets(bounding_box(corners)); }
+
   std::vector<Point2> on_sheet(const std::vector<Point2>& corners) const {
     std::vector<Point2> points;
     for (const Point2 p : corners) points.push_back(frame_.at(p));
@@ -52,15 +67,15 @@ class StoreyDrawer {
   void rooms() {
     std::size_t tone = 0;
     for (const Room& room : storey_.rooms) {
-      out_.element(
-          "polygon",
-          {{"points", svg::points(on_sheet(room.corners))}, {"fill", kRoomTones[tone++ % kRoomTones.size()]}},
-          room.name);
+      const char* paper = kRoomTones[tone++ % kRoomTones.size()];
+      if (!seen(room.corners)) continue;
+      out_.element("polygon", {{"points", svg::points(on_sheet(room.corners))}, {"fill", paper}}, room.name);
     }
   }
 
   void floor_openings() {
     for (const FloorOpening& opening : storey_.floor_openings) {
+      if (!seen(opening.corners)) continue;
       signs_.floor_opening = true;
       out_.element("polygon",
                    {{"points", svg::points(on_sheet(opening.corners))},
@@ -90,6 +105,7 @@ class StoreyDrawer {
 
   void obstacles() {
     for (const Obstacle& obstacle : storey_.obstacles) {
+      if (!seen(obstacle.corners)) continue;
       signs_.obstacle = true;
       out_.element("polygon",
                    {{"points", svg::points(on_sheet(obstacle.corners))},
@@ -147,16 +163,29 @@ class StoreyDrawer {
            " m over the floor";
   }
 
+  /// A symbol that leads somewhere, with room for a finger.
+  void open_link(const std::string& name, Point2 at, const DeviceMark& mark) {
+    out_.open("a", {{"href", mark.link}, {"class", "spot"}, {"aria-label", name + ": " + mark.figure}});
+    out_.element("circle", {{"cx", svg::px(at.x)},
+                            {"cy", svg::px(at.y)},
+                            {"r", svg::px(kFingerPx)},
+                            {"fill", "#ffffff"},
+                            {"fill-opacity", "0"}});
+  }
+
   void device_symbol(const Device& device, bool ruled) {
     const Point2 at = frame_.at(device.place.at);
     if (underlay_ != nullptr) {
       if (const auto mark = underlay_->devices.find(device.name); mark != underlay_->devices.end()) {
+        const bool leads = !mark->second.link.empty();
+        if (leads) open_link(device.name, at, mark->second);
         if (mark->second.weak) {
           signs_.weak_device = true;
           draw_weak_ring(out_, at);
         }
-        return draw_device(out_, at, ruled, tooltip(device) + "; " + mark->second.figure,
-                           mark->second.colour);
+        draw_device(out_, at, ruled, tooltip(device) + "; " + mark->second.figure, mark->second.colour);
+        if (leads) out_.close("a");
+        return;
       }
     }
     draw_device(out_, at, ruled, tooltip(device));
@@ -192,6 +221,10 @@ class StoreyDrawer {
 };
 
 }  // namespace
+
+void draw_building(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs) {
+  StoreyDrawer(out, site, storey, frame, signs, nullptr).draw_building();
+}
 
 int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
                 const Underlay* underlay) {

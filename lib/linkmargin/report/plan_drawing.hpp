@@ -43,6 +43,7 @@ struct DeviceMark {
   std::string colour;
   std::string figure;  ///< under its name: "29 %, weak"
   bool weak = false;   ///< ringed
+  std::string link{};  ///< where its symbol leads on a page: "#device-3"; empty: nowhere
 };
 
 /// A map under the plan. The plan is then drawn sparingly: no papers of rooms, no reaches, no names but those
@@ -74,6 +75,9 @@ struct Frame {
 /// Draws everything but the frame's rulers. @return how many names found no room
 int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
                 const Underlay* underlay = nullptr);
+
+/// Of a storey what the frame shows of its rooms, walls, openings and obstacles alone, without a name.
+void draw_building(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs);
 
 void draw_hub(svg::Writer& out, Point2 at, const std::string& tooltip);
 void draw_repeater(svg::Writer& out, Point2 at, const std::string& tooltip);

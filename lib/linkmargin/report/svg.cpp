@@ -120,6 +120,12 @@ void Writer::append(Writer other) {
                    std::make_move_iterator(other.elements_.end()));
 }
 
+void Writer::forget_tooltips() {
+  for (Element& element : elements_) {
+    if (element.kind == Element::Kind::shape) element.words.clear();
+  }
+}
+
 std::string Writer::take() {
   std::string text;
   for (const Element& element : elements_) {

@@ -58,6 +58,9 @@ class Writer {
 
   void append(Writer other);
 
+  /// Shapes keep none, for where they would be in the way.
+  void forget_tooltips();
+
   const std::vector<Element>& elements() const { return elements_; }
 
   /// The elements as SVG; the writer is empty then.

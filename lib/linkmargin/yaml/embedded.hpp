@@ -10,5 +10,7 @@ namespace linkmargin::yaml {
 std::span<const std::string_view> embedded_materials();
 std::span<const std::string_view> embedded_profiles();
 std::span<const std::string_view> embedded_starter();
+std::span<const std::string_view> embedded_en();  ///< data/languages
+std::span<const std::string_view> embedded_de();
 
 }  // namespace linkmargin::yaml

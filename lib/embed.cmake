@@ -1,4 +1,5 @@
-# Writes a C++ source that holds a text file: cmake -DNAME=materials -DINPUT=materials.yaml -DOUTPUT=out.cpp -P embed.cmake
+# Writes a C++ source that holds a text file as embedded_NAME() of a folder, declared in its embedded.hpp:
+# cmake -DFOLDER=yaml -DNAME=materials -DINPUT=materials.yaml -DOUTPUT=out.cpp -P embed.cmake
 # The text is cut at line ends into raw string literals of at most `longest` bytes.
 set(longest 12000)
 set(delimiter "embedded")
@@ -27,9 +28,9 @@ while(left GREATER 0)
   string(APPEND parts "    R\"${delimiter}(${part})${delimiter}\",\n")
 endwhile()
 
-file(WRITE "${OUTPUT}" "#include \"linkmargin/yaml/embedded.hpp\"
+file(WRITE "${OUTPUT}" "#include \"linkmargin/${FOLDER}/embedded.hpp\"
 
-namespace linkmargin::yaml {
+namespace linkmargin::${FOLDER} {
 namespace {
 
 constexpr std::string_view kParts[] = {
@@ -39,5 +40,5 @@ ${parts}};
 
 std::span<const std::string_view> embedded_${NAME}() { return kParts; }
 
-}  // namespace linkmargin::yaml
+}  // namespace linkmargin::${FOLDER}
 ")

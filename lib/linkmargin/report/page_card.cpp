@@ -1,0 +1,296 @@
+#include "linkmargin/report/page_card.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/page_fall.hpp"
+#include "linkmargin/report/page_plan.hpp"
+#include "linkmargin/report/page_words.hpp"
+#include "linkmargin/report/svg.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin::page {
+namespace {
+
+std::string at(double percent) {
+  return fixed_text(std::clamp(percent, 0.0, 100.0), 2) + "%";
+}
+
+std::string vertical(const std::string& css_class, double percent, const char* from, const char* to) {
+  return "<line class=\"" + css_class + "\" x1=\"" + at(percent) + "\" x2=\"" + at(percent) + "\" y1=\"" + from +
+         "\" y2=\"" + to + "\"/>";
+}
+
+/// A shape about a place along the bar.
+std::string mark(const std::string& css_class, double percent, const char* path) {
+  return "<svg x=\"" + at(percent) + "\" y=\"17\" overflow=\"visible\" width=\"1\" height=\"1\"><path class=\"" +
+         css_class + "\" d=\"" + path + "\"/></svg>";
+}
+
+std::string signed_points(const Content& content, double points) {
+  const std::string size = content.language().number(std::abs(points), 0);
+  return (points < 0 ? "\u2212" : "+") + size;
+}
+
+/// One bar of a fall: from where to where on the scale, which reaches to `most`.
+std::string step_drawing(const Content& content, const FallStep& step, double most) {
+  const double low = std::clamp(std::min(step.from_percent, step.to_percent), 0.0, most);
+  const double high = std::clamp(std::max(step.from_percent, step.to_percent), 0.0, most);
+  const double scale = 100 / most;
+  const bool level = step.kind == FallStep::Kind::distance || step.kind == FallStep::Kind::expected;
+  const bool up = !level && step.to_percent > step.from_percent;
+  const std::string css_class = level ? "level" : up ? "rise" : "drop";
+  return "<svg class=\"step\" width=\"100%\" height=\"18\" aria-hidden=\"true\" focusable=\"false\"><rect class=\"" +
+         css_class + "\" x=\"" + at(scale * low) + "\" y=\"3\" width=\"" + at(scale * (high - low)) +
+         "\" height=\"12\"/>" + vertical("limit", scale * content.threshold_percent(), "0", "18") + "</svg>";
+}
+
+class Card {
+ public:
+  Card(html::Writer& out, const Content& content, const Entry& entry)
+      : out_(out), content_(content), entry_(entry), steps_(fall(content, entry)) {}
+
+  void write() {
+    const std::string standing = word(entry_.standing);
+    out_.open("article", {{"class", "card " + standing},
+                          {"id", entry_.id()},
+                          {"tabindex", "-1"},
+                          {"aria-labelledby", entry_.id() + "-name"}});
+    head();
+    reading();
+    out_.element("p", {{"class", "why"}}, cause_words(content_, entry_));
+    remedies();
+    ways();
+    if (content_.for_file()) figures();
+    out_.close();
+  }
+
+ private:
+  const Link& link() const { return *entry_.link; }
+
+  void head() {
+    out_.open("h3", {{"id", entry_.id() + "-name"}});
+    out_.markup(standing_sign(content_, entry_.standing));
+    out_.text(" " + html::name(entry_.device->name));
+    out_.close();
+    out_.element("p", {{"class", "where"}}, content_.place_text(entry_.device->place));
+  }
+
+  void reading() {
+    Gauge gauge = gauge_of(entry_);
+    gauge.label = outlook_words(content_, entry_);
+    if (entry_.before != nullptr) gauge.before = told(*entry_.before).reading_percent;
+    out_.markup(gauge_drawing(content_, gauge));
+    if (const auto words = reading_words(content_, entry_)) out_.element("p", {{"class", "read"}}, *words);
+    out_.element("p", outlook_words(content_, entry_));
+    if (entry_.other_doors != nullptr) other_doors();
+    if (entry_.before != nullptr) before();
+  }
+
+  /// Only where it differs as it is shown.
+  void other_doors() {
+    const std::string now = content_.percent_text(told(link()).reading_percent);
+    const std::string other = content_.percent_text(told(*entry_.other_doors).reading_percent);
+    if (now == other) return;
+    const bool open = content_.review().states.front().table.doors == Doors::armed;
+    out_.element("p", {{"class", "aside"}},
+                 content_.say(open ? "outlook.doors_open" : "outlook.doors_closed",
+                              {{"percent", other},
+                               {"chance", content_.chance_text(entry_.other_doors->pass_probability)},
+                               {"threshold", content_.threshold_text()}}));
+  }
+
+  void before() {
+    const std::string was = content_.percent_text(told(*entry_.before).reading_percent);
+    if (was == content_.percent_text(told(link()).reading_percent)) return;
+    out_.element("p", {{"class", "aside"}}, content_.say("before.was", {{"percent", was}}));
+  }
+
+  void remedies() {
+    if (entry_.relocation == nullptr) return;
+    const DeviceRelocation& found = *entry_.relocation;
+    out_.element("h4", content_.say("card.remedies"));
+    for (const LeftOut left_out : found.left_out)
+      out_.element("p", {{"class", "aside"}}, left_out_words(content_, left_out));
+    if (found.remedies.empty()) return;
+    const Remedy* first = chosen(found);
+    out_.open("ol", {{"class", "remedies"}});
+    for (const Remedy& remedy : found.remedies) {
+      out_.open("li", {{"class", &remedy == first ? "first" : ""}});
+      if (&remedy == first) {
+        out_.element("strong", content_.say(remedy.enough ? "remedy.first" : "remedy.best"));
+        out_.text(" ");
+      }
+      out_.text(remedy_words(content_, entry_, remedy) + " " + outcome_words(content_, remedy));
+      out_.close();
+    }
+    out_.close();
+  }
+
+  void ways() {
+    out_.open("details", {{"class", "ways"}, {entry_.standing == Standing::fine ? "" : "open", ""}});
+    out_.element("summary", content_.say("card.ways"));
+    out_.open("div", {{"class", "pair"}});
+    out_.open("figure", {{"class", "way-figure"}});
+    out_.markup(way_drawing(content_, entry_, steps_));
+    const bool bent = !link().loss.turns.empty();
+    out_.element("figcaption", content_.say(bent ? "way.bent" : "way.straight"));
+    out_.close();
+    fall_table();
+    out_.close();
+    out_.close();
+  }
+
+  void fall_table() {
+    double most = 100;
+    for (const FallStep& step : steps_) most = std::max({most, step.from_percent, step.to_percent});
+    out_.open("div", {{"class", "fall-frame"}});
+    out_.open("table", {{"class", "fall"}});
+    out_.element("caption", content_.say("fall.caption", {{"threshold", content_.threshold_text()}}));
+    out_.open("thead");
+    out_.open("tr");
+    out_.element("th", {{"scope", "col"}}, content_.say("fall.what"));
+    out_.element("th", {{"scope", "col"}, {"class", "bar"}}, content_.say("fall.bar"));
+    out_.element("th", {{"scope", "col"}, {"class", "figure"}}, content_.say("fall.points"));
+    if (content_.for_file()) out_.element("th", {{"scope", "col"}, {"class", "figure"}}, "dB");
+    out_.close();
+    out_.close();
+    out_.open("tbody");
+    for (const FallStep& step : steps_) row(step, most);
+    out_.close();
+    out_.close();
+    out_.close();
+  }
+
+  void row(const FallStep& step, double most) {
+    const bool level = step.kind == FallStep::Kind::distance || step.kind == FallStep::Kind::expected;
+    out_.open("tr", {{"class", level ? "level" : "step"}});
+    out_.open("th", {{"scope", "row"}});
+    if (step.number > 0) {
+      out_.element("span", {{"class", "badge"}}, std::to_string(step.number));
+      out_.text(" ");
+    }
+    out_.text(step.text);
+    out_.close();
+    out_.open("td", {{"class", "bar"}});
+    out_.markup(step_drawing(content_, step, most));
+    out_.close();
+    const std::string points = level ? content_.percent_text(std::clamp(step.to_percent, 0.0, 100.0)) +
+                                           (step.to_percent > 100 ? "+" : "") + "\u00A0%"
+                                     : signed_points(content_, step.to_percent - step.from_percent);
+    out_.element("td", {{"class", "figure"}}, points);
+    if (content_.for_file())
+      out_.element("td", {{"class", "figure"}}, level ? "" : content_.language().number(step.loss_db, 1));
+    out_.close();
+  }
+
+  /// For the file: both budgets, item by item.
+  void figures() {
+    out_.open("details", {{"class", "figures"}});
+    out_.element("summary", content_.say("card.figures"));
+    losses();
+    budget("card.up", link().uplink);
+    if (link().downlink) budget("card.down", *link().downlink);
+    out_.close();
+  }
+
+  void head_row(std::initializer_list<std::string> titles) {
+    out_.open("thead");
+    out_.open("tr");
+    bool first = true;
+    for (const std::string& title : titles) {
+      out_.element("th", {{"scope", "col"}, {"class", first ? "" : "figure"}}, title);
+      first = false;
+    }
+    out_.close();
+    out_.close();
+  }
+
+  void value_row(const std::string& name, std::initializer_list<std::string> values) {
+    out_.open("tr");
+    out_.element("th", {{"scope", "row"}}, name);
+    for (const std::string& value : values) out_.element("td", {{"class", "figure"}}, value);
+    out_.close();
+  }
+
+  void losses() {
+    const Language& language = content_.language();
+    out_.open("table");
+    out_.element("caption", content_.say("card.path"));
+    head_row({content_.say("fall.what"), content_.say("card.loss"), content_.say("card.spread"),
+              content_.say("card.angle")});
+    out_.open("tbody");
+    for (const LossItem& item : link().loss.items) {
+      value_row(thing_text(content_, item),
+                {language.number(item.loss_db, 2), language.number(item.sigma_db, 1),
+                 item.incidence_deg > 0 ? language.number(item.incidence_deg, 0) + "\u00B0" : std::string()});
+    }
+    value_row(content_.say("card.path_loss"),
+              {language.number(link().loss.path_loss_db, 2), language.number(link().loss.sigma_db, 1), ""});
+    out_.close();
+    out_.close();
+  }
+
+  void budget(std::string_view title, const Direction& way) {
+    const Language& language = content_.language();
+    out_.open("table");
+    out_.element("caption", content_.say(title));
+    head_row({content_.say("fall.what"), "dB"});
+    out_.open("tbody");
+    bool first = true;
+    for (const BudgetItem& item : way.items) {
+      value_row(language.translated(item.name), {language.number(item.value_db, 2) + (first ? "\u00A0dBm" : "")});
+      first = false;
+    }
+    value_row(content_.say("card.level"), {language.number(way.level.value, 2) + "\u00A0dBm"});
+    value_row(content_.say("card.sensitivity"), {language.number(way.sensitivity.value, 2) + "\u00A0dBm"});
+    if (way.noise_rise != Db{0}) value_row(content_.say("card.noise"), {language.number(way.noise_rise.value, 2)});
+    value_row(content_.say("card.margin"), {language.number(way.margin.value, 2)});
+    value_row(content_.say("card.reading"), {language.number(way.reading_percent, 1) + "\u00A0%"});
+    out_.close();
+    out_.close();
+  }
+
+  html::Writer& out_;
+  const Content& content_;
+  const Entry& entry_;
+  std::vector<FallStep> steps_;
+};
+
+}  // namespace
+
+Gauge gauge_of(const Entry& entry) {
+  const Link& link = *entry.link;
+  Gauge gauge{.percent = told(link).reading_percent, .read_percent = entry.read_percent};
+  if (has_range(link)) {
+    gauge.low = link.low_percent;
+    gauge.high = link.high_percent;
+  }
+  return gauge;
+}
+
+std::string gauge_drawing(const Content& content, const Gauge& gauge) {
+  std::string text = "<svg class=\"gauge\" width=\"100%\" height=\"46\" role=\"img\" aria-label=\"" +
+                     svg::escaped(html::plain(gauge.label)) + "\"><rect class=\"track\" x=\"0\" y=\"12\" " +
+                     "width=\"100%\" height=\"10\" rx=\"5\"/>";
+  if (gauge.low && gauge.high) {
+    text += "<rect class=\"range\" x=\"" + at(*gauge.low) + "\" y=\"12\" width=\"" + at(*gauge.high - *gauge.low) +
+            "\" height=\"10\"/>";
+  }
+  text += vertical("limit", content.threshold_percent(), "4", "30");
+  if (gauge.before) text += mark("was", *gauge.before, "M0 -7 A7 7 0 1 0 0.01 -7 Z");
+  text += mark("dot", gauge.percent, "M0 -7 A7 7 0 1 0 0.01 -7 Z");
+  if (gauge.read_percent) text += mark("measured", *gauge.read_percent, "M0 -10 L8 0 L0 10 L-8 0 Z");
+  const auto figure = [](double percent, const char* align, const std::string& words) {
+    return "<text x=\"" + at(percent) + "\" y=\"43\" text-anchor=\"" + align + "\">" + words + "</text>";
+  };
+  return text + figure(0, "start", "0") +
+         figure(content.threshold_percent(), "middle", content.threshold_text() + "\u00A0%") +
+         figure(100, "end", "100\u00A0%") + "</svg>\n";
+}
+
+void write_card(html::Writer& out, const Content& content, const Entry& entry) {
+  Card(out, content, entry).write();
+}
+
+}  // namespace linkmargin::page

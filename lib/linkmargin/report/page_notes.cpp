@@ -1,0 +1,196 @@
+#include "linkmargin/report/page_notes.hpp"
+
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/report/cautions.hpp"
+#include "linkmargin/report/material_facts.hpp"
+#include "linkmargin/report/phrases.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace linkmargin::page {
+namespace {
+
+void add_once(std::vector<std::string>& texts, const std::vector<std::string>& more) {
+  for (const std::string& text : more) {
+    if (std::ranges::find(texts, text) == texts.end()) texts.push_back(text);
+  }
+}
+
+class Notes {
+ public:
+  Notes(html::Writer& out, const Content& content) : out_(out), content_(content) {}
+
+  void write() {
+    out_.open("section", {{"id", "notes"}, {"aria-labelledby", "notes-title"}});
+    out_.element("h2", {{"id", "notes-title"}}, say("notes.title"));
+    cautions();
+    method();
+    assumptions();
+    materials();
+    profiles();
+    out_.close();
+  }
+
+ private:
+  std::string say(std::string_view key, Language::Places places = {}) const { return content_.say(key, places); }
+
+  const Language& language() const { return content_.language(); }
+
+  /// A text that the program made in English, in the page's language where it has it.
+  void item(const std::string& english) {
+    const bool is_english = language().words().tag == "en";
+    const auto own = language().fitted(english);
+    out_.element("li", {{!own && !is_english ? "lang" : "class", !own && !is_english ? "en" : "caution"}},
+                 own.value_or(english));
+  }
+
+  void cautions() {
+    out_.element("h3", say("notes.cautions"));
+    out_.open("ul", {{"class", "cautions"}});
+    for (const std::string& caution : standing_cautions()) item(caution);
+    out_.close();
+    std::vector<std::string> own;
+    for (const DoorsReview& state : content_.review().states) {
+      add_once(own, state.table.cautions);
+      if (!content_.for_file()) continue;
+      for (const CoverageMap& map : state.maps) add_once(own, map.cautions);
+    }
+    add_once(own, content_.review().relocation.cautions);
+    for (const std::string& standing : standing_cautions()) std::erase(own, standing);
+    if (own.empty()) return;
+    out_.element("h3", say("notes.site_cautions"));
+    out_.open("ul", {{"class", "cautions"}});
+    for (const std::string& caution : own) item(caution);
+    out_.close();
+  }
+
+  void method() {
+    out_.element("h3", say("notes.method"));
+    for (const char* key : {"notes.method_level", "notes.method_chance", "notes.method_maps", "notes.method_remedies"})
+      out_.element("p", say(key, {{"threshold", content_.threshold_text()}}));
+  }
+
+  void fact(const std::string& name, const std::string& value) {
+    out_.element("dt", name);
+    out_.element("dd", value);
+  }
+
+  void assumptions() {
+    const Site& site = content_.site();
+    const LinkTable& table = content_.review().states.front().table;
+    out_.element("h3", say("notes.assumptions"));
+    out_.open("dl", {{"class", "facts"}});
+    fact(say("notes.frequency"), language().number(mhz_from_hz(site.radio.frequency_hz)) + "\u00A0MHz");
+    fact(say("notes.doors"), say(table.doors == Doors::armed ? "notes.doors_closed" : "notes.doors_open"));
+    fact(say("notes.scale"), say("notes.scale_value", {{"zero", language().number(site.reading.zero.value)},
+                                                       {"full", language().number(site.reading.full.value)},
+                                                       {"threshold", content_.threshold_text()}}));
+    fact(say("notes.model"), say(itemises(table.model) ? "notes.model_walls" : "notes.model_other",
+                                 {{"model", model_word(table.model)}}));
+    fact(say("notes.learned"), say(site.calibration ? "notes.learned_yes" : "notes.learned_no"));
+    if (content_.for_file()) {
+      fact(say("notes.routes"), say(site.radio.routes ? "notes.on" : "notes.off"));
+      fact(say("notes.echoes"), say(site.radio.echoes ? "notes.on" : "notes.off"));
+      if (site.radio.exponent) fact(say("notes.exponent"), language().number(*site.radio.exponent));
+      if (site.radio.model_sigma_db)
+        fact(say("notes.model_sigma"), language().number(*site.radio.model_sigma_db) + "\u00A0dB");
+      if (site.radio.noise_rise_db != 0)
+        fact(say("notes.noise_rise"), language().number(site.radio.noise_rise_db) + "\u00A0dB");
+      fact(say("notes.fading"), say(site.fading.on ? "notes.on" : "notes.off"));
+    }
+    fact(say("notes.date"), content_.options().date);
+    fact(say("notes.program"), "linkmargin " + content_.options().version);
+    out_.close();
+  }
+
+  void open_table(const std::string& caption, const std::vector<std::string>& titles) {
+    out_.open("div", {{"class", "table-frame"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
+    out_.open("table", {{"class", "sources"}});
+    out_.element("caption", caption);
+    out_.open("thead");
+    out_.open("tr");
+    for (const std::string& title : titles) out_.element("th", {{"scope", "col"}}, title);
+    out_.close();
+    out_.close();
+    out_.open("tbody");
+  }
+
+  void close_table() {
+    for (int part = 0; part < 3; ++part) out_.close();
+  }
+
+  void cell(const std::string& text, bool english) {
+    out_.element("td", {{english && language().words().tag != "en" ? "lang" : "class", english ? "en" : "text"}}, text);
+  }
+
+  std::set<std::string> used_materials() const {
+    std::set<std::string> rows;
+    for (const DoorsReview& state : content_.review().states) {
+      for (const Link& link : state.table.links) {
+        for (const LossItem& item : link.loss.items) {
+          if (!item.table_row.empty()) rows.insert(item.table_row);
+        }
+      }
+    }
+    return rows;
+  }
+
+  void materials() {
+    const std::set<std::string> rows = used_materials();
+    if (rows.empty()) return;
+    std::vector<std::string> titles{say("notes.material"), say("notes.source"), say("notes.verified")};
+    if (content_.for_file())
+      titles.insert(titles.begin() + 1, {say("notes.loss"), say("notes.spread")});
+    open_table(say("notes.materials"), titles);
+    const MaterialsOptions options{.frequency_hz = content_.site().radio.frequency_hz};
+    for (const std::string& row : rows) {
+      const auto found = content_.site().materials.find(row);
+      if (found == content_.site().materials.end()) continue;
+      const Material& material = found->second;
+      out_.open("tr");
+      out_.element("th", {{"scope", "row"}}, html::name(language().material(row)));
+      if (content_.for_file()) {
+        const MaterialFacts facts = material_facts(content_.site().materials, material, options);
+        const std::string thickness =
+            facts.thickness_m ? " (" + language().number(*facts.thickness_m) + "\u00A0m)" : std::string();
+        cell(language().number(facts.loss_db, 1) + "\u00A0dB" + thickness, false);
+        cell(language().number(material.sigma_db) + "\u00A0dB", false);
+      }
+      cell(material.source, true);
+      cell(material.verified, true);
+      out_.close();
+    }
+    close_table();
+  }
+
+  void profiles() {
+    std::set<std::string> used;
+    const auto take = [&used](const auto& radios) {
+      for (const auto& radio : radios) used.insert(radio.profile);
+    };
+    take(content_.site().hubs);
+    take(content_.site().repeaters);
+    take(content_.site().devices);
+    take(content_.site().areas);
+    open_table(say("notes.profiles"), {say("notes.profile"), say("notes.source")});
+    for (const std::string& name : used) {
+      out_.open("tr");
+      out_.element("th", {{"scope", "row"}}, html::name(name));
+      cell(content_.site().profiles.at(name).source, true);
+      out_.close();
+    }
+    close_table();
+  }
+
+  html::Writer& out_;
+  const Content& content_;
+};
+
+}  // namespace
+
+void write_notes(html::Writer& out, const Content& content) {
+  Notes(out, content).write();
+}
+
+}  // namespace linkmargin::page

@@ -1,0 +1,162 @@
+#include "linkmargin/report/page_plan.hpp"
+
+#include "linkmargin/report/coverage_layer.hpp"
+#include "linkmargin/report/coverage_legend.hpp"
+#include "linkmargin/report/html.hpp"
+#include "linkmargin/report/palette.hpp"
+#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/plan_drawing.hpp"
+#include "linkmargin/report/plan_scale.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin::page {
+namespace {
+
+/// A picture's pixels along its longer side: as fine as its cells (review_step_m()).
+constexpr double kPicturePx = 340;
+constexpr double kRulerPx = 26;
+
+std::string opening_tag(Point2 size_px, const std::string& css_class, const std::string& label) {
+  const std::string width = svg::px(size_px.x), height = svg::px(size_px.y);
+  return "<svg class=\"" + css_class + "\" viewBox=\"0 0 " + width + " " + height + "\" width=\"" + width +
+         "\" height=\"" + height + "\" role=\"group\" aria-label=\"" + svg::escaped(html::plain(label)) + "\">\n";
+}
+
+class MapDrawing {
+ public:
+  MapDrawing(const Content& content, const DoorsReview& state, const CoverageMap& map, CoverageValue value)
+      : content_(content), state_(state), map_(map), value_(value), world_(map_box(map)) {
+    const auto& storeys = content.site().storeys;
+    storey_ = static_cast<std::size_t>(std::ranges::find(storeys, map.storey, &Storey::name) - storeys.begin());
+    const Point2 size = world_.max - world_.min;
+    longest_m_ = std::max(size.x, size.y);
+    px_per_m_ = std::max(std::min({960 / size.x, 820 / size.y, 70.0}), std::min(8.0, 3600 / longest_m_));
+    size_px_ = {size.x * px_per_m_ + kRulerPx + 4, size.y * px_per_m_ + kRulerPx + 4};
+  }
+
+  std::string draw() {
+    const plan::Frame frame{.world = world_,
+                            .origin_px = {kRulerPx, 2},
+                            .px_per_m = px_per_m_,
+                            .labels_px = {{kRulerPx + 3, 5}, {size_px_.x - 5, size_px_.y - kRulerPx - 5}}};
+    svg::Writer out;
+    out.element("rect", {{"width", svg::px(size_px_.x)}, {"height", svg::px(size_px_.y)}, {"fill", "#ffffff"}});
+    plan::draw_grid(out, frame, world_, 0, plan::grid_step_m(px_per_m_, longest_m_),
+                    {{kRulerPx - 4, 2}, {size_px_.x - 2, size_px_.y - kRulerPx + 2}});
+    plan::Underlay underlay{
+        [&](svg::Writer& to) { draw_coverage(to, map_, value_, frame, kPicturePx / longest_m_); }, marks()};
+    plan::Signs signs;
+    plan::draw_storey(out, content_.site(), storey_, frame, signs, &underlay);
+    out.forget_tooltips();
+    ways(out, frame);
+    return opening_tag(size_px_, "plan", content_.say("plan.label", {{"storey", html::name(map_.storey)}})) +
+           out.take() + "</svg>\n";
+  }
+
+ private:
+  const Link* link_of(const Entry& entry) const {
+    return &state_ == &content_.review().states.front() ? entry.link : entry.other_doors;
+  }
+
+  std::map<std::string, plan::DeviceMark> marks() const {
+    std::map<std::string, plan::DeviceMark> marks;
+    for (const Entry& entry : content_.entries()) {
+      const Link* link = link_of(entry);
+      if (link == nullptr || entry.device->place.storey != storey_) continue;
+      const bool chance = value_ == CoverageValue::chance;
+      const double shown = chance ? 100 * link->pass_probability : told(*link).reading_percent;
+      const std::string figure = (chance ? chance_percent(shown / 100) : content_.percent_text(shown)) + " %";
+      marks[entry.device->name] = {.colour = hex_text(map_colour(shown / 100)),
+                                   .figure = link->weak ? content_.say("plan.weak", {{"figure", figure}}) : figure,
+                                   .weak = link->weak,
+                                   .link = "#" + entry.id()};
+    }
+    return marks;
+  }
+
+  /// Hidden until a script points one out.
+  void ways(svg::Writer& out, const plan::Frame& frame) const {
+    for (const Entry& entry : content_.entries()) {
+      const Link* link = link_of(entry);
+      if (link == nullptr || entry.device->place.storey != storey_) continue;
+      std::vector<Point2> line = way_points(content_.site(), *entry.device, *link);
+      for (Point2& point : line) point = frame.at(point);
+      out.element("polyline", {{"class", "lit-way"},
+                               {"data-device", entry.id()},
+                               {"points", svg::points(line)},
+                               {"fill", "none"},
+                               {"stroke", plan::kInk},
+                               {"stroke-width", "3"}});
+    }
+  }
+
+  const Content& content_;
+  const DoorsReview& state_;
+  const CoverageMap& map_;
+  CoverageValue value_;
+  Box2 world_;
+  std::size_t storey_ = 0;
+  double longest_m_ = 1;
+  double px_per_m_ = 1;
+  Point2 size_px_;
+};
+
+}  // namespace
+
+std::vector<Point2> way_points(const Site& site, const Device& device, const Link& link) {
+  std::vector<Point2> points{device.place.at};
+  for (const Point3 turn : link.loss.turns) points.push_back(turn.plan());
+  points.push_back(std::ranges::find(site.hubs, link.hub, &Hub::name)->place.at);
+  return points;
+}
+
+std::string plan_patterns() {
+  svg::Writer out;
+  plan::draw_hatches(out);
+  draw_weak_hatch(out);
+  return "<svg class=\"patterns\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\">\n" + out.take() +
+         "</svg>\n";
+}
+
+std::string map_drawing(const Content& content, std::size_t state, std::size_t map, CoverageValue value) {
+  const DoorsReview& review = content.review().states[state];
+  return MapDrawing(content, review, review.maps[map], value).draw();
+}
+
+std::string scale_drawing(const Content& content) {
+  constexpr double wide = 320, high = 14;
+  svg::Writer out;
+  out.image({{0, 4}, {wide, 4 + high}}, palette_ramp());
+  for (int percent = 0; percent <= 100; percent += 20) {
+    const char* align = percent == 0 ? "start" : percent == 100 ? "end" : "middle";
+    out.text({wide * percent / 100, 4 + high + 15}, std::to_string(percent) + (percent == 100 ? " %" : ""),
+             {{"font-size", "12"}, {"text-anchor", align}, {"fill", "currentColor"}});
+  }
+  const double limit = wide * content.threshold_percent() / 100;
+  out.element("line", {{"x1", svg::px(limit)},
+                       {"y1", "0"},
+                       {"x2", svg::px(limit)},
+                       {"y2", svg::px(8 + high)},
+                       {"stroke", "currentColor"},
+                       {"stroke-width", "2.5"}});
+  return "<svg class=\"scale\" viewBox=\"0 0 320 36\" width=\"320\" height=\"36\" role=\"img\" aria-label=\"" +
+         svg::escaped(html::plain(content.say("plan.scale_label", {{"threshold", content.threshold_text()}}))) +
+         "\">\n" + out.take() + "</svg>\n";
+}
+
+std::string standing_sign(const Content& content, Standing standing) {
+  const std::string label = content.say("standing." + word(standing));
+  const char* shape = standing == Standing::weak
+                          ? "<path d=\"M10 2 L19 18 L1 18 Z\"/><path class=\"hole\" d=\"M10 7.5 V12.5 M10 14.6 V16\"/>"
+                      : standing == Standing::close
+                          ? "<path d=\"M10 1 L19 10 L10 19 L1 10 Z\"/><path class=\"hole\" d=\"M5.5 10 H14.5\"/>"
+                          : "<circle cx=\"10\" cy=\"10\" r=\"8.5\"/><path class=\"hole\" d=\"M5.8 10.2 L8.8 13.2 "
+                            "L14.2 7\"/>";
+  return "<svg class=\"sign " + word(standing) +
+         "\" viewBox=\"0 0 20 20\" width=\"20\" height=\"20\" role=\"img\" aria-label=\"" + svg::escaped(label) +
+         "\">" + shape + "</svg>";
+}
+
+}  // namespace linkmargin::page

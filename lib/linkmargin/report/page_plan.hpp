@@ -1,0 +1,32 @@
+#pragma once
+
+#include "linkmargin/report/page_content.hpp"
+#include "linkmargin/report/page_fall.hpp"
+
+#include <string>
+#include <vector>
+
+// Inside report/ only: the drawings of a page, as `svg` elements.
+namespace linkmargin::page {
+
+/// The patterns that the drawings refer to: once a page.
+std::string plan_patterns();
+
+/// A storey's map under its plan, each device a link to its card, with the ways of all its devices for a script to
+/// show. @param state  position in SiteReview::states
+/// @param map         position in the state's maps
+std::string map_drawing(const Content& content, std::size_t state, std::size_t map, CoverageValue value);
+
+/// The way of a link in plan, from the device to its hub, with its bends.
+std::vector<Point2> way_points(const Site& site, const Device& device, const Link& link);
+
+/// What the colours of a map mean.
+std::string scale_drawing(const Content& content);
+
+/// The way from a device to its hub on the device's storey, what it passes numbered as in its fall.
+std::string way_drawing(const Content& content, const Entry& entry, const std::vector<FallStep>& steps);
+
+/// The sign of a standing, which differs by shape: a triangle, a diamond, a disc.
+std::string standing_sign(const Content& content, Standing standing);
+
+}  // namespace linkmargin::page

@@ -1,0 +1,223 @@
+#include "linkmargin/report/page_tables.hpp"
+
+#include "linkmargin/report/page_card.hpp"
+#include "linkmargin/report/page_plan.hpp"
+
+#include <algorithm>
+
+namespace linkmargin::page {
+namespace {
+
+void open_section(html::Writer& out, const Content& content, const std::string& id, std::string_view title) {
+  out.open("section", {{"id", id}, {"aria-labelledby", id + "-title"}});
+  out.element("h2", {{"id", id + "-title"}}, content.say(title));
+}
+
+void open_table(html::Writer& out, const std::string& caption, std::initializer_list<std::string> titles,
+                const std::string& css_class = "lines") {
+  out.open("div", {{"class", "table-frame"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
+  out.open("table", {{"class", css_class}});
+  out.element("caption", caption);
+  out.open("thead");
+  out.open("tr");
+  bool first = true;
+  for (const std::string& title : titles) {
+    out.element("th", {{"scope", "col"}, {"class", first ? "" : "figure"}}, title);
+    first = false;
+  }
+  out.close();
+  out.close();
+  out.open("tbody");
+}
+
+void close_table(html::Writer& out) {
+  for (int part = 0; part < 3; ++part) out.close();
+}
+
+void figure(html::Writer& out, const std::string& text) {
+  out.element("td", {{"class", "figure"}}, text);
+}
+
+void device_head(html::Writer& out, const Content& content, const Entry& entry) {
+  out.open("th", {{"scope", "row"}});
+  out.markup(standing_sign(content, entry.standing));
+  out.text(" ");
+  out.element("a", {{"href", "#" + entry.id()}, {"data-device", entry.id()}}, html::name(entry.device->name));
+  out.close();
+}
+
+const Link* weakest(const LinkTable& table) {
+  const Link* found = nullptr;
+  for (const Link& link : table.links) {
+    if (!link.serving) continue;
+    if (found == nullptr || told(link).reading_percent < told(*found).reading_percent) found = &link;
+  }
+  return found;
+}
+
+/// How a device stands in a case: as it is predicted.
+const Link* serving_link(const LinkTable& table, const std::string& device) {
+  const auto found = std::ranges::find_if(
+      table.links, [&](const Link& link) { return link.serving && link.device == device; });
+  return found == table.links.end() ? nullptr : &*found;
+}
+
+std::string percent(const Content& content, double value) {
+  return content.percent_text(value) + "\u00A0%";
+}
+
+void case_row(html::Writer& out, const Content& content, const std::string& name, const LinkTable& table) {
+  const Link* lowest = weakest(table);
+  out.open("tr");
+  out.element("th", {{"scope", "row"}}, name);
+  figure(out, std::to_string(table.weak_devices.size()));
+  figure(out, lowest == nullptr ? std::string() : html::name(lowest->device));
+  figure(out, lowest == nullptr ? std::string() : percent(content, told(*lowest).reading_percent));
+  out.close();
+}
+
+/// A change of a reading worth a line.
+constexpr double kWorthLinePercent = 2;
+
+/// Which devices a case changes, in a list.
+void case_changes(html::Writer& out, const Content& content, const CaseReview& one) {
+  out.element("h3", html::name(one.name));
+  out.open("ul", {{"class", "changes"}});
+  std::size_t changed = 0;
+  for (const Entry& entry : content.entries()) {
+    const Link* then = serving_link(one.table, entry.device->name);
+    if (then == nullptr) continue;
+    const double now = told(*entry.link).reading_percent;
+    if (std::abs(told(*then).reading_percent - now) < kWorthLinePercent && then->weak == entry.link->weak) continue;
+    ++changed;
+    out.element("li", content.say(then->weak == entry.link->weak ? "cases.change"
+                                  : then->weak                   ? "cases.gets_weak"
+                                                                 : "cases.gets_well",
+                                  {{"device", html::name(entry.device->name)},
+                                   {"from", content.percent_text(now)},
+                                   {"to", content.percent_text(told(*then).reading_percent)}}));
+  }
+  if (changed == 0) out.element("li", content.say("cases.no_change"));
+  out.close();
+}
+
+}  // namespace
+
+void write_overview(html::Writer& out, const Content& content) {
+  const bool two = content.review().states.size() > 1;
+  const bool armed_first = content.review().states.front().table.doors == Doors::armed;
+  const std::string closed = content.say("overview.closed"), open = content.say("overview.open");
+  const std::string caption = content.say("overview.caption", {{"threshold", content.threshold_text()}});
+  const std::string device = content.say("overview.device"), chance = content.say("overview.chance");
+  if (two) {
+    open_table(out, caption, {device, armed_first ? closed : open, chance, armed_first ? open : closed, chance});
+  } else {
+    open_table(out, caption, {device, content.say("overview.reading"), chance});
+  }
+  for (const Entry& entry : content.entries()) {
+    out.open("tr", {{"data-device", entry.id()}});
+    device_head(out, content, entry);
+    figure(out, percent(content, told(*entry.link).reading_percent));
+    figure(out, content.chance_text(entry.link->pass_probability));
+    if (entry.other_doors != nullptr) {
+      figure(out, percent(content, told(*entry.other_doors).reading_percent));
+      figure(out, content.chance_text(entry.other_doors->pass_probability));
+    }
+    out.close();
+  }
+  close_table(out);
+}
+
+void write_areas_and_hubs(html::Writer& out, const Content& content) {
+  const LinkTable& table = content.review().states.front().table;
+  if (table.areas.empty() && table.hubs.empty()) return;
+  open_section(out, content, "hubs", table.areas.empty() ? "hubs.title" : "hubs.title_with_areas");
+  out.open("ul", {{"class", "facts"}});
+  for (const AreaCover& area : table.areas) {
+    out.open("li");
+    out.markup(standing_sign(content, area.weak ? Standing::weak : Standing::fine));
+    out.text(" " + content.say("hubs.area", {{"area", html::name(area.area)},
+                                             {"hub", content.hub_text(area.hub)},
+                                             {"share", content.language().number(area.share_percent, 0)},
+                                             {"wanted", content.language().number(area.wanted_percent)}}));
+    out.close();
+  }
+  for (const HubLoad& hub : table.hubs) {
+    out.open("li");
+    out.markup(standing_sign(content, hub.over_capacity ? Standing::weak : Standing::fine));
+    const std::string used = std::to_string(hub.slots_used);
+    const std::string name = html::name(hub.hub);
+    out.text(" " + (hub.capacity ? content.say(hub.over_capacity ? "hubs.over_full" : "hubs.slots",
+                                               {{"hub", name},
+                                                {"used", used},
+                                                {"capacity", std::to_string(*hub.capacity)}})
+                                 : content.say("hubs.slots_unknown", {{"hub", name}, {"used", used}})));
+    out.close();
+  }
+  out.close();
+  out.close();
+}
+
+void write_cases(html::Writer& out, const Content& content) {
+  const SiteReview& review = content.review();
+  if (review.cases.empty()) return;
+  open_section(out, content, "cases", "cases.title");
+  out.element("p", content.say("cases.intro"));
+  open_table(out, content.say("cases.caption"),
+             {content.say("cases.case"), content.say("cases.weak"), content.say("cases.weakest"),
+              content.say("cases.reading")});
+  case_row(out, content, content.say("cases.as_it_is"), review.states.front().table);
+  for (const CaseReview& one : review.cases) case_row(out, content, html::name(one.name), one.table);
+  close_table(out);
+  for (const CaseReview& one : review.cases) case_changes(out, content, one);
+  out.close();
+}
+
+void write_before(html::Writer& out, const Content& content) {
+  if (!content.review().before) return;
+  open_section(out, content, "before", "before.title");
+  out.element("p", content.say("before.intro"));
+  open_table(out, content.say("before.caption"),
+             {content.say("overview.device"), content.say("before.before"), content.say("before.after")});
+  for (const Entry& entry : content.entries()) {
+    out.open("tr");
+    device_head(out, content, entry);
+    figure(out, entry.before == nullptr ? content.say("before.new")
+                                        : percent(content, told(*entry.before).reading_percent));
+    figure(out, percent(content, told(*entry.link).reading_percent));
+    out.close();
+  }
+  close_table(out);
+  out.close();
+}
+
+void write_readings(html::Writer& out, const Content& content) {
+  if (content.review().readings.empty()) return;
+  open_section(out, content, "readings", "readings.title");
+  out.element("p", content.say("readings.intro"));
+  open_table(out, content.say("readings.caption"),
+             {content.say("overview.device"), content.say("readings.scale"), content.say("readings.predicted"),
+              content.say("readings.read")},
+             "lines gauges");
+  for (const Entry& entry : content.entries()) {
+    if (!entry.read_percent) continue;
+    const double predicted = told(*entry.link).reading_percent;
+    out.open("tr");
+    device_head(out, content, entry);
+    out.open("td", {{"class", "scale"}});
+    Gauge gauge = gauge_of(entry);
+    gauge.label = content.say("readings.label", {{"percent", content.percent_text(predicted)},
+                                                 {"read", content.percent_text(*entry.read_percent)}});
+    out.markup(gauge_drawing(content, gauge));
+    out.close();
+    figure(out, percent(content, predicted));
+    figure(out, percent(content, *entry.read_percent));
+    out.close();
+  }
+  close_table(out);
+  for (const std::string& left_out : content.review().present.left_out)
+    out.element("p", {{"class", "aside"}, {"lang", "en"}}, left_out);
+  out.close();
+}
+
+}  // namespace linkmargin::page

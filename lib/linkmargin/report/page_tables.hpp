@@ -1,0 +1,24 @@
+#pragma once
+
+#include "linkmargin/report/html.hpp"
+#include "linkmargin/report/page_content.hpp"
+
+// Inside report/ only: the parts of a page that set many devices or cases beside each other.
+namespace linkmargin::page {
+
+/// Every device in a line; what to tap for its card.
+void write_overview(html::Writer& out, const Content& content);
+
+/// Areas from which remotes are pressed, and hubs with their slots; nothing where there are neither.
+void write_areas_and_hubs(html::Writer& out, const Content& content);
+
+/// What-if cases side by side; nothing where none was given.
+void write_cases(html::Writer& out, const Content& content);
+
+/// Before and after; nothing where no site before was given.
+void write_before(html::Writer& out, const Content& content);
+
+/// Readings against what is predicted; nothing where none was given.
+void write_readings(html::Writer& out, const Content& content);
+
+}  // namespace linkmargin::page

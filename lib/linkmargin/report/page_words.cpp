@@ -1,0 +1,274 @@
+#include "linkmargin/report/page_words.hpp"
+
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/report/advice.hpp"
+#include "linkmargin/report/html.hpp"
+#include "linkmargin/report/move_words.hpp"
+#include "linkmargin/report/page_fall.hpp"
+#include "linkmargin/report/phrases.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin::page {
+namespace {
+
+constexpr std::size_t kNames = 6;
+
+/// What takes less than this is not worth a word to a customer.
+constexpr double kWorthWordDb = 2;
+
+std::vector<std::string> names_of(const Content& content, Standing standing) {
+  std::vector<std::string> names;
+  for (const Entry& entry : content.entries()) {
+    if (entry.standing == standing) names.push_back(html::name(entry.device->name));
+  }
+  return names;
+}
+
+bool all_read(const Content& content, Standing standing) {
+  return std::ranges::all_of(content.entries(), [&](const Entry& entry) {
+    return entry.standing != standing || entry.read_percent.has_value();
+  });
+}
+
+std::string listed(const Content& content, const std::vector<std::string>& names) {
+  return content.language().listed(names, kNames);
+}
+
+std::vector<std::string> weak_areas(const Content& content) {
+  std::vector<std::string> names;
+  for (const AreaCover& area : content.review().states.front().table.areas) {
+    if (area.weak) names.push_back(html::name(area.area));
+  }
+  return names;
+}
+
+std::vector<std::string> full_hubs(const Content& content) {
+  std::vector<std::string> names;
+  for (const HubLoad& hub : content.review().states.front().table.hubs) {
+    if (hub.over_capacity) names.push_back(html::name(hub.hub));
+  }
+  return names;
+}
+
+/// Things in the way, the one that costs most first.
+std::vector<const LossItem*> things(const Link& link) {
+  std::vector<const LossItem*> found;
+  for (const LossItem& item : link.loss.items) {
+    const bool thing = item.cause != LossCause::distance && item.cause != LossCause::route;
+    if (thing && item.loss_db >= kSmallDb) found.push_back(&item);
+  }
+  std::ranges::stable_sort(found, [](const LossItem* a, const LossItem* b) { return a->loss_db > b->loss_db; });
+  return found;
+}
+
+double sum_db(const std::vector<const LossItem*>& items) {
+  double sum = 0;
+  for (const LossItem* item : items) sum += item->loss_db;
+  return sum;
+}
+
+/// What stands between, in a sentence.
+std::string between_words(const Content& content, const Link& link) {
+  const std::vector<const LossItem*> found = things(link);
+  const std::string distance = content.length_text(link.loss.distance_m);
+  if (found.empty()) {
+    return content.say(itemises(content.site().radio.model) ? "cause.in_sight" : "cause.not_itemised",
+                       {{"distance", distance}});
+  }
+  const std::string first = thing_text(content, *found.front());
+  const std::string second = found.size() > 1 ? thing_text(content, *found[1]) : std::string();
+  if (distance_outweighs(link.loss))
+    return content.say("cause.distance", {{"distance", distance}, {"thing", first}});
+  if (found.size() == 1) return content.say("cause.only", {{"distance", distance}, {"thing", first}});
+  const double others_db = sum_db(found) - found.front()->loss_db;
+  const std::string count = std::to_string(found.size());
+  if (found.size() > 2 && found.front()->loss_db > others_db) {
+    return content.say("cause.more_than_all",
+                       {{"distance", distance}, {"count", count}, {"thing", first},
+                        {"others", std::to_string(found.size() - 1)}});
+  }
+  return content.say("cause.most",
+                     {{"distance", distance}, {"count", count}, {"thing", first}, {"second", second}});
+}
+
+std::string move_text(const Content& content, const Placement& from, const Placement& to) {
+  const MoveWay way = move_way(content.site(), from, to);
+  const std::string far = content.length_text(way.distance_m);
+  if (way.toward) return content.say("move.toward", {{"far", far}, {"thing", html::name(*way.toward)}});
+  return content.say("move.on_plan", {{"far", far}, {"way", content.language().translated(way.on_plan)}});
+}
+
+const Placement& hub_place(const Site& site, const std::string& name) {
+  return std::ranges::find(site.hubs, name, &Hub::name)->place;
+}
+
+std::string spots_text(const Content& content, const SpotTrial& trial) {
+  const std::string far = content.length_text(trial.distance_m);
+  const std::string apart = content.length_text(
+      std::min(trial.distance_m, kSpotStepWavelengths * wavelength_m(content.site().radio.frequency_hz)));
+  const std::string spots = std::to_string(trial.spots);
+  switch (trial.shape) {
+    case SpotShape::four:
+      return content.say("remedy.shift_four", {{"far", far}});
+    case SpotShape::line:
+      return content.say("remedy.shift_line", {{"far", far}, {"apart", apart}, {"spots", spots}});
+    case SpotShape::disc:
+      return content.say("remedy.shift_disc", {{"far", far}, {"apart", apart}, {"spots", spots}});
+    case SpotShape::step:
+      break;
+  }
+  return content.say("remedy.shift_step", {{"far", far}});
+}
+
+std::string gains_text(const Content& content, const Remedy& remedy) {
+  std::vector<std::string> names;
+  for (const std::string& name : remedy.gains) names.push_back(html::name(name));
+  return names.empty() ? std::string() : " " + content.say("remedy.gains", {{"names", listed(content, names)}});
+}
+
+}  // namespace
+
+Standing standing(const Content& content) {
+  if (!names_of(content, Standing::weak).empty() || !weak_areas(content).empty() || !full_hubs(content).empty())
+    return Standing::weak;
+  return names_of(content, Standing::close).empty() ? Standing::fine : Standing::close;
+}
+
+std::string verdict(const Content& content) {
+  const std::size_t all = content.entries().size();
+  if (all == 0) return content.say("verdict.none");
+  const auto weak = names_of(content, Standing::weak);
+  const auto close = names_of(content, Standing::close);
+  const auto& language = content.language();
+  const std::size_t well = all - weak.size() - close.size();
+  std::string text = weak.empty() && close.empty() ? language.counted("verdict.all_well", all) : std::string();
+  const auto add = [&text](const std::string& more) { text += (text.empty() ? "" : " ") + more; };
+  if (!weak.empty()) {
+    add(language.counted(all_read(content, Standing::weak) ? "verdict.weak_read" : "verdict.weak", weak.size(),
+                         {{"all", std::to_string(all)}, {"names", listed(content, weak)}}));
+  }
+  if (!close.empty()) add(language.counted("verdict.close", close.size(), {{"names", listed(content, close)}}));
+  if (well > 0 && well < all) add(language.counted("verdict.others", well));
+  if (const auto areas = weak_areas(content); !areas.empty())
+    add(content.say("verdict.areas", {{"names", listed(content, areas)}}));
+  if (const auto hubs = full_hubs(content); !hubs.empty())
+    add(content.say("verdict.full", {{"names", listed(content, hubs)}}));
+  return text;
+}
+
+std::string outlook_words(const Content& content, const Entry& entry) {
+  const Link& link = *entry.link;
+  const std::string percent = content.percent_text(told(link).reading_percent);
+  const std::string low = content.percent_text(link.low_percent);
+  const std::string high = content.percent_text(link.high_percent);
+  const std::string hub = content.hub_text(link.hub);
+  const auto say = [&](std::string_view key) {
+    return content.say(key, {{"hub", hub},
+                             {"percent", percent},
+                             {"low", low},
+                             {"high", high},
+                             {"threshold", content.threshold_text()},
+                             {"chance", content.chance_text(link.pass_probability)}});
+  };
+  if (link.weaker().deaf()) return say("outlook.deaf");
+  const std::string standing = link.weak ? "weak" : link.pass_probability < kSureProbability ? "close" : "fine";
+  return say("outlook." + standing) + " " + say(has_range(link) ? "outlook.range" : "outlook.chance");
+}
+
+std::string cause_words(const Content& content, const Entry& entry) {
+  const Link& link = *entry.link;
+  std::string text = between_words(content, link);
+  const double mount_db = device_mount_db(link);
+  if (mount_db >= kBigMountDb) {
+    text += " " + content.say("cause.mounting",
+                              {{"points", content.language().number(content.points(mount_db), 0)}});
+  }
+  if (bends_db(link.loss) - echoes_db(link.loss) <= -kWorthWordDb || echoes_db(link.loss) >= kWorthWordDb)
+    text += " " + content.say("cause.gains");
+  return text;
+}
+
+std::optional<std::string> reading_words(const Content& content, const Entry& entry) {
+  if (!entry.read_percent) return std::nullopt;
+  const double read = *entry.read_percent;
+  const double predicted = told(*entry.link).reading_percent;
+  const auto say = [&](std::string_view key) {
+    return content.say(key, {{"read", content.percent_text(read)},
+                             {"percent", content.percent_text(predicted)},
+                             {"threshold", content.threshold_text()}});
+  };
+  if (read >= content.threshold_percent()) return say("reading.enough");
+  if (entry.relocation == nullptr || !entry.relocation->verdict) return say("reading.weak");
+  switch (*entry.relocation->verdict) {
+    case ReadingVerdict::fade:
+      return say("reading.fade");
+    case ReadingVerdict::wall:
+      return say("reading.wall");
+    case ReadingVerdict::unexplained:
+      return say("reading.unexplained");
+    case ReadingVerdict::fine:
+    case ReadingVerdict::better:
+      break;
+  }
+  return say("reading.weak");
+}
+
+std::string remedy_words(const Content& content, const Entry& entry, const Remedy& remedy) {
+  const Site& site = content.site();
+  const std::string radio = html::name(remedy.radio);
+  const auto moved = [&](const Placement& from) {
+    return Language::Place{"move", move_text(content, from, *remedy.place)};
+  };
+  const auto place = [&] { return Language::Place{"place", content.place_text(*remedy.place)}; };
+  switch (remedy.way) {
+    case Remedy::Way::spots:
+      return spots_text(content, *remedy.trial);
+    case Remedy::Way::nearest_place:
+      return content.say("remedy.nearest_place", {moved(entry.device->place), place()});
+    case Remedy::Way::best_place:
+      return content.say("remedy.best_place", {moved(entry.device->place), place()});
+    case Remedy::Way::hub_moved:
+      return content.say("remedy.hub_moved", {{"hub", content.hub_text(remedy.radio)}, moved(hub_place(site, remedy.radio)), place()}) +
+             gains_text(content, remedy);
+    case Remedy::Way::other_hub:
+      return content.say("remedy.other_hub", {{"hub", content.hub_text(remedy.radio)}});
+    case Remedy::Way::known_repeater:
+      return content.say("remedy.known_repeater", {{"repeater", radio}});
+    case Remedy::Way::new_repeater:
+      return content.say("remedy.new_repeater", {place()});
+    case Remedy::Way::wire:
+      return content.say("remedy.wire");
+  }
+  return {};
+}
+
+std::string outcome_words(const Content& content, const Remedy& remedy) {
+  if (!remedy.expected) return {};
+  return content.say(remedy.trial ? "remedy.then_spots" : "remedy.then",
+                     {{"percent", content.percent_text(remedy.expected->percent)},
+                      {"threshold", content.threshold_text()},
+                      {"chance", content.chance_text(remedy.expected->pass_probability)}}) +
+         (remedy.enough ? "" : " " + content.say("remedy.not_enough"));
+}
+
+std::string left_out_words(const Content& content, LeftOut left_out) {
+  switch (left_out) {
+    case LeftOut::look_for_cause:
+      return content.say("left_out.look_for_cause");
+    case LeftOut::shift_will_not_do:
+      return content.say("left_out.shift_will_not_do");
+    case LeftOut::ruled_place:
+      return content.say("left_out.ruled_place");
+    case LeftOut::device_stays:
+      return content.say("left_out.device_stays");
+    case LeftOut::hubs_stay:
+      return content.say("left_out.hubs_stay");
+    case LeftOut::needs_nothing:
+      return content.say("left_out.needs_nothing");
+  }
+  return {};
+}
+
+}  // namespace linkmargin::page

@@ -1,0 +1,36 @@
+#pragma once
+
+#include "linkmargin/report/page_content.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+// Inside report/ only: a page's sentences.
+namespace linkmargin::page {
+
+/// What a reader in a hurry must not miss, in a sentence or two.
+std::string verdict(const Content& content);
+
+/// Weak where a device, an area or a hub's slots are.
+Standing standing(const Content& content);
+
+/// Why a device reads what it reads, without jargon.
+std::string cause_words(const Content& content, const Entry& entry);
+
+/// What is expected of a device, or was read, and with what chance it is enough.
+std::string outlook_words(const Content& content, const Entry& entry);
+
+/// What a reading taken on site says beside the prediction; nothing where none was taken.
+std::optional<std::string> reading_words(const Content& content, const Entry& entry);
+
+/// One thing to do, in a sentence or two.
+std::string remedy_words(const Content& content, const Entry& entry, const Remedy& remedy);
+
+/// What then is expected; empty where it is not reckoned.
+std::string outcome_words(const Content& content, const Remedy& remedy);
+
+/// Why something is not proposed; empty where the cards say so anyway.
+std::string left_out_words(const Content& content, LeftOut left_out);
+
+}  // namespace linkmargin::page
