@@ -5,6 +5,7 @@
 #include "input.hpp"
 
 #include <algorithm>
+#include <cctype>
 #include <cerrno>
 #include <csignal>
 #include <cstdlib>
@@ -155,6 +156,18 @@ void prepare_output() {
   std::signal(SIGXFSZ, SIG_IGN);
 }
 
+/// Whether the locale's characters are Unicode's: without one they are ASCII (POSIX).
+bool shows_utf8() {
+  for (const char* name : {"LC_ALL", "LC_CTYPE", "LANG"}) {
+    const char* value = std::getenv(name);
+    if (value == nullptr || *value == '\0') continue;
+    std::string locale(value);
+    std::ranges::transform(locale, locale.begin(), [](unsigned char c) { return std::tolower(c); });
+    return locale.find("utf-8") != locale.npos || locale.find("utf8") != locale.npos;
+  }
+  return false;
+}
+
 TextStyle text_style(const Arguments& arguments) {
   TextStyle style;
   if (!on_terminal(arguments)) return style;
@@ -164,8 +177,9 @@ TextStyle text_style(const Arguments& arguments) {
   }
   const char* no_colour = std::getenv("NO_COLOR");
   const char* terminal = std::getenv("TERM");
-  style.colour = (no_colour == nullptr || *no_colour == '\0') &&
-                 (terminal == nullptr || std::string_view(terminal) != "dumb");
+  const bool dumb = terminal != nullptr && std::string_view(terminal) == "dumb";
+  style.ascii = dumb || !shows_utf8();
+  style.colour = (no_colour == nullptr || *no_colour == '\0') && !dumb;
   return style;
 }
 

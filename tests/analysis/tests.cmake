@@ -43,3 +43,4 @@ if(LINKMARGIN_SCIPY)
   add_test(NAME analysis.placement_milp
     COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/placement_milp.py $<TARGET_FILE:placement_lines>)
 endif()
+linkmargin_test(analysis/site_review_test.cpp)

@@ -153,3 +153,37 @@ TEST_CASE("crossing a storey of cells, the loss has no absurd step") {
   }
   CHECK(worst < 1.5);
 }
+
+TEST_CASE("items say where they are met, and a way round where it bends") {
+  const auto between = [](double value, double a, double b) {
+    return value >= std::min(a, b) && value <= std::max(a, b);
+  };
+  const Point3 a{2, 4.5, 1.25}, c{10, 4.5, 1.25};
+  const LossBreakdown round = path_loss(Scene(cells("tin"), Doors::armed), a, c);
+  REQUIRE(round.turns.size() == 2);
+  for (std::size_t turn = 0; turn < 2; ++turn) {
+    CHECK(round.turns[turn].y == 2);  // in the doorways' wall
+    CHECK(std::abs(round.turns[turn].x - (turn == 0 ? 2 : 10)) <= 0.45);
+    CHECK(between(round.turns[turn].z, 0, 2));
+  }
+  for (const LossItem& item : round.items) {
+    CAPTURE(item.name);
+    if (item.name == "bend at door a") CHECK(item.at == round.turns[0]);
+    if (item.name == "bend at door c") CHECK(item.at == round.turns[1]);
+  }
+  const LossBreakdown straight = path_loss(Scene(cells("board"), Doors::armed), a, c);
+  CHECK(straight.turns.empty());
+  std::vector<double> met;
+  for (const LossItem& item : straight.items) {
+    if (item.cause != LossCause::wall) continue;
+    REQUIRE(item.at.has_value());
+    CHECK(item.at->y == doctest::Approx(4.5));
+    met.push_back(item.at->x);
+  }
+  REQUIRE(met.size() == 2);
+  CHECK(met[0] == doctest::Approx(4));
+  CHECK(met[1] == doctest::Approx(8));
+  // From the other end the same, bit for bit.
+  const LossBreakdown back = path_loss(Scene(cells("tin"), Doors::armed), c, a);
+  CHECK(back.turns == round.turns);
+}

@@ -120,17 +120,19 @@ TEST_CASE("where the width is short columns go in their order, and names keep 24
   CHECK(has(120, "gate contact with quite a long name"));
   struct Row {
     int width;
-    bool loss, distance, level, obstacle, range;
+    bool loss, level, distance, bars, obstacle, range;
   };
   // Mark 2, name 26, hub 7, distance 7, loss 6, level 7, margin 8, reading 9, range 7, chance 8, obstacle 16.
-  for (const Row& row : {Row{103, true, true, true, true, true},
-                         {102, false, true, true, true, true},
-                         {96, false, false, true, true, true},
-                         {89, false, false, false, true, true},
-                         {82, false, false, false, false, true},
-                         {64, false, false, false, false, false}}) {
+  // The bars take 2 more than their column's title, "Reading".
+  for (const Row& row : {Row{106, true, true, true, true, true, true},
+                         {105, false, true, true, true, true, true},
+                         {99, false, false, true, true, true, true},
+                         {92, false, false, false, true, true, true},
+                         {84, false, false, false, false, true, true},
+                         {81, false, false, false, false, false, true},
+                         {64, false, false, false, false, false, false}}) {
     CAPTURE(row.width);
-    CHECK_FALSE(has(row.width, "\u2588"));
+    CHECK(has(row.width, "\u2588") == row.bars);
     CHECK(has(row.width, "Loss") == row.loss);
     CHECK(has(row.width, "Dist.") == row.distance);
     CHECK(has(row.width, "Biggest obstacle") == row.obstacle);

@@ -2,6 +2,9 @@
 
 #include <doctest/doctest.h>
 
+#include <clocale>
+#include <cwchar>
+
 using namespace linkmargin;
 
 TEST_CASE("widths of characters of one, two and no columns") {
@@ -50,4 +53,26 @@ TEST_CASE("padding counts columns, not bytes") {
   CHECK(padded("\u00FC", 3) == "\u00FC  ");
   CHECK(padded("\u00FC", 3, true) == "  \u00FC");
   CHECK(padded("long", 2) == "long");
+}
+
+TEST_CASE("in ASCII what is drawn becomes plain, the width stays") {
+  CHECK(plain_ascii("29 \u2588\u2588\u2591 0\u201351 \u2500\u2026") == "29 ##. 0-51 -~");
+  CHECK(plain_ascii("T\u00FCr \u5009\u5EAB e\u0301") == "T?r ???? e");
+  for (const char* text : {"Tür", "\u5009\u5EAB", "a\u2013b\u2026", "\U0001F692!"})
+    CHECK(display_width(plain_ascii(text)) == display_width(text));
+}
+
+TEST_CASE("widths are those of the C library, from tables of its own") {
+  REQUIRE(std::setlocale(LC_CTYPE, "C.UTF-8") != nullptr);
+  int known = 0, other = 0;
+  for (char32_t c = 0x20; c < 0x40000; ++c) {
+    const int width = ::wcwidth(static_cast<wchar_t>(c));
+    if (width < 0) continue;
+    ++known;
+    other += display_width(c) == width ? 0 : 1;
+  }
+  std::setlocale(LC_CTYPE, "C");
+  CAPTURE(other);
+  CHECK(known > 140'000);
+  CHECK(other < known / 1000);
 }

@@ -16,6 +16,8 @@ linkmargin_test(report/raster_test.cpp)
 linkmargin_test(report/coverage_map_test.cpp)
 linkmargin_test(report/coverage_report_test.cpp)
 linkmargin_test(report/placement_report_test.cpp)
+linkmargin_test(report/html_test.cpp)
+linkmargin_test(report/page_test.cpp)
 
 if(TARGET linkmargin_program)
   add_test(NAME report.command_line COMMAND sh ${CMAKE_CURRENT_LIST_DIR}/command_line.sh

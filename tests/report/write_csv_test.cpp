@@ -25,3 +25,15 @@ TEST_CASE("fields are quoted where RFC 4180 wants it") {
 TEST_CASE("a table without rows is its header") {
   CHECK(write_csv({{{.key = "a"}}, {}}) == "a\r\n");
 }
+
+TEST_CASE("what a spreadsheet would run as a formula stands behind an apostrophe, numbers stay") {
+  CHECK(csv_text("=1+1") == "'=1+1");
+  CHECK(csv_text("+49 door") == "'+49 door");
+  CHECK(csv_text("-front") == "'-front");
+  CHECK(csv_text("@sum(a,b)") == "\"'@sum(a,b)\"");
+  CHECK(csv_text("\tx") == "'\tx");
+  CHECK(csv_text("-3.5") == "-3.5");
+  CHECK(csv_text("+2") == "+2");
+  CHECK(csv_text("a=b") == "a=b");
+  CHECK(csv_text("'=1") == "'=1");
+}

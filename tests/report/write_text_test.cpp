@@ -89,3 +89,22 @@ TEST_CASE("no byte that could steer a terminal passes, no number that is none is
   CHECK(text.find('\x07') == std::string::npos);
   CHECK(text.find("nan") == std::string::npos);
 }
+
+TEST_CASE("bars go when it is their turn by the column's number") {
+  Table table = {{{.title = "Name"},
+                  {.title = "Dist.", .kind = ColumnKind::number, .drop = 1},
+                  {.title = "Reading", .kind = ColumnKind::bar, .drop = 2},
+                  {.title = "Range", .drop = 3}},
+                 {{{{std::string(20, 'n')}, {12.0}, {29.0}, {std::string("0 to 51")}}}}};
+  const auto has = [&](int width, const char* what) {
+    return write_text({{table}}, {.width = width}).find(what) != std::string::npos;
+  };
+  CHECK(has(60, "Dist."));
+  CHECK(has(60, "\u2588"));
+  CHECK_FALSE(has(43, "Dist."));
+  CHECK(has(43, "\u2588"));
+  CHECK(has(43, "0 to 51"));
+  CHECK_FALSE(has(40, "\u2588"));
+  CHECK(has(40, "0 to 51"));
+  CHECK(write_text({{table}}, {.width = 60, .ascii = true}).find("29 ##....") != std::string::npos);
+}

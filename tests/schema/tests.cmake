@@ -9,3 +9,6 @@ find_package(Python3 REQUIRED COMPONENTS Interpreter)
 add_test(NAME schema.check
   COMMAND Python3::Interpreter -W ignore::DeprecationWarning
           ${CMAKE_CURRENT_LIST_DIR}/check_schema.py ${PROJECT_SOURCE_DIR})
+add_test(NAME schema.languages
+  COMMAND Python3::Interpreter -W ignore::DeprecationWarning
+          ${CMAKE_CURRENT_LIST_DIR}/check_languages.py ${PROJECT_SOURCE_DIR})

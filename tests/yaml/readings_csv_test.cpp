@@ -146,3 +146,12 @@ TEST_CASE("shares of 1 are not taken for percentages") {
   CHECK(faults("device,reading_percent\nloft smoke,0.62\nhall smoke,90\n") == "");
   CHECK(faults("device,reading_percent\nloft smoke,0\nhall smoke,1\n") == "");
 }
+
+TEST_CASE("a name that our own tables put behind an apostrophe is known") {
+  Site site = pottery();
+  site.devices.front().name = "=front";
+  const auto readings = parse_readings("device,reading_percent\n'=front,50\n=front,40\n", "r", site);
+  REQUIRE(readings);
+  CHECK((*readings)[0].device == "=front");
+  CHECK((*readings)[1].device == "=front");
+}

@@ -112,7 +112,12 @@ std::string Language::quoted(std::string_view name) const {
 }
 
 std::optional<std::string> Language::fitted(std::string_view text) const {
+  return fitted(text, false);
+}
+
+std::optional<std::string> Language::fitted(std::string_view text, bool within) const {
   for (const auto& [pattern, own] : words_.phrases) {
+    if (within && pattern.find('{') == pattern.npos) continue;  // may be a name that somebody chose
     const auto found = matched(pattern, text);
     if (!found) continue;
     std::string said;
@@ -124,7 +129,8 @@ std::optional<std::string> Language::fitted(std::string_view text) const {
         const std::size_t which = numbered ? static_cast<std::size_t>(*numbered) - 1 : next++;
         const std::string_view inner = found->at(which);
         const auto value = parse_number(inner);
-        said += value && inner.find('.') != inner.npos ? with_mark(std::string(inner)) : translated(inner);
+        said += value && inner.find('.') != inner.npos ? with_mark(std::string(inner))
+                                                       : fitted(inner, true).value_or(std::string(inner));
       } else {
         said += part.text;
       }

@@ -14,14 +14,14 @@ namespace linkmargin {
 
 /// The words of one language. A text holds the names of its places in braces: "{device} reads {percent}".
 struct LanguageWords {
-  std::string tag;                           ///< BCP 47, as a page's `lang` takes it: "de"
-  std::string name;                          ///< as its speakers write it
-  std::string decimal_mark = ".";            ///< between a number's whole part and its decimals
-  std::map<std::string, std::string> texts;  ///< by key; levels joined by '.': "gauge.weak"
-  /// Texts that the program makes in English, with {} for what differs: "wall between {} and {}". The first that
-  /// fits counts.
-  std::vector<std::pair<std::string, std::string>> phrases;
-  std::map<std::string, std::string> materials;  ///< of the table, by their names in it
+  std::string tag{};                           ///< BCP 47, as a page's `lang` takes it: "de"
+  std::string name{};                          ///< as its speakers write it
+  std::string decimal_mark = ".";              ///< between a number's whole part and its decimals
+  std::map<std::string, std::string> texts{};  ///< by key; levels joined by '.': "gauge.weak"
+  /// Texts that the program makes in English, with {} for what differs: "wall between {} and {}". The first
+  /// that fits counts.
+  std::vector<std::pair<std::string, std::string>> phrases{};
+  std::map<std::string, std::string> materials{};  ///< of the table, by their names in it
 };
 
 /// Says things in a language.
@@ -33,7 +33,8 @@ class Language {
   using Place = std::pair<std::string_view, std::string>;
   using Places = std::initializer_list<Place>;
 
-  /// @throws DomainError on a key or a place that the language lacks: a defect, for files of languages are held
+  /// @throws DomainError on a key or a place that the language lacks: a defect, for files of languages are
+  /// held
   ///         to the English one when they are read
   std::string say(std::string_view key, Places places = {}) const;
 
@@ -63,6 +64,7 @@ class Language {
   const LanguageWords& words() const { return words_; }
 
  private:
+  std::optional<std::string> fitted(std::string_view text, bool within) const;
   std::string with_mark(std::string number) const;
   std::string filled(const std::string& key, std::span<const Place> places) const;
   LanguageWords words_;

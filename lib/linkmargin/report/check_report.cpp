@@ -113,14 +113,14 @@ std::vector<Column> link_columns(bool with_via) {
        .unit = "m",
        .kind = ColumnKind::number,
        .decimals = 1,
-       .drop = 2},
+       .drop = 3},
       {.key = "path_loss_db", .title = "Loss", .unit = "dB", .kind = ColumnKind::number, .drop = 1},
-      {.key = "level_dbm", .title = "Level", .unit = "dBm", .kind = ColumnKind::number, .drop = 3},
+      {.key = "level_dbm", .title = "Level", .unit = "dBm", .kind = ColumnKind::number, .drop = 2},
       {.key = "margin_db", .title = "Margin", .unit = "dB", .kind = ColumnKind::number},
-      {.key = "reading_percent", .title = "Reading", .unit = "  %", .kind = ColumnKind::bar},
-      {.key = "range", .title = "Range", .unit = "%", .right_aligned = true, .drop = 5},
+      {.key = "reading_percent", .title = "Reading", .unit = "  %", .kind = ColumnKind::bar, .drop = 4},
+      {.key = "range", .title = "Range", .unit = "%", .right_aligned = true, .drop = 6},
       {.key = "chance", .title = "Chance", .unit = "%", .right_aligned = true},
-      {.key = "obstacle", .title = "Biggest obstacle", .shrinks = true, .least = kObstacleLeast, .drop = 4}};
+      {.key = "obstacle", .title = "Biggest obstacle", .shrinks = true, .least = kObstacleLeast, .drop = 5}};
   if (with_via) columns.insert(columns.begin() + 3, {.key = "via", .title = "Via", .shrinks = true});
   return columns;
 }

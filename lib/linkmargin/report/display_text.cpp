@@ -2,43 +2,10 @@
 
 #include <algorithm>
 #include <array>
+#include <utf8proc.h>
 
 namespace linkmargin {
 namespace {
-
-struct Block {
-  char32_t first;
-  char32_t last;
-};
-
-constexpr std::array<Block, 9> kNoColumns{{{0x0300, 0x036F},
-                                           {0x0483, 0x0489},
-                                           {0x0591, 0x05BD},
-                                           {0x1AB0, 0x1AFF},
-                                           {0x1DC0, 0x1DFF},
-                                           {0x200B, 0x200F},
-                                           {0x20D0, 0x20FF},
-                                           {0xFE00, 0xFE0F},
-                                           {0xFE20, 0xFE2F}}};
-
-constexpr std::array<Block, 11> kTwoColumns{{{0x1100, 0x115F},
-                                             {0x2E80, 0x303E},
-                                             {0x3041, 0x4DBF},
-                                             {0x4E00, 0xA4CF},
-                                             {0xAC00, 0xD7A3},
-                                             {0xF900, 0xFAFF},
-                                             {0xFE30, 0xFE6F},
-                                             {0xFF00, 0xFF60},
-                                             {0xFFE0, 0xFFE6},
-                                             {0x1F300, 0x1FAFF},
-                                             {0x20000, 0x3FFFD}}};
-
-template <std::size_t Count>
-bool in_any(const std::array<Block, Count>& blocks, char32_t character) {
-  return std::any_of(blocks.begin(), blocks.end(), [character](const Block& block) {
-    return character >= block.first && character <= block.last;
-  });
-}
 
 bool is_control(char32_t c) {
   return c < 0x20 || (c >= 0x7F && c < 0xA0) || c == 0x2028 || c == 0x2029;
@@ -113,26 +80,20 @@ void wrap_line(std::string_view line, int width, std::vector<std::string>& lines
 }  // namespace
 
 CodePoint decode_utf8(std::string_view text, std::size_t position) {
-  const auto byte = [&](std::size_t offset) -> unsigned {
-    return position + offset < text.size() ? static_cast<unsigned char>(text[position + offset]) : 0U;
-  };
-  const unsigned lead = byte(0);
-  if (lead < 0x80U) return {static_cast<char32_t>(lead), 1};
-  const std::size_t bytes = lead >= 0xF0U && lead < 0xF5U ? 4 : lead >= 0xE0U ? 3 : 2;
-  if (lead < 0xC2U || lead >= 0xF5U) return {};
-  char32_t value = lead & (0x7FU >> bytes);
-  for (std::size_t i = 1; i < bytes; ++i) {
-    if ((byte(i) & 0xC0U) != 0x80U) return {};
-    value = (value << 6U) | (byte(i) & 0x3FU);
-  }
-  const std::array<char32_t, 5> least{0, 0, 0x80, 0x800, 0x10000};
-  if (value < least[bytes] || value > 0x10FFFF || (value >= 0xD800 && value <= 0xDFFF)) return {};
-  return {value, bytes};
+  const auto* bytes = reinterpret_cast<const utf8proc_uint8_t*>(text.data() + position);
+  utf8proc_int32_t value = 0;
+  const auto count = utf8proc_iterate(bytes, static_cast<utf8proc_ssize_t>(text.size() - position), &value);
+  return count > 0 ? CodePoint{static_cast<char32_t>(value), static_cast<std::size_t>(count)} : CodePoint{};
 }
 
 int display_width(char32_t character) {
-  if (in_any(kNoColumns, character)) return 0;
-  return in_any(kTwoColumns, character) ? 2 : 1;
+  const bool joined_jamo =
+      (character >= 0x1160 && character <= 0x11FF) || (character >= 0xD7B0 && character <= 0xD7FF);
+  if (joined_jamo) return 0;
+  const auto point = static_cast<utf8proc_int32_t>(character);
+  // Marks that take room of their own, of which the library says none: a terminal gives them a column.
+  if (utf8proc_category(point) == UTF8PROC_CATEGORY_MC) return 1;
+  return utf8proc_charwidth(point);
 }
 
 int display_width(std::string_view text) {
@@ -143,6 +104,35 @@ int display_width(std::string_view text) {
     position += next.bytes;
   }
   return width;
+}
+
+std::string plain_ascii(std::string_view text) {
+  constexpr std::array<std::pair<char32_t, char>, 10> ours{{{U'\u2588', '#'},
+                                                            {U'\u2591', '.'},
+                                                            {U'\u2500', '-'},
+                                                            {U'\u2013', '-'},
+                                                            {U'\u2014', '-'},
+                                                            {U'\u2212', '-'},
+                                                            {U'\u2026', '~'},
+                                                            {U'\u00D7', 'x'},
+                                                            {U'\u00A0', ' '},
+                                                            {U'\u00B7', '.'}}};
+  std::string plain;
+  for (std::size_t position = 0; position < text.size();) {
+    const CodePoint next = decode_utf8(text, position);
+    position += next.bytes;
+    if (next.value < 0x80) {
+      plain += static_cast<char>(next.value);
+      continue;
+    }
+    const auto* known = std::ranges::find(ours, next.value, &std::pair<char32_t, char>::first);
+    if (known != ours.end()) {
+      plain += known->second;
+    } else {
+      plain.append(static_cast<std::size_t>(display_width(next.value)), '?');
+    }
+  }
+  return plain;
 }
 
 std::string printable(std::string_view text) {

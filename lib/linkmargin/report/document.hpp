@@ -39,7 +39,9 @@ struct Column {
   bool right_aligned = false;  ///< text too: "<1"
   bool shrinks = false;        ///< its texts may be shortened where the width is short
   int least = 0;               ///< columns that its texts keep as long as another column can be left out
-  int drop = 0;  ///< where the width is short, columns are left out by rising number; 0: this one never
+  /// Where the width is short, columns are left out by rising number; 0: this one never. Of a column with
+  /// bars the bars alone, with 0 before anything else.
+  int drop = 0;
 };
 
 struct Cell {

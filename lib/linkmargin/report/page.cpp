@@ -46,8 +46,8 @@ class Page {
     write_notes(out_, content_);
     out_.close();
     out_.open("footer");
-    out_.element("p", say("page.footer", {{"date", content_.options().date},
-                                          {"version", content_.options().version}}));
+    out_.element("p", say("page.footer",
+                          {{"date", content_.options().date}, {"version", content_.options().version}}));
     out_.close();
     out_.open("script");
     out_.markup(joined(report::embedded_page_script()));
@@ -58,7 +58,9 @@ class Page {
   }
 
  private:
-  std::string say(std::string_view key, Language::Places places = {}) const { return content_.say(key, places); }
+  std::string say(std::string_view key, Language::Places places = {}) const {
+    return content_.say(key, places);
+  }
 
   void head() {
     out_.open("head");
@@ -75,7 +77,8 @@ class Page {
 
   void title() {
     out_.open("header");
-    out_.element("p", {{"class", "kind"}}, say(content_.for_file() ? "page.kind_file" : "page.kind_customer"));
+    out_.element("p", {{"class", "kind"}},
+                 say(content_.for_file() ? "page.kind_file" : "page.kind_customer"));
     out_.element("h1", html::name(content_.site().name));
     out_.open("p", {{"class", "verdict " + word(standing(content_))}});
     out_.markup(standing_sign(content_, standing(content_)));
@@ -85,7 +88,8 @@ class Page {
     out_.close();
     out_.element("p", {{"class", "intro"}}, say("page.intro", {{"threshold", content_.threshold_text()}}));
     out_.element("p", {{"class", "estimate"}}, say("page.estimate"));
-    if (!content_.site().note.empty()) out_.element("p", {{"class", "note"}}, html::name(content_.site().note));
+    if (!content_.site().note.empty())
+      out_.element("p", {{"class", "note"}}, html::name(content_.site().note));
     out_.close();
   }
 
@@ -176,12 +180,13 @@ class Page {
                          {"data-storey", std::to_string(map)},
                          {"data-doors", doors_word(review.table.doors)},
                          {"data-value", chance ? "chance" : "reading"}});
-    out_.element("figcaption",
-                 say(chance ? "plan.chance" : "plan.reading",
-                     {{"storey", html::name(shown.storey)},
-                      {"height", content_.language().number(shown.height_m)},
-                      {"doors", say(review.table.doors == Doors::armed ? "plan.doors_closed" : "plan.doors_open")},
-                      {"threshold", content_.threshold_text()}}));
+    out_.element(
+        "figcaption",
+        say(chance ? "plan.chance" : "plan.reading",
+            {{"storey", html::name(shown.storey)},
+             {"height", content_.language().number(shown.height_m)},
+             {"doors", say(review.table.doors == Doors::armed ? "plan.doors_closed" : "plan.doors_open")},
+             {"threshold", content_.threshold_text()}}));
     out_.open("div", {{"class", "map-frame"},
                       {"tabindex", "0"},
                       {"role", "group"},
@@ -199,11 +204,9 @@ class Page {
     bool first = true;
     for (const auto& [value, label] : options) {
       const std::string id = name + "-" + value;
-      out_.lone("input", {{"type", "radio"},
-                          {"name", name},
-                          {"id", id},
-                          {"value", value},
-                          {first ? "checked" : "", ""}});
+      out_.lone(
+          "input",
+          {{"type", "radio"}, {"name", name}, {"id", id}, {"value", value}, {first ? "checked" : "", ""}});
       out_.element("label", {{"for", id}}, label);
       first = false;
     }
@@ -220,10 +223,13 @@ class Page {
       const bool armed = state.table.doors == Doors::armed;
       doors.emplace_back(doors_word(state.table.doors), say(armed ? "plan.closed" : "plan.open"));
     }
-    out_.open("form", {{"class", "controls"}, {"hidden", ""}, {"aria-label", say("plan.controls")}});
+    out_.open(
+        "div",
+        {{"class", "controls"}, {"role", "group"}, {"hidden", ""}, {"aria-label", say("plan.controls")}});
     choice("storey", say("plan.storey"), storeys);
     choice("doors", say("plan.doors"), doors);
-    choice("value", say("plan.value"), {{"reading", say("plan.value_reading")}, {"chance", say("plan.value_chance")}});
+    choice("value", say("plan.value"),
+           {{"reading", say("plan.value_reading")}, {"chance", say("plan.value_chance")}});
     out_.close();
   }
 

@@ -17,14 +17,15 @@ std::string at(double percent) {
 }
 
 std::string vertical(const std::string& css_class, double percent, const char* from, const char* to) {
-  return "<line class=\"" + css_class + "\" x1=\"" + at(percent) + "\" x2=\"" + at(percent) + "\" y1=\"" + from +
-         "\" y2=\"" + to + "\"/>";
+  return "<line class=\"" + css_class + "\" x1=\"" + at(percent) + "\" x2=\"" + at(percent) + "\" y1=\"" +
+         from + "\" y2=\"" + to + "\"/>";
 }
 
 /// A shape about a place along the bar.
 std::string mark(const std::string& css_class, double percent, const char* path) {
-  return "<svg x=\"" + at(percent) + "\" y=\"17\" overflow=\"visible\" width=\"1\" height=\"1\"><path class=\"" +
-         css_class + "\" d=\"" + path + "\"/></svg>";
+  return "<svg x=\"" + at(percent) +
+         "\" y=\"17\" overflow=\"visible\" width=\"1\" height=\"1\"><path class=\"" + css_class + "\" d=\"" +
+         path + "\"/></svg>";
 }
 
 std::string signed_points(const Content& content, double points) {
@@ -40,7 +41,8 @@ std::string step_drawing(const Content& content, const FallStep& step, double mo
   const bool level = step.kind == FallStep::Kind::distance || step.kind == FallStep::Kind::expected;
   const bool up = !level && step.to_percent > step.from_percent;
   const std::string css_class = level ? "level" : up ? "rise" : "drop";
-  return "<svg class=\"step\" width=\"100%\" height=\"18\" aria-hidden=\"true\" focusable=\"false\"><rect class=\"" +
+  return "<svg class=\"step\" width=\"100%\" height=\"18\" aria-hidden=\"true\" focusable=\"false\"><rect "
+         "class=\"" +
          css_class + "\" x=\"" + at(scale * low) + "\" y=\"3\" width=\"" + at(scale * (high - low)) +
          "\" height=\"12\"/>" + vertical("limit", scale * content.threshold_percent(), "0", "18") + "</svg>";
 }
@@ -115,6 +117,7 @@ class Card {
     if (found.remedies.empty()) return;
     const Remedy* first = chosen(found);
     out_.open("ol", {{"class", "remedies"}});
+    for (const std::string& text : mounting_words(content_, entry_)) out_.element("li", text);
     for (const Remedy& remedy : found.remedies) {
       out_.open("li", {{"class", &remedy == first ? "first" : ""}});
       if (&remedy == first) {
@@ -239,12 +242,14 @@ class Card {
     out_.open("tbody");
     bool first = true;
     for (const BudgetItem& item : way.items) {
-      value_row(language.translated(item.name), {language.number(item.value_db, 2) + (first ? "\u00A0dBm" : "")});
+      value_row(language.translated(item.name),
+                {language.number(item.value_db, 2) + (first ? "\u00A0dBm" : "")});
       first = false;
     }
     value_row(content_.say("card.level"), {language.number(way.level.value, 2) + "\u00A0dBm"});
     value_row(content_.say("card.sensitivity"), {language.number(way.sensitivity.value, 2) + "\u00A0dBm"});
-    if (way.noise_rise != Db{0}) value_row(content_.say("card.noise"), {language.number(way.noise_rise.value, 2)});
+    if (way.noise_rise != Db{0})
+      value_row(content_.say("card.noise"), {language.number(way.noise_rise.value, 2)});
     value_row(content_.say("card.margin"), {language.number(way.margin.value, 2)});
     value_row(content_.say("card.reading"), {language.number(way.reading_percent, 1) + "\u00A0%"});
     out_.close();
@@ -274,8 +279,8 @@ std::string gauge_drawing(const Content& content, const Gauge& gauge) {
                      svg::escaped(html::plain(gauge.label)) + "\"><rect class=\"track\" x=\"0\" y=\"12\" " +
                      "width=\"100%\" height=\"10\" rx=\"5\"/>";
   if (gauge.low && gauge.high) {
-    text += "<rect class=\"range\" x=\"" + at(*gauge.low) + "\" y=\"12\" width=\"" + at(*gauge.high - *gauge.low) +
-            "\" height=\"10\"/>";
+    text += "<rect class=\"range\" x=\"" + at(*gauge.low) + "\" y=\"12\" width=\"" +
+            at(*gauge.high - *gauge.low) + "\" height=\"10\"/>";
   }
   text += vertical("limit", content.threshold_percent(), "4", "30");
   if (gauge.before) text += mark("was", *gauge.before, "M0 -7 A7 7 0 1 0 0.01 -7 Z");
@@ -284,9 +289,12 @@ std::string gauge_drawing(const Content& content, const Gauge& gauge) {
   const auto figure = [](double percent, const char* align, const std::string& words) {
     return "<text x=\"" + at(percent) + "\" y=\"43\" text-anchor=\"" + align + "\">" + words + "</text>";
   };
-  return text + figure(0, "start", "0") +
-         figure(content.threshold_percent(), "middle", content.threshold_text() + "\u00A0%") +
-         figure(100, "end", "100\u00A0%") + "</svg>\n";
+  // The ends' figures stand where that of the threshold leaves them room.
+  const double threshold = content.threshold_percent();
+  if (threshold >= 10) text += figure(0, "start", "0");
+  text += figure(threshold, "middle", content.threshold_text() + "\u00A0%");
+  if (threshold <= 80) text += figure(100, "end", "100\u00A0%");
+  return text + "</svg>\n";
 }
 
 void write_card(html::Writer& out, const Content& content, const Entry& entry) {

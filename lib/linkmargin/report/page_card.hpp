@@ -11,8 +11,8 @@ namespace linkmargin::page {
 
 /// What a bar on the scale of readings shows.
 struct Gauge {
-  double percent = 0;                    ///< expected
-  std::optional<double> low{};           ///< where the reading on site lies, nine times in ten
+  double percent = 0;           ///< expected
+  std::optional<double> low{};  ///< where the reading on site lies, nine times in ten
   std::optional<double> high{};
   std::optional<double> read_percent{};  ///< on site
   std::optional<double> before{};        ///< expected before something was moved

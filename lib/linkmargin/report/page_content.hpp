@@ -15,8 +15,8 @@ enum class Standing { weak, close, fine };
 /// "weak", "close", "fine": as classes and keys of texts have it.
 std::string word(Standing standing);
 
-/// The direction that a page speaks of: the one with the smaller margin, or where a link is weak the one that reads
-/// lower.
+/// The direction that a page speaks of: the one with the smaller margin, or where a link is weak the one that
+/// reads lower.
 const Direction& told(const Link& link);
 
 /// Whether Link::low_percent and high_percent are of that direction.
@@ -25,9 +25,9 @@ bool has_range(const Link& link);
 /// One device with all that is known of it.
 struct Entry {
   const Device* device = nullptr;
-  const Link* link = nullptr;                    ///< doors as asked for
-  const Link* other_doors = nullptr;             ///< null: no leaf opens
-  const Link* before = nullptr;                  ///< null: no site before was given, or the device is new in it
+  const Link* link = nullptr;         ///< doors as asked for
+  const Link* other_doors = nullptr;  ///< null: no leaf opens
+  const Link* before = nullptr;       ///< null: no site before was given, or the device is new in it
   const DeviceRelocation* relocation = nullptr;  ///< null: nothing is to be done
   std::optional<double> read_percent{};          ///< where it hangs
   Standing standing = Standing::fine;
@@ -50,7 +50,7 @@ class Content {
   const Entry& entry(const std::string& device) const;
 
   double threshold_percent() const { return site_->reading.weak_below_percent; }
-  std::string threshold_text() const { return percent_text(threshold_percent()) ; }
+  std::string threshold_text() const { return percent_text(threshold_percent()); }
 
   /// A reading as a whole number, never on the wrong side of the threshold: "29".
   std::string percent_text(double percent) const;

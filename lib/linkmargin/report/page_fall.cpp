@@ -6,15 +6,15 @@
 #include <array>
 #include <cmath>
 #include <span>
+#include <string_view>
 
 namespace linkmargin::page {
 namespace {
 
-/// The budget's items that a radio's own place makes, at the end that sends and at the one that receives.
-constexpr std::array<std::string_view, 3> kSenderItems{"mounting at the transmitter", "metal at the transmitter",
-                                                       "body at the transmitter"};
-constexpr std::array<std::string_view, 3> kReceiverItems{"mounting at the receiver", "metal at the receiver",
-                                                         "body at the receiver"};
+/// What of the budget a radio's own place makes, at the end that sends and at the one that receives.
+constexpr std::array<std::string_view, 3> kPlaceItems{"mounting", "metal", "body"};
+constexpr std::string_view kAtSender = " at the transmitter";
+constexpr std::string_view kAtReceiver = " at the receiver";
 constexpr std::array<std::string_view, 2> kLearnedItems{kLearnedName, kNearbyName};
 
 double lost_db(const Direction& way, std::span<const std::string_view> names) {
@@ -22,6 +22,18 @@ double lost_db(const Direction& way, std::span<const std::string_view> names) {
   for (const BudgetItem& item : way.items) {
     if (std::ranges::find(names, item.name) != names.end()) lost -= item.value_db;
   }
+  return lost;
+}
+
+double place_db(const Direction& way, std::string_view what, std::string_view where) {
+  const std::string name = std::string(what) + std::string(where);
+  const std::array<std::string_view, 1> one{name};
+  return lost_db(way, one);
+}
+
+double place_db(const Direction& way, std::string_view where) {
+  double lost = 0;
+  for (const std::string_view what : kPlaceItems) lost += place_db(way, what, where);
   return lost;
 }
 
@@ -37,20 +49,21 @@ class Fall {
     level_ = 100 * (way.level - content.site().reading.zero).value /
              (content.site().reading.full - content.site().reading.zero).value;
     double all_db = 0;
-    for (const LossItem& item : link.loss.items) all_db += item.cause == LossCause::distance ? 0 : item.loss_db;
+    for (const LossItem& item : link.loss.items)
+      all_db += item.cause == LossCause::distance ? 0 : item.loss_db;
     const bool down = link.weaker_is_downlink;
-    device_db_ = lost_db(way, down ? kReceiverItems : kSenderItems);
-    hub_db_ = lost_db(way, down ? kSenderItems : kReceiverItems);
+    device_db_ = place_db(way, down ? kAtReceiver : kAtSender);
+    hub_db_ = place_db(way, down ? kAtSender : kAtReceiver);
     learned_db_ = lost_db(way, kLearnedItems);
     now_ = level_ + content.points(all_db + device_db_ + hub_db_ + learned_db_);
   }
 
   std::vector<FallStep> take() {
     const Link& link = *entry_.link;
-    steps_.push_back({.kind = FallStep::Kind::distance,
-                      .text = content_.say("fall.distance",
-                                           {{"distance", content_.length_text(link.loss.distance_m)}}),
-                      .to_percent = now_});
+    steps_.push_back(
+        {.kind = FallStep::Kind::distance,
+         .text = content_.say("fall.distance", {{"distance", content_.length_text(link.loss.distance_m)}}),
+         .to_percent = now_});
     double small_db = 0, bends_db = 0, gains_db = 0;
     for (const LossItem& item : link.loss.items) {
       if (in_the_way(item)) {
@@ -69,9 +82,8 @@ class Fall {
     step(FallStep::Kind::mounting, "fall.mounting", device_db_);
     step(FallStep::Kind::mounting, "fall.hub_mounting", hub_db_);
     step(FallStep::Kind::learned, "fall.learned", learned_db_);
-    steps_.push_back({.kind = FallStep::Kind::expected,
-                      .text = content_.say("fall.expected"),
-                      .to_percent = level_});
+    steps_.push_back(
+        {.kind = FallStep::Kind::expected, .text = content_.say("fall.expected"), .to_percent = level_});
     return std::move(steps_);
   }
 
@@ -89,8 +101,11 @@ class Fall {
 
   FallStep& add(FallStep::Kind kind, std::string text, double loss_db) {
     const double next = now_ - content_.points(loss_db);
-    steps_.push_back(
-        {.kind = kind, .text = std::move(text), .from_percent = now_, .to_percent = next, .loss_db = loss_db});
+    steps_.push_back({.kind = kind,
+                      .text = std::move(text),
+                      .from_percent = now_,
+                      .to_percent = next,
+                      .loss_db = loss_db});
     now_ = next;
     return steps_.back();
   }
@@ -113,14 +128,20 @@ std::vector<FallStep> fall(const Content& content, const Entry& entry) {
 }
 
 std::string thing_text(const Content& content, const LossItem& item) {
-  const std::string thing = html::name(content.language().translated(item.name));
+  const bool named =
+      item.cause == LossCause::opening || item.cause == LossCause::obstacle;  // as somebody chose
+  const std::string thing = html::name(named ? item.name : content.language().translated(item.name));
   if (item.material.empty()) return thing;
-  return content.say("fall.thing",
-                     {{"thing", thing}, {"material", html::name(content.language().material(item.material))}});
+  return content.say(
+      "fall.thing", {{"thing", thing}, {"material", html::name(content.language().material(item.material))}});
+}
+
+double device_item_db(const Link& link, std::string_view what) {
+  return place_db(link.weaker(), what, link.weaker_is_downlink ? kAtReceiver : kAtSender);
 }
 
 double device_mount_db(const Link& link) {
-  return lost_db(link.weaker(), link.weaker_is_downlink ? kReceiverItems : kSenderItems);
+  return place_db(link.weaker(), link.weaker_is_downlink ? kAtReceiver : kAtSender);
 }
 
 }  // namespace linkmargin::page

@@ -33,7 +33,9 @@ class Notes {
   }
 
  private:
-  std::string say(std::string_view key, Language::Places places = {}) const { return content_.say(key, places); }
+  std::string say(std::string_view key, Language::Places places = {}) const {
+    return content_.say(key, places);
+  }
 
   const Language& language() const { return content_.language(); }
 
@@ -67,7 +69,8 @@ class Notes {
 
   void method() {
     out_.element("h3", say("notes.method"));
-    for (const char* key : {"notes.method_level", "notes.method_chance", "notes.method_maps", "notes.method_remedies"})
+    for (const char* key :
+         {"notes.method_level", "notes.method_chance", "notes.method_maps", "notes.method_remedies"})
       out_.element("p", say(key, {{"threshold", content_.threshold_text()}}));
   }
 
@@ -105,7 +108,8 @@ class Notes {
   }
 
   void open_table(const std::string& caption, const std::vector<std::string>& titles) {
-    out_.open("div", {{"class", "table-frame"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
+    out_.open("div",
+              {{"class", "table-frame"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
     out_.open("table", {{"class", "sources"}});
     out_.element("caption", caption);
     out_.open("thead");
@@ -121,7 +125,9 @@ class Notes {
   }
 
   void cell(const std::string& text, bool english) {
-    out_.element("td", {{english && language().words().tag != "en" ? "lang" : "class", english ? "en" : "text"}}, text);
+    out_.element("td",
+                 {{english && language().words().tag != "en" ? "lang" : "class", english ? "en" : "text"}},
+                 text);
   }
 
   std::set<std::string> used_materials() const {
@@ -140,8 +146,7 @@ class Notes {
     const std::set<std::string> rows = used_materials();
     if (rows.empty()) return;
     std::vector<std::string> titles{say("notes.material"), say("notes.source"), say("notes.verified")};
-    if (content_.for_file())
-      titles.insert(titles.begin() + 1, {say("notes.loss"), say("notes.spread")});
+    if (content_.for_file()) titles.insert(titles.begin() + 1, {say("notes.loss"), say("notes.spread")});
     open_table(say("notes.materials"), titles);
     const MaterialsOptions options{.frequency_hz = content_.site().radio.frequency_hz};
     for (const std::string& row : rows) {

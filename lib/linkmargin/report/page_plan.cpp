@@ -21,7 +21,8 @@ constexpr double kRulerPx = 26;
 std::string opening_tag(Point2 size_px, const std::string& css_class, const std::string& label) {
   const std::string width = svg::px(size_px.x), height = svg::px(size_px.y);
   return "<svg class=\"" + css_class + "\" viewBox=\"0 0 " + width + " " + height + "\" width=\"" + width +
-         "\" height=\"" + height + "\" role=\"group\" aria-label=\"" + svg::escaped(html::plain(label)) + "\">\n";
+         "\" height=\"" + height + "\" role=\"group\" aria-label=\"" + svg::escaped(html::plain(label)) +
+         "\">\n";
 }
 
 class MapDrawing {
@@ -29,7 +30,8 @@ class MapDrawing {
   MapDrawing(const Content& content, const DoorsReview& state, const CoverageMap& map, CoverageValue value)
       : content_(content), state_(state), map_(map), value_(value), world_(map_box(map)) {
     const auto& storeys = content.site().storeys;
-    storey_ = static_cast<std::size_t>(std::ranges::find(storeys, map.storey, &Storey::name) - storeys.begin());
+    storey_ =
+        static_cast<std::size_t>(std::ranges::find(storeys, map.storey, &Storey::name) - storeys.begin());
     const Point2 size = world_.max - world_.min;
     longest_m_ = std::max(size.x, size.y);
     px_per_m_ = std::max(std::min({960 / size.x, 820 / size.y, 70.0}), std::min(8.0, 3600 / longest_m_));
@@ -42,7 +44,8 @@ class MapDrawing {
                             .px_per_m = px_per_m_,
                             .labels_px = {{kRulerPx + 3, 5}, {size_px_.x - 5, size_px_.y - kRulerPx - 5}}};
     svg::Writer out;
-    out.element("rect", {{"width", svg::px(size_px_.x)}, {"height", svg::px(size_px_.y)}, {"fill", "#ffffff"}});
+    out.element("rect",
+                {{"width", svg::px(size_px_.x)}, {"height", svg::px(size_px_.y)}, {"fill", "#ffffff"}});
     plan::draw_grid(out, frame, world_, 0, plan::grid_step_m(px_per_m_, longest_m_),
                     {{kRulerPx - 4, 2}, {size_px_.x - 2, size_px_.y - kRulerPx + 2}});
     plan::Underlay underlay{
@@ -68,10 +71,11 @@ class MapDrawing {
       const bool chance = value_ == CoverageValue::chance;
       const double shown = chance ? 100 * link->pass_probability : told(*link).reading_percent;
       const std::string figure = (chance ? chance_percent(shown / 100) : content_.percent_text(shown)) + " %";
-      marks[entry.device->name] = {.colour = hex_text(map_colour(shown / 100)),
-                                   .figure = link->weak ? content_.say("plan.weak", {{"figure", figure}}) : figure,
-                                   .weak = link->weak,
-                                   .link = "#" + entry.id()};
+      marks[entry.device->name] = {
+          .colour = hex_text(map_colour(shown / 100)),
+          .figure = link->weak ? content_.say("plan.weak", {{"figure", figure}}) : figure,
+          .weak = link->weak,
+          .link = "#" + entry.id()};
     }
     return marks;
   }
@@ -83,12 +87,14 @@ class MapDrawing {
       if (link == nullptr || entry.device->place.storey != storey_) continue;
       std::vector<Point2> line = way_points(content_.site(), *entry.device, *link);
       for (Point2& point : line) point = frame.at(point);
-      out.element("polyline", {{"class", "lit-way"},
-                               {"data-device", entry.id()},
-                               {"points", svg::points(line)},
-                               {"fill", "none"},
-                               {"stroke", plan::kInk},
-                               {"stroke-width", "3"}});
+      out.open("g", {{"class", "lit-way"}, {"data-device", entry.id()}});
+      for (const auto& [colour, width_px] : {std::pair{"#ffffff", "6"}, std::pair{plan::kInk, "3"}}) {
+        out.element("polyline", {{"points", svg::points(line)},
+                                 {"fill", "none"},
+                                 {"stroke", colour},
+                                 {"stroke-width", width_px}});
+      }
+      out.close("g");
     }
   }
 
@@ -116,8 +122,8 @@ std::string plan_patterns() {
   svg::Writer out;
   plan::draw_hatches(out);
   draw_weak_hatch(out);
-  return "<svg class=\"patterns\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\">\n" + out.take() +
-         "</svg>\n";
+  return "<svg class=\"patterns\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\">\n" +
+         out.take() + "</svg>\n";
 }
 
 std::string map_drawing(const Content& content, std::size_t state, std::size_t map, CoverageValue value) {
@@ -141,22 +147,25 @@ std::string scale_drawing(const Content& content) {
                        {"y2", svg::px(8 + high)},
                        {"stroke", "currentColor"},
                        {"stroke-width", "2.5"}});
-  return "<svg class=\"scale\" viewBox=\"0 0 320 36\" width=\"320\" height=\"36\" role=\"img\" aria-label=\"" +
-         svg::escaped(html::plain(content.say("plan.scale_label", {{"threshold", content.threshold_text()}}))) +
+  return "<svg class=\"scale\" viewBox=\"0 0 320 36\" width=\"320\" height=\"36\" role=\"img\" "
+         "aria-label=\"" +
+         svg::escaped(
+             html::plain(content.say("plan.scale_label", {{"threshold", content.threshold_text()}}))) +
          "\">\n" + out.take() + "</svg>\n";
 }
 
 std::string standing_sign(const Content& content, Standing standing) {
   const std::string label = content.say("standing." + word(standing));
-  const char* shape = standing == Standing::weak
-                          ? "<path d=\"M10 2 L19 18 L1 18 Z\"/><path class=\"hole\" d=\"M10 7.5 V12.5 M10 14.6 V16\"/>"
-                      : standing == Standing::close
-                          ? "<path d=\"M10 1 L19 10 L10 19 L1 10 Z\"/><path class=\"hole\" d=\"M5.5 10 H14.5\"/>"
-                          : "<circle cx=\"10\" cy=\"10\" r=\"8.5\"/><path class=\"hole\" d=\"M5.8 10.2 L8.8 13.2 "
-                            "L14.2 7\"/>";
+  const char* shape =
+      standing == Standing::weak
+          ? "<path d=\"M10 2 L19 18 L1 18 Z\"/><path class=\"hole\" d=\"M10 7.5 V12.5 M10 14.6 V16\"/>"
+      : standing == Standing::close
+          ? "<path d=\"M10 1 L19 10 L10 19 L1 10 Z\"/><path class=\"hole\" d=\"M5.5 10 H14.5\"/>"
+          : "<circle cx=\"10\" cy=\"10\" r=\"8.5\"/><path class=\"hole\" d=\"M5.8 10.2 L8.8 13.2 "
+            "L14.2 7\"/>";
   return "<svg class=\"sign " + word(standing) +
-         "\" viewBox=\"0 0 20 20\" width=\"20\" height=\"20\" role=\"img\" aria-label=\"" + svg::escaped(label) +
-         "\">" + shape + "</svg>";
+         "\" viewBox=\"0 0 20 20\" width=\"20\" height=\"20\" role=\"img\" aria-label=\"" +
+         svg::escaped(label) + "\">" + shape + "</svg>";
 }
 
 }  // namespace linkmargin::page

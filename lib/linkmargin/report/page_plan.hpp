@@ -12,8 +12,8 @@ namespace linkmargin::page {
 /// The patterns that the drawings refer to: once a page.
 std::string plan_patterns();
 
-/// A storey's map under its plan, each device a link to its card, with the ways of all its devices for a script to
-/// show. @param state  position in SiteReview::states
+/// A storey's map under its plan, each device a link to its card, with the ways of all its devices for a
+/// script to show. @param state  position in SiteReview::states
 /// @param map         position in the state's maps
 std::string map_drawing(const Content& content, std::size_t state, std::size_t map, CoverageValue value);
 

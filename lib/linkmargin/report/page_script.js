@@ -23,7 +23,6 @@
       });
     };
     controls.addEventListener("change", show);
-    controls.addEventListener("submit", (event) => event.preventDefault());
     controls.hidden = false;
     show();
   }
@@ -75,14 +74,15 @@
     point(device(spot));
   });
 
-  // A card that is asked for is opened; on paper all of them.
+  // A card that is asked for is opened; on paper for the file all of them.
   const open = () => {
     const card = location.hash.startsWith("#device-") && document.getElementById(location.hash.slice(1));
     if (card) all("details.ways", card).forEach((details) => { details.open = true; });
   };
   window.addEventListener("hashchange", open);
   open();
-  window.addEventListener("beforeprint", () => all("details.ways, details.figures").forEach((details) => {
-    details.open = true;
-  }));
+  const forFile = document.body.classList.contains("for-file");
+  window.addEventListener("beforeprint", () => {
+    if (forFile) all("details.ways, details.figures").forEach((details) => { details.open = true; });
+  });
 })();

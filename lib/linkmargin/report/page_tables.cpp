@@ -88,7 +88,8 @@ void case_changes(html::Writer& out, const Content& content, const CaseReview& o
     const Link* then = serving_link(one.table, entry.device->name);
     if (then == nullptr) continue;
     const double now = told(*entry.link).reading_percent;
-    if (std::abs(told(*then).reading_percent - now) < kWorthLinePercent && then->weak == entry.link->weak) continue;
+    if (std::abs(told(*then).reading_percent - now) < kWorthLinePercent && then->weak == entry.link->weak)
+      continue;
     ++changed;
     out.element("li", content.say(then->weak == entry.link->weak ? "cases.change"
                                   : then->weak                   ? "cases.gets_weak"
@@ -110,7 +111,8 @@ void write_overview(html::Writer& out, const Content& content) {
   const std::string caption = content.say("overview.caption", {{"threshold", content.threshold_text()}});
   const std::string device = content.say("overview.device"), chance = content.say("overview.chance");
   if (two) {
-    open_table(out, caption, {device, armed_first ? closed : open, chance, armed_first ? open : closed, chance});
+    open_table(out, caption,
+               {device, armed_first ? closed : open, chance, armed_first ? open : closed, chance});
   } else {
     open_table(out, caption, {device, content.say("overview.reading"), chance});
   }
@@ -147,11 +149,11 @@ void write_areas_and_hubs(html::Writer& out, const Content& content) {
     out.markup(standing_sign(content, hub.over_capacity ? Standing::weak : Standing::fine));
     const std::string used = std::to_string(hub.slots_used);
     const std::string name = html::name(hub.hub);
-    out.text(" " + (hub.capacity ? content.say(hub.over_capacity ? "hubs.over_full" : "hubs.slots",
-                                               {{"hub", name},
-                                                {"used", used},
-                                                {"capacity", std::to_string(*hub.capacity)}})
-                                 : content.say("hubs.slots_unknown", {{"hub", name}, {"used", used}})));
+    out.text(" " +
+             (hub.capacity
+                  ? content.say(hub.over_capacity ? "hubs.over_full" : "hubs.slots",
+                                {{"hub", name}, {"used", used}, {"capacity", std::to_string(*hub.capacity)}})
+                  : content.say("hubs.slots_unknown", {{"hub", name}, {"used", used}})));
     out.close();
   }
   out.close();
@@ -196,8 +198,8 @@ void write_readings(html::Writer& out, const Content& content) {
   open_section(out, content, "readings", "readings.title");
   out.element("p", content.say("readings.intro"));
   open_table(out, content.say("readings.caption"),
-             {content.say("overview.device"), content.say("readings.scale"), content.say("readings.predicted"),
-              content.say("readings.read")},
+             {content.say("overview.device"), content.say("readings.scale"),
+              content.say("readings.predicted"), content.say("readings.read")},
              "lines gauges");
   for (const Entry& entry : content.entries()) {
     if (!entry.read_percent) continue;

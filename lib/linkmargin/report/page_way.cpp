@@ -1,6 +1,6 @@
+#include "linkmargin/report/display_text.hpp"
 #include "linkmargin/report/html.hpp"
 #include "linkmargin/report/label_layout.hpp"
-#include "linkmargin/report/display_text.hpp"
 #include "linkmargin/report/page_plan.hpp"
 #include "linkmargin/report/plan_drawing.hpp"
 #include "linkmargin/report/plan_scale.hpp"
@@ -41,14 +41,18 @@ class WayDrawing {
         entry_(entry),
         steps_(steps),
         way_(way_points(content.site(), *entry.device, *entry.link)),
-        frame_{.world = window(way_), .origin_px = {0, 0}, .px_per_m = 1, .labels_px = {{4, 4}, kSizePx - Point2{4, 4}}},
+        frame_{.world = window(way_),
+               .origin_px = {0, 0},
+               .px_per_m = 1,
+               .labels_px = {{4, 4}, kSizePx - Point2{4, 4}}},
         layout_(frame_.labels_px) {
     frame_.px_per_m = kSizePx.x / (frame_.world.max.x - frame_.world.min.x);
   }
 
   std::string draw() {
     plan::Signs signs;
-    out_.element("rect", {{"width", svg::px(kSizePx.x)}, {"height", svg::px(kSizePx.y)}, {"fill", "#ffffff"}});
+    out_.element("rect",
+                 {{"width", svg::px(kSizePx.x)}, {"height", svg::px(kSizePx.y)}, {"fill", "#ffffff"}});
     plan::draw_building(out_, content_.site(), entry_.device->place.storey, frame_, signs);
     out_.forget_tooltips();
     lines();
@@ -61,9 +65,10 @@ class WayDrawing {
     plan::draw_scale_bar(out_, {10, kSizePx.y + 18}, frame_.px_per_m);
     const std::string label = content_.say(
         "way.label", {{"device", html::name(entry_.device->name)}, {"hub", html::name(entry_.link->hub)}});
-    return "<svg class=\"way\" viewBox=\"0 0 " + svg::px(kSizePx.x) + " " + svg::px(kSizePx.y + kScalePx) + "\" width=\"" +
-           svg::px(kSizePx.x) + "\" height=\"" + svg::px(kSizePx.y + kScalePx) + "\" role=\"img\" aria-label=\"" +
-           svg::escaped(html::plain(label)) + "\">\n" + out_.take() + "</svg>\n";
+    return "<svg class=\"way\" viewBox=\"0 0 " + svg::px(kSizePx.x) + " " + svg::px(kSizePx.y + kScalePx) +
+           "\" width=\"" + svg::px(kSizePx.x) + "\" height=\"" + svg::px(kSizePx.y + kScalePx) +
+           "\" role=\"img\" aria-label=\"" + svg::escaped(html::plain(label)) + "\">\n" + out_.take() +
+           "</svg>\n";
   }
 
  private:
@@ -76,7 +81,8 @@ class WayDrawing {
                               {"stroke-width", width},
                               {"stroke-linejoin", "round"},
                               {"stroke-dasharray", dashes}});
-    for (std::size_t i = 0; i + 1 < on_sheet.size(); ++i) layout_.discourage(Segment2{on_sheet[i], on_sheet[i + 1]}, 2);
+    for (std::size_t i = 0; i + 1 < on_sheet.size(); ++i)
+      layout_.discourage(Segment2{on_sheet[i], on_sheet[i + 1]}, 2);
   }
 
   void lines() {
@@ -115,8 +121,9 @@ class WayDrawing {
                               {"fill", kWay},
                               {"stroke", "#ffffff"},
                               {"stroke-width", "1.5"}});
-      out_.text({middle.x, middle.y + 4.2}, std::to_string(step.number),
-                {{"fill", "#ffffff"}, {"font-size", "12"}, {"font-weight", "bold"}, {"text-anchor", "middle"}});
+      out_.text(
+          {middle.x, middle.y + 4.2}, std::to_string(step.number),
+          {{"fill", "#ffffff"}, {"font-size", "12"}, {"font-weight", "bold"}, {"text-anchor", "middle"}});
     }
   }
 
@@ -138,13 +145,10 @@ class WayDrawing {
   }
 
   void name(const std::string& text, Point2 at, const char* colour) {
-    const std::vector<std::string> lines = wrapped(shortened(printable(text), 2 * kNameColumns), kNameColumns);
-    const auto place = layout_.place({.lines = lines,
-                                      .font_px = 12.5,
-                                      .anchor = at,
-                                      .clearance_px = 11,
-                                      .reach_px = 160,
-                                      .allowed = {}});
+    const std::vector<std::string> lines =
+        wrapped(shortened(printable(text), 2 * kNameColumns), kNameColumns);
+    const auto place = layout_.place(
+        {.lines = lines, .font_px = 12.5, .anchor = at, .clearance_px = 11, .reach_px = 160, .allowed = {}});
     if (!place) return;
     out_.element("rect", {{"x", svg::px(place->box.min.x)},
                           {"y", svg::px(place->box.min.y)},
@@ -155,8 +159,9 @@ class WayDrawing {
                           {"fill-opacity", "0.82"}});
     double y = place->box.min.y + 1.5 + 0.92 * 12.5;
     for (const std::string& line : lines) {
-      out_.text({(place->box.min.x + place->box.max.x) / 2, y}, line,
-                {{"fill", colour}, {"font-size", "12.5"}, {"font-weight", "bold"}, {"text-anchor", "middle"}});
+      out_.text(
+          {(place->box.min.x + place->box.max.x) / 2, y}, line,
+          {{"fill", colour}, {"font-size", "12.5"}, {"font-weight", "bold"}, {"text-anchor", "middle"}});
       y += kLineSpacing * 12.5;
     }
   }

@@ -59,7 +59,8 @@ std::vector<const LossItem*> things(const Link& link) {
     const bool thing = item.cause != LossCause::distance && item.cause != LossCause::route;
     if (thing && item.loss_db >= kSmallDb) found.push_back(&item);
   }
-  std::ranges::stable_sort(found, [](const LossItem* a, const LossItem* b) { return a->loss_db > b->loss_db; });
+  std::ranges::stable_sort(found,
+                           [](const LossItem* a, const LossItem* b) { return a->loss_db > b->loss_db; });
   return found;
 }
 
@@ -85,9 +86,10 @@ std::string between_words(const Content& content, const Link& link) {
   const double others_db = sum_db(found) - found.front()->loss_db;
   const std::string count = std::to_string(found.size());
   if (found.size() > 2 && found.front()->loss_db > others_db) {
-    return content.say("cause.more_than_all",
-                       {{"distance", distance}, {"count", count}, {"thing", first},
-                        {"others", std::to_string(found.size() - 1)}});
+    return content.say("cause.more_than_all", {{"distance", distance},
+                                               {"count", count},
+                                               {"thing", first},
+                                               {"others", std::to_string(found.size() - 1)}});
   }
   return content.say("cause.most",
                      {{"distance", distance}, {"count", count}, {"thing", first}, {"second", second}});
@@ -125,13 +127,15 @@ std::string spots_text(const Content& content, const SpotTrial& trial) {
 std::string gains_text(const Content& content, const Remedy& remedy) {
   std::vector<std::string> names;
   for (const std::string& name : remedy.gains) names.push_back(html::name(name));
-  return names.empty() ? std::string() : " " + content.say("remedy.gains", {{"names", listed(content, names)}});
+  return names.empty() ? std::string()
+                       : " " + content.say("remedy.gains", {{"names", listed(content, names)}});
 }
 
 }  // namespace
 
 Standing standing(const Content& content) {
-  if (!names_of(content, Standing::weak).empty() || !weak_areas(content).empty() || !full_hubs(content).empty())
+  if (!names_of(content, Standing::weak).empty() || !weak_areas(content).empty() ||
+      !full_hubs(content).empty())
     return Standing::weak;
   return names_of(content, Standing::close).empty() ? Standing::fine : Standing::close;
 }
@@ -143,13 +147,15 @@ std::string verdict(const Content& content) {
   const auto close = names_of(content, Standing::close);
   const auto& language = content.language();
   const std::size_t well = all - weak.size() - close.size();
-  std::string text = weak.empty() && close.empty() ? language.counted("verdict.all_well", all) : std::string();
+  std::string text =
+      weak.empty() && close.empty() ? language.counted("verdict.all_well", all) : std::string();
   const auto add = [&text](const std::string& more) { text += (text.empty() ? "" : " ") + more; };
   if (!weak.empty()) {
-    add(language.counted(all_read(content, Standing::weak) ? "verdict.weak_read" : "verdict.weak", weak.size(),
-                         {{"all", std::to_string(all)}, {"names", listed(content, weak)}}));
+    add(language.counted(all_read(content, Standing::weak) ? "verdict.weak_read" : "verdict.weak",
+                         weak.size(), {{"all", std::to_string(all)}, {"names", listed(content, weak)}}));
   }
-  if (!close.empty()) add(language.counted("verdict.close", close.size(), {{"names", listed(content, close)}}));
+  if (!close.empty())
+    add(language.counted("verdict.close", close.size(), {{"names", listed(content, close)}}));
   if (well > 0 && well < all) add(language.counted("verdict.others", well));
   if (const auto areas = weak_areas(content); !areas.empty())
     add(content.say("verdict.areas", {{"names", listed(content, areas)}}));
@@ -173,7 +179,9 @@ std::string outlook_words(const Content& content, const Entry& entry) {
                              {"chance", content.chance_text(link.pass_probability)}});
   };
   if (link.weaker().deaf()) return say("outlook.deaf");
-  const std::string standing = link.weak ? "weak" : link.pass_probability < kSureProbability ? "close" : "fine";
+  const std::string standing = link.weak                                  ? "weak"
+                               : link.pass_probability < kSureProbability ? "close"
+                                                                          : "fine";
   return say("outlook." + standing) + " " + say(has_range(link) ? "outlook.range" : "outlook.chance");
 }
 
@@ -230,7 +238,9 @@ std::string remedy_words(const Content& content, const Entry& entry, const Remed
     case Remedy::Way::best_place:
       return content.say("remedy.best_place", {moved(entry.device->place), place()});
     case Remedy::Way::hub_moved:
-      return content.say("remedy.hub_moved", {{"hub", content.hub_text(remedy.radio)}, moved(hub_place(site, remedy.radio)), place()}) +
+      return content.say(
+                 "remedy.hub_moved",
+                 {{"hub", content.hub_text(remedy.radio)}, moved(hub_place(site, remedy.radio)), place()}) +
              gains_text(content, remedy);
     case Remedy::Way::other_hub:
       return content.say("remedy.other_hub", {{"hub", content.hub_text(remedy.radio)}});
@@ -242,6 +252,17 @@ std::string remedy_words(const Content& content, const Entry& entry, const Remed
       return content.say("remedy.wire");
   }
   return {};
+}
+
+std::vector<std::string> mounting_words(const Content& content, const Entry& entry) {
+  const bool ruled = content.site().profiles.at(entry.device->profile).fixed_by_rule;
+  std::vector<std::string> texts;
+  if (device_item_db(*entry.link, "mounting") + device_item_db(*entry.link, "metal") >= kBigMountDb)
+    texts.push_back(content.say(ruled                    ? "mounting.ruled"
+                                : entry.device->may_move ? "mounting.may_move"
+                                                         : "mounting.stays"));
+  if (device_item_db(*entry.link, "body") >= kBigMountDb) texts.push_back(content.say("mounting.body"));
+  return texts;
 }
 
 std::string outcome_words(const Content& content, const Remedy& remedy) {

@@ -27,6 +27,10 @@ std::optional<std::string> reading_words(const Content& content, const Entry& en
 /// One thing to do, in a sentence or two.
 std::string remedy_words(const Content& content, const Entry& entry, const Remedy& remedy);
 
+/// What to try first of what the device's own place takes: a spacer, a hand's distance. None where it takes
+/// little.
+std::vector<std::string> mounting_words(const Content& content, const Entry& entry);
+
 /// What then is expected; empty where it is not reckoned.
 std::string outcome_words(const Content& content, const Remedy& remedy);
 

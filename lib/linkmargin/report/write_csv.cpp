@@ -9,6 +9,9 @@
 namespace linkmargin {
 
 std::string csv_text(std::string_view text) {
+  constexpr std::string_view begins_a_formula = "=+-@\t\r";
+  const bool formula = !text.empty() && begins_a_formula.find(text.front()) != begins_a_formula.npos;
+  if (formula && !parse_number(text)) return csv_text("'" + std::string(text));
   if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
   std::string field = "\"";
   for (const char letter : text) {

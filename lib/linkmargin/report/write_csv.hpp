@@ -11,7 +11,9 @@ namespace linkmargin {
 /// them. Numbers have up to 12 decimals; a number that is not finite, or not known, is empty.
 std::string write_csv(const Table& table);
 
-/// One field of such a row: a text, in quotation marks where it needs them.
+/// One field of such a row: a text, in quotation marks where it needs them. Before one that begins as a
+/// spreadsheet's formulas do (=, +, -, @, a tab, a carriage return) stands an apostrophe, so that none is
+/// run; not before a number.
 std::string csv_text(std::string_view text);
 
 /// One field of such a row: a number.

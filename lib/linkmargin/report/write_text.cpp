@@ -96,7 +96,7 @@ class TextWriter {
   }
 
   /// As much of a table as the width takes: texts are shortened, but not under their least, as long as
-  /// something can be left out, the bars first; only then further.
+  /// something can be left out; only then further.
   Layout fitted(const Table& table) const {
     Layout layout;
     for (std::size_t i = 0; i < table.columns.size(); ++i) layout.columns.push_back(i);
@@ -147,20 +147,20 @@ class TextWriter {
     return true;
   }
 
+  /// What comes next by Column::drop: a column, or of one with bars these alone.
   static bool leave_out_next(const Table& table, Layout& layout) {
-    const bool has_bars =
-        std::ranges::any_of(table.columns, [](const Column& one) { return one.kind == ColumnKind::bar; });
-    if (has_bars && layout.bars) {
-      layout.bars = false;
-      return true;
-    }
     auto next = layout.columns.end();
     for (auto at = layout.columns.begin(); at != layout.columns.end(); ++at) {
-      const int drop = table.columns[*at].drop;
-      if (drop > 0 && (next == layout.columns.end() || drop < table.columns[*next].drop)) next = at;
+      const Column& column = table.columns[*at];
+      const bool may = column.kind == ColumnKind::bar ? layout.bars : column.drop > 0;
+      if (may && (next == layout.columns.end() || column.drop < table.columns[*next].drop)) next = at;
     }
     if (next == layout.columns.end()) return false;
-    layout.columns.erase(next);
+    if (table.columns[*next].kind == ColumnKind::bar) {
+      layout.bars = false;
+    } else {
+      layout.columns.erase(next);
+    }
     return true;
   }
 
@@ -235,7 +235,7 @@ class TextWriter {
 std::string write_text(const Document& document, const TextStyle& style) {
   TextWriter writer(style);
   for (const Block& block : document.blocks) std::visit(writer, block);
-  return writer.take();
+  return style.ascii ? plain_ascii(writer.take()) : writer.take();
 }
 
 }  // namespace linkmargin

@@ -9,6 +9,7 @@ namespace linkmargin {
 struct TextStyle {
   int width = 100;      ///< columns; at least kMinTextWidth are used
   bool colour = false;  ///< ANSI colour beside the marks and words, which say everything without it
+  bool ascii = false;   ///< plain_ascii()
 };
 
 inline constexpr int kMinTextWidth = 40;

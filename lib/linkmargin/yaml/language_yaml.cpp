@@ -59,8 +59,16 @@ void compare(const LanguageWords& english, const LanguageWords& words,
                    nearest_hint(place, places));
     }
   }
+  std::vector<std::string> missing;
   for (const std::string& key : known) {
-    if (!words.texts.contains(key)) faults.add(top, kTextsPath, "the text " + yaml::quoted(key) + " is missing");
+    if (!words.texts.contains(key)) missing.push_back(key);
+  }
+  constexpr std::size_t kTold = 12;
+  for (std::size_t i = 0; i < std::min(missing.size(), kTold); ++i)
+    faults.add(top, kTextsPath, "the text " + yaml::quoted(missing[i]) + " is missing");
+  if (missing.size() > kTold) {
+    faults.add(top, kTextsPath,
+               "so are " + std::to_string(missing.size() - kTold) + " more; data/languages/en.yaml has all");
   }
 }
 
@@ -149,7 +157,8 @@ const std::vector<std::string>& built_in_languages() {
 const Language& built_in_language(std::string_view tag) {
   if (tag == "en") return english();
   if (tag != "de") throw DomainError("no language '" + std::string(tag) + "' is built in");
-  static const Language german = sound(read_words(joined(yaml::embedded_de()), "de.yaml", &english().words()));
+  static const Language german =
+      sound(read_words(joined(yaml::embedded_de()), "de.yaml", &english().words()));
   return german;
 }
 

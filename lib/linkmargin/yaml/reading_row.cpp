@@ -162,6 +162,8 @@ std::optional<std::string> ReadingRows::known_name(Row& row, std::string_view co
   if (!name || known.contains(*name)) return name;
   std::string bare(unwrapped(*name));
   if (known.contains(bare)) return bare;
+  if (bare.starts_with('\'') && known.contains(bare.substr(1)))
+    return bare.substr(1);  // as write_csv() has it
   faults_.add(value->mark(), value->pointer(), "unknown " + std::string(column) + " " + quoted(*name),
               name_hint(column, *name, known));
   return {};

@@ -1,0 +1,272 @@
+// The report page in headless Chromium. LINKMARGIN names the program, CHROMIUM the browser (else
+// /usr/bin/chromium), LINKMARGIN_PICTURES a folder where the pages are left as pictures to be looked at.
+import {HtmlValidate} from 'html-validate';
+import assert from 'node:assert/strict';
+import {execFileSync} from 'node:child_process';
+import {mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {createRequire} from 'node:module';
+import {tmpdir} from 'node:os';
+import {dirname, join} from 'node:path';
+import {after, before, describe, test} from 'node:test';
+import {fileURLToPath, pathToFileURL} from 'node:url';
+import {chromium} from 'playwright-core';
+
+const here = dirname(fileURLToPath(import.meta.url));
+const data = join(here, '../../data/sites');
+const program = process.env.LINKMARGIN;
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const folder = mkdtempSync(join(tmpdir(), 'linkmargin-page-'));
+const pictures = process.env.LINKMARGIN_PICTURES;
+if (pictures) mkdirSync(pictures, {recursive: true});
+
+const run = (...words) =>
+    execFileSync(program, words, {env: {...process.env, SOURCE_DATE_EPOCH: '1790000000'}, encoding: 'utf8'});
+
+const pages = {
+  customer: [join(data, 'kiln-lane.yaml'), '--language', 'en'],
+  file: [
+    join(data, 'kiln-lane.yaml'),
+    '--language',
+    'en',
+    '--for',
+    'file',
+    '--readings',
+    join(data, 'kiln-lane-readings.csv'),
+    '--cases',
+    join(here, 'cases.yaml'),
+    '--before',
+    join(folder, 'before.yaml'),
+  ],
+  german: [join(data, 'kiln-lane.yaml'), '--language', 'de', '--cases', join(here, 'cases.yaml')],
+  small: [join(data, 'corner-kiosk.yaml'), '--language', 'en'],
+  hostile: [join(here, 'hostile.yaml'), '--language', 'de', '--for', 'file'],
+};
+const place = (name) => join(folder, `${name}.html`);
+
+let browser;
+before(async () => {
+  const demo = readFileSync(join(data, 'kiln-lane.yaml'), 'utf8');
+  const moved = demo.replace('at_m: [0.6, 4.4]', 'at_m: [0.6, 0.6]');
+  assert.notEqual(moved, demo);
+  writeFileSync(join(folder, 'before.yaml'), moved);
+  for (const [name, words] of Object.entries(pages)) run('report', ...words, '--output', place(name));
+  browser = await chromium.launch({
+    executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
+    args: ['--no-sandbox'],
+  });
+});
+after(async () => {
+  await browser?.close();
+  rmSync(folder, {recursive: true});
+});
+
+/** Opens a page; what it asked for and what it said on the console is kept. */
+async function opened(name, options = {}) {
+  const context = await browser.newContext({viewport: {width: 1280, height: 900}, ...options});
+  const page = await context.newPage();
+  const asked = [], said = [];
+  page.on('request', (request) => asked.push(request.url()));
+  page.on('console', (message) => said.push(message.text()));
+  page.on('pageerror', (error) => said.push(error.message));
+  await page.goto(pathToFileURL(place(name)).href);
+  return {page, asked, said, close: () => context.close()};
+}
+
+for (const name of Object.keys(pages)) {
+  describe(`page ${name}`, () => {
+    test('asks for nothing and says nothing on the console', async () => {
+      const {page, asked, said, close} = await opened(name);
+      await page.mouse.move(640, 450);
+      assert.deepEqual(asked.filter((url) => !url.startsWith('data:')), [pathToFileURL(place(name)).href]);
+      assert.deepEqual(said, []);
+      await close();
+    });
+
+    for (const colorScheme of ['light', 'dark']) {
+      for (const width of [360, 1280]) {
+        test(
+            `no violation of accessibility, ${colorScheme}, ${width} px; nothing is wider than the page`,
+            async () => {
+              const {page, close} = await opened(name, {colorScheme, viewport: {width, height: 900}});
+              assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), width);
+              const wide = await page.evaluate(
+                  () => [...document.querySelectorAll('main *')]
+                            .filter((part) => {
+                              if (part.closest('.map-frame, .table-frame, svg') || part.closest('[hidden]'))
+                                return false;
+                              return part.getBoundingClientRect().right > innerWidth + 0.5;
+                            })
+                            .map((part) => part.outerHTML.slice(0, 80)));
+              assert.deepEqual(wide, []);
+              await page.evaluate(() => document.querySelectorAll('details').forEach((part) => {
+                part.open = true;
+              }));
+              await page.evaluate(axe);
+              const found =
+                  await page.evaluate(() => globalThis.axe.run(document, {resultTypes: ['violations']}));
+              assert.deepEqual(
+                  found.violations.map((one) => `${one.id}: ${one.nodes[0].html.slice(0, 120)}`), []);
+              if (pictures) {
+                await page.screenshot(
+                    {path: join(pictures, `${name}-${colorScheme}-${width}.png`), fullPage: true});
+              }
+              await close();
+            });
+      }
+    }
+
+    test('all of it is there without scripts', async () => {
+      const {page, close} = await opened(name, {javaScriptEnabled: false});
+      const shown = await page.locator('.maps .map').count();
+      assert.ok(shown >= 1);
+      for (const map of await page.locator('.maps .map').all()) assert.ok(await map.isVisible());
+      assert.equal(await page.locator('.controls').isVisible(), false);
+      for (const card of await page.locator('.card .why').all()) assert.ok(await card.isVisible());
+      await page.locator('.more-maps summary').click();
+      for (const map of await page.locator('.more-maps .map').all()) assert.ok(await map.isVisible());
+      await close();
+    });
+
+    test('is valid HTML', async () => {
+      const report = await new HtmlValidate({
+                       extends: ['html-validate:recommended'],
+                       rules: {
+                         'long-title': 'off',  // as long as the site's name
+                         'no-inline-style': 'error',
+                         'no-trailing-whitespace': 'off',
+                         'void-style': 'off',
+                       },
+                     }).validateFile(place(name));
+      assert.deepEqual(
+          report.results.flatMap(
+              (one) => one.messages.map((m) => `${m.line}:${m.column} ${m.ruleId} ${m.message}`)),
+          []);
+    });
+
+    test('on paper nothing is cut off', async () => {
+      const {page, close} = await opened(name, {viewport: {width: 688, height: 1000}});  // A4 less margins
+      await page.emulateMedia({media: 'print'});
+      await page.evaluate(() => dispatchEvent(new Event('beforeprint')));
+      const cut = await page.evaluate(
+          () => [...document.querySelectorAll('main svg, main table')]
+                    .filter((part) => {
+                      if (part.closest('[hidden]') || !part.checkVisibility()) return false;
+                      const box = part.getBoundingClientRect();
+                      return box.right > 688.5 || box.left < -0.5 ||
+                          (part.matches('figure svg') && box.height > 1000);
+                    })
+                    .map((part) => part.outerHTML.slice(0, 100)));
+      assert.deepEqual(cut, []);
+      const file = join(folder, `${name}.pdf`);
+      await page.pdf({path: file, preferCSSPageSize: true});
+      const words = execFileSync('pdftotext', ['-layout', file, '-'], {encoding: 'utf8'});
+      assert.match(words, /linkmargin \d+\.\d+/);
+      if (pictures) execFileSync('pdftoppm', ['-r', '60', '-png', file, join(pictures, `${name}-paper`)]);
+      await close();
+    });
+  });
+}
+
+describe('the script', () => {
+  test('one map at a time, by mouse and by keys', async () => {
+    const {page, close} = await opened('customer');
+    const shown = () => page.evaluate(
+        () => [...document.querySelectorAll('.map')]
+                  .filter((map) => !map.hidden)
+                  .map((map) => [map.dataset.storey, map.dataset.doors, map.dataset.value].join(' ')));
+    assert.deepEqual(await shown(), ['0 armed reading']);
+    await page.locator('label[for=\'storey-1\']').click();
+    assert.deepEqual(await shown(), ['1 armed reading']);
+    await page.locator('#doors-armed').focus();
+    await page.keyboard.press('ArrowRight');
+    assert.deepEqual(await shown(), ['1 open reading']);
+    await page.keyboard.press('Tab');
+    await page.keyboard.press('ArrowRight');
+    assert.deepEqual(await shown(), ['1 open chance']);
+    await close();
+  });
+
+  test('a device under the pointer is pointed out with its way and why', async () => {
+    const {page, close} = await opened('customer');
+    const spot = page.locator('.map:not([hidden]) .spot[href=\'#device-2\']');
+    await spot.hover();
+    assert.equal(
+        await page.locator('.map:not([hidden]) .lit-way.lit').getAttribute('data-device'), 'device-2');
+    assert.match(await page.locator('.pointed').innerText(), /garage door contact: They are 16\.1/);
+    await page.keyboard.press('Escape');
+    assert.equal(await page.locator('.lit-way.lit').count(), 0);
+    assert.equal(await page.locator('.pointed').isVisible(), false);
+    await close();
+  });
+
+  test('a tap points out, a second one leads to the card', async () => {
+    const {page, close} = await opened('customer', {hasTouch: true, viewport: {width: 1000, height: 800}});
+    const spot = page.locator('.map:not([hidden]) .spot[href=\'#device-2\']');
+    await spot.tap();
+    assert.equal(await page.locator('.map:not([hidden]) .lit-way.lit').count(), 1);
+    assert.equal(new URL(page.url()).hash, '');
+    await spot.tap();
+    assert.equal(new URL(page.url()).hash, '#device-2');
+    await close();
+  });
+
+  test('keys reach every device of the map and its card', async () => {
+    const {page, close} = await opened('customer');
+    await page.locator('.map:not([hidden]) .map-frame').focus();
+    const reached = new Set();
+    for (let i = 0; i < 30; ++i) {
+      await page.keyboard.press('Tab');
+      const id = await page.evaluate(() => document.activeElement.closest('.spot')?.getAttribute('href'));
+      if (!id) break;
+      reached.add(id);
+    }
+    assert.equal(reached.size, await page.locator('.map:not([hidden]) .spot').count());
+    await page.locator('.map:not([hidden]) .spot[href=\'#device-3\']').focus();
+    await page.keyboard.press('Enter');
+    assert.equal(new URL(page.url()).hash, '#device-3');
+    assert.ok(await page.locator('#device-3 details.ways').evaluate((part) => part.open));
+    await close();
+  });
+});
+
+describe('names of every kind', () => {
+  test('are shown as text', async () => {
+    const {page, close} = await opened('hostile');
+    assert.equal(await page.evaluate(() => globalThis.hacked), undefined);
+    assert.equal(await page.locator('img, iframe, object, embed, link, main script').count(), 0);
+    assert.equal(await page.locator('h1').innerText(), '</script><img src=x onerror="hacked=1"> & \'Söhne\'');
+    const names = await page.locator('.card h3').allInnerTexts();
+    for (const name
+             of ['=1+1', '+49 {device} {percent}', '@sum <b>x</b>', '-front\' onmouseover=\'hacked=1',
+                 'كاشف الحركة (1)', '🚒 <i>🔥</i>']) {
+      assert.ok(names.some((shown) => shown.trim() === name), name);
+    }
+    assert.equal(await page.locator('b, i').count(), 0);
+    await close();
+  });
+});
+
+describe('the other pictures', () => {
+  test('SVG of draw and coverage is well-formed', () => {
+    for (const site of [join(data, 'kiln-lane.yaml'), join(here, 'hostile.yaml')]) {
+      for (const command of ['draw', 'coverage']) {
+        const file = join(folder, `${command}.svg`);
+        run(command, site, '--output', file);
+        execFileSync('xmllint', ['--noout', '--nonet', file]);
+      }
+    }
+  });
+
+  test('same input, same bytes, whatever the threads', () => {
+    const first = run('report', ...pages.small, '--threads', '1');
+    assert.equal(run('report', ...pages.small, '--threads', '3'), first);
+    assert.match(first, /2026-09-21/);
+    assert.equal(
+        Buffer.compare(Buffer.from(run('report', ...pages.customer)), readFileSync(place('customer'))), 0);
+  });
+
+  test('the demo page stays under 1.5 MB', () => {
+    assert.ok(readFileSync(place('customer')).length < 1.5e6);
+    assert.ok(readFileSync(place('file')).length < 1.5e6);
+  });
+});

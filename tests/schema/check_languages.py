@@ -1,0 +1,69 @@
+"""Holds the languages of reports to the sources: every text is said somewhere and every key that is said is there;
+every phrase that is translated is one that the program makes; every material is of the table.
+Usage: check_languages.py PROJECT_ROOT"""
+import pathlib
+import re
+import sys
+
+import jsonschema
+import json
+import yaml
+
+ROOT = pathlib.Path(sys.argv[1])
+failures = []
+
+
+def flattened(node, lead=""):
+    for key, value in node.items():
+        if isinstance(value, dict):
+            yield from flattened(value, f"{lead}{key}.")
+        else:
+            yield lead + key, value
+
+
+def load(path):
+    return yaml.safe_load(path.read_text(encoding="utf-8"))
+
+
+sources = {path: path.read_text(encoding="utf-8") for path in sorted((ROOT / "lib").rglob("*.[ch]pp"))}
+code = "\n".join(sources.values())
+quoted = set(re.findall(r'"([a-z_]+(?:\.[a-z_]+)+)"', code))
+beginnings = set(re.findall(r'"([a-z_]+\.)"', code))  # completed at run time
+# C++ joins literals that stand next to each other.
+joined = re.sub(r'"\s*\n?\s*"', "", code)
+
+files = sorted((ROOT / "data" / "languages").glob("*.yaml"))
+if len(files) < 2:
+    failures.append("fewer than two languages")
+schema = json.loads((ROOT / "docs" / "language.schema.json").read_text(encoding="utf-8"))
+materials = load(ROOT / "data" / "materials.yaml")["materials"]
+texts = phrases = 0
+for path in files:
+    language = load(path)
+    for fault in jsonschema.Draft202012Validator(schema).iter_errors(language):
+        failures.append(f"{path.name}: {fault.message[:200]}")
+    keys = dict(flattened(language["texts"]))
+    texts += len(keys)
+    for key in keys:
+        counted = key.rsplit(".", 1)[0] if key.endswith((".one", ".other")) else key
+        if counted not in quoted and not any(counted.startswith(begin) for begin in beginnings):
+            failures.append(f"{path.name}: nobody says '{key}'")
+    for pattern in language.get("phrases", {}):
+        phrases += 1
+        for part in re.split(r"\{\}|: | and | on the plan|(?<=at the )(?:hub|device) is", pattern):
+            part = part.strip(" ':")
+            if len(part) > 2 and part not in joined:
+                failures.append(f"{path.name}: the program makes no '{part}' (of '{pattern[:60]}')")
+    for name in language.get("materials", {}):
+        if name not in materials:
+            failures.append(f"{path.name}: no material '{name}' in the table")
+english = set(dict(flattened(load(ROOT / "data" / "languages" / "en.yaml")["texts"])))
+sections = {key.split(".", 1)[0] for key in english}
+for key in sorted(quoted):
+    if key.split(".", 1)[0] in sections and key not in english and not any(known.startswith(key + ".") for known in english):
+        failures.append(f"'{key}' is said but not there")
+
+for failure in failures:
+    print(failure)
+print(f"{len(files)} languages, {texts} texts, {phrases} phrases: {len(failures)} failures")
+sys.exit(bool(failures))
