@@ -68,6 +68,18 @@ TEST_CASE("cases and the site before are tables of their own") {
   CHECK_THROWS_WITH_AS(site_review(site, options), doctest::Contains("case 'nowhere'"), DomainError);
 }
 
+TEST_CASE("cases and the site before are compared with the site as it is planned, without readings") {
+  const Site site = with_door();
+  ReviewOptions options{.readings = {fixture::read_of("contact", 30)}, .step_m = kStepM};
+  const SiteReview read = site_review(site, options);
+  const LinkTable planned = link_table(site);
+  CHECK(read.as_planned.links[0].uplink.level == planned.links[0].uplink.level);
+  CHECK(read.states[0].table.links[0].uplink.level != planned.links[0].uplink.level);
+  CHECK(read.present.of_device.at("contact").percent == 30);
+  CHECK(site_review(site, {.step_m = kStepM}).as_planned.links[0].uplink.level ==
+        planned.links[0].uplink.level);
+}
+
 TEST_CASE("empty storeys have no map, and progress rises to the whole") {
   Site site = with_door();
   site.storeys.push_back(fixture::storey("void", 3, 2.5));

@@ -158,6 +158,20 @@ TEST_CASE("cases, a site before and readings have their parts") {
     CHECK(bare.find(id) == bare.npos);
 }
 
+TEST_CASE("a device that was read is told of by its reading, not by a chance that the reading has spoilt") {
+  const Site site = demo();
+  const SiteReview review =
+      site_review(site, {.readings = {fixture::read_of("loft smoke", 31)}, .step_m = kCoarseM});
+  const PageOptions options;
+  const page::Content content(site, review, built_in_language("en"), options);
+  const page::Entry& smoke = content.entry("loft smoke");
+  CHECK(page::reading_words(content, smoke)->starts_with("On site 31 % was read"));
+  CHECK(page::other_spot_words(content, smoke).starts_with("Another spot about there should read"));
+  CHECK(page::other_spot_words(content, content.entry("shop motion")).empty());
+  CHECK_FALSE(page::reading_words(content, content.entry("shop motion")).has_value());
+  CHECK(page::verdict(content).find("3 of 18 devices are likely to be too weak") != std::string::npos);
+}
+
 TEST_CASE("in another language only sources stay English on the demo's page") {
   const Site site = demo();
   const std::string page = page_html(site, site_review(site, {.step_m = kCoarseM}), built_in_language("de"),

@@ -55,8 +55,8 @@ bool some_leaf_opens(const Site& site) {
 
 DoorsReview reviewed(const Site& site, Doors doors, const ReviewOptions& options, Parts& parts) {
   const NearbyReadings nearby(site, options.readings, doors, options.threads);
-  DoorsReview review{.table = link_table(site, {.doors = doors, .nearby = nearby, .threads = options.threads}),
-                     .maps = {}};
+  DoorsReview review{
+      .table = link_table(site, {.doors = doors, .nearby = nearby, .threads = options.threads}), .maps = {}};
   for (const std::size_t storey : used_storeys(site)) {
     CoverageOptions map{.doors = doors, .storey = site.storeys[storey].name};
     map.step_m = options.step_m > 0 ? options.step_m : review_step_m(storey_extent(site, storey));
@@ -89,10 +89,14 @@ SiteReview site_review(const Site& site, const ReviewOptions& options) {
   Parts parts(options.progress, states.size() * used_storeys(site).size());
   SiteReview review;
   for (const Doors doors : states) review.states.push_back(reviewed(site, doors, options, parts));
-  review.relocation = relocation(
-      site, {.doors = options.doors, .readings = options.readings, .threads = options.threads});
+  review.relocation =
+      relocation(site, {.doors = options.doors, .readings = options.readings, .threads = options.threads});
+  review.as_planned = options.readings.empty()
+                          ? review.states.front().table
+                          : link_table(site, {.doors = options.doors, .threads = options.threads});
   for (const NamedEdits& named : options.cases) review.cases.push_back(reviewed(site, named, options));
-  if (options.before) review.before = link_table(*options.before, {.doors = options.doors, .threads = options.threads});
+  if (options.before)
+    review.before = link_table(*options.before, {.doors = options.doors, .threads = options.threads});
   review.readings = options.readings;
   review.present = present_readings(site, options.readings, options.doors);
   return review;

@@ -14,7 +14,7 @@
 namespace linkmargin {
 
 struct ReviewOptions {
-  Doors doors = Doors::armed;       ///< how they stand for the remedies and the cases, and what is shown first
+  Doors doors = Doors::armed;  ///< how they stand for the remedies and the cases, and what is shown first
   std::vector<Reading> readings{};  ///< of the site's devices, as RelocationOptions takes them
   std::vector<NamedEdits> cases{};  ///< each sound for the site (edited_site())
   std::optional<Site> before{};     ///< the site as it was before something was moved
@@ -25,8 +25,9 @@ struct ReviewOptions {
 
 /// The site with its doors in one state.
 struct DoorsReview {
-  LinkTable table;                ///< of the links that serve
-  std::vector<CoverageMap> maps;  ///< with chances, one a storey on which something is, in the order of the site
+  LinkTable table;  ///< of the links that serve
+  std::vector<CoverageMap>
+      maps;  ///< with chances, one a storey on which something is, in the order of the site
 };
 
 struct CaseReview {
@@ -38,7 +39,8 @@ struct CaseReview {
 struct SiteReview {
   std::vector<DoorsReview> states;  ///< as asked for; then the other one where some leaf opens
   Relocation relocation;            ///< of the weak devices
-  std::vector<CaseReview> cases;    ///< in the order of the options
+  LinkTable as_planned;  ///< doors as asked for, without readings: what the next two are compared with
+  std::vector<CaseReview> cases;    ///< in the order of the options, without readings
   std::optional<LinkTable> before;  ///< without readings
   std::vector<Reading> readings;    ///< as given
   PresentReadings present;          ///< of `readings`, with the doors as asked for

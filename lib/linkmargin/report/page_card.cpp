@@ -30,7 +30,7 @@ std::string mark(const std::string& css_class, double percent, const char* path)
 
 std::string signed_points(const Content& content, double points) {
   const std::string size = content.language().number(std::abs(points), 0);
-  return (points < 0 ? "\u2212" : "+") + size;
+  return (size == "0" ? "" : points < 0 ? "\u2212" : "+") + size;
 }
 
 /// One bar of a fall: from where to where on the scale, which reaches to `most`.
@@ -81,12 +81,19 @@ class Card {
   void reading() {
     Gauge gauge = gauge_of(entry_);
     gauge.label = outlook_words(content_, entry_);
-    if (entry_.before != nullptr) gauge.before = told(*entry_.before).reading_percent;
+    // With readings the two would not be of the same knowledge.
+    const bool compares = entry_.before != nullptr && content_.review().readings.empty();
+    if (compares) gauge.before = told(*entry_.before).reading_percent;
     out_.markup(gauge_drawing(content_, gauge));
-    if (const auto words = reading_words(content_, entry_)) out_.element("p", {{"class", "read"}}, *words);
-    out_.element("p", outlook_words(content_, entry_));
+    if (const auto words = reading_words(content_, entry_)) {
+      out_.element("p", {{"class", "read"}}, *words);
+      const std::string other = other_spot_words(content_, entry_);
+      if (!other.empty()) out_.element("p", other);
+    } else {
+      out_.element("p", outlook_words(content_, entry_));
+    }
     if (entry_.other_doors != nullptr) other_doors();
-    if (entry_.before != nullptr) before();
+    if (compares) before();
   }
 
   /// Only where it differs as it is shown.

@@ -54,6 +54,7 @@ Content::Content(const Site& site, const SiteReview& review, const Language& lan
     Entry entry{.device = &device, .link = serving_link(review.states.front().table, device.name)};
     if (entry.link == nullptr) continue;
     if (review.states.size() > 1) entry.other_doors = serving_link(review.states[1].table, device.name);
+    entry.as_planned = serving_link(review.as_planned, device.name);
     if (review.before) entry.before = serving_link(*review.before, device.name);
     const auto known = review.present.of_device.find(device.name);
     if (known != review.present.of_device.end()) entry.read_percent = known->second.percent;

@@ -27,6 +27,7 @@ struct Entry {
   const Device* device = nullptr;
   const Link* link = nullptr;         ///< doors as asked for
   const Link* other_doors = nullptr;  ///< null: no leaf opens
+  const Link* as_planned = nullptr;   ///< as `link`, without readings
   const Link* before = nullptr;       ///< null: no site before was given, or the device is new in it
   const DeviceRelocation* relocation = nullptr;  ///< null: nothing is to be done
   std::optional<double> read_percent{};          ///< where it hangs

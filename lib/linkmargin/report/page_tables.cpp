@@ -87,13 +87,14 @@ void case_changes(html::Writer& out, const Content& content, const CaseReview& o
   for (const Entry& entry : content.entries()) {
     const Link* then = serving_link(one.table, entry.device->name);
     if (then == nullptr) continue;
-    const double now = told(*entry.link).reading_percent;
-    if (std::abs(told(*then).reading_percent - now) < kWorthLinePercent && then->weak == entry.link->weak)
+    const double now = told(*entry.as_planned).reading_percent;
+    if (std::abs(told(*then).reading_percent - now) < kWorthLinePercent &&
+        then->weak == entry.as_planned->weak)
       continue;
     ++changed;
-    out.element("li", content.say(then->weak == entry.link->weak ? "cases.change"
-                                  : then->weak                   ? "cases.gets_weak"
-                                                                 : "cases.gets_well",
+    out.element("li", content.say(then->weak == entry.as_planned->weak ? "cases.change"
+                                  : then->weak                         ? "cases.gets_weak"
+                                                                       : "cases.gets_well",
                                   {{"device", html::name(entry.device->name)},
                                    {"from", content.percent_text(now)},
                                    {"to", content.percent_text(told(*then).reading_percent)}}));
@@ -165,10 +166,11 @@ void write_cases(html::Writer& out, const Content& content) {
   if (review.cases.empty()) return;
   open_section(out, content, "cases", "cases.title");
   out.element("p", content.say("cases.intro"));
+  if (!review.readings.empty()) out.element("p", {{"class", "aside"}}, content.say("cases.without_readings"));
   open_table(out, content.say("cases.caption"),
              {content.say("cases.case"), content.say("cases.weak"), content.say("cases.weakest"),
               content.say("cases.reading")});
-  case_row(out, content, content.say("cases.as_it_is"), review.states.front().table);
+  case_row(out, content, content.say("cases.as_it_is"), review.as_planned);
   for (const CaseReview& one : review.cases) case_row(out, content, html::name(one.name), one.table);
   close_table(out);
   for (const CaseReview& one : review.cases) case_changes(out, content, one);
@@ -179,6 +181,8 @@ void write_before(html::Writer& out, const Content& content) {
   if (!content.review().before) return;
   open_section(out, content, "before", "before.title");
   out.element("p", content.say("before.intro"));
+  if (!content.review().readings.empty())
+    out.element("p", {{"class", "aside"}}, content.say("cases.without_readings"));
   open_table(out, content.say("before.caption"),
              {content.say("overview.device"), content.say("before.before"), content.say("before.after")});
   for (const Entry& entry : content.entries()) {
@@ -186,7 +190,7 @@ void write_before(html::Writer& out, const Content& content) {
     device_head(out, content, entry);
     figure(out, entry.before == nullptr ? content.say("before.new")
                                         : percent(content, told(*entry.before).reading_percent));
-    figure(out, percent(content, told(*entry.link).reading_percent));
+    figure(out, percent(content, told(*entry.as_planned).reading_percent));
     out.close();
   }
   close_table(out);

@@ -95,11 +95,17 @@ std::string between_words(const Content& content, const Link& link) {
                      {{"distance", distance}, {"count", count}, {"thing", first}, {"second", second}});
 }
 
+/// How far and which way, and the room where it is another one.
 std::string move_text(const Content& content, const Placement& from, const Placement& to) {
   const MoveWay way = move_way(content.site(), from, to);
   const std::string far = content.length_text(way.distance_m);
-  if (way.toward) return content.say("move.toward", {{"far", far}, {"thing", html::name(*way.toward)}});
-  return content.say("move.on_plan", {{"far", far}, {"way", content.language().translated(way.on_plan)}});
+  const std::string move =
+      way.toward
+          ? content.say("move.toward", {{"far", far}, {"thing", html::name(*way.toward)}})
+          : content.say("move.on_plan", {{"far", far}, {"way", content.language().translated(way.on_plan)}});
+  const std::string place = content.place_text(to);
+  return place == content.place_text(from) ? move
+                                           : content.say("move.to", {{"move", move}, {"place", place}});
 }
 
 const Placement& hub_place(const Site& site, const std::string& name) {
@@ -223,6 +229,16 @@ std::optional<std::string> reading_words(const Content& content, const Entry& en
   return say("reading.weak");
 }
 
+std::string other_spot_words(const Content& content, const Entry& entry) {
+  if (entry.relocation == nullptr) return {};
+  const ExpectedReading& expected = entry.relocation->expected;
+  return content.say("reading.other_spot", {{"percent", content.percent_text(expected.percent)},
+                                            {"low", content.percent_text(expected.low_percent)},
+                                            {"high", content.percent_text(expected.high_percent)},
+                                            {"threshold", content.threshold_text()},
+                                            {"chance", content.chance_text(expected.pass_probability)}});
+}
+
 std::string remedy_words(const Content& content, const Entry& entry, const Remedy& remedy) {
   const Site& site = content.site();
   const std::string radio = html::name(remedy.radio);
@@ -234,13 +250,12 @@ std::string remedy_words(const Content& content, const Entry& entry, const Remed
     case Remedy::Way::spots:
       return spots_text(content, *remedy.trial);
     case Remedy::Way::nearest_place:
-      return content.say("remedy.nearest_place", {moved(entry.device->place), place()});
+      return content.say("remedy.nearest_place", {moved(entry.device->place)});
     case Remedy::Way::best_place:
-      return content.say("remedy.best_place", {moved(entry.device->place), place()});
+      return content.say("remedy.best_place", {moved(entry.device->place)});
     case Remedy::Way::hub_moved:
-      return content.say(
-                 "remedy.hub_moved",
-                 {{"hub", content.hub_text(remedy.radio)}, moved(hub_place(site, remedy.radio)), place()}) +
+      return content.say("remedy.hub_moved",
+                         {{"hub", content.hub_text(remedy.radio)}, moved(hub_place(site, remedy.radio))}) +
              gains_text(content, remedy);
     case Remedy::Way::other_hub:
       return content.say("remedy.other_hub", {{"hub", content.hub_text(remedy.radio)}});

@@ -24,6 +24,9 @@ std::string outlook_words(const Content& content, const Entry& entry);
 /// What a reading taken on site says beside the prediction; nothing where none was taken.
 std::optional<std::string> reading_words(const Content& content, const Entry& entry);
 
+/// What another spot about a device that was read weak should read; empty for others.
+std::string other_spot_words(const Content& content, const Entry& entry);
+
 /// One thing to do, in a sentence or two.
 std::string remedy_words(const Content& content, const Entry& entry, const Remedy& remedy);
 
