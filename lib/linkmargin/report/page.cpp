@@ -7,6 +7,7 @@
 #include "linkmargin/report/page_content.hpp"
 #include "linkmargin/report/page_notes.hpp"
 #include "linkmargin/report/page_plan.hpp"
+#include "linkmargin/report/page_remedies.hpp"
 #include "linkmargin/report/page_tables.hpp"
 #include "linkmargin/report/page_words.hpp"
 #include "linkmargin/report/phrases.hpp"

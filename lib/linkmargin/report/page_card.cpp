@@ -3,6 +3,8 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/page_fall.hpp"
 #include "linkmargin/report/page_plan.hpp"
+#include "linkmargin/report/page_remedies.hpp"
+#include "linkmargin/report/page_tables.hpp"
 #include "linkmargin/report/page_words.hpp"
 #include "linkmargin/report/svg.hpp"
 
@@ -204,18 +206,6 @@ class Card {
     out_.close();
   }
 
-  void head_row(std::initializer_list<std::string> titles) {
-    out_.open("thead");
-    out_.open("tr");
-    bool first = true;
-    for (const std::string& title : titles) {
-      out_.element("th", {{"scope", "col"}, {"class", first ? "" : "figure"}}, title);
-      first = false;
-    }
-    out_.close();
-    out_.close();
-  }
-
   void value_row(const std::string& name, std::initializer_list<std::string> values) {
     out_.open("tr");
     out_.element("th", {{"scope", "row"}}, name);
@@ -225,11 +215,9 @@ class Card {
 
   void losses() {
     const Language& language = content_.language();
-    out_.open("table");
-    out_.element("caption", content_.say("card.path"));
-    head_row({content_.say("fall.what"), content_.say("card.loss"), content_.say("card.spread"),
-              content_.say("card.angle")});
-    out_.open("tbody");
+    open_table(out_, content_.say("card.path"),
+               {content_.say("fall.what"), content_.say("card.loss"), content_.say("card.spread"),
+                content_.say("card.angle")});
     for (const LossItem& item : link().loss.items) {
       value_row(thing_text(content_, item),
                 {language.number(item.loss_db, 2), language.number(item.sigma_db, 1),
@@ -237,16 +225,12 @@ class Card {
     }
     value_row(content_.say("card.path_loss"),
               {language.number(link().loss.path_loss_db, 2), language.number(link().loss.sigma_db, 1), ""});
-    out_.close();
-    out_.close();
+    close_table(out_);
   }
 
   void budget(std::string_view title, const Direction& way) {
     const Language& language = content_.language();
-    out_.open("table");
-    out_.element("caption", content_.say(title));
-    head_row({content_.say("fall.what"), "dB"});
-    out_.open("tbody");
+    open_table(out_, content_.say(title), {content_.say("fall.what"), "dB"});
     bool first = true;
     for (const BudgetItem& item : way.items) {
       value_row(language.translated(item.name),
@@ -259,8 +243,7 @@ class Card {
       value_row(content_.say("card.noise"), {language.number(way.noise_rise.value, 2)});
     value_row(content_.say("card.margin"), {language.number(way.margin.value, 2)});
     value_row(content_.say("card.reading"), {language.number(way.reading_percent, 1) + "\u00A0%"});
-    out_.close();
-    out_.close();
+    close_table(out_);
   }
 
   html::Writer& out_;

@@ -12,12 +12,6 @@
 namespace linkmargin::page {
 namespace {
 
-const Link* serving_link(const LinkTable& table, const std::string& device) {
-  const auto found = std::ranges::find_if(
-      table.links, [&](const Link& link) { return link.serving && link.device == device; });
-  return found == table.links.end() ? nullptr : &*found;
-}
-
 Standing standing_of(const Link& link, std::optional<double> read_percent, double threshold_percent) {
   if (read_percent) return *read_percent < threshold_percent ? Standing::weak : Standing::fine;
   if (link.weak) return Standing::weak;
@@ -34,6 +28,12 @@ bool goes_before(const Entry& left, const Entry& right) {
 }
 
 }  // namespace
+
+const Link* serving_link(const LinkTable& table, const std::string& device) {
+  const auto found = std::ranges::find_if(
+      table.links, [&](const Link& link) { return link.serving && link.device == device; });
+  return found == table.links.end() ? nullptr : &*found;
+}
 
 std::string word(Standing standing) {
   return standing == Standing::weak ? "weak" : standing == Standing::close ? "close" : "fine";

@@ -19,6 +19,9 @@ std::string word(Standing standing);
 /// reads lower.
 const Direction& told(const Link& link);
 
+/// Of a device with the hub that serves it; null where the table has none.
+const Link* serving_link(const LinkTable& table, const std::string& device);
+
 /// Whether Link::low_percent and high_percent are of that direction.
 bool has_range(const Link& link);
 

@@ -3,6 +3,7 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/cautions.hpp"
 #include "linkmargin/report/material_facts.hpp"
+#include "linkmargin/report/page_tables.hpp"
 #include "linkmargin/report/phrases.hpp"
 
 #include <algorithm>
@@ -107,23 +108,6 @@ class Notes {
     out_.close();
   }
 
-  void open_table(const std::string& caption, const std::vector<std::string>& titles) {
-    out_.open("div",
-              {{"class", "table-frame"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
-    out_.open("table", {{"class", "sources"}});
-    out_.element("caption", caption);
-    out_.open("thead");
-    out_.open("tr");
-    for (const std::string& title : titles) out_.element("th", {{"scope", "col"}}, title);
-    out_.close();
-    out_.close();
-    out_.open("tbody");
-  }
-
-  void close_table() {
-    for (int part = 0; part < 3; ++part) out_.close();
-  }
-
   void cell(const std::string& text, bool english) {
     out_.element("td",
                  {{english && language().words().tag != "en" ? "lang" : "class", english ? "en" : "text"}},
@@ -147,7 +131,7 @@ class Notes {
     if (rows.empty()) return;
     std::vector<std::string> titles{say("notes.material"), say("notes.source"), say("notes.verified")};
     if (content_.for_file()) titles.insert(titles.begin() + 1, {say("notes.loss"), say("notes.spread")});
-    open_table(say("notes.materials"), titles);
+    open_table(out_, say("notes.materials"), titles, "sources", false);
     const MaterialsOptions options{.frequency_hz = content_.site().radio.frequency_hz};
     for (const std::string& row : rows) {
       const auto found = content_.site().materials.find(row);
@@ -166,7 +150,7 @@ class Notes {
       cell(material.verified, true);
       out_.close();
     }
-    close_table();
+    close_table(out_);
   }
 
   void profiles() {
@@ -178,14 +162,14 @@ class Notes {
     take(content_.site().repeaters);
     take(content_.site().devices);
     take(content_.site().areas);
-    open_table(say("notes.profiles"), {say("notes.profile"), say("notes.source")});
+    open_table(out_, say("notes.profiles"), {say("notes.profile"), say("notes.source")}, "sources", false);
     for (const std::string& name : used) {
       out_.open("tr");
       out_.element("th", {{"scope", "row"}}, html::name(name));
       cell(content_.site().profiles.at(name).source, true);
       out_.close();
     }
-    close_table();
+    close_table(out_);
   }
 
   html::Writer& out_;

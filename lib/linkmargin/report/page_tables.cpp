@@ -13,27 +13,6 @@ void open_section(html::Writer& out, const Content& content, const std::string& 
   out.element("h2", {{"id", id + "-title"}}, content.say(title));
 }
 
-void open_table(html::Writer& out, const std::string& caption, std::initializer_list<std::string> titles,
-                const std::string& css_class = "lines") {
-  out.open("div", {{"class", "table-frame"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
-  out.open("table", {{"class", css_class}});
-  out.element("caption", caption);
-  out.open("thead");
-  out.open("tr");
-  bool first = true;
-  for (const std::string& title : titles) {
-    out.element("th", {{"scope", "col"}, {"class", first ? "" : "figure"}}, title);
-    first = false;
-  }
-  out.close();
-  out.close();
-  out.open("tbody");
-}
-
-void close_table(html::Writer& out) {
-  for (int part = 0; part < 3; ++part) out.close();
-}
-
 void figure(html::Writer& out, const std::string& text) {
   out.element("td", {{"class", "figure"}}, text);
 }
@@ -53,13 +32,6 @@ const Link* weakest(const LinkTable& table) {
     if (found == nullptr || told(link).reading_percent < told(*found).reading_percent) found = &link;
   }
   return found;
-}
-
-/// How a device stands in a case: as it is predicted.
-const Link* serving_link(const LinkTable& table, const std::string& device) {
-  const auto found = std::ranges::find_if(
-      table.links, [&](const Link& link) { return link.serving && link.device == device; });
-  return found == table.links.end() ? nullptr : &*found;
 }
 
 std::string percent(const Content& content, double value) {
@@ -104,6 +76,27 @@ void case_changes(html::Writer& out, const Content& content, const CaseReview& o
 }
 
 }  // namespace
+
+void open_table(html::Writer& out, const std::string& caption, const std::vector<std::string>& titles,
+                const std::string& css_class, bool figures) {
+  out.open("div", {{"class", "table-frame"}, {"tabindex", "0"}, {"role", "group"}, {"aria-label", caption}});
+  out.open("table", {{"class", css_class}});
+  out.element("caption", caption);
+  out.open("thead");
+  out.open("tr");
+  bool first = true;
+  for (const std::string& title : titles) {
+    out.element("th", {{"scope", "col"}, {"class", first || !figures ? "" : "figure"}}, title);
+    first = false;
+  }
+  out.close();
+  out.close();
+  out.open("tbody");
+}
+
+void close_table(html::Writer& out) {
+  for (int part = 0; part < 3; ++part) out.close();
+}
 
 void write_overview(html::Writer& out, const Content& content) {
   const bool two = content.review().states.size() > 1;

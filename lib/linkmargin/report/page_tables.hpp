@@ -3,8 +3,17 @@
 #include "linkmargin/report/html.hpp"
 #include "linkmargin/report/page_content.hpp"
 
+#include <string>
+#include <vector>
+
 // Inside report/ only: the parts of a page that set many devices or cases beside each other.
 namespace linkmargin::page {
+
+/// A table whose rows follow; where it is wider than the page it scrolls in a frame that keys reach.
+/// @param figures  all columns but the first are figures
+void open_table(html::Writer& out, const std::string& caption, const std::vector<std::string>& titles,
+                const std::string& css_class = "lines", bool figures = true);
+void close_table(html::Writer& out);
 
 /// Every device in a line; what to tap for its card.
 void write_overview(html::Writer& out, const Content& content);

@@ -1,9 +1,7 @@
 #include "linkmargin/report/page_words.hpp"
 
-#include "linkmargin/base/units.hpp"
 #include "linkmargin/report/advice.hpp"
 #include "linkmargin/report/html.hpp"
-#include "linkmargin/report/move_words.hpp"
 #include "linkmargin/report/page_fall.hpp"
 #include "linkmargin/report/phrases.hpp"
 
@@ -93,48 +91,6 @@ std::string between_words(const Content& content, const Link& link) {
   }
   return content.say("cause.most",
                      {{"distance", distance}, {"count", count}, {"thing", first}, {"second", second}});
-}
-
-/// How far and which way, and the room where it is another one.
-std::string move_text(const Content& content, const Placement& from, const Placement& to) {
-  const MoveWay way = move_way(content.site(), from, to);
-  const std::string far = content.length_text(way.distance_m);
-  const std::string move =
-      way.toward
-          ? content.say("move.toward", {{"far", far}, {"thing", html::name(*way.toward)}})
-          : content.say("move.on_plan", {{"far", far}, {"way", content.language().translated(way.on_plan)}});
-  const std::string place = content.place_text(to);
-  return place == content.place_text(from) ? move
-                                           : content.say("move.to", {{"move", move}, {"place", place}});
-}
-
-const Placement& hub_place(const Site& site, const std::string& name) {
-  return std::ranges::find(site.hubs, name, &Hub::name)->place;
-}
-
-std::string spots_text(const Content& content, const SpotTrial& trial) {
-  const std::string far = content.length_text(trial.distance_m);
-  const std::string apart = content.length_text(
-      std::min(trial.distance_m, kSpotStepWavelengths * wavelength_m(content.site().radio.frequency_hz)));
-  const std::string spots = std::to_string(trial.spots);
-  switch (trial.shape) {
-    case SpotShape::four:
-      return content.say("remedy.shift_four", {{"far", far}});
-    case SpotShape::line:
-      return content.say("remedy.shift_line", {{"far", far}, {"apart", apart}, {"spots", spots}});
-    case SpotShape::disc:
-      return content.say("remedy.shift_disc", {{"far", far}, {"apart", apart}, {"spots", spots}});
-    case SpotShape::step:
-      break;
-  }
-  return content.say("remedy.shift_step", {{"far", far}});
-}
-
-std::string gains_text(const Content& content, const Remedy& remedy) {
-  std::vector<std::string> names;
-  for (const std::string& name : remedy.gains) names.push_back(html::name(name));
-  return names.empty() ? std::string()
-                       : " " + content.say("remedy.gains", {{"names", listed(content, names)}});
 }
 
 }  // namespace
@@ -237,74 +193,6 @@ std::string other_spot_words(const Content& content, const Entry& entry) {
                                             {"high", content.percent_text(expected.high_percent)},
                                             {"threshold", content.threshold_text()},
                                             {"chance", content.chance_text(expected.pass_probability)}});
-}
-
-std::string remedy_words(const Content& content, const Entry& entry, const Remedy& remedy) {
-  const Site& site = content.site();
-  const std::string radio = html::name(remedy.radio);
-  const auto moved = [&](const Placement& from) {
-    return Language::Place{"move", move_text(content, from, *remedy.place)};
-  };
-  const auto place = [&] { return Language::Place{"place", content.place_text(*remedy.place)}; };
-  switch (remedy.way) {
-    case Remedy::Way::spots:
-      return spots_text(content, *remedy.trial);
-    case Remedy::Way::nearest_place:
-      return content.say("remedy.nearest_place", {moved(entry.device->place)});
-    case Remedy::Way::best_place:
-      return content.say("remedy.best_place", {moved(entry.device->place)});
-    case Remedy::Way::hub_moved:
-      return content.say("remedy.hub_moved",
-                         {{"hub", content.hub_text(remedy.radio)}, moved(hub_place(site, remedy.radio))}) +
-             gains_text(content, remedy);
-    case Remedy::Way::other_hub:
-      return content.say("remedy.other_hub", {{"hub", content.hub_text(remedy.radio)}});
-    case Remedy::Way::known_repeater:
-      return content.say("remedy.known_repeater", {{"repeater", radio}});
-    case Remedy::Way::new_repeater:
-      return content.say("remedy.new_repeater", {place()});
-    case Remedy::Way::wire:
-      return content.say("remedy.wire");
-  }
-  return {};
-}
-
-std::vector<std::string> mounting_words(const Content& content, const Entry& entry) {
-  const bool ruled = content.site().profiles.at(entry.device->profile).fixed_by_rule;
-  std::vector<std::string> texts;
-  if (device_item_db(*entry.link, "mounting") + device_item_db(*entry.link, "metal") >= kBigMountDb)
-    texts.push_back(content.say(ruled                    ? "mounting.ruled"
-                                : entry.device->may_move ? "mounting.may_move"
-                                                         : "mounting.stays"));
-  if (device_item_db(*entry.link, "body") >= kBigMountDb) texts.push_back(content.say("mounting.body"));
-  return texts;
-}
-
-std::string outcome_words(const Content& content, const Remedy& remedy) {
-  if (!remedy.expected) return {};
-  return content.say(remedy.trial ? "remedy.then_spots" : "remedy.then",
-                     {{"percent", content.percent_text(remedy.expected->percent)},
-                      {"threshold", content.threshold_text()},
-                      {"chance", content.chance_text(remedy.expected->pass_probability)}}) +
-         (remedy.enough ? "" : " " + content.say("remedy.not_enough"));
-}
-
-std::string left_out_words(const Content& content, LeftOut left_out) {
-  switch (left_out) {
-    case LeftOut::look_for_cause:
-      return content.say("left_out.look_for_cause");
-    case LeftOut::shift_will_not_do:
-      return content.say("left_out.shift_will_not_do");
-    case LeftOut::ruled_place:
-      return content.say("left_out.ruled_place");
-    case LeftOut::device_stays:
-      return content.say("left_out.device_stays");
-    case LeftOut::hubs_stay:
-      return content.say("left_out.hubs_stay");
-    case LeftOut::needs_nothing:
-      return content.say("left_out.needs_nothing");
-  }
-  return {};
 }
 
 }  // namespace linkmargin::page

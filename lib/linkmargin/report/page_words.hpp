@@ -6,7 +6,7 @@
 #include <string>
 #include <vector>
 
-// Inside report/ only: a page's sentences.
+// Inside report/ only: a page's sentences on what is.
 namespace linkmargin::page {
 
 /// What a reader in a hurry must not miss, in a sentence or two.
@@ -26,18 +26,5 @@ std::optional<std::string> reading_words(const Content& content, const Entry& en
 
 /// What another spot about a device that was read weak should read; empty for others.
 std::string other_spot_words(const Content& content, const Entry& entry);
-
-/// One thing to do, in a sentence or two.
-std::string remedy_words(const Content& content, const Entry& entry, const Remedy& remedy);
-
-/// What to try first of what the device's own place takes: a spacer, a hand's distance. None where it takes
-/// little.
-std::vector<std::string> mounting_words(const Content& content, const Entry& entry);
-
-/// What then is expected; empty where it is not reckoned.
-std::string outcome_words(const Content& content, const Remedy& remedy);
-
-/// Why something is not proposed; empty where the cards say so anyway.
-std::string left_out_words(const Content& content, LeftOut left_out);
 
 }  // namespace linkmargin::page
