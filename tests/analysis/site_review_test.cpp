@@ -94,7 +94,7 @@ TEST_CASE("empty storeys have no map, and progress rises to the whole") {
 
 TEST_CASE("cells of maps are by the storey's size") {
   CHECK(review_step_m({{0, 0}, {10, 5}}) == doctest::Approx(0.05));
-  CHECK(review_step_m({{0, 0}, {10, 64}}) == doctest::Approx(0.2));
+  CHECK(review_step_m({{0, 0}, {10, 44}}) == doctest::Approx(0.2));
   CHECK(review_step_m({{0, 0}, {1e5, 1}}) == doctest::Approx(10));
   CHECK(review_step_m(Box2::nothing()) == doctest::Approx(0.05));
 }

@@ -7,7 +7,7 @@
 namespace linkmargin {
 namespace {
 
-constexpr double kCellsAlong = 320;
+constexpr double kCellsAlong = 220;
 constexpr double kLeastStepM = 0.05;
 
 /// Half a decibel is 1 % of the usual reading scale: less than a picture shows.

@@ -50,7 +50,7 @@ struct SiteReview {
 /// @throws DomainError where coverage() or relocation() do, and when a case cannot be made of the site
 SiteReview site_review(const Site& site, const ReviewOptions& options);
 
-/// Some 320 cells along the longer side, at least 5 cm.
+/// Some 220 cells along the longer side, at least 5 cm.
 double review_step_m(const Box2& extent);
 
 }  // namespace linkmargin

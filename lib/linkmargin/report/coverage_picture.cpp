@@ -39,13 +39,15 @@ IndexedPicture coverage_picture(const CoverageMap& map, CoverageValue value, dou
   picture.colours = map_colours(kMapColours);
   picture.pixels.resize(picture.width * picture.height);
   const auto across = static_cast<std::size_t>(map.columns);
+  std::vector<double> values(map.size());  // each is wanted by many pixels, and a chance is dear
+  for (std::size_t cell = 0; cell < values.size(); ++cell) values[cell] = shown_value(map, cell, value);
   for (std::size_t y = 0; y < picture.height; ++y) {
     const double up = (1 - (static_cast<double>(y) + 0.5) / static_cast<double>(picture.height)) * map.rows;
     const Between row = between(up, map.rows);
     for (std::size_t x = 0; x < picture.width; ++x) {
       const Between column = between(
           (static_cast<double>(x) + 0.5) / static_cast<double>(picture.width) * map.columns, map.columns);
-      const auto at = [&](std::size_t r, std::size_t c) { return shown_value(map, r * across + c, value); };
+      const auto at = [&](std::size_t r, std::size_t c) { return values[r * across + c]; };
       const auto along = [&](std::size_t r) {
         return (1 - column.share) * at(r, column.first) + column.share * at(r, column.second);
       };

@@ -34,7 +34,7 @@ class Page {
     head();
     out_.open("body", {{"class", content_.for_file() ? "for-file" : "for-customer"}});
     out_.element("a", {{"class", "skip"}, {"href", "#devices"}}, say("page.skip"));
-    out_.markup(plan_patterns());
+    out_.markup(plan_parts(content_));
     title();
     out_.open("main");
     todo();

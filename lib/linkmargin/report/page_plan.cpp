@@ -7,6 +7,7 @@
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/plan_drawing.hpp"
 #include "linkmargin/report/plan_scale.hpp"
+#include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -15,7 +16,7 @@ namespace linkmargin::page {
 namespace {
 
 /// A picture's pixels along its longer side: as fine as its cells (review_step_m()).
-constexpr double kPicturePx = 340;
+constexpr double kPicturePx = 300;
 constexpr double kRulerPx = 26;
 
 std::string opening_tag(Point2 size_px, const std::string& css_class, const std::string& label) {
@@ -25,36 +26,63 @@ std::string opening_tag(Point2 size_px, const std::string& css_class, const std:
          "\">\n";
 }
 
+std::size_t storey_of(const Content& content, const CoverageMap& map) {
+  const auto& storeys = content.site().storeys;
+  return static_cast<std::size_t>(std::ranges::find(storeys, map.storey, &Storey::name) - storeys.begin());
+}
+
+/// Where the maps of a storey lie on their sheets, all alike.
+struct MapSheet {
+  explicit MapSheet(const CoverageMap& map) : world(map_box(map)) {
+    const Point2 size = world.max - world.min;
+    longest_m = std::max(size.x, size.y);
+    const double px_per_m =
+        std::max(std::min({960 / size.x, 820 / size.y, 70.0}), std::min(8.0, 3600 / longest_m));
+    size_px = {size.x * px_per_m + kRulerPx + 4, size.y * px_per_m + kRulerPx + 4};
+    frame = {.world = world,
+             .origin_px = {kRulerPx, 2},
+             .px_per_m = px_per_m,
+             .labels_px = {{kRulerPx + 3, 5}, {size_px.x - 5, size_px.y - kRulerPx - 5}}};
+  }
+
+  Box2 world;
+  double longest_m = 1;
+  Point2 size_px;
+  plan::Frame frame;
+};
+
+std::string over_map_id(std::size_t storey) {
+  return "over-map-" + std::to_string(storey);
+}
+
 class MapDrawing {
  public:
   MapDrawing(const Content& content, const DoorsReview& state, const CoverageMap& map, CoverageValue value)
-      : content_(content), state_(state), map_(map), value_(value), world_(map_box(map)) {
-    const auto& storeys = content.site().storeys;
-    storey_ =
-        static_cast<std::size_t>(std::ranges::find(storeys, map.storey, &Storey::name) - storeys.begin());
-    const Point2 size = world_.max - world_.min;
-    longest_m_ = std::max(size.x, size.y);
-    px_per_m_ = std::max(std::min({960 / size.x, 820 / size.y, 70.0}), std::min(8.0, 3600 / longest_m_));
-    size_px_ = {size.x * px_per_m_ + kRulerPx + 4, size.y * px_per_m_ + kRulerPx + 4};
-  }
+      : content_(content),
+        state_(state),
+        map_(map),
+        value_(value),
+        sheet_(map),
+        storey_(storey_of(content, map)) {}
 
   std::string draw() {
-    const plan::Frame frame{.world = world_,
-                            .origin_px = {kRulerPx, 2},
-                            .px_per_m = px_per_m_,
-                            .labels_px = {{kRulerPx + 3, 5}, {size_px_.x - 5, size_px_.y - kRulerPx - 5}}};
+    const plan::Frame& frame = sheet_.frame;
+    const Point2 size = sheet_.size_px;
     svg::Writer out;
-    out.element("rect",
-                {{"width", svg::px(size_px_.x)}, {"height", svg::px(size_px_.y)}, {"fill", "#ffffff"}});
-    plan::draw_grid(out, frame, world_, 0, plan::grid_step_m(px_per_m_, longest_m_),
-                    {{kRulerPx - 4, 2}, {size_px_.x - 2, size_px_.y - kRulerPx + 2}});
+    out.element("rect", {{"width", svg::px(size.x)}, {"height", svg::px(size.y)}, {"fill", "#ffffff"}});
+    plan::draw_grid(out, frame, sheet_.world, 0, plan::grid_step_m(frame.px_per_m, sheet_.longest_m),
+                    {{kRulerPx - 4, 2}, {size.x - 2, size.y - kRulerPx + 2}});
     plan::Underlay underlay{
-        [&](svg::Writer& to) { draw_coverage(to, map_, value_, frame, kPicturePx / longest_m_); }, marks()};
+        [&](svg::Writer& to) { draw_coverage(to, map_, value_, frame, kPicturePx / sheet_.longest_m); },
+        marks(),
+        [&](svg::Writer& to) {
+          to.element("use", {{"href", "#" + over_map_id(storey_)}});
+        }};
     plan::Signs signs;
     plan::draw_storey(out, content_.site(), storey_, frame, signs, &underlay);
     out.forget_tooltips();
     ways(out, frame);
-    return opening_tag(size_px_, "plan", content_.say("plan.label", {{"storey", html::name(map_.storey)}})) +
+    return opening_tag(size, "plan", content_.say("plan.label", {{"storey", html::name(map_.storey)}})) +
            out.take() + "</svg>\n";
   }
 
@@ -102,11 +130,8 @@ class MapDrawing {
   const DoorsReview& state_;
   const CoverageMap& map_;
   CoverageValue value_;
-  Box2 world_;
-  std::size_t storey_ = 0;
-  double longest_m_ = 1;
-  double px_per_m_ = 1;
-  Point2 size_px_;
+  MapSheet sheet_;
+  std::size_t storey_;
 };
 
 }  // namespace
@@ -118,10 +143,36 @@ std::vector<Point2> way_points(const Site& site, const Device& device, const Lin
   return points;
 }
 
-std::string plan_patterns() {
+std::string building_id(std::size_t storey) {
+  return "building-" + std::to_string(storey);
+}
+
+plan::Frame building_frame(const Site& site, std::size_t storey) {
+  constexpr double px_per_m = 20;
+  const Box2 box = storey_extent(site, storey);
+  return {.world = {box.min - Point2{1, 1}, box.max + Point2{1, 1}},
+          .origin_px = {},
+          .px_per_m = px_per_m,
+          .labels_px = {}};
+}
+
+std::string plan_parts(const Content& content) {
   svg::Writer out;
   plan::draw_hatches(out);
   draw_weak_hatch(out);
+  out.open("defs");
+  plan::Signs signs;
+  for (const CoverageMap& map : content.review().states.front().maps) {
+    const std::size_t storey = storey_of(content, map);
+    out.open("g", {{"id", building_id(storey)}, {"class", "building"}});
+    plan::draw_building(out, content.site(), storey, building_frame(content.site(), storey), signs);
+    out.close("g");
+    out.open("g", {{"id", over_map_id(storey)}});
+    plan::draw_over_map(out, content.site(), storey, MapSheet(map).frame, signs);
+    out.close("g");
+  }
+  out.close("defs");
+  out.forget_tooltips();
   return "<svg class=\"patterns\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\">\n" +
          out.take() + "</svg>\n";
 }

@@ -2,6 +2,7 @@
 
 #include "linkmargin/report/page_content.hpp"
 #include "linkmargin/report/page_fall.hpp"
+#include "linkmargin/report/plan_drawing.hpp"
 
 #include <string>
 #include <vector>
@@ -9,8 +10,13 @@
 // Inside report/ only: the drawings of a page, as `svg` elements.
 namespace linkmargin::page {
 
-/// The patterns that the drawings refer to: once a page.
-std::string plan_patterns();
+/// What the drawings refer to, once a page: patterns, and of each storey with a map its building, as it
+/// stands in small plans and over maps.
+std::string plan_parts(const Content& content);
+
+/// A storey's building among these, and where it lies.
+std::string building_id(std::size_t storey);
+plan::Frame building_frame(const Site& site, std::size_t storey);
 
 /// A storey's map under its plan, each device a link to its card, with the ways of all its devices for a
 /// script to show. @param state  position in SiteReview::states

@@ -1,3 +1,4 @@
+#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/display_text.hpp"
 #include "linkmargin/report/html.hpp"
 #include "linkmargin/report/label_layout.hpp"
@@ -50,11 +51,9 @@ class WayDrawing {
   }
 
   std::string draw() {
-    plan::Signs signs;
     out_.element("rect",
                  {{"width", svg::px(kSizePx.x)}, {"height", svg::px(kSizePx.y)}, {"fill", "#ffffff"}});
-    plan::draw_building(out_, content_.site(), entry_.device->place.storey, frame_, signs);
-    out_.forget_tooltips();
+    building();
     lines();
     badges();
     radios();
@@ -72,6 +71,16 @@ class WayDrawing {
   }
 
  private:
+  /// The storey's building, moved and scaled to this plan.
+  void building() {
+    const std::size_t storey = entry_.device->place.storey;
+    const plan::Frame whole = building_frame(content_.site(), storey);
+    const Point2 at = frame_.at({whole.world.min.x, whole.world.max.y});
+    out_.element("use", {{"href", "#" + building_id(storey)},
+                         {"transform", "translate(" + svg::px(at.x) + " " + svg::px(at.y) + ") scale(" +
+                                           fixed_text(frame_.px_per_m / whole.px_per_m, 4) + ")"}});
+  }
+
   void polyline(const std::vector<Point2>& line, const char* colour, const char* width, const char* dashes) {
     std::vector<Point2> on_sheet;
     for (const Point2 point : line) on_sheet.push_back(frame_.at(point));

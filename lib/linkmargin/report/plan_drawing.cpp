@@ -23,35 +23,42 @@ class StoreyDrawer {
         site_(site),
         index_(storey),
         storey_(site.storeys[storey]),
+        walls_(wall_plan(storey_)),
         frame_(frame),
         signs_(signs),
         underlay_(underlay) {}
 
   int draw() {
-    const std::vector<WallPiece> walls = wall_plan(storey_);
     if (underlay_ != nullptr) {
       signs_.map = true;
       underlay_->draw(out_);
     } else {
       rooms();
     }
+    if (underlay_ != nullptr && underlay_->building) {
+      underlay_->building(out_);
+    } else {
+      what_stands();
+    }
+    radios();
+    return draw_labels(out_, site_, index_, walls_, frame_, underlay_);
+  }
+
+  void what_stands() {
     floor_openings();
     areas();
     if (underlay_ == nullptr) reaches();
     obstacles();
-    draw_walls(out_, storey_, walls, frame_, signs_, underlay_ != nullptr);
-    radios();
-    return draw_labels(out_, site_, index_, walls, frame_, underlay_);
+    draw_walls(out_, storey_, walls_, frame_, signs_, underlay_ != nullptr);
   }
 
   void draw_building() {
     rooms();
     floor_openings();
     obstacles();
-    std::vector<WallPiece> walls = wall_plan(storey_);
-    std::erase_if(walls, [&](const WallPiece& piece) {
-      return !frame_.world.meets(bounding_box(piece.line));
-    });
+    std::vector<WallPiece> walls = walls_;
+    std::erase_if(walls,
+                  [&](const WallPiece& piece) { return !frame_.world.meets(bounding_box(piece.line)); });
     draw_walls(out_, storey_, walls, frame_, signs_);
   }
 
@@ -215,12 +222,18 @@ class StoreyDrawer {
   const Site& site_;
   std::size_t index_;
   const Storey& storey_;
+  std::vector<WallPiece> walls_;
   const Frame& frame_;
   Signs& signs_;
   const Underlay* underlay_;
 };
 
 }  // namespace
+
+void draw_over_map(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs) {
+  const Underlay map;
+  StoreyDrawer(out, site, storey, frame, signs, &map).what_stands();
+}
 
 void draw_building(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs) {
   StoreyDrawer(out, site, storey, frame, signs, nullptr).draw_building();

@@ -51,6 +51,8 @@ struct DeviceMark {
 struct Underlay {
   std::function<void(svg::Writer&)> draw;
   std::map<std::string, DeviceMark> devices;  ///< by name
+  /// Instead of draw_over_map(), where that stands elsewhere already; may be empty.
+  std::function<void(svg::Writer&)> building{};
 };
 
 /// Where a storey's plan lies on the sheet.
@@ -75,6 +77,9 @@ struct Frame {
 /// Draws everything but the frame's rulers. @return how many names found no room
 int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
                 const Underlay* underlay = nullptr);
+
+/// Of a plan over a map what is no radio and no name: openings of the floor, areas, obstacles, walls.
+void draw_over_map(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs);
 
 /// Of a storey what the frame shows of its rooms, walls, openings and obstacles alone, without a name.
 void draw_building(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs);
