@@ -210,6 +210,17 @@ describe('the script', () => {
     await close();
   });
 
+  test('a thing in the way and its line are pointed out together', async () => {
+    const {page, close} = await opened('customer');
+    const card = page.locator('#device-2');
+    await card.locator("tr[data-step='2']").hover();
+    assert.equal(await card.locator(".met.lit").getAttribute('data-step'), '2');
+    await card.locator(".met[data-step='3']").hover();
+    assert.equal(await card.locator('tr.lit').getAttribute('data-step'), '3');
+    assert.equal(await page.locator('.met.lit').count(), 1);
+    await close();
+  });
+
   test('keys reach every device of the map and its card', async () => {
     const {page, close} = await opened('customer');
     await page.locator('.map:not([hidden]) .map-frame').focus();

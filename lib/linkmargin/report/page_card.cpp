@@ -176,10 +176,11 @@ class Card {
 
   void row(const FallStep& step, double most) {
     const bool level = step.kind == FallStep::Kind::distance || step.kind == FallStep::Kind::expected;
-    out_.open("tr", {{"class", level ? "level" : "step"}});
+    const std::string number = step.number > 0 ? std::to_string(step.number) : std::string();
+    out_.open("tr", {{"class", level ? "level" : "step"}, {number.empty() ? "" : "data-step", number}});
     out_.open("th", {{"scope", "row"}});
     if (step.number > 0) {
-      out_.element("span", {{"class", "badge"}}, std::to_string(step.number));
+      out_.element("span", {{"class", "badge"}}, number);
       out_.text(" ");
     }
     out_.text(step.text);

@@ -74,6 +74,16 @@
     point(device(spot));
   });
 
+  // A thing in the way: its number on the small plan and its line belong together.
+  const step = (event) => {
+    const part = event.target.closest("[data-step]");
+    all(".card [data-step].lit").forEach((one) => one.classList.remove("lit"));
+    if (!part) return;
+    all(`[data-step="${part.dataset.step}"]`, part.closest(".card")).forEach((one) => one.classList.add("lit"));
+  };
+  document.addEventListener("pointerover", step);
+  document.addEventListener("click", step);
+
   // A card that is asked for is opened; on paper for the file all of them.
   const open = () => {
     const card = location.hash.startsWith("#device-") && document.getElementById(location.hash.slice(1));

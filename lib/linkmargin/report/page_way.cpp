@@ -5,6 +5,7 @@
 #include "linkmargin/report/page_plan.hpp"
 #include "linkmargin/report/plan_drawing.hpp"
 #include "linkmargin/report/plan_scale.hpp"
+#include "linkmargin/report/sheet.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -106,34 +107,31 @@ class WayDrawing {
   void badges() {
     for (const FallStep& step : steps_) {
       if (step.number == 0 || !step.at) continue;
-      const Point2 met = frame_.at(step.at->plan());
-      out_.element("circle", {{"cx", svg::px(met.x)}, {"cy", svg::px(met.y)}, {"r", "3.2"}, {"fill", kWay}});
-      const auto place = layout_.place({.lines = {std::to_string(step.number)},
-                                        .font_px = 2 * kBadgePx,
-                                        .anchor = met,
-                                        .clearance_px = 7,
-                                        .reach_px = 120,
-                                        .allowed = {}});
-      if (!place) continue;
-      const Point2 middle = 0.5 * (place->box.min + place->box.max);
-      if (place->leader) {
-        out_.element("line", {{"x1", svg::px(met.x)},
-                              {"y1", svg::px(met.y)},
-                              {"x2", svg::px(middle.x)},
-                              {"y2", svg::px(middle.y)},
-                              {"stroke", kWay},
-                              {"stroke-width", "1"}});
-      }
-      out_.element("circle", {{"cx", svg::px(middle.x)},
-                              {"cy", svg::px(middle.y)},
-                              {"r", svg::px(kBadgePx)},
-                              {"fill", kWay},
-                              {"stroke", "#ffffff"},
-                              {"stroke-width", "1.5"}});
-      out_.text(
-          {middle.x, middle.y + 4.2}, std::to_string(step.number),
-          {{"fill", "#ffffff"}, {"font-size", "12"}, {"font-weight", "bold"}, {"text-anchor", "middle"}});
+      out_.open("g", {{"class", "met"}, {"data-step", std::to_string(step.number)}});
+      badge(std::to_string(step.number), frame_.at(step.at->plan()));
+      out_.close("g");
     }
+  }
+
+  void badge(const std::string& number, Point2 met) {
+    out_.element("circle", {{"cx", svg::px(met.x)}, {"cy", svg::px(met.y)}, {"r", "3.2"}, {"fill", kWay}});
+    const auto place = layout_.place({.lines = {number},
+                                      .font_px = 2 * kBadgePx,
+                                      .anchor = met,
+                                      .clearance_px = 7,
+                                      .reach_px = 120,
+                                      .allowed = {}});
+    if (!place) return;
+    const Point2 middle = 0.5 * (place->box.min + place->box.max);
+    if (place->leader) draw_line(out_, met, middle, kWay, "1");
+    out_.element("circle", {{"cx", svg::px(middle.x)},
+                            {"cy", svg::px(middle.y)},
+                            {"r", svg::px(kBadgePx)},
+                            {"fill", kWay},
+                            {"stroke", "#ffffff"},
+                            {"stroke-width", "1.5"}});
+    out_.text({middle.x, middle.y + 4.2}, number,
+              {{"fill", "#ffffff"}, {"font-size", "12"}, {"font-weight", "bold"}, {"text-anchor", "middle"}});
   }
 
   void radios() {
