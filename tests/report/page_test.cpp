@@ -185,6 +185,18 @@ TEST_CASE("in another language only sources stay English on the demo's page") {
   }
 }
 
+TEST_CASE("a model that counts no walls says so before anything is called well") {
+  Site site = fixture::two_rooms();
+  site.radio.model = PathLossModel::free_space;
+  const SiteReview review = site_review(site, {.step_m = kCoarseM});
+  const PageOptions options;
+  const page::Content content(site, review, built_in_language("en"), options);
+  CHECK(page::verdict(content).find("does not count the walls") != std::string::npos);
+  CHECK(page::standing(content) == page::Standing::close);
+  CHECK(page::cause_words(content, content.entries().front()).find("not counted one by one") !=
+        std::string::npos);
+}
+
 TEST_CASE("a site without devices has a page too") {
   Site site = fixture::two_rooms();
   site.devices.clear();

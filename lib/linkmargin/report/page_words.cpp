@@ -99,7 +99,8 @@ Standing standing(const Content& content) {
   if (!names_of(content, Standing::weak).empty() || !weak_areas(content).empty() ||
       !full_hubs(content).empty())
     return Standing::weak;
-  return names_of(content, Standing::close).empty() ? Standing::fine : Standing::close;
+  const bool sure = names_of(content, Standing::close).empty() && itemises(content.site().radio.model);
+  return sure ? Standing::fine : Standing::close;
 }
 
 std::string verdict(const Content& content) {
@@ -123,6 +124,7 @@ std::string verdict(const Content& content) {
     add(content.say("verdict.areas", {{"names", listed(content, areas)}}));
   if (const auto hubs = full_hubs(content); !hubs.empty())
     add(content.say("verdict.full", {{"names", listed(content, hubs)}}));
+  if (!itemises(content.site().radio.model)) add(content.say("verdict.no_walls"));
   return text;
 }
 
@@ -144,18 +146,23 @@ std::string outlook_words(const Content& content, const Entry& entry) {
   const std::string standing = link.weak                                  ? "weak"
                                : link.pass_probability < kSureProbability ? "close"
                                                                           : "fine";
-  return say("outlook." + standing) + " " + say(has_range(link) ? "outlook.range" : "outlook.chance");
+  return say("outlook." + standing) + " " +
+         say(!has_range(link) ? "outlook.chance"
+             : low == high    ? "outlook.one_value"
+                              : "outlook.range");
 }
 
 std::string cause_words(const Content& content, const Entry& entry) {
   const Link& link = *entry.link;
   std::string text = between_words(content, link);
+  const bool between = !things(link).empty();
   const double mount_db = device_mount_db(link);
   if (mount_db >= kBigMountDb) {
     text += " " + content.say("cause.mounting",
                               {{"points", content.language().number(content.points(mount_db), 0)}});
   }
-  if (bends_db(link.loss) - echoes_db(link.loss) <= -kWorthWordDb || echoes_db(link.loss) >= kWorthWordDb)
+  if (between &&
+      (bends_db(link.loss) - echoes_db(link.loss) <= -kWorthWordDb || echoes_db(link.loss) >= kWorthWordDb))
     text += " " + content.say("cause.gains");
   return text;
 }
