@@ -1,6 +1,7 @@
 #include "linkmargin/report/page_notes.hpp"
 
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/link/routes.hpp"
 #include "linkmargin/report/cautions.hpp"
 #include "linkmargin/report/material_facts.hpp"
 #include "linkmargin/report/page_tables.hpp"
@@ -11,6 +12,11 @@
 
 namespace linkmargin::page {
 namespace {
+
+/// By which measured buildings differ from a prediction by their plan: docs/validation.md, and the literature
+/// there.
+constexpr double kLeastErrorDb = 5;
+constexpr double kMostErrorDb = 10;
 
 void add_once(std::vector<std::string>& texts, const std::vector<std::string>& more) {
   for (const std::string& text : more) {
@@ -69,10 +75,14 @@ class Notes {
   }
 
   void method() {
+    const auto points = [&](double db) { return language().number(content_.points(db), 0); };
     out_.element("h3", say("notes.method"));
-    for (const char* key :
-         {"notes.method_level", "notes.method_chance", "notes.method_maps", "notes.method_remedies"})
-      out_.element("p", say(key, {{"threshold", content_.threshold_text()}}));
+    out_.element("p", say("notes.method_level"));
+    if (counts_routes(content_.site().radio)) out_.element("p", say("notes.method_ways"));
+    out_.element("p",
+                 say("notes.method_chance", {{"from", points(kLeastErrorDb)}, {"to", points(kMostErrorDb)}}));
+    out_.element("p", say("notes.method_maps"));
+    out_.element("p", say("notes.method_remedies"));
   }
 
   void fact(const std::string& name, const std::string& value) {
