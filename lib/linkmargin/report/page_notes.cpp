@@ -46,18 +46,11 @@ class Notes {
 
   const Language& language() const { return content_.language(); }
 
-  /// A text that the program made in English, in the page's language where it has it.
-  void item(const std::string& english) {
-    const bool is_english = language().words().tag == "en";
-    const auto own = language().fitted(english);
-    out_.element("li", {{!own && !is_english ? "lang" : "class", !own && !is_english ? "en" : "caution"}},
-                 own.value_or(english));
-  }
-
   void cautions() {
     out_.element("h3", say("notes.cautions"));
     out_.open("ul", {{"class", "cautions"}});
-    for (const std::string& caution : standing_cautions()) item(caution);
+    for (const std::string& caution : standing_cautions())
+      write_said(out_, content_, "li", "caution", caution);
     out_.close();
     std::vector<std::string> own;
     for (const DoorsReview& state : content_.review().states) {
@@ -70,7 +63,7 @@ class Notes {
     if (own.empty()) return;
     out_.element("h3", say("notes.site_cautions"));
     out_.open("ul", {{"class", "cautions"}});
-    for (const std::string& caution : own) item(caution);
+    for (const std::string& caution : own) write_said(out_, content_, "li", "caution", caution);
     out_.close();
   }
 

@@ -98,6 +98,13 @@ void close_table(html::Writer& out) {
   for (int part = 0; part < 3; ++part) out.close();
 }
 
+void write_said(html::Writer& out, const Content& content, std::string_view tag, const std::string& css_class,
+                const std::string& english) {
+  const auto own = content.language().fitted(english);
+  const bool stays_english = !own && content.language().words().tag != "en";
+  out.element(tag, {{"class", css_class}, {stays_english ? "lang" : "", "en"}}, own.value_or(english));
+}
+
 void write_overview(html::Writer& out, const Content& content) {
   const bool two = content.review().states.size() > 1;
   const bool armed_first = content.review().states.front().table.doors == Doors::armed;
@@ -215,7 +222,7 @@ void write_readings(html::Writer& out, const Content& content) {
   }
   close_table(out);
   for (const std::string& left_out : content.review().present.left_out)
-    out.element("p", {{"class", "aside"}, {"lang", "en"}}, left_out);
+    write_said(out, content, "p", "aside", left_out);
   out.close();
 }
 

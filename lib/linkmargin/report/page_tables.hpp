@@ -4,6 +4,7 @@
 #include "linkmargin/report/page_content.hpp"
 
 #include <string>
+#include <string_view>
 #include <vector>
 
 // Inside report/ only: the parts of a page that set many devices or cases beside each other.
@@ -14,6 +15,11 @@ namespace linkmargin::page {
 void open_table(html::Writer& out, const std::string& caption, const std::vector<std::string>& titles,
                 const std::string& css_class = "lines", bool figures = true);
 void close_table(html::Writer& out);
+
+/// An element with a text that the program made in English: in the page's language where that has it, else
+/// marked as English.
+void write_said(html::Writer& out, const Content& content, std::string_view tag, const std::string& css_class,
+                const std::string& english);
 
 /// Every device in a line; what to tap for its card.
 void write_overview(html::Writer& out, const Content& content);
