@@ -72,6 +72,30 @@ async function opened(name, options = {}) {
   return {page, asked, said, close: () => context.close()};
 }
 
+/** In the page: words of drawings that lie over each other or leave their drawing. */
+function misplacedWords(selector) {
+  const slack = 2;  // letters stand closer than their boxes
+  const found = [];
+  const drawings = document.querySelectorAll(selector);
+  for (const drawing of drawings) {
+    const sheet = drawing.getBoundingClientRect();
+    const words =
+        [...drawing.querySelectorAll('text')].map((text) => ({says: text.textContent, box: text.getBoundingClientRect()}));
+    words.forEach((one, i) => {
+      if (one.box.left < sheet.left - slack || one.box.right > sheet.right + slack || one.box.top < sheet.top - slack ||
+          one.box.bottom > sheet.bottom + slack) {
+        found.push(`${one.says} leaves its drawing`);
+      }
+      for (const other of words.slice(i + 1)) {
+        const wide = Math.min(one.box.right, other.box.right) - Math.max(one.box.left, other.box.left);
+        const high = Math.min(one.box.bottom, other.box.bottom) - Math.max(one.box.top, other.box.top);
+        if (wide > slack && high > slack + 0.15 * one.box.height) found.push(`${one.says} over ${other.says}`);
+      }
+    });
+  }
+  return {drawings: drawings.length, found};
+}
+
 for (const name of Object.keys(pages)) {
   describe(`page ${name}`, () => {
     test('asks for nothing and says nothing on the console', async () => {
@@ -124,6 +148,18 @@ for (const name of Object.keys(pages)) {
       for (const card of await page.locator('.card .why').all()) assert.ok(await card.isVisible());
       await page.locator('.more-maps summary').click();
       for (const map of await page.locator('.more-maps .map').all()) assert.ok(await map.isVisible());
+      await close();
+    });
+
+    test('no words of a drawing lie over each other, none leave it', async () => {
+      const {page, close} = await opened(name, {javaScriptEnabled: true});
+      await page.evaluate(() => {
+        document.querySelectorAll('details').forEach((part) => { part.open = true; });
+        document.querySelectorAll('.map').forEach((part) => { part.hidden = false; });
+      });
+      const {drawings, found} = await page.evaluate(misplacedWords, 'svg.plan, svg.way');
+      assert.ok(drawings >= 3);
+      assert.deepEqual(found, []);
       await close();
     });
 
@@ -258,14 +294,18 @@ describe('names of every kind', () => {
 });
 
 describe('the other pictures', () => {
-  test('SVG of draw and coverage is well-formed', () => {
+  test('SVG of draw and coverage is well-formed, no words lie over each other', async () => {
+    const page = await (await browser.newContext()).newPage();
     for (const site of [join(data, 'kiln-lane.yaml'), join(here, 'hostile.yaml')]) {
       for (const command of ['draw', 'coverage']) {
         const file = join(folder, `${command}.svg`);
         run(command, site, '--output', file);
         execFileSync('xmllint', ['--noout', '--nonet', file]);
+        await page.goto(pathToFileURL(file).href);
+        assert.deepEqual(await page.evaluate(misplacedWords, 'svg'), {drawings: 1, found: []});
       }
     }
+    await page.context().close();
   });
 
   test('same input, same bytes, whatever the threads', () => {

@@ -18,6 +18,7 @@ namespace {
 /// A picture's pixels along its longer side: as fine as its cells (review_step_m()).
 constexpr double kPicturePx = 300;
 constexpr double kRulerPx = 26;
+constexpr double kEdgePx = 9;  // for the last figures of the rulers
 
 std::string opening_tag(Point2 size_px, const std::string& css_class, const std::string& label) {
   const std::string width = svg::px(size_px.x), height = svg::px(size_px.y);
@@ -38,11 +39,11 @@ struct MapSheet {
     longest_m = std::max(size.x, size.y);
     const double px_per_m =
         std::max(std::min({960 / size.x, 820 / size.y, 70.0}), std::min(8.0, 3600 / longest_m));
-    size_px = {size.x * px_per_m + kRulerPx + 4, size.y * px_per_m + kRulerPx + 4};
+    size_px = {size.x * px_per_m + kRulerPx + kEdgePx, size.y * px_per_m + kRulerPx + kEdgePx};
     frame = {.world = world,
-             .origin_px = {kRulerPx, 2},
+             .origin_px = {kRulerPx, kEdgePx},
              .px_per_m = px_per_m,
-             .labels_px = {{kRulerPx + 3, 5}, {size_px.x - 5, size_px.y - kRulerPx - 5}}};
+             .labels_px = {{kRulerPx + 3, kEdgePx + 3}, {size_px.x - kEdgePx - 3, size_px.y - kRulerPx - 3}}};
   }
 
   Box2 world;
@@ -71,7 +72,7 @@ class MapDrawing {
     svg::Writer out;
     out.element("rect", {{"width", svg::px(size.x)}, {"height", svg::px(size.y)}, {"fill", "#ffffff"}});
     plan::draw_grid(out, frame, sheet_.world, 0, plan::grid_step_m(frame.px_per_m, sheet_.longest_m),
-                    {{kRulerPx - 4, 2}, {size.x - 2, size.y - kRulerPx + 2}});
+                    {{kRulerPx - 4, kEdgePx}, {size.x - kEdgePx, size.y - kRulerPx + 4}});
     plan::Underlay underlay{
         [&](svg::Writer& to) { draw_coverage(to, map_, value_, frame, kPicturePx / sheet_.longest_m); },
         marks(),
