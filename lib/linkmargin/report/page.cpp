@@ -127,17 +127,19 @@ class Page {
                            outcome_words(content_, found.remedies.front()));
     } else {
       out_.text(remedy_words(content_, entry, *first) + " " + outcome_words(content_, *first));
-      if (!first->enough) after(entry, found);
+      if (!first->enough) after(entry, found, *first);
     }
     out_.close();
   }
 
-  /// What is enough where nothing that is free is.
-  void after(const Entry& entry, const DeviceRelocation& found) {
-    const auto enough = std::ranges::find_if(found.remedies, [](const Remedy& one) { return one.enough; });
-    if (enough == found.remedies.end()) return;
-    out_.text(" " + say("todo.else", {{"remedy", remedy_words(content_, entry, *enough) + " " +
-                                                     outcome_words(content_, *enough)}}));
+  /// What is enough where the first is not; where nothing is, what comes nearest.
+  void after(const Entry& entry, const DeviceRelocation& found, const Remedy& first) {
+    const auto chance = [](const Remedy& one) { return one.expected ? one.expected->pass_probability : 0; };
+    auto next = std::ranges::find_if(found.remedies, [](const Remedy& one) { return one.enough; });
+    if (next == found.remedies.end()) next = std::ranges::max_element(found.remedies, {}, chance);
+    if (chance(*next) <= chance(first)) return;
+    out_.text(" " + say("todo.else", {{"remedy", remedy_words(content_, entry, *next) + " " +
+                                                     outcome_words(content_, *next)}}));
   }
 
   void maps() {
