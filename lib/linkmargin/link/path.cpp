@@ -32,7 +32,7 @@ class Tracer {
     const std::vector<Plate>& plates = scene_.plates();
     const auto first = std::ranges::upper_bound(plates, low_m, {}, &Plate::z_m);
     const auto last = std::ranges::upper_bound(plates, high_m, {}, &Plate::z_m);
-    std::for_each(first, last, [&](const Plate& plate) { pass(plate); });
+    for (auto plate = first; plate != last;) plate = pass_level(plate, last);
     for (std::uint32_t body = 0; body < scene_.bodies().size(); ++body) pass_body(body);
     std::sort(path_.crossings.begin(), path_.crossings.end(), [](const Crossing& l, const Crossing& r) {
       return std::tie(l.fraction, l.element, l.wall) < std::tie(r.fraction, r.element, r.wall);
@@ -53,16 +53,26 @@ class Tracer {
     path_.crossings.push_back({panel.element, fraction, std::min(cosine, 1.0), panel.wall});
   }
 
-  void pass(const Plate& plate) {
+  using Plates = std::vector<Plate>::const_iterator;
+
+  /// The plates at one height, which the line meets in one point. @return the first of the next height
+  Plates pass_level(Plates plate, Plates last) {
+    const double z_m = plate->z_m;
     const double rise = path_.to.z - path_.from.z;
-    const double fraction = (plate.z_m - path_.from.z) / rise;
+    const double fraction = (z_m - path_.from.z) / rise;
     const Point2 at = snapped(at_fraction(ray_, fraction));
-    if (!contains(plate.outline, at)) return;
-    for (const Polygon2& hole : plate.holes) {
-      if (contains(hole, at)) return;
+    for (; plate != last && plate->z_m == z_m; ++plate) {
+      if (plate->box.holds(at) && is_met(*plate, at)) {
+        path_.crossings.push_back(
+            {plate->element, fraction, std::min(std::abs(rise) / path_.distance_m, 1.0), kNone});
+      }
     }
-    path_.crossings.push_back(
-        {plate.element, fraction, std::min(std::abs(rise) / path_.distance_m, 1.0), kNone});
+    return plate;
+  }
+
+  static bool is_met(const Plate& plate, Point2 at) {
+    return contains(plate.outline, at) &&
+           std::ranges::none_of(plate.holes, [at](const Polygon2& hole) { return contains(hole, at); });
   }
 
   Part within_heights(double bottom_m, double top_m) const {

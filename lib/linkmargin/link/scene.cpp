@@ -121,10 +121,9 @@ class SceneBuilder {
     if (slab.material == kNoMaterial) return;
     const std::uint32_t of = element(LossCause::floor, name, slab);
     for (const Room& room : storey.rooms) {
-      Plate plate{.outline = room.corners, .z_m = z_m, .element = of};
-      const Box2 box = bounding_box(room.corners);
+      Plate plate{.outline = room.corners, .z_m = z_m, .element = of, .box = bounding_box(room.corners)};
       for (const FloorOpening& opening : openings) {
-        if (box.meets(bounding_box(opening.corners))) plate.holes.push_back(opening.corners);
+        if (plate.box.meets(bounding_box(opening.corners))) plate.holes.push_back(opening.corners);
       }
       scene_.plates_.push_back(std::move(plate));
     }

@@ -84,6 +84,7 @@ struct Plate {
   Polygon2 outline;
   double z_m = 0;
   std::uint32_t element = 0;
+  Box2 box{};                     ///< of the outline
   std::vector<Polygon2> holes{};  ///< stairwells and shafts: nothing is met there; half-open as the outline
 };
 
