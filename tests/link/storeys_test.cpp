@@ -5,7 +5,9 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -204,4 +206,33 @@ TEST_CASE("no line slips out of a building between its walls and the slab") {
     CAPTURE(z);
     CHECK(walls == 1);
   }
+}
+
+TEST_CASE("the slabs that a line meets are those of a plain look at every piece, on random links") {
+  const RandomStream random(23, 2);
+  std::size_t met = 0;
+  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+    const Scene scene(fixture::random_block(seed, 3, 3, 2), Doors::armed);
+    for (std::uint64_t i = 0; i < 500; ++i) {
+      const Path path = trace(scene, fixture::random_point(random, 2 * i, 3, 3, 2),
+                              fixture::random_point(random, 2 * i + 1, 3, 3, 2));
+      std::multiset<std::uint32_t> expected, found;
+      for (const Plate& plate : scene.plates()) {
+        const auto [low_m, high_m] = std::minmax(path.from.z, path.to.z);
+        if (plate.z_m <= low_m || plate.z_m > high_m) continue;
+        const double fraction = (plate.z_m - path.from.z) / (path.to.z - path.from.z);
+        const Point2 at = snapped(at_fraction({path.from.plan(), path.to.plan()}, fraction));
+        const bool hole =
+            std::ranges::any_of(plate.holes, [at](const Polygon2& corners) { return contains(corners, at); });
+        if (contains(plate.outline, at) && !hole) expected.insert(plate.element);
+      }
+      for (const Crossing& crossing : path.crossings) {
+        const bool slab = crossing.element != kNone && crossing.wall == kNone && crossing.body == kNone;
+        if (slab) found.insert(crossing.element);
+      }
+      REQUIRE(found == expected);
+      met += found.size();
+    }
+  }
+  CHECK(met > 5000);
 }
