@@ -1,4 +1,4 @@
-#include "linkmargin/report/html.hpp"
+#include "linkmargin/report/page/html.hpp"
 
 #include <doctest/doctest.h>
 

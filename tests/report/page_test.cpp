@@ -1,8 +1,8 @@
 #include "linkmargin/report/page.hpp"
 
-#include "linkmargin/report/page_content.hpp"
-#include "linkmargin/report/page_fall.hpp"
-#include "linkmargin/report/page_words.hpp"
+#include "linkmargin/report/page/content.hpp"
+#include "linkmargin/report/page/fall.hpp"
+#include "linkmargin/report/page/words.hpp"
 #include "linkmargin/yaml/cases_yaml.hpp"
 #include "linkmargin/yaml/language_yaml.hpp"
 #include "linkmargin/yaml/readings_csv.hpp"

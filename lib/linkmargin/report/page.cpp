@@ -2,14 +2,14 @@
 
 #include "linkmargin/report/display_text.hpp"
 #include "linkmargin/report/embedded.hpp"
-#include "linkmargin/report/html.hpp"
-#include "linkmargin/report/page_card.hpp"
-#include "linkmargin/report/page_content.hpp"
-#include "linkmargin/report/page_notes.hpp"
-#include "linkmargin/report/page_plan.hpp"
-#include "linkmargin/report/page_remedies.hpp"
-#include "linkmargin/report/page_tables.hpp"
-#include "linkmargin/report/page_words.hpp"
+#include "linkmargin/report/page/card.hpp"
+#include "linkmargin/report/page/content.hpp"
+#include "linkmargin/report/page/html.hpp"
+#include "linkmargin/report/page/notes.hpp"
+#include "linkmargin/report/page/plan.hpp"
+#include "linkmargin/report/page/remedies.hpp"
+#include "linkmargin/report/page/tables.hpp"
+#include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/phrases.hpp"
 
 #include <algorithm>

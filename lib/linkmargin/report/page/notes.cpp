@@ -1,10 +1,10 @@
-#include "linkmargin/report/page_notes.hpp"
+#include "linkmargin/report/page/notes.hpp"
 
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/routes.hpp"
 #include "linkmargin/report/cautions.hpp"
 #include "linkmargin/report/material_facts.hpp"
-#include "linkmargin/report/page_tables.hpp"
+#include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/phrases.hpp"
 
 #include <algorithm>

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/report/html.hpp"
-#include "linkmargin/report/page_content.hpp"
+#include "linkmargin/report/page/content.hpp"
+#include "linkmargin/report/page/html.hpp"
 
 #include <string>
 #include <string_view>

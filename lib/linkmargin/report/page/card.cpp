@@ -1,11 +1,11 @@
-#include "linkmargin/report/page_card.hpp"
+#include "linkmargin/report/page/card.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/page_fall.hpp"
-#include "linkmargin/report/page_plan.hpp"
-#include "linkmargin/report/page_remedies.hpp"
-#include "linkmargin/report/page_tables.hpp"
-#include "linkmargin/report/page_words.hpp"
+#include "linkmargin/report/page/fall.hpp"
+#include "linkmargin/report/page/plan.hpp"
+#include "linkmargin/report/page/remedies.hpp"
+#include "linkmargin/report/page/tables.hpp"
+#include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/svg.hpp"
 
 #include <algorithm>

@@ -1,10 +1,10 @@
-#include "linkmargin/report/page_remedies.hpp"
+#include "linkmargin/report/page/remedies.hpp"
 
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/advice.hpp"
-#include "linkmargin/report/html.hpp"
 #include "linkmargin/report/move_words.hpp"
-#include "linkmargin/report/page_fall.hpp"
+#include "linkmargin/report/page/fall.hpp"
+#include "linkmargin/report/page/html.hpp"
 
 #include <algorithm>
 

@@ -1,8 +1,8 @@
-#include "linkmargin/report/page_plan.hpp"
+#include "linkmargin/report/page/plan.hpp"
 
 #include "linkmargin/report/coverage_layer.hpp"
 #include "linkmargin/report/coverage_legend.hpp"
-#include "linkmargin/report/html.hpp"
+#include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/palette.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/plan_drawing.hpp"

@@ -1,7 +1,7 @@
-#include "linkmargin/report/page_content.hpp"
+#include "linkmargin/report/page/content.hpp"
 
 #include "linkmargin/report/advice.hpp"
-#include "linkmargin/report/html.hpp"
+#include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/rounding.hpp"
 #include "linkmargin/site/checks.hpp"
 

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/report/page_content.hpp"
+#include "linkmargin/report/page/content.hpp"
 
 #include <string>
 #include <vector>

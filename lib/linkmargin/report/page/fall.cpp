@@ -1,6 +1,6 @@
-#include "linkmargin/report/page_fall.hpp"
+#include "linkmargin/report/page/fall.hpp"
 
-#include "linkmargin/report/html.hpp"
+#include "linkmargin/report/page/html.hpp"
 
 #include <algorithm>
 #include <array>

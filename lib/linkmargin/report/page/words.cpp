@@ -1,8 +1,8 @@
-#include "linkmargin/report/page_words.hpp"
+#include "linkmargin/report/page/words.hpp"
 
 #include "linkmargin/report/advice.hpp"
-#include "linkmargin/report/html.hpp"
-#include "linkmargin/report/page_fall.hpp"
+#include "linkmargin/report/page/fall.hpp"
+#include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/phrases.hpp"
 
 #include <algorithm>

@@ -9,8 +9,8 @@
 // Inside report/ only: a writer of HTML elements.
 namespace linkmargin::html {
 
-/// A name that somebody else chose, to be put into a text: control characters replaced, and set apart so that its
-/// direction of writing stays its own. text() makes a `bdi` element of it.
+/// A name that somebody else chose, to be put into a text: control characters replaced, and set apart so that
+/// its direction of writing stays its own. text() makes a `bdi` element of it.
 std::string name(std::string_view chosen);
 
 /// The same text without what name() put about names, for attributes and for SVG.
@@ -21,8 +21,8 @@ class Writer {
  public:
   using Attributes = std::initializer_list<std::pair<std::string_view, std::string>>;
 
-  /// An attribute without a value is written by its name alone; one without a name, and a class without a value, is
-  /// left out.
+  /// An attribute without a value is written by its name alone; one without a name, and a class without a
+  /// value, is left out.
   void open(std::string_view tag, Attributes attributes = {});
   void close();  ///< the element opened last
   void text(std::string_view words);

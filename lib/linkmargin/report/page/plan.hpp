@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/report/page_content.hpp"
-#include "linkmargin/report/page_fall.hpp"
+#include "linkmargin/report/page/content.hpp"
+#include "linkmargin/report/page/fall.hpp"
 #include "linkmargin/report/plan_drawing.hpp"
 
 #include <string>

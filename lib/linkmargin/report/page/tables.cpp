@@ -1,7 +1,7 @@
-#include "linkmargin/report/page_tables.hpp"
+#include "linkmargin/report/page/tables.hpp"
 
-#include "linkmargin/report/page_card.hpp"
-#include "linkmargin/report/page_plan.hpp"
+#include "linkmargin/report/page/card.hpp"
+#include "linkmargin/report/page/plan.hpp"
 
 #include <algorithm>
 

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/report/html.hpp"
-#include "linkmargin/report/page_content.hpp"
+#include "linkmargin/report/page/content.hpp"
+#include "linkmargin/report/page/html.hpp"
 
 // Inside report/ only: the last part of a page, what its figures rest on.
 namespace linkmargin::page {
