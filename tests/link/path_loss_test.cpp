@@ -100,7 +100,7 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     const LossBreakdown with = path_loss(scene, a, b), plain = path_loss(without, a, b);
     double ways_db = plain.path_loss_db;  // the ground comes on top of all ways, echoes among them
     for (const LossItem& item : plain.items) ways_db -= item.name == "ground reflection" ? item.loss_db : 0;
-    const double power = scene.echoes().power(scene.echoes().end(a), scene.echoes().end(b));
+    const double power = scene.echoes().power(scene.echoes().end(scene, a), scene.echoes().end(scene, b));
     const double gain_db = 10 * std::log10(1 + power * std::pow(10, ways_db / 10));
     const LossItem* echoes = echoes_item(with);
     if (echoes == nullptr) {

@@ -1,3 +1,4 @@
+linkmargin_test(link/block_axis_test.cpp)
 linkmargin_test(link/budget_test.cpp)
 linkmargin_test(link/corners_test.cpp)
 linkmargin_test(link/distance_model_test.cpp)

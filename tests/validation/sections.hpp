@@ -34,6 +34,7 @@ Section floor_section();      ///< COST 231
 Section receiver_section();   ///< noise, sensitivity, radiated power, log-normal margin
 Section edge_section();       ///< ITU-R P.526 and the Fresnel integral
 Section doorway_section();    ///< doorways in walls by a field solver
+Section building_section();   ///< whole buildings by a field solver in three dimensions
 Section echo_section();       ///< rooms in sight, ITU-R P.1238
 Section metal_section();      ///< a dipole near metal by the method of moments
 

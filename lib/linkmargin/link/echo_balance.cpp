@@ -1,6 +1,8 @@
 #include "linkmargin/link/echo_balance.hpp"
 
+#include "linkmargin/geometry/overlap.hpp"
 #include "linkmargin/link/scene.hpp"
+#include "linkmargin/link/wall_builder.hpp"
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
@@ -9,7 +11,6 @@
 #include <cmath>
 #include <map>
 #include <string>
-#include <tuple>
 #include <utility>
 
 namespace linkmargin {
@@ -39,11 +40,8 @@ class EchoBalance {
   void solve() {
     for (std::uint32_t s = 0; s < storeys().size(); ++s) add_walls(s);
     find_plain_floors();
-    for (std::uint32_t s = 0; s < storeys().size(); ++s) add_floors(s);
-    for (auto& [key, face] : faces_) {
-      face.transmitted /= (face.to_m - face.from_m) * (face.top_m - face.bottom_m);
-      result_.faces_.push_back(face);
-    }
+    add_joints();
+    for (std::uint32_t cell = 0; cell < cells().size(); ++cell) add_floors(cell);
     // What hits each cell's faces, per m2, for power sent: with all reflections, less what never was
     // reflected.
     const Eigen::MatrixXd whole = area_.asDiagonal();
@@ -86,7 +84,7 @@ class EchoBalance {
     passing_(at(other), at(one)) += area_m2 * shares.transmitted;
   }
 
-  /// A place where a line of nodes passes walls: what stands there over the height of a storey.
+  /// What stands in a wall over a part of a storey's height.
   struct Slice {
     double bottom_m;
     double top_m;
@@ -116,85 +114,75 @@ class EchoBalance {
     return filled;
   }
 
-  /// Lines of nodes meet a panel of some length a whole number of times: what each meeting stands for.
-  std::vector<double> lengths_per_meeting(const EchoStorey& storey) const {
-    std::vector<double> met_m(storey.panels.size());
-    for_meetings(storey, [&](std::uint32_t, std::uint32_t, bool right, std::span<const std::uint32_t> walls) {
-      for (const std::uint32_t wall : walls) met_m[wall] += meeting_m(storey, wall, right);
-    });
-    std::vector<double> scale(met_m.size(), 1);
-    for (std::size_t i = 0; i < met_m.size(); ++i) {
-      if (met_m[i] > 0) scale[i] = length(storey.panels[i].base) / met_m[i];
-    }
-    return scale;
-  }
-
-  double meeting_m(const EchoStorey& storey, std::uint32_t wall, bool right) const {
-    const Point2 normal = storey.panels[wall].normal;
-    return storey.grid.layout().pitch_m * std::abs(right ? normal.x : normal.y);
-  }
-
-  template <typename Visit>
-  static void for_meetings(const EchoStorey& storey, Visit&& visit) {
-    const NodeLayout& layout = storey.grid.layout();
-    const auto columns = static_cast<std::uint32_t>(layout.columns);
-    for (std::uint32_t node = 0; node < layout.size(); ++node) {
-      if (layout.column(node) + 1 < layout.columns)
-        visit(node, node + 1, true, storey.grid.walls_right(node));
-      if (node + columns < layout.size()) visit(node, node + columns, false, storey.grid.walls_above(node));
-    }
-  }
-
   void add_walls(std::uint32_t s) {
     const EchoStorey& storey = storeys()[s];
-    const double pitch_m = storey.grid.layout().pitch_m;
-    const double height_m = storey.ceiling_m - storey.floor_m;
-    const std::vector<double> scale = lengths_per_meeting(storey);
-    for_meetings(storey, [&](std::uint32_t node, std::uint32_t next, bool right,
-                             std::span<const std::uint32_t> walls) {
-      const std::uint32_t one = storey.cell_of[node];
-      const std::uint32_t other = storey.cell_of[next];
-      if (one == kNone && other == kNone) return;
-      if (walls.empty()) {
-        if (one != other) add_between(one, other, pitch_m * height_m, kOpenAir);
-        return;
+    for (std::uint32_t i = 0; i < storey.plan.edges().size(); ++i) {
+      const Arrangement::Edge& edge = storey.plan.edges()[i];
+      const std::uint32_t one = storey.cell_of[edge.left], other = storey.cell_of[edge.right];
+      const std::vector<std::uint32_t> walls = walls_of(storey, edge);
+      if (walls.empty() || (one == kNone && other == kNone)) continue;
+      for (const Slice& slice : passed(storey, walls)) {
+        const double area_m2 = length(edge.line) * slice.height_m();
+        add_between(one, other, area_m2, slice.shares);
+        for (const std::uint32_t cell : {one, other}) note_wall(cell, area_m2, slice.shares);
+        if (one == kNone) add_outer(storey, walls.front(), edge.line, true, other, slice);
+        if (other == kNone) add_outer(storey, walls.front(), edge.line, false, one, slice);
       }
-      const double length_m = meeting_m(storey, walls.front(), right) * scale[walls.front()];
-      if (length_m <= 0) return;
-      const std::vector<Slice> all = passed(storey, walls);
-      for (std::uint32_t i = 0; i < all.size(); ++i) {
-        const double area_m2 = length_m * all[i].height_m();
-        add_between(one, other, area_m2, all[i].shares);
-        for (const std::uint32_t cell : {one, other}) note_wall(cell, area_m2, all[i].shares);
-        if (one == kNone) add_outer(storey, walls.front(), i, other, next, node, length_m, all[i]);
-        if (other == kNone) add_outer(storey, walls.front(), i, one, node, next, length_m, all[i]);
-      }
-    });
+      if (one == kNone) add_eaves(storey, walls, edge.line, true, other);
+      if (other == kNone) add_eaves(storey, walls, edge.line, false, one);
+    }
   }
 
-  /// One wall's slices as they are; of several, close behind each other, one slice of their products.
+  /// Blocks of one room: as through air, but that a cut only half made holds back less, down to nothing.
+  void add_joints() {
+    for (const EchoJoint& joint : result_.cells_.joints) {
+      const double area_m2 = joint.length_m * cells()[joint.one].height_m / joint.resistance;
+      add_between(joint.one, joint.other, area_m2, kOpenAir);
+    }
+  }
+
+  /// The panels that an edge of the plan is a piece of, wall by wall; none for a cut.
+  static std::vector<std::uint32_t> walls_of(const EchoStorey& storey, const Arrangement::Edge& edge) {
+    std::vector<std::uint32_t> panels;
+    for (const std::uint32_t source : storey.plan.sources(edge)) {
+      if (source < storey.panels.size()) panels.push_back(source);
+    }
+    std::ranges::stable_sort(panels, {}, [&](std::uint32_t p) { return storey.panels[p].wall; });
+    return panels;
+  }
+
+  /// One wall's slices as they are; of several on each other one slice: what passes and is thrown back between
+  /// two of them with a little air between.
   std::vector<Slice> passed(const EchoStorey& storey, std::span<const std::uint32_t> walls) {
-    const auto wall_of = [&](std::uint32_t p) { return storey.panels[p].wall; };
-    const bool single =
-        std::ranges::all_of(walls, [&](std::uint32_t p) { return wall_of(p) == wall_of(walls.front()); });
-    if (single) return slices(storey, walls);
-    const double height_m = storey.ceiling_m - storey.floor_m;
-    Slice all{storey.floor_m, storey.ceiling_m, kOpenAir};
-    double most_reflected = 0;
+    std::vector<std::vector<Slice>> layers;
     for (std::size_t first = 0; first < walls.size();) {
       std::vector<std::uint32_t> same;
-      const std::uint32_t wall = wall_of(walls[first]);
-      while (first < walls.size() && wall_of(walls[first]) == wall) same.push_back(walls[first++]);
+      const std::uint32_t wall = storey.panels[walls[first]].wall;
+      while (first < walls.size() && storey.panels[walls[first]].wall == wall) same.push_back(walls[first++]);
+      layers.push_back(slices(storey, same));
+    }
+    if (layers.size() == 1) return layers.front();
+    const double height_m = storey.ceiling_m - storey.floor_m;
+    Slice all{storey.floor_m, storey.ceiling_m, kOpenAir};
+    for (const std::vector<Slice>& layer : layers) {
       DiffuseShares mean;
-      for (const Slice& slice : slices(storey, same)) {
+      for (const Slice& slice : layer) {
         mean.transmitted += slice.height_m() / height_m * slice.shares.transmitted;
         mean.reflected += slice.height_m() / height_m * slice.shares.reflected;
       }
-      all.shares.transmitted *= mean.transmitted;
-      most_reflected = std::max(most_reflected, mean.reflected);
+      all.shares = behind(all.shares, mean);
     }
-    all.shares.reflected = std::min(most_reflected, 1 - all.shares.transmitted);
     return {all};
+  }
+
+  /// The balance of the air between two leaves; both sides throw back the mean of the two.
+  static DiffuseShares behind(DiffuseShares first, DiffuseShares second) {
+    if (first.transmitted >= 1) return second;
+    if (second.transmitted >= 1) return first;
+    const double lost = 2 - first.reflected - second.reflected;
+    const auto thrown_back = [&](DiffuseShares of) { return of.reflected + of.transmitted * of.transmitted / lost; };
+    return {.transmitted = first.transmitted * second.transmitted / lost,
+            .reflected = (thrown_back(first) + thrown_back(second)) / 2};
   }
 
   void note_wall(std::uint32_t cell, double area_m2, DiffuseShares shares) {
@@ -203,26 +191,56 @@ class EchoBalance {
     wall_reflected_m2_[cell] += area_m2 * shares.reflected;
   }
 
-  /// @param slice_index  from the floor; all meetings of one panel have the same slices
-  void add_outer(const EchoStorey& storey, std::uint32_t wall, std::uint32_t slice_index, std::uint32_t cell,
-                 std::uint32_t inner, std::uint32_t outer, double length_m, const Slice& slice) {
-    const NodeLayout& layout = storey.grid.layout();
-    const Point2 a = layout.at(inner);
-    const Point2 b = layout.at(outer);
-    const Segment2 base = storey.panels[wall].base;
-    const double size = length(base);
-    Echoes::OuterFace& face = faces_[{cell, wall, slice_index}];
+  /// @param left  whether the open lies on the left of the line
+  void add_outer(const EchoStorey& storey, std::uint32_t panel, Segment2 line, bool left, std::uint32_t cell,
+                 const Slice& slice) {
+    if (slice.shares.transmitted <= 0) return;
+    const double size = length(line);
+    const Point2 along = (1 / size) * (line.b - line.a);
+    Echoes::OuterFace face;
     face.cell = cell;
-    face.start = base.a;
-    face.along = (1 / size) * (base.b - base.a);
-    face.outward = storey.panels[wall].normal;
-    if (dot(face.outward, b - a) < 0) face.outward = -1 * face.outward;
-    const double middle_m = size * nearest_fraction(0.5 * (a + b), base);
-    face.from_m = std::min(face.from_m, std::max(0.0, middle_m - length_m / 2));
-    face.to_m = std::max(face.to_m, std::min(size, middle_m + length_m / 2));
+    face.wall = storey.panels[panel].wall;
+    face.start = line.a;
+    face.along = along;
+    face.outward = left ? Point2{-along.y, along.x} : Point2{along.y, -along.x};
+    face.length_m = size;
     face.bottom_m = slice.bottom_m;
     face.top_m = slice.top_m;
-    face.transmitted += length_m * slice.height_m() * slice.shares.transmitted;
+    face.transmitted = slice.shares.transmitted;
+    result_.faces_.push_back(face);
+  }
+
+  /// The open end of a roof on an outer wall shines over the wall. What the room loses there is left out: it is
+  /// little, and a balance that mixes steep and level waves finds rooms under metal too quiet already.
+  void add_eaves(const EchoStorey& storey, const std::vector<std::uint32_t>& walls, Segment2 line, bool left,
+                 std::uint32_t cell) {
+    double wall_passes = 0;
+    for (const Slice& slice : passed(storey, walls)) wall_passes = std::max(wall_passes, slice.shares.transmitted);
+    const std::uint32_t roof = roof_over(storey, line, left);
+    if (roof == kNone) return;
+    const DiffuseShares through = scene_.elements()[roof].transmission.lining().diffuse();
+    if (through.transmitted < wall_passes * std::pow(10, kEavesMatterDb / 10)) return;
+    Slice top{storey.ceiling_m, storey.ceiling_m, through};
+    add_outer(storey, walls.front(), line, left, cell, top);
+    result_.faces_.back().eaves = true;
+  }
+
+  /// The roof that ends on a wall; none where a storey stands over it.
+  std::uint32_t roof_over(const EchoStorey& storey, Segment2 line, bool left) const {
+    constexpr double kInsideM = 0.01;
+    const Point2 along = (1 / length(line)) * (line.b - line.a);
+    const Point2 at = at_fraction(line, 0.5) + (left ? -kInsideM : kInsideM) * Point2{-along.y, along.x};
+    std::uint32_t element = kNone;
+    for (const Plate& plate : scene_.plates()) {
+      if (plate.z_m < storey.ceiling_m - kSlackM || plate.z_m > storey.ceiling_m + kThickestSlabM) continue;
+      if (plate.box.holds(at) && contains(plate.outline, at)) element = plate.element;
+    }
+    for (const EchoStorey& above : storeys()) {
+      const double gap_m = above.floor_m - storey.ceiling_m;
+      if (gap_m < -kSlackM || gap_m > kThickestSlabM) continue;
+      if (above.cell_of[above.plan.face_of(at)] != kNone) return kNone;
+    }
+    return element;
   }
 
   /// A floor or ceiling that the site does not describe reflects as the walls of its room do, and lets
@@ -241,55 +259,78 @@ class EchoBalance {
     }
   }
 
-  /// What lies between two heights over each node: an element, air (kNone - 1) in a hole, or nothing
-  /// described.
-  std::vector<std::uint32_t> slab(const NodeLayout& layout, double low_m, double high_m) const {
-    std::vector<std::uint32_t> over(layout.size(), kNone);
+  /// The slabs between two heights, and the cells of other storeys on their far side, that lie over or under a cell.
+  struct Stack {
+    std::vector<Outline> outlines;             // first the slabs with their holes, then the cells
+    std::vector<std::uint32_t> elements;       // of the slabs: kHole for a hole
+    std::vector<std::uint32_t> cells;
+  };
+
+  void add_slabs(double low_m, double high_m, const Box2& box, Stack& stack) const {
     for (const Plate& plate : scene_.plates()) {
-      if (plate.z_m < low_m || plate.z_m > high_m) continue;
-      layout.for_nodes_in(bounding_box(plate.outline), [&](std::uint32_t node) {
-        const Point2 p = layout.at(node);
-        if (!contains(plate.outline, p)) return;
-        const bool hole =
-            std::ranges::any_of(plate.holes, [&](const Polygon2& outline) { return contains(outline, p); });
-        over[node] = hole ? kHole : plate.element;
-      });
+      if (plate.z_m < low_m || plate.z_m > high_m || !plate.box.meets(box)) continue;
+      stack.outlines.push_back(Outline::of(plate.outline));
+      stack.elements.push_back(plate.element);
+      for (const Polygon2& hole : plate.holes) {
+        stack.outlines.push_back(Outline::of(hole));
+        stack.elements.push_back(kHole);
+      }
     }
-    return over;
   }
 
-  /// The cell of another storey whose ceiling (below) or floor lies across a slab.
-  std::uint32_t beyond(std::uint32_t s, std::uint32_t node, bool below) const {
+  /// The cells of another storey whose ceiling (below) or floor lies across a slab.
+  void add_beyond(std::uint32_t s, bool below, const Box2& box, Stack& stack) const {
     for (std::uint32_t t = 0; t < storeys().size(); ++t) {
       const double gap_m = below ? storeys()[s].floor_m - storeys()[t].ceiling_m
                                  : storeys()[t].floor_m - storeys()[s].ceiling_m;
       if (t == s || gap_m < -kSlackM || gap_m > kThickestSlabM) continue;
-      if (storeys()[t].cell_of[node] != kNone) return storeys()[t].cell_of[node];
+      for (std::uint32_t face = 1; face < storeys()[t].cell_of.size(); ++face) {
+        const std::uint32_t cell = storeys()[t].cell_of[face];
+        if (cell == kNone || !storeys()[t].plan.faces()[face].box.meets(box)) continue;
+        stack.outlines.push_back(outline_of(cell));
+        stack.cells.push_back(cell);
+      }
     }
-    return kNone;
   }
 
-  void add_floors(std::uint32_t s) {
-    const EchoStorey& storey = storeys()[s];
-    const NodeLayout& layout = storey.grid.layout();
-    const double area_m2 = layout.pitch_m * layout.pitch_m;
+  Outline outline_of(std::uint32_t cell) const {
+    const EchoStorey& storey = storeys()[cells()[cell].storey];
+    Outline outline;
+    for (const std::uint32_t i : storey.plan.faces()[cells()[cell].face].edges) {
+      const Arrangement::Edge& edge = storey.plan.edges()[i];
+      if (edge.left != edge.right) outline.add(edge.line);
+    }
+    return outline;
+  }
+
+  void add_floors(std::uint32_t cell) {
+    const EchoStorey& storey = storeys()[cells()[cell].storey];
+    const Outline outline = outline_of(cell);
     for (const bool below : {true, false}) {
-      const std::vector<std::uint32_t> elements =
-          below ? slab(layout, storey.floor_m - kThickestSlabM, storey.floor_m + kSlackM)
-                : slab(layout, storey.ceiling_m - kSlackM, storey.ceiling_m + kThickestSlabM);
-      for (std::uint32_t node = 0; node < layout.size(); ++node) {
-        const std::uint32_t cell = storey.cell_of[node];
-        if (cell == kNone) continue;
-        const std::uint32_t other = beyond(s, node, below);
-        const std::uint32_t element = elements[node];
+      Stack stack;
+      if (below) {
+        add_slabs(storey.floor_m - kThickestSlabM, storey.floor_m + kSlackM, outline.box, stack);
+      } else {
+        add_slabs(storey.ceiling_m - kSlackM, storey.ceiling_m + kThickestSlabM, outline.box, stack);
+      }
+      add_beyond(cells()[cell].storey, below, outline.box, stack);
+      for_overlaps(outline, stack.outlines, [&](const std::vector<bool>& inside, double area_m2) {
+        std::uint32_t element = kNone, other = kNone;
+        for (std::size_t i = 0; i < inside.size(); ++i) {
+          if (!inside[i]) continue;
+          if (i < stack.elements.size()) {
+            element = stack.elements[i];
+          } else if (other == kNone) {
+            other = stack.cells[i - stack.elements.size()];
+          }
+        }
         const bool open = element == kHole || (element == kNone && other != kNone);
         const DiffuseShares shares = open ? kOpenAir : element == kNone ? plain_[cell] : diffuse(element);
         add_face(cell, area_m2, shares);
-        if (below && other != kNone) {  // once for the two storeys
-          passing_(at(cell), at(other)) += area_m2 * shares.transmitted;
-          passing_(at(other), at(cell)) += area_m2 * shares.transmitted;
-        }
-      }
+        if (!below || other == kNone) return;  // once for the two storeys
+        passing_(at(cell), at(other)) += area_m2 * shares.transmitted;
+        passing_(at(other), at(cell)) += area_m2 * shares.transmitted;
+      });
     }
   }
 
@@ -303,7 +344,6 @@ class EchoBalance {
   std::vector<double> wall_m2_;
   std::vector<double> wall_reflected_m2_;
   std::vector<DiffuseShares> plain_;
-  std::map<std::tuple<std::uint32_t, std::uint32_t, std::uint32_t>, Echoes::OuterFace> faces_;
   std::map<std::string, DiffuseShares> diffuse_;
 };
 

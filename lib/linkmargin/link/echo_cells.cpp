@@ -1,18 +1,16 @@
 #include "linkmargin/link/echo_cells.hpp"
 
+#include "linkmargin/geometry/overlap.hpp"
 #include "linkmargin/link/scene.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
+#include <map>
+#include <utility>
 
 namespace linkmargin {
 namespace {
-
-/// Between nodes. The lengths of walls and doors are reckoned exactly.
-constexpr double kPitchM = 0.25;
-
-/// In one storey. Wider between nodes where the plan is larger than some 22 m by 22 m.
-constexpr std::size_t kMostNodes = 8000;
 
 /// Walls that share less than this of a storey's height do not stand in it.
 constexpr double kLeastShareM = 0.05;
@@ -20,237 +18,255 @@ constexpr double kLeastShareM = 0.05;
 /// Of a floor whose free path has been found, four thirds.
 constexpr double kFreePaths = 4.0 / 3;
 
-/// What is known of a closed room, or of several that nothing parts.
-struct Region {
-  bool indoors = false;
-  double area_m2 = 0;
-  double edge_m = 0;  ///< length of wall round it and in it
-  Box2 box = Box2::nothing();
+/// What walls enclose and no room holds is closed all the same where it is narrower: the air between two leaves.
+constexpr double kCavityM = 0.3;
 
-  double cell_m(double height_m) const {
-    return kFreePaths * 4 * area_m2 * height_m / (2 * area_m2 + edge_m * height_m);
+/// A piece of a room narrower than this part of a block counts with its neighbour, the more the narrower.
+constexpr double kSliver = 0.25;
+
+/// No cut is given less resistance: pieces that are one are tied this closely.
+constexpr double kLeastResistance = 1e-6;
+
+/// Whether a plan of walls does not hold a point by rounding only: on a wall the half-open rule of crosses() decides,
+/// and lies this far off.
+constexpr Point2 kOffWalls{-0x1p-20, 0x1p-15};
+
+/// Points of a line through a face at which its edges cross it, ascending, as lengths from `from`.
+std::vector<double> stops(const Arrangement& plan, std::uint32_t face, Point2 from, Point2 along) {
+  std::vector<double> result;
+  for (const std::uint32_t i : plan.faces()[face].edges) {
+    const Arrangement::Edge& edge = plan.edges()[i];
+    if (edge.left == edge.right) continue;
+    const double a = cross(along, edge.line.a - from), b = cross(along, edge.line.b - from);
+    if ((a > 0) == (b > 0)) continue;
+    result.push_back(dot(along, at_fraction(edge.line, a / (a - b)) - from));
   }
-};
+  std::ranges::sort(result);
+  return result;
+}
 
 class CellBuilder {
  public:
   CellBuilder(const Scene& scene, EchoCells& result) : scene_(scene), result_(result) {}
 
   void build(std::size_t most_cells) {
-    if (!add_storeys()) return;
-    for (std::uint32_t s = 0; s < result_.storeys.size(); ++s) regions_.push_back(regions_of(s));
-    std::size_t rooms = 0;
-    for (const auto& regions : regions_) {
-      rooms += static_cast<std::size_t>(std::ranges::count(regions, true, &Region::indoors));
-    }
-    result_.too_many = rooms > most_cells;
-    if (result_.too_many) return;
+    for (const StoreySpace& space : scene_.storeys()) add_storey(space);
+    for (std::uint32_t s = 0; s < walls_.size(); ++s) add_regions(s);
+    result_.too_many = result_.regions.size() > most_cells;
+    if (result_.too_many || result_.regions.empty()) return;
     for (double wider = 1;; wider *= 1.3) {
       result_.cells.clear();
-      for (std::uint32_t s = 0; s < result_.storeys.size(); ++s) cut(s, wider);
+      result_.joints.clear();
+      for (EchoRegion& region : result_.regions) set_axes(region, wider);
+      for (std::uint32_t s = 0; s < walls_.size(); ++s) cut(s, wider);
       if (result_.cells.size() <= most_cells || wider > 1000) break;
     }
-    for (EchoCell& cell : result_.cells) look_around(cell);
+    look_around();
   }
 
  private:
-  bool add_storeys() {
-    Box2 box = Box2::nothing();
-    std::vector<std::vector<Segment2>> walls;
-    for (const StoreySpace& space : scene_.storeys()) {
-      EchoStorey storey{
-          .floor_m = space.floor_m, .ceiling_m = space.ceiling_m, .panels = {}, .grid = {}, .cell_of = {}};
-      walls.emplace_back();
-      const auto add = [&](const Panel& panel) {
-        const double shared_m =
-            std::min(panel.top_m, space.ceiling_m) - std::max(panel.bottom_m, space.floor_m);
-        if (panel.beyond || shared_m < std::min(kLeastShareM, panel.top_m - panel.bottom_m)) return;
-        storey.panels.push_back(panel);
-        walls.back().push_back(panel.base);
-        box.take(panel.base.a);
-        box.take(panel.base.b);
-      };
-      std::ranges::for_each(scene_.panels(), add);
-      std::ranges::for_each(scene_.joints(), add);
-      result_.storeys.push_back(std::move(storey));
-    }
-    if (box.min.x > box.max.x) return false;
-    const NodeLayout layout = NodeLayout::over(box, kPitchM, kMostNodes);
-    for (std::size_t s = 0; s < walls.size(); ++s) {
-      result_.storeys[s].grid = RegionGrid(layout, walls[s]);
-      result_.storeys[s].cell_of.assign(layout.size(), kNone);
-    }
-    return true;
+  void add_storey(const StoreySpace& space) {
+    EchoStorey storey{
+        .floor_m = space.floor_m, .ceiling_m = space.ceiling_m, .panels = {}, .plan = {}, .cell_of = {}};
+    std::vector<Segment2> lines;
+    const auto add = [&](const Panel& panel) {
+      const double shared_m = std::min(panel.top_m, space.ceiling_m) - std::max(panel.bottom_m, space.floor_m);
+      if (panel.beyond || shared_m < std::min(kLeastShareM, panel.top_m - panel.bottom_m)) return;
+      storey.panels.push_back(panel);
+      lines.push_back(panel.base);
+    };
+    std::ranges::for_each(scene_.panels(), add);
+    std::ranges::for_each(scene_.joints(), add);
+    walls_.emplace_back(lines);
+    result_.storeys.push_back(std::move(storey));
   }
 
-  std::vector<Region> regions_of(std::uint32_t s) const {
-    const RegionGrid& grid = result_.storeys[s].grid;
-    const NodeLayout& layout = grid.layout();
-    std::vector<Region> regions(grid.region_count());
-    std::vector<double> inside(regions.size());
-    const std::vector<char> in_room = nodes_in_rooms(s);
-    for (std::uint32_t node = 0; node < layout.size(); ++node) {
-      Region& region = regions[grid.region(node)];
-      const Point2 p = layout.at(node);
-      region.area_m2 += layout.pitch_m * layout.pitch_m;
-      region.box.min = {std::min(region.box.min.x, p.x), std::min(region.box.min.y, p.y)};
-      region.box.max = {std::max(region.box.max.x, p.x), std::max(region.box.max.y, p.y)};
-      inside[grid.region(node)] += in_room[node] ? 1 : 0;
-      for (const bool right : {true, false}) {
-        const auto walls = right ? grid.walls_right(node) : grid.walls_above(node);
-        if (walls.empty()) continue;
-        const std::uint32_t other = node + (right ? 1 : static_cast<std::uint32_t>(layout.columns));
-        const Point2 normal = result_.storeys[s].panels[walls.front()].normal;
-        const double length_m = layout.pitch_m * std::abs(right ? normal.x : normal.y);
-        regions[grid.region(node)].edge_m += length_m;
-        regions[grid.region(other)].edge_m += length_m;
+  Outline outline_of(const Arrangement& plan, std::uint32_t face) const {
+    Outline outline;
+    for (const std::uint32_t i : plan.faces()[face].edges) {
+      if (plan.edges()[i].left != plan.edges()[i].right) outline.add(plan.edges()[i].line);
+    }
+    return outline;
+  }
+
+  void add_regions(std::uint32_t s) {
+    std::vector<Outline> rooms;
+    for (const RoomSpace& room : scene_.rooms()) {
+      if (room.storey == s) rooms.push_back(Outline::of(room.outline));
+    }
+    for (std::uint32_t face = 1; face < walls_[s].faces().size(); ++face) {
+      const Arrangement::Face& of = walls_[s].faces()[face];
+      double in_rooms_m2 = rooms.empty() ? of.area_m2 : 0;  // without rooms, what walls close in is one
+      for_overlaps(outline_of(walls_[s], face), rooms, [&](const std::vector<bool>& inside, double area_m2) {
+        if (std::ranges::find(inside, true) != inside.end()) in_rooms_m2 += area_m2;
+      });
+      const bool cavity = 2 * of.area_m2 < kCavityM * of.edge_m;
+      if (in_rooms_m2 <= of.area_m2 / 2 && !cavity) continue;
+      EchoRegion region{.storey = s, .face = face, .area_m2 = of.area_m2, .edge_m = of.edge_m};
+      set_frame(region);
+      result_.regions.push_back(region);
+    }
+  }
+
+  /// Along the walls: their directions, a quarter turn counting for nothing, weighted by length.
+  void set_frame(EchoRegion& region) const {
+    const Arrangement& plan = walls_[region.storey];
+    const std::vector<std::uint32_t>& edges = plan.faces()[region.face].edges;
+    std::complex<double> sum = 0;
+    for (const std::uint32_t i : edges) {
+      const Arrangement::Edge& edge = plan.edges()[i];
+      const Point2 along = edge.line.b - edge.line.a;
+      const double size = length(edge.line);
+      if (edge.left != edge.right) sum += size * std::pow(std::complex(along.x / size, along.y / size), 4);
+    }
+    const double turn = std::abs(sum) > 1e-9 * region.edge_m ? std::arg(sum) / 4 : 0;
+    region.along = {std::cos(turn), std::sin(turn)};
+    Box2 box = Box2::nothing();
+    for (const std::uint32_t i : edges) {
+      for (const Point2 p : {plan.edges()[i].line.a, plan.edges()[i].line.b}) {
+        box.take(Point2{dot(region.along, p), cross(region.along, p)});
       }
     }
-    for (std::uint32_t i = 1; i < regions.size(); ++i) {  // 0 lies outside all walls
-      const double count = regions[i].area_m2 / (layout.pitch_m * layout.pitch_m);
-      regions[i].indoors = inside[i] > count / 2;
-    }
-    return regions;
+    const Point2 middle = 0.5 * (box.min + box.max);
+    region.middle = middle.x * region.along + middle.y * Point2{-region.along.y, region.along.x};
+    region.axes = {BlockAxis(box.max.x - box.min.x, 1e9), BlockAxis(box.max.y - box.min.y, 1e9)};
   }
 
-  /// Without rooms, what walls close in is one.
-  std::vector<char> nodes_in_rooms(std::uint32_t s) const {
-    const NodeLayout& layout = result_.storeys[s].grid.layout();
-    const bool none = std::ranges::none_of(scene_.rooms(), [&](const RoomSpace& r) { return r.storey == s; });
-    std::vector<char> inside(layout.size(), none ? 1 : 0);
-    for (const RoomSpace& room : scene_.rooms()) {
-      if (room.storey != s) continue;
-      layout.for_nodes_in(room.box, [&](std::uint32_t node) {
-        if (contains(room.outline, layout.at(node))) inside[node] = 1;
-      });
-    }
-    return inside;
+  double block_m(const EchoRegion& region, double wider) const {
+    const EchoStorey& storey = result_.storeys[region.storey];
+    const double height_m = storey.ceiling_m - storey.floor_m;
+    return wider * kFreePaths * 4 * region.area_m2 * height_m /
+           (2 * region.area_m2 + region.edge_m * height_m);
   }
 
-  /// Flood within each block of each region.
+  void set_axes(EchoRegion& region, double wider) const {
+    for (BlockAxis& axis : region.axes) axis = BlockAxis(axis.length_m(), block_m(region, wider));
+  }
+
+  /// The walls of a storey and the cuts through its rooms; each face within a room is a cell.
   void cut(std::uint32_t s, double wider) {
     EchoStorey& storey = result_.storeys[s];
-    const NodeLayout& layout = storey.grid.layout();
-    std::ranges::fill(storey.cell_of, kNone);
-    const auto columns = static_cast<std::uint32_t>(layout.columns);
-    std::vector<std::uint32_t> open;
-    for (std::uint32_t start = 0; start < layout.size(); ++start) {
-      const std::uint32_t region = storey.grid.region(start);
-      if (storey.cell_of[start] != kNone || !regions_[s][region].indoors) continue;
-      const Block block = block_at(s, region, layout.at(start), wider);
-      const auto cell = static_cast<std::uint32_t>(result_.cells.size());
-      double area_m2 = 0;
-      const auto reach = [&](std::uint32_t node, bool joined) {
-        if (!joined || storey.cell_of[node] != kNone || !block.holds(layout.at(node))) return;
-        storey.cell_of[node] = cell;
-        area_m2 += layout.pitch_m * layout.pitch_m;
-        open.push_back(node);
-      };
-      reach(start, true);
-      while (!open.empty()) {
-        const std::uint32_t node = open.back();
-        open.pop_back();
-        // No node of a closed region lies on the layout's rim.
-        reach(node + 1, storey.grid.walls_right(node).empty());
-        reach(node - 1, storey.grid.walls_right(node - 1).empty());
-        reach(node + columns, storey.grid.walls_above(node).empty());
-        reach(node - columns, storey.grid.walls_above(node - columns).empty());
-      }
-      EchoCell made{.storey = s,
-                    .region = region,
-                    .around = {},
-                    .middle = block.middle,
-                    .size = block.size,
-                    .area_m2 = area_m2,
-                    .height_m = storey.ceiling_m - storey.floor_m};
-      made.around.fill(kNone);
-      result_.cells.push_back(made);
+    std::vector<Segment2> lines;
+    for (const Panel& panel : storey.panels) lines.push_back(panel.base);
+    std::vector<double> weights;
+    std::map<std::uint32_t, std::uint32_t> region_of;
+    for (std::uint32_t r = 0; r < result_.regions.size(); ++r) {
+      if (result_.regions[r].storey != s) continue;
+      region_of[result_.regions[r].face] = r;
+      add_cuts(result_.regions[r], lines, weights);
     }
-  }
-
-  struct Block {
-    Point2 middle;
-    Point2 size;
-    bool holds(Point2 p) const {
-      return std::abs(p.x - middle.x) <= size.x / 2 + 1e-9 && std::abs(p.y - middle.y) <= size.y / 2 + 1e-9;
+    storey.plan = Arrangement(lines);
+    storey.cell_of.assign(storey.plan.faces().size(), kNone);
+    for (std::uint32_t face = 1; face < storey.plan.faces().size(); ++face) {
+      const auto region = region_of.find(walls_[s].face_of(point_in(storey.plan, face)));
+      if (region == region_of.end()) continue;
+      const Arrangement::Face& of = storey.plan.faces()[face];
+      EchoCell cell{.storey = s, .region = region->second, .face = face, .area_m2 = of.area_m2};
+      const EchoRegion& home = result_.regions[cell.region];
+      const Point2 middle = home.in_frame(of.middle);
+      cell.interval = {home.axes[0].interval(middle.x), home.axes[1].interval(middle.y)};
+      cell.height_m = storey.ceiling_m - storey.floor_m;
+      storey.cell_of[face] = static_cast<std::uint32_t>(result_.cells.size());
+      result_.cells.push_back(std::move(cell));
     }
-  };
-
-  /// A region's box in equal blocks about as wide as its cells should be.
-  Block block_at(std::uint32_t s, std::uint32_t region_index, Point2 p, double wider) const {
-    const Region& region = regions_[s][region_index];
-    const double pitch_m = result_.storeys[s].grid.layout().pitch_m;
-    const double height_m = result_.storeys[s].ceiling_m - result_.storeys[s].floor_m;
-    const double cell_m = wider * region.cell_m(height_m);
-    const auto along = [&](double low, double high, double at, double& middle, double& size) {
-      const double whole = high - low + pitch_m;
-      const double count = std::max(1.0, std::round(whole / cell_m));
-      size = whole / count;
-      const double position = std::clamp(std::floor((at - low + pitch_m / 2) / size), 0.0, count - 1);
-      middle = low - pitch_m / 2 + (position + 0.5) * size;
-    };
-    Block block;
-    along(region.box.min.x, region.box.max.x, p.x, block.middle.x, block.size.x);
-    along(region.box.min.y, region.box.max.y, p.y, block.middle.y, block.size.y);
-    return block;
+    join(storey, weights, wider);
   }
 
-  /// Finds the cells of the neighbouring blocks that can be reached without passing a third block's.
-  void look_around(EchoCell& cell) {
-    const auto position = static_cast<std::uint32_t>(&cell - result_.cells.data());
-    const std::vector<std::uint32_t> near = neighbours(position);
-    const auto place = [&](std::uint32_t other) {
-      const EchoCell& that = result_.cells[other];
-      const int dx = static_cast<int>(std::lround((that.middle.x - cell.middle.x) / cell.size.x));
-      const int dy = static_cast<int>(std::lround((that.middle.y - cell.middle.y) / cell.size.y));
-      if (std::abs(dx) > 1 || std::abs(dy) > 1) return;
-      std::uint32_t& slot = cell.around[static_cast<std::size_t>((dy + 1) * 3 + dx + 1)];
-      if (slot == kNone) slot = other;
-    };
-    place(position);
-    for (const std::uint32_t other : near) place(other);
-    for (const std::uint32_t other : near) {
-      for (const std::uint32_t further : neighbours(other)) place(further);
-    }
-  }
-
-  /// Cells of the same region that touch a cell with no wall between, in order.
-  const std::vector<std::uint32_t>& neighbours(std::uint32_t cell) {
-    if (touching_.empty()) find_touching();
-    return touching_[cell];
-  }
-
-  void find_touching() {
-    touching_.resize(result_.cells.size());
-    for (const EchoStorey& storey : result_.storeys) {
-      const NodeLayout& layout = storey.grid.layout();
-      const auto join = [&](std::uint32_t one, std::uint32_t other, bool open) {
-        if (!open || storey.cell_of[one] == storey.cell_of[other]) return;
-        if (storey.cell_of[one] == kNone || storey.cell_of[other] == kNone) return;
-        touching_[storey.cell_of[one]].push_back(storey.cell_of[other]);
-        touching_[storey.cell_of[other]].push_back(storey.cell_of[one]);
-      };
-      const auto columns = static_cast<std::uint32_t>(layout.columns);
-      for (std::uint32_t node = 0; node + columns < layout.size(); ++node) {
-        join(node, node + columns, storey.grid.walls_above(node).empty());
-        if (layout.column(node) + 1 < layout.columns) {
-          join(node, node + 1, storey.grid.walls_right(node).empty());
+  void add_cuts(const EchoRegion& region, std::vector<Segment2>& lines, std::vector<double>& weights) const {
+    for (const bool across : {false, true}) {
+      for (const BlockAxis::Cut& cut : region.axes[across ? 1 : 0].cuts()) {
+        const Point2 from = region.on_sheet(across ? Point2{0, cut.at_m} : Point2{cut.at_m, 0});
+        const Point2 along = across ? region.along : Point2{-region.along.y, region.along.x};
+        const std::vector<double> met = stops(walls_[region.storey], region.face, from, along);
+        for (std::size_t i = 0; i + 1 < met.size(); i += 2) {
+          if (met[i + 1] - met[i] <= Arrangement::kWeldedM) continue;
+          lines.push_back({from + met[i] * along, from + met[i + 1] * along});
+          weights.push_back(cut.weight);
         }
       }
     }
-    for (auto& list : touching_) {
-      std::ranges::sort(list);
-      list.erase(std::unique(list.begin(), list.end()), list.end());
+  }
+
+  /// Beside the middle of the face's longest edge.
+  static Point2 point_in(const Arrangement& plan, std::uint32_t face) {
+    const Arrangement::Face& of = plan.faces()[face];
+    const Arrangement::Edge* longest = nullptr;
+    for (const std::uint32_t i : of.edges) {
+      const Arrangement::Edge& edge = plan.edges()[i];
+      if (edge.left == edge.right) continue;
+      if (longest == nullptr || length(edge.line) > length(longest->line)) longest = &edge;
+    }
+    if (longest == nullptr) return of.middle;
+    const double off_m = std::min(1e-3, 0.1 * of.area_m2 / of.edge_m);
+    const Point2 along = (1 / length(longest->line)) * (longest->line.b - longest->line.a);
+    const Point2 left{-along.y, along.x};
+    return at_fraction(longest->line, 0.5) + (longest->left == face ? off_m : -off_m) * left;
+  }
+
+  void join(const EchoStorey& storey, const std::vector<double>& weights, double wider) {
+    std::map<std::pair<std::uint32_t, std::uint32_t>, EchoJoint> joints;
+    for (const Arrangement::Edge& edge : storey.plan.edges()) {
+      const std::uint32_t source = storey.plan.sources(edge).front();  // walls come before cuts
+      const std::uint32_t one = storey.cell_of[edge.left], other = storey.cell_of[edge.right];
+      if (source < storey.panels.size() || one == other || one == kNone || other == kNone) continue;
+      EchoJoint& joint = joints[std::minmax(one, other)];
+      joint.length_m += length(edge.line);
+      joint.resistance = weights[source - storey.panels.size()];
+    }
+    for (auto& [cells, joint] : joints) {
+      joint.one = cells.first;
+      joint.other = cells.second;
+      const EchoCell &one = result_.cells[joint.one], &other = result_.cells[joint.other];
+      const double narrow_m = std::min(one.area_m2, other.area_m2) / joint.length_m;
+      const double block = block_m(result_.regions[one.region], wider);
+      joint.resistance =
+          std::max(kLeastResistance, joint.resistance * std::min(1.0, narrow_m / (kSliver * block)));
+      result_.joints.push_back(joint);
+    }
+  }
+
+  /// From every cell to those that lie in the blocks around, by steps that lead away from it.
+  void look_around() {
+    std::vector<std::vector<std::uint32_t>> touching(result_.cells.size());
+    for (const EchoJoint& joint : result_.joints) {
+      touching[joint.one].push_back(joint.other);
+      touching[joint.other].push_back(joint.one);
+    }
+    for (std::uint32_t home = 0; home < result_.cells.size(); ++home) {
+      EchoCell& cell = result_.cells[home];
+      const EchoRegion& region = result_.regions[cell.region];
+      const auto away = [&](std::uint32_t other, std::size_t axis) {
+        return std::abs(result_.cells[other].interval[axis] - cell.interval[axis]);
+      };
+      cell.near = {{home, cell.interval}};
+      for (std::size_t i = 0; i < cell.near.size(); ++i) {
+        const std::uint32_t from = cell.near[i].cell;
+        for (const std::uint32_t next : touching[from]) {
+          const bool known = std::ranges::find(cell.near, next, &EchoCell::Near::cell) != cell.near.end();
+          if (known || away(next, 0) > region.axes[0].reach() || away(next, 1) > region.axes[1].reach()) continue;
+          if (away(next, 0) < away(from, 0) || away(next, 1) < away(from, 1)) continue;
+          cell.near.push_back({next, result_.cells[next].interval});
+        }
+      }
     }
   }
 
   const Scene& scene_;
   EchoCells& result_;
-  std::vector<std::vector<Region>> regions_;
-  std::vector<std::vector<std::uint32_t>> touching_;
+  std::vector<Arrangement> walls_;  // of each storey
 };
 
 }  // namespace
+
+Point2 EchoRegion::in_frame(Point2 p) const {
+  const Point2 from = p - middle;
+  return {dot(along, from) + axes[0].length_m() / 2, cross(along, from) + axes[1].length_m() / 2};
+}
+
+Point2 EchoRegion::on_sheet(Point2 in_frame) const {
+  const Point2 across{-along.y, along.x};
+  return middle + (in_frame.x - axes[0].length_m() / 2) * along + (in_frame.y - axes[1].length_m() / 2) * across;
+}
 
 EchoCells EchoCells::of(const Scene& scene, std::size_t most_cells) {
   EchoCells result;
@@ -259,14 +275,39 @@ EchoCells EchoCells::of(const Scene& scene, std::size_t most_cells) {
 }
 
 std::optional<EchoCells::Place> EchoCells::locate(Point3 p) const {
+  if (cells.empty()) return std::nullopt;
+  const Point2 plan = p.plan() + kOffWalls;
   for (std::uint32_t s = 0; s < storeys.size(); ++s) {
     const EchoStorey& storey = storeys[s];
     if (p.z < storey.floor_m - kLeastShareM || p.z > storey.ceiling_m + kLeastShareM) continue;
-    const auto node = storey.grid.node_of(p.plan());
-    if (!node || storey.cell_of[*node] == kNone) continue;
-    return Place{s, storey.cell_of[*node]};
+    const std::uint32_t cell = storey.cell_of[storey.plan.face_of(plan)];
+    if (cell != kNone) return Place{s, cell};
   }
   return std::nullopt;
+}
+
+std::vector<EchoCells::Share> EchoCells::shares(const Place& place, Point2 p) const {
+  const EchoCell& home = cells[place.cell];
+  const EchoRegion& region = regions[home.region];
+  const Point2 at = region.in_frame(p);
+  const auto along = region.axes[0].weights(at.x), across = region.axes[1].weights(at.y);
+  std::vector<Share> result;
+  double sum = 0;
+  for (const auto& [v, weight_v] : across) {
+    for (const auto& [u, weight_u] : along) {
+      double area_m2 = 0;
+      const auto in_block = [&](const EchoCell::Near& near) { return near.interval == std::array{u, v}; };
+      for (const EchoCell::Near& near : home.near) area_m2 += in_block(near) ? cells[near.cell].area_m2 : 0;
+      if (area_m2 <= 0) continue;
+      for (const EchoCell::Near& near : home.near) {
+        if (in_block(near)) result.push_back({near.cell, weight_u * weight_v * cells[near.cell].area_m2 / area_m2});
+      }
+      sum += weight_u * weight_v;
+    }
+  }
+  if (sum <= 0) return {{place.cell, 1}};
+  for (Share& share : result) share.share /= sum;
+  return result;
 }
 
 }  // namespace linkmargin

@@ -1,19 +1,27 @@
 #include "linkmargin/link/echoes.hpp"
 
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/link/distance_model.hpp"
 #include "linkmargin/link/echo_balance.hpp"
+#include "linkmargin/link/path.hpp"
 #include "linkmargin/link/routes.hpp"
 #include "linkmargin/link/scene.hpp"
+#include "linkmargin/propagation/diffraction.hpp"
 #include "linkmargin/propagation/free_space.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <utility>
 
 namespace linkmargin {
 namespace {
 
 /// The balance is solved densely: a second or so for as many.
 constexpr std::size_t kMostCells = 800;
+
+/// Faces that together could bring less than this of what the others bring are left out: 0.01 dB.
+constexpr double kLeftOut = 0.0023;
 
 }  // namespace
 
@@ -27,6 +35,15 @@ Echoes::Echoes(const Scene& scene) : wavelength_m_(wavelength_m(scene.radio().fr
   balance_echoes(scene, *this);
 }
 
+double Echoes::passed_db(const Scene& scene, Point3 p, const OuterFace& face) {
+  double sum_db = 0;
+  for (const Crossing& crossing : trace(scene, p, face.middle()).crossings) {
+    if (crossing.element == kNone || crossing.wall == face.wall) continue;
+    sum_db += scene.elements()[crossing.element].transmission.loss_db(crossing.incidence_cos);
+  }
+  return sum_db;
+}
+
 double Echoes::OuterFace::solid_angle(Point3 from) const {
   constexpr double kOnTheFaceM = 1e-6;
   const Point2 away = from.plan() - start;
@@ -36,36 +53,60 @@ double Echoes::OuterFace::solid_angle(Point3 from) const {
   const auto corner = [&](double x, double y) {
     return std::atan2(x * y, off_m * std::sqrt(off_m * off_m + x * x + y * y));
   };
-  const double x1 = from_m - dot(along, away), x2 = to_m - dot(along, away);
+  const double x1 = -dot(along, away), x2 = length_m - dot(along, away);
   const double y1 = bottom_m - from.z, y2 = top_m - from.z;
   return corner(x2, y2) - corner(x1, y2) - corner(x2, y1) + corner(x1, y1);
 }
 
-Echoes::End Echoes::end(Point3 p) const {
+/// A room's field rises towards the edge from a quarter of the sphere, by every angle alike over its sine; each ray
+/// bends down over the edge as over a half plane. Seen along the edge, the angle that it fills counts.
+double Echoes::OuterFace::over_edge(Point3 from, double wavelength_m) const {
+  constexpr int kRays = 12;
+  const Point2 away = from.plan() - start;
+  const double off_m = dot(outward, away);
+  if (off_m <= 0) return 0;
+  const double down_m = top_m - from.z;
+  const double edge_m = std::max(std::hypot(off_m, down_m), kNearestM);
+  const double dip = std::atan2(down_m, off_m);
+  double passes = 0;
+  for (int i = 0; i < kRays; ++i) {
+    const double bend = std::asin((i + 0.5) / kRays) + dip;
+    passes += std::norm(half_plane_share(2 * std::sin(bend / 2) * std::sqrt(2 * edge_m / wavelength_m))) / kRays;
+  }
+  const double x1 = -dot(along, away), x2 = length_m - dot(along, away);
+  return passes * (std::atan(x2 / edge_m) - std::atan(x1 / edge_m)) / (4 * kPi);
+}
+
+double Echoes::OuterFace::lit(Point3 from, double wavelength_m) const {
+  return transmitted * (eaves ? over_edge(from, wavelength_m) : solid_angle(from) / (4 * kPi));
+}
+
+Point3 Echoes::OuterFace::middle() const {
+  const Point2 plan = start + (length_m / 2) * along;
+  return {plan.x, plan.y, eaves ? top_m : (bottom_m + top_m) / 2};
+}
+
+Echoes::End Echoes::end(const Scene& scene, Point3 p) const {
   End result;
   if (cells_.cells.empty()) return result;
-  if (const auto place = cells_.locate(p)) {
-    result.indoors = true;
-    // Between the middles of the blocks around, linear along x and y.
-    const EchoCell& home = cells_.cells[place->cell];
-    const double u = std::clamp((p.x - home.middle.x) / home.size.x, -0.5, 0.5);
-    const double v = std::clamp((p.y - home.middle.y) / home.size.y, -0.5, 0.5);
-    double sum = 0;
-    for (const int dy : {-1, 0, 1}) {
-      for (const int dx : {-1, 0, 1}) {
-        const std::uint32_t cell = home.around[static_cast<std::size_t>((dy + 1) * 3 + dx + 1)];
-        const double share = std::max(0.0, 1 - std::abs(u - dx)) * std::max(0.0, 1 - std::abs(v - dy));
-        if (cell == kNone || share <= 0) continue;
-        result.shares.push_back({cell, share});
-        sum += share;
-      }
-    }
-    for (End::Share& share : result.shares) share.share /= sum;
-    return result;
-  }
+  if (const auto place = cells_.locate(p)) return {.shares = cells_.shares(*place, p.plan()), .indoors = true};
+  std::vector<std::pair<double, const OuterFace*>> lit;
+  double rest = 0;
   for (const OuterFace& face : faces_) {
-    const double solid_angle = face.solid_angle(p);
-    if (solid_angle > 0) result.shares.push_back({face.cell, face.transmitted * solid_angle / (4 * kPi)});
+    const double share = face.lit(p, wavelength_m_);
+    if (share <= 0) continue;
+    lit.emplace_back(share, &face);
+    rest += share;
+  }
+  // The largest first: the others are not traced where they could not matter.
+  std::ranges::stable_sort(lit, std::greater{}, &std::pair<double, const OuterFace*>::first);
+  double sum = 0;
+  for (const auto& [share, face] : lit) {
+    if (rest < kLeftOut * sum) break;
+    rest -= share;
+    const double arriving = share * std::pow(10, -passed_db(scene, p, *face) / 10);
+    result.shares.push_back({face->cell, arriving});
+    sum += arriving;
   }
   return result;
 }
@@ -74,8 +115,8 @@ double Echoes::power(const End& a, const End& b) const {
   if (!a.indoors && !b.indoors) return 0;
   const std::size_t count = cells_.cells.size();
   double sum = 0;
-  for (const End::Share& from : a.shares) {
-    for (const End::Share& to : b.shares) {
+  for (const EchoCells::Share& from : a.shares) {
+    for (const EchoCells::Share& to : b.shares) {
       sum += from.share * to.share * coupling_[from.cell * count + to.cell];
     }
   }

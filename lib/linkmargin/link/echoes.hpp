@@ -31,14 +31,14 @@ class Echoes {
 
   /// How a radio takes part: shares of the power that it sends (or would receive) by cell.
   struct End {
-    struct Share {
-      std::uint32_t cell;
-      double share;
-    };
-    std::vector<Share> shares;
+    std::vector<EchoCells::Share> shares;
     bool indoors = false;
   };
-  End end(Point3 p) const;
+
+  /// Out of doors a radio lights the outer faces that look towards it, each over its solid angle, less what the
+  /// straight line to the face's middle passes.
+  /// @param scene  that the echoes were made of
+  End end(const Scene& scene, Point3 p) const;
 
   /// Power received over power sent between two antennas that favour no direction, by way of echoes alone:
   /// without the straight line, and without what passes walls unreflected. 0 when both are out of doors.
@@ -54,18 +54,25 @@ class Echoes {
   /// Where a cell's power passes out of doors.
   struct OuterFace {
     std::uint32_t cell = 0;
-    Point2 start;         ///< of the wall it is in
-    Point2 along;         ///< length 1
-    Point2 outward;       ///< length 1
-    double from_m = 1e9;  ///< along the wall
-    double to_m = -1e9;
+    std::uint32_t wall = 0;  ///< of the scene
+    Point2 start;            ///< where it begins in its wall's line
+    Point2 along;            ///< length 1
+    Point2 outward;          ///< length 1
+    double length_m = 0;
     double bottom_m = 0;  ///< above the site's zero
     double top_m = 0;
     double transmitted = 0;  ///< share
+    bool eaves = false;      ///< not a face but its upper edge, under a roof that transmits as much
 
-    /// As seen from a point; 0 from inside.
+    /// What of a radio's power falls on the face from a point, in the open, and passes it; 0 from inside.
+    double lit(Point3 from, double wavelength_m) const;
     double solid_angle(Point3 from) const;
+    double over_edge(Point3 from, double wavelength_m) const;
+    Point3 middle() const;
   };
+
+  /// What the straight line from a point to a face's middle passes, the face's own wall left out.
+  static double passed_db(const Scene& scene, Point3 p, const OuterFace& face);
 
   EchoCells cells_;
   std::vector<OuterFace> faces_;

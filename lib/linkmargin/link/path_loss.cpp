@@ -129,7 +129,7 @@ double echo_power(const Vantage& from, const Path& path) {
   if (!counts_echoes(from.scene().radio())) return 0;
   const Echoes& echoes = from.scene().echoes();
   const bool forward = from.at() == path.from;
-  const Echoes::End other = echoes.end(forward ? path.to : path.from);
+  const Echoes::End other = echoes.end(from.scene(), forward ? path.to : path.from);
   return forward ? echoes.power(from.echo_end(), other) : echoes.power(other, from.echo_end());
 }
 

@@ -56,11 +56,12 @@ RouteMap::RouteMap(const Scene& scene) {
   };
   for (std::uint32_t i = 0; i < count; ++i) {
     const Gap& one = scene.gaps()[i];
+    if (one.at_eaves) continue;
     const double leaf_db = one.element == kNone ? 0 : scene.elements()[one.element].transmission.loss_db(1);
     for (const bool left : {false, true}) add(arriving(i, left), leaving(i, !left), leaf_db + kGapCostDb);
     for (std::uint32_t j = i + 1; j < count; ++j) {
       const Gap& other = scene.gaps()[j];
-      if (distance(one.base.a, other.base.a) > kLongestLegM) continue;
+      if (other.at_eaves || distance(one.base.a, other.base.a) > kLongestLegM) continue;
       // The sides that face each other; of two gaps in one line of wall, both pairs.
       for (const bool side_i : {false, true}) {
         for (const bool side_j : {false, true}) {
@@ -97,6 +98,7 @@ RouteMap::Origin::Origin(const RouteMap& map, const Scene& scene, Point3 at) : l
            std::ranges::find(labels, start, &Label::start) != labels.end();
   };
   for (std::uint32_t gap = 0; gap < scene.gaps().size(); ++gap) {
+    if (scene.gaps()[gap].at_eaves) continue;
     const bool left = is_left(scene.gaps()[gap], at);
     const Point3 there = map.foot(gap, left);
     if (distance(at, there) > kLongestLegM) continue;

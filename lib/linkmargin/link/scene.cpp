@@ -87,12 +87,17 @@ class SceneBuilder {
         cuts[place->piece].push_back({place->from, place->to, &opening, leaf(opening)});
       }
     }
+    std::uint32_t roof = kNone;
+    if (storey.roof && storey.roof->material != kNoMaterial) {
+      roof = element(LossCause::floor, "roof over " + storey.name, *storey.roof);
+      scene_.elements_[roof].transmission = scene_.elements_[roof].transmission.lining();
+    }
     WallBuilder builder(scene_, storey, plan, reach_of(storey));
     for (std::size_t i = 0; i < plan.size(); ++i) {
       std::sort(cuts[i].begin(), cuts[i].end(), [](const auto& a, const auto& b) { return a.from < b.from; });
       const auto& construction = plan[i].construction;
       builder.add(plan[i], construction ? element(LossCause::wall, wall_name(plan[i]), *construction) : kNone,
-                  cuts[i]);
+                  cuts[i], roof);
     }
   }
 

@@ -44,6 +44,8 @@ struct Gap {
   Point2 normal;                  ///< of the wall, length 1; its sign tells the two sides apart
   std::uint32_t element = kNone;  ///< the leaf; none: open
   std::uint32_t wall = kNone;     ///< position in Scene::walls()
+  bool at_eaves = false;          ///< over the wall, under a roof: what passes there counts with the wall, no way is
+                                  ///< laid through it
 };
 
 /// A straight piece of wall with its gaps.

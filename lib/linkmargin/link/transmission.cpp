@@ -97,6 +97,12 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
   return result;
 }
 
+Transmission Transmission::lining() const {
+  Transmission result = *this;
+  if (result.layers_.size() > 1) result.layers_.resize(1);
+  return result;
+}
+
 DiffuseShares Transmission::diffuse() const {
   DiffuseShares shares;
   if (layers_.empty()) {

@@ -43,6 +43,10 @@ class Transmission {
   static Transmission of(const Construction& construction, const MaterialTable& table, double frequency_hz,
                          const LearnedShift* learned = nullptr);
 
+  /// What passes the innermost layer of a build-up and leaves by the side, as at the end of a roof on a wall; the whole
+  /// where there are no layers.
+  Transmission lining() const;
+
   /// @param incidence_cos from the normal, [0, 1]; beyond kMaxIncidence the loss at that angle holds
   double loss_db(double incidence_cos) const;
   double sigma_db() const { return sigma_db_; }  ///< from one such wall to another

@@ -50,7 +50,8 @@ void WallBuilder::add_opening(const Cut& cut, Segment2 base, double top_m, std::
            .element = cut.leaf});
 }
 
-void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::vector<Cut>& cuts) {
+void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::vector<Cut>& cuts,
+                      std::uint32_t roof) {
   if (element == kNone && cuts.empty()) return;
   const Point2 along = piece.line.b - piece.line.a;
   const double size = length(piece.line);
@@ -75,7 +76,8 @@ void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::
   add_solid({start, piece.line.b});
   if (element == kNone) return;
   add_free_ends(piece);
-  if (piece.height_m < storey_.height_m - kJointM) add_top(piece);
+  if (!to_the_ceiling) add_top(piece);
+  if (to_the_ceiling && roof != kNone && piece.second == kOutside) add_eaves(piece, element, roof);
 }
 
 const WallPiece* WallBuilder::joined_to(const WallPiece& piece, Point2 end) const {
@@ -135,6 +137,23 @@ void WallBuilder::add_top(const WallPiece& piece) {
            .edge_b = false,
            .edge_bottom = true,
            .normal = {}});
+}
+
+void WallBuilder::add_eaves(const WallPiece& piece, std::uint32_t element, std::uint32_t roof) {
+  const auto loss_db = [&](std::uint32_t of) { return scene_.elements()[of].transmission.loss_db(1); };
+  if (loss_db(element) <= loss_db(roof) + kEavesMatterDb) return;
+  scene_.walls_[wall_].gaps.push_back(static_cast<std::uint32_t>(scene_.gaps_.size()));
+  scene_.gaps_.push_back({.name = "eaves over " + wall_name(piece),
+                          .base = piece.line,
+                          .bottom_m = reach_.top_m,
+                          .top_m = reach_.top_m + kShadeReachM,
+                          .edge_a = false,
+                          .edge_b = false,
+                          .edge_bottom = true,
+                          .normal = normal_,
+                          .element = roof,
+                          .wall = wall_,
+                          .at_eaves = true});
 }
 
 }  // namespace linkmargin

@@ -19,6 +19,10 @@ inline constexpr double kShadeReachM = 3;
 /// the ceiling reaches it.
 inline constexpr double kJointM = 0.15;
 
+/// Over the top of a wall under a roof at most half of a wave's amplitude passes: eaves count only where the wall
+/// loses more than the roof by this.
+inline constexpr double kEavesMatterDb = 6;
+
 /// Turns the wall pieces of one storey into walls, panels and gaps of a scene.
 class WallBuilder {
  public:
@@ -44,7 +48,8 @@ class WallBuilder {
   /// wall.
   /// @param element what it is made of; kNone: open plan
   /// @param cuts    sorted along the piece
-  void add(const WallPiece& piece, std::uint32_t element, const std::vector<Cut>& cuts);
+  /// @param roof    what closes the eaves over it; kNone: no roof ends on it
+  void add(const WallPiece& piece, std::uint32_t element, const std::vector<Cut>& cuts, std::uint32_t roof);
 
  private:
   void add_panel(Segment2 base, double bottom_m, double top_m, std::uint32_t element);
@@ -52,6 +57,7 @@ class WallBuilder {
   void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t element);
   void add_free_ends(const WallPiece& piece);
   void add_top(const WallPiece& piece);
+  void add_eaves(const WallPiece& piece, std::uint32_t element, std::uint32_t roof);
   void add_joint(const WallPiece& piece, Point2 end, const WallPiece& other, std::uint32_t element);
 
   /// The wall at which an end stops; null for a free end.

@@ -1,0 +1,284 @@
+#include "linkmargin/geometry/arrangement.hpp"
+
+#include "linkmargin/geometry/near_boxes.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <utility>
+
+namespace linkmargin {
+namespace {
+
+constexpr std::uint32_t kUnset = 0xFFFFFFFF;
+
+/// Loops of less area enclose nothing: both sides of pieces that jut out.
+constexpr double kNoAreaM2 = 1e-12;
+
+/// The points where segments end or meet, those that coincide made one.
+class Vertices {
+ public:
+  std::uint32_t weld(Point2 p) {
+    const auto column = static_cast<std::int64_t>(std::floor(p.x / kSquareM));
+    const auto row = static_cast<std::int64_t>(std::floor(p.y / kSquareM));
+    for (const std::int64_t i : {column, column - 1, column + 1}) {
+      for (const std::int64_t j : {row, row - 1, row + 1}) {
+        const auto square = squares_.find({i, j});
+        if (square == squares_.end()) continue;
+        for (const std::uint32_t known : square->second) {
+          if (distance(at_[known], p) <= Arrangement::kWeldedM) return known;
+        }
+      }
+    }
+    at_.push_back(p);
+    squares_[{column, row}].push_back(static_cast<std::uint32_t>(at_.size() - 1));
+    return static_cast<std::uint32_t>(at_.size() - 1);
+  }
+
+  Point2 at(std::uint32_t vertex) const { return at_[vertex]; }
+  std::size_t size() const { return at_.size(); }
+
+ private:
+  static constexpr double kSquareM = 4 * Arrangement::kWeldedM;
+  std::vector<Point2> at_;
+  std::map<std::pair<std::int64_t, std::int64_t>, std::vector<std::uint32_t>> squares_;
+};
+
+}  // namespace
+
+class ArrangementBuilder {
+ public:
+  ArrangementBuilder(std::span<const Segment2> segments, Arrangement& result)
+      : segments_(segments), result_(result) {}
+
+  void build() {
+    split();
+    join();
+    walk();
+    nest();
+    measure();
+  }
+
+ private:
+  /// Of an edge, one way along it: 2 * edge from line.a to line.b, 2 * edge + 1 back.
+  using HalfEdge = std::uint32_t;
+  static HalfEdge twin(HalfEdge half) { return half ^ 1U; }
+  std::uint32_t origin(HalfEdge half) const { return half % 2 == 0 ? ends_[half / 2].first : ends_[half / 2].second; }
+  Point2 start(HalfEdge half) const { return vertices_.at(origin(half)); }
+
+  void split() {
+    stops_.resize(segments_.size());
+    std::vector<Box2> boxes;
+    for (std::size_t i = 0; i < segments_.size(); ++i) {
+      boxes.push_back(bounding_box(segments_[i]));
+      stops_[i] = {0, 1};
+    }
+    for_near_boxes(boxes, Arrangement::kWeldedM, [&](std::size_t i, std::size_t j) {
+      meet(i, j);
+      return true;
+    });
+  }
+
+  void meet(std::size_t i, std::size_t j) {
+    bool touching = false;
+    const auto end_on = [&](Point2 end, std::size_t other) {
+      if (distance_to_segment(end, segments_[other]) > Arrangement::kWeldedM) return;
+      stops_[other].push_back(nearest_fraction(end, segments_[other]));
+      touching = true;
+    };
+    end_on(segments_[i].a, j);
+    end_on(segments_[i].b, j);
+    end_on(segments_[j].a, i);
+    end_on(segments_[j].b, i);
+    if (touching) return;
+    const Segment2 &one = segments_[i], &other = segments_[j];
+    const double from = side(other.a, other.b, one.a), to = side(other.a, other.b, one.b);
+    const double from_other = side(one.a, one.b, other.a), to_other = side(one.a, one.b, other.b);
+    if ((from > 0) == (to > 0) || (from_other > 0) == (to_other > 0)) return;
+    stops_[i].push_back(from / (from - to));
+    stops_[j].push_back(from_other / (from_other - to_other));
+  }
+
+  /// The pieces between stops, those between the same two vertices made one edge.
+  void join() {
+    std::map<std::pair<std::uint32_t, std::uint32_t>, std::vector<std::uint32_t>> pieces;
+    for (std::size_t i = 0; i < segments_.size(); ++i) {
+      std::ranges::sort(stops_[i]);
+      std::uint32_t before = vertices_.weld(segments_[i].a);
+      for (const double stop : stops_[i]) {
+        const Point2 at = stop == 1 ? segments_[i].b : at_fraction(segments_[i], stop);
+        const std::uint32_t vertex = vertices_.weld(at);
+        if (vertex == before) continue;
+        std::vector<std::uint32_t>& of = pieces[std::minmax(before, vertex)];
+        if (of.empty() || of.back() != i) of.push_back(static_cast<std::uint32_t>(i));
+        before = vertex;
+      }
+    }
+    for (const auto& [ends, sources] : pieces) {
+      ends_.push_back(ends);
+      result_.edges_.push_back({.line = {vertices_.at(ends.first), vertices_.at(ends.second)},
+                                .first = static_cast<std::uint32_t>(result_.sources_.size()),
+                                .count = static_cast<std::uint32_t>(sources.size())});
+      result_.sources_.insert(result_.sources_.end(), sources.begin(), sources.end());
+    }
+  }
+
+  /// Follows the boundary of the face on the left of each half edge: at a vertex on to the next one clockwise.
+  void walk() {
+    const auto count = static_cast<HalfEdge>(2 * ends_.size());
+    std::vector<std::vector<HalfEdge>> leaving(vertices_.size());
+    std::vector<double> angle(count);
+    for (HalfEdge half = 0; half < count; ++half) {
+      const Point2 along = start(twin(half)) - start(half);
+      angle[half] = std::atan2(along.y, along.x);
+      leaving[origin(half)].push_back(half);
+    }
+    next_.resize(count);
+    for (std::vector<HalfEdge>& fan : leaving) {
+      std::ranges::sort(fan, {}, [&](HalfEdge half) { return angle[half]; });
+      for (std::size_t i = 0; i < fan.size(); ++i) {
+        next_[twin(fan[(i + 1) % fan.size()])] = fan[i];
+      }
+    }
+    loop_.assign(count, kUnset);
+    for (HalfEdge begin = 0; begin < count; ++begin) {
+      if (loop_[begin] != kUnset) continue;
+      Loop loop{.begin = begin};
+      const Point2 from = start(begin);
+      HalfEdge half = begin;
+      do {
+        loop_[half] = static_cast<std::uint32_t>(loops_.size());
+        const Point2 a = start(half) - from, b = start(twin(half)) - from;
+        loop.area_m2 += cross(a, b) / 2;
+        loop.moment = loop.moment + cross(a, b) / 6 * (a + b);
+        loop.box.take(start(half));
+        half = next_[half];
+      } while (half != begin);
+      if (loop.area_m2 > kNoAreaM2) loop.middle = from + 1 / loop.area_m2 * loop.moment;
+      loops_.push_back(loop);
+    }
+  }
+
+  /// Makes a face of every loop that runs counter-clockwise; the others are holes in the least face round them.
+  void nest() {
+    std::vector<std::uint32_t> by_area;
+    for (std::uint32_t i = 0; i < loops_.size(); ++i) {
+      Loop& loop = loops_[i];
+      if (loop.area_m2 <= kNoAreaM2) continue;
+      loop.face = static_cast<std::uint32_t>(result_.faces_.size());
+      Arrangement::Face face;
+      face.area_m2 = loop.area_m2;
+      face.middle = loop.middle;
+      face.box = loop.box;
+      result_.faces_.push_back(std::move(face));
+      by_area.push_back(i);
+    }
+    std::ranges::stable_sort(by_area, {}, [&](std::uint32_t i) { return loops_[i].area_m2; });
+    for (Loop& loop : loops_) {
+      if (loop.face != kUnset) continue;
+      loop.face = Arrangement::kOutside;
+      const Point2 at = start(loop.begin);
+      for (const std::uint32_t i : by_area) {
+        if (loops_[i].area_m2 <= -loop.area_m2 || !loops_[i].box.holds(at) || touches(loops_[i], loop)) continue;
+        if (!holds(loops_[i], at)) continue;
+        loop.face = loops_[i].face;
+        result_.faces_[loop.face].area_m2 += std::min(0.0, loop.area_m2);
+        break;
+      }
+    }
+  }
+
+  struct Loop {
+    HalfEdge begin = 0;
+    double area_m2 = 0;
+    Point2 moment{};
+    Point2 middle{};
+    Box2 box = Box2::nothing();
+    std::uint32_t face = kUnset;
+  };
+
+  /// Whether a loop starts on another: both are then of one connected piece, and neither is a hole in the other.
+  bool touches(const Loop& ring, const Loop& other) const {
+    HalfEdge half = ring.begin;
+    do {
+      if (origin(half) == origin(other.begin)) return true;
+      half = next_[half];
+    } while (half != ring.begin);
+    return false;
+  }
+
+  bool holds(const Loop& ring, Point2 p) const {
+    bool inside = false;
+    HalfEdge half = ring.begin;
+    do {
+      const Point2 a = start(half), b = start(twin(half));
+      if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)) inside = !inside;
+      half = next_[half];
+    } while (half != ring.begin);
+    return inside;
+  }
+
+  void measure() {
+    for (std::uint32_t i = 0; i < result_.edges_.size(); ++i) {
+      Arrangement::Edge& edge = result_.edges_[i];
+      edge.left = loops_[loop_[2 * i]].face;
+      edge.right = loops_[loop_[2 * i + 1]].face;
+      for (const std::uint32_t face : {edge.left, edge.right}) result_.faces_[face].edge_m += length(edge.line);
+      result_.faces_[edge.left].edges.push_back(i);
+      if (edge.right != edge.left) result_.faces_[edge.right].edges.push_back(i);
+    }
+  }
+
+  std::span<const Segment2> segments_;
+  Arrangement& result_;
+  Vertices vertices_;
+  std::vector<std::vector<double>> stops_;  // of each segment, fractions
+  std::vector<std::pair<std::uint32_t, std::uint32_t>> ends_;  // of each edge, its vertices
+  std::vector<HalfEdge> next_;
+  std::vector<std::uint32_t> loop_;  // of each half edge
+  std::vector<Loop> loops_;
+};
+
+Arrangement::Arrangement(std::span<const Segment2> segments) {
+  ArrangementBuilder(segments, *this).build();
+  build_index();
+}
+
+void Arrangement::build_index() {
+  constexpr double kSquaresAFace = 4;
+  for (const Edge& edge : edges_) box_.take(bounding_box(edge.line));
+  if (box_.empty()) return;
+  const Point2 size = box_.max - box_.min;
+  square_m_ = std::max({std::sqrt(size.x * size.y / (kSquaresAFace * static_cast<double>(faces_.size()))),
+                        std::max(size.x, size.y) / 1000, 0.01});
+  columns_ = static_cast<std::size_t>(size.x / square_m_) + 1;
+  raster_.resize(columns_ * (static_cast<std::size_t>(size.y / square_m_) + 1));
+  for (std::uint32_t face = 1; face < faces_.size(); ++face) {
+    const auto at = [&](double value) { return static_cast<std::size_t>(std::max(0.0, value) / square_m_); };
+    const Box2& of = faces_[face].box;
+    for (std::size_t row = at(of.min.y - box_.min.y); row <= at(of.max.y - box_.min.y); ++row) {
+      for (std::size_t column = at(of.min.x - box_.min.x); column <= at(of.max.x - box_.min.x); ++column) {
+        if (row * columns_ + column < raster_.size()) raster_[row * columns_ + column].push_back(face);
+      }
+    }
+  }
+}
+
+std::uint32_t Arrangement::face_of(Point2 p) const {
+  if (!box_.holds(p)) return kOutside;
+  const auto column = static_cast<std::size_t>((p.x - box_.min.x) / square_m_);
+  const auto row = static_cast<std::size_t>((p.y - box_.min.y) / square_m_);
+  for (const std::uint32_t face : raster_[row * columns_ + column]) {
+    if (!faces_[face].box.holds(p)) continue;
+    bool inside = false;
+    for (const std::uint32_t i : faces_[face].edges) {
+      const auto& [line, left, right, first, count] = edges_[i];
+      if (left == right || (line.a.y > p.y) == (line.b.y > p.y)) continue;
+      if (p.x < line.a.x + (p.y - line.a.y) / (line.b.y - line.a.y) * (line.b.x - line.a.x)) inside = !inside;
+    }
+    if (inside) return face;
+  }
+  return kOutside;
+}
+
+}  // namespace linkmargin
