@@ -159,3 +159,24 @@ TEST_CASE("built-in profiles far from their band, unless replaced") {
   for (auto& [name, profile] : site.profiles) profile.built_in = false;
   CHECK(site_cautions(site).empty());
 }
+
+TEST_CASE("a radio in no room, with walls nearly all round it, is told of; one beside a house is not") {
+  // Rooms on three sides of a corridor that nobody drew, its end open.
+  Site site = site_test::sound_site();
+  Storey& storey = site.storeys[0];
+  storey.rooms = {{"left", rectangle({0, 0}, 4, 12)}, {"right", rectangle({5.5, 0}, 4, 12)}, {"end", rectangle({4, 10}, 1.5, 2)}};
+  storey.walls.clear();
+  storey.openings.clear();
+  storey.boundaries.clear();
+  storey.obstacles.clear();
+  const auto told = [&](Point2 at) {
+    site.devices[0].place.at = at;
+    const auto texts = site_cautions(site);
+    return std::ranges::any_of(texts, [](const std::string& text) { return text.find("draw that as a room") != std::string::npos; });
+  };
+  CHECK(told({4.75, 6}));
+  CHECK_FALSE(told({4.75, 0.2}));
+  CHECK_FALSE(told({2, 6}));
+  CHECK_FALSE(told({-2, 6}));
+  CHECK_FALSE(told({4.75, 14}));
+}

@@ -1,4 +1,5 @@
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/units.hpp"
 #include "linkmargin/geometry/near_boxes.hpp"
 #include "linkmargin/site/checks.hpp"
 
@@ -80,6 +81,29 @@ void say_far_away(const Site& site, const Radio& radio, Cautions& cautions) {
   if (std::isinf(nearest_m)) return;  // a site without rooms
   cautions.push_back({quoted(radio.name) + " stands " + fixed_text(nearest_m, 0) +
                           " m from the nearest room: check its at_m.",
+                      radio.name});
+}
+
+/// A radio in no room with walls nearly all round it: a corridor that nobody drew, more likely than a yard.
+void say_between_rooms(const Storey& storey, const std::vector<WallPiece>& plan, const Radio& radio,
+                       Cautions& cautions) {
+  constexpr int kDirections = 12, kEnough = 10;
+  constexpr double kSightM = 100;
+  const Point2 at = snapped(radio.place.at);
+  const auto holds = [&](const Room& room) { return contains(room.corners, at); };
+  if (storey.rooms.empty() || std::ranges::any_of(storey.rooms, holds)) return;
+  int met = 0;
+  for (int i = 0; i < kDirections; ++i) {
+    const double angle = 2 * kPi * (i + 0.37) / kDirections;  // off the directions in which walls are drawn
+    const Segment2 ray{at, snapped(at + kSightM * Point2{std::cos(angle), std::sin(angle)})};
+    met += std::ranges::any_of(plan, [&](const WallPiece& piece) {
+      return piece.construction && crosses(ray, piece.line);
+    });
+  }
+  if (met < kEnough) return;
+  cautions.push_back({quoted(radio.name) +
+                          " stands in no room, though walls stand nearly all round it: it is taken to be out of "
+                          "doors. If it is in a corridor or a hall, draw that as a room.",
                       radio.name});
 }
 
@@ -195,6 +219,7 @@ std::vector<Caution> odd_things(const Site& site) {
     say_on_wall(storey, plans[radio.place.storey], radio, cautions);
     say_in_obstacle(storey, radio, cautions);
     say_far_away(site, radio, cautions);
+    say_between_rooms(storey, plans[radio.place.storey], radio, cautions);
   }
   return cautions;
 }
