@@ -12,7 +12,6 @@ set(analysis_may base geometry propagation site link analysis)
 set(report_may base geometry propagation site link analysis report)
 
 # Outside libraries, by the first folder of the include.
-set(geometry_libraries boost/geometry)
 set(propagation_libraries boost/math)
 set(yaml_libraries yaml-cpp)
 set(link_libraries Eigen)

@@ -6,6 +6,9 @@
 namespace linkmargin {
 namespace {
 
+/// Edges that lie on each other differ by rounding only.
+constexpr double kNoHeightM = 1e-12;
+
 /// An edge that runs from left to right, of one of the outlines: 0 is the one that is cut.
 struct Run {
   Point2 left;
@@ -84,7 +87,7 @@ void for_overlaps(const Outline& outline, std::span<const Outline> others,
       }
       // Between two edges that do not cross a strip is a trapezium: its area is the height in its middle times the width.
       const double height_m = i + 1 < across.size() ? across[i + 1].first - across[i].first : 0;
-      if (within && height_m > 0) visit(inside, height_m * (to - from));
+      if (within && height_m > kNoHeightM) visit(inside, height_m * (to - from));
     }
   }
 }

@@ -1,16 +1,6 @@
 #include "linkmargin/geometry/polygon.hpp"
 
-// Boost 1.74: no rescaling to integers (it costs six digits), no remark on headers of its own.
-#define BOOST_GEOMETRY_NO_ROBUSTNESS
-#define BOOST_ALLOW_DEPRECATED_HEADERS
-
-#include <boost/geometry/algorithms/append.hpp>
-#include <boost/geometry/algorithms/area.hpp>
-#include <boost/geometry/algorithms/correct.hpp>
-#include <boost/geometry/algorithms/intersection.hpp>
-#include <boost/geometry/geometries/multi_polygon.hpp>
-#include <boost/geometry/geometries/point_xy.hpp>
-#include <boost/geometry/geometries/polygon.hpp>
+#include "linkmargin/geometry/overlap.hpp"
 
 #include <algorithm>
 
@@ -66,15 +56,6 @@ std::optional<Point2> meeting(const Edge& left, const Edge& right, std::size_t c
   return shared_point(first.line, second.line);
 }
 
-using Ring = boost::geometry::model::polygon<boost::geometry::model::d2::point_xy<double>>;
-
-Ring ring(const Polygon2& polygon) {
-  Ring result;
-  for (const Point2 p : polygon) boost::geometry::append(result.outer(), Ring::point_type(p.x, p.y));
-  boost::geometry::correct(result);
-  return result;
-}
-
 }  // namespace
 
 std::optional<Point2> self_crossing(const Polygon2& polygon) {
@@ -91,12 +72,13 @@ std::optional<Point2> self_crossing(const Polygon2& polygon) {
 }
 
 double shared_area(const Polygon2& left, const Polygon2& right) {
-  const Box2 a = bounding_box(left);
-  const Box2 b = bounding_box(right);
-  if (a.max.x <= b.min.x || b.max.x <= a.min.x || a.max.y <= b.min.y || b.max.y <= a.min.y) return 0;
-  boost::geometry::model::multi_polygon<Ring> overlap;
-  boost::geometry::intersection(ring(left), ring(right), overlap);
-  return std::max(0.0, boost::geometry::area(overlap));
+  const Outline one = Outline::of(left), other = Outline::of(right);
+  if (!one.box.meets(other.box)) return 0;
+  double sum_m2 = 0;
+  for_overlaps(one, {&other, 1}, [&](const std::vector<bool>& inside, double area_m2) {
+    if (inside[0]) sum_m2 += area_m2;
+  });
+  return sum_m2;
 }
 
 }  // namespace linkmargin
