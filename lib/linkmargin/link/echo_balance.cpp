@@ -252,7 +252,9 @@ class EchoBalance {
         if (!contains(plate.outline, p)) return;
         const bool hole =
             std::ranges::any_of(plate.holes, [&](const Polygon2& outline) { return contains(outline, p); });
-        over[node] = hole ? kHole : plate.element;
+        // What is cut out of one sheet, as a roof is under the storey above, another may close.
+        if (!hole) over[node] = plate.element;
+        else if (over[node] == kNone) over[node] = kHole;
       });
     }
     return over;
