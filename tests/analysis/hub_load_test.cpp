@@ -42,3 +42,10 @@ TEST_CASE("places by class, the unnamed classes from others") {
   // Full in one class is over, though places are left in the other.
   CHECK(hub_load(hub_with(capacity), {{"fobs", 3}}).over_capacity);
 }
+
+TEST_CASE("a hub with its last slot taken is full, not over-full") {
+  CHECK_FALSE(hub_load(hub_with(Capacity{.total = 4, .by_class = {}}), {{"", 4}}).over_capacity);
+  CHECK_FALSE(hub_load(hub_with(Capacity{.total = 0, .by_class = {}}), {}).over_capacity);
+  const Capacity capacity{.total = {}, .by_class = {{"fobs", 2}, {"others", 3}}};
+  CHECK_FALSE(hub_load(hub_with(capacity), {{"fobs", 2}, {"", 3}}).over_capacity);
+}

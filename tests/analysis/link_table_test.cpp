@@ -191,3 +191,22 @@ TEST_CASE("the same result for any number of threads") {
     CHECK(a.links[i].pass_probability == b.links[i].pass_probability);
   }
 }
+
+TEST_CASE("of hubs with the same margin the first of the file serves, a device and an area") {
+  Site site = fixture::two_rooms();
+  Hub second = site.hubs[0];
+  second.name = "a second";  // before the first by name, after it in the file
+  site.hubs.push_back(second);
+  Area drive;
+  drive.name = "drive";
+  drive.profile = "fob";
+  drive.corners = rectangle({5, 1}, 2, 2);
+  site.areas = {drive};
+  const LinkTable table = link_table(site);
+  CHECK(table.links.at(0).hub == "hub");
+  CHECK(table.areas.at(0).hub == "hub");
+  std::swap(site.hubs[0], site.hubs[1]);
+  const LinkTable turned = link_table(site);
+  CHECK(turned.links.at(0).hub == "a second");
+  CHECK(turned.areas.at(0).hub == "a second");
+}

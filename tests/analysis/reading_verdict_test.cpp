@@ -78,6 +78,16 @@ TEST_CASE("what is read decides whether it is enough") {
   CHECK(answer(link_at(-100, 4), 60).verdict == ReadingVerdict::better);
   CHECK(answer(link_at(-70, 4), 100).verdict == ReadingVerdict::better);
   CHECK(answer(link_at(-56, 4), 100).verdict == ReadingVerdict::fine);
+  // 25 dB under a sure prediction, and enough all the same: something is wrong.
+  const ReadingAnswer low = answer(link_at(-60, 2), 40);
+  CHECK(low.verdict == ReadingVerdict::low);
+  CHECK(low.enough());
+  CHECK(low.as_low_probability < kRareProbability);
+  const Reliability reliability{Fading{}};
+  CHECK(is_far_lower(reliability, kScale, link_at(-60, 2), 40));
+  CHECK_FALSE(is_far_lower(reliability, kScale, link_at(-60, 2), 90));
+  CHECK_FALSE(is_far_lower(reliability, kScale, link_at(-30, 2), 100));  // a bound
+  CHECK(answer(link_at(-30, 2), 100).verdict == ReadingVerdict::fine);
   ReadingScale lax = kScale;
   lax.weak_below_percent = 0;
   CHECK_FALSE(reading_verdict(Reliability{Fading{}}, lax, kFrequencyHz, link_at(-80, 5), 0).enough());
@@ -122,10 +132,12 @@ TEST_CASE("verdicts go from missing to fine as the reading rises") {
             return 1;
           case ReadingVerdict::fade:
             return 2;
-          case ReadingVerdict::fine:
+          case ReadingVerdict::low:
             return 3;
-          case ReadingVerdict::better:
+          case ReadingVerdict::fine:
             return 4;
+          case ReadingVerdict::better:
+            return 5;
         }
         return -1;
       };

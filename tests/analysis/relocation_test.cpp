@@ -223,3 +223,36 @@ TEST_CASE("the same for any number of threads; nothing for a sound site; wrong n
   CHECK_THROWS_AS(relocation(site, {.chance = 0.2}), DomainError);
   CHECK_THROWS_AS(relocation(site, {.readings = {fixture::read_of("contact", 101)}}), DomainError);
 }
+
+TEST_CASE("a hub goes no farther than its supply reaches, to the centimetre") {
+  Site site = weak_contact(97);
+  site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
+  const auto moved = [&] {
+    const DeviceRelocation device = relocation(site, {.devices = {"contact"}}).devices.at(0);
+    const Remedy* remedy = find_way(device, Remedy::Way::hub_moved);
+    return remedy == nullptr ? 0 : remedy->distance_m;
+  };
+  const double free_m = moved();
+  REQUIRE(free_m > 1);
+  site.hubs[0].near_mains_m = 0.8 * free_m;
+  CHECK(moved() > 0);
+  CHECK(moved() <= 0.8 * free_m);
+  site.hubs[0].near_mains_m = free_m;  // its whole length counts
+  CHECK(moved() == free_m);
+}
+
+TEST_CASE("a device is sent to another hub as long as that has a slot, and to its last one too") {
+  Site site = weak_contact(97);
+  Hub second = site.hubs[0];
+  second.name = "second";
+  second.place.at = {6.5, 2};
+  second.capacity = Capacity{.total = 1, .by_class = {}};
+  site.hubs.push_back(second);
+  site.devices[0].hub = "hub";
+  const auto sent = [&] {
+    return find_way(relocation(site, {.devices = {"contact"}}).devices.at(0), Remedy::Way::other_hub) != nullptr;
+  };
+  CHECK(sent());
+  site.hubs[1].capacity->total = 0;
+  CHECK_FALSE(sent());
+}

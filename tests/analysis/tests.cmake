@@ -1,4 +1,5 @@
 linkmargin_test(analysis/parameter_spread_test.cpp)
+linkmargin_test(analysis/plain_house_test.cpp)
 linkmargin_test(analysis/calibrated_site_test.cpp)
 linkmargin_test(analysis/area_cover_test.cpp)
 linkmargin_test(analysis/calibration_test.cpp)

@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/what_if.hpp"
 
+#include "linkmargin/analysis/what_if_changes.hpp"
 #include "linkmargin/yaml/site_yaml.hpp"
 #include "linkmargin/yaml/tables.hpp"
 #include "linkmargin/yaml/text_file.hpp"
@@ -204,4 +205,21 @@ TEST_CASE("a combination that cannot be is named") {
   } catch (const DomainError& fault) {
     CHECK(std::string(fault.what()).find("lane.yaml, /hubs/hub/height_m 1: ") == 0);
   }
+}
+
+TEST_CASE("a case that changes no figure is told from one that changes some") {
+  Site site = fixture::two_rooms();
+  site.storeys[0].boundaries = {{"left", kOutside, {"heavy", {}}}, {"left", "right", {"board", {}}}};
+  WhatIf runs{.sites = {{.file = "",
+                         .site = site,
+                         .cases = {{"the same", {{"/storeys/ground/boundaries/left and outside/material", "heavy"}}},
+                                   {"off the way", {{"/storeys/ground/boundaries/0/material", "leaf"}}},
+                                   {"on the way", {{"/storeys/ground/boundaries/right and left/material", "steel"}}}}}}};
+  runs.sites[0].site.radio.routes = false;
+  const auto changes = what_if_changes(runs, 0, {});
+  REQUIRE(changes.size() == 4);
+  CHECK(changes[0].same_figures);
+  CHECK(changes[1].same_figures);
+  CHECK(changes[2].same_figures);
+  CHECK_FALSE(changes[3].same_figures);
 }

@@ -1,8 +1,11 @@
 #include "linkmargin/link/distance_model.hpp"
 
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/propagation/log_distance.hpp"
 #include "linkmargin/propagation/site_general.hpp"
+
+#include "site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
@@ -132,4 +135,21 @@ TEST_CASE("an environment that the model lacks throws") {
     wrong.environment = "submarine";
     CHECK_THROWS_AS(distance_term(wrong, 10, {}, true), DomainError);
   }
+}
+
+TEST_CASE("what the equipment leaves open is added to the model's spread, until readings taught the offset") {
+  Site site = fixture::two_rooms();
+  site.radio.echoes = false;
+  const auto sigma_db = [&] { return path_loss(Scene(site, Doors::armed), {1, 2, 1.5}, {3, 2, 1.5}).sigma_db; };
+  CHECK(sigma_db() == kItemisedSigmaDb);
+  site.profiles.at("contact").sigma_db = 3;
+  CHECK(near(sigma_db(), 5, 1e-12));  // 4 and 3
+  site.profiles.at("hub").sigma_db = 2;  // the greatest counts, once
+  CHECK(near(sigma_db(), 5, 1e-12));
+  site.profiles.at("fob").sigma_db = 9;  // nothing of it is on the site
+  CHECK(near(sigma_db(), 5, 1e-12));
+  site.radio.model_sigma_db = 0;
+  CHECK(near(sigma_db(), 3, 1e-12));
+  site.calibration = Calibration{};
+  CHECK(sigma_db() == 0);
 }

@@ -236,3 +236,91 @@ TEST_CASE("the slabs that a line meets are those of a plain look at every piece,
   }
   CHECK(met > 5000);
 }
+
+namespace {
+
+/// A house with a storey over its left half, and a garage beside it that nothing stands on.
+Site house_with_garage() {
+  Storey ground = level("ground", 0, 2.5);
+  ground.rooms = {{"living", rectangle({0, 0}, 4, 4)}, {"garage", rectangle({4, 0}, 4, 4)}};
+  Storey upper = level("upper", 2.75, 2.5);
+  upper.rooms = {{"bedroom", rectangle({0, 0}, 4, 4)}};
+  Site site = tower({ground, upper});
+  site.hubs[0].place = {1, {3, 2}, 1.5};
+  site.devices[0].place = {0, {6, 2}, 1};
+  return site;
+}
+
+}  // namespace
+
+TEST_CASE("a room has a roof of its own, instead of the storey's, where no storey stands on it") {
+  Site site = house_with_garage();
+  const auto over_garage = [&] { return slabs(Scene(site, Doors::armed), {5, 2, 1}, {6, 2, 4}); };
+  const auto over_living = [&] { return slabs(Scene(site, Doors::armed), {2, 2, 1}, {3, 2, 4}); };
+  CHECK(over_garage().empty());
+  site.storeys[0].rooms[1].roof = Construction{"slab", 0.2};
+  CHECK(validate(site).empty());
+  CHECK(over_garage() == Names{"roof over garage"});
+  CHECK(over_living() == Names{"floor of upper"});
+  site.storeys[0].roof = Construction{"brick", 0.2};  // of the rooms that have none, and not under the bedroom
+  CHECK(over_garage() == Names{"roof over garage"});
+  CHECK(over_living() == Names{"floor of upper"});
+  site.storeys[0].rooms[1].roof = Construction{kNoMaterial, {}};
+  CHECK(over_garage().empty());
+  site.storeys[0].rooms[1].roof.reset();
+  CHECK(over_garage() == Names{"roof over ground"});
+  CHECK(Scene(site, Doors::armed).indoors({6, 2, 2.6}));
+  CHECK_FALSE(Scene(site, Doors::armed).indoors({6, 2, 2.8}));
+}
+
+TEST_CASE("the roof of an attached garage counts from upstairs, also in what rooms throw about") {
+  Site site = house_with_garage();
+  site.radio.routes = false;
+  const double open_db = link_table(site).links[0].loss.path_loss_db;
+  site.storeys[0].rooms[1].roof = Construction{"steel", 0.2};
+  CHECK(link_table(site).links[0].loss.path_loss_db - open_db > 20);
+  // A far corner of the garage hears the bedroom by what the two throw about, and by less through steel.
+  const auto reverberant = [](const Site& of) {
+    const Scene scene(of, Doors::armed);
+    return scene.echoes().power(scene.echoes().end({3, 2, 4}), scene.echoes().end({7, 1, 1}));
+  };
+  site.radio.routes = true;
+  const double closed = reverberant(site);
+  site.storeys[0].rooms[1].roof = Construction{"board", 0.2};
+  CHECK(reverberant(site) != closed);
+}
+
+TEST_CASE("a room that a storey stands on in part: each line up meets its floor or the roof beside it, once") {
+  Site site = house_with_garage();
+  site.radio.routes = false;
+  site.storeys[0].rooms = {{"hall", rectangle({0, 0}, 8, 4)}};
+  site.storeys[0].rooms[0].roof = Construction{"slab", 0.2};
+  CHECK(validate(site).empty());
+  const Scene scene(site, Doors::armed);
+  const RandomStream random(5, 1);
+  for (std::uint64_t i = 0; i < 5000; ++i) {
+    const auto draw = [&](std::uint64_t k) { return random.uniform(4 * i + k); };
+    const Point3 below{0.1 + 7.8 * draw(0), 0.1 + 3.8 * draw(1), 0.1 + 2.3 * draw(2)};
+    const Point3 above{0.1 + 3.8 * draw(3), 2, 3.5};  // in the bedroom
+    CAPTURE(below.x);
+    CAPTURE(below.z);
+    CAPTURE(above.x);
+    const Path path = trace(scene, below, above);
+    int slab = 0, wall = 0;
+    for (const Crossing& crossing : path.crossings) {
+      if (crossing.element == kNone) continue;
+      ++(scene.elements()[crossing.element].cause == LossCause::floor ? slab : wall);
+    }
+    CHECK(slab == 1);
+    CHECK(wall <= 1);  // the outer wall of the bedroom, where the line came through the roof beside it
+  }
+  // What is thrown about passes the floor where the bedroom stands, not an opening in the roof under it.
+  Site floorless = site;
+  floorless.storeys[1].floor = Construction{kNoMaterial, {}};
+  const auto power = [](const Site& of) {
+    const Scene made(of, Doors::armed);
+    return made.echoes().power(made.echoes().end({3, 2, 4}), made.echoes().end({7, 1, 1}));
+  };
+  site.radio.routes = floorless.radio.routes = true;
+  CHECK(power(floorless) > 2 * power(site));
+}

@@ -48,6 +48,24 @@ TEST_CASE("a device under the threshold by distance, one by an obstacle, each wi
   CHECK(text.find("in sight") != std::string::npos);
 }
 
+TEST_CASE("what the strongest way meets, and which way that is, where it is not the straight line") {
+  LinkTable table = fixture::table();
+  Link& link = table.links[0];
+  link.loss.items = {fixture::item(LossCause::distance, "distance, exponent 2, 7.0 m by way of gap", "", 47),
+                     fixture::item(LossCause::route, "other ways there", "", -2),
+                     fixture::item(LossCause::route, "bend at end of m1", "", -0.4)};
+  link.loss.turns = {{1, 2, 1}};
+  const auto text = [&] { return write_text(check_document(table), {.width = 160}); };
+  CHECK(text().find("in sight") == std::string::npos);
+  CHECK(text().find("  round by end of m1") != std::string::npos);
+  link.loss.items.push_back(fixture::item(LossCause::wall, "wall between a and b", "stud wall", 3));
+  CHECK(text().find("stud wall, round by end of m1: 3 dB") != std::string::npos);
+  link.loss.items[2].loss_db = 7;
+  CHECK(text().find("round by end of m1: 7 dB") != std::string::npos);
+  link.loss.distance_m = 15;
+  CHECK(text().find("distance, round by end of m1: 15 m") != std::string::npos);
+}
+
 TEST_CASE("when nothing is weak it says so") {
   LinkTable table = fixture::table();
   table.links.resize(1);

@@ -67,7 +67,7 @@ TEST_CASE("a weak link: the headline says so, the cause is named, everything is 
             "about 28 % at the hub and 34 % at the device; either under 40 % makes it weak."));
   CHECK(has(text, "typically differs from the prediction"));
   CHECK_FALSE(has(text, "dominat"));
-  CHECK(has(text, "about 3 in 10"));
+  CHECK(has(text, "about 28 in 100"));
   for (const std::string& caution : standing_cautions()) CHECK(has(text, caution));
 }
 
@@ -272,8 +272,8 @@ TEST_CASE("what centimetres do is said to be counted, or not where fading is off
 }
 
 TEST_CASE("chances in words") {
-  CHECK(chance_phrase(0.28) == "about 3 in 10");
-  CHECK(chance_phrase(0.5) == "about 5 in 10");
+  CHECK(chance_phrase(0.28) == "about 28 in 100");
+  CHECK(chance_phrase(0.5) == "about 50 in 100");
   CHECK(chance_phrase(0.05) == "about 5 in 100");
   CHECK(chance_phrase(0.95) == "about 95 in 100");
   CHECK(chance_phrase(0) == "less than 1 in 100");
@@ -292,4 +292,36 @@ TEST_CASE("JSON is the link of check and its text; CSV is one row an item") {
         "kiln valve,hall hub,distance,\"distance, exponent 2\",,50.3,3,0\r\n"
         "kiln valve,hall hub,wall,wall between shop and workshop,brick 0.24 m,12.1,3,0\r\n"
         "kiln valve,hall hub,obstacle,kiln,kiln shell,30.7,3,0\r\n");
+}
+
+TEST_CASE("a chance reads the same in every answer, and is never rounded up to what counts as sure") {
+  for (int thousandths = 0; thousandths <= 1000; ++thousandths) {
+    const double chance = thousandths / 1000.0;
+    CAPTURE(chance);
+    const std::string figure = chance_percent(chance);
+    const std::string phrase = chance_phrase(chance);
+    CHECK((phrase == "about " + figure + " in 100" || phrase == "less than 1 in 100" ||
+           phrase == "more than 99 in 100"));
+    if (chance < 0.9) CHECK(figure != "90");
+  }
+  CHECK(chance_percent(0.899) == "89");
+  CHECK(chance_percent(0.9) == "90");
+  CHECK(chance_percent(0.2549) == "25");
+  CHECK(chance_percent(0.9899) == "99");
+  CHECK(chance_percent(0.0101) == "1");
+}
+
+TEST_CASE("a way round is told as one, with where it bends") {
+  LinkTable table = fixture::table();
+  Link& link = table.links[1];
+  link.loss.items = {fixture::item(LossCause::distance, "distance, exponent 2, 12.0 m by way of back door", "", 55),
+                     fixture::item(LossCause::route, "other ways there", "", -1),
+                     fixture::item(LossCause::route, "bend at back door", "", 9)};
+  link.loss.turns = {{1, 2, 1}};
+  CHECK(bends_phrase(link.loss) == "back door");
+  const std::string text = write_text(explain_document({}, table, link), {.width = 2000});
+  CHECK(has(text, "Most of the signal comes round by back door, not straight."));
+  CHECK_FALSE(has(text, "nothing stands in the straight line"));
+  link.loss.turns.clear();
+  CHECK(bends_phrase(link.loss).empty());
 }

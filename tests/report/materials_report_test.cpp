@@ -3,12 +3,15 @@
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/link/transmission.hpp"
 #include "linkmargin/report/display_text.hpp"
+#include "linkmargin/report/material_groups.hpp"
 #include "linkmargin/report/write_csv.hpp"
 #include "linkmargin/report/write_text.hpp"
+#include "linkmargin/yaml/tables.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 
 using namespace linkmargin;
@@ -72,8 +75,8 @@ TEST_CASE("JSON and CSV give the loss that the links use") {
   CHECK(json["materials"][3]["out_of_range"].size() == 1);
   CHECK(write_csv(materials_rows(materials, {}, "shell")) ==
         "material,kind,frequency_mhz,thickness_m,loss_db,sigma_db,leakage_db,reflects_percent,"
-        "min_frequency_mhz,max_frequency_mhz,use,source,verified,note\r\nshell,measured,868.3,,30,6,,20,,,,"
-        "made up,,heavy\r\n");
+        "min_frequency_mhz,max_frequency_mhz,use,source,verified,note,group\r\nshell,measured,868.3,,30,6,,20,,,,"
+        "made up,,heavy,\r\n");
   CHECK(json["materials"][0]["leakage_db"] == 40);
   CHECK(json["materials"][1]["leakage_db"].is_null());
 }
@@ -105,4 +108,55 @@ TEST_CASE("one material in detail") {
 
 TEST_CASE("an unknown material is no answer") {
   CHECK_THROWS_AS(material_document(table(), "brik"), DomainError);
+}
+
+TEST_CASE("the list goes by groups: which row for what, why they spread, and what loses least first") {
+  MaterialTable materials = table();
+  materials["stone"].group = materials["cavity"].group = "brick wall";
+  materials["door"].group = "door";
+  const std::string text = write_text(materials_document(materials), {.width = 2000});
+  const auto at = [&](const std::string& part) {
+    const std::size_t place = text.find(part);
+    CAPTURE(part);
+    REQUIRE(place != std::string::npos);
+    return place;
+  };
+  CHECK(at("brick wall\n") < at("Pick `brick` with its thickness"));
+  CHECK(at("Pick `brick` with its thickness") < at("Spread: Bricks differ by density"));
+  CHECK(at("Spread: Bricks differ by density") < at("\nstone "));
+  CHECK(at("\nstone ") < at("\ncavity "));  // one leaf before two
+  CHECK(at("\ncavity ") < at("\ndoor "));
+  CHECK(at("\ndoor ") < at("In no group"));
+  CHECK(at("In no group") < at("\nshell "));
+  const std::string one = write_text(material_document(materials, "stone"), {.width = 2000});
+  CHECK(has(one, "Group: brick wall"));
+  CHECK(has(one, "Others of the group: cavity "));
+  CHECK_FALSE(has(write_text(material_document(materials, "shell")), "Group"));
+  CHECK(nlohmann::json::parse(materials_json(materials, {}, "stone"))["materials"][0]["group"] == "brick wall");
+}
+
+TEST_CASE("every group has its words, and they name rows of the built-in table alone") {
+  const MaterialTable& materials = embedded_tables().materials;
+  for (const std::string& group : kMaterialGroups) {
+    CAPTURE(group);
+    const MaterialGroupWords* words = material_group_words(group);
+    REQUIRE(words != nullptr);
+    CHECK(words->spread.ends_with("."));
+    std::string_view pick = words->pick;
+    for (std::size_t open = pick.find('`'); open != std::string_view::npos; open = pick.find('`')) {
+      pick.remove_prefix(open + 1);
+      const std::string name(pick.substr(0, pick.find('`')));
+      CAPTURE(name);
+      CHECK((materials.contains(name) || name == "multi_wall"));
+      pick.remove_prefix(name.size() + 1);
+    }
+    CHECK(std::ranges::any_of(materials, [&](const auto& row) { return row.second.group == group; }));
+  }
+  CHECK(material_group_words("") == nullptr);
+  // A stud wall is lighter than any wall of brick.
+  const auto loss_db = [&](const char* name, std::optional<double> thickness_m) {
+    return Transmission::of({name, thickness_m}, materials, 868.3e6).loss_db(1);
+  };
+  for (const char* brick : {"brick", "cavity wall", "lined brick wall"})
+    CHECK(loss_db("stud wall", {}) < loss_db(brick, 0.1));
 }

@@ -109,7 +109,7 @@ TEST_CASE("figures are never said more surely than they are") {
   CHECK(content.percent_text(40.2) == "40");
   CHECK(content.chance_text(0.9999) == "more than 99 in 100");
   CHECK(content.chance_text(0.001) == "less than 1 in 100");
-  CHECK(content.chance_text(0.34) == "about 3 in 10");
+  CHECK(content.chance_text(0.34) == "about 34 in 100");
   CHECK(content.chance_text(0.93) == "about 93 in 100");
   CHECK(content.length_text(0.087) == "9\u00A0cm");
   CHECK(content.length_text(2.34) == "2.3\u00A0m");

@@ -1,6 +1,7 @@
 #include "linkmargin/report/placement_report.hpp"
 
 #include "linkmargin/report/placement_map.hpp"
+#include "linkmargin/report/placement_words.hpp"
 #include "linkmargin/report/write_csv.hpp"
 #include "linkmargin/report/write_text.hpp"
 #include "linkmargin/site/edit.hpp"
@@ -150,4 +151,14 @@ TEST_CASE("the picture outlines what is within 1 dB, and there is none without a
   CHECK(answer.field->one_db_less < answer.field->best);
   site.hubs[0].fixed = true;
   CHECK_THROWS_AS(placement_svg(site, placement(site, {})), DomainError);
+}
+
+TEST_CASE("what is said of the worst over the table is what the table says of it") {
+  const Site site = three_contacts();
+  PlacementAnswer answer = placement(site, {.step_m = 0.5, .alone = true});
+  ChosenService& worst = answer.choices[0].services[answer.choices[0].worst];
+  worst.reading_percent = 75.7;
+  CHECK(says(worst_words(answer, answer.choices[0]), ", about 76 %, with"));
+  worst.reading_percent = answer.reading.weak_below_percent - 0.3;
+  CHECK(says(worst_words(answer, answer.choices[0]), ", about 39 %, with"));
 }

@@ -2,6 +2,7 @@
 
 #include "linkmargin/report/explain_report.hpp"
 #include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/spot_words.hpp"
 #include "linkmargin/report/write_text.hpp"
 
 #include "report/link_table_fixture.hpp"
@@ -202,4 +203,30 @@ TEST_CASE("explain with a reading: JSON, and advice that goes by what was read")
   CHECK_FALSE(has(advised(28), "Nothing needs moving"));
   CHECK_FALSE(has(advised(28), "Shift it by centimetres first"));  // the reading's own steps say it
   CHECK(advised(28).find("How to shift it") < advised(28).find("What would help first"));
+}
+
+TEST_CASE("enough, but far under what was predicted: the headline says both, and there is a list to look at") {
+  Case low;
+  low.link().sigma_db = 3;
+  low.predict(-62.5);  // 85 %
+  const ReadingWords words = low.words(60);
+  CHECK(has(words.headline, "Enough, but far lower than predicted, so something is wrong: 60 % at hub 'hall hub' is"));
+  CHECK(has(words.headline, "below what this place should give (85 %)."));
+  CHECK(has(words.findings[0], "has a chance of less than 1 in 100"));
+  CHECK_FALSE(words.looks.empty());
+  CHECK(words.steps.empty());
+  const ReadingAnswer answer = low.answer(60);
+  CHECK(verdict_word(answer.verdict) == "low");
+  const std::string text = write_text(explain_document(low.site, low.table, low.link(), &answer), {.width = 2000});
+  CHECK(has(text, "go through the list of things to look at before you leave"));
+  CHECK_FALSE(has(text, "Fine"));
+}
+
+TEST_CASE("which spots to try is told by the spots themselves") {
+  CHECK(spots_words({SpotShape::four, 0.086, 5, 0.9}) ==
+        "Try four spots 9 cm from there: left, right, above and below, or forth and back.");
+  CHECK(spots_words({SpotShape::disc, 0.08, 7, 0.9}) == "Try six spots all round, 8 cm from there.");
+  CHECK(spots_words({SpotShape::disc, 0.1, 19, 0.9}) ==
+        "Try six spots all round, 5 cm from there, then twelve, 10 cm from there.");
+  CHECK(spots_words({SpotShape::line, 0.13, 5, 0.9}) == "Try 2 spots either way along its line, 6 cm apart.");
 }

@@ -9,6 +9,8 @@ find_package(Python3 REQUIRED COMPONENTS Interpreter)
 add_test(NAME schema.check
   COMMAND Python3::Interpreter -W ignore::DeprecationWarning
           ${CMAKE_CURRENT_LIST_DIR}/check_schema.py ${PROJECT_SOURCE_DIR})
+add_test(NAME schema.commands
+  COMMAND Python3::Interpreter ${CMAKE_CURRENT_LIST_DIR}/check_commands.py ${PROJECT_SOURCE_DIR})
 add_test(NAME schema.languages
   COMMAND Python3::Interpreter -W ignore::DeprecationWarning
           ${CMAKE_CURRENT_LIST_DIR}/check_languages.py ${PROJECT_SOURCE_DIR})

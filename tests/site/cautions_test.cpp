@@ -180,3 +180,46 @@ TEST_CASE("a radio in no room, with walls nearly all round it, is told of; one b
   CHECK_FALSE(told({-2, 6}));
   CHECK_FALSE(told({4.75, 14}));
 }
+
+TEST_CASE("rooms with nothing over them are told where another storey lies higher, and once") {
+  Site site = site_test::sound_site();  // with a storey over the shop alone
+  for (Room& room : site.storeys[0].rooms) room.roof.reset();
+  const std::string caution = only_caution(site);
+  CHECK(site_test::holds(caution, "Nothing lies over 'workshop' and 'hall' of storey 'ground'"));
+  for (Room& room : site.storeys[0].rooms) room.roof = Construction{kNoMaterial, {}};
+  CHECK(site_cautions(site).empty());  // said to be open
+  for (Room& room : site.storeys[0].rooms) room.roof.reset();
+  site.storeys[0].roof = Construction{"slab", 0.2};
+  CHECK(site_cautions(site).empty());
+}
+
+TEST_CASE("a site of one storey without a roof stays as it is; with a roof over one room the others are told") {
+  Site site = site_test::sound_site();
+  site.repeaters.clear();
+  site.storeys.pop_back();
+  for (Room& room : site.storeys[0].rooms) room.roof.reset();
+  CHECK(site_cautions(site).empty());
+  site.storeys[0].rooms[0].roof = Construction{"slab", 0.2};
+  CHECK(site_test::holds(only_caution(site), "Nothing lies over 'workshop' and 'hall'"));
+}
+
+TEST_CASE("a material that is a layer alone and stands for a thing is told") {
+  Site site = site_test::sound_site();
+  site.materials.at("brick").use = {"layer"};
+  const std::string caution = only_caution(site);
+  CHECK(site_test::holds(caution, "'brick' is a layer for build-ups"));
+  site.materials.at("brick").use = {"wall", "layer"};
+  CHECK(site_cautions(site).empty());
+}
+
+TEST_CASE("what built-in profiles assume is told with its spread, until readings taught better") {
+  Site site = site_test::sound_site();
+  site.profiles.at("contact").built_in = true;
+  CHECK(site_cautions(site).empty());
+  site.profiles.at("contact").sigma_db = 3;
+  CHECK(only_caution(site) ==
+        "Built-in profiles stand for assumed devices, give or take 3 dB: put the data sheet's figures under "
+        "`profiles` for contact.");
+  site.calibration = Calibration{};
+  CHECK(site_cautions(site).empty());
+}

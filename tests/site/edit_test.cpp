@@ -71,6 +71,14 @@ std::vector<Row> rows() {
       {{"/storeys/ground/floor/material", "heavy"}, [](Site& s) { s.storeys[0].floor->material = "heavy"; }},
       {{"/storeys/ground/boundaries/1/material", "heavy"},
        [](Site& s) { s.storeys[0].boundaries[1].construction.material = "heavy"; }},
+      {{"/storeys/ground/boundaries/shop and workshop/material", "heavy"},
+       [](Site& s) { s.storeys[0].boundaries[0].construction.material = "heavy"; }},
+      {{"/storeys/ground/boundaries/shop and hall/material", "heavy"},
+       [](Site& s) { s.storeys[0].boundaries[1].construction.material = "heavy"; }},
+      {{"/storeys/ground/rooms/hall/roof/material", "heavy"},
+       [](Site& s) { s.storeys[0].rooms[2].roof->material = "heavy"; }},
+      {{"/storeys/ground/rooms/hall/roof/thickness_m", 0.3},
+       [](Site& s) { s.storeys[0].rooms[2].roof->thickness_m = 0.3; }},
       {{"/storeys/ground/walls/yard wall/to_m", Point2{19, 8}},
        [](Site& s) {
          s.storeys[0].walls[0].line.b = {19, 8};
@@ -206,7 +214,11 @@ TEST_CASE("what an edit cannot do is said with its path and what may have been m
       {{{"/storeys/upper/roof/material", "slab"}},
        "/storeys/upper/roof/material | the storey says nothing of its roof"},
       {{{"/storeys/ground/boundaries/2/material", "heavy"}},
-       "/storeys/ground/boundaries/2/material | no boundary stands at position '2'"},
+       "/storeys/ground/boundaries/2/material | the storey has no boundary '2'"},
+      {{{"/storeys/ground/boundaries/shop and workshp/material", "heavy"}},
+       "/storeys/ground/boundaries/shop and workshp/material | the storey has no boundary 'shop and workshp'"},
+      {{{"/storeys/ground/rooms/shop/roof/material", "heavy"}},
+       "/storeys/ground/rooms/shop/roof/material | room 'shop' has no roof of its own that an edit could change"},
       {{{"/storeys/ground/openings/street dor/leaf", "steel"}},
        "/storeys/ground/openings/street dor/leaf | unknown opening 'street dor' (did you mean 'street "
        "door'?)"},

@@ -403,3 +403,22 @@ TEST_CASE("what cannot be written is refused") {
     CHECK(found.starts_with(expected));
   }
 }
+
+TEST_CASE("a boundary is found by its two rooms, a roof by its room, and neither moves anything else") {
+  const std::string before =
+      "site: s\nradio: {frequency_mhz: 868.3}\nstoreys:\n"
+      "  - name: ground\n    level_m: 0\n    height_m: 2.5\n    outer_wall: {material: light wall}\n"
+      "    inner_wall: {material: light wall}\n    rooms:\n      a: {rect_m: [0, 0, 4, 4]}\n"
+      "      b: {rect_m: [4, 0, 4, 4], roof: {material: tiled roof}}  # lean-to\n    boundaries:\n"
+      "      - {between: [b, outside], material: light wall}\n"
+      "      - {between: [b, a], material: light wall}  # the party wall\n"
+      "hubs:\n  hub: {profile: hub, storey: ground, at_m: [1, 1], height_m: 2}\n";
+  std::string after = before;
+  const auto replace = [&](const std::string& from, const std::string& to) {
+    after.replace(after.find(from), from.size(), to);
+  };
+  replace("[b, a], material: light wall", "[b, a], material: heavy wall");
+  replace("tiled roof", "metal roof");
+  CHECK(edited(before, {{"/storeys/ground/boundaries/a and b/material", "heavy wall"},
+                        {"/storeys/ground/rooms/b/roof/material", "metal roof"}}) == after);
+}

@@ -95,6 +95,14 @@ class Chances {
 
 }  // namespace
 
+double SpotTrial::step_m() const {
+  if (shape == SpotShape::line && spots > 2) return distance_m / ((spots - 1) / 2);
+  if (shape != SpotShape::disc) return distance_m;
+  int rings = 0;
+  for (int inside = 1; inside < spots; inside += 6 * rings) ++rings;
+  return rings > 0 ? distance_m / rings : distance_m;
+}
+
 Centimetres centimetres(const Reliability& reliability, const ReadingScale& scale, double frequency_hz,
                         const Link& link, const FadePosterior* after, const CentimetreOptions& options) {
   const Chances chances(reliability, link, link.shortfall(scale).value, after);

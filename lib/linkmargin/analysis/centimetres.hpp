@@ -17,6 +17,9 @@ struct SpotTrial {
   double distance_m = 0;
   int spots = 0;  ///< to be tried, the present one among them
   double pass_probability = 0;
+
+  /// From one to the next: along a line, or from ring to ring.
+  double step_m() const;
 };
 
 struct CentimetreOptions {

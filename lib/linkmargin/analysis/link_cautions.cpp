@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/link_cautions.hpp"
 
+#include "linkmargin/analysis/material_neighbours.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/link/echoes.hpp"
 #include "linkmargin/link/noise_rise.hpp"
@@ -107,6 +108,9 @@ std::vector<std::string> link_cautions(const Site& site, const Link& link) {
     if (of_site || of_radio || of_storey) add_once(texts, caution.text);
   }
   add_all_once(texts, material_cautions(site, link));
+  add_all_once(texts, neighbour_cautions(site, [&](const std::string& name) {
+                 return std::ranges::find(link.loss.items, name, &LossItem::table_row) != link.loss.items.end();
+               }));
   add_all_once(texts, noise_cautions(site.radio));
   add_all_once(texts, link.loss.cautions);
   if (passes_many_walls(site.radio, link)) add_once(texts, kManyWallsText);
@@ -119,6 +123,7 @@ std::vector<std::string> table_cautions(const Site& site, const Scene& scene, co
   std::vector<std::string> texts;
   add_all_once(texts, site_cautions(site));
   add_all_once(texts, scene.cautions());
+  add_all_once(texts, neighbour_cautions(site, [](const std::string&) { return true; }));
   add_all_once(texts, noise_cautions(site.radio));
   std::string many;
   std::string echoing;

@@ -12,7 +12,9 @@ namespace {
 ReadingVerdict decide(const ReadingAnswer& answer, const ReadingScale& scale) {
   const double percent = answer.reading.percent;
   if (percent > 0 && percent >= scale.weak_below_percent) {
-    return answer.as_high_probability < kRareProbability ? ReadingVerdict::better : ReadingVerdict::fine;
+    if (answer.as_high_probability < kRareProbability) return ReadingVerdict::better;
+    const bool bound = answer.reading.kind == ReadingKind::at_least;
+    return !bound && answer.as_low_probability < kRareProbability ? ReadingVerdict::low : ReadingVerdict::fine;
   }
   if (answer.as_low_probability < kRareProbability) return ReadingVerdict::unexplained;
   const SpotTrial* best = answer.spots.choice();
@@ -42,6 +44,15 @@ ReadingAnswer reading_verdict(const Reliability& reliability, const ReadingScale
   answer.spots = centimetres(reliability, scale, frequency_hz, link, &posterior, options);
   answer.verdict = decide(answer, scale);
   return answer;
+}
+
+bool is_far_lower(const Reliability& reliability, const ReadingScale& scale, const Link& link,
+                  double percent) {
+  const SpotReading reading = spot_reading(scale, link, percent);
+  if (reading.kind == ReadingKind::at_least) return false;
+  const double sigma_db = std::max(link.sigma_db, kLeastSigmaDb);
+  return 1 - reliability.chance(link.lower().level, reading.level, sigma_db, link.loss.in_sight) <
+         kRareProbability;
 }
 
 CentimetreOptions centimetre_options(const Site& site, const Link& link) {

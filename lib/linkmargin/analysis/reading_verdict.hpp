@@ -8,14 +8,15 @@ namespace linkmargin {
 /// What a reading taken on site calls for. Decided by chances, in this order:
 ///
 /// - The reading reaches the threshold: `better`, where the prediction gave so much a chance under
-///   kRareProbability, else `fine`. What is read counts, not what was predicted.
+///   kRareProbability; `low`, where it gave so little such a chance: enough, but something is wrong; else
+///   `fine`. What is read counts, not what was predicted.
 /// - `unexplained`: the prediction, wall and fade together, gave so little a chance under kRareProbability. A
 ///   hundred sound predictions give one such reading, so that a site of usual size has none by chance; what
 ///   the plan does not know of (a battery, a shut door, metal) is then about as likely, and costs minutes to
 ///   look at.
 /// - `fade`: the local mean is more likely enough than not, or the best spot within reach is. Shift it.
 /// - `wall`: neither. The place itself is short; move it.
-enum class ReadingVerdict { fine, better, fade, wall, unexplained };
+enum class ReadingVerdict { fine, better, low, fade, wall, unexplained };
 
 inline constexpr double kRareProbability = 0.01;
 inline constexpr double kLikelyProbability = 0.5;
@@ -32,8 +33,12 @@ struct ReadingAnswer {
   double place_probability = 0;    ///< that the local mean is enough for both directions
   Centimetres spots;               ///< with `four` and `disc`, or `line`, as far as the options allow
 
-  bool enough() const { return verdict == ReadingVerdict::fine || verdict == ReadingVerdict::better; }
+  bool enough() const { return verdict <= ReadingVerdict::low; }
 };
+
+/// Whether so low a reading has a chance under kRareProbability where the prediction is right. 100 % is a bound
+/// and never low.
+bool is_far_lower(const Reliability& reliability, const ReadingScale& scale, const Link& link, double percent);
 
 /// @param percent  read at the direction that reads lower: limits::kPercent. 0 % is never enough
 /// @throws DomainError outside

@@ -35,6 +35,7 @@ class DeviceSearch {
   }
 
   DeviceRelocation run() {
+    if (found_.verdict == ReadingVerdict::low) found_.left_out.push_back(LeftOut::low_reading);
     if (!search_.is_weak(position_) && search_.enough(found_.expected.pass_probability)) {
       found_.left_out.push_back(LeftOut::needs_nothing);
       return std::move(found_);

@@ -48,7 +48,15 @@ struct Remedy {
 };
 
 /// Why something is not proposed.
-enum class LeftOut { needs_nothing, look_for_cause, shift_will_not_do, ruled_place, device_stays, hubs_stay };
+enum class LeftOut {
+  needs_nothing,
+  low_reading,  ///< enough, but far lower than predicted
+  look_for_cause,
+  shift_will_not_do,
+  ruled_place,
+  device_stays,
+  hubs_stay
+};
 
 /// One device with what may be done, in order.
 struct DeviceRelocation {

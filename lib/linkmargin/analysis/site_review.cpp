@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/site_review.hpp"
 
+#include "linkmargin/analysis/reading_verdict.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -75,6 +76,22 @@ CaseReview reviewed(const Site& site, const NamedEdits& named, const ReviewOptio
   return {named.name, link_table(*edited, {.doors = options.doors, .threads = options.threads})};
 }
 
+/// Of the devices whose reading is enough those that is_far_lower() tells.
+std::vector<std::string> far_lower(const Site& site, const SiteReview& review) {
+  std::vector<std::string> names;
+  if (review.present.of_device.empty()) return names;
+  const Reliability reliability(site.fading);
+  for (const Link& link : review.as_planned.links) {
+    const auto read = review.present.of_device.find(link.device);
+    if (!link.serving || read == review.present.of_device.end()) continue;
+    const double percent = read->second.percent;
+    const bool other_hub = read->second.hub && *read->second.hub != link.hub;
+    if (other_hub || percent <= 0 || percent < site.reading.weak_below_percent) continue;
+    if (is_far_lower(reliability, site.reading, link, percent)) names.push_back(link.device);
+  }
+  return names;
+}
+
 }  // namespace
 
 double review_step_m(const Box2& extent) {
@@ -99,6 +116,7 @@ SiteReview site_review(const Site& site, const ReviewOptions& options) {
     review.before = link_table(*options.before, {.doors = options.doors, .threads = options.threads});
   review.readings = options.readings;
   review.present = present_readings(site, options.readings, options.doors);
+  review.far_lower = far_lower(site, review);
   return review;
 }
 

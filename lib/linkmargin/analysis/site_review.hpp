@@ -44,6 +44,7 @@ struct SiteReview {
   std::optional<LinkTable> before;  ///< without readings
   std::vector<Reading> readings;    ///< as given
   PresentReadings present;          ///< of `readings`, with the doors as asked for
+  std::vector<std::string> far_lower{};  ///< devices that read enough, but so low that something is wrong
 };
 
 /// @param site sound: validate(site) is empty

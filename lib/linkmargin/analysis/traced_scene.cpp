@@ -8,7 +8,8 @@ namespace linkmargin {
 namespace {
 
 /// What a scene and the paths in it hang on: noise only raises what receivers need.
-Environment without_noise(Environment radio) {
+Environment without_noise(const Site& site) {
+  Environment radio = radio_with_equipment(site);
   radio.noise = {};
   radio.noise_rise_db = 0;
   return radio;
@@ -30,14 +31,14 @@ const LossBreakdown& TracedEnd::path_loss(Point3 to) {
 }
 
 TracedScene::TracedScene(const Site& site, Doors doors)
-    : radio_(without_noise(site.radio)),
+    : radio_(without_noise(site)),
       calibration_(site.calibration),
       materials_(site.materials),
       storeys_(site.storeys),
       scene_(std::make_shared<const Scene>(site, doors)) {}
 
 bool TracedScene::fits(const Site& site, Doors doors) const {
-  return doors == scene_->doors() && without_noise(site.radio) == radio_ &&
+  return doors == scene_->doors() && without_noise(site) == radio_ &&
          site.calibration == calibration_ && site.storeys == storeys_ && site.materials == materials_;
 }
 

@@ -41,7 +41,8 @@ class TracedScene {
   TracedScene(const Site& site, Doors doors);
 
   /// Whether another site's scene is this one: the same building, materials, model and frequency, the same
-  /// things learned. Radios, devices, areas, the reading, fading and noise may differ.
+  /// things learned, the same spread of the equipment. Radios, devices, areas, the reading, fading and noise
+  /// may differ.
   bool fits(const Site& site, Doors doors) const;
 
   const std::shared_ptr<const Scene>& scene() const { return scene_; }
@@ -54,7 +55,7 @@ class TracedScene {
   /// an end keeps it.
   static constexpr std::size_t kMostLosses = 8192;
 
-  Environment radio_;  // as the site has it
+  Environment radio_;  // without noise
   std::optional<Calibration> calibration_;
   MaterialTable materials_;
   std::vector<Storey> storeys_;

@@ -25,11 +25,31 @@ std::vector<DeviceChange> device_changes(const LinkTable& before, const LinkTabl
   return changes;
 }
 
+bool same_link(const Link& before, const Link& after) {
+  const auto level = [](const std::optional<Direction>& way) { return way ? way->level.value : 0; };
+  return before.device == after.device && before.hub == after.hub &&
+         before.uplink.level == after.uplink.level && level(before.downlink) == level(after.downlink) &&
+         before.uplink.margin == after.uplink.margin && before.weaker().margin == after.weaker().margin &&
+         before.weaker().reading_percent == after.weaker().reading_percent &&
+         before.pass_probability == after.pass_probability && before.weak == after.weak;
+}
+
+bool same_area(const AreaCover& before, const AreaCover& after) {
+  return before.area == after.area && before.hub == after.hub &&
+         before.share_percent == after.share_percent && before.wanted_percent == after.wanted_percent;
+}
+
+bool same_load(const HubLoad& before, const HubLoad& after) {
+  return before.hub == after.hub && before.slots_used == after.slots_used && before.capacity == after.capacity &&
+         before.over_capacity == after.over_capacity;
+}
+
 CaseChange case_change(const Site& site, std::string name, const LinkTable& before, LinkTable after) {
   CaseChange change;
   change.name = std::move(name);
   change.devices = device_changes(before, after);
   change.weak_count = after.weak_devices.size();
+  change.same_figures = same_figures(before, after);
   for (const AreaCover& area : after.areas) {
     if (area.weak) change.weak_areas.push_back(area.area);
   }
@@ -109,6 +129,12 @@ void add_draws(const WhatIfSetting& setting, std::vector<Sensitivity>& found) {
 }
 
 }  // namespace
+
+bool same_figures(const LinkTable& before, const LinkTable& after) {
+  return std::ranges::equal(before.links, after.links, same_link) &&
+         std::ranges::equal(before.areas, after.areas, same_area) &&
+         std::ranges::equal(before.hubs, after.hubs, same_load);
+}
 
 std::vector<std::string> CaseChange::turns_weak() const {
   return names_of(devices,

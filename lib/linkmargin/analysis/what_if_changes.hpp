@@ -28,10 +28,14 @@ struct CaseChange {
   std::vector<std::string> weak_areas;
   std::vector<std::string> over_capacity;  ///< hubs that serve more than they have slots for
   std::vector<DeviceChange> devices;       ///< of the site, then those that the case adds
+  bool same_figures = false;  ///< no level, chance, area, hub or slot differs from the site as it is
 
   std::vector<std::string> turns_weak() const;  ///< weak in the case and not before, or new and weak
   std::vector<std::string> recovers() const;    ///< weak before, there still and not weak
 };
+
+/// Whether two tables of one site, or of a site and a case of it, tell the same of every link, area and hub.
+bool same_figures(const LinkTable& before, const LinkTable& after);
 
 /// The site as it is, then each of its cases.
 /// @throws DomainError as what_if() does

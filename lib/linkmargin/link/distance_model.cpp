@@ -164,7 +164,7 @@ DistanceTerm of_model(const Environment& radio, double distance_m, const std::ve
 DistanceTerm distance_term(const Environment& radio, double distance_m, const std::vector<double>& floors_db,
                            bool in_sight) {
   DistanceTerm term = of_model(radio, std::max(distance_m, kNearestM), floors_db, in_sight);
-  term.sigma_db = radio.model_sigma_db.value_or(term.sigma_db);
+  term.sigma_db = std::hypot(radio.model_sigma_db.value_or(term.sigma_db), radio.equipment_sigma_db);
   return term;
 }
 

@@ -261,25 +261,53 @@ class EchoBalance {
 
   /// The slabs between two heights, and the cells of other storeys on their far side, that lie over or under a cell.
   struct Stack {
-    std::vector<Outline> outlines;             // first the slabs with their holes, then the cells
-    std::vector<std::uint32_t> elements;       // of the slabs: kHole for a hole
+    struct Slab {
+      std::uint32_t element;
+      std::size_t outline;  // its holes follow
+      std::size_t holes;
+    };
+    std::vector<Outline> outlines;  // first the slabs with their holes, then the cells
+    std::vector<Slab> slabs;
+    std::size_t first_cell = 0;  // among the outlines
     std::vector<std::uint32_t> cells;
+
+    /// What lies over or under a piece: an element, kHole or, where nothing is described, kNone. What is cut out of one
+    /// sheet, as a roof is under the storey above, another may close.
+    std::uint32_t element_at(const std::vector<bool>& inside) const {
+      std::uint32_t element = kNone;
+      for (const Slab& slab : slabs) {
+        if (!inside[slab.outline]) continue;
+        bool hole = false;
+        for (std::size_t i = 1; i <= slab.holes; ++i) hole = hole || inside[slab.outline + i];
+        if (!hole) {
+          element = slab.element;
+        } else if (element == kNone) {
+          element = kHole;
+        }
+      }
+      return element;
+    }
+
+    std::uint32_t cell_at(const std::vector<bool>& inside) const {
+      for (std::size_t i = first_cell; i < inside.size(); ++i) {
+        if (inside[i]) return cells[i - first_cell];
+      }
+      return kNone;
+    }
   };
 
   void add_slabs(double low_m, double high_m, const Box2& box, Stack& stack) const {
     for (const Plate& plate : scene_.plates()) {
       if (plate.z_m < low_m || plate.z_m > high_m || !plate.box.meets(box)) continue;
+      stack.slabs.push_back({plate.element, stack.outlines.size(), plate.holes.size()});
       stack.outlines.push_back(Outline::of(plate.outline));
-      stack.elements.push_back(plate.element);
-      for (const Polygon2& hole : plate.holes) {
-        stack.outlines.push_back(Outline::of(hole));
-        stack.elements.push_back(kHole);
-      }
+      for (const Polygon2& hole : plate.holes) stack.outlines.push_back(Outline::of(hole));
     }
   }
 
   /// The cells of another storey whose ceiling (below) or floor lies across a slab.
   void add_beyond(std::uint32_t s, bool below, const Box2& box, Stack& stack) const {
+    stack.first_cell = stack.outlines.size();
     for (std::uint32_t t = 0; t < storeys().size(); ++t) {
       const double gap_m = below ? storeys()[s].floor_m - storeys()[t].ceiling_m
                                  : storeys()[t].floor_m - storeys()[s].ceiling_m;
@@ -315,15 +343,7 @@ class EchoBalance {
       }
       add_beyond(cells()[cell].storey, below, outline.box, stack);
       for_overlaps(outline, stack.outlines, [&](const std::vector<bool>& inside, double area_m2) {
-        std::uint32_t element = kNone, other = kNone;
-        for (std::size_t i = 0; i < inside.size(); ++i) {
-          if (!inside[i]) continue;
-          if (i < stack.elements.size()) {
-            element = stack.elements[i];
-          } else if (other == kNone) {
-            other = stack.cells[i - stack.elements.size()];
-          }
-        }
+        const std::uint32_t element = stack.element_at(inside), other = stack.cell_at(inside);
         const bool open = element == kHole || (element == kNone && other != kNone);
         const DiffuseShares shares = open ? kOpenAir : element == kNone ? plain_[cell] : diffuse(element);
         add_face(cell, area_m2, shares);

@@ -19,6 +19,10 @@ namespace {
 /// validate() overlooks.
 constexpr double kHeightSlackM = 0.001;
 
+double half_m(const std::optional<Construction>& slab) {
+  return slab ? slab->thickness_m.value_or(0) / 2 : 0;
+}
+
 }  // namespace
 
 /// Turns the nouns of a site into the panels, plates and bodies of a scene.
@@ -36,10 +40,7 @@ class SceneBuilder {
         add_plates(storey, *storey.floor, storey.level_m - half_m, "floor of " + storey.name,
                    storey.floor_openings);
       }
-      if (storey.roof) {
-        const double half_m = storey.roof->thickness_m.value_or(0) / 2;
-        add_plates(storey, *storey.roof, storey.ceiling_m() + half_m, "roof over " + storey.name, {});
-      }
+      add_roofs(storey);
       for (const Obstacle& obstacle : storey.obstacles) {
         if (obstacle.construction.material == kNoMaterial) continue;
         const double bottom_m = storey.level_m + obstacle.base_m;
@@ -87,32 +88,79 @@ class SceneBuilder {
         cuts[place->piece].push_back({place->from, place->to, &opening, leaf(opening)});
       }
     }
-    std::uint32_t roof = kNone;
-    if (storey.roof && storey.roof->material != kNoMaterial) {
-      roof = element(LossCause::floor, "roof over " + storey.name, *storey.roof);
-      scene_.elements_[roof].transmission = scene_.elements_[roof].transmission.lining();
-    }
     WallBuilder builder(scene_, storey, plan, reach_of(storey));
     for (std::size_t i = 0; i < plan.size(); ++i) {
       std::sort(cuts[i].begin(), cuts[i].end(), [](const auto& a, const auto& b) { return a.from < b.from; });
       const auto& construction = plan[i].construction;
       builder.add(plan[i], construction ? element(LossCause::wall, wall_name(plan[i]), *construction) : kNone,
-                  cuts[i], roof);
+                  cuts[i], eaves(storey, plan[i]));
     }
   }
 
   WallBuilder::Reach reach_of(const Storey& storey) const {
-    constexpr double kThickestM = 1;  // farther up stands no next storey
-    const auto half_m = [](const std::optional<Construction>& slab) {
-      return slab ? slab->thickness_m.value_or(0) / 2 : 0;
-    };
     WallBuilder::Reach reach{storey.level_m - half_m(storey.floor), storey.ceiling_m() + half_m(storey.roof)};
+    for (const Room& room : storey.rooms)
+      reach.top_m = std::max(reach.top_m, storey.ceiling_m() + half_m(room.roof));
     for (const Storey& above : site_.storeys) {
       const double gap_m = above.level_m - storey.ceiling_m();
-      if (gap_m < 0 || gap_m > kThickestM) continue;
+      if (gap_m < 0 || gap_m > kSlabBetweenM) continue;
       reach.top_m = std::max(reach.top_m, above.level_m - half_m(above.floor));
     }
     return reach;
+  }
+
+  /// What closes the eaves over an outer wall: the lining of the roof that ends on it.
+  std::uint32_t eaves(const Storey& storey, const WallPiece& piece) {
+    if (piece.second != kOutside) return kNone;
+    const auto room = std::ranges::find(storey.rooms, piece.first, &Room::name);
+    const std::optional<Construction>& roof = storey.roof_of(*room);
+    if (!roof || roof->material == kNoMaterial || is_covered(storey, piece)) return kNone;
+    const std::uint32_t of = element(LossCause::floor, "roof over " + room->name, *roof);
+    scene_.elements_[of].transmission = scene_.elements_[of].transmission.lining();
+    return of;
+  }
+
+  /// Whether a room of a storey above stands over a wall or beside its line.
+  bool is_covered(const Storey& storey, const WallPiece& piece) const {
+    const Point2 middle = at_fraction(piece.line, 0.5);
+    return std::ranges::any_of(site_.storeys, [&](const Storey& above) {
+      return stands_on(above, storey) && std::ranges::any_of(above.rooms, [&](const Room& cover) {
+        return contains(cover.corners, middle) || distance_to_edges(cover.corners, middle) < kJointM;
+      });
+    });
+  }
+
+  /// A roof covers what no room of a storey above covers. Where one covers a part, the roof lies at the height
+  /// of that one's floor, so that no line slips out between the two.
+  void add_roofs(const Storey& storey) {
+    std::uint32_t of_storey = kNone;
+    for (const Room& room : storey.rooms) {
+      const std::optional<Construction>& roof = storey.roof_of(room);
+      if (!roof || roof->material == kNoMaterial) continue;
+      const std::string name = "roof over " + (room.roof ? room.name : storey.name);
+      std::uint32_t of = room.roof ? kNone : of_storey;
+      if (of == kNone) of = element(LossCause::floor, name, *roof);
+      if (!room.roof) of_storey = of;
+      Plate plate{.outline = room.corners,
+                  .z_m = storey.ceiling_m() + half_m(roof),
+                  .element = of,
+                  .box = bounding_box(room.corners)};
+      cut_out_covers(storey, plate);
+      scene_.plates_.push_back(std::move(plate));
+    }
+  }
+
+  void cut_out_covers(const Storey& storey, Plate& roof) const {
+    for (const Storey& above : site_.storeys) {
+      if (!stands_on(above, storey)) continue;
+      const double floor_m = above.level_m - half_m(above.floor);
+      for (const Room& cover : above.rooms) {
+        if (!roof.box.meets(bounding_box(cover.corners)) || shared_area(roof.outline, cover.corners) <= 0)
+          continue;
+        roof.z_m = roof.holes.empty() ? floor_m : std::min(roof.z_m, floor_m);
+        roof.holes.push_back(cover.corners);
+      }
+    }
   }
 
   std::uint32_t leaf(const Opening& opening) {
@@ -139,9 +187,9 @@ class SceneBuilder {
       return slab ? slab->thickness_m.value_or(0) : 0;
     };
     const double bottom_m = storey.level_m - std::max(thickness_m(storey.floor), kHeightSlackM);
-    const double top_m = storey.ceiling_m() + std::max(thickness_m(storey.roof), kHeightSlackM);
     const auto of = static_cast<std::uint32_t>(scene_.storeys_.size() - 1);
     for (const Room& room : storey.rooms) {
+      const double top_m = storey.ceiling_m() + std::max(thickness_m(storey.roof_of(room)), kHeightSlackM);
       scene_.rooms_.push_back({of, room.corners, bounding_box(room.corners), bottom_m, top_m});
     }
   }
@@ -157,7 +205,7 @@ class SceneBuilder {
   std::set<std::string> out_of_range_;
 };
 
-Scene::Scene(const Site& site, Doors doors) : doors_(doors), radio_(site.radio) {
+Scene::Scene(const Site& site, Doors doors) : doors_(doors), radio_(radio_with_equipment(site)) {
   SceneBuilder(site, *this).build();
   if (counts_routes(radio_)) {
     corners_ = find_corners(*this);

@@ -81,13 +81,14 @@ struct Panel {
   bool beyond = false;            ///< air past a free end of its wall
 };
 
-/// A level sheet: the slab under a storey, or a roof, one piece a room.
+/// A level sheet: the slab under a storey, or a roof where no room of a storey above lies, one piece a room.
 struct Plate {
   Polygon2 outline;
   double z_m = 0;
   std::uint32_t element = 0;
   Box2 box{};                     ///< of the outline
-  std::vector<Polygon2> holes{};  ///< stairwells and shafts: nothing is met there; half-open as the outline
+  /// Stairwells and shafts; of a roof, the rooms above. Nothing is met there; half-open as the outline.
+  std::vector<Polygon2> holes{};
 };
 
 /// An upright prism: an obstacle.
@@ -122,7 +123,7 @@ class Scene {
   Scene(const Site& site, Doors doors);
 
   Doors doors() const { return doors_; }
-  const Environment& radio() const { return radio_; }
+  const Environment& radio() const { return radio_; }  ///< with what the profiles leave open
   const std::vector<Element>& elements() const { return elements_; }
   const std::vector<Panel>& panels() const { return panels_; }
   /// What closes the chinks where a wall's end was typed a little short of another wall. No line is taken to

@@ -34,6 +34,11 @@ class Adviser {
   }
 
   std::vector<std::string> take() {
+    if (read_ != nullptr && read_->verdict == ReadingVerdict::low) {
+      return {
+          "Nothing needs moving for the reading's sake, but go through the list of things to look at before you "
+          "leave: what took so much off it may take more. Then read anew, with everything closed."};
+    }
     if (read_ != nullptr && read_->enough()) {
       return {
           "Nothing needs moving: what was read is enough. It counts if everything was closed, as when the "

@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <tuple>
+#include <utility>
 
 namespace linkmargin {
 namespace {
@@ -73,24 +74,35 @@ Paragraph verdict(const LinkTable& table, const std::vector<const Link*>& order)
   return {text, bad ? Tone::weak : devices == 0 ? Tone::plain : Tone::strong};
 }
 
-/// What stands in the way in few words: of a wall what it is made of, for its name is long and tells less.
-Cell obstacle_words(const LinkTable& table, const Link& link) {
+/// What stands in the way in few words, and what it costs: of a wall what it is made of, for its name is long and
+/// tells less.
+std::pair<std::string, std::string> obstacle_words(const LinkTable& table, const Link& link) {
   const LossItem* obstacle = biggest_obstacle(link.loss);
   const bool far =
       distance_outweighs(link.loss) && (obstacle != nullptr || link.weak || !itemises(table.model));
   if (far) return {"distance", ": " + with_unit(link.loss.distance_m, 0, "m")};
-  if (obstacle == nullptr) return {itemises(table.model) ? "in sight" : "distance"};
+  if (obstacle == nullptr) return {itemises(table.model) ? "in sight" : "distance", {}};
   const bool by_material = obstacle->cause == LossCause::wall && !obstacle->material.empty();
   return {by_material ? obstacle->material : obstacle->name, ": " + with_unit(obstacle->loss_db, 0, "dB")};
 }
 
+/// With the way that it is met on, where that is not the straight line.
+Cell obstacle_on_its_way(const LinkTable& table, const Link& link) {
+  auto [text, tail] = obstacle_words(table, link);
+  if (const std::string bends = bends_phrase(link.loss); !bends.empty()) {
+    const bool nothing_else = text == "in sight" || text.starts_with("bend at ");
+    text = (nothing_else ? "" : text + ", ") + "round by " + bends;
+  }
+  return {text, tail};
+}
+
 /// The same, and what the figures of the row do not show: the other direction, where it is weak and lower.
 Cell obstacle_cell(const LinkTable& table, const Link& link) {
-  Cell cell = obstacle_words(table, link);
+  Cell cell = obstacle_on_its_way(table, link);
   const Direction& lower = link.lower();
   const double weak_below = table.reading.weak_below_percent;
   if (&lower == &link.weaker() || lower.reading_percent >= weak_below) return cell;
-  cell.tail = std::string("; ") + (link.lower_is_downlink() ? "down" : "up") + " only " +
+  cell.tail += std::string("; ") + (link.lower_is_downlink() ? "down" : "up") + " only " +
               fixed_text(whole_percent(lower.reading_percent, weak_below), 0) + " %";
   return cell;
 }

@@ -91,12 +91,15 @@ std::string echo_words(const LossBreakdown& loss) {
 std::string makeup(const LinkTable& table, const Link& link) {
   const LossBreakdown& loss = link.loss;
   const double distance_db = loss.path_loss_db - obstruction_db(loss) - bends_db(loss) + echoes_db(loss);
-  std::string text = "The distance costs " + with_unit(distance_db, 1, "dB");
+  const std::string bends = bends_phrase(loss);
+  std::string text =
+      (bends.empty() ? std::string() : "Most of the signal comes round by " + bends + ", not straight. ") +
+      "The distance costs " + with_unit(distance_db, 1, "dB");
   if (things_in_the_way(loss) > 0) {
     text += "; " + things_words(loss);
   } else if (!itemises(table.model)) {
     text += ", and the model " + model_word(table.model) + " counts no wall by itself";
-  } else if (biggest_obstacle(loss) == nullptr) {
+  } else if (loss.turns.empty() && biggest_obstacle(loss) == nullptr) {
     text += ", and nothing stands in the straight line";
   }
   text += bends_words(loss) + "." + echo_words(loss);

@@ -53,7 +53,8 @@ Table materials_rows(const MaterialTable& table, const MaterialsOptions& options
   Table rows;
   for (const char* key :
        {"material", "kind", "frequency_mhz", "thickness_m", "loss_db", "sigma_db", "leakage_db",
-        "reflects_percent", "min_frequency_mhz", "max_frequency_mhz", "use", "source", "verified", "note"}) {
+        "reflects_percent", "min_frequency_mhz", "max_frequency_mhz", "use", "source", "verified", "note",
+        "group"}) {
     rows.columns.push_back({.key = key});
   }
   for (const MaterialFacts& facts : chosen_materials(table, options, name)) {
@@ -71,7 +72,8 @@ Table materials_rows(const MaterialTable& table, const MaterialsOptions& options
                           {joined(material.use)},
                           {material.source},
                           {material.verified},
-                          {material.note}}});
+                          {material.note},
+                          {material.group}}});
   }
   return rows;
 }
@@ -95,6 +97,7 @@ std::string materials_json(const MaterialTable& table, const MaterialsOptions& o
     object["source"] = material.source;
     object["verified"] = material.verified;
     object["note"] = material.note;
+    object["group"] = material.group;
     object["out_of_range"] = facts.out_of_range;
     list.push_back(std::move(object));
   }

@@ -1,6 +1,7 @@
 #include "linkmargin/report/phrases.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/rounding.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -75,17 +76,15 @@ std::string listed(const std::vector<std::string>& names, std::size_t most) {
 }
 
 std::string chance_phrase(double probability) {
-  if (probability < 0.01) return "less than 1 in 100";
-  if (probability > 0.99) return "more than 99 in 100";
-  if (probability < 0.095) return "about " + fixed_text(100 * probability, 0) + " in 100";
-  if (probability > 0.905) return "about " + fixed_text(100 * probability, 0) + " in 100";
-  return "about " + fixed_text(10 * probability, 0) + " in 10";
+  if (is_no_chance(probability)) return "less than 1 in 100";
+  if (is_certain(probability)) return "more than 99 in 100";
+  return "about " + chance_percent(probability) + " in 100";
 }
 
 std::string chance_percent(double probability) {
-  if (probability < 0.01) return "<1";
-  if (probability > 0.99) return ">99";
-  return fixed_text(100 * probability, 0);
+  if (is_no_chance(probability)) return "<1";
+  if (is_certain(probability)) return ">99";
+  return fixed_text(whole_chance(probability), 0);
 }
 
 std::string reach_phrase(const Mobility& mobility) {
@@ -103,6 +102,17 @@ bool itemises(PathLossModel model) {
 
 std::size_t things_in_the_way(const LossBreakdown& loss) {
   return static_cast<std::size_t>(std::ranges::count_if(loss.items, stands_in_the_way));
+}
+
+std::string bends_phrase(const LossBreakdown& loss) {
+  constexpr std::string_view bend = "bend at ";  // as a way round names its bends (link/routes.cpp)
+  if (loss.turns.empty()) return {};
+  std::vector<std::string> names;
+  for (const LossItem& item : loss.items) {
+    if (item.cause == LossCause::route && item.name.starts_with(bend))
+      names.push_back(item.name.substr(bend.size()));
+  }
+  return listed(names, names.size());
 }
 
 const LossItem* biggest_obstacle(const LossBreakdown& loss) {

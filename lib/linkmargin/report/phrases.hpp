@@ -23,7 +23,7 @@ std::string counted(std::size_t count, std::string_view singular, std::string_vi
 /// "a", "a and b", "a, b and c"; of more than `most`, "a, b and 7 more".
 std::string listed(const std::vector<std::string>& names, std::size_t most);
 
-/// "about 3 in 10"; near the ends "less than 1 in 100", "more than 99 in 100".
+/// "about 31 in 100", as chance_percent() has it; at the ends "less than 1 in 100", "more than 99 in 100".
 std::string chance_phrase(double probability);
 
 /// A chance as a whole percentage, "<1" and ">99" instead of a certainty that no prediction has.
@@ -37,6 +37,10 @@ bool itemises(PathLossModel model);
 
 /// How many walls, openings, floors and obstacles stand in the way.
 std::size_t things_in_the_way(const LossBreakdown& loss);
+
+/// Where the strongest way bends, from the device: "hall door", "hall door and end of yard wall"; empty where it
+/// is the straight line. What stands in the way is then what that way meets.
+std::string bends_phrase(const LossBreakdown& loss);
 
 /// The thing in the way that costs most; null where nothing in the way costs anything.
 const LossItem* biggest_obstacle(const LossBreakdown& loss);

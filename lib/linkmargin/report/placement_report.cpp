@@ -55,7 +55,7 @@ void add_others(std::vector<Block>& blocks, const Site& site, const PlacementAns
     for (const ChosenPart& part : answer.choices[c].parts) {
       if (!part.fixed) places.push_back(quoted_name(part.name) + " at " + spot_words(site, part.place));
     }
-    list.items.push_back({listed(places, places.size()) + ": " + worst_words(answer.choices[c]) + ".",
+    list.items.push_back({listed(places, places.size()) + ": " + worst_words(answer, answer.choices[c]) + ".",
                           std::to_string(c + 1) + "."});
   }
   blocks.emplace_back(std::move(list));
@@ -141,7 +141,7 @@ std::string infeasible_text(const PlacementAnswer& answer) {
 Paragraph verdict(const PlacementAnswer& answer) {
   if (answer.choices.empty()) return {placement_proof(answer), Tone::weak};
   const PlacementChoice& best = answer.choices.front();
-  std::string text = "Worst of all: " + worst_words(best) + ".";
+  std::string text = "Worst of all: " + worst_words(answer, best) + ".";
   if (answer.enough == 0) text += " All chances together: " + fixed_text(best.sum, 2) + ".";
   if (best.weak_count > 0) text += " Even so, " + weak_words(best.weak_count) + ".";
   return {text, best.weak_count > 0 ? Tone::weak : Tone::strong};

@@ -3,6 +3,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/move_words.hpp"
 #include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/rounding.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -57,13 +58,13 @@ std::string placed_words(const Site& site, const ChosenPart& part) {
   return text + ".";
 }
 
-std::string worst_words(const PlacementChoice& choice) {
+std::string worst_words(const PlacementAnswer& answer, const PlacementChoice& choice) {
   if (choice.services.empty()) return "no device";
   const ChosenService& worst = worst_of(choice);
   if (worst.area)
     return quoted_name(worst.name) + ", of which " + chance_percent(worst.chance) + " % is served";
-  return quoted_name(worst.name) + ", about " + fixed_text(std::floor(worst.reading_percent), 0) +
-         " %, with a chance of " + chance_text(worst.chance);
+  const double percent = whole_percent(worst.reading_percent, answer.reading.weak_below_percent);
+  return quoted_name(worst.name) + ", about " + fixed_text(percent, 0) + " %, with a chance of " + chance_text(worst.chance);
 }
 
 std::string weak_words(int count) {
@@ -73,7 +74,7 @@ std::string weak_words(int count) {
 std::string present_words(const PlacementAnswer& answer) {
   const PlacementChoice& now = *answer.present;
   std::string text =
-      "As things are the worst is " + worst_words(now) + ", and " + weak_words(now.weak_count) + ".";
+      "As things are the worst is " + worst_words(answer, now) + ", and " + weak_words(now.weak_count) + ".";
   if (answer.choices.empty()) return text;
   const PlacementChoice& best = answer.choices.front();
   if (best.worst_chance() - now.worst_chance() < 0.005)
@@ -104,7 +105,7 @@ std::string middle_words(const Site& site, const PlacementAnswer& answer) {
                                          : "; all chances together would be " + fixed_text(middle.sum, 1) +
                                                " instead of " + fixed_text(best.sum, 1) + ".");
   const ChosenService& worst = worst_of(middle);
-  text += " would leave " + worst_words(middle);
+  text += " would leave " + worst_words(answer, middle);
   const LossItem* obstacle = worst.area ? nullptr : biggest_obstacle(worst.link.loss);
   if (obstacle != nullptr) {
     text += ": " + counted(things_in_the_way(worst.link.loss), "thing stands", "things stand") +

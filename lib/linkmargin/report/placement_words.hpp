@@ -15,7 +15,7 @@ std::string spot_words(const Site& site, const Placement& place);
 std::string placed_words(const Site& site, const ChosenPart& part);
 
 /// "'clay shed contact', about 52 %, with a chance of 71 in 100"
-std::string worst_words(const PlacementChoice& choice);
+std::string worst_words(const PlacementAnswer& answer, const PlacementChoice& choice);
 
 /// "none is weak", "3 are weak"
 std::string weak_words(int count);

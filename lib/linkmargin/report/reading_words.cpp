@@ -4,6 +4,7 @@
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/reading_looks.hpp"
 #include "linkmargin/report/rounding.hpp"
+#include "linkmargin/report/spot_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -25,10 +26,6 @@ constexpr int kFewSpots = 5;
 
 /// Less than this off its prediction or its neighbours is not worth a figure.
 constexpr double kLeastShareDb = 0.5;
-
-std::string centimetres_text(double distance_m) {
-  return with_unit(100 * distance_m, distance_m < 0.0195 ? 1 : 0, "cm");
-}
 
 class Teller {
  public:
@@ -68,6 +65,8 @@ class Teller {
         return "Fine: ";
       case ReadingVerdict::better:
         return "Better than predicted: ";
+      case ReadingVerdict::low:
+        return "Enough, but far lower than predicted, so something is wrong: ";
       case ReadingVerdict::fade:
         return answer_.fade.mean_db <= -kMarkedFadeDb ? "Most likely a fade: " : "A matter of centimetres: ";
       case ReadingVerdict::wall:
@@ -197,21 +196,6 @@ class Teller {
     return texts;
   }
 
-  static std::string spots_words(const SpotTrial& spot) {
-    const std::string far = centimetres_text(spot.distance_m);
-    if (spot.shape == SpotShape::four) {
-      return "Try four spots " + far + " from there: left, right, above and below, or forth and back.";
-    }
-    if (spot.shape == SpotShape::line) {
-      const int each = (spot.spots - 1) / 2;
-      return "Try " + counted(static_cast<std::size_t>(each), "spot", "spots") +
-             " either way along its line, " + centimetres_text(spot.distance_m / each) + " apart.";
-    }
-    if (spot.spots == 7) return "Try six spots all round, " + far + " from there.";
-    return "Try six spots all round, " + centimetres_text(spot.distance_m / 2) +
-           " from there, then twelve, " + far + " from there.";
-  }
-
   const LinkTable& table_;
   const Link& link_;
   const ReadingAnswer& answer_;
@@ -227,6 +211,8 @@ std::string verdict_word(ReadingVerdict verdict) {
       return "fine";
     case ReadingVerdict::better:
       return "better";
+    case ReadingVerdict::low:
+      return "low";
     case ReadingVerdict::fade:
       return "fade";
     case ReadingVerdict::wall:
@@ -251,7 +237,8 @@ std::vector<Block> reading_blocks(const ReadingWords& words, const ReadingAnswer
     blocks.emplace_back(std::move(bullets));
   };
   blocks.emplace_back(Heading{"What the reading of " + shortest_text(answer.reading.percent) + " % says"});
-  blocks.emplace_back(Paragraph{words.headline, answer.enough() ? Tone::strong : Tone::weak});
+  const bool sound = answer.enough() && answer.verdict != ReadingVerdict::low;
+  blocks.emplace_back(Paragraph{words.headline, sound ? Tone::strong : Tone::weak});
   for (const std::string& text : words.findings) blocks.emplace_back(Paragraph{text});
   const auto steps = [&] {
     if (words.steps.empty()) return;

@@ -20,7 +20,7 @@ inline constexpr double kWorthTryingProbability = 0.2;
 inline constexpr double kMarkedFadeDb = 3;
 
 std::string verdict_word(
-    ReadingVerdict verdict);  ///< "fine", "better", "fade", "wall", "unexplained": as in JSON
+    ReadingVerdict verdict);  ///< "fine", "better", "low", "fade", "wall", "unexplained": as in JSON
 
 /// What a reading taken on site says, for whoever stands before the device.
 struct ReadingWords {

@@ -68,13 +68,16 @@ std::string left_out_words(LeftOut left_out) {
   switch (left_out) {
     case LeftOut::needs_nothing:
       return "Nothing needs moving.";
+    case LeftOut::low_reading:
+      return "What was read is enough, but far lower than predicted: something is wrong. 'explain' with --reading "
+             "lists what to look at.";
     case LeftOut::look_for_cause:
       return "The plan does not explain so low a reading. Look for the cause first (battery, enrolment, "
              "metal, a door); "
              "'explain' with --reading lists what to look at. What follows is for when none is found.";
     case LeftOut::shift_will_not_do:
-      return "Shifting by centimetres will not do: even the best spot within reach has a chance under 2 in "
-             "10.";
+      return "Shifting by centimetres will not do: even the best spot within reach has a chance under 20 "
+             "in 100.";
     case LeftOut::ruled_place:
       return "Its place is ruled by more than radio (fixed_by_rule in its profile): more than centimetres is "
              "not proposed, and even those only as far as its own rules allow.";

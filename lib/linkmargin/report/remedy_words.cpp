@@ -1,8 +1,8 @@
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/base/units.hpp"
 #include "linkmargin/report/move_words.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/relocation_report.hpp"
+#include "linkmargin/report/spot_words.hpp"
 
 #include <algorithm>
 
@@ -11,29 +11,9 @@ namespace {
 
 constexpr std::size_t kNames = 4;
 
-std::string centimetres_text(double length_m) {
-  return with_unit(100 * length_m, 0, "cm");
-}
-
-std::string spots_words(const Relocation& relocation, const SpotTrial& trial) {
-  const std::string far = centimetres_text(trial.distance_m);
-  const std::string apart = centimetres_text(
-      std::min(trial.distance_m, kSpotStepWavelengths * wavelength_m(relocation.frequency_hz)));
-  const std::string keep = " Wait for a fresh reading at each, everything closed, and keep the best.";
-  switch (trial.shape) {
-    case SpotShape::four:
-      return "Shift it by centimetres: try " + far +
-             " to either side, above and below, as far as the mount goes, beside the present spot." + keep;
-    case SpotShape::line:
-      return "Shift it by centimetres along its mount: spots every " + apart + ", up to " + far +
-             " either way (" + std::to_string(trial.spots) + " in all)." + keep;
-    case SpotShape::disc:
-      return "Shift it by centimetres: spots about " + apart + " apart within " + far + " (" +
-             std::to_string(trial.spots) + " in all)." + keep;
-    case SpotShape::step:
-      break;
-  }
-  return "Shift it by " + far + ".";
+std::string shift_words(const SpotTrial& trial) {
+  return "Shift it by centimetres from where it hangs. " + spots_words(trial) +
+         " Wait for a fresh reading at each, everything closed, and keep the best.";
 }
 
 std::string side_effects(const Relocation& relocation, const Remedy& remedy) {
@@ -62,7 +42,7 @@ std::string remedy_words(const Site& site, const Relocation& relocation, const D
                          const Remedy& remedy) {
   switch (remedy.way) {
     case Remedy::Way::spots:
-      return spots_words(relocation, *remedy.trial);
+      return shift_words(*remedy.trial);
     case Remedy::Way::nearest_place:
       return "Move it " + moved(site, remedy) + ": the nearest place on its mount with the chance asked for.";
     case Remedy::Way::best_place:

@@ -19,4 +19,17 @@ inline double whole_percent(double percent, double threshold) {
   return percent < threshold && nearest >= threshold ? std::ceil(threshold) - 1 : nearest;
 }
 
+/// A link whose reading is enough, but reaches the threshold on site with less than this chance, is close.
+inline constexpr double kSureProbability = 0.9;
+
+/// A chance in whole hundredths, rounded, but never over to the other side of what counts as sure, nor to a
+/// certainty that no prediction has: 1 to 99. Under 0.01 and over 0.99 words say so instead (is_no_chance,
+/// is_certain).
+inline double whole_chance(double probability) {
+  const double shown = whole_percent(100 * probability, 100 * kSureProbability);
+  return shown < 1 ? 1 : shown > 99 ? 99 : shown;
+}
+inline bool is_no_chance(double probability) { return probability < 0.01; }
+inline bool is_certain(double probability) { return probability > 0.99; }
+
 }  // namespace linkmargin

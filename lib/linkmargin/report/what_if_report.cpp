@@ -31,15 +31,17 @@ Table case_table(const SiteSummary& site) {
       {.key = "worst_change_percent", .title = "change", .unit = "%", .right_aligned = true, .drop = 1},
       {.key = "worst_pass_probability", .title = "chance", .unit = "in 100", .right_aligned = true},
       {.key = "weak_count", .title = "weak", .kind = ColumnKind::number}};
-  const double base_percent = site.cases.front().worst_reading_percent;
+  const auto shown = [&](const CaseChange& of) {
+    return whole_percent(of.worst_reading_percent, site.reading.weak_below_percent);
+  };
   for (const CaseChange& of : site.cases) {
-    const double change = of.worst_reading_percent - base_percent;
+    const double change = shown(of) - shown(site.cases.front());
     const std::string change_text = of.name.empty() ? "" : (change > 0 ? "+" : "") + fixed_text(change, 0);
     const bool known = !of.worst_device.empty();
     table.rows.push_back(
         {{{case_name(of.name)},
           {of.worst_device},
-          known ? Cell{whole_percent(of.worst_reading_percent, site.reading.weak_below_percent)} : Cell{},
+          known ? Cell{shown(of)} : Cell{},
           {change_text},
           {known ? chance_percent(of.worst_pass_probability) : ""},
           {static_cast<double>(of.weak_count)}},
@@ -86,6 +88,8 @@ BulletList change_list(const SiteSummary& site) {
     add("no longer weak:", with_readings(of, of.recovers(), site.reading));
     add("areas not covered:", of.weak_areas);
     add("over capacity:", of.over_capacity);
+    if (of.same_figures)
+      text = " no figure changes at all; look at what it sets: that may stand there already, or no link passes it";
     if (text.empty()) text = " no device becomes weak or recovers" + largest_words(of, site.reading);
     list.items.push_back({of.name + ":" + text + "."});
   }
@@ -154,12 +158,14 @@ Table sensitivity_table(const SiteSummary& site) {
   for (std::size_t i = 0; i < std::min(kMostSwings, site.sensitivity.size()); ++i) {
     const Sensitivity& of = site.sensitivity[i];
     if (of.swing_percent() < 0.5) break;
+    const double low = whole_percent(of.low_percent, site.reading.weak_below_percent);
+    const double high = whole_percent(of.high_percent, site.reading.weak_below_percent);
     table.rows.push_back({{{swing_name(of)},
                            {of.low_at},
-                           {std::round(of.low_percent)},
-                           {std::round(of.high_percent)},
+                           {low},
+                           {high},
                            {of.high_at},
-                           {std::round(of.swing_percent())}}});
+                           {high - low}}});
   }
   return table;
 }

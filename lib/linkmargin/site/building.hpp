@@ -16,6 +16,8 @@ struct Room {
   std::string name;
   Polygon2 corners;
   bool keep_out = false;  ///< no hub and no repeater goes there
+  /// The slab over it, where no room of a storey above lies; absent: the storey's.
+  std::optional<Construction> roof{};
   friend bool operator==(const Room&, const Room&) = default;
 };
 
@@ -24,6 +26,11 @@ struct Boundary {
   std::string first;
   std::string second;  ///< a room, or kOutside
   Construction construction;
+
+  /// Whether "shop and hall" or "hall and shop" is this boundary, which has no name of its own.
+  bool goes_by(const std::string& both) const {
+    return both == first + " and " + second || both == second + " and " + first;
+  }
   friend bool operator==(const Boundary&, const Boundary&) = default;
 };
 
@@ -72,7 +79,7 @@ struct Storey {
   double level_m = 0;                 ///< of its floor, above the site's zero
   double height_m = 0;                ///< clear height
   std::optional<Construction> floor;  ///< the slab under it
-  std::optional<Construction> roof;   ///< the slab over it, where no other storey stands above
+  std::optional<Construction> roof;   ///< the slab over its rooms, where no room of a storey above lies
   Construction outer_wall;
   Construction inner_wall;
   std::vector<Room> rooms;
@@ -83,7 +90,20 @@ struct Storey {
   std::vector<FloorOpening> floor_openings;  ///< in `floor`
 
   double ceiling_m() const { return level_m + height_m; }
+  const std::optional<Construction>& roof_of(const Room& room) const { return room.roof ? room.roof : roof; }
   friend bool operator==(const Storey&, const Storey&) = default;
 };
+
+/// Between two storeys that stand on each other lies no more than this; farther up stands no next storey.
+inline constexpr double kSlabBetweenM = 1;
+
+/// Whether a storey begins where the other ends, its slab between them; a height given from floor to floor may
+/// reach into that slab.
+inline bool stands_on(const Storey& upper, const Storey& lower) {
+  constexpr double slack_m = 0.001;
+  const double gap_m = upper.level_m - lower.ceiling_m();
+  const double slab_m = upper.floor ? upper.floor->thickness_m.value_or(0) : 0;
+  return upper.level_m > lower.level_m && gap_m >= -slab_m - slack_m && gap_m <= kSlabBetweenM;
+}
 
 }  // namespace linkmargin

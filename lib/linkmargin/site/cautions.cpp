@@ -176,11 +176,25 @@ std::set<std::string> built_in_profiles(const Site& site) {
   return used;
 }
 
+std::string names_of_built_in(const Site& site) {
+  std::string names;
+  for (const std::string& name : built_in_profiles(site)) names += (names.empty() ? "" : ", ") + name;
+  return names;
+}
+
+/// What the built-in profiles assume, where nothing else is said of them already.
+std::string assumed_text(const Site& site) {
+  const double sigma_db = radio_with_equipment(site).equipment_sigma_db;
+  const std::string names = names_of_built_in(site);
+  if (names.empty() || sigma_db == 0 || !kBuiltInBandMhz.contains(mhz_from_hz(site.radio.frequency_hz))) return {};
+  return "Built-in profiles stand for assumed devices, give or take " + shortest_text(sigma_db) +
+         " dB: put the data sheet's figures under `profiles` for " + names + ".";
+}
+
 void say_other_band(const Site& site, Cautions& cautions) {
   const double frequency_mhz = mhz_from_hz(site.radio.frequency_hz);
   if (kBuiltInBandMhz.contains(frequency_mhz)) return;
-  std::string names;
-  for (const std::string& name : built_in_profiles(site)) names += (names.empty() ? "" : ", ") + name;
+  const std::string names = names_of_built_in(site);
   if (names.empty()) return;
   cautions.push_back(
       {"The figures of built-in profiles are those of devices near 868 MHz, and the site is at " +
@@ -209,6 +223,8 @@ std::vector<Caution> odd_things(const Site& site) {
   say_model(site.radio, cautions);
   say_other_band(site, cautions);
   checks::say_storey_slips(site, cautions);
+  checks::say_open_rooms(site, cautions);
+  checks::say_layers_alone(site, cautions);
   std::vector<std::vector<WallPiece>> plans;
   for (const Storey& storey : site.storeys) {
     say_side_by_side(storey, plans.emplace_back(wall_plan(storey)), cautions);
@@ -227,6 +243,7 @@ std::vector<Caution> odd_things(const Site& site) {
 std::vector<std::string> site_cautions(const Site& site) {
   std::vector<std::string> texts;
   for (Caution& caution : odd_things(site)) texts.push_back(std::move(caution.text));
+  if (std::string assumed = assumed_text(site); !assumed.empty()) texts.push_back(std::move(assumed));
   return texts;
 }
 

@@ -87,4 +87,10 @@ void check_places(const Site& site, Diagnostics& faults);
 /// Storeys that do not fit each other, or lack a slab between: a part of odd_things().
 void say_storey_slips(const Site& site, std::vector<Caution>& cautions);
 
+/// Rooms with nothing over them where others have something: another part.
+void say_open_rooms(const Site& site, std::vector<Caution>& cautions);
+
+/// Materials that the table has as layers alone where a whole wall or thing stands: another part.
+void say_layers_alone(const Site& site, std::vector<Caution>& cautions);
+
 }  // namespace linkmargin::checks

@@ -90,6 +90,16 @@ Construction* stated(const Task& task, Construction* construction) {
   return nullptr;
 }
 
+/// The roof of a room that has one of its own.
+Construction* room_roof(const Task& task) {
+  Storey* found = storey(task);
+  Room* room = found == nullptr ? nullptr : item(task, found->rooms, 3, "room", By::name);
+  if (room == nullptr) return nullptr;
+  if (room->roof) return &*room->roof;
+  task.fault("room " + checks::quoted(room->name) + " has no roof of its own that an edit could change");
+  return nullptr;
+}
+
 template <Construction Storey::*Wall>
 Construction* usual_wall(const Task& task) {
   Storey* found = storey(task);
@@ -105,10 +115,20 @@ Construction* slab(const Task& task) {
 Boundary* boundary(const Task& task) {
   Storey* found = storey(task);
   if (found == nullptr) return nullptr;
-  const auto at = position(task.names[3], found->boundaries.size());
-  if (at) return &found->boundaries[*at];
-  task.fault("no boundary stands at position " + checks::quoted(task.names[3]),
-             "boundaries have no names and are counted from 0");
+  const std::string& name = task.names[3];
+  const auto goes = [&](const Boundary& one) { return one.goes_by(name); };
+  if (std::ranges::count_if(found->boundaries, goes) > 1) {
+    task.fault("more than one boundary goes by " + checks::quoted(name), "give its position, from 0");
+    return nullptr;
+  }
+  const auto known = std::ranges::find_if(found->boundaries, goes);
+  if (known != found->boundaries.end()) return &*known;
+  if (const auto at = position(name, found->boundaries.size())) return &found->boundaries[*at];
+  std::vector<std::string> names;
+  for (const Boundary& one : found->boundaries) names.push_back(one.first + " and " + one.second);
+  const std::string near = nearest_hint(name, names);
+  task.fault("the storey has no boundary " + checks::quoted(name),
+             near.empty() ? "a boundary goes by its two rooms, as in \"shop and hall\"" : near);
   return nullptr;
 }
 
@@ -149,6 +169,7 @@ std::span<const Place> places() {
                                        place<usual_wall<&Storey::inner_wall>>({"storeys", "*", "inner_wall"}),
                                        place<slab<&Storey::floor>>({"storeys", "*", "floor"}),
                                        place<slab<&Storey::roof>>({"storeys", "*", "roof"}),
+                                       place<room_roof>({"storeys", "*", "rooms", "*", "roof"}),
                                        place<boundary>({"storeys", "*", "boundaries", "*"}),
                                        place<wall>({"storeys", "*", "walls", "*"}),
                                        place<opening>({"storeys", "*", "openings", "*"}),

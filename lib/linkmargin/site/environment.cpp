@@ -1,5 +1,9 @@
 #include "linkmargin/site/environment.hpp"
 
+#include "linkmargin/site/checks.hpp"
+
+#include <algorithm>
+
 namespace linkmargin {
 
 std::vector<std::string> environment_names(PathLossModel model, SiteGeneralForm form) {
@@ -18,6 +22,19 @@ std::vector<std::string> environment_names(PathLossModel model, SiteGeneralForm 
   if (model != PathLossModel::site_general) return {};
   if (form == SiteGeneralForm::coefficients) return {"office", "corridor", "industrial"};
   return {"residential", "apartment", "house", "office", "commercial"};
+}
+
+Environment radio_with_equipment(const Site& site) {
+  Environment radio = site.radio;
+  if (site.calibration) return radio;
+  const auto count = [&](const std::string& name) {
+    const auto profile = site.profiles.find(name);
+    if (profile == site.profiles.end()) return;
+    radio.equipment_sigma_db = std::max(radio.equipment_sigma_db, profile->second.sigma_db);
+  };
+  for (const checks::Radio& one : checks::radios(site)) count(one.profile);
+  for (const Area& area : site.areas) count(area.profile);
+  return radio;
 }
 
 }  // namespace linkmargin

@@ -44,6 +44,8 @@ struct Environment {
   SiteGeneralForm form = SiteGeneralForm::coefficients;
   double constant_loss_db = 0;           ///< COST 231's Lc, multi_wall only
   std::optional<double> model_sigma_db;  ///< absent: the environment's, or the model's own
+  /// What the profiles leave open of all levels: not of the file, set by radio_with_equipment().
+  double equipment_sigma_db = 0;
   bool routes = true;
   bool echoes = true;  ///< with routes: what the walls of rooms throw about
   NoiseArea noise = NoiseArea::none;

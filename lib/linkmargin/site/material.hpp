@@ -61,6 +61,7 @@ struct Material {
   std::string source;            ///< publication, or "from memory", "common practice"
   std::string verified;          ///< how far the value was checked against its source
   std::string note;
+  std::string group{};  ///< of kMaterialGroups: what it is picked among; empty: none
   /// What passes round its edges is added to what passes through. Absent: nothing more for a measured loss,
   /// which has it in it; the program's own figure for one that is computed.
   std::optional<double> leakage_db{};
@@ -74,6 +75,14 @@ struct Material {
 
 /// What a material is made for, as the table names it.
 inline const std::vector<std::string> kMaterialUses{"wall", "door", "glazing", "floor", "obstacle", "layer"};
+
+/// What rows of a table are picked among, in the order in which they are told: rows of a group stand for things
+/// that look alike.
+inline const std::vector<std::string> kMaterialGroups{
+    "light partition", "timber wall", "brick wall",     "block wall",     "concrete wall",    "stone wall",
+    "foil in a wall",  "metal wall",  "fence",          "door",           "metal door",       "plain glass",
+    "dense glass",     "timber floor", "concrete floor", "metal floor",   "masonry body",     "machine",
+    "furniture",       "vehicle or person"};
 
 /// By name. Names are compared as written.
 using MaterialTable = std::map<std::string, Material>;

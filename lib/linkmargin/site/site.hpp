@@ -39,6 +39,11 @@ struct Site {
 /// wall, a name that nothing has. Each carries the JSON Pointer of its place; empty when the site is sound.
 Diagnostics validate(const Site& site);
 
+/// The site's `radio` with what its profiles leave open: the greatest `sigma_db` of those that its radios and
+/// areas have, for the equipment of a site is of one make. Where readings taught anything (`calibration`), its
+/// offset has taken the place of that, and nothing is added.
+Environment radio_with_equipment(const Site& site);
+
 /// Something odd enough to be said, but perhaps meant: a device exactly on a wall, two walls side by side.
 struct Caution {
   std::string text;

@@ -20,22 +20,23 @@ Polygon2 unread_room(std::size_t storey, std::size_t room) {
   return rectangle({corner_m + pitch_m * column, corner_m + pitch_m * row}, 1, 1);
 }
 
+std::optional<Construction> read_construction_if(ObjectReader& reader, std::string_view key, Faults& faults) {
+  const auto value = reader.find(key);
+  return value ? read_construction(*value, faults) : std::optional<Construction>();
+}
+
 std::vector<Room> read_rooms(const Cursor& map, std::size_t storey, Faults& faults) {
   std::vector<Room> rooms;
   for_each_named(map, limits::kRooms, faults, [&](const Cursor& cursor, const Entry& entry) {
     ObjectReader reader(cursor, label("room", entry.key), faults);
     Room room{entry.key, read_shape(reader, limits::kRoomSideM, faults)};
     room.keep_out = reader.flag_or("keep_out", false);
+    room.roof = read_construction_if(reader, "roof", faults);
     reader.finish();
     if (room.corners.empty()) room.corners = unread_room(storey, rooms.size());
     rooms.push_back(std::move(room));
   });
   return rooms;
-}
-
-std::optional<Construction> read_construction_if(ObjectReader& reader, std::string_view key, Faults& faults) {
-  const auto value = reader.find(key);
-  return value ? read_construction(*value, faults) : std::optional<Construction>();
 }
 
 Storey read_storey(const Cursor& cursor, std::size_t position, Faults& faults) {

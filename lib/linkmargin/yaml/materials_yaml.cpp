@@ -80,6 +80,16 @@ void read_use(const Cursor& list, Material& material, Faults& faults) {
   });
 }
 
+void read_group(const Cursor& cursor, Material& material, Faults& faults) {
+  const auto word = read_name(cursor, faults);
+  if (!word) return;
+  if (std::find(kMaterialGroups.begin(), kMaterialGroups.end(), *word) == kMaterialGroups.end()) {
+    faults.add(cursor.mark(), cursor.pointer(), "unknown group " + quoted(*word),
+               nearest_hint(*word, kMaterialGroups));
+  }
+  material.group = *word;
+}
+
 /// The power that passes a measured loss where it is least, with what leaks round it.
 double passing_percent(const MeasuredLoss& measured, const std::optional<double>& leakage_db) {
   const auto percent = [](double loss_db) { return 100 * std::pow(10, -loss_db / 10); };
@@ -122,6 +132,7 @@ std::pair<Material, bool> read_material(const Cursor& cursor, const std::string&
   material.source = reader.text_or_empty("source");
   material.verified = reader.text_or_empty("verified");
   material.note = reader.text_or_empty("note");
+  if (const auto group = reader.find("group")) read_group(*group, material, faults);
   reader.finish();
   check_power(material, reader);
   if (!reader.sound()) material.kind = MeasuredLoss{{LossPoint{}}};

@@ -9,6 +9,17 @@
 namespace linkmargin::yaml {
 namespace {
 
+/// Of a list of boundaries the one between two rooms, as in "shop and hall".
+const Node* boundary_at(const Node& list, std::string_view both) {
+  for (const Node& item : list.items) {
+    const Node* pair = find(item, "between");
+    if (pair == nullptr || pair->items.size() != 2) continue;
+    const Boundary boundary{pair->items[0].text, pair->items[1].text, {}};
+    if (boundary.goes_by(std::string(both))) return &item;
+  }
+  return nullptr;
+}
+
 const Node* item_at(const Node& list, std::string_view token, bool room_pair) {
   for (const Node& item : list.items) {
     if (!item_name(item).empty() && item_name(item) == token) return &item;
@@ -38,7 +49,9 @@ std::string_view item_name(const Node& item) {
 }
 
 const Node* child(const Node& node, std::string_view name, std::string_view parent) {
-  return node.kind == Node::Kind::sequence ? item_at(node, name, parent == "between") : find(node, name);
+  if (node.kind != Node::Kind::sequence) return find(node, name);
+  const Node* boundary = parent == "boundaries" ? boundary_at(node, name) : nullptr;
+  return boundary != nullptr ? boundary : item_at(node, name, parent == "between");
 }
 
 Mark locate(const Node& root, std::string_view pointer) {

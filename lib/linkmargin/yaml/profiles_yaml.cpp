@@ -51,6 +51,7 @@ Profile read_profile(const Cursor& cursor, const std::string& name, Faults& faul
   profile.two_way = reader.flag_or("two_way", false);
   profile.mount_loss_db = reader.number_or("mount_loss_db", limits::kBodyLossDb, 0);
   profile.body_loss_db = reader.number_or("body_loss_db", limits::kBodyLossDb, 0);
+  profile.sigma_db = reader.number_or("sigma_db", limits::kSigmaDb, 0);
   profile.device_class = reader.name_if("class").value_or("");
   profile.fixed_by_rule = reader.flag_or("fixed_by_rule", false);
   profile.source = reader.text_or_empty("source");

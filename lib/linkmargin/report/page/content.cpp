@@ -77,12 +77,10 @@ std::string Content::percent_text(double percent) const {
 }
 
 std::string Content::chance_text(double probability) const {
-  if (probability < 0.01) return say("chance.least");
-  if (probability > 0.99) return say("chance.most");
-  const bool near_an_end = probability < 0.095 || probability > 0.905;
-  const double of = near_an_end ? 100 : 10;
-  return say("chance.about", {{"count", language_->number(std::round(of * probability), 0)},
-                              {"of", language_->number(of, 0)}});
+  if (is_no_chance(probability)) return say("chance.least");
+  if (is_certain(probability)) return say("chance.most");
+  return say("chance.about", {{"count", language_->number(whole_chance(probability), 0)},
+                              {"of", language_->number(100, 0)}});
 }
 
 std::string Content::length_text(double length_m) const {

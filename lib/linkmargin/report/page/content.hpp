@@ -59,7 +59,7 @@ class Content {
   /// A reading as a whole number, never on the wrong side of the threshold: "29".
   std::string percent_text(double percent) const;
 
-  /// "about 2 in 10"
+  /// "about 21 in 100"
   std::string chance_text(double probability) const;
 
   /// "2.3 m"; "35 cm" under a metre.

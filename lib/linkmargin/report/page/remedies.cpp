@@ -1,6 +1,5 @@
 #include "linkmargin/report/page/remedies.hpp"
 
-#include "linkmargin/base/units.hpp"
 #include "linkmargin/report/advice.hpp"
 #include "linkmargin/report/move_words.hpp"
 #include "linkmargin/report/page/fall.hpp"
@@ -32,8 +31,7 @@ const Placement& hub_place(const Site& site, const std::string& name) {
 
 std::string spots_text(const Content& content, const SpotTrial& trial) {
   const std::string far = content.length_text(trial.distance_m);
-  const std::string apart = content.length_text(
-      std::min(trial.distance_m, kSpotStepWavelengths * wavelength_m(content.site().radio.frequency_hz)));
+  const std::string apart = content.length_text(trial.step_m());
   const std::string spots = std::to_string(trial.spots);
   switch (trial.shape) {
     case SpotShape::four:
@@ -41,7 +39,8 @@ std::string spots_text(const Content& content, const SpotTrial& trial) {
     case SpotShape::line:
       return content.say("remedy.shift_line", {{"far", far}, {"apart", apart}, {"spots", spots}});
     case SpotShape::disc:
-      return content.say("remedy.shift_disc", {{"far", far}, {"apart", apart}, {"spots", spots}});
+      return trial.spots == 7 ? content.say("remedy.shift_ring", {{"far", far}})
+                              : content.say("remedy.shift_rings", {{"far", far}, {"near", apart}});
     case SpotShape::step:
       break;
   }
@@ -110,6 +109,8 @@ std::string outcome_words(const Content& content, const Remedy& remedy) {
 
 std::string left_out_words(const Content& content, LeftOut left_out) {
   switch (left_out) {
+    case LeftOut::low_reading:
+      return content.say("left_out.low_reading");
     case LeftOut::look_for_cause:
       return content.say("left_out.look_for_cause");
     case LeftOut::shift_will_not_do:

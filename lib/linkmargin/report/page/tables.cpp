@@ -1,5 +1,7 @@
 #include "linkmargin/report/page/tables.hpp"
 
+#include "linkmargin/analysis/what_if_changes.hpp"
+
 #include "linkmargin/report/page/card.hpp"
 #include "linkmargin/report/page/plan.hpp"
 
@@ -71,7 +73,8 @@ void case_changes(html::Writer& out, const Content& content, const CaseReview& o
                                    {"from", content.percent_text(now)},
                                    {"to", content.percent_text(told(*then).reading_percent)}}));
   }
-  if (changed == 0) out.element("li", content.say("cases.no_change"));
+  const bool same = same_figures(content.review().as_planned, one.table);
+  if (changed == 0) out.element("li", content.say(same ? "cases.same" : "cases.no_change"));
   out.close();
 }
 

@@ -72,6 +72,9 @@ double sum_db(const std::vector<const LossItem*>& items) {
 std::string between_words(const Content& content, const Link& link) {
   const std::vector<const LossItem*> found = things(link);
   const std::string distance = content.length_text(link.loss.distance_m);
+  const std::string bends = bends_phrase(link.loss);
+  if (found.empty() && !bends.empty())
+    return content.say("cause.round", {{"distance", distance}, {"bends", html::name(bends)}});
   if (found.empty()) {
     return content.say(itemises(content.site().radio.model) ? "cause.in_sight" : "cause.not_itemised",
                        {{"distance", distance}});
@@ -120,6 +123,11 @@ std::string verdict(const Content& content) {
   if (!close.empty())
     add(language.counted("verdict.close", close.size(), {{"names", listed(content, close)}}));
   if (well > 0 && well < all) add(language.counted("verdict.others", well));
+  if (const auto& low = content.review().far_lower; !low.empty()) {
+    std::vector<std::string> names;
+    for (const std::string& name : low) names.push_back(html::name(name));
+    add(content.say("verdict.low", {{"names", listed(content, names)}}));
+  }
   if (const auto areas = weak_areas(content); !areas.empty())
     add(content.say("verdict.areas", {{"names", listed(content, areas)}}));
   if (const auto hubs = full_hubs(content); !hubs.empty())
@@ -176,7 +184,10 @@ std::optional<std::string> reading_words(const Content& content, const Entry& en
                              {"percent", content.percent_text(predicted)},
                              {"threshold", content.threshold_text()}});
   };
-  if (read >= content.threshold_percent()) return say("reading.enough");
+  if (read >= content.threshold_percent()) {
+    const auto& low = content.review().far_lower;
+    return say(std::ranges::find(low, entry.device->name) != low.end() ? "reading.low" : "reading.enough");
+  }
   if (entry.relocation == nullptr || !entry.relocation->verdict) return say("reading.weak");
   switch (*entry.relocation->verdict) {
     case ReadingVerdict::fade:
@@ -187,6 +198,7 @@ std::optional<std::string> reading_words(const Content& content, const Entry& en
       return say("reading.unexplained");
     case ReadingVerdict::fine:
     case ReadingVerdict::better:
+    case ReadingVerdict::low:
       break;
   }
   return say("reading.weak");

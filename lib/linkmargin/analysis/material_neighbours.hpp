@@ -1,0 +1,22 @@
+#pragma once
+
+#include "linkmargin/site/site.hpp"
+
+#include <functional>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// So far from the middle of its group a row is told of: this, or one and a half of its own spreads where that is
+/// more (common practice).
+inline constexpr double kFarNeighbourDb = 6;
+
+/// What to ask oneself of the materials of a site that lose far more or less than others of their group, which look
+/// alike: whether the right row was picked. Of walls, floors, leaves and glazing; a thing in the way is like no other.
+/// A material that the site gives itself is in no group.
+/// @param counts  whether a material is asked about
+std::vector<std::string> neighbour_cautions(const Site& site,
+                                            const std::function<bool(const std::string&)>& counts);
+
+}  // namespace linkmargin

@@ -1,0 +1,27 @@
+"""Holds the JSON that docs/commands.md shows of each command to the keys that the command prints, by the expected output of
+tests/golden. Usage: check_commands.py PROJECT_ROOT"""
+import json
+import pathlib
+import re
+import sys
+
+ROOT = pathlib.Path(sys.argv[1])
+PRINTED = {"check": "check/demo-json", "relocate": "relocate/demo-json", "place": "place/demo-json",
+           "calibrate": "calibrate/demo-json", "coverage": "coverage/kiosk-json-threads"}
+SOMETIMES = {"nearby_readings", "hub_of"}
+
+text = (ROOT / "docs" / "commands.md").read_text(encoding="utf-8")
+sections = dict(re.findall(r"^## (\w+)\n(.*?)(?=^## |\Z)", text, re.M | re.S))
+failures = []
+for command, case in PRINTED.items():
+    blocks = re.findall(r"```json\n(.*?)```", sections[command], re.S)
+    if len(blocks) != 1:
+        failures.append(f"{command}: its section shows {len(blocks)} blocks of JSON")
+        continue
+    shown = set(json.loads(blocks[0])) - SOMETIMES
+    printed = set(json.loads((ROOT / "tests" / "golden" / case / "stdout").read_text(encoding="utf-8")))
+    printed -= SOMETIMES
+    if shown != printed:
+        failures.append(f"{command}: shown alone {sorted(shown - printed)}, printed alone {sorted(printed - shown)}")
+print("\n".join(failures) or f"{len(PRINTED)} commands agree")
+sys.exit(bool(failures))
