@@ -1,6 +1,6 @@
 #include "input.hpp"
 
-#include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/site/trade_words.hpp"
 #include "linkmargin/yaml/cases_yaml.hpp"
 #include "linkmargin/yaml/readings_csv.hpp"
 #include "linkmargin/yaml/site_yaml.hpp"
@@ -48,8 +48,10 @@ std::string read_text(const std::string& file) {
 void refuse(const Diagnostics& faults, const std::string& file) {
   std::vector<std::string> lines;
   for (const Diagnostic& fault : faults) lines.push_back(to_text(fault));
-  lines.push_back(std::to_string(faults.size()) + (faults.size() == 1 ? " fault in " : " faults in ") +
-                  shown_name(file));
+  if (faults.size() <= kMostFaults) {  // else the last one counts them
+    lines.push_back(std::to_string(faults.size()) + (faults.size() == 1 ? " fault in " : " faults in ") +
+                    shown_name(file));
+  }
   throw Failure(kBadInput, std::move(lines));
 }
 
@@ -125,7 +127,7 @@ void unknown_name(const std::string& what, const std::string& written,
                   const std::vector<std::string>& known) {
   constexpr std::size_t shown = 12;
   std::string text = "unknown " + what + " '" + written + "'";
-  const std::string hint = nearest_hint(written, known);
+  const std::string hint = name_hint(what, written, known);
   if (!hint.empty()) throw Failure(kBadInput, text + " (" + hint + ")");
   if (known.empty()) throw Failure(kBadInput, text + " (there is none)");
   text += " (known:";

@@ -13,6 +13,7 @@ set(report_may base geometry propagation site link analysis report)
 
 # Outside libraries, by the first folder of the include.
 set(propagation_libraries boost/math)
+set(site_libraries utf8proc.h)
 set(yaml_libraries yaml-cpp)
 set(link_libraries Eigen)
 set(analysis_libraries Eigen)

@@ -32,6 +32,7 @@
 #include "linkmargin/site/edit.hpp"
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
+#include "linkmargin/site/trade_words.hpp"
 #include "linkmargin/yaml/cases_yaml.hpp"
 #include "linkmargin/yaml/learned_table.hpp"
 #include "linkmargin/yaml/readings_csv.hpp"

@@ -23,7 +23,12 @@ TEST_CASE("what is not well-formed is replaced, what is stays") {
   CHECK(printable("\xC0\xAF") == "\uFFFD\uFFFD");                      // overlong
   CHECK(printable("\xED\xA0\x80") == "\uFFFD\uFFFD\uFFFD");            // a surrogate
   CHECK(printable("\xF4\x90\x80\x80") == "\uFFFD\uFFFD\uFFFD\uFFFD");  // beyond the last code point
-  CHECK(printable("a\u202Eb") == "a\uFFFDb");                          // would turn the text around
+  for (const char* turn :
+       {"\u061C", "\u200E", "\u200F", "\u202A", "\u2069", "\u0085", "\uFDD0", "\U0001FFFE"})
+    CHECK(printable(turn) == "\uFFFD");
+  CHECK(printable("a\n\tb") == "a\uFFFD\uFFFDb");
+  CHECK(printable_lines("a\n\tb\u202E") == "a\n\tb\uFFFD");
+  CHECK(printable("a\u202Eb") == "a\uFFFDb");  // would turn the text around
 }
 
 TEST_CASE("a shortened text never exceeds its width and shows that it was shortened") {

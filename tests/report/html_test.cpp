@@ -21,6 +21,12 @@ TEST_CASE("what would turn a text around or end a name's setting apart is replac
   CHECK(html::plain("x " + html::name("y") + " z") == "x y z");
 }
 
+TEST_CASE("words beside a name are cleaned like names") {
+  html::Writer out;
+  out.element("b", {{"title", "a\u0085\u202E"}}, "c\u202Dd\u009B");
+  CHECK(out.take() == "<b title=\"a\uFFFD\uFFFD\">c\uFFFDd\uFFFD</b>\n");
+}
+
 TEST_CASE("elements within a line bring no blank with them") {
   html::Writer out;
   out.open("li");

@@ -21,6 +21,12 @@ TEST_CASE("edits as a list of paths and values, written as in a site file") {
   CHECK(json::edits({}).dump() == "[]");
 }
 
+TEST_CASE("controls and turns of the direction of writing reach no output, ends of lines do") {
+  json::Value value{{"note", "a\u202Eb\u0085c\nd"}, {"list", {"\u2066", 1, nullptr}}};
+  CHECK(json::line(value) == "{\"note\":\"a\uFFFDb\uFFFDc\\nd\",\"list\":[\"\uFFFD\",1,null]}");
+  CHECK(json::text("x\u200F") == "\"x\uFFFD\"\n");
+}
+
 TEST_CASE("a calibration as an edit is the section of a site file") {
   Calibration learned;
   learned.offset_db = -2.5;

@@ -22,6 +22,12 @@ TEST_CASE("fields are quoted where RFC 4180 wants it") {
         ",\r\n");
 }
 
+TEST_CASE("controls and turns of the direction of writing reach no file") {
+  CHECK(csv_text("a\u202Eb") == "a\uFFFDb");
+  CHECK(csv_text("a\u0085b\u2066") == "a\uFFFDb\uFFFD");
+  CHECK(csv_text("a\tb") == "a\tb");
+}
+
 TEST_CASE("a table without rows is its header") {
   CHECK(write_csv({{{.key = "a"}}, {}}) == "a\r\n");
 }

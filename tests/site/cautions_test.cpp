@@ -53,6 +53,22 @@ TEST_CASE("a radio near a wall, past its end or on an open boundary is not on it
   }
 }
 
+TEST_CASE("names that look alike are cautioned, with what tells them apart") {
+  Site site = site_test::sound_site();
+  site.devices.push_back(site.devices[0]);
+  site.devices[1].name = "Contact";
+  CHECK(only_caution(site) == "'contact' and 'Contact' look alike: give one of them another name.");
+  site.devices[1].name = "cont\u0430ct";
+  CHECK(only_caution(site) ==
+        "'contact' and 'cont\u0430ct' look alike (U+0061 and U+0430): give one of them another name.");
+  site.devices[1].name = "cont act";
+  CHECK(site_test::holds(only_caution(site), "look alike"));
+  site.devices[1].name = "contact 2";
+  CHECK(site_cautions(site).empty());
+  site.devices[1].name = site.hubs[0].name + " ";
+  CHECK(site_test::holds(only_caution(site), "look alike"));
+}
+
 TEST_CASE("a radio in an obstacle, and one far away") {
   Site site = site_test::sound_site();
   site.devices[0].may_move.reset();
@@ -110,7 +126,8 @@ TEST_CASE("a storey that does not begin where the one below ends with its slab")
   site.storeys[1].level_m = 3.3;
   const std::string caution = only_caution(site);
   CHECK(site_test::holds(caution, "Storey 'upper' begins at 3.3 m"));
-  CHECK(site_test::holds(caution, "the 0 m of 'ground', its clear height of 2.6 m and 0.2 m of slab over it make 2.8 m"));
+  CHECK(site_test::holds(
+      caution, "the 0 m of 'ground', its clear height of 2.6 m and 0.2 m of slab over it make 2.8 m"));
   site.storeys[1].floor->thickness_m.reset();  // up to half a metre may be the slab
   site.storeys[1].level_m = 3.2;
   CHECK(site_cautions(site).empty());
@@ -137,7 +154,8 @@ TEST_CASE("a level in centimetres is asked about, a tall hall is not") {
 TEST_CASE("a storey over rooms without a floor, unless that is said") {
   Site site = site_test::sound_site();
   site.storeys[1].floor.reset();
-  CHECK(site_test::holds(only_caution(site), "Storey 'upper' stands over rooms of 'ground' and has no `floor`"));
+  CHECK(site_test::holds(only_caution(site),
+                         "Storey 'upper' stands over rooms of 'ground' and has no `floor`"));
   site.storeys[1].floor = Construction{kNoMaterial, {}};
   CHECK(site_cautions(site).empty());
   site.storeys[0].floor.reset();  // nothing below it
@@ -152,8 +170,9 @@ TEST_CASE("built-in profiles far from their band, unless replaced") {
     CHECK(site_cautions(site).empty());
   }
   site.radio.frequency_hz = 433.92e6;
-  CHECK(site_test::holds(only_caution(site), "the site is at 433.92 MHz: give its own figures under `profiles` for "
-                                             "contact, fob, hub."));
+  CHECK(site_test::holds(only_caution(site),
+                         "the site is at 433.92 MHz: give its own figures under `profiles` for "
+                         "contact, fob, hub."));
   site.profiles.at("contact").built_in = false;
   CHECK(site_test::holds(only_caution(site), "for fob, hub."));
   for (auto& [name, profile] : site.profiles) profile.built_in = false;

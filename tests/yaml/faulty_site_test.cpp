@@ -229,6 +229,62 @@ wrong_type.yaml:15:45: at_m: expected [x, y], found 3 values
 wrong_type.yaml:15:66: height_m: expected a number, found "2" in quotation marks (remove the quotation marks)
 wrong_type.yaml:17:88: slots: expected a whole number, found "1.5"
 )"},
+    {"permittivity",
+     R"(permittivity.yaml:4:26: a: the permittivity a f^b is 0.982 at 6000 MHz, outside 1..10000 (it must hold from from_mhz to to_mhz; f is in GHz)
+permittivity.yaml:5:27: a: the permittivity a f^b is 45700000 at 300 MHz, outside 1..10000 (it must hold from from_mhz to to_mhz; f is in GHz)
+permittivity.yaml:6:38: c: the conductivity c f^d is 36000000000 at 6000 MHz, outside 0..1000000000 (it must hold from from_mhz to to_mhz; f is in GHz)
+permittivity.yaml:7:28: 'rising': the permittivity a f^b is 0.868 at 868.3 MHz, outside 1..10000 (state it for the site's frequency)
+)"},
+    {"trade_words", R"(trade_words.yaml:4:24: unknown material 'Rebar Concrete'
+trade_words.yaml:9:23: unknown material 'Stahlbeton' (did you mean 'reinforced concrete'?)
+trade_words.yaml:10:28: unknown material 'breeze block' (did you mean 'concrete block wall' or 'masonry block'?)
+trade_words.yaml:11:28: unknown material 'Drywall' (did you mean 'plasterboard' or 'stud wall'?)
+trade_words.yaml:16:102: unknown material 'uPVC door' (did you mean 'plastic door'?)
+trade_words.yaml:17:102: unknown material 'Up-and-over door' (did you mean 'garage door'?)
+trade_words.yaml:18:100: unknown material 'xylophone' (`linkmargin materials` lists the names)
+trade_words.yaml:20:18: unknown profile 'Zentrale' (did you mean 'hub'?)
+trade_words.yaml:22:16: unknown profile 'door contact' (did you mean 'contact'?)
+trade_words.yaml:23:16: unknown profile 'PIR' (did you mean 'motion'?)
+trade_words.yaml:24:16: unknown profile 'smoke detectors' (did you mean 'smoke'?)
+trade_words.yaml:25:16: unknown profile 'Bell-Box' (did you mean 'outdoor siren'?)
+trade_words.yaml:26:16: unknown profile 'xylophone' (known are: call point, carbon monoxide, contact, flood, fob, glass break, heat, hold-up button, hub, keypad, motion, one-way contact, outdoor motion, outdoor siren, pendant, relay, repeater, shock, siren, smoke, temperature)
+trade_words.yaml:27:16: unknown profile 'quartzite' (the known ones are listed at line 26)
+trade_words.yaml:28:16: unknown profile 'turkontakt' (did you mean 'contact'?)
+)"},
+    {"unit_words", R"(unit_words.yaml:2:24: frequency_mhz: 2 is outside 300..6000 (did you mean 2000, in MHz?)
+unit_words.yaml:2:26: unknown key '4 GHz' (did you mean frequency_mhz: 2400? decimals take a point)
+unit_words.yaml:2:48: noise_rise_db: expected a number, found "3dB" (did you mean 3? the unit stands in the key)
+unit_words.yaml:4:18: erp_dbm: expected a number, found "25 mW" (did you mean 14? the unit stands in the key)
+unit_words.yaml:4:42: sensitivity_dbm: expected a number, found "-103 dBm" (did you mean -103? the unit stands in the key)
+unit_words.yaml:4:67: bandwidth_khz: expected a number, found "12500 Hz" (did you mean 12.5? the unit stands in the key)
+unit_words.yaml:4:67: bandwidth_khz: stands beside sensitivity_dbm (give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db)
+unit_words.yaml:7:14: level_m: expected a number, found "265cm" (did you mean 2.65? the unit stands in the key)
+unit_words.yaml:8:15: height_m: expected a number, found "8.7ft" (did you mean 2.65? the unit stands in the key)
+unit_words.yaml:9:48: thickness_m: expected a number, found "9"" (did you mean 0.229? the unit stands in the key)
+unit_words.yaml:10:52: thickness_m: 0 is outside 0.0001..3
+unit_words.yaml:10:54: unknown key '9' (did you mean thickness_m: 0.9? decimals take a point)
+unit_words.yaml:12:29: rect_m: expected a number, found "6 m" (did you mean 6? the unit stands in the key)
+unit_words.yaml:12:34: rect_m: expected a number, found "4000mm" (did you mean 4? the unit stands in the key)
+unit_words.yaml:13:22: rect_m: expected [x, y, width, depth], found 8 values (decimals take a point)
+unit_words.yaml:15:45: at_m: expected [x, y], found 4 values (decimals take a point)
+unit_words.yaml:15:67: height_m: expected a number, found "8'" (did you mean 2.44? the unit stands in the key)
+unit_words.yaml:17:71: height_m: expected a number, found "6' 6"" (did you mean 1.98? the unit stands in the key)
+unit_words.yaml:18:69: height_m: expected a number, found "2 yards" (a number without a unit: the unit stands in the key)
+)"},
+    {"unseen_names",
+     "unseen_names.yaml:13:3: a name takes no character that cannot be seen: \"shop\uFE0F\" has U+FE0F\n"
+     "unseen_names.yaml:14:3: a name takes no character that cannot be seen: \"shop\U000E0100\" has U+E0100\n"
+     "unseen_names.yaml:15:3: a name takes no character that cannot be seen: \"shop\u3164\" has U+3164\n"
+     "unseen_names.yaml:16:3: a name takes no character that cannot be seen: \"shop\u2800\" has U+2800\n"
+     "unseen_names.yaml:17:3: a name takes no character that cannot be seen: \"shop\uFFFE\" has U+FFFE\n"
+     "unseen_names.yaml:18:3: a name takes no character that cannot be seen: \"shop\uFFFF\" has U+FFFF\n"
+     "unseen_names.yaml:19:3: a name takes no character that cannot be seen: \"shop\u00AD\" has U+00AD\n"
+     "unseen_names.yaml:20:3: a name takes no character that cannot be seen: \"shop\u034F\" has U+034F\n"
+     "unseen_names.yaml:21:3: a name takes no character that cannot be seen: \"shop\uE000\" has U+E000\n"
+     "unseen_names.yaml:22:3: a name takes no character that cannot be seen: \"shop\u0378\" has U+0378\n"
+     "unseen_names.yaml:23:3: a name takes no blank at its ends: \"\u3000shop\"\n"
+     "unseen_names.yaml:24:3: a name takes no blank at its ends: \"shop\u2003\"\n"
+     "unseen_names.yaml:25:3: a name takes no character that cannot be seen: \"shop\u115F\" has U+115F\n"},
 };
 
 }  // namespace

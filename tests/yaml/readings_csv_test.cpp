@@ -103,7 +103,7 @@ TEST_CASE("bytes that are no text give one fault with its place") {
   CHECK(faults(start + "\xE9\n") ==
         "r:2:14: not UTF-8 text: the byte 0xE9 at byte offset 36 (save the file as UTF-8)\n");
   CHECK(faults(start + std::string(1, '\0')) == "r:2:14: not a text file: the byte 0x00 at byte offset 36\n");
-  CHECK(faults(std::string(kMaxFileBytes + 1, 'x')) == "r:1:1: the file is larger than 8 MiB\n");
+  CHECK(faults(std::string(kMaxFileBytes + 1, 'x')) == "r:1:1: the file is larger than 2 MiB\n");
 }
 
 TEST_CASE("more readings than a file may hold are refused at the first that is too many") {
@@ -118,8 +118,8 @@ TEST_CASE("rows that nobody knows cost little, however many") {
   std::string text = "device,reading_percent\n";
   for (int i = 0; i < 20000; ++i) text += "loft smok" + std::to_string(i) + ",35\n";
   const std::string lines = faults(text);
-  CHECK(std::ranges::count(lines, '\n') == 20000);
-  CHECK(lines.find("r:20001:1: unknown device 'loft smok19999'\n") != std::string::npos);
+  CHECK(std::ranges::count(lines, '\n') == 201);
+  CHECK(lines.ends_with("\nr: 19800 more faults are not listed (put these right first)\n"));
 }
 
 TEST_CASE("a fault's path leads into the list of readings") {

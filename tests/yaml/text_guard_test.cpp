@@ -71,7 +71,7 @@ TEST_CASE("UTF-8 is taken in its shortest form only, without surrogates, up to U
 TEST_CASE("a file at the limit is read, one byte more is not") {
   std::string text(kMaxFileBytes, '#');
   CHECK(guarded(text) == text);
-  CHECK(guarded(text + "#") == "f:1:1: the file is larger than 8 MiB\n");
+  CHECK(guarded(text + "#") == "f:1:1: the file is larger than 2 MiB\n");
 }
 
 TEST_CASE("columns count characters, and positions may go back") {

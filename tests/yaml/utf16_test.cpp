@@ -56,8 +56,8 @@ TEST_CASE("UTF-16 without a byte-order mark, and zero bytes") {
 
 TEST_CASE("the limit of a file holds for its bytes and for its text") {
   const std::u16string half(kMaxFileBytes / 2, u'#');
-  CHECK(guarded(utf16_bytes(half, false)) == "f:1:1: the file is larger than 8 MiB\n");
+  CHECK(guarded(utf16_bytes(half, false)) == "f:1:1: the file is larger than 2 MiB\n");
   CHECK(guarded(utf16_bytes(half.substr(1), false)) == std::string(kMaxFileBytes / 2 - 1, '#'));
   CHECK(guarded(utf16_bytes(std::u16string(kMaxFileBytes / 2 - 1, u'\u20AC'), false)) ==
-        "f:1:1: the file is larger than 8 MiB\n");
+        "f:1:1: the file is larger than 2 MiB\n");
 }

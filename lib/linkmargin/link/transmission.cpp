@@ -6,12 +6,19 @@
 #include "linkmargin/link/distance_model.hpp"
 #include "linkmargin/propagation/electrical.hpp"
 #include "linkmargin/propagation/leakage.hpp"
+#include "linkmargin/site/electrical_flaw.hpp"
 
 #include <algorithm>
 #include <cmath>
 
 namespace linkmargin {
 namespace {
+
+// What a site may state is what the formulas take.
+static_assert(kPermittivityAtFrequency.min == kRelativePermittivity.min &&
+              kPermittivityAtFrequency.max == kRelativePermittivity.max);
+static_assert(kConductivityAtFrequency.min == kConductivity.min &&
+              kConductivityAtFrequency.max == kConductivity.max);
 
 std::string mhz_text(double frequency_hz) {
   return shortest_text(mhz_from_hz(frequency_hz));

@@ -7,6 +7,7 @@
 #include <boost/math/special_functions/bessel.hpp>
 #include <boost/math/special_functions/digamma.hpp>
 #include <boost/math/special_functions/expint.hpp>
+#include <boost/math/special_functions/gamma.hpp>
 #include <boost/math/special_functions/trigamma.hpp>
 #include <boost/math/tools/toms748_solve.hpp>
 
@@ -110,7 +111,8 @@ double rician_deviation_db(double k_db) {
   const double first = std::max(0.0, std::floor(k - reach));
   double sum = 0, mean = 0, square = 0;
   for (double n = first; n <= k + reach; ++n) {
-    const double weight = n == 0 ? std::exp(-k) : std::exp(n * std::log(k) - k - std::lgamma(n + 1));
+    const double weight =
+        n == 0 ? std::exp(-k) : std::exp(n * std::log(k) - k - boost::math::lgamma(n + 1, Quiet{}));
     const double log_mean = boost::math::digamma(n + 1);
     sum += weight;
     mean += weight * log_mean;

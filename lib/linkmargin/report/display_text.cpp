@@ -11,14 +11,31 @@ bool is_control(char32_t c) {
   return c < 0x20 || (c >= 0x7F && c < 0xA0) || c == 0x2028 || c == 0x2029;
 }
 
-/// Bidirectional overrides and isolates: they would let a name reorder the text around it.
+/// Bidirectional marks, overrides and isolates: they would let a text reorder what stands around it.
 bool reorders(char32_t c) {
-  return (c >= 0x202A && c <= 0x202E) || (c >= 0x2066 && c <= 0x2069);
+  return c == 0x61C || c == 0x200E || c == 0x200F || (c >= 0x202A && c <= 0x202E) ||
+         (c >= 0x2066 && c <= 0x2069);
 }
 
-/// Characters that no XML document may hold.
+/// Codes that are no characters; no XML document may hold the last two of the first plane.
 bool is_noncharacter(char32_t c) {
-  return c == 0xFFFE || c == 0xFFFF;
+  return (c & 0xFFFEU) == 0xFFFEU || (c >= 0xFDD0 && c <= 0xFDEF);
+}
+
+bool is_replaced(char32_t c) {
+  return c == 0xFFFD || is_control(c) || is_noncharacter(c) || reorders(c);
+}
+
+/// With U+FFFD for what is not to be printed, but for the control characters that are kept.
+std::string without_unprintable(std::string_view text, std::string_view kept) {
+  std::string safe;
+  for (std::size_t position = 0; position < text.size();) {
+    const CodePoint next = decode_utf8(text, position);
+    const bool replaced = is_replaced(next.value) && kept.find(text[position]) == std::string_view::npos;
+    safe.append(replaced ? std::string_view("\xEF\xBF\xBD") : text.substr(position, next.bytes));
+    position += next.bytes;
+  }
+  return safe;
 }
 
 /// The longest beginning of at most `width` columns, in bytes.
@@ -136,15 +153,11 @@ std::string plain_ascii(std::string_view text) {
 }
 
 std::string printable(std::string_view text) {
-  std::string safe;
-  for (std::size_t position = 0; position < text.size();) {
-    const CodePoint next = decode_utf8(text, position);
-    const bool replaced =
-        next.value == 0xFFFD || is_control(next.value) || is_noncharacter(next.value) || reorders(next.value);
-    safe.append(replaced ? std::string_view("\xEF\xBF\xBD") : text.substr(position, next.bytes));
-    position += next.bytes;
-  }
-  return safe;
+  return without_unprintable(text, "");
+}
+
+std::string printable_lines(std::string_view text) {
+  return without_unprintable(text, "\n\r\t");
 }
 
 std::string shortened(std::string_view text, int width) {

@@ -23,9 +23,12 @@ int display_width(char32_t character);
 /// Columns that a terminal gives a text.
 int display_width(std::string_view text);
 
-/// The same text with control characters and bytes that are not UTF-8 replaced by U+FFFD: safe on a terminal
-/// and well-formed in a file.
+/// The same text with control characters, those that turn the direction of writing, codes that are no
+/// characters and bytes that are not UTF-8 replaced by U+FFFD: safe on a terminal and well-formed in a file.
 std::string printable(std::string_view text);
+
+/// The same, but ends of lines and tabs stay: for formats that have a way to write them.
+std::string printable_lines(std::string_view text);
 
 /// The same text in ASCII, as wide as before: the signs that the program draws become plain ones, other
 /// characters question marks.

@@ -1,6 +1,7 @@
 #include "linkmargin/report/json_values.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/display_text.hpp"
 #include "linkmargin/report/phrases.hpp"
 #include "linkmargin/report/reading_words.hpp"
 #include "linkmargin/report/rounding.hpp"
@@ -135,6 +136,19 @@ Value bound(ReadingKind kind) {
 
 }  // namespace
 
+namespace {
+
+/// The texts of a value as they may be printed; keys are the program's own, or names.
+void clean(Value& value) {
+  if (value.is_string()) {
+    value = printable_lines(value.get_ref<const std::string&>());
+  } else if (value.is_structured()) {
+    for (Value& item : value) clean(item);
+  }
+}
+
+}  // namespace
+
 Value number(double value) {
   return std::isfinite(value) ? Value(rounded_for_programs(value)) : Value(nullptr);
 }
@@ -194,8 +208,14 @@ Value reading(const ReadingAnswer& answer) {
           {"spots", spots(answer.spots)}};
 }
 
-std::string text(const Value& value) {
+std::string text(Value value) {
+  clean(value);
   return value.dump(2, ' ', false, Value::error_handler_t::replace) + "\n";
+}
+
+std::string line(Value value) {
+  clean(value);
+  return value.dump(-1, ' ', false, Value::error_handler_t::replace);
 }
 
 }  // namespace linkmargin::json

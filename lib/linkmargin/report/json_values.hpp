@@ -29,7 +29,10 @@ Value edit_value(const EditValue& value);
 /// What a reading says, without its words.
 Value reading(const ReadingAnswer& answer);
 
-/// Two blanks a level, a line break at the end; bytes that are not UTF-8 are replaced.
-std::string text(const Value& value);
+/// Two blanks a level, a line break at the end; texts as printable_lines() has them.
+std::string text(Value value);
+
+/// The same on one line, without its end.
+std::string line(Value value);
 
 }  // namespace linkmargin::json

@@ -18,7 +18,7 @@ constexpr std::string_view kResultKeys[] = {
     "weak_areas",   "worst_change_percent"};
 
 std::string json_text(std::string_view text) {
-  return json::Value(text).dump(-1, ' ', false, json::Value::error_handler_t::replace);
+  return json::line(text);
 }
 
 std::string json_number(double number) {
@@ -62,7 +62,7 @@ WhatIfRowText::WhatIfRowText(const WhatIf& what_if, std::vector<std::string> dev
     std::vector<std::string> values;
     for (std::size_t i = 0; i < axis.values.size(); ++i)
       values.push_back(format == RowFormat::csv ? csv_text(axis.texts[i])
-                                                : json::edit_value(axis.values[i]).dump());
+                                                : json::line(json::edit_value(axis.values[i])));
     values_.push_back(std::move(values));
   }
   for (const std::string& device : devices)

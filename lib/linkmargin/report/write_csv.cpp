@@ -1,6 +1,7 @@
 #include "linkmargin/report/write_csv.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/display_text.hpp"
 #include "linkmargin/report/rounding.hpp"
 
 #include <cmath>
@@ -8,11 +9,12 @@
 
 namespace linkmargin {
 
-std::string csv_text(std::string_view text) {
+std::string csv_text(std::string_view written) {
+  const std::string text = printable_lines(written);
   constexpr std::string_view begins_a_formula = "=+-@\t\r";
   const bool formula = !text.empty() && begins_a_formula.find(text.front()) != begins_a_formula.npos;
-  if (formula && !parse_number(text)) return csv_text("'" + std::string(text));
-  if (text.find_first_of(",\"\r\n") == std::string_view::npos) return std::string(text);
+  if (formula && !parse_number(text)) return csv_text("'" + text);
+  if (text.find_first_of(",\"\r\n") == std::string_view::npos) return text;
   std::string field = "\"";
   for (const char letter : text) {
     if (letter == '"') field += '"';

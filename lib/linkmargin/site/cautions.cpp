@@ -2,10 +2,13 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/geometry/near_boxes.hpp"
 #include "linkmargin/site/checks.hpp"
+#include "linkmargin/site/look_alike.hpp"
+#include "linkmargin/site/name_flaw.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <map>
 #include <set>
 
 namespace linkmargin {
@@ -164,6 +167,38 @@ void say_side_by_side(const Storey& storey, const std::vector<WallPiece>& plan, 
   });
 }
 
+/// Letters in which two names differ, where one of them is no ASCII: "U+0061 and U+0430".
+std::string differing_letters(std::string_view first, std::string_view second) {
+  const auto [left, right] = std::ranges::mismatch(first, second);
+  const auto letter_at = [](std::string_view name, std::size_t position) {
+    while (position > 0 && position < name.size() &&
+           (static_cast<unsigned char>(name[position]) & 0xC0U) == 0x80U)
+      --position;
+    return first_letter(name.substr(std::min(position, name.size())));
+  };
+  const char32_t a = letter_at(first, static_cast<std::size_t>(left - first.begin()));
+  const char32_t b = letter_at(second, static_cast<std::size_t>(right - second.begin()));
+  return a < 0x80 && b < 0x80 ? std::string() : code_text(a) + " and " + code_text(b);
+}
+
+/// Names that the eye takes for the same, in a list and on a plan.
+void say_look_alikes(const Site& site, Cautions& cautions) {
+  std::vector<std::string_view> names;
+  for (const Radio& radio : checks::radios(site)) names.push_back(radio.name);
+  for (const Area& area : site.areas) names.push_back(area.name);
+  std::map<std::string, std::string_view> seen;
+  for (const std::string_view name : names) {
+    const auto [before, fresh] = seen.emplace(look_of(name), name);
+    if (fresh || before->second == name) continue;
+    if (cautions.size() >= checks::kMostOfAKind) return;
+    const std::string letters = differing_letters(before->second, name);
+    cautions.push_back({quoted(before->second) + " and " + quoted(name) + " look alike" +
+                            (letters.empty() ? "" : " (" + letters + ")") +
+                            ": give one of them another name.",
+                        std::string(name)});
+  }
+}
+
 /// The built-in profiles that radios of the site use, in the order of their names.
 std::set<std::string> built_in_profiles(const Site& site) {
   std::set<std::string> used;
@@ -225,6 +260,7 @@ std::vector<Caution> odd_things(const Site& site) {
   checks::say_storey_slips(site, cautions);
   checks::say_open_rooms(site, cautions);
   checks::say_layers_alone(site, cautions);
+  say_look_alikes(site, cautions);
   std::vector<std::vector<WallPiece>> plans;
   for (const Storey& storey : site.storeys) {
     say_side_by_side(storey, plans.emplace_back(wall_plan(storey)), cautions);

@@ -1,7 +1,7 @@
 #include "linkmargin/site/checks.hpp"
 
-#include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/site/trade_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -50,12 +50,19 @@ void add(Diagnostics& faults, std::string path, std::string message, std::string
 
 namespace {
 
+/// Whether the names near to one more unknown name are worth a search: few were unknown before, or few are
+/// known.
+bool search_is_cheap(std::size_t faults, std::size_t known) {
+  constexpr std::size_t most_names = 100'000;  // compared in one file: some 0.1 s
+  return faults < kMostHints && faults * known < most_names;
+}
+
 /// Where the names are found that nothing written comes near to.
 std::string names_hint(std::string_view what, const std::vector<std::string>& known) {
   if (what == "material") return "`linkmargin materials` lists the names";
   if (what != "profile" || known.empty()) return {};
   constexpr std::size_t most = 40;
-  std::string text = "known are: ";
+  std::string text(kNamesListed);
   for (std::size_t i = 0; i < std::min(known.size(), most); ++i) text += (i == 0 ? "" : ", ") + known[i];
   return known.size() > most ? text + ", ..." : text;
 }
@@ -64,7 +71,8 @@ std::string names_hint(std::string_view what, const std::vector<std::string>& kn
 
 void add_unknown(Diagnostics& faults, std::string path, std::string_view what, std::string_view name,
                  const std::vector<std::string>& known) {
-  const std::string near = nearest_hint(name, known);
+  const std::string near =
+      search_is_cheap(faults.size(), known.size()) ? name_hint(what, name, known) : std::string();
   add(faults, std::move(path), "unknown " + std::string(what) + " " + quoted(name),
       near.empty() ? names_hint(what, known) : near);
 }
@@ -90,6 +98,12 @@ const Room* room_at(const Storey& storey, Point2 p) {
 const Room* find_room(const Storey& storey, std::string_view name) {
   const auto found = std::ranges::find(storey.rooms, name, &Room::name);
   return found == storey.rooms.end() ? nullptr : &*found;
+}
+
+std::vector<std::string> sides_of_walls(const Storey& storey) {
+  auto names = names_of(storey.rooms);
+  names.emplace_back(kOutside);
+  return names;
 }
 
 namespace {

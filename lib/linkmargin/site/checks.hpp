@@ -3,6 +3,7 @@
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/site/wall_plan.hpp"
 
+#include <concepts>
 #include <initializer_list>
 #include <string>
 #include <string_view>
@@ -24,6 +25,12 @@ inline constexpr double kAboveRoofM = 10;
 /// enough.
 inline constexpr std::size_t kMostOfAKind = 100;
 
+/// Faults with a hint that takes a search through names: no file shows more of them.
+inline constexpr std::size_t kMostHints = 200;
+
+/// What a hint begins with that lists all names there are.
+inline constexpr std::string_view kNamesListed = "known are: ";
+
 /// "/storeys/ground/level_m" from its tokens, each escaped.
 std::string pointer(std::initializer_list<std::string_view> tokens);
 std::string quoted(std::string_view name);
@@ -36,6 +43,14 @@ void add(Diagnostics& faults, std::string path, std::string message, std::string
 /// found.
 void add_unknown(Diagnostics& faults, std::string path, std::string_view what, std::string_view name,
                  const std::vector<std::string>& known);
+
+/// The same; known() makes the list of names where it is looked at.
+template <std::invocable Known>
+void add_unknown(Diagnostics& faults, std::string path, std::string_view what, std::string_view name,
+                 Known known) {
+  add_unknown(faults, std::move(path), what, name,
+              faults.size() < kMostHints ? known() : std::vector<std::string>());
+}
 
 template <typename Table>
 std::vector<std::string> keys(const Table& table) {
@@ -64,6 +79,9 @@ std::vector<Radio> radios(const Site& site);
 /// The room that holds a point of the plan, or nothing.
 const Room* room_at(const Storey& storey, Point2 p);
 const Room* find_room(const Storey& storey, std::string_view name);
+
+/// What may stand on a side of a wall: the rooms, and 'outside'.
+std::vector<std::string> sides_of_walls(const Storey& storey);
 
 /// @return whether the polygon is simple and has an area; adds a fault otherwise
 bool check_polygon(const Polygon2& corners, const std::string& path, const std::string& what,

@@ -2,6 +2,7 @@
 
 #include "linkmargin/site/edit_setter.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/trade_words.hpp"
 
 #include <charconv>
 #include <utility>
@@ -70,7 +71,7 @@ Material* material(const Task& task) {
   const auto found = task.site.materials.find(task.names[1]);
   if (found != task.site.materials.end()) return &found->second;
   task.fault("unknown material " + checks::quoted(task.names[1]),
-             nearest_hint(task.names[1], checks::keys(task.site.materials)));
+             name_hint("material", task.names[1], checks::keys(task.site.materials)));
   return nullptr;
 }
 

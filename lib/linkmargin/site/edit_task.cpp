@@ -1,10 +1,10 @@
 #include "linkmargin/site/edit_task.hpp"
 
-#include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/checks.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/name_flaw.hpp"
+#include "linkmargin/site/trade_words.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -52,7 +52,7 @@ std::optional<std::size_t> position_of(const Task& task, const std::vector<std::
                                        const std::string& what, const std::string& name) {
   const auto found = std::ranges::find(known, name);
   if (found != known.end()) return static_cast<std::size_t>(found - known.begin());
-  task.fault("unknown " + what + " " + checks::quoted(name), nearest_hint(name, known));
+  task.fault("unknown " + what + " " + checks::quoted(name), name_hint(what, name, known));
   return {};
 }
 

@@ -3,43 +3,78 @@
 #include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
+#include <optional>
+#include <utf8proc.h>
+#include <utility>
 
 namespace linkmargin {
 namespace {
 
-/// Characters that no eye sees and that reorder, join or hide what stands about them: soft hyphen, controls
-/// of zero width and of writing direction, byte order mark, the upper control characters (Unicode 15).
-bool is_unseen(char32_t letter) {
-  return letter == 0xAD || letter == 0x61C || letter == 0xFEFF || (letter >= 0x80 && letter < 0xA0) ||
-         (letter >= 0x200B && letter <= 0x200F) || (letter >= 0x2028 && letter <= 0x202E) ||
-         (letter >= 0x2060 && letter <= 0x206F);
+/// Braille without a dot, and a note without a head: classes of their own say that they can be seen.
+constexpr utf8proc_int32_t kBlankSigns[] = {0x2800, 0x1D159};
+
+/// By Unicode's own classes: controls, formats, characters of private use and those that no version has given
+/// away, parts of lines and paragraphs, and what is drawn as nothing where a typeface lacks it (variation
+/// selectors, fillers, joiners).
+bool is_unseen(utf8proc_int32_t letter) {
+  switch (utf8proc_category(letter)) {
+    case UTF8PROC_CATEGORY_CC:
+    case UTF8PROC_CATEGORY_CF:
+    case UTF8PROC_CATEGORY_CS:
+    case UTF8PROC_CATEGORY_CO:
+    case UTF8PROC_CATEGORY_CN:
+    case UTF8PROC_CATEGORY_ZL:
+    case UTF8PROC_CATEGORY_ZP:
+      return true;
+    default:
+      return utf8proc_get_property(letter)->ignorable != 0 ||
+             std::ranges::find(kBlankSigns, letter) != std::end(kBlankSigns);
+  }
+}
+
+/// The first character, or nothing where there is none; bytes that are not UTF-8 end the text.
+std::optional<utf8proc_int32_t> take_letter(std::string_view& text) {
+  utf8proc_int32_t letter = 0;
+  const auto bytes = utf8proc_iterate(reinterpret_cast<const utf8proc_uint8_t*>(text.data()),
+                                      static_cast<utf8proc_ssize_t>(text.size()), &letter);
+  if (bytes <= 0) return {};
+  text.remove_prefix(static_cast<std::size_t>(bytes));
+  return letter;
 }
 
 /// The first unseen character of a UTF-8 text as "U+200B", or an empty text.
 std::string unseen_character(std::string_view text) {
-  for (std::size_t i = 0; i < text.size();) {
-    const unsigned lead = static_cast<unsigned char>(text[i]);
-    const std::size_t bytes = lead < 0x80 ? 1 : lead < 0xE0 ? 2 : lead < 0xF0 ? 3 : 4;
-    char32_t letter = bytes == 1 ? lead : lead & (0x7FU >> bytes);
-    for (std::size_t k = 1; k < bytes && i + k < text.size(); ++k) {
-      letter = (letter << 6U) | (static_cast<unsigned char>(text[i + k]) & 0x3FU);
-    }
-    i += bytes;
-    if (!is_unseen(letter)) continue;
-    constexpr std::string_view digits = "0123456789ABCDEF";
-    std::string code = "U+";
-    for (const unsigned shift : {12U, 8U, 4U, 0U}) code += digits[(letter >> shift) & 0xFU];
-    return code;
+  while (const auto letter = take_letter(text)) {
+    if (is_unseen(*letter)) return code_text(static_cast<char32_t>(*letter));
   }
   return {};
 }
 
 bool begins_or_ends_blank(std::string_view name) {
-  constexpr std::string_view no_break = "\u00A0";
-  return name.front() == ' ' || name.back() == ' ' || name.starts_with(no_break) || name.ends_with(no_break);
+  bool blank = false;
+  bool first = true;
+  while (const auto letter = take_letter(name)) {
+    blank = utf8proc_category(*letter) == UTF8PROC_CATEGORY_ZS;
+    if (blank && std::exchange(first, false)) return true;
+    first = false;
+  }
+  return blank;
 }
 
 }  // namespace
+
+char32_t first_letter(std::string_view text) {
+  return static_cast<char32_t>(take_letter(text).value_or(0));
+}
+
+std::string code_text(char32_t letter) {
+  constexpr std::string_view digits = "0123456789ABCDEF";
+  std::string code = "U+";
+  for (const unsigned shift : {20U, 16U, 12U, 8U, 4U, 0U}) {
+    if (shift < 16 || (letter >> shift) != 0) code += digits[(letter >> shift) & 0xFU];
+  }
+  return code;
+}
 
 bool has_control(std::string_view text, std::string_view allowed) {
   return std::any_of(text.begin(), text.end(), [&](char letter) {

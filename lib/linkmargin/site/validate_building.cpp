@@ -67,12 +67,10 @@ Pair sorted_pair(const std::string& first, const std::string& second) {
 
 bool known_pair(const Storey& storey, const Boundary& boundary, const std::string& path,
                 Diagnostics& faults) {
-  auto known = names_of(storey.rooms);
-  known.emplace_back(kOutside);
   bool sound = true;
   for (const auto& [name, token] : {Pair{boundary.first, "/0"}, Pair{boundary.second, "/1"}}) {
     if (name == kOutside || find_room(storey, name) != nullptr) continue;
-    add_unknown(faults, path + token, "room", name, known);
+    add_unknown(faults, path + token, "room", name, [&] { return sides_of_walls(storey); });
     sound = false;
   }
   if (sound && boundary.first == boundary.second) {

@@ -35,8 +35,9 @@ bool check_pairs(const Calibration& calibration, const Positions& positions, Dia
           near.empty() ? "a correlation is [/calibration/offset_db, /radio/exponent, 0.5]" : near);
       return false;
     };
-    const bool both_known = known(first, "0") & known(second, "1");
-    if (!both_known) continue;
+    const bool first_known = known(first, "0");
+    const bool second_known = known(second, "1");
+    if (!first_known || !second_known) continue;
     if (first == second) {
       add(faults, pair_path(i), "a correlation of " + quoted(first) + " with itself");
     } else if (!seen.insert(std::minmax(first, second)).second) {
@@ -83,7 +84,7 @@ void check_calibration(const Site& site, Diagnostics& faults) {
   for (const auto& [name, shift] : site.calibration->materials) {
     if (!site.materials.contains(name))
       add_unknown(faults, pointer({"calibration", "materials", name}), "material", name,
-                  keys(site.materials));
+                  [&] { return keys(site.materials); });
   }
   check_correlations(*site.calibration, faults);
 }

@@ -1,4 +1,5 @@
 #include "linkmargin/site/checks.hpp"
+#include "linkmargin/site/electrical_flaw.hpp"
 
 #include <set>
 
@@ -23,6 +24,7 @@ class ConstructionCheck {
       }
       return;
     }
+    check_frequency(material->second);
     used_.insert(name);
     if (std::holds_alternative<ElectricalProperties>(material->second.kind) && !construction.thickness_m) {
       add(faults_, path,
@@ -47,12 +49,25 @@ class ConstructionCheck {
   }
 
  private:
+  /// Outside the frequencies that a material states, its laws are taken on, as far as they give something
+  /// that can be. Told once a material.
+  void check_frequency(const Material& material) {
+    const auto* electrical = std::get_if<ElectricalProperties>(&material.kind);
+    if (electrical == nullptr || !checked_.insert(material.name).second) return;
+    const auto flaw = electrical_flaw(*electrical, site_.radio.frequency_hz);
+    if (flaw) {
+      add(faults_, pointer({"materials", material.name, "electrical", flaw->key}),
+          quoted(material.name) + ": " + flaw->message, "state it for the site's frequency");
+    }
+  }
+
   void look_at_layer(const std::string& of, const std::string& layer, const std::string& path) {
     if (layer == kAir) return;
     const auto found = site_.materials.find(layer);
-    if (found == site_.materials.end()) {
-      add_unknown(faults_, path, "material", layer, names_);
-    } else if (!std::holds_alternative<ElectricalProperties>(found->second.kind) && used_.contains(of)) {
+    if (found == site_.materials.end()) return add_unknown(faults_, path, "material", layer, names_);
+    if (!used_.contains(of)) return;
+    check_frequency(found->second);
+    if (!std::holds_alternative<ElectricalProperties>(found->second.kind)) {
       add(faults_, path, "a layer needs electrical properties, which " + quoted(layer) + " does not have",
           "layers are materials with 'electrical', or air");
     }
@@ -62,6 +77,7 @@ class ConstructionCheck {
   Diagnostics& faults_;
   std::vector<std::string> names_;
   std::set<std::string> used_;
+  std::set<std::string> checked_;
 };
 
 void look_at_storey(const Storey& storey, ConstructionCheck& check) {

@@ -24,19 +24,16 @@ bool of_wanted_wall(const WallPiece& piece, const Opening& opening) {
 /// Whether the names that say which wall it is in are known; adds a fault for each that is not.
 bool known_wall(const Storey& storey, const Opening& opening, const std::string& path, Diagnostics& faults) {
   if (!opening.wall.empty()) {
-    const auto known = names_of(storey.walls);
-    if (std::ranges::find(known, opening.wall) != known.end()) return true;
-    add_unknown(faults, path + "/wall", "wall", opening.wall, known);
+    if (std::ranges::find(storey.walls, opening.wall, &TracedWall::name) != storey.walls.end()) return true;
+    add_unknown(faults, path + "/wall", "wall", opening.wall, [&] { return names_of(storey.walls); });
     return false;
   }
-  auto known = names_of(storey.rooms);
-  known.emplace_back(kOutside);
   bool sound = true;
   int position = 0;
   for (const std::string* name : {&opening.first, &opening.second}) {
     const std::string token = "/between/" + std::to_string(position++);
     if (*name == kOutside || find_room(storey, *name) != nullptr) continue;
-    add_unknown(faults, path + token, "room", *name, known);
+    add_unknown(faults, path + token, "room", *name, [&] { return sides_of_walls(storey); });
     sound = false;
   }
   if (sound && opening.first == opening.second) {

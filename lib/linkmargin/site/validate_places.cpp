@@ -91,7 +91,7 @@ struct ReachCheck {
     const std::string path = pointer({radio.map, radio.name, "may_move", "within"});
     const Room* room = find_room(storey, within.room);
     if (room == nullptr) {
-      add_unknown(faults, path, "room", within.room, names_of(storey.rooms));
+      add_unknown(faults, path, "room", within.room, [&] { return names_of(storey.rooms); });
       return;
     }
     check_own_place(radio, path, distance_to_inside(room->corners, radio.place.at),

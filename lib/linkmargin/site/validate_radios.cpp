@@ -33,7 +33,7 @@ void check_profile_of(const Site& site, std::string_view map, const std::string&
   const std::string path = pointer({map, name, "profile"});
   const auto found = site.profiles.find(profile);
   if (found == site.profiles.end()) {
-    add_unknown(faults, path, "profile", profile, keys(site.profiles));
+    add_unknown(faults, path, "profile", profile, [&] { return keys(site.profiles); });
     return;
   }
   const bool must_receive = map == "hubs" || map == "repeaters";
@@ -76,8 +76,7 @@ void check_classes(const Site& site, Diagnostics& faults) {
           device_class.empty() ? "devices without a class" : "class " + quoted(device_class);
       const auto near = nearest_hint(device_class, keys(hub.capacity->by_class));
       add(faults, pointer({"hubs", hub.name, "capacity"}),
-          "hub " + quoted(hub.name) + " has no slots for " + kind + ", which " + quoted(item.name) +
-              " needs",
+          "hub " + quoted(hub.name) + " has no slots for " + kind + ", which " + quoted(item.name) + " needs",
           near.empty() ? "'others' serves every class that is not named" : near);
     }
   }
@@ -107,7 +106,8 @@ void check_hubs(const Site& site, Diagnostics& faults) {
   for (const Area& area : site.areas) check_profile_of(site, "areas", area.name, area.profile, faults);
   for (const Served& item : served(site)) {
     if (!item.hub || find_hub(site, *item.hub) != nullptr) continue;
-    add_unknown(faults, pointer({item.map, item.name, "hub"}), "hub", *item.hub, names_of(site.hubs));
+    add_unknown(faults, pointer({item.map, item.name, "hub"}), "hub", *item.hub,
+                [&] { return names_of(site.hubs); });
   }
   check_classes(site, faults);
 }

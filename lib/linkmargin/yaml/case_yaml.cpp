@@ -119,7 +119,7 @@ std::optional<Movable> movable(const Cursor& move, const Entry& entry, const Sit
   const std::string name = quoted(entry.key);
   if (found.empty()) {
     faults.add(entry.mark, move.pointer_to(entry.key), "no device, hub or repeater is called " + name,
-               nearest_hint(entry.key, known));
+               faults.full() ? "" : nearest_hint(entry.key, known));
   } else {
     faults.add(
         entry.mark, move.pointer_to(entry.key),

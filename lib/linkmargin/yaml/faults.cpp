@@ -1,27 +1,58 @@
 #include "linkmargin/yaml/faults.hpp"
 
+#include "linkmargin/base/random.hpp"
+#include "linkmargin/site/checks.hpp"
+
 #include <algorithm>
+#include <map>
 #include <tuple>
 #include <utility>
 
 namespace linkmargin::yaml {
+namespace {
+
+/// Of what makes a fault read as it does.
+std::uint64_t hash_of(Mark mark, const std::string& message, const std::string& hint) {
+  const std::string place = std::to_string(mark.line) + ":" + std::to_string(mark.column) + ":";
+  return named_stream(place + message + "(" + hint);
+}
+
+/// A long list of names is told once; what comes after it says where.
+void tell_lists_once(Diagnostics& faults) {
+  std::map<std::string, int> told;  // hint and line
+  for (Diagnostic& fault : faults) {
+    if (!fault.hint.starts_with(checks::kNamesListed)) continue;
+    const auto [first, fresh] = told.emplace(fault.hint, fault.line);
+    if (!fresh) fault.hint = "the known ones are listed at line " + std::to_string(first->second);
+  }
+}
+
+}  // namespace
 
 void Faults::add(Mark mark, std::string path, std::string message, std::string hint) {
-  doubtful_.push_back(path);
+  doubt(path);
   add_stray(mark, std::move(path), std::move(message), std::move(hint));
 }
 
 void Faults::add_stray(Mark mark, std::string path, std::string message, std::string hint) {
+  ++count_;
+  places_.push_back(hash_of(mark, message, hint));
   found_.push_back({file_, mark.line, mark.column, std::move(path), std::move(message), std::move(hint)});
+  if (found_.size() >= 4 * kMostFaults) keep_first();
 }
 
-Diagnostics Faults::sorted() && {
+void Faults::doubt(std::string path) {
+  if (!full()) doubtful_.push_back(std::move(path));
+}
+
+void Faults::keep_first() {
   std::stable_sort(found_.begin(), found_.end(), [](const Diagnostic& left, const Diagnostic& right) {
     return std::tie(left.line, left.column) < std::tie(right.line, right.column);
   });
   Diagnostics kept;
   std::size_t here = 0;  // where the faults of the present line and column begin
   for (Diagnostic& fault : found_) {
+    if (kept.size() == kMostFaults) break;
     const bool same_place =
         !kept.empty() && kept.back().line == fault.line && kept.back().column == fault.column;
     if (!same_place) here = kept.size();
@@ -31,7 +62,23 @@ Diagnostics Faults::sorted() && {
     });
     if (!told) kept.push_back(std::move(fault));
   }
-  return kept;
+  found_ = std::move(kept);
+}
+
+Diagnostics Faults::sorted() && {
+  keep_first();
+  tell_lists_once(found_);
+  std::sort(places_.begin(), places_.end());
+  const auto repeated = std::unique(places_.begin(), places_.end());
+  const auto different = static_cast<std::size_t>(repeated - places_.begin());
+  if (different > found_.size()) {
+    const std::size_t more = different - found_.size();
+    found_.push_back(
+        {file_, 0, 0, "",
+         std::to_string(more) + (more == 1 ? " more fault is" : " more faults are") + " not listed",
+         "put these right first"});
+  }
+  return std::move(found_);
 }
 
 std::string shown(std::string_view text) {

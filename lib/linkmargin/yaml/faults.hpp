@@ -1,9 +1,11 @@
 #pragma once
 
 #include "linkmargin/base/diagnostic.hpp"
+#include "linkmargin/yaml/file_limits.hpp"
 #include "linkmargin/yaml/node.hpp"
 
 #include <cstddef>
+#include <cstdint>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -24,20 +26,29 @@ class Faults {
 
   /// What stands at a path cannot be relied on, though no fault points there: the key that a mistyped one was
   /// meant to be.
-  void doubt(std::string path) { doubtful_.push_back(std::move(path)); }
+  void doubt(std::string path);
 
-  bool empty() const { return found_.empty(); }
-  std::size_t count() const { return found_.size(); }
+  bool empty() const { return count_ == 0; }
+  std::size_t count() const { return count_; }
+
+  /// Whether more are found than are listed: a hint is then not worth a search, and what only follows from
+  /// other values not worth a look.
+  bool full() const { return count_ >= kMostFaults; }
 
   /// The paths in doubt, in no order.
   const std::vector<std::string>& doubtful() const { return doubtful_; }
 
-  /// By line, column, then as found; what would read the same only once.
+  /// By line, column, then as found; what would read the same only once. After kMostFaults of them one says
+  /// how many more there are.
   Diagnostics sorted() &&;
 
  private:
+  void keep_first();
+
   std::string file_;
-  Diagnostics found_;
+  Diagnostics found_;  // those that may be listed
+  std::size_t count_ = 0;
+  std::vector<std::uint64_t> places_;  // of all found, as hashes
   std::vector<std::string> doubtful_;
 };
 

@@ -4,6 +4,7 @@
 #include <array>
 #include <set>
 #include <string>
+#include <unordered_map>
 #include <vector>
 
 namespace linkmargin::yaml {
@@ -70,11 +71,37 @@ class Doubts {
   std::set<std::string> names_;
 };
 
+/// The storeys of a site's radios and areas: "/hubs/NAME" to "/storeys/STOREY", both escaped.
+class StoreyPaths {
+ public:
+  explicit StoreyPaths(const Site& site) {
+    const auto note = [&](const char* section, const auto& items, const auto& storey_of) {
+      for (const auto& item : items) {
+        paths_.emplace(section + pointer_token(item.name),
+                       "/storeys/" + pointer_token(site.storeys[storey_of(item)].name));
+      }
+    };
+    const auto placed = [](const auto& radio) { return radio.place.storey; };
+    note("/hubs/", site.hubs, placed);
+    note("/repeaters/", site.repeaters, placed);
+    note("/devices/", site.devices, placed);
+    note("/areas/", site.areas, [](const Area& area) { return area.storey; });
+  }
+
+  std::string of(const std::string& item) const {
+    const auto found = paths_.find(item);
+    return found == paths_.end() ? "/storeys" : found->second;
+  }
+
+ private:
+  std::unordered_map<std::string, std::string> paths_;
+};
+
 /// One finding, and what it depends on.
 class Finding {
  public:
-  Finding(const Diagnostic& fault, const Site& site)
-      : fault_(fault), site_(site), tokens_(tokens_of(fault.path)) {}
+  Finding(const Diagnostic& fault, const Site& site, const StoreyPaths& storeys)
+      : fault_(fault), site_(site), storeys_(storeys), tokens_(tokens_of(fault.path)) {}
 
   bool in_doubt(const Doubts& doubts) const {
     if (is_whole_radio()) return doubts.at(fault_.path);
@@ -112,21 +139,7 @@ class Finding {
     return under("storeys") && tokens_.size() > 4 ? prefix(4) : fault_.path;
   }
 
-  std::string storey_path() const {
-    if (under("storeys")) return prefix(2);
-    const auto place = [&](const auto& radios, const auto& storey_of) -> std::string {
-      for (const auto& radio : radios) {
-        if (pointer_token(radio.name) == tokens_[1])
-          return "/storeys/" + pointer_token(site_.storeys[storey_of(radio)].name);
-      }
-      return "/storeys";
-    };
-    const auto placed = [](const auto& radio) { return radio.place.storey; };
-    if (under("hubs")) return place(site_.hubs, placed);
-    if (under("repeaters")) return place(site_.repeaters, placed);
-    if (under("devices")) return place(site_.devices, placed);
-    return place(site_.areas, [](const Area& area) { return area.storey; });
-  }
+  std::string storey_path() const { return under("storeys") ? prefix(2) : storeys_.of(prefix(2)); }
 
   /// An unknown name follows from a doubt when the section that would hold it cannot be read.
   bool name_in_doubt(const Doubts& doubts) const {
@@ -177,19 +190,23 @@ class Finding {
 
   const Diagnostic& fault_;
   const Site& site_;
+  const StoreyPaths& storeys_;
   std::vector<std::string> tokens_;
 };
 
 }  // namespace
 
 void add_findings(const Node& root, const Site& site, Faults& faults) {
+  if (faults.full()) return;
   const Doubts doubts(faults.doubtful());
+  const StoreyPaths storeys(site);
+  Locator locator(root);
   for (Diagnostic& fault : validate(site)) {
     // Repeated names were told as they were read, with the line of the first.
     if (fault.message.compare(0, 22, "there is more than one") == 0) continue;
     const bool anywhere = fault.path.empty();
-    if (!anywhere && Finding(fault, site).in_doubt(doubts)) continue;
-    const Mark mark = locate(root, fault.path);
+    if (!anywhere && Finding(fault, site, storeys).in_doubt(doubts)) continue;
+    const Mark mark = locator.locate(fault.path);
     faults.add(mark, std::move(fault.path), std::move(fault.message), std::move(fault.hint));
   }
 }

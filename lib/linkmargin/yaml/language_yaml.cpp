@@ -48,7 +48,7 @@ void compare(const LanguageWords& english, const LanguageWords& words,
     const auto same = english.texts.find(key);
     if (same == english.texts.end()) {
       faults.add(marks.at(key), kTextsPath, "no text " + yaml::quoted(key) + " is asked for",
-                 nearest_hint(key, known));
+                 faults.full() ? "" : nearest_hint(key, known));
       continue;
     }
     const std::vector<std::string> places = places_of(same->second);

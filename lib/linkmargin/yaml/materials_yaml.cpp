@@ -3,7 +3,9 @@
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/site/electrical_flaw.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/trade_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -52,6 +54,10 @@ ElectricalProperties read_electrical(const Cursor& map, Faults& faults) {
   if (reader.sound() && from_mhz > to_mhz) reader.fault("to_mhz", "is lower than from_mhz", "swap the two?");
   properties.min_frequency_hz = hz_from_mhz(from_mhz);
   properties.max_frequency_hz = hz_from_mhz(to_mhz);
+  if (!reader.sound()) return properties;
+  if (const auto flaw = electrical_flaw(properties)) {
+    reader.fault(flaw->key, flaw->message, "it must hold from from_mhz to to_mhz; f is in GHz");
+  }
   return properties;
 }
 
@@ -162,7 +168,8 @@ void check_layers(const Cursor& layers, const MaterialTable& table, const std::s
       faults.add(of->mark, path, quoted(of->text) + " has no electrical properties, which a layer needs",
                  "layers are air or materials with electrical properties");
     } else {
-      faults.add(of->mark, path, "unknown material " + quoted(of->text), nearest_hint(of->text, known));
+      faults.add(of->mark, path, "unknown material " + quoted(of->text),
+                 faults.full() ? "" : name_hint("material", of->text, known));
     }
   }
 }

@@ -4,12 +4,15 @@
 
 namespace linkmargin::yaml {
 
+NewValue::NewValue(Kind of, std::string written, bool switched_on)
+    : kind(of), text(std::move(written)), on(switched_on) {}
+
 NewValue literal_value(std::string text) {
-  return {NewValue::Kind::literal, std::move(text)};
+  return NewValue(NewValue::Kind::literal, std::move(text));
 }
 
 NewValue name_value(std::string text) {
-  return {NewValue::Kind::name, std::move(text)};
+  return NewValue(NewValue::Kind::name, std::move(text));
 }
 
 NewValue map_value(std::vector<NewEntry> entries) {

@@ -13,11 +13,14 @@ struct NewEntry;
 
 struct NewValue {
   enum class Kind { literal, name, flag, map, list };
-  Kind kind = Kind::literal;
-  std::string text{};               ///< of a literal or a name
-  bool on = false;                  ///< of a flag
-  std::vector<NewEntry> entries{};  ///< of a map
-  std::vector<NewValue> items{};    ///< of a list
+  explicit NewValue(Kind kind = Kind::literal, std::string text = {},
+                    bool on = false);  // defined where NewEntry is
+
+  Kind kind;
+  std::string text;               ///< of a literal or a name
+  bool on;                        ///< of a flag
+  std::vector<NewEntry> entries;  ///< of a map
+  std::vector<NewValue> items;    ///< of a list
   int lines = 0;  ///< levels of a map that are spread over lines at least, in a map that is written so
 };
 

@@ -3,6 +3,7 @@
 #include "linkmargin/base/diagnostic.hpp"
 #include "linkmargin/site/building.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <cstddef>
 
@@ -20,17 +21,21 @@ const Node* boundary_at(const Node& list, std::string_view both) {
   return nullptr;
 }
 
+const Node* item_at_position(const Node& list, std::string_view token, bool flipped = false) {
+  std::size_t position = 0;
+  const auto end = std::from_chars(token.data(), token.data() + token.size(), position);
+  if (end.ec != std::errc() || end.ptr != token.data() + token.size()) return nullptr;
+  if (flipped && position < 2) position = 1 - position;
+  return position < list.items.size() ? &list.items[position] : nullptr;
+}
+
 const Node* item_at(const Node& list, std::string_view token, bool room_pair) {
   for (const Node& item : list.items) {
     if (!item_name(item).empty() && item_name(item) == token) return &item;
   }
-  std::size_t position = 0;
-  const auto end = std::from_chars(token.data(), token.data() + token.size(), position);
-  if (end.ec != std::errc() || end.ptr != token.data() + token.size()) return nullptr;
-  const bool flipped = room_pair && list.items.size() == 2 && position < 2 &&
-                       list.items[0].text == kOutside && list.items[1].text != kOutside;
-  if (flipped) position = 1 - position;
-  return position < list.items.size() ? &list.items[position] : nullptr;
+  const bool flipped =
+      room_pair && list.items.size() == 2 && list.items[0].text == kOutside && list.items[1].text != kOutside;
+  return item_at_position(list, token, flipped);
 }
 
 }  // namespace
@@ -54,18 +59,39 @@ const Node* child(const Node& node, std::string_view name, std::string_view pare
   return boundary != nullptr ? boundary : item_at(node, name, parent == "between");
 }
 
-Mark locate(const Node& root, std::string_view pointer) {
-  const Node* node = &root;
+const Node* Locator::step(const Node& node, std::string_view name, std::string_view parent) {
+  constexpr std::size_t few = 64;
+  if (std::max(node.items.size(), node.entries.size()) <= few) return child(node, name, parent);
+  auto [names, fresh] = large_.try_emplace(&node);
+  if (fresh) {
+    for (const Entry& entry : node.entries) names->second.emplace(entry.key, &entry.value);
+    for (const Node& item : node.items) {
+      if (!item_name(item).empty()) names->second.emplace(item_name(item), &item);
+    }
+  }
+  const auto found = names->second.find(name);
+  if (found != names->second.end()) return found->second;
+  if (node.kind != Node::Kind::sequence) return nullptr;
+  const Node* boundary = parent == "boundaries" ? boundary_at(node, name) : nullptr;
+  return boundary != nullptr ? boundary : item_at_position(node, name);
+}
+
+Mark Locator::locate(std::string_view pointer) {
+  const Node* node = &root_;
   std::string_view parent;
   const auto names = pointer_names(pointer);
-  if (!names) return root.mark;
+  if (!names) return root_.mark;
   for (const std::string& name : *names) {
-    const Node* next = child(*node, name, parent);
+    const Node* next = step(*node, name, parent);
     if (next == nullptr) break;
     node = next;
     parent = name;
   }
   return node->mark;
+}
+
+Mark locate(const Node& root, std::string_view pointer) {
+  return Locator(root).locate(pointer);
 }
 
 }  // namespace linkmargin::yaml

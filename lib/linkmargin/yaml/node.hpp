@@ -3,6 +3,7 @@
 #include <cstddef>
 #include <string>
 #include <string_view>
+#include <unordered_map>
 #include <vector>
 
 namespace linkmargin::yaml {
@@ -60,7 +61,24 @@ std::string_view item_name(const Node& item);
 /// @param parent  the name that led to the node
 const Node* child(const Node& node, std::string_view name, std::string_view parent);
 
-/// Where the longest existing prefix of a JSON Pointer stands; see child().
+/// Finds places in one tree, which must outlive it and stay as it is.
+class Locator {
+ public:
+  explicit Locator(const Node& root) : root_(root) {}
+
+  /// Where the longest existing prefix of a JSON Pointer stands; see child().
+  Mark locate(std::string_view pointer);
+
+ private:
+  using Names = std::unordered_map<std::string_view, const Node*>;
+
+  const Node* step(const Node& node, std::string_view name, std::string_view parent);
+
+  const Node& root_;
+  std::unordered_map<const Node*, Names> large_;  // nodes of many keys or items, by their names
+};
+
+/// The same for one pointer.
 Mark locate(const Node& root, std::string_view pointer);
 
 }  // namespace linkmargin::yaml

@@ -1,6 +1,7 @@
 #include "linkmargin/yaml/object_reader.hpp"
 
 #include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/yaml/unit_slip.hpp"
 
 #include <algorithm>
 
@@ -132,7 +133,12 @@ void ObjectReader::missing(std::vector<std::string_view> keys) {
 }
 
 void ObjectReader::report_unknown(const Entry& entry, const std::vector<std::string>& known) {
-  const auto near = nearest_name(entry.key, known);
+  if (std::string hint = split_decimals_hint(self_.node(), entry); !hint.empty()) {
+    faults_.add_stray(entry.mark, self_.pointer_to(entry.key), "unknown key " + quoted(entry.key),
+                      std::move(hint));
+    return;
+  }
+  const auto near = faults_.full() ? std::nullopt : nearest_name(entry.key, known);
   if (near) {
     meant_.push_back(*near);
     faults_.doubt(self_.pointer_to(*near));

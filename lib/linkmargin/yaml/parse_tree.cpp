@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/parse_tree.hpp"
 
+#include "linkmargin/yaml/parser_feed.hpp"
 #include "linkmargin/yaml/syntax_fault.hpp"
 #include "linkmargin/yaml/text_guard.hpp"
 
@@ -7,7 +8,7 @@
 #include <yaml-cpp/yaml.h>
 
 #include <algorithm>
-#include <sstream>
+#include <istream>
 #include <string_view>
 #include <utility>
 #include <vector>
@@ -41,10 +42,13 @@ bool null_is_written(std::string_view text, std::size_t position) {
 /// Builds the tree from the parser's events, so that the parser recurses no deeper than kMaxDepth.
 class TreeBuilder : public YAML::EventHandler {
  public:
-  TreeBuilder(std::string_view text, Faults& faults) : text_(text), lines_(text), faults_(faults) {}
+  TreeBuilder(std::string_view text, ParserFeed& feed, Faults& faults)
+      : text_(text), feed_(feed), lines_(text), faults_(faults) {}
 
   Node take_root() { return std::move(root_); }
-  Mark mark_at(std::size_t position) { return lines_.at(position); }
+
+  /// Where what the parser could not read to its end begins.
+  std::size_t unfinished() const;
 
   void OnDocumentStart(const YAML::Mark& mark) override;
   void OnDocumentEnd() override {}
@@ -83,13 +87,20 @@ class TreeBuilder : public YAML::EventHandler {
   void refuse(std::size_t position, const std::string& what, const std::string& hint);
 
   std::string_view text_;
+  ParserFeed& feed_;
   LineCounter lines_;
   Faults& faults_;
   std::vector<Frame> frames_;
   Node root_;
   std::size_t nodes_ = 0;
+  std::size_t refused_ = 0;
   bool started_ = false;
 };
+
+std::size_t TreeBuilder::unfinished() const {
+  const auto bracket = std::ranges::find_if(frames_, [](const Frame& frame) { return frame.node.flow; });
+  return bracket == frames_.end() ? feed_.told() : bracket->node.begin;
+}
 
 void TreeBuilder::OnDocumentStart(const YAML::Mark& mark) {
   const std::size_t position = position_of(mark);
@@ -104,10 +115,13 @@ void TreeBuilder::refuse(std::size_t position, const std::string& what, const st
   const std::size_t end = text_.find_first_of(" \n,]}", position);
   const std::string_view word = text_.substr(position, end == std::string_view::npos ? end : end - position);
   faults_.add(lines_.at(position), "", what + " are not taken in this file, found " + quoted(word), hint);
+  if (++refused_ >= kMaxRefused)
+    throw Stop{position, "so much is not taken that the rest of the file was not read", ""};
 }
 
 Node TreeBuilder::begin(Node::Kind kind, const YAML::Mark& mark, YAML::anchor_t anchor) {
   const std::size_t position = position_of(mark);
+  feed_.told(position);
   if (++nodes_ > kMaxNodes) {
     throw Stop{position, "the file holds more than " + std::to_string(kMaxNodes) + " values", ""};
   }
@@ -195,6 +209,13 @@ void TreeBuilder::add_to_mapping(Frame& frame, Node node, bool at_key) {
   frame.node.entries.push_back({std::move(frame.key), frame.key_mark, frame.key_begin, std::move(node)});
 }
 
+Stop too_long(std::size_t position) {
+  return {
+      position,
+      "more than " + std::to_string(kMaxPendingSigns) + " signs of YAML in one pair of brackets or one line",
+      "write long lists and maps on lines of their own, without brackets about them all"};
+}
+
 void report_stop(const Stop& stop, std::string_view text, Faults& faults) {
   faults.add(LineCounter(text).at(stop.position), "", stop.message, stop.hint);
 }
@@ -217,17 +238,23 @@ void report_syntax(const YAML::Exception& error, std::string_view text, Faults& 
 }  // namespace
 
 std::optional<Node> parse_tree(const std::string& text, Faults& faults) {
-  TreeBuilder builder(text, faults);
+  ParserFeed feed(text);
+  TreeBuilder builder(text, feed, faults);
   try {
-    std::istringstream stream(text);
+    std::istream stream(&feed);
     YAML::Parser parser(stream);
     while (parser.HandleNextDocument(builder)) {
     }
-    return builder.take_root();
+    if (!feed.cut_off()) return builder.take_root();
+    report_stop(too_long(builder.unfinished()), text, faults);
   } catch (const Stop& stop) {
     report_stop(stop, text, faults);
   } catch (const YAML::Exception& error) {
-    report_syntax(error, text, faults);
+    if (feed.cut_off()) {
+      report_stop(too_long(builder.unfinished()), text, faults);
+    } else {
+      report_syntax(error, text, faults);
+    }
   }
   return {};
 }

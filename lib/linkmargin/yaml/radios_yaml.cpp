@@ -58,7 +58,7 @@ std::size_t RadioReader::storey(ObjectReader& reader) const {
   if (found != names_.end()) return static_cast<std::size_t>(found - names_.begin());
   if (storeys_known_) {
     faults_.add(value->mark(), value->pointer(), "unknown storey " + quoted(*name),
-                nearest_hint(*name, names_));
+                faults_.full() ? "" : nearest_hint(*name, names_));
   }
   return 0;
 }

@@ -17,7 +17,8 @@ std::optional<std::vector<double>> read_numbers(const Cursor& list, std::size_t 
     add_fault(list,
               "expected " + std::string(form) + ", found " + std::to_string(found) +
                   (found == 1 ? " value" : " values"),
-              "", faults);
+              found == 2 * count && may_be_split_decimals(list.node()) ? "decimals take a point" : "",
+              faults);
     return {};
   }
   std::vector<double> numbers;

@@ -35,7 +35,7 @@ NewValue capacity_value(const Capacity& capacity) {
 struct Writer {
   NewValue operator()(double number) const { return literal_value(shortest_text(number)); }
   NewValue operator()(const std::string& text) const { return name_value(text); }
-  NewValue operator()(bool on) const { return {NewValue::Kind::flag, "", on}; }
+  NewValue operator()(bool on) const { return NewValue(NewValue::Kind::flag, "", on); }
   NewValue operator()(Point2 at) const { return literal_value(point_text(at)); }
   NewValue operator()(const NewRadio& radio) const {
     NewValue value = map_value({{"profile", name_value(radio.profile)},
@@ -54,8 +54,8 @@ struct Writer {
       value.entries.push_back({"mount_loss_db", literal_value(shortest_text(*device.mount_loss_db))});
     return value;
   }
-  NewValue operator()(const Obstacle&) const { return {}; }
-  NewValue operator()(Removal) const { return {}; }
+  NewValue operator()(const Obstacle&) const { return NewValue(); }
+  NewValue operator()(Removal) const { return NewValue(); }
 };
 
 /// Edits that only what-if runs make: no text is changed for them.

@@ -1,7 +1,7 @@
 #include "linkmargin/yaml/tables.hpp"
 
-#include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/trade_words.hpp"
 #include "linkmargin/yaml/calibration_yaml.hpp"
 #include "linkmargin/yaml/document.hpp"
 #include "linkmargin/yaml/embedded.hpp"
@@ -38,7 +38,8 @@ void add_learned(const yaml::Cursor& map, MaterialTable& table, yaml::Faults& fa
       row->second.learned = shift;
     } else {
       faults.add(yaml::find(map.node(), name)->mark, map.pointer_to(name),
-                 "unknown material " + yaml::quoted(name), nearest_hint(name, names));
+                 "unknown material " + yaml::quoted(name),
+                 faults.full() ? "" : name_hint("material", name, names));
     }
   }
 }

@@ -1,6 +1,6 @@
 #include "linkmargin/yaml/text_guard.hpp"
 
-#include "linkmargin/yaml/text_file.hpp"
+#include "linkmargin/yaml/file_limits.hpp"
 #include "linkmargin/yaml/utf16.hpp"
 
 #include <algorithm>
@@ -118,8 +118,12 @@ Mark end_of(std::string_view bytes) {
 
 Mark LineCounter::at(std::size_t position) {
   position = std::min(position, text_.size());
-  if (position < position_) *this = LineCounter(text_);
+  if (position < position_) {
+    position_ = position / kPitch * kPitch;
+    mark_ = passed_[position / kPitch];
+  }
   for (; position_ < position; ++position_) {
+    if (position_ == passed_.size() * kPitch) passed_.push_back(mark_);
     if (text_[position_] == '\n') {
       ++mark_.line;
       mark_.column = 1;

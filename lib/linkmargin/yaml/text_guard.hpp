@@ -5,6 +5,7 @@
 #include <optional>
 #include <string>
 #include <string_view>
+#include <vector>
 
 namespace linkmargin::yaml {
 
@@ -18,16 +19,20 @@ std::optional<std::string> guarded_sheet_text(std::string_view bytes, Faults& fa
 /// The place behind a text with any line ends.
 Mark end_of(std::string_view bytes);
 
-/// Counts lines and columns (in characters) of positions that mostly rise, in one pass over the text.
+/// Counts lines and columns (in characters) of positions, in one pass over the text where they rise; going
+/// back costs kPitch bytes.
 class LineCounter {
  public:
   explicit LineCounter(std::string_view text) : text_(text) {}
   Mark at(std::size_t position);
 
  private:
+  static constexpr std::size_t kPitch = 256;
+
   std::string_view text_;
   std::size_t position_ = 0;
   Mark mark_{1, 1};
+  std::vector<Mark> passed_;  // of every kPitch-th position
 };
 
 }  // namespace linkmargin::yaml

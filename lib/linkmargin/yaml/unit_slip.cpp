@@ -1,7 +1,9 @@
 #include "linkmargin/yaml/unit_slip.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/yaml/written_quantity.hpp"
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <vector>
@@ -25,7 +27,8 @@ std::string offer(const std::vector<double>& candidates, const Range& range, std
 
 /// Whether something begins like "0x1F" or "0o17".
 bool has_other_base(std::string_view written) {
-  return written.size() > 2 && written[0] == '0' && (written[1] == 'x' || written[1] == 'X' || written[1] == 'o');
+  return written.size() > 2 && written[0] == '0' &&
+         (written[1] == 'x' || written[1] == 'X' || written[1] == 'o');
 }
 
 std::string other_base_hint(std::string_view written) {
@@ -35,6 +38,12 @@ std::string other_base_hint(std::string_view written) {
   const auto end = std::from_chars(written.data(), written.data() + written.size(), value, base);
   if (end.ec != std::errc() || end.ptr != written.data() + written.size()) return "write it in decimal";
   return "write it in decimal: " + std::to_string(value);
+}
+
+/// Figures alone, behind a sign where one may stand.
+bool is_whole(std::string_view text, bool sign) {
+  if (sign && text.starts_with('-')) text.remove_prefix(1);
+  return !text.empty() && text.find_first_not_of("0123456789") == std::string_view::npos;
 }
 
 /// For what is written like a number, "1e400", and yet is none.
@@ -60,7 +69,9 @@ std::string unit_slip_hint(std::string_view key, double value, const Range& rang
   return {};
 }
 
-std::string number_slip_hint(std::string_view written) {
+std::string number_slip_hint(std::string_view key, std::string_view written) {
+  if (const auto value = quantity_in(key, written))
+    return "did you mean " + shortest_text(*value) + "? the unit stands in the key";
   const std::size_t comma = written.find(',');
   if (comma != std::string_view::npos) {
     std::string with_point(written);
@@ -72,10 +83,26 @@ std::string number_slip_hint(std::string_view written) {
   if (plain) return beyond_hint(written);
   if (has_other_base(written)) return other_base_hint(written);
   const std::size_t end = written.find_first_not_of("+-.0123456789");
-  if (end == std::string_view::npos || end == 0) return {};
-  const std::string_view number = written.substr(0, end);
-  return parse_number(number) ? "did you mean " + std::string(number) + "? the unit stands in the key"
-                              : std::string();
+  if (end == std::string_view::npos || end == 0 || !parse_number(written.substr(0, end))) return {};
+  return "a number without a unit: the unit stands in the key";
+}
+
+std::string split_decimals_hint(const Node& map, const Entry& stray) {
+  const auto place = std::ranges::find(map.entries, stray.key, &Entry::key);
+  if (!map.flow || stray.value.kind != Node::Kind::nothing || place == map.entries.begin()) return {};
+  const Entry& before = *(place - 1);
+  if (before.value.kind != Node::Kind::scalar || !is_whole(before.value.text, true)) return {};
+  std::string meant = before.value.text + "." + stray.key;
+  const auto value = quantity_in(before.key, meant);  // "2,4 GHz"
+  if (value) meant = shortest_text(*value);
+  if (!value && !is_whole(stray.key, false)) return {};
+  return "did you mean " + before.key + ": " + meant + "? decimals take a point";
+}
+
+bool may_be_split_decimals(const Node& list) {
+  return list.items.size() % 2 == 0 && std::ranges::all_of(list.items, [](const Node& item) {
+           return item.kind == Node::Kind::scalar && is_whole(item.text, true);
+         });
 }
 
 }  // namespace linkmargin::yaml

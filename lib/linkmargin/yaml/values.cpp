@@ -44,7 +44,7 @@ std::optional<double> plain_number(const Cursor& cursor, std::string_view what, 
   } else if (is_not_finite(node.text)) {
     what = "a finite number";
   } else {
-    hint = number_slip_hint(node.text);
+    hint = number_slip_hint(cursor.key(), node.text);
   }
   add_fault(cursor, "expected " + std::string(what) + ", found " + found_text(node), hint, faults);
   return {};

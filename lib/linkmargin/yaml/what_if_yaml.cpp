@@ -3,6 +3,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/yaml/case_yaml.hpp"
 #include "linkmargin/yaml/document.hpp"
+#include "linkmargin/yaml/file_limits.hpp"
 #include "linkmargin/yaml/what_if_sweep.hpp"
 
 #include <algorithm>
@@ -85,6 +86,7 @@ Diagnostics gathered(const std::vector<std::pair<std::string, Diagnostics>>& by_
   std::map<Key, std::pair<Diagnostic, std::vector<std::string>>> found;
   for (const auto& [site, faults] : by_site) {
     for (const Diagnostic& fault : faults) {
+      if (fault.line == 0) continue;  // how many more there are
       auto& [kept, sites] = found
                                 .try_emplace({fault.line, fault.column, fault.path, fault.message}, fault,
                                              std::vector<std::string>())
@@ -101,6 +103,11 @@ Diagnostics gathered(const std::vector<std::pair<std::string, Diagnostics>>& by_
       fault.message += ")";
     }
     all.push_back(std::move(fault));
+  }
+  if (all.size() > kMostFaults ||
+      std::ranges::any_of(by_site, [](const auto& site) { return site.second.size() > kMostFaults; })) {
+    all.resize(std::min(all.size(), kMostFaults));
+    all.push_back({all.front().file, 0, 0, "", "there are more faults than these", "put these right first"});
   }
   return all;
 }

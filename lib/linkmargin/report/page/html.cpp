@@ -68,7 +68,7 @@ void Writer::begin(std::string_view tag, Attributes attributes) {
     text_.append(" ").append(name);
     if (value.empty()) continue;
     text_.append("=\"");
-    append_escaped(text_, plain(value));
+    append_escaped(text_, printable_lines(plain(value)));
     text_ += '"';
   }
   text_ += '>';
@@ -87,7 +87,7 @@ void Writer::close() {
 void Writer::text(std::string_view words) {
   while (!words.empty()) {
     const std::size_t mark = std::min(words.find(kFirstStrongIsolate), words.find(kPopIsolate));
-    append_escaped(text_, words.substr(0, mark));
+    append_escaped(text_, printable_lines(words.substr(0, mark)));
     if (mark == words.npos) return;
     text_ += words.substr(mark).starts_with(kPopIsolate) ? "</bdi>" : "<bdi>";
     words.remove_prefix(mark + kPopIsolate.size());
