@@ -10,14 +10,19 @@
 #include <array>
 #include <cmath>
 #include <complex>
+#include <functional>
+#include <optional>
 #include <span>
 
 namespace linkmargin {
 namespace {
 
-constexpr std::size_t kMostASide = 2;
 constexpr double kFadesFrom = 2;  ///< Fresnel zones
 constexpr double kFarthest = 3;
+
+/// Corners of one side that lie nearer to each other than this, in Fresnel zones from the line, count as
+/// passed together: none steps before another.
+constexpr double kTogether = 0.5;
 
 /// How far past a corner the wave that passes it is traced.
 constexpr double kPastM = 0.02;
@@ -51,6 +56,77 @@ void add_body_corners(const Scene& scene, std::vector<Corner>& corners) {
   }
 }
 
+/// Of each wall, the walls that come within kJointM of its box and share some height with it: those of one
+/// storey after the other, so that many storeys take no longer each than one.
+std::vector<std::vector<std::uint32_t>> near_walls(const Scene& scene) {
+  const std::vector<Wall>& walls = scene.walls();
+  std::vector<std::uint32_t> order;
+  for (std::uint32_t i = 0; i < walls.size(); ++i) {
+    if (walls[i].element != kNone) order.push_back(i);
+  }
+  std::ranges::stable_sort(order, {}, [&](std::uint32_t i) { return walls[i].bottom_m; });
+  std::vector<std::vector<std::uint32_t>> near(walls.size());
+  for (std::size_t first = 0, next = 0; first < order.size(); first = next) {
+    const double bottom_m = walls[order[first]].bottom_m;
+    double top_m = bottom_m;
+    for (; next < order.size() && walls[order[next]].bottom_m == bottom_m; ++next)
+      top_m = std::max(top_m, walls[order[next]].top_m);
+    std::vector<Box2> boxes;  // of those that begin at this height, then of those that begin beside them
+    for (std::size_t k = first; k < order.size() && walls[order[k]].bottom_m < top_m; ++k)
+      boxes.push_back(bounding_box(walls[order[k]].base));
+    for_near_boxes(boxes, kJointM, [&](std::size_t m, std::size_t n) {
+      const std::uint32_t i = order[first + m], j = order[first + n];
+      if (m >= next - first || walls[j].bottom_m >= walls[i].top_m) return true;
+      near[i].push_back(j);
+      near[j].push_back(i);
+      return true;
+    });
+  }
+  return near;
+}
+
+/// The corner at an end of a wall; nothing where it meets no other, or where another end there has it. In the
+/// middle of the ends that meet, as high as two of the walls are.
+std::optional<Corner> corner_at(const Scene& scene, std::uint32_t i, bool at_b,
+                                const std::vector<std::uint32_t>& near) {
+  const Segment2 own = scene.walls()[i].base;
+  const Point2 end = at_b ? own.b : own.a;
+  Corner corner{.at = {}, .bottom_m = 0, .top_m = 0, .arms = {}, .body = kNone};
+  std::vector<std::uint32_t> met{i};
+  Point2 sum = end;
+  double ends = 1;
+  if (length(own) < kJointM) {  // both ends are here
+    if (at_b) return {};
+    sum = sum + own.b;
+    ++ends;
+  }
+  for (const std::uint32_t j : near) {
+    const Segment2 base = scene.walls()[j].base;
+    if (distance_to_segment(end, base) >= kJointM) continue;
+    met.push_back(j);
+    for (const Point2 other : {base.a, base.b}) {
+      if (distance(end, other) >= kJointM) continue;
+      if (j < i) return {};
+      sum = sum + other;
+      ++ends;
+    }
+  }
+  if (met.size() == 1) return {};
+  corner.at = {sum.x / ends, sum.y / ends};  // of equal ones exactly theirs
+  std::vector<double> bottoms_m, tops_m;
+  for (const std::uint32_t j : met) {
+    const Wall& wall = scene.walls()[j];
+    add_arms(wall, j, corner);
+    bottoms_m.push_back(wall.bottom_m);
+    tops_m.push_back(wall.top_m);
+  }
+  std::ranges::sort(bottoms_m);
+  std::ranges::sort(tops_m, std::greater());
+  corner.bottom_m = bottoms_m[1];
+  corner.top_m = tops_m[1];
+  return corner;
+}
+
 /// A corner beside a line.
 struct Beside {
   const Corner* corner;  ///< null: the edge of a wall at a slab
@@ -77,22 +153,38 @@ class Blend {
     if (std::ranges::any_of(path_.crossings, is_slab)) look_along_slabs();
     if (std::ranges::all_of(sides_, &std::vector<Beside>::empty)) return 0;
     std::complex<double> wave = 1;
-    for (auto& side : sides_) {
-      std::ranges::stable_sort(side, {}, &Beside::v);
-      if (side.size() > kMostASide) side.resize(kMostASide);
-      for (std::size_t i = 0; i < side.size(); ++i) {
-        const std::complex<double> further = i + 1 < side.size() ? share(side[i + 1]) : 0.0;
-        const double ratio = std::pow(10, (passed_db - passed_past_db(side[i])) / 20);
-        wave += (share(side[i]) - further) * (ratio - 1);
-      }
-    }
+    for (auto& side : sides_) wave += added(side, passed_db);
     return -10 * std::log10(std::max(std::norm(wave), 1e-12));
   }
 
  private:
-  static std::complex<double> share(const Beside& beside) {
-    const double fade = std::clamp((kFarthest - beside.v) / (kFarthest - kFadesFrom), 0.0, 1.0);
-    return beside.counts * fade * half_plane_share(beside.v);
+  /// Of the wave, what goes further out than v.
+  static std::complex<double> share(double v) {
+    return std::clamp((kFarthest - v) / (kFarthest - kFadesFrom), 0.0, 1.0) * half_plane_share(v);
+  }
+
+  /// What the nearest corner of one side changes of the wave, and beyond the next the next: both
+  /// gradually where they change places, and where a third comes as near as the second.
+  std::complex<double> added(std::vector<Beside>& side, double passed_db) const {
+    if (side.empty()) return 0;
+    std::ranges::sort(side, {}, &Beside::v);
+    const auto gain = [&](const Beside& beside) {
+      return beside.counts * (std::pow(10, (passed_db - passed_past_db(beside)) / 20) - 1);
+    };
+    const double first = gain(side[0]);
+    if (side.size() == 1) return share(side[0].v) * first;
+    const double next_v = side[1].v;
+    const auto together = [&](double v) { return std::max(0.0, 1 - std::abs(next_v - v) / kTogether); };
+    const double nearest = together(side[0].v);
+    double weight = nearest * side[0].counts;
+    double beyond = nearest * first;
+    for (std::size_t i = 1; i < side.size() && side[i].v < next_v + kTogether; ++i) {
+      weight += together(side[i].v) * side[i].counts;
+      beyond += together(side[i].v) * gain(side[i]);
+    }
+    if (weight > 1) beyond /= weight;
+    beyond += std::max(0.0, 1 - weight) * (1 - nearest) * first;
+    return (share(side[0].v) - share(next_v)) * first + share(next_v) * beyond;
   }
 
   void look_at_corners() {
@@ -123,13 +215,14 @@ class Blend {
     if (2 * nearness > 4 * kFarthest * kFarthest * wavelength_m_) return;
     const double z = height_at(along_m / plan_m_);
     if (z < corner.bottom_m || z >= corner.top_m) return;
-    const double counts = standing_out(corner, across_m);
+    const bool left = side(path_.from.plan(), path_.to.plan(), corner.at) >= 0;  // as crosses() takes it
+    const double outward = left ? 1 : -1;
+    const double counts = standing_out(corner, outward);
     if (counts <= 0) return;
     const double v = zones_off({corner.at.x, corner.at.y, z});
     if (v >= kFarthest) return;
-    const double outward = across_m >= 0 ? 1 : -1;
     const Point2 past = corner.at + (outward * kPastM) * Point2{-along_.y, along_.x};
-    sides_[across_m >= 0 ? 0 : 1].push_back({&corner, v, counts, {past.x, past.y, z}});
+    sides_[left ? 0 : 1].push_back({&corner, v, counts, {past.x, past.y, z}});
   }
 
   static bool is_slab(const Crossing& crossing) {
@@ -146,7 +239,9 @@ class Blend {
 
   void look_along_slabs() {
     const Segment2 ray{path_.from.plan(), path_.to.plan()};
-    const std::vector<std::uint32_t> panels = scene_.index().crossings(ray);
+    const auto [low_m, high_m] = std::minmax(path_.from.z, path_.to.z);
+    std::vector<std::uint32_t> panels;
+    scene_.panel_index().crossings(ray, low_m - kSlabM, high_m + kSlabM, panels);
     for (const Crossing& crossing : path_.crossings) {
       if (is_slab(crossing)) look_along(ray, panels, height_at(crossing.fraction));
     }
@@ -180,8 +275,7 @@ class Blend {
   /// Whether nothing of the corner lies on the line's side but what the line passes: else the line runs along
   /// the inside of the corner, where nothing shades it.
   /// @return 1: it stands out; 0: it does not; between where an arm runs almost along the line
-  double standing_out(const Corner& corner, double across_m) const {
-    const double outward = across_m >= 0 ? 1 : -1;
+  double standing_out(const Corner& corner, double outward) const {
     if (corner.body != kNone && crosses_body(corner.body)) return 0;
     double least = 1;
     for (const Corner::Arm& arm : corner.arms) {
@@ -202,11 +296,13 @@ class Blend {
                                [&](const Crossing& crossing) { return crossing.body == body; });
   }
 
-  /// What the way passes that goes just beyond a corner.
+  /// What the way passes that goes just beyond a corner: all at the angles of the straight line, beside which
+  /// it runs.
   double passed_past_db(const Beside& beside) const {
     double sum_db = 0;
     for (const Path& leg : {trace(scene_, path_.from, beside.past), trace(scene_, beside.past, path_.to)}) {
-      for (const Crossing& crossing : leg.crossings) {
+      for (Crossing crossing : leg.crossings) {
+        crossing.incidence_cos = incidence_cos(crossing);
         if (crossing.wall != kNone) {
           sum_db += shading(shares_, crossing).loss_db;
         } else if (crossing.body != kNone && crosses_body(crossing.body)) {
@@ -224,6 +320,14 @@ class Blend {
     return sum_db;
   }
 
+  double incidence_cos(const Crossing& crossing) const {
+    if (crossing.body != kNone) return 1;
+    if (crossing.wall == kNone) return std::min(1.0, std::abs(path_.to.z - path_.from.z) / path_.distance_m);
+    const Segment2 base = scene_.walls()[crossing.wall].base;
+    const double across_m = std::abs(cross(along_, base.b - base.a)) / length(base) * plan_m_;
+    return std::min(1.0, across_m / path_.distance_m);
+  }
+
   const Scene& scene_;
   const Path& path_;
   GapShares& shares_;
@@ -236,35 +340,11 @@ class Blend {
 }  // namespace
 
 std::vector<Corner> find_corners(const Scene& scene) {
-  std::vector<Box2> boxes;
-  for (const Wall& wall : scene.walls()) boxes.push_back(bounding_box(wall.base));
-  std::vector<std::vector<std::uint32_t>> near(boxes.size());
-  for_near_boxes(boxes, kJointM, [&](std::size_t i, std::size_t j) {
-    const Wall& one = scene.walls()[i];
-    const Wall& other = scene.walls()[j];
-    if (one.element == kNone || other.element == kNone) return true;
-    if (one.bottom_m >= other.top_m || other.bottom_m >= one.top_m) return true;
-    near[i].push_back(static_cast<std::uint32_t>(j));
-    near[j].push_back(static_cast<std::uint32_t>(i));
-    return true;
-  });
+  const std::vector<std::vector<std::uint32_t>> near = near_walls(scene);
   std::vector<Corner> corners;
   for (std::uint32_t i = 0; i < near.size(); ++i) {
-    const Wall& wall = scene.walls()[i];
-    for (const Point2 end : {wall.base.a, wall.base.b}) {
-      Corner corner{.at = end, .bottom_m = wall.bottom_m, .top_m = wall.top_m, .arms = {}, .body = kNone};
-      add_arms(wall, i, corner);
-      bool first = true;
-      bool met = false;
-      for (const std::uint32_t j : near[i]) {
-        const Wall& other = scene.walls()[j];
-        if (distance_to_segment(end, other.base) >= kJointM) continue;
-        met = true;
-        const bool ends_here = distance(end, other.base.a) < kJointM || distance(end, other.base.b) < kJointM;
-        first = first && !(ends_here && j < i);  // a corner of several ends is found once
-        add_arms(other, j, corner);
-      }
-      if (met && first) corners.push_back(std::move(corner));
+    for (const bool at_b : {false, true}) {
+      if (auto corner = corner_at(scene, i, at_b, near[i])) corners.push_back(std::move(*corner));
     }
   }
   add_body_corners(scene, corners);
