@@ -299,11 +299,15 @@ class Blend {
   /// What the way passes that goes just beyond a corner: all at the angles of the straight line, beside which
   /// it runs.
   double passed_past_db(const Beside& beside) const {
+    const std::uint32_t own_body = beside.corner != nullptr ? beside.corner->body : kNone;
     double sum_db = 0;
+    bool meets_own = false;  // an obstacle in which both legs end is passed once
     for (const Path& leg : {trace(scene_, path_.from, beside.past), trace(scene_, beside.past, path_.to)}) {
       for (Crossing crossing : leg.crossings) {
         crossing.incidence_cos = incidence_cos(crossing);
-        if (crossing.wall != kNone) {
+        if (crossing.body != kNone && crossing.body == own_body) {
+          meets_own = true;
+        } else if (crossing.wall != kNone) {
           sum_db += shading(shares_, crossing).loss_db;
         } else if (crossing.body != kNone && crosses_body(crossing.body)) {
           sum_db += body_shading(scene_, path_.from, path_.to, crossing).loss_db;
@@ -312,11 +316,7 @@ class Blend {
         }
       }
     }
-    // Both legs end inside an obstacle that is passed once.
-    if (beside.corner != nullptr && beside.corner->body != kNone) {
-      const std::uint32_t element = scene_.bodies()[beside.corner->body].element;
-      sum_db -= scene_.elements()[element].transmission.loss_db(1);
-    }
+    if (meets_own) sum_db += scene_.elements()[scene_.bodies()[own_body].element].transmission.loss_db(1);
     return sum_db;
   }
 

@@ -10,6 +10,10 @@
 namespace linkmargin {
 namespace {
 
+/// A point this close to a gap's plane stands in it, on either side: of two doors of one wall each lies in the
+/// plane of the other.
+constexpr double kOnPlaneM = 0.01;
+
 constexpr OpeningEdge kNoEdge{std::numeric_limits<double>::infinity(), 1};
 
 /// A line through the plane of a gap.
@@ -36,8 +40,8 @@ double gap_share(const Gap& gap, Point3 a, Point3 b, double wavelength_m) {
   if (b < a) std::swap(a, b);
   const double before = dot(gap.normal, a.plan() - gap.base.a);
   const double after = dot(gap.normal, b.plan() - gap.base.a);
-  if (before * after > 0) return 0;
-  const double fraction = before == after ? 0.5 : before / (before - after);
+  if (before * after > 0 && std::min(std::abs(before), std::abs(after)) > kOnPlaneM) return 0;
+  const double fraction = before == after ? 0.5 : std::clamp(before / (before - after), 0.0, 1.0);
   const Point3 at{a.x + fraction * (b.x - a.x), a.y + fraction * (b.y - a.y), a.z + fraction * (b.z - a.z)};
   const Sight sight{a, b, std::max(distance(a, b), 1e-3), wavelength_m};
 

@@ -88,10 +88,8 @@ void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::
   if (element == kNone) return;
   const auto position = static_cast<std::size_t>(&piece - plan_.data());
   wall_of_[position] = wall_;
-  const WallEnd ends[] = {wall_end(plan_, position, false), wall_end(plan_, position, true)};
-  for (const bool at_b : {false, true}) add_end(position, at_b, ends[at_b ? 1 : 0]);
-  const auto is_open = [](const WallEnd& end) { return end.comes != WallEnd::Comes::to_joint; };
-  if (is_low(piece, storey_)) add_top(position, is_open(ends[0]), is_open(ends[1]));
+  for (const bool at_b : {false, true}) add_end(position, at_b, wall_end(plan_, position, at_b));
+  if (is_low(piece, storey_)) add_top(piece);
 }
 
 void WallBuilder::add_joint(const WallPiece& piece, Point2 end, const WallPiece& other,
@@ -173,17 +171,17 @@ void WallBuilder::join_lines(std::uint32_t one, std::uint32_t other) {
   }
 }
 
-void WallBuilder::add_top(std::size_t piece, bool open_a, bool open_b) {
-  const double top_m = storey_.level_m + plan_[piece].height_m;
-  add_gap({.name = "top of " + wall_name(plan_[piece]),
-           .base = plan_[piece].line,
+void WallBuilder::add_top(const WallPiece& piece) {
+  const double top_m = storey_.level_m + piece.height_m;
+  add_gap({.name = "top of " + wall_name(piece),
+           .base = piece.line,
            .bottom_m = top_m,
            .top_m = top_m + kShadeReachM,
            .edge_a = false,
            .edge_b = false,
            .edge_bottom = true,
-           .open_a = open_a,
-           .open_b = open_b,
+           .open_a = true,
+           .open_b = true,
            .open_top = true,
            .normal = {}});
 }

@@ -47,7 +47,7 @@ class WallBuilder {
   void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t element);
   void add_end(std::size_t piece, bool at_b, const WallEnd& end);
   void add_between(std::size_t piece, bool at_b, const WallEnd& end);
-  void add_top(std::size_t piece, bool open_a, bool open_b);
+  void add_top(const WallPiece& piece);
   void add_joint(const WallPiece& piece, Point2 end, const WallPiece& other, std::uint32_t element);
   void join_lines(std::uint32_t one, std::uint32_t other);
 
