@@ -133,6 +133,7 @@ struct Beside {
   double v;              ///< Fresnel zones
   double counts;         ///< [0, 1]: how far it stands out towards the line
   Point3 past;           ///< a little beyond the corner, seen from the line
+  std::optional<double> passed_db{};  ///< what the way by there passes, when it has been asked for
 };
 
 class Blend {
@@ -163,28 +164,45 @@ class Blend {
     return std::clamp((kFarthest - v) / (kFarthest - kFadesFrom), 0.0, 1.0) * half_plane_share(v);
   }
 
-  /// What the nearest corner of one side changes of the wave, and beyond the next the next: both
-  /// gradually where they change places, and where a third comes as near as the second.
+  /// What the corners of one side change of the wave: beyond the nearest what passes past it, beyond the next
+  /// what passes past that. A third counts as far as the nearest lies almost in the line, where it may as
+  /// well be one of the other side.
   std::complex<double> added(std::vector<Beside>& side, double passed_db) const {
     if (side.empty()) return 0;
     std::ranges::sort(side, {}, &Beside::v);
-    const auto gain = [&](const Beside& beside) {
-      return beside.counts * (std::pow(10, (passed_db - passed_past_db(beside)) / 20) - 1);
-    };
-    const double first = gain(side[0]);
-    if (side.size() == 1) return share(side[0].v) * first;
-    const double next_v = side[1].v;
-    const auto together = [&](double v) { return std::max(0.0, 1 - std::abs(next_v - v) / kTogether); };
-    const double nearest = together(side[0].v);
-    double weight = nearest * side[0].counts;
-    double beyond = nearest * first;
-    for (std::size_t i = 1; i < side.size() && side[i].v < next_v + kTogether; ++i) {
-      weight += together(side[i].v) * side[i].counts;
-      beyond += together(side[i].v) * gain(side[i]);
+    const double third = side.size() > 2 ? std::max(0.0, 1 - side[0].v / kTogether) : 0;
+    const std::size_t levels = std::min<std::size_t>(side.size(), third > 0 ? 3 : 2);
+    std::complex<double> sum = 0;
+    double nearer = 0;
+    for (std::size_t k = 0; k < levels; ++k) {
+      const double gain = gain_beyond(side, k, nearer, passed_db);
+      const std::complex<double> further = k + 1 < levels ? (k == 1 ? third : 1) * share(side[k + 1].v) : 0.0;
+      sum += ((k == 2 ? third : 1) * share(side[k].v) - further) * gain;
+      nearer = gain;
     }
-    if (weight > 1) beyond /= weight;
-    beyond += std::max(0.0, 1 - weight) * (1 - nearest) * first;
-    return (share(side[0].v) - share(next_v)) * first + share(next_v) * beyond;
+    return sum;
+  }
+
+  /// By how much the wave is stronger between corner k and the next than along the line; that of both where
+  /// they change places.
+  /// @param nearer  the same of corner k - 1
+  double gain_beyond(std::vector<Beside>& side, std::size_t k, double nearer, double passed_db) const {
+    const double width = k > 0 ? std::min(kTogether, side[k - 1].v) : 0;
+    const auto together = [&](std::size_t i) {
+      return i == k ? 1 : width > 0 ? std::max(0.0, 1 - std::abs(side[k].v - side[i].v) / width) : 0;
+    };
+    double weight = 0;
+    double gain = 0;
+    for (std::size_t i = 0; i < side.size(); ++i) {
+      const double part = together(i) * side[i].counts;
+      if (part <= 0) continue;
+      if (!side[i].passed_db) side[i].passed_db = passed_past_db(side[i]);
+      weight += part;
+      gain += part * (std::pow(10, (passed_db - *side[i].passed_db) / 20) - 1);
+    }
+    if (weight > 1) gain /= weight;
+    if (k > 0) gain += std::max(0.0, 1 - weight) * (1 - together(k - 1)) * nearer;
+    return gain;
   }
 
   void look_at_corners() {
