@@ -33,10 +33,38 @@ constexpr double kSlabM = 0.6;
 /// An arm that leans less than this to either side (sine of the angle) runs along the line.
 constexpr double kLean = 0.05;
 
-void add_arms(const Wall& wall, std::uint32_t position, Corner& corner) {
+/// The end of a wall that lies furthest along a direction.
+Point2 far_end(const Wall& wall, Point2 along) {
+  return dot(wall.base.b - wall.base.a, along) > 0 ? wall.base.b : wall.base.a;
+}
+
+/// The wall that goes on in line where another ends.
+std::optional<std::uint32_t> in_line(const Scene& scene, Point2 end, Point2 along,
+                                     const std::vector<std::uint32_t>& near) {
+  constexpr double kStraightCos = 0.999;
+  for (const std::uint32_t j : near) {
+    const Wall& wall = scene.walls()[j];
+    const Point2 far = far_end(wall, along);
+    const Point2 begin = far == wall.base.a ? wall.base.b : wall.base.a;
+    if (distance(begin, end) < kJointM && dot(far - begin, along) > kStraightCos * length(wall.base)) return j;
+  }
+  return {};
+}
+
+/// The arms of one wall at a corner, each with the walls that go on in its line: the same arm, however many
+/// pieces it is drawn in.
+void add_arms(const Scene& scene, std::uint32_t position, const std::vector<std::vector<std::uint32_t>>& near,
+              Corner& corner) {
+  const Wall& wall = scene.walls()[position];
   for (const Point2 end : {wall.base.a, wall.base.b}) {
     const double size = distance(corner.at, end);
-    if (size > kJointM) corner.arms.push_back({(1 / size) * (end - corner.at), position});
+    if (size <= kJointM) continue;
+    const Point2 along = (1 / size) * (end - corner.at);
+    std::optional<std::uint32_t> piece = position;
+    for (int pieces = 0; piece && pieces < 100; ++pieces) {
+      corner.arms.push_back({along, *piece});
+      piece = in_line(scene, far_end(scene.walls()[*piece], along), along, near[*piece]);
+    }
   }
 }
 
@@ -88,7 +116,7 @@ std::vector<std::vector<std::uint32_t>> near_walls(const Scene& scene) {
 /// The corner at an end of a wall; nothing where it meets no other, or where another end there has it. In the
 /// middle of the ends that meet, as high as two of the walls are.
 std::optional<Corner> corner_at(const Scene& scene, std::uint32_t i, bool at_b,
-                                const std::vector<std::uint32_t>& near) {
+                                const std::vector<std::vector<std::uint32_t>>& near) {
   const Segment2 own = scene.walls()[i].base;
   const Point2 end = at_b ? own.b : own.a;
   Corner corner{.at = {}, .bottom_m = 0, .top_m = 0, .arms = {}, .body = kNone};
@@ -100,7 +128,7 @@ std::optional<Corner> corner_at(const Scene& scene, std::uint32_t i, bool at_b,
     sum = sum + own.b;
     ++ends;
   }
-  for (const std::uint32_t j : near) {
+  for (const std::uint32_t j : near[i]) {
     const Segment2 base = scene.walls()[j].base;
     if (distance_to_segment(end, base) >= kJointM) continue;
     met.push_back(j);
@@ -116,7 +144,7 @@ std::optional<Corner> corner_at(const Scene& scene, std::uint32_t i, bool at_b,
   std::vector<double> bottoms_m, tops_m;
   for (const std::uint32_t j : met) {
     const Wall& wall = scene.walls()[j];
-    add_arms(wall, j, corner);
+    add_arms(scene, j, near, corner);
     bottoms_m.push_back(wall.bottom_m);
     tops_m.push_back(wall.top_m);
   }
@@ -290,18 +318,31 @@ class Blend {
         {nullptr, v, 1, {plan.x, plan.y, edge_z_m + (line_is_below ? kPastM : -kPastM)}});
   }
 
-  /// Whether nothing of the corner lies on the line's side but what the line passes: else the line runs along
-  /// the inside of the corner, where nothing shades it.
+  /// Whether nothing of the corner lies on the line's side but what the line passes, or what ends short of it:
+  /// else the line runs along the inside of the corner, where nothing shades it.
   /// @return 1: it stands out; 0: it does not; between where an arm runs almost along the line
   double standing_out(const Corner& corner, double outward) const {
     if (corner.body != kNone && crosses_body(corner.body)) return 0;
     double least = 1;
     for (const Corner::Arm& arm : corner.arms) {
       const double lean = outward * cross(along_, arm.along);
-      if (lean >= kLean || (arm.wall != kNone && crosses_wall(arm.wall))) continue;
+      if (lean >= kLean || !is_shut(corner, arm, outward)) continue;
       least = std::min(least, std::max(0.0, (lean + kLean) / (2 * kLean)));
     }
     return least;
+  }
+
+  /// Whether an arm, drawn on, reaches over to the line's other side without that the line passes it.
+  bool is_shut(const Corner& corner, const Corner::Arm& arm, double outward) const {
+    if (arm.wall == kNone) return true;
+    bool reaches_over = false;
+    for (const Corner::Arm& piece : corner.arms) {
+      if (piece.along != arm.along) continue;
+      if (crosses_wall(piece.wall)) return false;
+      const Point2 end = far_end(scene_.walls()[piece.wall], arm.along);
+      reaches_over = reaches_over || outward * cross(along_, end - path_.from.plan()) < 0;
+    }
+    return reaches_over;
   }
 
   bool crosses_wall(std::uint32_t wall) const {
@@ -362,7 +403,7 @@ std::vector<Corner> find_corners(const Scene& scene) {
   std::vector<Corner> corners;
   for (std::uint32_t i = 0; i < near.size(); ++i) {
     for (const bool at_b : {false, true}) {
-      if (auto corner = corner_at(scene, i, at_b, near[i])) corners.push_back(std::move(*corner));
+      if (auto corner = corner_at(scene, i, at_b, near)) corners.push_back(std::move(*corner));
     }
   }
   add_body_corners(scene, corners);
