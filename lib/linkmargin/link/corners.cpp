@@ -10,14 +10,19 @@
 #include <array>
 #include <cmath>
 #include <complex>
+#include <functional>
+#include <optional>
 #include <span>
 
 namespace linkmargin {
 namespace {
 
-constexpr std::size_t kMostASide = 2;
 constexpr double kFadesFrom = 2;  ///< Fresnel zones
 constexpr double kFarthest = 3;
+
+/// Corners of one side that lie nearer to each other than this, in Fresnel zones from the line, count as
+/// passed together: none steps before another.
+constexpr double kTogether = 0.5;
 
 /// How far past a corner the wave that passes it is traced.
 constexpr double kPastM = 0.02;
@@ -28,10 +33,38 @@ constexpr double kSlabM = 0.6;
 /// An arm that leans less than this to either side (sine of the angle) runs along the line.
 constexpr double kLean = 0.05;
 
-void add_arms(const Wall& wall, std::uint32_t position, Corner& corner) {
+/// The end of a wall that lies furthest along a direction.
+Point2 far_end(const Wall& wall, Point2 along) {
+  return dot(wall.base.b - wall.base.a, along) > 0 ? wall.base.b : wall.base.a;
+}
+
+/// The wall that goes on in line where another ends.
+std::optional<std::uint32_t> in_line(const Scene& scene, Point2 end, Point2 along,
+                                     const std::vector<std::uint32_t>& near) {
+  constexpr double kStraightCos = 0.999;
+  for (const std::uint32_t j : near) {
+    const Wall& wall = scene.walls()[j];
+    const Point2 far = far_end(wall, along);
+    const Point2 begin = far == wall.base.a ? wall.base.b : wall.base.a;
+    if (distance(begin, end) < kJointM && dot(far - begin, along) > kStraightCos * length(wall.base)) return j;
+  }
+  return {};
+}
+
+/// The arms of one wall at a corner, each with the walls that go on in its line: the same arm, however many
+/// pieces it is drawn in.
+void add_arms(const Scene& scene, std::uint32_t position, const std::vector<std::vector<std::uint32_t>>& near,
+              Corner& corner) {
+  const Wall& wall = scene.walls()[position];
   for (const Point2 end : {wall.base.a, wall.base.b}) {
     const double size = distance(corner.at, end);
-    if (size > kJointM) corner.arms.push_back({(1 / size) * (end - corner.at), position});
+    if (size <= kJointM) continue;
+    const Point2 along = (1 / size) * (end - corner.at);
+    std::optional<std::uint32_t> piece = position;
+    for (int pieces = 0; piece && pieces < 100; ++pieces) {
+      corner.arms.push_back({along, *piece});
+      piece = in_line(scene, far_end(scene.walls()[*piece], along), along, near[*piece]);
+    }
   }
 }
 
@@ -51,12 +84,84 @@ void add_body_corners(const Scene& scene, std::vector<Corner>& corners) {
   }
 }
 
+/// Of each wall, the walls that come within kJointM of its box and share some height with it: those of one
+/// storey after the other, so that many storeys take no longer each than one.
+std::vector<std::vector<std::uint32_t>> near_walls(const Scene& scene) {
+  const std::vector<Wall>& walls = scene.walls();
+  std::vector<std::uint32_t> order;
+  for (std::uint32_t i = 0; i < walls.size(); ++i) {
+    if (walls[i].element != kNone) order.push_back(i);
+  }
+  std::ranges::stable_sort(order, {}, [&](std::uint32_t i) { return walls[i].bottom_m; });
+  std::vector<std::vector<std::uint32_t>> near(walls.size());
+  for (std::size_t first = 0, next = 0; first < order.size(); first = next) {
+    const double bottom_m = walls[order[first]].bottom_m;
+    double top_m = bottom_m;
+    for (; next < order.size() && walls[order[next]].bottom_m == bottom_m; ++next)
+      top_m = std::max(top_m, walls[order[next]].top_m);
+    std::vector<Box2> boxes;  // of those that begin at this height, then of those that begin beside them
+    for (std::size_t k = first; k < order.size() && walls[order[k]].bottom_m < top_m; ++k)
+      boxes.push_back(bounding_box(walls[order[k]].base));
+    for_near_boxes(boxes, kJointM, [&](std::size_t m, std::size_t n) {
+      const std::uint32_t i = order[first + m], j = order[first + n];
+      if (m >= next - first || walls[j].bottom_m >= walls[i].top_m) return true;
+      near[i].push_back(j);
+      near[j].push_back(i);
+      return true;
+    });
+  }
+  return near;
+}
+
+/// The corner at an end of a wall; nothing where it meets no other, or where another end there has it. In the
+/// middle of the ends that meet, as high as two of the walls are.
+std::optional<Corner> corner_at(const Scene& scene, std::uint32_t i, bool at_b,
+                                const std::vector<std::vector<std::uint32_t>>& near) {
+  const Segment2 own = scene.walls()[i].base;
+  const Point2 end = at_b ? own.b : own.a;
+  Corner corner{.at = {}, .bottom_m = 0, .top_m = 0, .arms = {}, .body = kNone};
+  std::vector<std::uint32_t> met{i};
+  Point2 sum = end;
+  double ends = 1;
+  if (length(own) < kJointM) {  // both ends are here
+    if (at_b) return {};
+    sum = sum + own.b;
+    ++ends;
+  }
+  for (const std::uint32_t j : near[i]) {
+    const Segment2 base = scene.walls()[j].base;
+    if (distance_to_segment(end, base) >= kJointM) continue;
+    met.push_back(j);
+    for (const Point2 other : {base.a, base.b}) {
+      if (distance(end, other) >= kJointM) continue;
+      if (j < i) return {};
+      sum = sum + other;
+      ++ends;
+    }
+  }
+  if (met.size() == 1) return {};
+  corner.at = {sum.x / ends, sum.y / ends};  // of equal ones exactly theirs
+  std::vector<double> bottoms_m, tops_m;
+  for (const std::uint32_t j : met) {
+    const Wall& wall = scene.walls()[j];
+    add_arms(scene, j, near, corner);
+    bottoms_m.push_back(wall.bottom_m);
+    tops_m.push_back(wall.top_m);
+  }
+  std::ranges::sort(bottoms_m);
+  std::ranges::sort(tops_m, std::greater());
+  corner.bottom_m = bottoms_m[1];
+  corner.top_m = tops_m[1];
+  return corner;
+}
+
 /// A corner beside a line.
 struct Beside {
   const Corner* corner;  ///< null: the edge of a wall at a slab
   double v;              ///< Fresnel zones
   double counts;         ///< [0, 1]: how far it stands out towards the line
   Point3 past;           ///< a little beyond the corner, seen from the line
+  std::optional<double> passed_db{};  ///< what the way by there passes, when it has been asked for
 };
 
 class Blend {
@@ -77,22 +182,55 @@ class Blend {
     if (std::ranges::any_of(path_.crossings, is_slab)) look_along_slabs();
     if (std::ranges::all_of(sides_, &std::vector<Beside>::empty)) return 0;
     std::complex<double> wave = 1;
-    for (auto& side : sides_) {
-      std::ranges::stable_sort(side, {}, &Beside::v);
-      if (side.size() > kMostASide) side.resize(kMostASide);
-      for (std::size_t i = 0; i < side.size(); ++i) {
-        const std::complex<double> further = i + 1 < side.size() ? share(side[i + 1]) : 0.0;
-        const double ratio = std::pow(10, (passed_db - passed_past_db(side[i])) / 20);
-        wave += (share(side[i]) - further) * (ratio - 1);
-      }
-    }
+    for (auto& side : sides_) wave += added(side, passed_db);
     return -10 * std::log10(std::max(std::norm(wave), 1e-12));
   }
 
  private:
-  static std::complex<double> share(const Beside& beside) {
-    const double fade = std::clamp((kFarthest - beside.v) / (kFarthest - kFadesFrom), 0.0, 1.0);
-    return beside.counts * fade * half_plane_share(beside.v);
+  /// Of the wave, what goes further out than v.
+  static std::complex<double> share(double v) {
+    return std::clamp((kFarthest - v) / (kFarthest - kFadesFrom), 0.0, 1.0) * half_plane_share(v);
+  }
+
+  /// What the corners of one side change of the wave: beyond the nearest what passes past it, beyond the next
+  /// what passes past that. A third counts as far as the nearest lies almost in the line, where it may as
+  /// well be one of the other side.
+  std::complex<double> added(std::vector<Beside>& side, double passed_db) const {
+    if (side.empty()) return 0;
+    std::ranges::sort(side, {}, &Beside::v);
+    const double third = side.size() > 2 ? std::max(0.0, 1 - side[0].v / kTogether) : 0;
+    const std::size_t levels = std::min<std::size_t>(side.size(), third > 0 ? 3 : 2);
+    std::complex<double> sum = 0;
+    double nearer = 0;
+    for (std::size_t k = 0; k < levels; ++k) {
+      const double gain = gain_beyond(side, k, nearer, passed_db);
+      const std::complex<double> further = k + 1 < levels ? (k == 1 ? third : 1) * share(side[k + 1].v) : 0.0;
+      sum += ((k == 2 ? third : 1) * share(side[k].v) - further) * gain;
+      nearer = gain;
+    }
+    return sum;
+  }
+
+  /// By how much the wave is stronger between corner k and the next than along the line; that of both where
+  /// they change places.
+  /// @param nearer  the same of corner k - 1
+  double gain_beyond(std::vector<Beside>& side, std::size_t k, double nearer, double passed_db) const {
+    const double width = k > 0 ? std::min(kTogether, side[k - 1].v) : 0;
+    const auto together = [&](std::size_t i) {
+      return i == k ? 1 : width > 0 ? std::max(0.0, 1 - std::abs(side[k].v - side[i].v) / width) : 0;
+    };
+    double weight = 0;
+    double gain = 0;
+    for (std::size_t i = 0; i < side.size(); ++i) {
+      const double part = together(i) * side[i].counts;
+      if (part <= 0) continue;
+      if (!side[i].passed_db) side[i].passed_db = passed_past_db(side[i]);
+      weight += part;
+      gain += part * (std::pow(10, (passed_db - *side[i].passed_db) / 20) - 1);
+    }
+    if (weight > 1) gain /= weight;
+    if (k > 0) gain += std::max(0.0, 1 - weight) * (1 - together(k - 1)) * nearer;
+    return gain;
   }
 
   void look_at_corners() {
@@ -123,13 +261,14 @@ class Blend {
     if (2 * nearness > 4 * kFarthest * kFarthest * wavelength_m_) return;
     const double z = height_at(along_m / plan_m_);
     if (z < corner.bottom_m || z >= corner.top_m) return;
-    const double counts = standing_out(corner, across_m);
+    const bool left = side(path_.from.plan(), path_.to.plan(), corner.at) >= 0;  // as crosses() takes it
+    const double outward = left ? 1 : -1;
+    const double counts = standing_out(corner, outward);
     if (counts <= 0) return;
     const double v = zones_off({corner.at.x, corner.at.y, z});
     if (v >= kFarthest) return;
-    const double outward = across_m >= 0 ? 1 : -1;
     const Point2 past = corner.at + (outward * kPastM) * Point2{-along_.y, along_.x};
-    sides_[across_m >= 0 ? 0 : 1].push_back({&corner, v, counts, {past.x, past.y, z}});
+    sides_[left ? 0 : 1].push_back({&corner, v, counts, {past.x, past.y, z}});
   }
 
   static bool is_slab(const Crossing& crossing) {
@@ -146,7 +285,9 @@ class Blend {
 
   void look_along_slabs() {
     const Segment2 ray{path_.from.plan(), path_.to.plan()};
-    const std::vector<std::uint32_t> panels = scene_.index().crossings(ray);
+    const auto [low_m, high_m] = std::minmax(path_.from.z, path_.to.z);
+    std::vector<std::uint32_t> panels;
+    scene_.panel_index().crossings(ray, low_m - kSlabM, high_m + kSlabM, panels);
     for (const Crossing& crossing : path_.crossings) {
       if (is_slab(crossing)) look_along(ray, panels, height_at(crossing.fraction));
     }
@@ -177,19 +318,31 @@ class Blend {
         {nullptr, v, 1, {plan.x, plan.y, edge_z_m + (line_is_below ? kPastM : -kPastM)}});
   }
 
-  /// Whether nothing of the corner lies on the line's side but what the line passes: else the line runs along
-  /// the inside of the corner, where nothing shades it.
+  /// Whether nothing of the corner lies on the line's side but what the line passes, or what ends short of it:
+  /// else the line runs along the inside of the corner, where nothing shades it.
   /// @return 1: it stands out; 0: it does not; between where an arm runs almost along the line
-  double standing_out(const Corner& corner, double across_m) const {
-    const double outward = across_m >= 0 ? 1 : -1;
+  double standing_out(const Corner& corner, double outward) const {
     if (corner.body != kNone && crosses_body(corner.body)) return 0;
     double least = 1;
     for (const Corner::Arm& arm : corner.arms) {
       const double lean = outward * cross(along_, arm.along);
-      if (lean >= kLean || (arm.wall != kNone && crosses_wall(arm.wall))) continue;
+      if (lean >= kLean || !is_shut(corner, arm, outward)) continue;
       least = std::min(least, std::max(0.0, (lean + kLean) / (2 * kLean)));
     }
     return least;
+  }
+
+  /// Whether an arm, drawn on, reaches over to the line's other side without that the line passes it.
+  bool is_shut(const Corner& corner, const Corner::Arm& arm, double outward) const {
+    if (arm.wall == kNone) return true;
+    bool reaches_over = false;
+    for (const Corner::Arm& piece : corner.arms) {
+      if (piece.along != arm.along) continue;
+      if (crosses_wall(piece.wall)) return false;
+      const Point2 end = far_end(scene_.walls()[piece.wall], arm.along);
+      reaches_over = reaches_over || outward * cross(along_, end - path_.from.plan()) < 0;
+    }
+    return reaches_over;
   }
 
   bool crosses_wall(std::uint32_t wall) const {
@@ -202,12 +355,18 @@ class Blend {
                                [&](const Crossing& crossing) { return crossing.body == body; });
   }
 
-  /// What the way passes that goes just beyond a corner.
+  /// What the way passes that goes just beyond a corner: all at the angles of the straight line, beside which
+  /// it runs.
   double passed_past_db(const Beside& beside) const {
+    const std::uint32_t own_body = beside.corner != nullptr ? beside.corner->body : kNone;
     double sum_db = 0;
+    bool meets_own = false;  // an obstacle in which both legs end is passed once
     for (const Path& leg : {trace(scene_, path_.from, beside.past), trace(scene_, beside.past, path_.to)}) {
-      for (const Crossing& crossing : leg.crossings) {
-        if (crossing.wall != kNone) {
+      for (Crossing crossing : leg.crossings) {
+        crossing.incidence_cos = incidence_cos(crossing);
+        if (crossing.body != kNone && crossing.body == own_body) {
+          meets_own = true;
+        } else if (crossing.wall != kNone) {
           sum_db += shading(shares_, crossing).loss_db;
         } else if (crossing.body != kNone && crosses_body(crossing.body)) {
           sum_db += body_shading(scene_, path_.from, path_.to, crossing).loss_db;
@@ -216,12 +375,16 @@ class Blend {
         }
       }
     }
-    // Both legs end inside an obstacle that is passed once.
-    if (beside.corner != nullptr && beside.corner->body != kNone) {
-      const std::uint32_t element = scene_.bodies()[beside.corner->body].element;
-      sum_db -= scene_.elements()[element].transmission.loss_db(1);
-    }
+    if (meets_own) sum_db += scene_.elements()[scene_.bodies()[own_body].element].transmission.loss_db(1);
     return sum_db;
+  }
+
+  double incidence_cos(const Crossing& crossing) const {
+    if (crossing.body != kNone) return 1;
+    if (crossing.wall == kNone) return std::min(1.0, std::abs(path_.to.z - path_.from.z) / path_.distance_m);
+    const Segment2 base = scene_.walls()[crossing.wall].base;
+    const double across_m = std::abs(cross(along_, base.b - base.a)) / length(base) * plan_m_;
+    return std::min(1.0, across_m / path_.distance_m);
   }
 
   const Scene& scene_;
@@ -236,35 +399,11 @@ class Blend {
 }  // namespace
 
 std::vector<Corner> find_corners(const Scene& scene) {
-  std::vector<Box2> boxes;
-  for (const Wall& wall : scene.walls()) boxes.push_back(bounding_box(wall.base));
-  std::vector<std::vector<std::uint32_t>> near(boxes.size());
-  for_near_boxes(boxes, kJointM, [&](std::size_t i, std::size_t j) {
-    const Wall& one = scene.walls()[i];
-    const Wall& other = scene.walls()[j];
-    if (one.element == kNone || other.element == kNone) return true;
-    if (one.bottom_m >= other.top_m || other.bottom_m >= one.top_m) return true;
-    near[i].push_back(static_cast<std::uint32_t>(j));
-    near[j].push_back(static_cast<std::uint32_t>(i));
-    return true;
-  });
+  const std::vector<std::vector<std::uint32_t>> near = near_walls(scene);
   std::vector<Corner> corners;
   for (std::uint32_t i = 0; i < near.size(); ++i) {
-    const Wall& wall = scene.walls()[i];
-    for (const Point2 end : {wall.base.a, wall.base.b}) {
-      Corner corner{.at = end, .bottom_m = wall.bottom_m, .top_m = wall.top_m, .arms = {}, .body = kNone};
-      add_arms(wall, i, corner);
-      bool first = true;
-      bool met = false;
-      for (const std::uint32_t j : near[i]) {
-        const Wall& other = scene.walls()[j];
-        if (distance_to_segment(end, other.base) >= kJointM) continue;
-        met = true;
-        const bool ends_here = distance(end, other.base.a) < kJointM || distance(end, other.base.b) < kJointM;
-        first = first && !(ends_here && j < i);  // a corner of several ends is found once
-        add_arms(other, j, corner);
-      }
-      if (met && first) corners.push_back(std::move(corner));
+    for (const bool at_b : {false, true}) {
+      if (auto corner = corner_at(scene, i, at_b, near)) corners.push_back(std::move(*corner));
     }
   }
   add_body_corners(scene, corners);

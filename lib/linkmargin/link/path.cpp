@@ -118,7 +118,8 @@ class Tracer {
 Path trace(const Scene& scene, Point3 a, Point3 b) {
   Tracer tracer(scene, a, b);
   thread_local std::vector<std::uint32_t> panels;  // traced millions of times: no memory asked for each
-  scene.index().crossings(tracer.ray(), panels);
+  const auto [low_m, high_m] = std::minmax(a.z, b.z);
+  scene.panel_index().crossings(tracer.ray(), low_m, high_m, panels);
   return tracer.finish(panels);
 }
 

@@ -33,10 +33,9 @@ void add_shaded(GapShares& shares, const Crossing& crossing, std::vector<LossIte
     if (!bends) items.back().loss_db = met.loss_db;
   }
   if (!bends) return;
-  const Wall& wall = scene.walls()[crossing.wall];
   items.push_back(met.gap != kNone
                       ? bend_item("edge of " + scene.gaps()[met.gap].name, bend_db)
-                      : bend_item("beside a gap in " + scene.elements()[wall.element].name, bend_db));
+                      : bend_item("beside a gap in " + scene.elements()[met.element].name, bend_db));
 }
 
 /// What the straight line passes, in its order.
@@ -100,23 +99,38 @@ LossBreakdown straight(const Scene& scene, const Path& path) {
   return breakdown;
 }
 
+/// Ways fade out over the last decibels before kNegligibleDb, so that none steps in.
+constexpr double kFadeDb = 2;
+
 /// Adds the powers of the ways round; the strongest way keeps its items, the others become one.
+///
+/// Ways round bring what the straight line has lost: of their power the share that it lacks to free space. So
+/// they set in gradually where something comes into the line, and nothing is counted twice.
 void add_ways_round(const Vantage& from, const Path& path, LossBreakdown& breakdown) {
   const double direct_db = sum_db(breakdown.items);
+  const double free_db = breakdown.items.front().loss_db;
+  if (direct_db <= free_db) return;
   std::vector<Route> ways = routes(from, path, direct_db);
   if (ways.empty()) return;
-  double strongest_db = direct_db;
+  const double best_db = std::min(direct_db, ways.front().loss_db);
+  const auto power = [&](double loss_db) { return std::pow(10, (best_db - loss_db) / 10); };
+  const double most = std::max(power(free_db), power(ways.front().loss_db));
+  const double lost = 1 - power(direct_db) / most;
+  double round = 0;
+  for (const Route& way : ways) {
+    round += std::clamp((best_db + kNegligibleDb - way.loss_db) / kFadeDb, 0.0, 1.0) * power(way.loss_db);
+  }
+  const double total = power(direct_db) + lost * round;
+  double share = std::max(0.0, 1 - round / most) / total;
   if (ways.front().loss_db < direct_db) {
-    strongest_db = ways.front().loss_db;
+    share = lost / total;
     breakdown.items = std::move(ways.front().items);
     breakdown.turns = std::move(ways.front().turns);
     breakdown.head = 1;
   }
-  double power = std::pow(10, (strongest_db - direct_db) / 10);
-  for (const Route& way : ways) power += std::pow(10, (strongest_db - way.loss_db) / 10);
-  for (LossItem& item : breakdown.items) item.share /= power;
+  for (LossItem& item : breakdown.items) item.share *= share;
   breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.head)),
-                         bend_item("other ways there", -10 * std::log10(power)));
+                         bend_item("other ways there", -10 * std::log10(total)));
   ++breakdown.head;
 }
 

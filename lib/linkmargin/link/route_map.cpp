@@ -2,8 +2,11 @@
 
 #include "linkmargin/link/path.hpp"
 #include "linkmargin/link/scene.hpp"
+#include "linkmargin/link/slab_bound.hpp"
 
 #include <algorithm>
+#include <cmath>
+#include <numeric>
 #include <queue>
 #include <tuple>
 #include <utility>
@@ -34,12 +37,13 @@ Point3 foot_of(const Gap& g, bool left) {
 
 }  // namespace
 
-double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t wall_a, std::uint32_t wall_b) {
+double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b) {
   const Path path = trace(scene, a, b);
   double cost_db = kLegCostDbPerM * path.distance_m;
   for (const Crossing& crossing : path.crossings) {
     if (crossing.element == kNone) continue;
-    if (crossing.wall != kNone && (crossing.wall == wall_a || crossing.wall == wall_b)) continue;
+    const std::uint32_t line = crossing.wall == kNone ? kNone : scene.walls()[crossing.wall].line;
+    if (line != kNone && (line == line_a || line == line_b)) continue;
     cost_db += scene.elements()[crossing.element].transmission.loss_db(crossing.incidence_cos);
   }
   return cost_db;
@@ -51,29 +55,46 @@ RouteMap::RouteMap(const Scene& scene) {
     for (const bool left : {false, true}) feet_.push_back(foot_of(gap, left));
   }
   edges_.resize(4 * static_cast<std::size_t>(count));
-  const auto add = [&](std::uint32_t from, std::uint32_t to, double cost_db) {
-    edges_[from].push_back({to, cost_db});
-  };
   for (std::uint32_t i = 0; i < count; ++i) {
-    const Gap& one = scene.gaps()[i];
-    if (one.at_eaves) continue;
-    const double leaf_db = one.element == kNone ? 0 : scene.elements()[one.element].transmission.loss_db(1);
-    for (const bool left : {false, true}) add(arriving(i, left), leaving(i, !left), leaf_db + kGapCostDb);
-    for (std::uint32_t j = i + 1; j < count; ++j) {
-      const Gap& other = scene.gaps()[j];
-      if (other.at_eaves || distance(one.base.a, other.base.a) > kLongestLegM) continue;
-      // The sides that face each other; of two gaps in one line of wall, both pairs.
-      for (const bool side_i : {false, true}) {
-        for (const bool side_j : {false, true}) {
-          const Point3 foot_i = foot(i, side_i);
-          const Point3 foot_j = foot(j, side_j);
-          if (is_left(one, foot_j) != side_i || is_left(other, foot_i) != side_j) continue;
-          const double cost_db = leg_cost_db(scene, foot_i, foot_j, one.wall, other.wall);
-          if (cost_db > kDearestLegDb) continue;
-          add(leaving(i, side_i), arriving(j, side_j), cost_db);
-          add(leaving(j, side_j), arriving(i, side_i), cost_db);
-        }
-      }
+    const std::uint32_t leaf = scene.gaps()[i].element;
+    const double leaf_db = leaf == kNone ? 0 : scene.elements()[leaf].transmission.loss_db(1);
+    for (const bool left : {false, true})
+      edges_[arriving(i, left)].push_back({leaving(i, !left), leaf_db + kGapCostDb});
+  }
+  // Only those that stand close enough in height, and in plan, are looked at.
+  std::vector<std::uint32_t> order(count);
+  std::iota(order.begin(), order.end(), 0U);
+  std::erase_if(order, [&](std::uint32_t gap) { return scene.gaps()[gap].at_eaves; });
+  const auto height_m = [&](std::uint32_t gap) { return foot(gap, false).z; };
+  std::ranges::stable_sort(order, {}, height_m);
+  const SlabBound slabs(scene);
+  for (std::size_t m = 0; m < order.size(); ++m) {
+    const Point3 at = foot(order[m], false);
+    for (std::size_t n = m + 1; n < order.size(); ++n) {
+      const Point3 to = foot(order[n], false);
+      if (to.z - at.z > kLongestLegM) break;
+      if (std::max(std::abs(to.x - at.x), std::abs(to.y - at.y)) > kLongestLegM + 4 * kFootM) continue;
+      add_legs(scene, slabs, std::min(order[m], order[n]), std::max(order[m], order[n]));
+    }
+  }
+}
+
+/// Between the sides of two gaps that face each other; of two gaps in one line of wall, both pairs.
+void RouteMap::add_legs(const Scene& scene, const SlabBound& slabs, std::uint32_t i, std::uint32_t j) {
+  const Gap& one = scene.gaps()[i];
+  const Gap& other = scene.gaps()[j];
+  for (const bool side_i : {false, true}) {
+    for (const bool side_j : {false, true}) {
+      const Point3 foot_i = foot(i, side_i);
+      const Point3 foot_j = foot(j, side_j);
+      if (is_left(one, foot_j) != side_i || is_left(other, foot_i) != side_j) continue;
+      const double length_m = distance(foot_i, foot_j);
+      const double slabs_least_db = kDearestLegDb - kLegCostDbPerM * length_m;
+      if (length_m > kLongestLegM || slabs.least_db(foot_i, foot_j, slabs_least_db) > slabs_least_db) continue;
+      const double cost_db = leg_cost_db(scene, foot_i, foot_j, one.line, other.line);
+      if (cost_db > kDearestLegDb) continue;
+      edges_[leaving(i, side_i)].push_back({arriving(j, side_j), cost_db});
+      edges_[leaving(j, side_j)].push_back({arriving(i, side_i), cost_db});
     }
   }
 }
@@ -102,7 +123,7 @@ RouteMap::Origin::Origin(const RouteMap& map, const Scene& scene, Point3 at) : l
     const bool left = is_left(scene.gaps()[gap], at);
     const Point3 there = map.foot(gap, left);
     if (distance(at, there) > kLongestLegM) continue;
-    const double leg_db = leg_cost_db(scene, at, there, kNone, scene.gaps()[gap].wall);
+    const double leg_db = leg_cost_db(scene, at, there, kNone, scene.gaps()[gap].line);
     const std::uint32_t start = arriving(gap, left);
     open.push({leg_db, start, {leg_db, start, start, 0}});
   }
@@ -156,7 +177,7 @@ RouteMap::Way RouteMap::Query::next(double budget_db) {
     if (last.leg_db < 0) {
       const Gap& gap = scene_.gaps()[last.gap];
       const Point3 there = scene_.route_map().foot(last.gap, is_left(gap, to_));
-      last.leg_db = leg_cost_db(scene_, to_, there, kNone, gap.wall);
+      last.leg_db = leg_cost_db(scene_, to_, there, kNone, gap.line);
       last.cost_db = ways.front().cost_db + last.leg_db;
       push(last);
       continue;

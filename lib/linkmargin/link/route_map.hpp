@@ -9,6 +9,7 @@
 namespace linkmargin {
 
 class Scene;
+class SlabBound;
 
 /// The ways from gap to gap of a scene, found once: which gaps can be reached from which, on which side, and
 /// what stands between. A vertex is a gap with a side and a sense: a way arrives at one side of a gap and
@@ -95,13 +96,15 @@ class RouteMap {
     double cost_db;
   };
 
+  void add_legs(const Scene& scene, const SlabBound& slabs, std::uint32_t i, std::uint32_t j);
+
   std::vector<Point3> feet_;              // of each gap, on its right and on its left
   std::vector<std::vector<Edge>> edges_;  // of each vertex
 };
 
-/// Ranking cost of the straight leg between two points, the walls of the gaps at its ends left out: what it
-/// crosses, and its length at kLegCostDbPerM.
-double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t wall_a, std::uint32_t wall_b);
+/// Ranking cost of the straight leg between two points, the lines of walls of the gaps at its ends left out:
+/// what it crosses, and its length at kLegCostDbPerM.
+double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b);
 
 /// What a metre of way costs in the ranking: the slope of 20 log10(d) at 10 m.
 inline constexpr double kLegCostDbPerM = 0.87;

@@ -21,22 +21,31 @@ constexpr double kSearchSlackDb = 3;
 /// Ways looked at for the few that are kept: some of the cheapest are the straight line's own.
 constexpr int kMostTries = 6;
 
-/// Where a way from `before` to `after` passes a gap: the point of it nearest to their straight line, off its
-/// edges.
-Point3 turn_in(const Gap& gap, Point3 before, Point3 after) {
+/// Where a way passes a gap.
+struct Turn {
+  Point3 at;
+  bool in_the_open = false;  ///< pressed against the end of the gap's reach, where the air goes on
+};
+
+/// The point of a gap nearest to the straight line from `before` to `after`, off the gap's edges.
+Turn turn_in(const Gap& gap, Point3 before, Point3 after) {
   constexpr double kOffEdgeM = 0.02;
   const double a = dot(gap.normal, before.plan() - gap.base.a);
   const double b = dot(gap.normal, after.plan() - gap.base.a);
-  const double fraction = a == b ? 0.5 : std::clamp(a / (a - b), 0.0, 1.0);
+  constexpr double kAlongM = 1e-3;  // both on the gap's own line
+  const double fraction = std::abs(a - b) < kAlongM ? 0.5 : std::clamp(a / (a - b), 0.0, 1.0);
   const Point2 meets = before.plan() + fraction * (after.plan() - before.plan());
   const double size = length(gap.base);
   const double inset = std::min(0.5, kOffEdgeM / size);
   const Point2 unit = (1 / size) * (gap.base.b - gap.base.a);
-  const double along = std::clamp(dot(meets - gap.base.a, unit) / size, inset, 1 - inset);
-  const Point2 plan = at_fraction(gap.base, along);
-  const double z = before.z + fraction * (after.z - before.z);
+  const double along = dot(meets - gap.base.a, unit) / size;
+  const Point2 plan = at_fraction(gap.base, std::clamp(along, inset, 1 - inset));
+  const double to_m = distance(before.plan(), plan), from_m = distance(plan, after.plan());
+  const double z = to_m + from_m > 0 ? before.z + to_m / (to_m + from_m) * (after.z - before.z) : before.z;
   const double off_level_m = std::min((gap.top_m - gap.bottom_m) / 2, kOffEdgeM);
-  return {plan.x, plan.y, std::clamp(z, gap.bottom_m + off_level_m, gap.top_m - off_level_m)};
+  const bool in_the_open =
+      (gap.open_a && along < 0) || (gap.open_b && along > 1) || (gap.open_top && z > gap.top_m);
+  return {{plan.x, plan.y, std::clamp(z, gap.bottom_m + off_level_m, gap.top_m - off_level_m)}, in_the_open};
 }
 
 /// By how much corners may make a leg better than a free one: past a lit edge the wave swings about that of
@@ -49,20 +58,19 @@ class BentWay {
   BentWay(const Scene& scene, const Path& path, const std::vector<RouteMap::Pass>& passes)
       : scene_(scene), passes_(passes), wavelength_m_(wavelength_m(scene.radio().frequency_hz)) {
     points_.push_back(path.from);
-    for (const RouteMap::Pass& pass : passes)
-      points_.push_back(scene.route_map().foot(pass.gap, pass.from_left));
-    points_.push_back(path.to);
-    constexpr int kSweeps = 3;
-    for (int sweep = 0; sweep < kSweeps; ++sweep) {
-      for (std::size_t i = 0; i < passes.size(); ++i) {
-        points_[i + 1] = turn_in(gap(i), points_[i], points_[i + 2]);
-      }
+    for (std::size_t i = 0; i < passes.size(); ++i) {
+      const Gap& of = gap(i);
+      const Point2 middle = at_fraction(of.base, 0.5);
+      points_.push_back({middle.x, middle.y, (of.bottom_m + of.top_m) / 2});
     }
+    points_.push_back(path.to);
+    pull_tight();
     for (std::size_t i = 0; i + 1 < points_.size(); ++i) length_m_ += distance(points_[i], points_[i + 1]);
   }
 
   /// @return nothing where the way costs more than most_db; its parts are reckoned only until that is sure
   std::optional<Route> reckon(double most_db) {
+    if (bends_in_the_open()) return std::nullopt;
     const DistanceTerm term = distance_term(scene_.radio(), length_m_, {}, false);
     double least_db = term.loss_db;
     for (std::size_t i = 0; i < passes_.size(); ++i) least_db += bend_db(i) + leaf_db(i);
@@ -82,6 +90,34 @@ class BentWay {
     bool backwards;  ///< trace() has put its ends the other way round
     double corners_db = 0;
   };
+
+  /// Some rounds from the first gap to the last and as many from the last to the first, and the mean of both:
+  /// neither end comes first.
+  void pull_tight() {
+    constexpr int kSweeps = 3;
+    std::vector<Point3> back = points_;
+    const std::size_t count = passes_.size();
+    for (int sweep = 0; sweep < kSweeps; ++sweep) {
+      for (std::size_t i = 0; i < count; ++i) {
+        points_[i + 1] = turn_in(gap(i), points_[i], points_[i + 2]).at;
+        const std::size_t k = count - 1 - i;
+        back[k + 1] = turn_in(gap(k), back[k], back[k + 2]).at;
+      }
+    }
+    for (std::size_t i = 1; i <= count; ++i) {
+      const Point3 one = points_[i], other = back[i];
+      points_[i] = {(one.x + other.x) / 2, (one.y + other.y) / 2, (one.z + other.z) / 2};
+    }
+  }
+
+  /// Nothing bends past the reach of a free end or a low wall's top: a way that is pressed there is a straight
+  /// line with a dent, and the line itself counts.
+  bool bends_in_the_open() const {
+    for (std::size_t i = 0; i < passes_.size(); ++i) {
+      if (turn_in(gap(i), points_[i], points_[i + 2]).in_the_open) return true;
+    }
+    return false;
+  }
 
   const Gap& gap(std::size_t i) const { return scene_.gaps()[passes_[i].gap]; }
   const Element& element(const Crossing& crossing) const { return scene_.elements()[crossing.element]; }
@@ -111,12 +147,13 @@ class BentWay {
     const bool first = i == 0, last = i == passes_.size();
     const Point3 from = first ? points_[0] : beside(i - 1, !passes_[i - 1].from_left);
     const Point3 to = last ? points_[i + 1] : beside(i, passes_[i].from_left);
-    const std::uint32_t wall_from = first ? kNone : gap(i - 1).wall;
-    const std::uint32_t wall_to = last ? kNone : gap(i).wall;
+    const std::uint32_t line_from = first ? kNone : gap(i - 1).line;
+    const std::uint32_t line_to = last ? kNone : gap(i).line;
     Leg leg{trace(scene_, from, to), false};
     leg.backwards = leg.path.from != snapped_in_plan(from);
     const auto passed = [&](const Crossing& crossing) {
-      const bool own = crossing.wall != kNone && (crossing.wall == wall_from || crossing.wall == wall_to);
+      const std::uint32_t line = crossing.wall == kNone ? kNone : scene_.walls()[crossing.wall].line;
+      const bool own = line != kNone && (line == line_from || line == line_to);
       return crossing.element != kNone && !own;
     };
     double passed_db = 0;
@@ -179,7 +216,7 @@ void turn_round(std::vector<RouteMap::Pass>& passes) {
 bool counted_by_shading(const Scene& scene, const Path& path, const std::vector<RouteMap::Pass>& passes) {
   return std::ranges::all_of(passes, [&](const RouteMap::Pass& pass) {
     return std::ranges::any_of(path.crossings, [&](const Crossing& crossing) {
-      return crossing.wall == scene.gaps()[pass.gap].wall;
+      return crossing.wall != kNone && scene.walls()[crossing.wall].line == scene.gaps()[pass.gap].line;
     });
   });
 }

@@ -54,6 +54,9 @@ class SceneBuilder {
     bases.reserve(scene_.panels_.size());
     for (const Panel& panel : scene_.panels_) bases.push_back(panel.base);
     scene_.index_ = WallIndex(bases);
+    std::vector<double> floors_m;
+    for (const StoreySpace& space : scene_.storeys_) floors_m.push_back(space.floor_m);
+    scene_.panel_index_ = PanelIndex(scene_.panels_, std::move(floors_m));
     say_out_of_range();
   }
 

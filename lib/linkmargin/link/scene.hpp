@@ -3,10 +3,12 @@
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/geometry/wall_index.hpp"
 #include "linkmargin/link/echoes.hpp"
+#include "linkmargin/link/panel_index.hpp"
 #include "linkmargin/link/route_map.hpp"
 #include "linkmargin/link/transmission.hpp"
 #include "linkmargin/site/site.hpp"
 
+#include <array>
 #include <cstdint>
 #include <string>
 #include <vector>
@@ -41,20 +43,29 @@ struct Gap {
   bool edge_b = true;             ///< ... and at base.b, or goes on there
   bool edge_bottom = false;       ///< a sill, or the top of a low wall; the floor is no edge
   bool edge_top = false;          ///< a lintel; the ceiling is no edge
+  bool open_a = false;            ///< whether the air goes on past base.a ...
+  bool open_b = false;            ///< ... past base.b ...
+  bool open_top = false;          ///< ... and over the top: nothing bends there
   Point2 normal;                  ///< of the wall, length 1; its sign tells the two sides apart
   std::uint32_t element = kNone;  ///< the leaf; none: open
-  std::uint32_t wall = kNone;     ///< position in Scene::walls()
+  std::uint32_t line = kNone;     ///< position in Scene::wall_lines()
   bool at_eaves = false;          ///< over the wall, under a roof: what passes there counts with the wall, no way is
                                   ///< laid through it
 };
 
-/// A straight piece of wall with its gaps.
+/// A straight piece of wall, or the air between the ends of two that face each other.
 struct Wall {
-  std::uint32_t element = kNone;    ///< what it is made of; none: open plan
-  std::vector<std::uint32_t> gaps;  ///< positions in Scene::gaps()
+  std::uint32_t element = kNone;  ///< what it is made of; none: open plan, or air between two
+  std::uint32_t line = kNone;     ///< position in Scene::wall_lines()
   Segment2 base;
   double bottom_m = 0;  ///< above the site's zero
   double top_m = 0;
+  std::array<std::uint32_t, 2> beside{kNone, kNone};  ///< of air between two: what these are made of
+};
+
+/// Walls in one line with nothing but gaps between their ends: one wall to all that bends round its edges.
+struct WallLine {
+  std::vector<std::uint32_t> gaps;  ///< positions in Scene::gaps()
 };
 
 /// Where walls meet, or a corner of an obstacle.
@@ -130,6 +141,7 @@ class Scene {
   /// be stopped by them; they tell rooms apart.
   const std::vector<Panel>& joints() const { return joints_; }
   const std::vector<Wall>& walls() const { return walls_; }
+  const std::vector<WallLine>& wall_lines() const { return wall_lines_; }
   const std::vector<Corner>& corners() const { return corners_; }
   const std::vector<Box2>& corner_boxes() const { return corner_boxes_; }  ///< see link/corners.hpp
   const std::vector<Gap>& gaps() const { return gaps_; }
@@ -138,6 +150,8 @@ class Scene {
   const std::vector<StoreySpace>& storeys() const { return storeys_; }
   const std::vector<RoomSpace>& rooms() const { return rooms_; }
   const WallIndex& index() const { return index_; }  ///< of the panels' bases, in the order of panels()
+
+  const PanelIndex& panel_index() const { return panel_index_; }  ///< the same, storey by storey
 
   /// Whether a point lies in a room, or in the slab under or over one: half-open in plan (see contains()),
   /// both ends counting in height. Its plan coordinates are snapped first. A roof of no thickness ends at the
@@ -163,6 +177,7 @@ class Scene {
   std::vector<Panel> panels_;
   std::vector<Panel> joints_;
   std::vector<Wall> walls_;
+  std::vector<WallLine> wall_lines_;
   std::vector<Gap> gaps_;
   std::vector<Corner> corners_;
   std::vector<Box2> corner_boxes_;
@@ -171,6 +186,7 @@ class Scene {
   std::vector<StoreySpace> storeys_;
   std::vector<RoomSpace> rooms_;
   WallIndex index_;
+  PanelIndex panel_index_;
   RouteMap route_map_;
   Echoes echoes_;
   std::vector<std::string> cautions_;

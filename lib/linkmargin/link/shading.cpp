@@ -10,6 +10,10 @@
 namespace linkmargin {
 namespace {
 
+/// A point this close to a gap's plane stands in it, on either side: of two doors of one wall each lies in the
+/// plane of the other.
+constexpr double kOnPlaneM = 0.01;
+
 constexpr OpeningEdge kNoEdge{std::numeric_limits<double>::infinity(), 1};
 
 /// A line through the plane of a gap.
@@ -36,8 +40,8 @@ double gap_share(const Gap& gap, Point3 a, Point3 b, double wavelength_m) {
   if (b < a) std::swap(a, b);
   const double before = dot(gap.normal, a.plan() - gap.base.a);
   const double after = dot(gap.normal, b.plan() - gap.base.a);
-  if (before * after > 0) return 0;
-  const double fraction = before == after ? 0.5 : before / (before - after);
+  if (before * after > 0 && std::min(std::abs(before), std::abs(after)) > kOnPlaneM) return 0;
+  const double fraction = before == after ? 0.5 : std::clamp(before / (before - after), 0.0, 1.0);
   const Point3 at{a.x + fraction * (b.x - a.x), a.y + fraction * (b.y - a.y), a.z + fraction * (b.z - a.z)};
   const Sight sight{a, b, std::max(distance(a, b), 1e-3), wavelength_m};
 
@@ -54,11 +58,11 @@ double gap_share(const Gap& gap, Point3 a, Point3 b, double wavelength_m) {
   return across * up;
 }
 
-std::span<const double> GapShares::of(std::uint32_t wall) {
-  const std::vector<std::uint32_t>& gaps = scene_.walls()[wall].gaps;
-  const auto known = std::ranges::find(known_, wall, &Known::wall);
+std::span<const double> GapShares::of(std::uint32_t line) {
+  const std::vector<std::uint32_t>& gaps = scene_.wall_lines()[line].gaps;
+  const auto known = std::ranges::find(known_, line, &Known::line);
   if (known != known_.end()) return std::span(shares_).subspan(known->first, gaps.size());
-  known_.push_back({wall, shares_.size()});
+  known_.push_back({line, shares_.size()});
   const double wavelength = wavelength_m(scene_.radio().frequency_hz);
   for (const std::uint32_t gap : gaps) shares_.push_back(gap_share(scene_.gaps()[gap], a_, b_, wavelength));
   return std::span(shares_).last(gaps.size());
@@ -85,12 +89,18 @@ Shading shading(GapShares& shares, const Crossing& crossing) {
     result.sigma_db = element == kNone ? 0 : scene.elements()[element].transmission.sigma_db();
   };
   double through_gaps = 0;
-  const std::span<const double> through = shares.of(crossing.wall);
+  const std::span<const double> through = shares.of(wall.line);
+  const std::vector<std::uint32_t>& gaps = scene.wall_lines()[wall.line].gaps;
   for (std::size_t i = 0; i < through.size(); ++i) {
     through_gaps += through[i];
-    add(through[i], wall.gaps[i], scene.gaps()[wall.gaps[i]].element);
+    add(through[i], gaps[i], scene.gaps()[gaps[i]].element);
   }
-  add(std::max(0.0, 1 - through_gaps), kNone, wall.element);
+  const double kept_back = std::max(0.0, 1 - through_gaps);
+  if (wall.beside[0] == kNone) {
+    add(kept_back, kNone, wall.element);
+  } else {
+    for (const std::uint32_t element : wall.beside) add(kept_back / 2, kNone, element);
+  }
   // A power too small for a double is that of solid metal without a gap: its loss in decibels still is a
   // number.
   result.loss_db = total > 0 ? -10 * std::log10(total) : loss_db(wall.element);

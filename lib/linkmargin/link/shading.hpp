@@ -33,12 +33,12 @@ class GapShares {
 
   const Scene& scene() const { return scene_; }
 
-  /// gap_share() of each gap of a wall, in the wall's order. Valid until the next call.
-  std::span<const double> of(std::uint32_t wall);
+  /// gap_share() of each gap of a line of walls, in the line's order. Valid until the next call.
+  std::span<const double> of(std::uint32_t line);
 
  private:
   struct Known {
-    std::uint32_t wall;
+    std::uint32_t line;
     std::size_t first;  ///< in shares_
   };
   const Scene& scene_;

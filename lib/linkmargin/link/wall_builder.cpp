@@ -1,12 +1,23 @@
 #include "linkmargin/link/wall_builder.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace linkmargin {
 namespace {
 
 /// How far what closes such a joint reaches past the other wall's line.
 constexpr double kPastM = 0.002;
+
+/// Length 1.
+Point2 normal_of(Segment2 line) {
+  const Point2 along = (1 / length(line)) * (line.b - line.a);
+  return {-along.y, along.x};
+}
+
+bool is_low(const WallPiece& piece, const Storey& storey) {
+  return piece.height_m < storey.height_m - kJointM;
+}
 
 }  // namespace
 
@@ -16,6 +27,13 @@ std::string wall_name(const WallPiece& piece) {
   return "wall between " + piece.first + " and " + piece.second;
 }
 
+std::uint32_t WallBuilder::add_wall(Wall wall) {
+  wall.line = static_cast<std::uint32_t>(scene_.wall_lines_.size());
+  scene_.wall_lines_.emplace_back();
+  scene_.walls_.push_back(wall);
+  return static_cast<std::uint32_t>(scene_.walls_.size() - 1);
+}
+
 void WallBuilder::add_panel(Segment2 base, double bottom_m, double top_m, std::uint32_t element) {
   if (base.a == base.b || bottom_m >= top_m) return;
   scene_.panels_.push_back({base, bottom_m, top_m, normal_, element, wall_});
@@ -23,11 +41,9 @@ void WallBuilder::add_panel(Segment2 base, double bottom_m, double top_m, std::u
 
 void WallBuilder::add_gap(Gap gap) {
   gap.normal = normal_;
-  gap.wall = wall_;
-  const std::size_t before = scene_.panels_.size();
+  gap.line = scene_.walls_[wall_].line;
   add_panel(gap.base, gap.bottom_m, gap.top_m, gap.element);
-  if (scene_.panels_.size() > before) scene_.panels_.back().beyond = gap.edge_a && !gap.edge_b;
-  scene_.walls_[wall_].gaps.push_back(static_cast<std::uint32_t>(scene_.gaps_.size()));
+  scene_.wall_lines_[gap.line].gaps.push_back(static_cast<std::uint32_t>(scene_.gaps_.size()));
   scene_.gaps_.push_back(std::move(gap));
 }
 
@@ -53,14 +69,10 @@ void WallBuilder::add_opening(const Cut& cut, Segment2 base, double top_m, std::
 void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::vector<Cut>& cuts,
                       std::uint32_t roof) {
   if (element == kNone && cuts.empty()) return;
-  const Point2 along = piece.line.b - piece.line.a;
-  const double size = length(piece.line);
-  normal_ = {-along.y / size, along.x / size};
-  wall_ = static_cast<std::uint32_t>(scene_.walls_.size());
+  normal_ = normal_of(piece.line);
   const double floor_m = reach_.bottom_m;
-  const bool to_the_ceiling = piece.height_m >= storey_.height_m - kJointM;
-  const double top_m = to_the_ceiling ? reach_.top_m : storey_.level_m + piece.height_m;
-  scene_.walls_.push_back({element, {}, piece.line, floor_m, top_m});
+  const double top_m = is_low(piece, storey_) ? storey_.level_m + piece.height_m : reach_.top_m;
+  wall_ = add_wall({.element = element, .base = piece.line, .bottom_m = floor_m, .top_m = top_m});
 
   const auto add_solid = [&](Segment2 base) {
     if (element != kNone) add_panel(base, floor_m, top_m, element);
@@ -75,22 +87,14 @@ void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::
   }
   add_solid({start, piece.line.b});
   if (element == kNone) return;
-  add_free_ends(piece);
-  if (!to_the_ceiling) add_top(piece);
-  if (to_the_ceiling && roof != kNone && piece.second == kOutside) add_eaves(piece, element, roof);
-}
-
-const WallPiece* WallBuilder::joined_to(const WallPiece& piece, Point2 end) const {
-  const WallPiece* nearest = nullptr;
-  double nearest_m = kJointM;
-  for (const WallPiece& other : plan_) {
-    if (&other == &piece || !other.construction) continue;
-    const double distance_m = distance_to_segment(end, other.line);
-    if (distance_m >= nearest_m) continue;
-    nearest = &other;
-    nearest_m = distance_m;
+  const auto position = static_cast<std::size_t>(&piece - plan_.data());
+  wall_of_[position] = wall_;
+  for (const bool at_b : {false, true}) add_end(position, at_b, wall_end(plan_, position, at_b));
+  if (is_low(piece, storey_)) {
+    add_top(piece);
+  } else if (roof != kNone) {
+    add_eaves(piece, element, roof);
   }
-  return nearest;
 }
 
 void WallBuilder::add_joint(const WallPiece& piece, Point2 end, const WallPiece& other,
@@ -99,31 +103,76 @@ void WallBuilder::add_joint(const WallPiece& piece, Point2 end, const WallPiece&
   const double chink_m = distance(end, on);
   if (chink_m <= kGridPitchM) return;
   const Point2 past = snapped(on + (kPastM / chink_m) * (on - end));  // surely on the other wall's far side
-  const Point2 along = past - end;
-  const double size = length({end, past});
   scene_.joints_.push_back({{end, past},
                             storey_.level_m,
                             storey_.level_m + piece.height_m,
-                            {-along.y / size, along.x / size},
+                            normal_of({end, past}),
                             element,
                             wall_});
 }
 
-void WallBuilder::add_free_ends(const WallPiece& piece) {
-  const Point2 reach = (kShadeReachM / length(piece.line)) * (piece.line.b - piece.line.a);
-  for (const bool at_b : {false, true}) {
-    const Point2 end = at_b ? piece.line.b : piece.line.a;
-    if (const WallPiece* other = joined_to(piece, end)) {
-      add_joint(piece, end, *other, scene_.walls_[wall_].element);
-      continue;
-    }
-    add_gap({.name = "end of " + wall_name(piece),
-             .base = {end, snapped(at_b ? end + reach : end - reach)},
-             .bottom_m = storey_.level_m,
-             .top_m = storey_.level_m + piece.height_m,
-             .edge_a = true,
-             .edge_b = false,
-             .normal = {}});
+void WallBuilder::add_end(std::size_t piece, bool at_b, const WallEnd& end) {
+  const WallPiece& of = plan_[piece];
+  const Point2 tip = at_b ? of.line.b : of.line.a;
+  if (end.comes == WallEnd::Comes::to_joint) {
+    add_joint(of, tip, plan_[end.other], scene_.walls_[wall_].element);
+    return;
+  }
+  if (end.comes == WallEnd::Comes::to_opposite) {
+    add_between(piece, at_b, end);
+    return;
+  }
+  const bool to_air = end.comes == WallEnd::Comes::to_air;
+  // Over a wall of less than half its height the air goes on, and is that wall's own gap.
+  const bool bounded = !to_air && plan_[end.other].height_m >= of.height_m / 2;
+  add_gap({.name = "end of " + wall_name(of),
+           .base = {tip, snapped(end.at)},
+           .bottom_m = storey_.level_m,
+           .top_m = storey_.level_m + of.height_m,
+           .edge_a = true,
+           .edge_b = bounded,
+           .open_b = to_air,
+           .open_top = is_low(of, storey_),
+           .normal = {}});
+  scene_.panels_.back().beyond = true;
+}
+
+/// What lies between two ends that face each other, when the second of them is added.
+void WallBuilder::add_between(std::size_t piece, bool at_b, const WallEnd& end) {
+  if (wall_of_[end.other] == kNone) return;
+  const WallPiece& of = plan_[piece];
+  const WallPiece& other = plan_[end.other];
+  const std::uint32_t own = wall_, facing = wall_of_[end.other];
+  join_lines(scene_.walls_[own].line, scene_.walls_[facing].line);
+  const double bottom_m = storey_.level_m;
+  const double top_m = bottom_m + std::max(of.height_m, other.height_m);
+  const Segment2 base{at_b ? of.line.b : of.line.a, end.at};
+  const Point2 own_normal = std::exchange(normal_, normal_of(base));
+  const auto [first, second] = std::minmax({wall_name(of), wall_name(other)});
+  wall_ = add_wall({.element = kNone,
+                    .base = base,
+                    .bottom_m = bottom_m,
+                    .top_m = top_m,
+                    .beside = {scene_.walls_[own].element, scene_.walls_[facing].element}});
+  join_lines(scene_.walls_[own].line, scene_.walls_[wall_].line);
+  add_gap({.name = "gap between " + first + " and " + second,
+           .base = base,
+           .bottom_m = bottom_m,
+           .top_m = top_m,
+           .open_top = is_low(of, storey_) && is_low(other, storey_),
+           .normal = {}});
+  wall_ = own;
+  normal_ = own_normal;
+}
+
+void WallBuilder::join_lines(std::uint32_t one, std::uint32_t other) {
+  if (one == other) return;
+  for (Wall& wall : scene_.walls_) {
+    if (wall.line == other) wall.line = one;
+  }
+  for (const std::uint32_t gap : std::exchange(scene_.wall_lines_[other].gaps, {})) {
+    scene_.gaps_[gap].line = one;
+    scene_.wall_lines_[one].gaps.push_back(gap);
   }
 }
 
@@ -136,13 +185,17 @@ void WallBuilder::add_top(const WallPiece& piece) {
            .edge_a = false,
            .edge_b = false,
            .edge_bottom = true,
+           .open_a = true,
+           .open_b = true,
+           .open_top = true,
            .normal = {}});
 }
 
 void WallBuilder::add_eaves(const WallPiece& piece, std::uint32_t element, std::uint32_t roof) {
   const auto loss_db = [&](std::uint32_t of) { return scene_.elements()[of].transmission.loss_db(1); };
   if (loss_db(element) <= loss_db(roof) + kEavesMatterDb) return;
-  scene_.walls_[wall_].gaps.push_back(static_cast<std::uint32_t>(scene_.gaps_.size()));
+  const std::uint32_t line = scene_.walls_[wall_].line;
+  scene_.wall_lines_[line].gaps.push_back(static_cast<std::uint32_t>(scene_.gaps_.size()));
   scene_.gaps_.push_back({.name = "eaves over " + wall_name(piece),
                           .base = piece.line,
                           .bottom_m = reach_.top_m,
@@ -152,7 +205,7 @@ void WallBuilder::add_eaves(const WallPiece& piece, std::uint32_t element, std::
                           .edge_bottom = true,
                           .normal = normal_,
                           .element = roof,
-                          .wall = wall_,
+                          .line = line,
                           .at_eaves = true});
 }
 

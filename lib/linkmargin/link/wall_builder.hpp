@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/link/scene.hpp"
+#include "linkmargin/link/wall_ends.hpp"
 #include "linkmargin/site/wall_plan.hpp"
 
 #include <string>
@@ -10,14 +11,6 @@ namespace linkmargin {
 
 /// As a person would say it: "wall between shop and workshop", "outer wall of shop", "yard wall".
 std::string wall_name(const WallPiece& piece);
-
-/// How far beyond a free end or the top of a low wall its edge still shades a line that passes clear of it.
-/// Beyond, the edge takes under 0.1 dB from any link of a site.
-inline constexpr double kShadeReachM = 3;
-
-/// A wall's end nearer than this to another wall is joined to it, and an opening's head nearer than this to
-/// the ceiling reaches it.
-inline constexpr double kJointM = 0.15;
 
 /// Over the top of a wall under a roof at most half of a wave's amplitude passes: eaves count only where the wall
 /// loses more than the roof by this.
@@ -42,26 +35,27 @@ class WallBuilder {
   };
 
   WallBuilder(Scene& scene, const Storey& storey, const std::vector<WallPiece>& plan, Reach reach)
-      : scene_(scene), storey_(storey), plan_(plan), reach_(reach) {}
+      : scene_(scene), storey_(storey), plan_(plan), reach_(reach), wall_of_(plan.size(), kNone) {}
 
   /// A piece becomes a chain of panels whose joints are snapped, so that each ray meets the chain as one
   /// wall.
+  /// @param piece   of the plan
   /// @param element what it is made of; kNone: open plan
   /// @param cuts    sorted along the piece
   /// @param roof    what closes the eaves over it; kNone: no roof ends on it
   void add(const WallPiece& piece, std::uint32_t element, const std::vector<Cut>& cuts, std::uint32_t roof);
 
  private:
+  std::uint32_t add_wall(Wall wall);
   void add_panel(Segment2 base, double bottom_m, double top_m, std::uint32_t element);
   void add_gap(Gap gap);
   void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t element);
-  void add_free_ends(const WallPiece& piece);
+  void add_end(std::size_t piece, bool at_b, const WallEnd& end);
+  void add_between(std::size_t piece, bool at_b, const WallEnd& end);
   void add_top(const WallPiece& piece);
   void add_eaves(const WallPiece& piece, std::uint32_t element, std::uint32_t roof);
   void add_joint(const WallPiece& piece, Point2 end, const WallPiece& other, std::uint32_t element);
-
-  /// The wall at which an end stops; null for a free end.
-  const WallPiece* joined_to(const WallPiece& piece, Point2 end) const;
+  void join_lines(std::uint32_t one, std::uint32_t other);
 
   Scene& scene_;
   const Storey& storey_;
@@ -69,6 +63,7 @@ class WallBuilder {
   Reach reach_;
   Point2 normal_;
   std::uint32_t wall_ = kNone;
+  std::vector<std::uint32_t> wall_of_;  // of each piece of the plan
 };
 
 }  // namespace linkmargin

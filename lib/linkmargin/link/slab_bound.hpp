@@ -1,0 +1,36 @@
+#pragma once
+
+#include "linkmargin/geometry/box.hpp"
+#include "linkmargin/geometry/point.hpp"
+
+#include <cstddef>
+#include <vector>
+
+namespace linkmargin {
+
+class Scene;
+
+/// The least that the slabs between two points can cost, without a trace: what spares a tall building the
+/// search for ways between all its storeys. Built once, then read-only. Few numbers: the plates of a level are
+/// looked up on a grid whose cells are known to be slab all over.
+class SlabBound {
+ public:
+  explicit SlabBound(const Scene& scene);
+
+  /// Never more than the slabs of trace(a, b) cost; 0 where the line may pass beside them or through a hole.
+  /// @param enough_db  counted no further than up to this
+  double least_db(Point3 a, Point3 b, double enough_db) const;
+
+ private:
+  struct Level {
+    double z_m = 0;
+    double least_db = 0;  ///< of its plates, over all angles
+    Box2 box;
+    std::size_t columns = 0;
+    std::vector<bool> covered;  ///< cell by cell: slab all over
+    bool covers(Point2 p) const;
+  };
+  std::vector<Level> levels_;  // the lowest first
+};
+
+}  // namespace linkmargin
