@@ -71,7 +71,7 @@ class ArrangementBuilder {
     std::vector<Box2> boxes;
     for (std::size_t i = 0; i < segments_.size(); ++i) {
       boxes.push_back(bounding_box(segments_[i]));
-      stops_[i] = {0, 1};
+      stops_[i] = {{0, segments_[i].a}, {1, segments_[i].b}};
     }
     for_near_boxes(boxes, Arrangement::kWeldedM, [&](std::size_t i, std::size_t j) {
       meet(i, j);
@@ -83,7 +83,7 @@ class ArrangementBuilder {
     bool touching = false;
     const auto end_on = [&](Point2 end, std::size_t other) {
       if (distance_to_segment(end, segments_[other]) > Arrangement::kWeldedM) return;
-      stops_[other].push_back(nearest_fraction(end, segments_[other]));
+      stops_[other].push_back({nearest_fraction(end, segments_[other]), end});
       touching = true;
     };
     end_on(segments_[i].a, j);
@@ -95,19 +95,20 @@ class ArrangementBuilder {
     const double from = side(other.a, other.b, one.a), to = side(other.a, other.b, one.b);
     const double from_other = side(one.a, one.b, other.a), to_other = side(one.a, one.b, other.b);
     if ((from > 0) == (to > 0) || (from_other > 0) == (to_other > 0)) return;
-    stops_[i].push_back(from / (from - to));
-    stops_[j].push_back(from_other / (from_other - to_other));
+    const double fraction = from / (from - to);
+    const Point2 at = at_fraction(one, fraction);
+    stops_[i].push_back({fraction, at});
+    stops_[j].push_back({from_other / (from_other - to_other), at});
   }
 
   /// The pieces between stops, those between the same two vertices made one edge.
   void join() {
     std::map<std::pair<std::uint32_t, std::uint32_t>, std::vector<std::uint32_t>> pieces;
     for (std::size_t i = 0; i < segments_.size(); ++i) {
-      std::ranges::sort(stops_[i]);
+      std::ranges::sort(stops_[i], {}, [](const Stop& stop) { return std::pair(stop.fraction, stop.at); });
       std::uint32_t before = vertices_.weld(segments_[i].a);
-      for (const double stop : stops_[i]) {
-        const Point2 at = stop == 1 ? segments_[i].b : at_fraction(segments_[i], stop);
-        const std::uint32_t vertex = vertices_.weld(at);
+      for (const Stop& stop : stops_[i]) {
+        const std::uint32_t vertex = vertices_.weld(stop.at);
         if (vertex == before) continue;
         std::vector<std::uint32_t>& of = pieces[std::minmax(before, vertex)];
         if (of.empty() || of.back() != i) of.push_back(static_cast<std::uint32_t>(i));
@@ -232,7 +233,13 @@ class ArrangementBuilder {
   std::span<const Segment2> segments_;
   Arrangement& result_;
   Vertices vertices_;
-  std::vector<std::vector<double>> stops_;  // of each segment, fractions
+
+  /// Where a segment is met: an end of another near it, or a crossing.
+  struct Stop {
+    double fraction;
+    Point2 at;
+  };
+  std::vector<std::vector<Stop>> stops_;  // of each segment
   std::vector<std::pair<std::uint32_t, std::uint32_t>> ends_;  // of each edge, its vertices
   std::vector<HalfEdge> next_;
   std::vector<std::uint32_t> loop_;  // of each half edge

@@ -35,7 +35,8 @@ class Arrangement {
 
   Arrangement() = default;
 
-  /// @param segments  ends nearer than kWeldedM to each other or to another segment are taken as touching it
+  /// @param segments  ends nearer than kWeldedM to each other or to another segment are taken as touching it: what lies
+  ///                  on each other but for rounding becomes one
   explicit Arrangement(std::span<const Segment2> segments);
 
   const std::vector<Edge>& edges() const { return edges_; }
@@ -49,7 +50,7 @@ class Arrangement {
   /// The face that holds a point; for a point on an edge, either of the two.
   std::uint32_t face_of(Point2 p) const;
 
-  static constexpr double kWeldedM = 1e-6;
+  static constexpr double kWeldedM = 0.002;
 
  private:
   friend class ArrangementBuilder;

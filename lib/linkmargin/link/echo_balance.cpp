@@ -125,8 +125,8 @@ class EchoBalance {
         const double area_m2 = length(edge.line) * slice.height_m();
         add_between(one, other, area_m2, slice.shares);
         for (const std::uint32_t cell : {one, other}) note_wall(cell, area_m2, slice.shares);
-        if (one == kNone) add_outer(storey, walls.front(), edge.line, true, other, slice);
-        if (other == kNone) add_outer(storey, walls.front(), edge.line, false, one, slice);
+        if (one == kNone) add_outer(edge.line, true, other, slice);
+        if (other == kNone) add_outer(edge.line, false, one, slice);
       }
       if (one == kNone) add_eaves(storey, walls, edge.line, true, other);
       if (other == kNone) add_eaves(storey, walls, edge.line, false, one);
@@ -151,8 +151,8 @@ class EchoBalance {
     return panels;
   }
 
-  /// One wall's slices as they are; of several on each other one slice: what passes and is thrown back between
-  /// two of them with a little air between.
+  /// One wall's slices as they are; of several on each other what passes and is thrown back between them, height by
+  /// height.
   std::vector<Slice> passed(const EchoStorey& storey, std::span<const std::uint32_t> walls) {
     std::vector<std::vector<Slice>> layers;
     for (std::size_t first = 0; first < walls.size();) {
@@ -161,28 +161,32 @@ class EchoBalance {
       while (first < walls.size() && storey.panels[walls[first]].wall == wall) same.push_back(walls[first++]);
       layers.push_back(slices(storey, same));
     }
-    if (layers.size() == 1) return layers.front();
-    const double height_m = storey.ceiling_m - storey.floor_m;
-    Slice all{storey.floor_m, storey.ceiling_m, kOpenAir};
-    for (const std::vector<Slice>& layer : layers) {
-      DiffuseShares mean;
-      for (const Slice& slice : layer) {
-        mean.transmitted += slice.height_m() / height_m * slice.shares.transmitted;
-        mean.reflected += slice.height_m() / height_m * slice.shares.reflected;
-      }
-      all.shares = behind(all.shares, mean);
-    }
-    return {all};
+    std::vector<Slice> all = layers.front();
+    for (std::size_t i = 1; i < layers.size(); ++i) all = behind(all, layers[i]);
+    return all;
   }
 
-  /// The balance of the air between two leaves; both sides throw back the mean of the two.
+  static std::vector<Slice> behind(const std::vector<Slice>& first, const std::vector<Slice>& second) {
+    std::vector<Slice> result;
+    for (const Slice& one : first) {
+      for (const Slice& other : second) {
+        const double low = std::max(one.bottom_m, other.bottom_m), high = std::min(one.top_m, other.top_m);
+        if (low < high) result.push_back({low, high, behind(one.shares, other.shares)});
+      }
+    }
+    return result;
+  }
+
+  /// Two leaves that throw back and forth what has passed one of them; both sides throw back the mean of the two.
   static DiffuseShares behind(DiffuseShares first, DiffuseShares second) {
     if (first.transmitted >= 1) return second;
     if (second.transmitted >= 1) return first;
-    const double lost = 2 - first.reflected - second.reflected;
-    const auto thrown_back = [&](DiffuseShares of) { return of.reflected + of.transmitted * of.transmitted / lost; };
-    return {.transmitted = first.transmitted * second.transmitted / lost,
-            .reflected = (thrown_back(first) + thrown_back(second)) / 2};
+    const double kept = 1 - first.reflected * second.reflected;
+    const auto thrown_back = [&](DiffuseShares near, DiffuseShares far) {
+      return near.reflected + near.transmitted * near.transmitted * far.reflected / kept;
+    };
+    return {.transmitted = first.transmitted * second.transmitted / kept,
+            .reflected = (thrown_back(first, second) + thrown_back(second, first)) / 2};
   }
 
   void note_wall(std::uint32_t cell, double area_m2, DiffuseShares shares) {
@@ -192,14 +196,12 @@ class EchoBalance {
   }
 
   /// @param left  whether the open lies on the left of the line
-  void add_outer(const EchoStorey& storey, std::uint32_t panel, Segment2 line, bool left, std::uint32_t cell,
-                 const Slice& slice) {
+  void add_outer(Segment2 line, bool left, std::uint32_t cell, const Slice& slice) {
     if (slice.shares.transmitted <= 0) return;
     const double size = length(line);
     const Point2 along = (1 / size) * (line.b - line.a);
     Echoes::OuterFace face;
     face.cell = cell;
-    face.wall = storey.panels[panel].wall;
     face.start = line.a;
     face.along = along;
     face.outward = left ? Point2{-along.y, along.x} : Point2{along.y, -along.x};
@@ -221,7 +223,7 @@ class EchoBalance {
     const DiffuseShares through = scene_.elements()[roof].transmission.lining().diffuse();
     if (through.transmitted < wall_passes * std::pow(10, kEavesMatterDb / 10)) return;
     Slice top{storey.ceiling_m, storey.ceiling_m, through};
-    add_outer(storey, walls.front(), line, left, cell, top);
+    add_outer(line, left, cell, top);
     result_.faces_.back().eaves = true;
   }
 

@@ -21,6 +21,9 @@ constexpr double kFreePaths = 4.0 / 3;
 /// What walls enclose and no room holds is closed all the same where it is narrower: the air between two leaves.
 constexpr double kCavityM = 0.3;
 
+/// A block as wide as any room.
+constexpr double kOneBlockM = 1e9;
+
 /// A piece of a room narrower than this part of a block counts with its neighbour, the more the narrower.
 constexpr double kSliver = 0.25;
 
@@ -102,7 +105,7 @@ class CellBuilder {
       });
       const bool cavity = 2 * of.area_m2 < kCavityM * of.edge_m;
       if (in_rooms_m2 <= of.area_m2 / 2 && !cavity) continue;
-      EchoRegion region{.storey = s, .face = face, .area_m2 = of.area_m2, .edge_m = of.edge_m};
+      EchoRegion region{.storey = s, .face = face, .area_m2 = of.area_m2, .edge_m = of.edge_m, .cavity = cavity};
       set_frame(region);
       result_.regions.push_back(region);
     }
@@ -129,10 +132,11 @@ class CellBuilder {
     }
     const Point2 middle = 0.5 * (box.min + box.max);
     region.middle = middle.x * region.along + middle.y * Point2{-region.along.y, region.along.x};
-    region.axes = {BlockAxis(box.max.x - box.min.x, 1e9), BlockAxis(box.max.y - box.min.y, 1e9)};
+    region.axes = {BlockAxis(box.max.x - box.min.x, kOneBlockM), BlockAxis(box.max.y - box.min.y, kOneBlockM)};
   }
 
   double block_m(const EchoRegion& region, double wider) const {
+    if (region.cavity) return kOneBlockM;
     const EchoStorey& storey = result_.storeys[region.storey];
     const double height_m = storey.ceiling_m - storey.floor_m;
     return wider * kFreePaths * 4 * region.area_m2 * height_m /

@@ -20,6 +20,7 @@ struct EchoRegion {
   std::uint32_t face = 0;  ///< of the storey's walls
   double area_m2 = 0;
   double edge_m = 0;  ///< length of wall round it and in it
+  bool cavity = false;  ///< the air between two leaves: one cell
   Point2 middle{};
   Point2 along{};                   ///< length 1
   std::array<BlockAxis, 2> axes{};  ///< the blocks along and across

@@ -3,7 +3,7 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/distance_model.hpp"
 #include "linkmargin/link/echo_balance.hpp"
-#include "linkmargin/link/path.hpp"
+#include "linkmargin/link/passed.hpp"
 #include "linkmargin/link/routes.hpp"
 #include "linkmargin/link/scene.hpp"
 #include "linkmargin/propagation/diffraction.hpp"
@@ -33,15 +33,6 @@ Echoes::Echoes(const Scene& scene) : wavelength_m_(wavelength_m(scene.radio().fr
   cells_ = EchoCells::of(scene, kMostCells);
   if (cells_.cells.empty()) return;
   balance_echoes(scene, *this);
-}
-
-double Echoes::passed_db(const Scene& scene, Point3 p, const OuterFace& face) {
-  double sum_db = 0;
-  for (const Crossing& crossing : trace(scene, p, face.middle()).crossings) {
-    if (crossing.element == kNone || crossing.wall == face.wall) continue;
-    sum_db += scene.elements()[crossing.element].transmission.loss_db(crossing.incidence_cos);
-  }
-  return sum_db;
 }
 
 double Echoes::OuterFace::solid_angle(Point3 from) const {
@@ -81,9 +72,9 @@ double Echoes::OuterFace::lit(Point3 from, double wavelength_m) const {
   return transmitted * (eaves ? over_edge(from, wavelength_m) : solid_angle(from) / (4 * kPi));
 }
 
-Point3 Echoes::OuterFace::middle() const {
-  const Point2 plan = start + (length_m / 2) * along;
-  return {plan.x, plan.y, eaves ? top_m : (bottom_m + top_m) / 2};
+Point3 Echoes::OuterFace::before() const {
+  const Point2 plan = start + (length_m / 2) * along + kFootM * outward;
+  return {plan.x, plan.y, eaves ? top_m + kFootM : (bottom_m + top_m) / 2};
 }
 
 Echoes::End Echoes::end(const Scene& scene, Point3 p) const {
@@ -104,7 +95,7 @@ Echoes::End Echoes::end(const Scene& scene, Point3 p) const {
   for (const auto& [share, face] : lit) {
     if (rest < kLeftOut * sum) break;
     rest -= share;
-    const double arriving = share * std::pow(10, -passed_db(scene, p, *face) / 10);
+    const double arriving = share * std::pow(10, -passed_db(scene, trace(scene, p, face->before())) / 10);
     result.shares.push_back({face->cell, arriving});
     sum += arriving;
   }

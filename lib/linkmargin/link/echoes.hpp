@@ -54,7 +54,6 @@ class Echoes {
   /// Where a cell's power passes out of doors.
   struct OuterFace {
     std::uint32_t cell = 0;
-    std::uint32_t wall = 0;  ///< of the scene
     Point2 start;            ///< where it begins in its wall's line
     Point2 along;            ///< length 1
     Point2 outward;          ///< length 1
@@ -68,11 +67,8 @@ class Echoes {
     double lit(Point3 from, double wavelength_m) const;
     double solid_angle(Point3 from) const;
     double over_edge(Point3 from, double wavelength_m) const;
-    Point3 middle() const;
+    Point3 before() const;  ///< a little outside its middle
   };
-
-  /// What the straight line from a point to a face's middle passes, the face's own wall left out.
-  static double passed_db(const Scene& scene, Point3 p, const OuterFace& face);
 
   EchoCells cells_;
   std::vector<OuterFace> faces_;
