@@ -1,6 +1,8 @@
 #include "linkmargin/link/corners.hpp"
 
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/propagation/diffraction.hpp"
+#include "linkmargin/propagation/free_space.hpp"
 
 #include "site_fixture.hpp"
 
@@ -8,6 +10,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
 
 using namespace linkmargin;
 
@@ -63,6 +66,28 @@ TEST_CASE("on the corner itself the wave halves: the mean of the two amplitudes"
   const double through_one = 1, through_two = std::pow(10, -20.0 / 20);  // amplitudes behind the stem or not
   const double expected_db = free_db + 20 - 20 * std::log10((through_one + through_two) / 2);
   CHECK(std::abs(loss_db(scene, a, b) - expected_db) <= 0.05);
+}
+
+TEST_CASE("a corner counts in full up to two Fresnel zones and fades out up to three") {
+  const Site site = tee();
+  const Scene scene(site, Doors::armed);
+  const double wavelength = wavelength_m(site.radio.frequency_hz);
+  const Point2 a{-3, -5};
+  double least_v = 10, most_v = 0;
+  for (double x = 3.5; x <= 12; x += 0.25) {
+    const Point2 b{x, 5};
+    const double line_m = distance(a, b);
+    const double v = fresnel_parameter(distance(a, {0, 0}) + distance(Point2{0, 0}, b), line_m, wavelength);
+    const std::complex<double> beyond = std::clamp(3 - v, 0.0, 1.0) * exact_half_plane_share(v);
+    const std::complex<double> wave = 1.0 + beyond * (0.1 - 1);  // past the corner 20 dB of stem come to it
+    const double expected_db = free_space_loss_db(line_m, site.radio.frequency_hz) + 20 - 10 * std::log10(std::norm(wave));
+    CAPTURE(v);
+    CHECK(std::abs(loss_db(scene, a, b) - expected_db) <= kLeastBendDb);  // less is no item
+    least_v = std::min(least_v, v);
+    most_v = std::max(most_v, v);
+  }
+  CHECK(least_v < 1);
+  CHECK(most_v > 3);
 }
 
 TEST_CASE("far from the corner the straight line alone counts") {

@@ -1,11 +1,15 @@
 #include "linkmargin/link/routes.hpp"
 
-#include "site_fixture.hpp"
+#include "linkmargin/link/shading.hpp"
+#include "linkmargin/propagation/free_space.hpp"
+
+#include "turned_sites.hpp"
 
 #include <doctest/doctest.h>
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 using namespace linkmargin;
 
@@ -31,6 +35,28 @@ Site cells(const std::string& between) {
     doorway.height_m = 2;
     doorway.leaf = {kNoMaterial, {}};
     storey.openings.push_back(doorway);
+  }
+  return site;
+}
+
+/// A tin box of 10 m x 10 m whose side walls have open doorways in them, at the heights on the sheet that are
+/// named; the wall towards the hub has none.
+Site box(const std::vector<double>& west, const std::vector<double>& east) {
+  Site site = cells("tin");
+  site.radio.echoes = false;
+  Storey& storey = site.storeys[0];
+  storey.outer_wall = {"tin", {}};
+  storey.rooms = {{"box", rectangle({0, 0}, 10, 10)}};
+  const Opening doorway = std::exchange(storey.openings, {}).front();
+  for (const bool at_east : {false, true}) {
+    for (const double y : at_east ? east : west) {
+      Opening door = doorway;
+      door.name = (at_east ? "east door " : "west door ") + std::to_string(y);
+      door.first = "box";
+      door.second = kOutside;
+      door.at = {at_east ? 10.0 : 0.0, y};
+      storey.openings.push_back(door);
+    }
   }
   return site;
 }
@@ -186,4 +212,71 @@ TEST_CASE("items say where they are met, and a way round where it bends") {
   // From the other end the same, bit for bit.
   const LossBreakdown back = path_loss(Scene(cells("tin"), Doors::armed), c, a);
   CHECK(back.turns == round.turns);
+}
+
+TEST_CASE("the three best ways that share no gap are added, however many there are") {
+  const Scene scene(box({2, 6}, {2, 6}), Doors::armed);
+  const Vantage hub(scene, {5, -4, 1.25});
+  const Path path = trace(scene, hub.at(), {5, 4, 1.25});
+  CHECK(routes(hub, path, 150).size() == 3);
+  const Scene fewer(box({2}, {2}), Doors::armed);
+  const Vantage there(fewer, hub.at());
+  const std::vector<Route> two = routes(there, path, 150);
+  REQUIRE(two.size() == 2);
+  const double power = std::pow(10, -two[0].loss_db / 10) + std::pow(10, -two[1].loss_db / 10);
+  CHECK(std::abs(path_loss(there, path.to).path_loss_db + 10 * std::log10(power)) <= 0.01);
+}
+
+TEST_CASE("a bend costs its opening's share from free space over the straight line, however long the way is") {
+  const Scene scene(box({2}, {}), Doors::armed);
+  const Vantage hub(scene, {5, -4, 1.25});
+  const Path path = trace(scene, hub.at(), {5, 4, 1.25});
+  const std::vector<Route> ways = routes(hub, path, 150);
+  REQUIRE(ways.size() == 1);
+  REQUIRE(scene.gaps().size() == 1);
+  const double frequency_hz = scene.radio().frequency_hz;
+  const double share = gap_share(scene.gaps()[0], path.from, path.to, wavelength_m(frequency_hz));
+  const double way_m = distance(path.from, ways[0].turns.at(0)) + distance(ways[0].turns.at(0), path.to);
+  CHECK(way_m > path.distance_m + 2);
+  double sum_db = 0;
+  for (const LossItem& item : ways[0].items) {
+    if (item.cause == LossCause::distance)
+      CHECK(std::abs(item.loss_db - free_space_loss_db(way_m, frequency_hz)) <= 1e-9);
+    const bool bends = item.name.starts_with("bend at");
+    if (bends || item.cause == LossCause::distance) sum_db += item.loss_db;
+  }
+  const double expected_db = free_space_loss_db(path.distance_m, frequency_hz) - 10 * std::log10(share);
+  CHECK(std::abs(sum_db - expected_db) <= 1e-9);
+}
+
+TEST_CASE("no link in sight is much over free space, and the sum of the ways is never under one of them") {
+  double most_gain_db = 0;
+  int clear = 0;
+  bool never_under = true;
+  for (std::uint64_t seed = 0; seed < 500; ++seed) {
+    Site site = turned::random_site(seed);
+    site.radio.echoes = false;
+    const Scene scene(site, Doors::armed);
+    const Vantage hub(scene, site.point(site.hubs[0].place));
+    const RandomStream random(seed, 11);
+    for (std::uint64_t i = 0; i < 20; ++i) {
+      const auto within = [&](std::uint64_t k, double from, double to) {
+        return from + (to - from) * random.uniform(4 * i + k);
+      };
+      const Point3 to{within(0, -3, 14), within(1, -3, 14), within(2, 0.25, 5)};
+      const Path path = trace(scene, hub.at(), to);
+      const double loss_db = path_loss(hub, to).path_loss_db;
+      for (const Route& way : routes(hub, path, loss_db + 1))
+        never_under = never_under && loss_db <= way.loss_db + 1e-6;
+      const bool is_clear = std::ranges::all_of(
+          path.crossings, [](const Crossing& crossing) { return crossing.element == kNone; });
+      if (!is_clear) continue;
+      ++clear;
+      const double free_db = free_space_loss_db(std::max(path.distance_m, 0.1), site.radio.frequency_hz);
+      most_gain_db = std::max(most_gain_db, free_db - loss_db);
+    }
+  }
+  CHECK(clear > 1000);
+  CHECK(most_gain_db <= 6);
+  CHECK(never_under);
 }

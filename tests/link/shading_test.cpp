@@ -9,6 +9,7 @@
 #include <doctest/doctest.h>
 
 #include <cmath>
+#include <complex>
 
 using namespace linkmargin;
 
@@ -50,6 +51,28 @@ TEST_CASE("far from the doorway the wall itself is met, straight through the doo
   const Scene scene(screen("heavy", 0, 3), Doors::armed);
   CHECK(std::abs(excess_db(scene, {-2, 60, 1.25}, {2, 60, 1.25}) - 12) <= 0.1);
   CHECK(std::abs(excess_db(scene, {-2, 1.5, 1.25}, {2, 1.5, 1.25})) <= 1.0);  // the ripple of two edges
+}
+
+TEST_CASE("a gap's two edges add as waves where the line passes through, half blurred where it passes beside") {
+  Gap slit{.name = "slit", .base = {{0, -0.5}, {0, 0.5}}, .bottom_m = -50, .top_m = 50, .normal = {1, 0}};
+  const double wavelength = wavelength_m(kHz);
+  for (const double y : {0.0, 0.2, 0.4, 0.6, 0.9, 1.5}) {
+    const Point3 a{-4, y, 1}, b{5, y, 1};
+    const auto wave_past = [&](double edge_y) {
+      const double way_m = std::hypot(4, edge_y - y) + std::hypot(5, edge_y - y);
+      return std::sqrt(9 / way_m) * exact_half_plane_share(fresnel_parameter(way_m, 9, wavelength));
+    };
+    const std::complex<double> near = wave_past(0.5), far = wave_past(-0.5);
+    double expected = std::norm(1.0 - near - far);
+    if (y > 0.5) {
+      const double way_m = std::hypot(4, 0.5 - y) + std::hypot(5, 0.5 - y);
+      const double v = fresnel_parameter(way_m, 9, wavelength);
+      const double coherence = 0.5 + 0.5 * std::exp(-v * v);
+      expected = std::norm(near) + std::norm(far) - 2 * coherence * (near * std::conj(far)).real();
+    }
+    CAPTURE(y);
+    CHECK(std::abs(gap_share(slit, a, b, wavelength) - expected) <= 1e-6);
+  }
 }
 
 TEST_CASE("walking past a doorway, the loss has no step") {
