@@ -7,7 +7,9 @@
 
 #include <algorithm>
 #include <exception>
+#include <new>
 #include <sstream>
+#include <system_error>
 
 namespace linkmargin::cli {
 
@@ -95,6 +97,13 @@ int main(int count, char** words) {
   } catch (const Failure& failure) {
     say_failure(failure);
     return failure.status;
+  } catch (const std::bad_alloc&) {
+    say_failure(Failure(kNoAccess, std::string("there is not enough memory for this: give the program more (ulimit -v), "
+                                               "or ask for less, by a wider --step or fewer --threads")));
+    return kNoAccess;
+  } catch (const std::system_error& refusal) {
+    say_failure(Failure(kNoAccess, std::string("the system refuses what the program needs: ") + refusal.what()));
+    return kNoAccess;
   } catch (const std::exception& defect) {
     say_failure(Failure(kDefect, std::string("a defect of the program, please report it: ") + defect.what()));
   } catch (...) {
