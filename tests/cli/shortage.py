@@ -41,12 +41,11 @@ def commands():
     device = first.split(",")[header.split(",").index("device")]
     yield ["check", KILN]
     yield ["explain", KILN, device]
-    yield ["coverage", KILN, "--step", "0.2", "--format", "png"]
-    yield ["relocate", KILN]
-    yield ["place", KIOSK, "--step", "0.5"]
-    yield ["calibrate", KILN, READINGS, "--advise", "2"]
+    yield ["coverage", KIOSK, "--step", "0.5", "--format", "png"]
+    yield ["relocate", KIOSK]
+    yield ["place", KIOSK, "--step", "1"]
+    yield ["calibrate", KILN, READINGS]
     yield ["report", KIOSK]
-    yield ["draw", KILN, "--format", "png"]
     yield ["whatif", "runs.yaml", "--format", "csv"]
 
 
@@ -62,7 +61,7 @@ def check_threads(words):
 def check_memory(words):
     """From what is enough down to what does not even start the program."""
     enough, refused = 0, 0
-    for megabytes in (400, 200, 120, 80, 60, 50, 40, 36, 32, 28, 24, 22, 20, 18, 16):
+    for megabytes in (400, 60, 40, 32, 26, 22, 19):
         status, written, said = run([*words, "--threads", "2"], memory=megabytes << 20)
         if status == 127 or "error while loading shared libraries" in said:
             break
@@ -78,7 +77,7 @@ def main():
     shutil.rmtree(WORK, ignore_errors=True)
     pathlib.Path(WORK).mkdir(parents=True)
     pathlib.Path(WORK, "runs.yaml").write_text(
-        f"# Invented.\nsite: {KIOSK}\nsweep:\n  /hubs/hub/height_m: {{from: 0.9, to: 2.3, step: 0.1}}\nrandom: {{runs: 500}}\n")
+        f"# Invented.\nsite: {KIOSK}\nsweep:\n  /hubs/hub/height_m: {{from: 0.9, to: 2.3, step: 0.1}}\nrandom: {{runs: 50}}\n")
     enough = refused = 0
     for words in commands():
         if os.getuid() == 0 and os.access(PROGRAM, os.X_OK):
@@ -86,8 +85,7 @@ def main():
         some = check_memory(words)
         enough, refused = enough + some[0], refused + some[1]
     expect(enough >= 5 and refused >= 5, f"{enough} answers and {refused} refusals: the limits are none")
-    big = run(["coverage", KIOSK, "--step", "0.01"], memory=60 << 20)
-    print(f"memory: {enough} answers, {refused} refusals; a fine map with 60 MB: status {big[0]}")
+    print(f"memory: {enough} answers, {refused} refusals")
 
 
 main()
