@@ -79,7 +79,7 @@ double placement_bytes(const Site& site, const std::vector<PlacedRadio>& radios,
       const double area_m2 = open_m2(site, radio, s);
       double& open = levels[{s, height_m}];
       open = std::max(open, area_m2);
-      bytes += area_m2 * group_bytes;
+      bytes += area_m2 * group_bytes * static_cast<double>(kind.size());  // a search goes a step deeper for each
     }
   }
   for (const auto& [level, area_m2] : levels)
