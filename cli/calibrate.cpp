@@ -131,8 +131,9 @@ ExitStatus run(const Arguments& arguments) {
       calibration(input.jobs, {.doors = doors_of(arguments), .threads = arguments.threads()});
   const std::vector<ReadingAdvice> advice = advised(arguments, input, report, count);
   FilesTogether files;
-  for (const auto& told : {scale_cautions(input), add_sites(files, output, input, report),
-                           add_learned(files, output, input, report), add_picture(files, output, input, report)})
+  for (const auto& told :
+       {scale_cautions(input), add_sites(files, output, input, report),
+        add_learned(files, output, input, report), add_picture(files, output, input, report)})
     report.cautions.insert(report.cautions.end(), told.begin(), told.end());
   files.write();
   Arguments answered = arguments;

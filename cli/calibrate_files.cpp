@@ -50,8 +50,9 @@ std::vector<FileOut> sites_out(const Arguments& arguments) {
   if (!folder) {
     const std::string ending = ending_of(*output);
     if (ending == ".csv" || ending == ".json")
-      throw Failure(kBadInput, "--output of calibrate is the calibrated site, in YAML, but ends in '" + ending +
-                                   "': for the answer in another format take --format and the standard output");
+      throw Failure(kBadInput,
+                    "--output of calibrate is the calibrated site, in YAML, but ends in '" + ending +
+                        "': for the answer in another format take --format and the standard output");
     return {{"output", *output}};
   }
   std::vector<FileOut> files;

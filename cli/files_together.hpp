@@ -14,11 +14,12 @@ struct FileOut {
 };
 
 /// Before any work.
-/// @throws Failure when a name is none for a file of its own, when two are the same, and when one is among the inputs
+/// @throws Failure when a name is none for a file of its own, when two are the same, and when one is among
+/// the inputs
 void check_files_out(const std::vector<FileOut>& files, const std::vector<std::string>& inputs);
 
-/// Files of one answer: all of them are written, or none where one cannot be. A pipe or a device is written straight,
-/// before the files appear.
+/// Files of one answer: all of them are written, or none where one cannot be. A pipe or a device is written
+/// straight, before the files appear.
 class FilesTogether {
  public:
   /// @throws Failure when it is one that the command reads, or is among them already

@@ -20,7 +20,8 @@ constexpr std::size_t kRandomCharacters = 6;
 bool is_pending_name(const std::string& name) {
   const std::string begin = kPendingBegin;
   const std::string end = kPendingEnd;
-  return name.size() == begin.size() + kRandomCharacters + end.size() && name.starts_with(begin) && name.ends_with(end);
+  return name.size() == begin.size() + kRandomCharacters + end.size() && name.starts_with(begin) &&
+         name.ends_with(end);
 }
 
 /// Of this user, and no other name of a file that is kept.

@@ -73,7 +73,8 @@ void fail_to_write(const std::string& file, int error) {
 }
 
 bool on_terminal(const Arguments& arguments) {
-  return arguments.value("output").value_or(kStandardOutput) == kStandardOutput && ::isatty(STDOUT_FILENO) == 1;
+  return arguments.value("output").value_or(kStandardOutput) == kStandardOutput &&
+         ::isatty(STDOUT_FILENO) == 1;
 }
 
 void prepare_output() {
@@ -126,7 +127,8 @@ void write_answer(const Arguments& arguments, const std::vector<std::pair<FileOu
 
 FileOut file_beside(const Arguments& arguments, const std::string& option) {
   const std::string file = arguments.value(option).value_or("");
-  if (file.empty() || file == kStandardOutput) throw Failure(kBadInput, "--" + option + " takes a file of its own");
+  if (file.empty() || file == kStandardOutput)
+    throw Failure(kBadInput, "--" + option + " takes a file of its own");
   return {option, file};
 }
 

@@ -34,7 +34,8 @@ void write_straight(const std::string& file, std::string_view text);
 /// @throws Failure when it cannot be written, or would replace a file that the command reads
 void write_answer(const Arguments& arguments, std::string_view text);
 
-/// The same with other files beside: all files are written, or none. What goes to the standard output goes last.
+/// The same with other files beside: all files are written, or none. What goes to the standard output goes
+/// last.
 void write_answer(const Arguments& arguments, const std::vector<std::pair<FileOut, std::string>>& beside,
                   std::string_view text);
 

@@ -31,10 +31,11 @@ std::string ending_for(const std::string& word) {
 /// A terminal is flooded with the text of a drawing, and takes no bytes of a picture.
 void keep_off_terminal(const Arguments& arguments, const std::string& format) {
   if (!on_terminal(arguments)) return;
-  if (format == "png")
-    throw Failure(kBadInput, "a PNG is nothing for a terminal: name a file with --output");
+  if (format == "png") throw Failure(kBadInput, "a PNG is nothing for a terminal: name a file with --output");
   if (format == "svg")
-    throw Failure(kBadInput, "a drawing is nothing for a terminal: name a file, --output plan.svg, and open it in a browser");
+    throw Failure(
+        kBadInput,
+        "a drawing is nothing for a terminal: name a file, --output plan.svg, and open it in a browser");
 }
 
 }  // namespace

@@ -22,8 +22,8 @@ Format output_format(const Arguments& arguments);
 std::string ending_format(const std::string& option, const std::string& file,
                           const std::vector<std::string>& words, const std::string& otherwise);
 
-/// What a file name ends in, in small letters: ".png". Nothing where it has no ending, and where the output is no
-/// file of its own.
+/// What a file name ends in, in small letters: ".png". Nothing where it has no ending, and where the output
+/// is no file of its own.
 std::string ending_of(const std::string& file);
 
 }  // namespace linkmargin::cli

@@ -34,7 +34,8 @@ std::string written_place(const std::string& file) {
     if (error) fail_to_write(file, error.value());
     place = place.parent_path() / target;
   }
-  if (error == std::errc::too_many_symbolic_link_levels) fail_to_write(file, ELOOP);  // of a folder on the way
+  if (error == std::errc::too_many_symbolic_link_levels)
+    fail_to_write(file, ELOOP);  // of a folder on the way
   return place.string();
 }
 

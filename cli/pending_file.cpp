@@ -62,7 +62,8 @@ PendingFile::PendingFile(std::string file) : file_(std::move(file)), place_(writ
     beside_.clear();
     fail_to_write(file_, errno);
   }
-  (void)::flock(descriptor_, LOCK_EX | LOCK_NB);  // where there are no locks nothing is taken away by others either
+  (void)::flock(descriptor_,
+                LOCK_EX | LOCK_NB);  // where there are no locks nothing is taken away by others either
 }
 
 PendingFile::PendingFile(PendingFile&& other) noexcept
@@ -82,7 +83,8 @@ void PendingFile::add(std::string_view text) {
 }
 
 void PendingFile::end() {
-  if (::fchmod(descriptor_, wanted_mode(place_)) != 0 || ::fsync(descriptor_) != 0) fail_to_write(file_, errno);
+  if (::fchmod(descriptor_, wanted_mode(place_)) != 0 || ::fsync(descriptor_) != 0)
+    fail_to_write(file_, errno);
 }
 
 int PendingFile::take_place(bool keep_old) {

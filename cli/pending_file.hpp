@@ -7,10 +7,10 @@
 
 namespace linkmargin::cli {
 
-/// A file that is being written. Until it is whole it stands beside its place, in the same folder, under a name that
-/// nobody can guess and that was not there before; then it is renamed. One that does not become whole is taken away.
-/// Where the program was killed meanwhile, the next one that writes into the folder takes it away: a lock tells
-/// that nobody writes it, and it is some seconds old.
+/// A file that is being written. Until it is whole it stands beside its place, in the same folder, under a
+/// name that nobody can guess and that was not there before; then it is renamed. One that does not become
+/// whole is taken away. Where the program was killed meanwhile, the next one that writes into the folder
+/// takes it away: a lock tells that nobody writes it, and it is some seconds old.
 class PendingFile {
  public:
   /// @param file  as the person named it: links are followed

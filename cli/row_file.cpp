@@ -76,8 +76,8 @@ void RowFile::refuse_other_plan(bool resume) const {
 
 void RowFile::fail(int error) const {
   const std::uint64_t rows = next_run_ - plan_.first_run;
-  throw Failure(kNoAccess, "could not write '" + file_ + "': " + std::generic_category().message(error) + "; " +
-                               std::to_string(rows) + " of " + std::to_string(plan_.rows()) +
+  throw Failure(kNoAccess, "could not write '" + file_ + "': " + std::generic_category().message(error) +
+                               "; " + std::to_string(rows) + " of " + std::to_string(plan_.rows()) +
                                " rows are in it: make room, then give the same command with --resume");
 }
 
@@ -115,8 +115,8 @@ void RowFile::take_up(const RowLayout& layout) {
   off_t rows_size = 0;
   off_t journal_size = journal->size();
   while (const auto block = journal->next()) {
-    const bool stays = rows_lost_ == 0 &&
-                       take_block(*block, read_bytes(descriptor_.number(), block->bytes, file_), layout);
+    const bool stays =
+        rows_lost_ == 0 && take_block(*block, read_bytes(descriptor_.number(), block->bytes, file_), layout);
     if (stays) {
       rows_size += static_cast<off_t>(block->bytes);
       journal_size = journal->size();

@@ -19,15 +19,15 @@ struct RowLayout {
   std::function<bool(std::uint64_t run, std::string_view line)> take_row;
 };
 
-/// A file to which rows are added at its end, with a journal beside it ("FILE.journal") that says whose rows they
-/// are, what is in each block of them, and whether all are there. However a process ended, the blocks that are as the
-/// journal says stay, and the next run follows.
+/// A file to which rows are added at its end, with a journal beside it ("FILE.journal") that says whose rows
+/// they are, what is in each block of them, and whether all are there. However a process ended, the blocks
+/// that are as the journal says stay, and the next run follows.
 class RowFile {
  public:
   /// Begins a file, or with `resume` takes up one after the last block that is as it was written: what
   /// follows is cut off. Without a file there is nothing to resume, and it is begun.
-  /// @throws Failure when it cannot be read or written, another process writes it, it is not of this plan, it is read
-  /// by the command, or without `resume` rows of an unfinished one would be lost
+  /// @throws Failure when it cannot be read or written, another process writes it, it is not of this plan, it
+  /// is read by the command, or without `resume` rows of an unfinished one would be lost
   RowFile(std::string file, const RowPlan& plan, const RowLayout& layout, bool resume);
 
   std::uint64_t next_run() const { return next_run_; }  ///< last_run + 1 when all are there

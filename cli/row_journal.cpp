@@ -65,8 +65,9 @@ std::string journal_of(const std::string& file) {
 }
 
 std::string journal_head(const RowPlan& plan) {
-  return std::string(kHead) + "\nplan " + hexadecimal(plan.fingerprint, 16) + "\nruns " + std::to_string(plan.first_run) +
-         " to " + std::to_string(plan.last_run) + " of " + std::to_string(plan.all_runs) + "\n";
+  return std::string(kHead) + "\nplan " + hexadecimal(plan.fingerprint, 16) + "\nruns " +
+         std::to_string(plan.first_run) + " to " + std::to_string(plan.last_run) + " of " +
+         std::to_string(plan.all_runs) + "\n";
 }
 
 std::string journal_line(const RowBlock& block) {
@@ -116,8 +117,9 @@ void JournalReader::read_head() {
   std::string_view text = head;
   const std::string first = std::string(kHead) + "\nplan ";
   const bool sound = take(text, first, plan_.fingerprint, 16) && take(text, "\nruns ", plan_.first_run) &&
-                     take(text, " to ", plan_.last_run) && take(text, " of ", plan_.all_runs) && text == "\n" &&
-                     plan_.first_run >= 1 && plan_.first_run <= plan_.last_run && plan_.last_run <= plan_.all_runs;
+                     take(text, " to ", plan_.last_run) && take(text, " of ", plan_.all_runs) &&
+                     text == "\n" && plan_.first_run >= 1 && plan_.first_run <= plan_.last_run &&
+                     plan_.last_run <= plan_.all_runs;
   if (!sound) throw Failure(kBadInput, "'" + name_ + "' is not the journal of a file of rows");
 }
 

@@ -38,15 +38,16 @@ std::string block_text(const RowBlock& block, std::uint64_t first_run) {
 /// What the journal of a file says of it: all rows are there.
 Part ended_part(const std::string& file) {
   auto journal = JournalReader::open(file);
-  if (!journal) throw Failure(kBadInput, "'" + file + "' has no journal beside it: it is no shard's file of rows");
+  if (!journal)
+    throw Failure(kBadInput, "'" + file + "' has no journal beside it: it is no shard's file of rows");
   note_read(written_place(journal_of(file)), journal_of(file));
   std::uint64_t rows = 0;
   while (const auto block = journal->next()) rows += block->rows;
   if (!journal->ended())
     throw Failure(kBadInput, "'" + file + "' is not ended: give its command once more, with --resume");
   if (rows != journal->plan().rows())
-    throw Failure(kBadInput, "'" + journal_of(file) + "' is damaged: it knows of " + std::to_string(rows) + " of " +
-                                 std::to_string(journal->plan().rows()) +
+    throw Failure(kBadInput, "'" + journal_of(file) + "' is damaged: it knows of " + std::to_string(rows) +
+                                 " of " + std::to_string(journal->plan().rows()) +
                                  " rows. Give the command of '" + file + "' once more, with --resume");
   return {file, journal->plan()};
 }
@@ -61,7 +62,8 @@ std::vector<Part> ordered_parts(const std::vector<std::string>& files) {
         part.plan.all_runs != parts.front().plan.all_runs)
       throw Failure(kBadInput, "'" + part.file + "' is of other runs than '" + parts.front().file + "'");
     if (part.plan.first_run < next)
-      throw Failure(kBadInput, "'" + part.file + "' holds " + runs_text(part.plan.first_run, part.plan.last_run) +
+      throw Failure(kBadInput, "'" + part.file + "' holds " +
+                                   runs_text(part.plan.first_run, part.plan.last_run) +
                                    ", which are there already");
     if (part.plan.first_run > next) break;
     next = part.plan.last_run + 1;
@@ -76,7 +78,8 @@ std::vector<Part> ordered_parts(const std::vector<std::string>& files) {
 /// The file of all rows and its journal, while they come to be.
 class Merged {
  public:
-  explicit Merged(const std::string& output, const RowPlan& plan) : rows_(output), journal_(journal_of(output)) {
+  explicit Merged(const std::string& output, const RowPlan& plan)
+      : rows_(output), journal_(journal_of(output)) {
     journal_.add(journal_head(plan));
   }
 
@@ -84,7 +87,8 @@ class Merged {
   void add(const Part& part) {
     const Descriptor descriptor(::open(written_place(part.file).c_str(), O_RDONLY | O_CLOEXEC));
     if (!descriptor.open())
-      throw Failure(kNoAccess, "could not read '" + part.file + "': " + std::generic_category().message(errno));
+      throw Failure(kNoAccess,
+                    "could not read '" + part.file + "': " + std::generic_category().message(errno));
     note_read(descriptor.number(), part.file);
     auto journal = JournalReader::open(part.file);
     std::uint64_t run = part.plan.first_run;
@@ -101,13 +105,15 @@ class Merged {
       if (block->rows == 0 && first_.empty()) take(*block, text);
     }
     if (!read_bytes(descriptor.number(), 1, part.file).empty())
-      throw Failure(kBadInput, "'" + part.file + "' holds more than the rows that its journal knows of" + again(part));
+      throw Failure(kBadInput,
+                    "'" + part.file + "' holds more than the rows that its journal knows of" + again(part));
     if (first_.empty()) {
       first_ = part.file;
       header_ = header;
     }
     if (header != header_)
-      throw Failure(kBadInput, "the first line of '" + part.file + "' is another than that of '" + first_ + "'");
+      throw Failure(kBadInput,
+                    "the first line of '" + part.file + "' is another than that of '" + first_ + "'");
   }
 
   /// Both appear, or none.
@@ -123,13 +129,15 @@ class Merged {
 
  private:
   static std::string again(const Part& part) {
-    return ". Give the command of '" + part.file + "' once more, with --resume: it makes again what is missing";
+    return ". Give the command of '" + part.file +
+           "' once more, with --resume: it makes again what is missing";
   }
 
   static void check(const Part& part, const RowBlock& block, std::string_view text, std::uint64_t run) {
     if (text.size() < block.bytes)
-      throw Failure(kBadInput, "'" + part.file + "' ends too early: of its " + std::to_string(part.plan.rows()) +
-                                   " rows " + std::to_string(run - part.plan.first_run) + " are whole" + again(part));
+      throw Failure(kBadInput, "'" + part.file + "' ends too early: of its " +
+                                   std::to_string(part.plan.rows()) + " rows " +
+                                   std::to_string(run - part.plan.first_run) + " are whole" + again(part));
     const auto lines = static_cast<std::uint64_t>(std::ranges::count(text, '\n'));
     if (row_block(text, block.rows) == block && lines == std::max<std::uint64_t>(block.rows, 1)) return;
     throw Failure(kBadInput, "'" + part.file + "' was changed: " + block_text(block, run) +

@@ -10,9 +10,9 @@
 
 namespace linkmargin {
 
-/// Calls work(i) once for every i below count, on up to `threads` threads: fewer where the system gives no more. The work must write only to its
-/// own place, so that the result is the same for any number of threads. The first exception is thrown again
-/// here.
+/// Calls work(i) once for every i below count, on up to `threads` threads: fewer where the system gives no
+/// more. The work must write only to its own place, so that the result is the same for any number of threads.
+/// The first exception is thrown again here.
 template <typename Work>
 void parallel_for(std::size_t count, int threads, Work work) {
   const auto workers = static_cast<std::size_t>(threads > 1 ? threads : 1);

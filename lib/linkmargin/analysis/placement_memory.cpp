@@ -18,7 +18,8 @@ constexpr double kEachCell = sizeof(std::uint32_t) + 1;  // its number, and whet
 constexpr double kEachCellAndThread = 2 * sizeof(float) + 1;
 constexpr double kEachPlace = sizeof(PlacePoint) + sizeof(PlaceCell) + sizeof(std::uint32_t);
 constexpr double kEachPlaceAndThread = sizeof(PlaceCell) + sizeof(std::uint32_t) + sizeof(WayLoss);
-constexpr double kEachGroupPlace = sizeof(std::uint32_t) + 3 * sizeof(double) + 64;  // a set of items on the heap
+constexpr double kEachGroupPlace =
+    sizeof(std::uint32_t) + 3 * sizeof(double) + 64;  // a set of items on the heap
 constexpr double kEachGroupPlaceAndThread = sizeof(float);
 constexpr double kEachChance = sizeof(float) + 0.25;  // and bits of sets
 
@@ -41,7 +42,8 @@ double level_m2(const Site& site, std::size_t storey) {
 double open_m2(const Site& site, const Hub& radio, std::size_t storey) {
   double area_m2 = has_rooms(site) ? 0 : level_m2(site, storey);
   const auto* within = radio.may_move ? std::get_if<Mobility::Within>(&radio.may_move->reach) : nullptr;
-  const auto* room_only = radio.may_move ? std::get_if<Mobility::WithinRoom>(&radio.may_move->reach) : nullptr;
+  const auto* room_only =
+      radio.may_move ? std::get_if<Mobility::WithinRoom>(&radio.may_move->reach) : nullptr;
   if (within != nullptr) area_m2 = std::abs(signed_area(within->corners));
   for (const Room& room : site.storeys[storey].rooms) {
     const bool wanted = within == nullptr && (room_only == nullptr || room.name == room_only->room);
@@ -79,7 +81,8 @@ double placement_bytes(const Site& site, const std::vector<PlacedRadio>& radios,
       const double area_m2 = open_m2(site, radio, s);
       double& open = levels[{s, height_m}];
       open = std::max(open, area_m2);
-      bytes += area_m2 * group_bytes * static_cast<double>(kind.size());  // a search goes a step deeper for each
+      bytes +=
+          area_m2 * group_bytes * static_cast<double>(kind.size());  // a search goes a step deeper for each
     }
   }
   for (const auto& [level, area_m2] : levels)
