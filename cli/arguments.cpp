@@ -65,7 +65,9 @@ po::options_description described(const std::vector<Option>& known) {
 
 }  // namespace
 
-const Option kFormat{"format", "FORMAT", "text (default), csv or json"};
+const Option kFormat{
+    "format", "FORMAT",
+    "text, csv or json; where it is not given, what --output ends in (.txt for text), else text"};
 const Option kOutput{"output", "FILE",
                      "write there, whole or not at all; a pipe or device is written straight", "o"};
 const Option kThreads{"threads", "N", "threads to work with, 1 to 256; changes nothing in the result"};

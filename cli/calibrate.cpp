@@ -10,6 +10,7 @@
 
 #include "calibrate_files.hpp"
 #include "command.hpp"
+#include "output.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -61,19 +62,15 @@ std::vector<std::string> scale_cautions(const CalibrationInput& input) {
   return cautions;
 }
 
-/// @return what was written, a sentence each
-std::vector<std::string> write_sites(const Arguments& arguments, const CalibrationOutput& output,
-                                     const CalibrationInput& input, const CalibrationReport& report) {
-  std::vector<std::string> texts;  // all of them before any is written
+/// @return what will be written, a sentence each
+std::vector<std::string> add_sites(FilesTogether& files, const CalibrationOutput& output,
+                                   const CalibrationInput& input, const CalibrationReport& report) {
+  std::vector<std::string> written;
   for (std::size_t job = 0; job < output.sites.size(); ++job) {
     const SiteFile& file = input.files[job];
     auto text = edited_text(file.text, file.name, calibrated_edits(report, job), file.tables);
     if (!text) refuse(text.error(), file.name);
-    texts.push_back(std::move(*text));
-  }
-  std::vector<std::string> written;
-  for (std::size_t job = 0; job < texts.size(); ++job) {
-    write_file_out(arguments, output.sites[job], texts[job]);
+    files.add(output.sites[job], std::move(*text));
     written.push_back("written to " + quoted_name(output.sites[job].file) + ": the site " +
                       quoted_name(input.jobs[job].site.name) +
                       " with what was learned, for every command. These readings are in it: never calibrate "
@@ -82,12 +79,12 @@ std::vector<std::string> write_sites(const Arguments& arguments, const Calibrati
   return written;
 }
 
-std::vector<std::string> write_learned(const Arguments& arguments, const CalibrationOutput& output,
-                                       const CalibrationInput& input, const CalibrationReport& report) {
+std::vector<std::string> add_learned(FilesTogether& files, const CalibrationOutput& output,
+                                     const CalibrationInput& input, const CalibrationReport& report) {
   if (!output.learned) return {};
   const LearnedMaterials learned =
       learned_materials(input.jobs, report, input.tables.materials, embedded_tables().materials);
-  write_file_out(arguments, *output.learned, learned_table_text(learned.shifts));
+  files.add(*output.learned, learned_table_text(learned.shifts));
   const std::string file = quoted_name(output.learned->file);
   std::vector<std::string> taught;
   for (const auto& [name, shift] : learned.shifts) taught.push_back(quoted_name(name));
@@ -104,12 +101,11 @@ std::vector<std::string> write_learned(const Arguments& arguments, const Calibra
   return written;
 }
 
-std::vector<std::string> write_picture(const Arguments& arguments, const CalibrationOutput& output,
-                                       const CalibrationInput& input, const CalibrationReport& report) {
+std::vector<std::string> add_picture(FilesTogether& files, const CalibrationOutput& output,
+                                     const CalibrationInput& input, const CalibrationReport& report) {
   if (!output.picture) return {};
-  write_file_out(arguments, *output.picture,
-                 output.picture_format == "png" ? calibration_png(input.jobs, report)
-                                                : calibration_svg(input.jobs, report));
+  files.add(*output.picture, output.picture_format == "png" ? calibration_png(input.jobs, report)
+                                                            : calibration_svg(input.jobs, report));
   return {"written to " + quoted_name(output.picture->file) + ": a picture of expected against read"};
 }
 
@@ -134,10 +130,12 @@ ExitStatus run(const Arguments& arguments) {
   CalibrationReport report =
       calibration(input.jobs, {.doors = doors_of(arguments), .threads = arguments.threads()});
   const std::vector<ReadingAdvice> advice = advised(arguments, input, report, count);
+  FilesTogether files;
   for (const auto& told :
-       {scale_cautions(input), write_sites(arguments, output, input, report),
-        write_learned(arguments, output, input, report), write_picture(arguments, output, input, report)})
+       {scale_cautions(input), add_sites(files, output, input, report),
+        add_learned(files, output, input, report), add_picture(files, output, input, report)})
     report.cautions.insert(report.cautions.end(), told.begin(), told.end());
+  files.write();
   Arguments answered = arguments;
   answered.options.erase("output");  // here it names the calibrated site; the answer is for the eyes
   write_answer(answered, answer(answered, input, report, advice));
@@ -158,10 +156,11 @@ const Command& calibrate_command() {
           "and keep their own offsets. --output writes the site with what was learned; site files that are "
           "read stay as they are.",
       .options =
-          {kFormat,
+          {{"format", "FORMAT", "text (default), csv or json"},
            {"output", "OUT",
             "write the calibrated site to this file; with several sites each by its own name into this "
-            "folder, which must be there"},
+            "folder, which must be there",
+            "o"},
            {"learned", "FILE", "write what was learned of materials, for --materials at other sites"},
            {"picture", "FILE", "draw each reading against what is expected of it: .svg or .png"},
            {"advise", "N", "tell the 1 to 50 readings at each site that would narrow the answer most"},

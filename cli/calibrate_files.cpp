@@ -3,6 +3,9 @@
 #include "linkmargin/site/calibration.hpp"
 #include "linkmargin/yaml/site_edit.hpp"
 
+#include "failure.hpp"
+#include "output_format.hpp"
+
 #include <filesystem>
 #include <system_error>
 
@@ -44,7 +47,14 @@ std::vector<FileOut> sites_out(const Arguments& arguments) {
     throw Failure(kBadInput, "--output takes a folder that is there when there are several sites, not '" +
                                  *output + "'");
   }
-  if (!folder) return {{"output", *output}};
+  if (!folder) {
+    const std::string ending = ending_of(*output);
+    if (ending == ".csv" || ending == ".json")
+      throw Failure(kBadInput,
+                    "--output of calibrate is the calibrated site, in YAML, but ends in '" + ending +
+                        "': for the answer in another format take --format and the standard output");
+    return {{"output", *output}};
+  }
   std::vector<FileOut> files;
   for (std::size_t i = 0; i < arguments.names.size(); i += 2)
     files.push_back({"output", name_in(*output, arguments.names[i])});
@@ -90,7 +100,7 @@ CalibrationOutput planned_output(const Arguments& arguments) {
   };
   output.learned = other("learned");
   output.picture = other("picture");
-  check_files_out(arguments, all);
+  check_files_out(all, input_files(arguments));
   if (output.picture)
     output.picture_format = ending_format("picture", output.picture->file, {"svg", "png"}, "svg");
   return output;

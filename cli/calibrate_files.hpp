@@ -2,8 +2,8 @@
 
 #include "linkmargin/analysis/calibration.hpp"
 
+#include "files_together.hpp"
 #include "input.hpp"
-#include "output.hpp"
 
 #include <optional>
 #include <string>

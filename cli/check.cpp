@@ -6,6 +6,7 @@
 #include "command.hpp"
 #include "input.hpp"
 #include "output.hpp"
+#include "output_format.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -20,7 +21,7 @@ bool anything_weak(const LinkTable& table) {
 }
 
 std::string answer(const Arguments& arguments, const LinkTable& table) {
-  switch (arguments.format()) {
+  switch (output_format(arguments)) {
     case Format::csv:
       return write_csv(check_rows(table, arguments.has("all-pairs")));
     case Format::json:
@@ -36,7 +37,7 @@ ExitStatus run(const Arguments& arguments) {
   options.doors = arguments.doors_open() ? Doors::open : Doors::armed;
   options.all_pairs = arguments.has("all-pairs");
   options.threads = arguments.threads();
-  (void)arguments.format();  // a wrong word is told before any work
+  (void)output_format(arguments);  // a wrong word is told before any work
   const Site site = read_site(arguments);
   const std::vector<Reading> readings = given_readings(arguments, site);
   options.nearby = NearbyReadings(site, readings, options.doors, options.threads);

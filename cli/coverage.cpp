@@ -7,6 +7,7 @@
 #include "command.hpp"
 #include "input.hpp"
 #include "output.hpp"
+#include "output_format.hpp"
 #include "progress_line.hpp"
 
 #include <algorithm>
@@ -83,7 +84,7 @@ std::string answer(const Arguments& arguments, const std::string& format, const 
 }
 
 ExitStatus run(const Arguments& arguments) {
-  const std::string format = picture_format(arguments, {"text", "svg", "png", "csv", "json"}, "text");
+  const std::string format = output_format(arguments, {"text", "svg", "png", "csv", "json"}, "text");
   const CoverageValue value = value_of(arguments);
   const Site site = read_site(arguments);
   const bool chances = format == "csv" || value == CoverageValue::chance;

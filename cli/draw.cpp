@@ -3,6 +3,7 @@
 #include "command.hpp"
 #include "input.hpp"
 #include "output.hpp"
+#include "output_format.hpp"
 
 namespace linkmargin::cli {
 namespace {
@@ -18,7 +19,7 @@ std::optional<std::size_t> find_storey(const Site& site, const std::optional<std
 }
 
 ExitStatus run(const Arguments& arguments) {
-  const bool png = picture_format(arguments, {"svg", "png"}, "svg") == "png";
+  const bool png = output_format(arguments, {"svg", "png"}, "svg") == "png";
   const Site site = read_site(arguments);
   const FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey"))};
   write_answer(arguments, png ? floor_plan_png(site, options) : floor_plan_svg(site, options));

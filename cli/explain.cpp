@@ -9,6 +9,7 @@
 #include "failure.hpp"
 #include "input.hpp"
 #include "output.hpp"
+#include "output_format.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -35,7 +36,7 @@ const Link& find_link(const LinkTable& table, const std::string& device,
 
 std::string answer(const Arguments& arguments, const Site& site, const LinkTable& table, const Link& link,
                    const ReadingAnswer* read) {
-  switch (arguments.format()) {
+  switch (output_format(arguments)) {
     case Format::csv:
       return write_csv(explain_rows(link));
     case Format::json:
@@ -69,8 +70,9 @@ ExitStatus run(const Arguments& arguments) {
   LinkTableOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
                            .all_pairs = true,
                            .threads = arguments.threads()};
-  const auto percent = arguments.number("reading", limits::kPercent);  // wrong words are told before any work
-  if (percent && arguments.format() == Format::csv) {
+  const Format format = output_format(arguments);  // wrong words are told before any work
+  const auto percent = arguments.number("reading", limits::kPercent);
+  if (percent && format == Format::csv) {
     throw Failure(kBadInput, "--reading goes with text and json; the CSV holds the losses alone");
   }
   const Site site = read_site(arguments);

@@ -39,7 +39,7 @@ std::string two_columns(const std::vector<Entry>& entries) {
 
 std::string exit_statuses(bool may_be_weak) {
   std::vector<Entry> entries{{"0", "done"},
-                             {"1", "something could not be read or written"},
+                             {"1", "something could not be read or written, or there is not enough memory"},
                              {"2", "the command line or a file is wrong; every fault of a file is told"}};
   if (may_be_weak) entries.push_back({"3", "--fail-if-weak was given and a device or an area is weak"});
   entries.push_back({"4", "a defect of the program"});

@@ -7,8 +7,10 @@
 #include "linkmargin/yaml/text_file.hpp"
 
 #include "failure.hpp"
+#include "files_read.hpp"
 
 #include <cstdio>
+#include <unistd.h>
 
 namespace linkmargin::cli {
 namespace {
@@ -28,6 +30,7 @@ std::string read_standard_input() {
   taken = true;
   std::string text(kMaxFileBytes + 1, '\0');
   text.resize(std::fread(text.data(), 1, text.size(), stdin));
+  note_read(STDIN_FILENO, shown_name(kStandardInput));
   if (std::ferror(stdin) != 0) throw Failure(kNoAccess, "the standard input could not be read");
   return text;
 }
@@ -40,6 +43,7 @@ std::string shown_name(const std::string& file) {
 
 std::string read_text(const std::string& file) {
   if (file == kStandardInput) return read_standard_input();
+  note_read(file, file);
   const auto text = read_text_file(file);
   if (!text) throw Failure(kNoAccess, std::vector<std::string>{to_text(text.error().front())});
   return *text;

@@ -57,7 +57,8 @@ std::vector<NamedEdits> read_cases(const std::string& file, const Site& site);
 /// Those of --readings; none where it is not given.
 std::vector<Reading> given_readings(const Arguments& arguments, const Site& site);
 
-/// The files that a command reads: an answer must not be written over them.
+/// The files that the command line names to be read: an answer must not be written over them. What they name
+/// in turn is known when it was read (files_read.hpp).
 std::vector<std::string> input_files(const Arguments& arguments);
 
 /// @throws Failure "unknown WHAT 'WRITTEN'", with the nearest known name or, where none is near, some that

@@ -7,13 +7,15 @@
 
 #include <algorithm>
 #include <exception>
+#include <new>
 #include <sstream>
+#include <system_error>
 
 namespace linkmargin::cli {
 
 std::vector<const Command*> all_commands() {
-  return {&starter_command(),  &draw_command(),     &check_command(), &explain_command(),
-          &coverage_command(), &relocate_command(), &place_command(), &calibrate_command(),
+  return {&starter_command(),  &draw_command(),     &check_command(),    &explain_command(),
+          &coverage_command(), &relocate_command(), &place_command(),    &calibrate_command(),
           &whatif_command(),   &report_command(),   &materials_command()};
 }
 
@@ -95,6 +97,15 @@ int main(int count, char** words) {
   } catch (const Failure& failure) {
     say_failure(failure);
     return failure.status;
+  } catch (const std::bad_alloc&) {
+    say_failure(Failure(kNoAccess,
+                        std::string("there is not enough memory for this: give the program more (ulimit -v), "
+                                    "or ask for less, by a wider --step or fewer --threads")));
+    return kNoAccess;
+  } catch (const std::system_error& refusal) {
+    say_failure(
+        Failure(kNoAccess, std::string("the system refuses what the program needs: ") + refusal.what()));
+    return kNoAccess;
   } catch (const std::exception& defect) {
     say_failure(Failure(kDefect, std::string("a defect of the program, please report it: ") + defect.what()));
   } catch (...) {

@@ -5,6 +5,7 @@
 #include "command.hpp"
 #include "input.hpp"
 #include "output.hpp"
+#include "output_format.hpp"
 
 namespace linkmargin::cli {
 namespace {
@@ -17,7 +18,7 @@ void require_known(const MaterialTable& table, const std::string& name) {
 }
 
 ExitStatus run(const Arguments& arguments) {
-  const Format format = arguments.format();
+  const Format format = output_format(arguments);
   const MaterialsOptions options{.frequency_hz = hz_from_mhz(arguments.frequency_mhz())};
   const MaterialTable table = read_tables(arguments).materials;
   const std::string name = arguments.name_from(0);

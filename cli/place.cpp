@@ -8,7 +8,10 @@
 #include "input.hpp"
 #include "interruption.hpp"
 #include "output.hpp"
+#include "output_format.hpp"
 #include "progress_line.hpp"
+
+#include <utility>
 
 namespace linkmargin::cli {
 namespace {
@@ -67,29 +70,31 @@ std::string answer_text(const Arguments& arguments, const std::string& format, c
   return format == "png" ? placement_png(site, answer) : placement_svg(site, answer);
 }
 
-void apply(const Arguments& arguments, const SiteFile& file, PlacementAnswer& answer) {
-  if (!arguments.value("apply")) return;
+/// The site with the first choice, where it is asked for; the answer tells what was changed.
+std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments, const SiteFile& file,
+                                                     PlacementAnswer& answer) {
+  if (!arguments.value("apply")) return {};
   if (answer.choices.empty())
     throw Failure(kBadInput, "there are no places to be written: " + placement_proof(answer));
   const std::vector<Edit>& edits = answer.choices.front().edits;
-  const auto text = edited_text(file.text, file.name, edits, file.tables);
+  auto text = edited_text(file.text, file.name, edits, file.tables);
   if (!text) refuse(text.error(), file.name);
-  write_beside(arguments, "apply", *text);
   std::string written = edits.empty() ? "nothing has to be changed: the written file is the site's as it was"
                                       : "written with these changes:";
   for (const Edit& edit : edits) written += " " + edit.path;
   answer.cautions.insert(answer.cautions.begin(), written);
+  return {{file_beside(arguments, "apply"), std::move(*text)}};
 }
 
 ExitStatus run(const Arguments& arguments) {
-  const std::string format = picture_format(arguments, {"text", "svg", "png", "csv", "json"}, "text");
+  const std::string format = output_format(arguments, {"text", "svg", "png", "csv", "json"}, "text");
   if (arguments.has("brief") && (format == "svg" || format == "png"))
     throw Failure(kBadInput, "--brief leaves the picture out: leave --brief out, or take text, csv or json");
   const SiteFile file = read_site_file(arguments);
   const Interruption interruption;
   PlacementAnswer answer = computed(arguments, file.site, options_of(arguments, file.site), interruption);
-  apply(arguments, file, answer);
-  write_answer(arguments, answer_text(arguments, format, file.site, answer));
+  const auto beside = applied(arguments, file, answer);
+  write_answer(arguments, beside, answer_text(arguments, format, file.site, answer));
   if (answer.status != PlacementStatus::stopped) return kDone;
   say_failure(Failure(kInterrupted, answer.choices.empty() ? "interrupted before there was an answer"
                                                            : "interrupted: this is the best so far"));

@@ -6,8 +6,10 @@
 #include "command.hpp"
 #include "input.hpp"
 #include "output.hpp"
+#include "output_format.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace linkmargin::cli {
 namespace {
@@ -31,7 +33,7 @@ RelocationOptions options_of(const Arguments& arguments, const Site& site) {
 }
 
 std::string answer(const Arguments& arguments, const Site& site, const Relocation& found) {
-  switch (arguments.format()) {
+  switch (output_format(arguments)) {
     case Format::csv:
       return write_csv(relocation_rows(site, found));
     case Format::json:
@@ -43,16 +45,17 @@ std::string answer(const Arguments& arguments, const Site& site, const Relocatio
 }
 
 ExitStatus run(const Arguments& arguments) {
-  (void)arguments.format();  // a wrong word is told before any work
+  (void)output_format(arguments);  // a wrong word is told before any work
   const SiteFile file = read_site_file(arguments);
   RelocationOptions options = options_of(arguments, file.site);
   options.readings = given_readings(arguments, file.site);
   Relocation found = relocation(file.site, options);
+  std::vector<std::pair<FileOut, std::string>> beside;
   if (arguments.value("apply")) {
     const std::vector<Edit> edits = chosen_edits(found);
-    const auto text = edited_text(file.text, file.name, edits, file.tables);
+    auto text = edited_text(file.text, file.name, edits, file.tables);
     if (!text) refuse(text.error(), file.name);
-    write_beside(arguments, "apply", *text);
+    beside.emplace_back(file_beside(arguments, "apply"), std::move(*text));
     std::string written = edits.empty()
                               ? "nothing is chosen to be moved: the written file is the site's as it was"
                               : "written with other places:";
@@ -61,7 +64,7 @@ ExitStatus run(const Arguments& arguments) {
         found.cautions.begin(),
         edits.empty() ? written : written + ". Readings taken before no longer count there: read anew");
   }
-  write_answer(arguments, answer(arguments, file.site, found));
+  write_answer(arguments, beside, answer(arguments, file.site, found));
   return kDone;
 }
 

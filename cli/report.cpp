@@ -6,6 +6,7 @@
 #include "command.hpp"
 #include "input.hpp"
 #include "output.hpp"
+#include "output_format.hpp"
 #include "progress_line.hpp"
 
 #include <unistd.h>

@@ -6,6 +6,7 @@
 #include "linkmargin/yaml/what_if_yaml.hpp"
 
 #include "failure.hpp"
+#include "files_read.hpp"
 #include "input.hpp"
 
 #include <algorithm>
@@ -95,6 +96,7 @@ WhatIfFiles read_what_if(const Arguments& arguments) {
   SiteFaults faults;
   std::vector<NamedSite> sites;
   for (const SiteName& name : site_names(*patterns, fs::path(file).parent_path(), shown, faults)) {
+    note_read(name.file, name.shown);
     const auto site_text = read_text_file(name.file);
     if (!site_text) {
       faults.status = kNoAccess;

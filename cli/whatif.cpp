@@ -7,6 +7,8 @@
 #include "input.hpp"
 #include "interruption.hpp"
 #include "output.hpp"
+#include "output_format.hpp"
+#include "output_place.hpp"
 #include "progress_line.hpp"
 #include "row_file.hpp"
 #include "row_merge.hpp"
@@ -29,7 +31,7 @@ std::string format_of(const Arguments& arguments) {
   if (ends(".jsonl") &&
       (!arguments.has("format") || arguments.word("format", {"text", "csv", "json"}) == "json"))
     return "json";
-  return picture_format(arguments, {"text", "csv", "json"}, "text");
+  return output_format(arguments, {"text", "csv", "json"}, "text");
 }
 
 /// The runs of --shard I/N: as many as its neighbours' or one more.
@@ -98,6 +100,12 @@ Job job_of(const Arguments& arguments, const WhatIfFiles& files) {
   return job;
 }
 
+void say_lost(const RowFile& file, const std::string& name) {
+  if (file.rows_lost() == 0) return;
+  say_failure(Failure(kDone, "'" + name + "': from run " + std::to_string(file.next_run()) +
+                                 " on the rows are not those that were written; they are made again"));
+}
+
 /// Makes the runs that are missing. @return the run after the last one made
 std::uint64_t made(const Arguments& arguments, Job& job, WhatIfStatistics& statistics) {
   const WhatIf& runs = job.files.what_if;
@@ -107,18 +115,16 @@ std::uint64_t made(const Arguments& arguments, Job& job, WhatIfStatistics& stati
   std::unique_ptr<RowFile> file;
   std::uint64_t next = job.plan.first_run;
   if (job.writes_rows() && !goes_to_stream(output)) {
-    refuse_input(arguments, "output", output);
-    const auto run_of = [&](std::string_view line) {
+    const auto take_row = [&](std::uint64_t run, std::string_view line) {
       const auto figures = text.figures(line);
-      if (!figures || figures->run < job.plan.first_run || figures->run > job.plan.last_run)
-        return std::uint64_t{0};
-      if (figures->run == next + statistics.runs())
-        statistics.add(figures->run, figures->worst_reading_percent, figures->weak_count);
-      return figures->run;
+      if (!figures || figures->run != run) return false;
+      statistics.add(run, figures->worst_reading_percent, figures->weak_count);
+      return true;
     };
-    file = std::make_unique<RowFile>(output, job.plan, RowLayout{text.header(), text.line_end(), run_of},
+    file = std::make_unique<RowFile>(output, job.plan, RowLayout{text.header(), text.line_end(), take_row},
                                      arguments.has("resume"));
     next = file->next_run();
+    say_lost(*file, output);
   } else if (job.writes_rows()) {
     write_answer(arguments, text.header());
   }
@@ -161,7 +167,6 @@ ExitStatus run(const Arguments& arguments) {
     const std::string output = arguments.value("output").value_or("-");
     if (goes_to_stream(output))
       throw Failure(kBadInput, "--merge needs a file for all rows: --output FILE.csv");
-    refuse_input(arguments, "output", output);
     merge_rows(arguments.names, output);
     return kDone;
   }
@@ -210,7 +215,7 @@ const Command& whatif_command() {
       .options = {{"format", "FORMAT",
                    "text, csv or json (one object a line); else what --output ends in, else text"},
                   {"output", "FILE",
-                   "write there; rows into a .csv or .jsonl file leave the summary to the terminal"},
+                   "write there; rows into a .csv or .jsonl file leave the summary to the terminal", "o"},
                   {"devices", "", "rows hold the reading of every device too"},
                   {"resume", "", "go on with a file of rows that was begun"},
                   {"shard", "I/N", "only the I-th of N parts of the runs, such as 2/8"},

@@ -320,6 +320,35 @@ TEST_CASE("where links are dear the grid is coarser, and the choice is refined f
   CHECK(refined.choices[0].parts[0].place.at != coarse.choices[0].parts[0].place.at);
 }
 
+TEST_CASE("more places than memory is taken for are refused before any is looked at, with the step that fits") {
+  Site site = random_site(3);
+  site.radio.routes = false;
+  site.radio.echoes = false;
+  site.storeys[0].rooms[0].corners = {{0, 0}, {600, 0}, {600, 300}, {0, 300}};
+  site.storeys[0].rooms.resize(1);
+  site.storeys.resize(1);
+  for (Device& device : site.devices) device.place.storey = 0;
+  const auto refused = [&](double step_m) -> std::string {
+    try {
+      placement(site, {.step_m = step_m, .alone = true});
+    } catch (const DomainError& fault) {
+      return fault.what();
+    }
+    return {};
+  };
+  const std::string said = refused(0.05);
+  CAPTURE(said);
+  REQUIRE(said.find("too many places") == 0);
+  const std::size_t at = said.find("at least ");
+  REQUIRE(at != std::string::npos);
+  const double fits_m = std::stod(said.substr(at + 9));
+  CHECK(fits_m > 0.06);
+  CHECK(fits_m < 0.5);
+  CHECK(!refused(fits_m - 0.011).empty());
+  site.radio.routes = true;  // where links are reckoned one by one the grid is made coarser anyhow
+  CHECK(placement(site, {.step_m = 0.05, .alone = true, .link_work = 2000}).proved_step_m > fits_m);
+}
+
 TEST_CASE("the fewest parts are those with which every number below fails, by searches for the worst alone") {
   int reached = 0;
   int more_than_one = 0;

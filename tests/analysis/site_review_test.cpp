@@ -51,6 +51,15 @@ TEST_CASE("both states of the doors are reviewed, as asked for first, where a le
   CHECK(site_review(fixed, {.step_m = kStepM}).states.size() == 1);
 }
 
+TEST_CASE("a case without edits is the site as it is, which is told once") {
+  const Site site = with_door();
+  ReviewOptions options{.step_m = kStepM};
+  options.cases = {{"as it is", {}}, {"nearer", {{"/devices/contact/at_m", Point2{5, 2}}}}};
+  const SiteReview review = site_review(site, options);
+  REQUIRE(review.cases.size() == 1);
+  CHECK(review.cases[0].name == "nearer");
+}
+
 TEST_CASE("cases and the site before are tables of their own") {
   const Site site = with_door();
   ReviewOptions options{.step_m = kStepM};
@@ -66,6 +75,15 @@ TEST_CASE("cases and the site before are tables of their own") {
   CHECK(review.before->links[0].loss.distance_m > review.states[0].table.links[0].loss.distance_m);
   options.cases = {{"nowhere", {{"/devices/kontakt/at_m", Point2{5, 2}}}}};
   CHECK_THROWS_WITH_AS(site_review(site, options), doctest::Contains("case 'nowhere'"), DomainError);
+}
+
+TEST_CASE("a case without edits is the site as it is, which is told once") {
+  const Site site = with_door();
+  ReviewOptions options{.step_m = kStepM};
+  options.cases = {{"as it is", {}}, {"nearer", {{"/devices/contact/at_m", Point2{5, 2}}}}};
+  const SiteReview review = site_review(site, options);
+  REQUIRE(review.cases.size() == 1);
+  CHECK(review.cases[0].name == "nearer");
 }
 
 TEST_CASE("cases and the site before are compared with the site as it is planned, without readings") {

@@ -1,11 +1,16 @@
 find_package(Boost 1.74 REQUIRED COMPONENTS program_options)
 linkmargin_test(cli/input_test.cpp)
-target_sources(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli/arguments.cpp ${PROJECT_SOURCE_DIR}/cli/input.cpp)
+target_sources(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli/arguments.cpp ${PROJECT_SOURCE_DIR}/cli/input.cpp ${PROJECT_SOURCE_DIR}/cli/files_read.cpp)
 target_include_directories(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli)
 target_link_libraries(cli.input PRIVATE Boost::program_options)
 # Files of rows after kills, power cuts, a full disk and in shards. Debian's own interpreter: nothing but what comes with it.
 add_test(NAME cli.what_if_rows COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/what_if_rows.py
   $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/what_if_rows)
+# Outputs over inputs, links, several together, endings, terminals; parts of rows that were damaged; threads and memory that run short.
+foreach(what output_files row_parts shortage)
+  add_test(NAME cli.${what} COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/${what}.py
+    $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/${what})
+endforeach()
 # The recipes of docs/examples on GNU Parallel and on a Slurm of one node, on request (-DLINKMARGIN_CLUSTER=ON, as root).
 if(LINKMARGIN_CLUSTER)
   foreach(engine parallel slurm)

@@ -106,6 +106,14 @@ TEST_CASE("one material in detail") {
   CHECK(!has(stone, "outside"));
 }
 
+TEST_CASE("a layer that a build-up has twice is told once to be outside its range") {
+  const std::string text = write_text(material_document(table(), "cavity"));
+  const std::string said = "Used outside the frequencies it is stated for: stone (1000 to 10000 MHz)";
+  REQUIRE(has(text, said));
+  CHECK_FALSE(has(text.substr(text.find(said) + 1), said));
+  CHECK(nlohmann::json::parse(materials_json(table(), {}, "cavity"))["materials"][0]["out_of_range"].size() == 1);
+}
+
 TEST_CASE("an unknown material is no answer") {
   CHECK_THROWS_AS(material_document(table(), "brik"), DomainError);
 }

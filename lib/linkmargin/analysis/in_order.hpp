@@ -1,13 +1,14 @@
 #pragma once
 
+#include "linkmargin/analysis/run_workers.hpp"
+
+#include <algorithm>
 #include <condition_variable>
 #include <cstddef>
 #include <exception>
 #include <map>
 #include <mutex>
-#include <thread>
 #include <utility>
-#include <vector>
 
 namespace linkmargin {
 
@@ -64,11 +65,7 @@ void in_order(std::size_t parts, int threads, Make make, Take take) {
       }
     }
   };
-  {
-    std::vector<std::jthread> pool;
-    for (std::size_t worker = 0; worker < workers && worker < parts; ++worker)
-      pool.emplace_back(work, worker);
-  }
+  run_workers(std::min(workers, parts), work);
   if (failure) std::rethrow_exception(failure);
 }
 

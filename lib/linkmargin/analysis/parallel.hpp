@@ -1,16 +1,18 @@
 #pragma once
 
+#include "linkmargin/analysis/run_workers.hpp"
+
+#include <algorithm>
 #include <atomic>
 #include <cstddef>
 #include <exception>
-#include <thread>
 #include <vector>
 
 namespace linkmargin {
 
-/// Calls work(i) once for every i below count, on up to `threads` threads. The work must write only to its
-/// own place, so that the result is the same for any number of threads. The first exception is thrown again
-/// here.
+/// Calls work(i) once for every i below count, on up to `threads` threads: fewer where the system gives no
+/// more. The work must write only to its own place, so that the result is the same for any number of threads.
+/// The first exception is thrown again here.
 template <typename Work>
 void parallel_for(std::size_t count, int threads, Work work) {
   const auto workers = static_cast<std::size_t>(threads > 1 ? threads : 1);
@@ -20,19 +22,14 @@ void parallel_for(std::size_t count, int threads, Work work) {
   }
   std::atomic<std::size_t> next{0};
   std::vector<std::exception_ptr> failures(workers);
-  {
-    std::vector<std::jthread> pool;
-    for (std::size_t w = 0; w < workers && w < count; ++w) {
-      pool.emplace_back([&, w] {
-        try {
-          for (std::size_t i = next++; i < count; i = next++) work(i);
-        } catch (...) {
-          failures[w] = std::current_exception();
-          next = count;
-        }
-      });
+  run_workers(std::min(workers, count), [&](std::size_t w) {
+    try {
+      for (std::size_t i = next++; i < count; i = next++) work(i);
+    } catch (...) {
+      failures[w] = std::current_exception();
+      next = count;
     }
-  }
+  });
   for (const std::exception_ptr& failure : failures) {
     if (failure) std::rethrow_exception(failure);
   }

@@ -2,6 +2,8 @@
 
 #include "linkmargin/analysis/placement_choice.hpp"
 #include "linkmargin/analysis/placement_extras.hpp"
+#include "linkmargin/analysis/placement_memory.hpp"
+#include "linkmargin/base/number_text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -11,6 +13,7 @@ namespace {
 
 constexpr double kMostGainDb = 80;
 constexpr double kGainRoundDb = 1e-3;
+constexpr double kGigabyte = 1e9;
 
 std::vector<PlacementCase> cases_of(const Site& site, const PlacementOptions& options) {
   std::vector<PlacementCase> cases;
@@ -131,7 +134,11 @@ class Run {
 
   PlacementPlaces affordable_places(const std::vector<PlacedRadio>& radios) {
     const Scene& scene = *cases_.front().scene;
+    const bool cast = chances_.links(1) == 0;
     for (double step_m = options_.step_m;; step_m *= 2) {
+      const double bytes = placement_bytes(site_, radios, step_m, options_.threads);
+      if (bytes > kMostPlacementBytes && (cast || step_m * 2 > kPlacementStepM.max)) refuse(step_m, bytes);
+      if (bytes > kMostPlacementBytes) continue;
       PlacementPlaces places = placement_places(site_, scene, radios, step_m);
       const double cost = static_cast<double>(chances_.links(places.points.size())) * chances_.link_cost();
       if (cost > options_.link_work && step_m * 2 <= kPlacementStepM.max) continue;
@@ -139,6 +146,15 @@ class Run {
       answer_.places = places.points.size();
       return places;
     }
+  }
+
+  [[noreturn]] static void refuse(double step_m, double bytes) {
+    const double fits_m = std::ceil(100 * step_m * std::sqrt(bytes / kMostPlacementBytes)) / 100;
+    throw DomainError("too many places: " + fixed_text(bytes / kGigabyte, 1) + " GB of memory, at most " +
+                      fixed_text(kMostPlacementBytes / kGigabyte, 1) +
+                      (fits_m > kPlacementStepM.max
+                           ? " are taken"
+                           : " are taken. Take a step of at least " + fixed_text(fits_m, 2) + " m"));
   }
 
   void take(const PlacementProblem& problem, const PlacementPlaces& places,

@@ -7,6 +7,7 @@ namespace {
 
 // What is kept before all is forgotten.
 constexpr std::size_t kMostRows = 12'000;
+constexpr std::size_t kMostRowChances = 100'000'000;  // 400 MB
 constexpr std::size_t kMostVantages = 400;
 
 /// Longer rows are looked up.
@@ -31,8 +32,13 @@ float PlacementHops::get(PlacementPart repeater, PlacementPart to) {
 const std::vector<float>& PlacementHops::all(PlacementPart part, std::uint32_t group, bool part_is_repeater) {
   const std::array<std::uint32_t, 4> key{part_is_repeater ? 0U : 1U, part.group, part.place, group};
   if (const auto known = rows_.find(key); known != rows_.end()) return known->second;
-  if (rows_.size() > kMostRows) rows_.clear();
-  return rows_[key] = row(part, group, part_is_repeater);
+  if (rows_.size() > kMostRows || row_chances_ > kMostRowChances) {
+    rows_.clear();
+    row_chances_ = 0;
+  }
+  const std::vector<float>& found = rows_[key] = row(part, group, part_is_repeater);
+  row_chances_ += found.size();
+  return found;
 }
 
 /// From one part to every place of a group. Where the part is no repeater, the group's is: its radio is the

@@ -240,8 +240,7 @@ class Places {
 
 }  // namespace
 
-PlacementPlaces placement_places(const Site& site, const Scene& scene, const std::vector<PlacedRadio>& radios,
-                                 double step_m) {
+std::vector<std::vector<PlacedRadio>> placed_kinds(const Site& site, const std::vector<PlacedRadio>& radios) {
   std::vector<std::vector<PlacedRadio>> kinds;
   for (const PlacedRadio& radio : radios) {
     const auto kind = std::ranges::find_if(
@@ -252,8 +251,13 @@ PlacementPlaces placement_places(const Site& site, const Scene& scene, const std
       kind->push_back(radio);
     }
   }
+  return kinds;
+}
+
+PlacementPlaces placement_places(const Site& site, const Scene& scene, const std::vector<PlacedRadio>& radios,
+                                 double step_m) {
   Places places(site, scene, step_m);
-  for (std::vector<PlacedRadio>& kind : kinds) places.add(places.group(std::move(kind)));
+  for (std::vector<PlacedRadio>& kind : placed_kinds(site, radios)) places.add(places.group(std::move(kind)));
   return places.take();
 }
 

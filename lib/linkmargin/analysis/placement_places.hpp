@@ -51,6 +51,9 @@ struct PlacementPlaces {
   const PlacePoint& point(PlacementPart part) const { return points[groups[part.group].points[part.place]]; }
 };
 
+/// Radios that do the same at a place and may go to the same places, together.
+std::vector<std::vector<PlacedRadio>> placed_kinds(const Site& site, const std::vector<PlacedRadio>& radios);
+
 /// Every place of a grid where each radio may go:
 /// - a fixed one at its own alone;
 /// - one with `may_move` within that, on its storey;

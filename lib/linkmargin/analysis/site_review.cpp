@@ -111,7 +111,9 @@ SiteReview site_review(const Site& site, const ReviewOptions& options) {
   review.as_planned = options.readings.empty()
                           ? review.states.front().table
                           : link_table(site, {.doors = options.doors, .threads = options.threads});
-  for (const NamedEdits& named : options.cases) review.cases.push_back(reviewed(site, named, options));
+  for (const NamedEdits& named : options.cases) {
+    if (!named.edits.empty()) review.cases.push_back(reviewed(site, named, options));
+  }
   if (options.before)
     review.before = link_table(*options.before, {.doors = options.doors, .threads = options.threads});
   review.readings = options.readings;

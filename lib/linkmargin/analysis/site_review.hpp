@@ -40,7 +40,8 @@ struct SiteReview {
   std::vector<DoorsReview> states;  ///< as asked for; then the other one where some leaf opens
   Relocation relocation;            ///< of the weak devices
   LinkTable as_planned;  ///< doors as asked for, without readings: what the next two are compared with
-  std::vector<CaseReview> cases;    ///< in the order of the options, without readings
+  /// In the order of the options, without readings. One without edits is as_planned once more, and left out.
+  std::vector<CaseReview> cases;
   std::optional<LinkTable> before;  ///< without readings
   std::vector<Reading> readings;    ///< as given
   PresentReadings present;          ///< of `readings`, with the doors as asked for

@@ -46,6 +46,4 @@ class WhatIfRuns {
   std::uint64_t runs_each_ = 1;
 };
 
-inline constexpr Range kWhatIfRuns{1, 1e12, "runs in all", "common practice"};
-
 }  // namespace linkmargin

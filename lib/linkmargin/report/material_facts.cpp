@@ -4,6 +4,7 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/transmission.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace linkmargin {
@@ -42,7 +43,10 @@ MaterialFacts material_facts(const MaterialTable& table, const Material& materia
   facts.angled = transmission.depends_on_angle();
   facts.leakage_db = transmission.leakage_db();
   facts.reflects_percent = 100 * transmission.diffuse().reflected;
-  facts.out_of_range = transmission.out_of_range();
+  for (const std::string& stated : transmission.out_of_range()) {  // a build-up may have a layer twice
+    if (std::ranges::find(facts.out_of_range, stated) == facts.out_of_range.end())
+      facts.out_of_range.push_back(stated);
+  }
   return facts;
 }
 

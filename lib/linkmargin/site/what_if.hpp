@@ -56,6 +56,7 @@ inline constexpr Range kWhatIfCases{1, 1'000, "cases", "common practice"};
 inline constexpr Range kSweepAxes{1, 8, "sweep", "common practice"};
 inline constexpr Range kSweepValues{1, 10'000, "values", "common practice"};
 inline constexpr Range kDraws{1, 1'000'000'000, "runs", "common practice"};
+inline constexpr Range kWhatIfRuns{1, 1e12, "runs in all", "common practice"};
 inline constexpr Range kSeed{0, 2'147'483'647, "seed", "common practice"};
 inline constexpr Range kUpM{-100, 100, "up_m", "common practice"};
 inline constexpr std::uint64_t kDefaultSeed = 1;

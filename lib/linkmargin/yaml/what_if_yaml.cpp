@@ -79,6 +79,31 @@ WhatIf read_for(const Cursor& top, const NamedSite& named, Faults& faults) {
   return made;
 }
 
+std::string count_text(double count) {
+  constexpr double longest = 1e15;
+  return count <= longest ? fixed_text(count, 0) : "over " + fixed_text(longest, 0);
+}
+
+/// More runs than can be numbered, told at what most of them come from.
+/// @param made  of one of the sites
+void check_count(const Node& root, const WhatIf& made, std::size_t sites, Faults& faults) {
+  const auto settings = static_cast<double>(made.sites.front().cases.size() + 1);
+  const double draws = made.draws ? static_cast<double>(made.draws->runs) + 1 : 1;
+  double combinations = 1;
+  for (const SweepAxis& axis : made.sweep) combinations *= static_cast<double>(axis.values.size());
+  const double runs = static_cast<double>(sites) * settings * combinations * draws;
+  const char* key = combinations > draws ? "sweep" : "random";
+  const Node* at = find(root, key);
+  if (runs <= kWhatIfRuns.max || at == nullptr) return;
+  std::string from = std::to_string(sites) + (sites == 1 ? " site" : " sites");
+  if (settings > 1) from += " x " + count_text(settings) + " (as it is and its cases)";
+  if (combinations > 1) from += " x " + count_text(combinations) + " combinations of swept values";
+  if (draws > 1) from += " x " + count_text(draws) + " (the prediction and its draws)";
+  faults.add(at->mark, std::string("/") + key,
+             count_text(runs) + " runs in all: at most " + count_text(kWhatIfRuns.max) + " can be made",
+             from + ": take fewer of one of them");
+}
+
 /// The faults of all sites: what is wrong for each of them once and without a name, else with those it is
 /// wrong for.
 Diagnostics gathered(const std::vector<std::pair<std::string, Diagnostics>>& by_site) {
@@ -145,6 +170,7 @@ Result<WhatIf> parse_what_if(std::string_view text, const std::string& file_name
   for (const NamedSite& site : sites) {
     yaml::Faults faults(file_name);
     WhatIf of_site = yaml::read_for(top, site, faults);
+    yaml::check_count(*root, of_site, sites.size(), faults);
     sound = sound && faults.empty();
     found.emplace_back(site.file, std::move(faults).sorted());
     made.sites.push_back(std::move(of_site.sites.front()));

@@ -1,0 +1,91 @@
+"""Threads that cannot start and memory that runs out: an answer or a plain word with status 1, never a defect.
+
+usage: shortage.py PROGRAM DATA_FOLDER WORK_FOLDER
+"""
+import os
+import pathlib
+import resource
+import shutil
+import subprocess
+import sys
+
+PROGRAM, DATA, WORK = sys.argv[1:4]
+KILN = os.path.join(DATA, "sites", "kiln-lane.yaml")
+KIOSK = os.path.join(DATA, "sites", "corner-kiosk.yaml")
+READINGS = os.path.join(DATA, "sites", "kiln-lane-readings.csv")
+NOBODY = 64123  # no process is this user's: a limit of one leaves no thread to start
+
+
+def run(words, memory=None, processes=None):
+    def before():
+        if memory is not None:
+            resource.setrlimit(resource.RLIMIT_AS, (memory, memory))
+        if processes is not None:
+            os.setgroups([])
+            os.setresgid(NOBODY, NOBODY, NOBODY)
+            resource.setrlimit(resource.RLIMIT_NPROC, (processes, processes))
+            os.setresuid(NOBODY, NOBODY, NOBODY)
+
+    done = subprocess.run([PROGRAM, *words], capture_output=True, preexec_fn=before, cwd=WORK,
+                          env={**os.environ, "SOURCE_DATE_EPOCH": "0", "LC_ALL": "C"})
+    return done.returncode, done.stdout, done.stderr.decode()
+
+
+def expect(holds, what):
+    if not holds:
+        sys.exit("failed: " + what)
+
+
+def commands():
+    header, first = run(["check", KILN, "--format", "csv"])[1].decode().splitlines()[:2]
+    device = first.split(",")[header.split(",").index("device")]
+    yield ["check", KILN]
+    yield ["explain", KILN, device]
+    yield ["coverage", KIOSK, "--step", "0.5", "--format", "png"]
+    yield ["relocate", KIOSK]
+    yield ["place", KIOSK, "--step", "1"]
+    yield ["calibrate", KILN, READINGS]
+    yield ["report", KIOSK]
+    yield ["whatif", "runs.yaml", "--format", "csv"]
+
+
+def check_threads(words):
+    status, written, said = run([*words, "--threads", "8"])
+    expect(status == 0, f"{words}: status {status}: {said}")
+    for processes in (1, 3):
+        short = run([*words, "--threads", "8"], processes=processes)
+        expect(short[0] == 0 and short[1] == written,
+               f"{words} with {processes} of 8 threads: status {short[0]}, {short[2]}")
+
+
+def check_memory(words):
+    """From what is enough down to what does not even start the program."""
+    enough, refused = 0, 0
+    for megabytes in (400, 60, 40, 32, 26, 22, 19):
+        status, written, said = run([*words, "--threads", "2"], memory=megabytes << 20)
+        if status == 127 or "error while loading shared libraries" in said:
+            break
+        expect(status in (0, 1), f"{words} with {megabytes} MB: status {status}: {said}")
+        enough += status == 0
+        refused += status == 1
+        expect(status == 0 or "not enough memory" in said or "Cannot allocate memory" in said,
+               f"{words} with {megabytes} MB says: {said}")
+    return enough, refused
+
+
+def main():
+    shutil.rmtree(WORK, ignore_errors=True)
+    pathlib.Path(WORK).mkdir(parents=True)
+    pathlib.Path(WORK, "runs.yaml").write_text(
+        f"# Invented.\nsite: {KIOSK}\nsweep:\n  /hubs/hub/height_m: {{from: 0.9, to: 2.3, step: 0.1}}\nrandom: {{runs: 50}}\n")
+    enough = refused = 0
+    for words in commands():
+        if os.getuid() == 0 and os.access(PROGRAM, os.X_OK):
+            check_threads(words)
+        some = check_memory(words)
+        enough, refused = enough + some[0], refused + some[1]
+    expect(enough >= 5 and refused >= 5, f"{enough} answers and {refused} refusals: the limits are none")
+    print(f"memory: {enough} answers, {refused} refusals")
+
+
+main()
