@@ -22,16 +22,28 @@ Site plain_house() {
 
 }  // namespace
 
-TEST_CASE("in a plain house the built-in profiles do not make most devices read their maximum") {
-  const Site site = plain_house();
-  const LinkTable table = link_table(site);
+TEST_CASE("built-in profiles radiate less than the limit of their band, by what their antenna lacks, and say how sure") {
+  constexpr double half_wave_dbi = 2.15;
+  for (const auto& [name, profile] : embedded_tables().profiles) {
+    CAPTURE(name);
+    const bool mains = name == "hub" || name == "repeater";
+    const double limit_eirp_dbm = (mains ? 14 : 10) + half_wave_dbi;
+    REQUIRE(radio_end(profile).eirp);
+    const double under_db = limit_eirp_dbm - radio_end(profile).eirp->value;
+    CHECK(under_db >= 2);
+    CHECK(under_db <= 11);
+    CHECK(profile.sigma_db == 3);
+  }
+}
+
+TEST_CASE("in a plain house nothing is weak, and every link counts what the equipment leaves open") {
+  const LinkTable table = link_table(plain_house());
   REQUIRE(table.links.size() == 14);
-  const auto full = std::ranges::count_if(
-      table.links, [](const Link& link) { return link.weaker().reading_percent >= 99.5; });
-  MESSAGE(full << " of 14 read 100 %");
-  CHECK(full <= 7);
   CHECK(table.weak_devices.empty());
   for (const Link& link : table.links) CHECK(link.sigma_db >= 5);  // the model's 4 and the equipment's 3
+  CHECK(std::ranges::any_of(table.cautions, [](const std::string& text) {
+    return text.starts_with("Built-in profiles stand for assumed devices, give or take 3 dB");
+  }));
 }
 
 TEST_CASE("a row far from the others of its group is told of, and no other") {

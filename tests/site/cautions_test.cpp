@@ -84,7 +84,7 @@ TEST_CASE("a radio in an obstacle, and one far away") {
 
 TEST_CASE("rooms drawn to the faces of their wall") {
   Site site = site_test::sound_site();
-  site.storeys[0].rooms.push_back({"garage", rectangle({12.25, 1}, 4, 4)});
+  site.storeys[0].rooms.push_back({"garage", rectangle({12.25, 1}, 4, 4), false, Construction{"slab", 0.2}});
   CHECK(site_test::holds(only_caution(site),
                          "The outer walls of 'workshop' and 'garage' run 0.25 m apart over 4.00 m"));
   site.storeys[0].rooms.back().corners = rectangle({12.5, 1}, 4, 4);

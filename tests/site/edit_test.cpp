@@ -217,8 +217,8 @@ TEST_CASE("what an edit cannot do is said with its path and what may have been m
        "/storeys/ground/boundaries/2/material | the storey has no boundary '2'"},
       {{{"/storeys/ground/boundaries/shop and workshp/material", "heavy"}},
        "/storeys/ground/boundaries/shop and workshp/material | the storey has no boundary 'shop and workshp'"},
-      {{{"/storeys/ground/rooms/shop/roof/material", "heavy"}},
-       "/storeys/ground/rooms/shop/roof/material | room 'shop' has no roof of its own that an edit could change"},
+      {{{"/storeys/upper/rooms/office/roof/material", "heavy"}},
+       "/storeys/upper/rooms/office/roof/material | room 'office' has no roof of its own that an edit could change"},
       {{{"/storeys/ground/openings/street dor/leaf", "steel"}},
        "/storeys/ground/openings/street dor/leaf | unknown opening 'street dor' (did you mean 'street "
        "door'?)"},

@@ -94,7 +94,7 @@ inline Site sound_site() {
   add_tables(site);
   Storey ground = storey("ground", 0, 2.6);
   ground.outer_wall = {"brick", 0.24};
-  ground.rooms = {{"shop", rectangle({0, 0}, 6, 4)},
+  ground.rooms = {{"shop", rectangle({0, 0}, 6, 4), false, Construction{"slab", 0.2}},
                   {"workshop", {{6, 0}, {12, 0}, {12, 8}, {6, 8}}, false, Construction{"slab", 0.2}},
                   {"hall", rectangle({0, 4}, 6, 4), false, Construction{"slab", 0.2}}};
   ground.boundaries = {{"shop", "workshop", {"gable", {}}}, {"hall", "shop", {kNoMaterial, {}}}};

@@ -28,13 +28,12 @@ std::vector<double> others_db(const Site& site, const Material& of, double thick
     if (other.group != of.group || name == of.name) continue;
     losses.push_back(loss_db(site, {name, thickness_m}));
   }
-  std::ranges::sort(losses);
   return losses;
 }
 
-std::string caution(const Material& of, double own_db, double middle_db) {
+std::string caution(const Material& of, double own_db, double nearest_db) {
   return "'" + of.name + "' loses " + fixed_text(own_db, 0) + " dB here, where others that look alike (" + of.group +
-         ") lose some " + fixed_text(middle_db, 0) + " dB: make sure that it is the right row (`linkmargin materials " +
+         ") lose some " + fixed_text(nearest_db, 0) + " dB: make sure that it is the right row (`linkmargin materials " +
          of.name + "`)";
 }
 
@@ -54,10 +53,11 @@ std::vector<std::string> neighbour_cautions(const Site& site,
       const auto others = others_db(site, material, construction.thickness_m.value_or(kUsualThicknessM));
       if (others.size() < fewest) return;
       const double own_db = loss_db(site, construction);
-      const double middle_db = (others[(others.size() - 1) / 2] + others[others.size() / 2]) / 2;
-      if (std::abs(own_db - middle_db) <= std::max(kFarNeighbourDb, 1.5 * material.sigma_db)) return;
+      const auto away_db = [own_db](double other_db) { return std::abs(own_db - other_db); };
+      const double nearest_db = *std::ranges::min_element(others, {}, away_db);
+      if (away_db(nearest_db) <= std::max(kFarNeighbourDb, 1.5 * material.sigma_db)) return;
       told.insert(material.name);
-      texts.push_back(caution(material, own_db, middle_db));
+      texts.push_back(caution(material, own_db, nearest_db));
     });
   }
   return texts;

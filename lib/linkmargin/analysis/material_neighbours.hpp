@@ -8,7 +8,7 @@
 
 namespace linkmargin {
 
-/// So far from the middle of its group a row is told of: this, or one and a half of its own spreads where that is
+/// So far from the nearest of its group a row is told of: this, or one and a half of its own spreads where that is
 /// more (common practice).
 inline constexpr double kFarNeighbourDb = 6;
 
