@@ -11,7 +11,7 @@ namespace linkmargin {
 class Scene;
 
 /// The least that the slabs between two points can cost, without a trace: what spares a tall building the
-/// search for ways between all its storeys. Built once, then read-only. Few numbers: the plates of a level are
+/// search for ways between all its storeys. Built once, then read-only. The plates of a level are
 /// looked up on a grid whose cells are known to be slab all over.
 class SlabBound {
  public:
