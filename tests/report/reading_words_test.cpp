@@ -207,7 +207,8 @@ TEST_CASE("explain with a reading: JSON, and advice that goes by what was read")
 
 TEST_CASE("enough, but far under what was predicted: the headline says both, and there is a list to look at") {
   Case low;
-  low.link().sigma_db = 3;
+  low.link().sigma_db = 2;
+  low.link().loss.in_sight = true;
   low.predict(-62.5);  // 85 %
   const ReadingWords words = low.words(60);
   CHECK(has(words.headline, "Enough, but far lower than predicted, so something is wrong: 60 % at hub 'hall hub' is"));

@@ -102,7 +102,7 @@ Cell obstacle_cell(const LinkTable& table, const Link& link) {
   const Direction& lower = link.lower();
   const double weak_below = table.reading.weak_below_percent;
   if (&lower == &link.weaker() || lower.reading_percent >= weak_below) return cell;
-  cell.tail += std::string("; ") + (link.lower_is_downlink() ? "down" : "up") + " only " +
+  cell.tail = std::string("; ") + (link.lower_is_downlink() ? "down" : "up") + " only " +
               fixed_text(whole_percent(lower.reading_percent, weak_below), 0) + " %";
   return cell;
 }
