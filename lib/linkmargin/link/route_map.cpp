@@ -35,18 +35,33 @@ Point3 foot_of(const Gap& g, bool left) {
   return {plan.x, plan.y, height_m};
 }
 
-}  // namespace
+struct Leg {
+  double cost_db = 0;
+  int slabs = 0;
+};
 
-double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b) {
+Leg leg_of(const Scene& scene, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b) {
   const Path path = trace(scene, a, b);
-  double cost_db = kLegCostDbPerM * path.distance_m;
+  Leg leg{.cost_db = kLegCostDbPerM * path.distance_m};
   for (const Crossing& crossing : path.crossings) {
     if (crossing.element == kNone) continue;
     const std::uint32_t line = crossing.wall == kNone ? kNone : scene.walls()[crossing.wall].line;
     if (line != kNone && (line == line_a || line == line_b)) continue;
-    cost_db += scene.elements()[crossing.element].transmission.loss_db(crossing.incidence_cos);
+    const Element& element = scene.elements()[crossing.element];
+    leg.cost_db += element.transmission.loss_db(crossing.incidence_cos);
+    if (element.cause == LossCause::floor) ++leg.slabs;
   }
-  return cost_db;
+  return leg;
+}
+
+/// From gap to gap a way passes one slab at most; from storey to storey it goes by a gap of each. What straight
+/// lines through two slabs and more would add, ways of one storey after the other add as well.
+constexpr int kMostSlabsALeg = 1;
+
+}  // namespace
+
+double leg_cost_db(const Scene& scene, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b) {
+  return leg_of(scene, a, b, line_a, line_b).cost_db;
 }
 
 RouteMap::RouteMap(const Scene& scene) {
@@ -91,10 +106,11 @@ void RouteMap::add_legs(const Scene& scene, const SlabBound& slabs, std::uint32_
       const double length_m = distance(foot_i, foot_j);
       const double slabs_least_db = kDearestLegDb - kLegCostDbPerM * length_m;
       if (length_m > kLongestLegM || slabs.least_db(foot_i, foot_j, slabs_least_db) > slabs_least_db) continue;
-      const double cost_db = leg_cost_db(scene, foot_i, foot_j, one.line, other.line);
-      if (cost_db > kDearestLegDb) continue;
-      edges_[leaving(i, side_i)].push_back({arriving(j, side_j), cost_db});
-      edges_[leaving(j, side_j)].push_back({arriving(i, side_i), cost_db});
+      if (slabs.closed(foot_i, foot_j) > kMostSlabsALeg) continue;
+      const Leg leg = leg_of(scene, foot_i, foot_j, one.line, other.line);
+      if (leg.cost_db > kDearestLegDb || leg.slabs > kMostSlabsALeg) continue;
+      edges_[leaving(i, side_i)].push_back({arriving(j, side_j), leg.cost_db});
+      edges_[leaving(j, side_j)].push_back({arriving(i, side_i), leg.cost_db});
     }
   }
 }

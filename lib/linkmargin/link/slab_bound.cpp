@@ -76,15 +76,26 @@ bool SlabBound::Level::covers(Point2 p) const {
   return column < columns && cell < covered.size() && covered[cell];
 }
 
-double SlabBound::least_db(Point3 a, Point3 b, double enough_db) const {
+template <typename Visit>
+void SlabBound::for_passed(Point3 a, Point3 b, Visit&& visit) const {
   if (b.z < a.z) std::swap(a, b);
-  double sum_db = 0;
-  const auto first = std::ranges::upper_bound(levels_, a.z, {}, &Level::z_m);
-  for (auto level = first; level != levels_.end() && level->z_m <= b.z && sum_db <= enough_db; ++level) {
+  for (auto level = std::ranges::upper_bound(levels_, a.z, {}, &Level::z_m);
+       level != levels_.end() && level->z_m <= b.z; ++level) {
     const double fraction = (level->z_m - a.z) / (b.z - a.z);
-    if (level->covers(a.plan() + fraction * (b.plan() - a.plan()))) sum_db += level->least_db;
+    if (level->covers(a.plan() + fraction * (b.plan() - a.plan())) && !visit(*level)) return;
   }
+}
+
+double SlabBound::least_db(Point3 a, Point3 b, double enough_db) const {
+  double sum_db = 0;
+  for_passed(a, b, [&](const Level& level) { return (sum_db += level.least_db) <= enough_db; });
   return sum_db;
+}
+
+int SlabBound::closed(Point3 a, Point3 b) const {
+  int count = 0;
+  for_passed(a, b, [&](const Level&) { return ++count > 0; });
+  return count;
 }
 
 }  // namespace linkmargin

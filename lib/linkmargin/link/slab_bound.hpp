@@ -21,6 +21,9 @@ class SlabBound {
   /// @param enough_db  counted no further than up to this
   double least_db(Point3 a, Point3 b, double enough_db) const;
 
+  /// How many slabs the line surely passes; never more than trace(a, b) finds.
+  int closed(Point3 a, Point3 b) const;
+
  private:
   struct Level {
     double z_m = 0;
@@ -30,6 +33,10 @@ class SlabBound {
     std::vector<bool> covered;  ///< cell by cell: slab all over
     bool covers(Point2 p) const;
   };
+  /// Calls visit(level) for each level that surely is passed, upwards, until it answers false.
+  template <typename Visit>
+  void for_passed(Point3 a, Point3 b, Visit&& visit) const;
+
   std::vector<Level> levels_;  // the lowest first
 };
 
