@@ -84,7 +84,8 @@ std::string number_slip_hint(std::string_view key, std::string_view written) {
   if (has_other_base(written)) return other_base_hint(written);
   const std::size_t end = written.find_first_not_of("+-.0123456789");
   if (end == std::string_view::npos || end == 0 || !parse_number(written.substr(0, end))) return {};
-  return "a number without a unit: the unit stands in the key";
+  if (ends_with(key, "_m")) return "a number without a unit: the unit stands in the key";
+  return "did you mean " + std::string(written.substr(0, end)) + "? the unit stands in the key";
 }
 
 std::string split_decimals_hint(const Node& map, const Entry& stray) {

@@ -23,17 +23,17 @@ constexpr double kFootM = 0.3048;
 constexpr double kInchM = 0.0254;
 
 constexpr Unit kUnits[] = {
-    {"_m", "m", 1},         {"_m", "cm", 0.01},         {"_m", "mm", 0.001},       {"_m", "dm", 0.1},
-    {"_m", "km", 1000},     {"_m", "metre", 1},         {"_m", "metres", 1},       {"_m", "meter", 1},
-    {"_m", "meters", 1},    {"_m", "ft", kFootM},       {"_m", "ft.", kFootM},     {"_m", "foot", kFootM},
-    {"_m", "feet", kFootM}, {"_m", "'", kFootM},        {"_m", "′", kFootM},       {"_m", "’", kFootM},
-    {"_m", "in", kInchM},   {"_m", "in.", kInchM},      {"_m", "inch", kInchM},    {"_m", "inches", kInchM},
-    {"_m", "zoll", kInchM}, {"_m", "\"", kInchM},       {"_m", "″", kInchM},       {"_m", "”", kInchM},
-    {"_m", "''", kInchM},   {"_mhz", "hz", 1e-6},       {"_mhz", "khz", 1e-3},     {"_mhz", "mhz", 1},
-    {"_mhz", "ghz", 1e3},   {"_khz", "hz", 1e-3},       {"_khz", "khz", 1},        {"_khz", "mhz", 1e3},
-    {"_db", "db", 1},       {"_dbm", "dbm", 1},         {"_dbi", "dbi", 1},        {"_dbi", "db", 1},
-    {"_deg", "deg", 1},     {"_deg", "°", 1},           {"_deg", "degrees", 1},    {"_deg", "grad", 1},
-    {"_percent", "%", 1},   {"_percent", "percent", 1}, {"_percent", "prozent", 1}};
+    {"_m", "m", 1},         {"_m", "cm", 0.01},    {"_m", "mm", 0.001},        {"_m", "dm", 0.1},
+    {"_m", "km", 1000},     {"_m", "metre", 1},    {"_m", "metres", 1},        {"_m", "meter", 1},
+    {"_m", "meters", 1},    {"_m", "ft", kFootM},  {"_m", "ft.", kFootM},      {"_m", "foot", kFootM},
+    {"_m", "feet", kFootM}, {"_m", "'", kFootM},   {"_m", "′", kFootM},        {"_m", "’", kFootM},
+    {"_m", "in", kInchM},   {"_m", "in.", kInchM}, {"_m", "inch", kInchM},     {"_m", "inches", kInchM},
+    {"_m", "zoll", kInchM}, {"_m", "\"", kInchM},  {"_m", "″", kInchM},        {"_m", "”", kInchM},
+    {"_m", "''", kInchM},   {"_mhz", "hz", 1e-6},  {"_mhz", "khz", 1e-3},      {"_mhz", "mhz", 1},
+    {"_mhz", "ghz", 1e3},   {"_khz", "hz", 1e-3},  {"_khz", "khz", 1},         {"_khz", "mhz", 1e3},
+    {"_db", "db", 1},       {"_dbm", "dbm", 1},    {"_dbm", "db", 1},          {"_dbi", "dbi", 1},
+    {"_dbi", "db", 1},      {"_deg", "deg", 1},    {"_deg", "°", 1},           {"_deg", "degrees", 1},
+    {"_deg", "grad", 1},    {"_percent", "%", 1},  {"_percent", "percent", 1}, {"_percent", "prozent", 1}};
 
 /// A number at the beginning of a text, which loses it; a comma may part its decimals.
 std::optional<double> take_number(std::string_view& text) {
