@@ -282,7 +282,7 @@ TEST_CASE("the roof of an attached garage counts from upstairs, also in what roo
   // What the garage throws about lives on what its roof throws back.
   const auto reverberant = [](const Site& of) {
     const Scene scene(of, Doors::armed);
-    return scene.echoes().power(scene.echoes().end({3, 2, 4}), scene.echoes().end({7, 1, 1}));
+    return scene.echoes().power(scene.echoes().end(scene, {3, 2, 4}), scene.echoes().end(scene, {7, 1, 1}));
   };
   site.radio.routes = true;
   site.materials.at("steel").reflects_percent = 95;
@@ -320,7 +320,7 @@ TEST_CASE("a room that a storey stands on in part: each line up meets its floor 
   floorless.storeys[1].floor = Construction{kNoMaterial, {}};
   const auto power = [](const Site& of) {
     const Scene made(of, Doors::armed);
-    return made.echoes().power(made.echoes().end({3, 2, 4}), made.echoes().end({7, 1, 1}));
+    return made.echoes().power(made.echoes().end(made, {3, 2, 4}), made.echoes().end(made, {7, 1, 1}));
   };
   site.radio.routes = floorless.radio.routes = true;
   CHECK(power(floorless) > 2 * power(site));
