@@ -95,7 +95,7 @@ TEST_CASE("faces tile what walls enclose, and stay the same however the sheet is
     const Arrangement plan(walls);
     double sum = 0;
     for (const Arrangement::Face& face : plan.faces()) sum += face.area_m2;
-    CHECK(std::abs(sum - 108) <= 1e-9);
+    CHECK(std::abs(sum - 108) <= 0.01);  // what nearly meets is welded
     const double turn = 0.1 + 6 * random.uniform(draw++);
     const bool mirrored = round % 2 == 1;
     const auto turned = [&](Point2 p) {

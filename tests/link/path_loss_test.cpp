@@ -284,8 +284,8 @@ TEST_CASE("what comes by echoes and other ways does not pass an item") {
     for (const LossItem& item : loss.items) {
       if (item.name == "other ways there" || item.name == kEchoesName) take(item.loss_db);
     }
-    // Of the power in all, what comes by the strongest way: the distance's share.
-    CHECK(std::abs(loss.items.front().share - left) <= 1e-9);
+    // Of the power in all, at most what comes by the strongest way: ways round bring less where the line brings more.
+    CHECK(loss.items.front().share <= left + 1e-9);
     for (const LossItem& item : loss.items) {
       ++items;
       shared += item.share < 1 ? 1U : 0U;

@@ -29,5 +29,5 @@ TEST_CASE("a link from a vantage is the link between its ends, whichever end the
       round += seen.items[0].name.find("by way of") != std::string::npos ? 1 : 0;
     }
   }
-  CHECK(round > 100);  // ways round were among them
+  CHECK(round > 20);  // ways round were among them
 }

@@ -160,5 +160,5 @@ TEST_CASE("what is said of the worst over the table is what the table says of it
   worst.reading_percent = 75.7;
   CHECK(says(worst_words(answer, answer.choices[0]), ", about 76 %, with"));
   worst.reading_percent = answer.reading.weak_below_percent - 0.3;
-  CHECK(says(worst_words(answer, answer.choices[0]), ", about 39 %, with"));
+  CHECK(says(worst_words(answer, answer.choices[0]), ", about 59 %, with"));
 }

@@ -47,7 +47,7 @@ readings_header.csv:1:1: missing column 'height_m' (x_m, y_m, storey, height_m g
 readings_header.csv:1:9: unknown column 'devise' (did you mean 'device'?)
 readings_header.csv:1:20: duplicate column 'hub' (it is column 3 already)
 readings_header.csv:1:24: a column without a name (known are: device, hub, reading_percent, level_dbm, doors, x_m, y_m, storey, height_m, note)
-readings_header.csv:1:25: unknown column 'level' (known are: device, hub, reading_percent, level_dbm, doors, x_m, y_m, storey, height_m, note)
+readings_header.csv:1:25: unknown column 'level' (the known ones are listed at line 1)
 readings_header.csv:1:31: unknown column 'reading_prcent' (did you mean 'reading_percent'?)
 readings_header.csv:2:20: reading_percent: expected a number, found "x"
 )"},
