@@ -6,6 +6,8 @@ import re
 import sys
 
 ROOT = pathlib.Path(sys.argv[1])
+sys.path.insert(0, str(ROOT / "tests"))
+from run_golden import expected_output  # noqa: E402
 PRINTED = {"check": "check/demo-json", "relocate": "relocate/demo-json", "place": "place/demo-json",
            "calibrate": "calibrate/demo-json", "coverage": "coverage/kiosk-json-threads"}
 SOMETIMES = {"nearby_readings", "hub_of"}
@@ -19,7 +21,7 @@ for command, case in PRINTED.items():
         failures.append(f"{command}: its section shows {len(blocks)} blocks of JSON")
         continue
     shown = set(json.loads(blocks[0])) - SOMETIMES
-    printed = set(json.loads((ROOT / "tests" / "golden" / case / "stdout").read_text(encoding="utf-8")))
+    printed = set(json.loads(expected_output(ROOT, case)))
     printed -= SOMETIMES
     if shown != printed:
         failures.append(f"{command}: shown alone {sorted(shown - printed)}, printed alone {sorted(printed - shown)}")

@@ -10,6 +10,8 @@ import jsonschema
 import yaml
 
 ROOT = pathlib.Path(sys.argv[1])
+sys.path.insert(0, str(ROOT / "tests"))
+from run_golden import expected_output  # noqa: E402
 DOCS = ROOT / "docs"
 SCHEMAS = {name: json.loads((DOCS / name).read_text(encoding="utf-8"))
            for name in ("site.schema.json", "materials.schema.json", "cases.schema.json", "what-if.schema.json")}
@@ -494,8 +496,7 @@ def check_profile_names():
 def check_excerpts():
     """What the README shows of the program's output is what the golden cases hold, paragraph by paragraph."""
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    outputs = [(ROOT / "tests" / "golden" / case / "stdout").read_text(encoding="utf-8")
-               for case in ("check/demo-text", "explain/demo-text")]
+    outputs = [expected_output(ROOT, case) for case in ("check/demo-text", "explain/demo-text")]
     blocks = re.findall(r"```text\n(.*?)```", readme, re.DOTALL)
     if len(blocks) != len(outputs):
         fail(f"README.md: {len(blocks)} excerpts found")

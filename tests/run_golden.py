@@ -1,0 +1,89 @@
+"""Runs one case of expected output and compares every byte. Usage: run_golden.py PROGRAM DATA CASE.expected
+
+A case is one file:
+
+    $ check @DATA@/sites/kiln-lane.yaml     the arguments; one with blanks stands on a line of its own: `$ hall motion`
+    status 2                                left out for 0
+    --- stdout
+    ...
+    --- stderr                              left out when nothing is said
+    ...
+
+@DATA@ stands for the data folder, @CASE@ for the folder named like the file, which holds what the case reads, and
+@CASES@ for the folder of the file; `stdin` in the case's folder is fed to the program. LINKMARGIN_UPDATE_GOLDEN=1 in the environment rewrites the file instead.
+"""
+import os
+import pathlib
+import subprocess
+import sys
+
+NO_END = b"--- no final line end\n"  # of what stands before
+
+
+def read_case(text):
+    """Arguments, status, standard output and error stream."""
+    head, _, rest = text.partition(b"--- stdout\n")
+    arguments, status = [], 0
+    for line in head.decode().splitlines():
+        if line.startswith("$ "):
+            arguments.append(line[2:])
+        elif line.startswith("status "):
+            status = int(line[7:])
+    output, _, error = rest.partition(b"--- stderr\n")
+    return arguments, status, without_mark(output), without_mark(error)
+
+
+def expected_output(root, case):
+    """What the program is expected to print for a case, such as "check/demo-text"."""
+    return read_case((root / "tests" / "golden" / (case + ".expected")).read_bytes())[2].decode()
+
+
+def without_mark(stream):
+    return stream[: -len(NO_END) - 1] if stream.endswith(NO_END) else stream
+
+
+def with_mark(stream):
+    return stream if not stream or stream.endswith(b"\n") else stream + b"\n" + NO_END
+
+
+def written(arguments, status, output, error):
+    head = "".join(f"$ {argument}\n" for argument in arguments) + (f"status {status}\n" if status else "")
+    text = head.encode() + b"--- stdout\n" + with_mark(output)
+    return text + b"--- stderr\n" + with_mark(error) if error else text
+
+
+def run(program, data, folder, arguments):
+    places = {"@DATA@": str(data), "@CASE@": str(folder), "@CASES@": str(folder.parent)}
+    words = [program]
+    for argument in arguments:
+        for mark, place in places.items():
+            argument = argument.replace(mark, place)
+        words.append(argument)
+    stdin = folder / "stdin"
+    feed = stdin.open("rb") if stdin.exists() else subprocess.DEVNULL
+    done = subprocess.run(words, stdin=feed, capture_output=True, env={**os.environ, "NO_COLOR": "1"})
+    streams = [done.stdout, done.stderr]
+    for place in places.values():
+        streams = [stream.replace(place.encode() + b"/", b"") for stream in streams]
+    return done.returncode, *streams
+
+
+def main():
+    program, data, case = sys.argv[1], pathlib.Path(sys.argv[2]), pathlib.Path(sys.argv[3])
+    arguments, *expected = read_case(case.read_bytes())
+    actual = run(program, data, case.with_suffix(""), arguments)
+    if os.environ.get("LINKMARGIN_UPDATE_GOLDEN"):
+        case.write_bytes(written(arguments, *actual))
+        return 0
+    failed = 0
+    for name, found, wanted in zip(("status", "stdout", "stderr"), actual, expected):
+        if found == wanted:
+            continue
+        failed = 1
+        shown = [part if isinstance(part, int) else part.decode(errors="replace") for part in (wanted, found)]
+        print(f"{case}: {name} differs\n--- expected\n{shown[0]}\n--- actual\n{shown[1]}")
+    return failed
+
+
+if __name__ == "__main__":
+    sys.exit(main())
