@@ -714,3 +714,16 @@ TEST_CASE("echoes do not depend on how the sheet is turned") {
   CHECK(compared > 800);
   CHECK(worst_db <= 0.05);
 }
+
+TEST_CASE("out of doors every face that is seen counts, however many they are") {
+  // Eight rooms in a row, seen from straight before their long wall: 32 m by 2.5 m, and nothing else.
+  std::vector<Room> row;
+  for (int i = 0; i < 8; ++i) row.push_back({std::to_string(i), rectangle({4.0 * i, 0}, 4, 4)});
+  const Site site = house(row, {0.1, 0.5});
+  const Sounding echoes{Scene(site, Doors::armed)};
+  for (const double d : {200.0, 400.0}) {
+    double sum = 0;
+    for (const EchoCells::Share& share : echoes.end({16, -d, 1.25}).shares) sum += share.share;
+    CHECK(relative(sum, 0.1 * 32 * 2.5 / (4 * kPi * d * d)) <= 0.01);
+  }
+}

@@ -26,7 +26,7 @@ std::vector<std::pair<int, int>> counts_of(const Site& site, int most_hubs, int 
 bool enrolled_left_out(const Site& site, int hubs) {
   std::vector<std::string> left_out;
   std::vector<Hub> order = site.hubs;
-  std::ranges::stable_partition(order, [](const Hub& hub) { return hub.fixed; });
+  std::stable_partition(order.begin(), order.end(), [](const Hub& hub) { return hub.fixed; });
   for (auto i = static_cast<std::size_t>(hubs); i < order.size(); ++i) left_out.push_back(order[i].name);
   const auto named = [&](const auto& one) {
     return one.hub && std::ranges::find(left_out, *one.hub) != left_out.end();

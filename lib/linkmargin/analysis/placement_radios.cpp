@@ -48,7 +48,7 @@ Hub new_repeater(const Site& site) {
 
 void take_kind(const Site& site, std::vector<PlacedRadio>& radios, std::vector<Hub> known, int count,
                bool repeater) {
-  std::ranges::stable_partition(known, [](const Hub& one) { return one.fixed; });
+  std::stable_partition(known.begin(), known.end(), [](const Hub& one) { return one.fixed; });
   const auto fixed = std::ranges::count_if(known, [](const Hub& one) { return one.fixed; });
   if (count < fixed)
     throw DomainError(std::to_string(fixed) + (repeater ? " repeaters" : " hubs") +

@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/parallel.hpp"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>
@@ -32,9 +33,10 @@ class Tile {
   void work_out(int x, int y, int side) {
     if (side == 1) return;
     const int half = side / 2;
-    const bool even = as_promised(x, y, side, half, 0) & as_promised(x, y, side, 0, half) &
-                      as_promised(x, y, side, side, half) & as_promised(x, y, side, half, side) &
-                      as_promised(x, y, side, half, half);
+    const std::array promised{as_promised(x, y, side, half, 0), as_promised(x, y, side, 0, half),
+                              as_promised(x, y, side, side, half), as_promised(x, y, side, half, side),
+                              as_promised(x, y, side, half, half)};  // all are found
+    const bool even = std::ranges::find(promised, false) == promised.end();
     const bool fills = even && side > 2 && !fill_.parted(box(x, y, side));
     for (const auto& [dx, dy] : {std::pair{0, 0}, {half, 0}, {0, half}, {half, half}}) {
       if (fills) {

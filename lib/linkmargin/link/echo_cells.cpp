@@ -300,7 +300,7 @@ std::vector<EchoCells::Share> EchoCells::shares(const Place& place, Point2 p) co
   for (const auto& [v, weight_v] : across) {
     for (const auto& [u, weight_u] : along) {
       double area_m2 = 0;
-      const auto in_block = [&](const EchoCell::Near& near) { return near.interval == std::array{u, v}; };
+      const auto in_block = [block = std::array{u, v}](const EchoCell::Near& near) { return near.interval == block; };
       for (const EchoCell::Near& near : home.near) area_m2 += in_block(near) ? cells[near.cell].area_m2 : 0;
       if (area_m2 <= 0) continue;
       for (const EchoCell::Near& near : home.near) {

@@ -124,10 +124,9 @@ BodyShading body_shading(const Scene& scene, Point3 a, Point3 b, const Crossing&
     if (edge.v > most.v) most = edge;
   }
   const OpeningEdge top = sight.edge({inside.x, inside.y, body.top_m}, true);
-  double round = 0;
+  double round = 0;  // three quarters at most
   for (const OpeningEdge& edge : {left, right, top})
     round += edge.shortness * std::norm(half_plane_share(edge.v));
-  round = std::min(round, 1.0);
   const double through = (1 - round) * power(through_db);
   const double total = round + through;
   return {-10 * std::log10(total), total > 0 ? through / total : 1};

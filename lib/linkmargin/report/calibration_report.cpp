@@ -78,8 +78,9 @@ std::vector<Parameters> by_sites(const Jobs& jobs, const CalibrationReport& repo
       groups.push_back({&parameter});
     }
   }
-  std::ranges::stable_partition(
-      groups, [&](const Parameters& group) { return group.front()->jobs.size() == jobs.size(); });
+  std::stable_partition(groups.begin(), groups.end(), [&](const Parameters& group) {
+    return group.front()->jobs.size() == jobs.size();
+  });
   return groups;
 }
 
