@@ -347,3 +347,13 @@ TEST_CASE("what cannot be mapped is refused") {
   CHECK_THROWS_AS(value_at(coverage(site, {.step_m = 1, .chances = false}), 0, CoverageValue::chance),
                   DomainError);
 }
+
+TEST_CASE("of two hubs alike the first serves everywhere") {
+  Site site = fixture::two_rooms();
+  Hub second = site.hubs.front();
+  second.name = "second";
+  site.hubs.push_back(second);
+  const CoverageMap map = coverage(site, {.step_m = 0.5});
+  REQUIRE(!map.hub_of.empty());
+  CHECK(std::ranges::count(map.hub_of, 0) == static_cast<std::ptrdiff_t>(map.hub_of.size()));
+}

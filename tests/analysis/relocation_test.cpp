@@ -256,3 +256,58 @@ TEST_CASE("a device is sent to another hub as long as that has a slot, and to it
   site.hubs[1].capacity->total = 0;
   CHECK_FALSE(sent());
 }
+
+TEST_CASE("no hub is moved to the harm of another weak device") {
+  // Between two devices, neither of which reads enough: what brings the hub nearer to one takes it from the other.
+  int moved = 0, free = 0;
+  for (const double weak_below : {80.0, 85.0, 90.0, 95.0}) {
+    Site site = weak_contact(weak_below);
+    site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
+    Device other = site.devices[0];
+    other.name = "other";
+    other.place.at = {-5, 2};
+    site.devices.push_back(other);
+    const auto chance_of = [](const Site& of, const char* name) {
+      return relocation(of, {.devices = {name}}).devices[0].expected.pass_probability;
+    };
+    const double before = chance_of(site, "other");
+    REQUIRE(before < 0.9);
+    const Relocation both = relocation(site, {.devices = {"contact"}});
+    if (const Remedy* remedy = find_way(both.devices[0], Remedy::Way::hub_moved)) {
+      const auto after = edited_site(site, remedy->edits);
+      REQUIRE(after);
+      CHECK(chance_of(*after, "other") >= before - 0.02);
+      ++moved;
+    }
+    // Without the other device the hub does go there.
+    site.devices.pop_back();
+    free += find_way(relocation(site, {.devices = {"contact"}}).devices[0], Remedy::Way::hub_moved) != nullptr ? 1 : 0;
+  }
+  MESSAGE(moved << " moves with the other device, " << free << " without");
+  CHECK(free > 0);
+}
+
+TEST_CASE("through a repeater the reading expected is that of the weaker hop") {
+  // The repeater hangs on the way, near the hub: its own hop reads more than the device's hop.
+  int proposed = 0;
+  for (const double weak_below : {60.0, 70.0, 80.0, 90.0}) {
+    Site site = weak_contact(weak_below);
+    Profile profile = site.profiles.at("hub");
+    profile.name = "repeater";
+    site.profiles.emplace("repeater", profile);
+    Repeater repeater;
+    repeater.name = "on the way";
+    repeater.profile = "repeater";
+    repeater.place = {0, {3.5, 2}, 1.5};
+    site.repeaters = {repeater};
+    const DeviceRelocation found = relocation(site, {.devices = {"contact"}, .chance = 0.999}).devices.at(0);
+    const Remedy* remedy = find_way(found, Remedy::Way::known_repeater);
+    if (remedy == nullptr) continue;
+    ++proposed;
+    // As if a hub hung where the repeater does.
+    Site hop = site;
+    hop.hubs[0].place.at = {3.5, 2};
+    CHECK(remedy->expected->percent == doctest::Approx(link_table(hop).links[0].lower().reading_percent));
+  }
+  CHECK(proposed > 0);
+}
