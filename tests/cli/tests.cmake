@@ -7,7 +7,12 @@ target_link_libraries(cli.input PRIVATE Boost::program_options)
 add_test(NAME cli.what_if_rows COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/what_if_rows.py
   $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/what_if_rows)
 # Outputs over inputs, links, several together, endings, terminals; parts of rows that were damaged; threads and memory that run short.
-foreach(what output_files row_parts shortage)
+# Sanitizers take threads and memory of their own: shortage is tried without them.
+set(whats output_files row_parts)
+if(NOT LINKMARGIN_SANITIZE)
+  list(APPEND whats shortage)
+endif()
+foreach(what IN LISTS whats)
   add_test(NAME cli.${what} COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/${what}.py
     $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/${what})
 endforeach()
