@@ -3,7 +3,7 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/distance_model.hpp"
 #include "linkmargin/link/echo_balance.hpp"
-#include "linkmargin/link/passed.hpp"
+#include "linkmargin/link/path.hpp"
 #include "linkmargin/link/routes.hpp"
 #include "linkmargin/link/scene.hpp"
 #include "linkmargin/propagation/diffraction.hpp"
@@ -22,6 +22,17 @@ constexpr std::size_t kMostCells = 800;
 
 /// Faces that together could bring less than this of what the others bring are left out: 0.01 dB.
 constexpr double kLeftOut = 0.0023;
+
+/// What the straight line between two points passes. What bends round edges is left out: of a face's light it changes
+/// little, and this is asked for every face of every point out of doors.
+double passed_db(const Scene& scene, Point3 a, Point3 b) {
+  double sum_db = 0;
+  for (const Crossing& crossing : trace(scene, a, b).crossings) {
+    if (crossing.element == kNone) continue;
+    sum_db += scene.elements()[crossing.element].transmission.loss_db(crossing.incidence_cos);
+  }
+  return sum_db;
+}
 
 }  // namespace
 
@@ -95,7 +106,7 @@ Echoes::End Echoes::end(const Scene& scene, Point3 p) const {
   for (const auto& [share, face] : lit) {
     if (rest < kLeftOut * sum) break;
     rest -= share;
-    const double arriving = share * std::pow(10, -passed_db(scene, trace(scene, p, face->before())) / 10);
+    const double arriving = share * std::pow(10, -passed_db(scene, p, face->before()) / 10);
     result.shares.push_back({face->cell, arriving});
     sum += arriving;
   }
