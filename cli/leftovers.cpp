@@ -1,5 +1,7 @@
 #include "leftovers.hpp"
 
+#include "descriptor.hpp"
+
 #include <ctime>
 #include <fcntl.h>
 #include <filesystem>
@@ -33,13 +35,13 @@ bool is_old(const struct stat& status) {
 void remove_leftover(const std::string& file) {
   struct stat status {};
   if (::lstat(file.c_str(), &status) != 0 || !is_old(status)) return;
-  const int descriptor = ::open(file.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC);
-  if (descriptor < 0) return;
+  const Descriptor descriptor(::open(file.c_str(), O_RDONLY | O_NOFOLLOW | O_NONBLOCK | O_CLOEXEC));
+  if (!descriptor.open()) return;
   struct stat locked {};
-  const bool same = ::flock(descriptor, LOCK_EX | LOCK_NB) == 0 && ::fstat(descriptor, &locked) == 0 &&
+  const bool same = ::flock(descriptor.number(), LOCK_EX | LOCK_NB) == 0 &&
+                    ::fstat(descriptor.number(), &locked) == 0 &&
                     locked.st_dev == status.st_dev && locked.st_ino == status.st_ino && is_old(locked);
   if (same) ::unlink(file.c_str());
-  ::close(descriptor);
 }
 
 }  // namespace

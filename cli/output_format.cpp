@@ -1,5 +1,7 @@
 #include "output_format.hpp"
 
+#include "linkmargin/base/letter_case.hpp"
+
 #include "failure.hpp"
 #include "output.hpp"
 #include "output_place.hpp"
@@ -42,11 +44,7 @@ void keep_off_terminal(const Arguments& arguments, const std::string& format) {
 
 std::string ending_of(const std::string& file) {
   if (goes_to_stream(file)) return {};
-  std::string ending = std::filesystem::path(file).extension().string();
-  for (char& letter : ending) {
-    if (letter >= 'A' && letter <= 'Z') letter = static_cast<char>(letter - 'A' + 'a');
-  }
-  return ending;
+  return lower_case(std::filesystem::path(file).extension().string());
 }
 
 std::string ending_format(const std::string& option, const std::string& file,

@@ -40,10 +40,8 @@ int swap_files(const std::string& one, const std::string& other) {
 
 /// So that a power cut leaves the new name too; where that cannot be asked for it is not.
 void sync_folder(const std::string& place) {
-  const int descriptor = ::open(folder_of(place).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-  if (descriptor < 0) return;
-  (void)::fsync(descriptor);
-  ::close(descriptor);
+  const Descriptor folder(::open(folder_of(place).c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC));
+  if (folder.open()) (void)::fsync(folder.number());
 }
 
 }  // namespace
@@ -57,33 +55,32 @@ PendingFile::PendingFile(std::string file) : file_(std::move(file)), place_(writ
   remove_leftovers(folder);
   const std::string end = kPendingEnd;
   beside_ = (std::filesystem::path(folder) / (std::string(kPendingBegin) + "XXXXXX" + end)).string();
-  descriptor_ = ::mkostemps(beside_.data(), static_cast<int>(end.size()), O_CLOEXEC);
-  if (descriptor_ < 0) {
+  descriptor_ = Descriptor(::mkostemps(beside_.data(), static_cast<int>(end.size()), O_CLOEXEC));
+  if (!descriptor_.open()) {
     beside_.clear();
     fail_to_write(file_, errno);
   }
-  (void)::flock(descriptor_,
-                LOCK_EX | LOCK_NB);  // where there are no locks nothing is taken away by others either
+  // Where there are no locks nothing is taken away by others either.
+  (void)::flock(descriptor_.number(), LOCK_EX | LOCK_NB);
 }
 
 PendingFile::PendingFile(PendingFile&& other) noexcept
     : file_(std::move(other.file_)),
       place_(std::move(other.place_)),
       beside_(std::exchange(other.beside_, {})),
-      descriptor_(std::exchange(other.descriptor_, -1)),
+      descriptor_(std::move(other.descriptor_)),
       old_(other.old_) {}
 
 PendingFile::~PendingFile() {
   if (!beside_.empty()) ::unlink(beside_.c_str());
-  if (descriptor_ >= 0) ::close(descriptor_);
 }
 
 void PendingFile::add(std::string_view text) {
-  if (const int error = write_all(descriptor_, text); error != 0) fail_to_write(file_, error);
+  if (const int error = write_all(descriptor_.number(), text); error != 0) fail_to_write(file_, error);
 }
 
 void PendingFile::end() {
-  if (::fchmod(descriptor_, wanted_mode(place_)) != 0 || ::fsync(descriptor_) != 0)
+  if (::fchmod(descriptor_.number(), wanted_mode(place_)) != 0 || ::fsync(descriptor_.number()) != 0)
     fail_to_write(file_, errno);
 }
 

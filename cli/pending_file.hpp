@@ -1,5 +1,7 @@
 #pragma once
 
+#include "descriptor.hpp"
+
 #include <csignal>
 #include <string>
 #include <string_view>
@@ -42,7 +44,7 @@ class PendingFile {
   std::string file_;
   std::string place_;
   std::string beside_;
-  int descriptor_ = -1;
+  Descriptor descriptor_{-1};
   Old old_ = Old::none;
 };
 

@@ -7,7 +7,7 @@
 #include <optional>
 #include <utility>
 
-/// Random small sites, and the same sites drawn on the sheet in another way: what no level may hang on.
+/// Random small sites, and the same sites drawn on the sheet in another way: what no level may depend on.
 namespace turned {
 
 using namespace linkmargin;

@@ -46,7 +46,7 @@ TEST_CASE("in a plain house nothing is weak, and every link counts what the equi
   }));
 }
 
-TEST_CASE("a row far from the others of its group is told of, and no other") {
+TEST_CASE("a row far from the others of its group gets a caution, and no other") {
   Site site = plain_house();
   const auto all = [](const std::string&) { return true; };
   CHECK(neighbour_cautions(site, all).empty());

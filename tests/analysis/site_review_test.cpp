@@ -77,15 +77,6 @@ TEST_CASE("cases and the site before are tables of their own") {
   CHECK_THROWS_WITH_AS(site_review(site, options), doctest::Contains("case 'nowhere'"), DomainError);
 }
 
-TEST_CASE("a case without edits is the site as it is, which is told once") {
-  const Site site = with_door();
-  ReviewOptions options{.step_m = kStepM};
-  options.cases = {{"as it is", {}}, {"nearer", {{"/devices/contact/at_m", Point2{5, 2}}}}};
-  const SiteReview review = site_review(site, options);
-  REQUIRE(review.cases.size() == 1);
-  CHECK(review.cases[0].name == "nearer");
-}
-
 TEST_CASE("cases and the site before are compared with the site as it is planned, without readings") {
   const Site site = with_door();
   ReviewOptions options{.readings = {fixture::read_of("contact", 30)}, .step_m = kStepM};

@@ -6,35 +6,18 @@ import fcntl
 import os
 import pathlib
 import pty
-import resource
 import shutil
 import signal
 import subprocess
 import sys
 import time
 
-PROGRAM, DATA, WORK = sys.argv[1:4]
+from program import DATA, PROGRAM, WORK, expect, run
+
 SITE = pathlib.Path(DATA, "sites", "corner-kiosk.yaml")
 KILN = pathlib.Path(DATA, "sites", "kiln-lane.yaml")
 READINGS = pathlib.Path(DATA, "sites", "kiln-lane-readings.csv")
 RUNS = "# Invented.\nsite: {site}\nsweep:\n  /hubs/hub/height_m: [1.4, 1.5]\n"
-
-
-def run(*words, status=0, stdin=None, limit=None, stdout=subprocess.PIPE):
-    def before():
-        if limit is not None:
-            resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
-
-    done = subprocess.run([PROGRAM, *map(str, words)], stdout=stdout, stderr=subprocess.PIPE, text=True, stdin=stdin,
-                          preexec_fn=before)
-    if done.returncode != status:
-        sys.exit(f"{words}: status {done.returncode}, expected {status}\n{done.stderr}")
-    return done
-
-
-def expect(holds, what):
-    if not holds:
-        sys.exit("failed: " + what)
 
 
 def folder_of(name):

@@ -7,32 +7,16 @@ import pathlib
 import shutil
 import signal
 import subprocess
-import sys
 import time
 
-PROGRAM, DATA, WORK = sys.argv[1:4]
+from program import DATA, PROGRAM, WORK, expect, journal, run_what_if as run
+
 RUNS = """# Invented, as the site is.
 site: {site}
 sweep:
   /hubs/hub/height_m: {{from: 0.9, to: 2.3, step: 0.1}}
 random: {{runs: {draws}, seed: 7}}
 """
-
-
-def run(*words, status=0):
-    done = subprocess.run([PROGRAM, "whatif", *map(str, words)], capture_output=True, text=True)
-    if done.returncode != status:
-        sys.exit(f"whatif {words}: status {done.returncode}, expected {status}\n{done.stderr}")
-    return done
-
-
-def expect(holds, what):
-    if not holds:
-        sys.exit("failed: " + what)
-
-
-def journal(file):
-    return pathlib.Path(str(file) + ".journal")
 
 
 def other_digit(data, place):

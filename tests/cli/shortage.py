@@ -7,9 +7,9 @@ import pathlib
 import resource
 import shutil
 import subprocess
-import sys
 
-PROGRAM, DATA, WORK = sys.argv[1:4]
+from program import DATA, PROGRAM, WORK, expect
+
 KILN = os.path.join(DATA, "sites", "kiln-lane.yaml")
 KIOSK = os.path.join(DATA, "sites", "corner-kiosk.yaml")
 READINGS = os.path.join(DATA, "sites", "kiln-lane-readings.csv")
@@ -29,11 +29,6 @@ def run(words, memory=None, processes=None):
     done = subprocess.run([PROGRAM, *words], capture_output=True, preexec_fn=before, cwd=WORK,
                           env={**os.environ, "SOURCE_DATE_EPOCH": "0", "LC_ALL": "C"})
     return done.returncode, done.stdout, done.stderr.decode()
-
-
-def expect(holds, what):
-    if not holds:
-        sys.exit("failed: " + what)
 
 
 def commands():

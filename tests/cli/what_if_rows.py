@@ -5,14 +5,14 @@ usage: what_if_rows.py PROGRAM DATA_FOLDER WORK_FOLDER [KILLS]
 import os
 import pathlib
 import random
-import resource
 import shutil
 import signal
 import subprocess
 import sys
 import time
 
-PROGRAM, DATA, WORK = sys.argv[1:4]
+from program import DATA, PROGRAM, WORK, expect, journal, run_what_if as run
+
 KILLS = int(sys.argv[4]) if len(sys.argv) > 4 else 200
 CUTS = 40
 
@@ -25,26 +25,6 @@ sweep:
   /hubs/hub/height_m: {{from: 0.9, to: 2.3, step: 0.05}}
 random: {{runs: 250, seed: 11}}
 """
-
-
-def run(*options, status=0, limit=None):
-    def before():
-        if limit is not None:
-            resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
-
-    done = subprocess.run([PROGRAM, "whatif", *map(str, options)], capture_output=True, text=True, preexec_fn=before)
-    if done.returncode != status:
-        sys.exit(f"whatif {options}: status {done.returncode}, expected {status}\n{done.stderr}")
-    return done
-
-
-def expect(holds, what):
-    if not holds:
-        sys.exit("failed: " + what)
-
-
-def journal(file):
-    return pathlib.Path(str(file) + ".journal")
 
 
 def remove(file):

@@ -80,7 +80,7 @@ Point2 middle_of(const EchoCells& cells, const EchoCell& cell) {
 }
 
 bool is_near(const EchoCell& cell, std::uint32_t other) {
-  return std::ranges::find(cell.near, other, &EchoCell::Near::cell) != cell.near.end();
+  return std::ranges::find(cell.near, other) != cell.near.end();
 }
 
 }  // namespace
@@ -172,10 +172,10 @@ TEST_CASE("a point is in the cell of its room and of its block; neighbours know 
       ++points;
     }
     for (std::uint32_t i = 0; i < cells.cells.size(); ++i, ++cells_seen) {
-      REQUIRE(cells.cells[i].near.front().cell == i);
-      for (const EchoCell::Near& near : cells.cells[i].near) {
-        REQUIRE(is_near(cells.cells[near.cell], i));
-        REQUIRE(cells.cells[near.cell].region == cells.cells[i].region);
+      REQUIRE(cells.cells[i].near.front() == i);
+      for (const std::uint32_t near : cells.cells[i].near) {
+        REQUIRE(is_near(cells.cells[near], i));
+        REQUIRE(cells.cells[near].region == cells.cells[i].region);
       }
     }
   }

@@ -179,7 +179,7 @@ TEST_CASE("built-in profiles far from their band, unless replaced") {
   CHECK(site_cautions(site).empty());
 }
 
-TEST_CASE("a radio in no room, with walls nearly all round it, is told of; one beside a house is not") {
+TEST_CASE("a radio in no room, with walls nearly all round it, gets a caution; one beside a house does not") {
   // Rooms on three sides of a corridor that nobody drew, its end open.
   Site site = site_test::sound_site();
   Storey& storey = site.storeys[0];

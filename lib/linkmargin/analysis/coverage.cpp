@@ -173,7 +173,9 @@ class LinkMap {
   /// Whether a wall or an obstacle stands in a block or ends there, or a reading was taken there.
   bool parted(const Box2& block) const {
     const auto crossed = [&](Segment2 diagonal) {
-      return std::ranges::any_of(scene_.index().crossings(diagonal), [&](std::uint32_t position) {
+      std::vector<std::uint32_t> found;
+      scene_.panel_index().crossings(diagonal, map_.z_m, map_.z_m, found);
+      return std::ranges::any_of(found, [&](std::uint32_t position) {
         const Panel& panel = scene_.panels()[position];
         return !panel.beyond && stands_at(panel.bottom_m, panel.top_m);
       });

@@ -8,8 +8,8 @@
 
 namespace linkmargin {
 
-/// So far from the nearest of its group a row is told of: this, or one and a half of its own spreads where that is
-/// more (common practice).
+/// A row this far from the nearest of its group gets a caution, or one and a half of its own spreads away where that
+/// is more (common practice).
 inline constexpr double kFarNeighbourDb = 6;
 
 /// What to ask oneself of the materials of a site that lose far more or less than others of their group, which look

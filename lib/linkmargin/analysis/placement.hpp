@@ -36,7 +36,7 @@ struct PlacementOptions {
 };
 
 inline constexpr Range kPlacementStepM{0.05, 10, "step_m", "common practice"};
-/// No more memory, as reckoned before any place is looked at, is taken for places: 180 000 m2 on a grid of 0.15 m with
+/// The most memory that candidate places may need, estimated before the search: 180 000 m2 on a grid of 0.15 m with
 /// three devices.
 inline constexpr double kMostPlacementBytes = 2e9;
 inline constexpr Range kPlacementEnough{0, 1, "enough", "definition"};

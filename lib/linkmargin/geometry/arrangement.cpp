@@ -1,6 +1,7 @@
 #include "linkmargin/geometry/arrangement.hpp"
 
 #include "linkmargin/geometry/near_boxes.hpp"
+#include "linkmargin/geometry/welded_points.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -15,34 +16,10 @@ constexpr std::uint32_t kUnset = 0xFFFFFFFF;
 /// Loops of less area enclose nothing: both sides of pieces that jut out.
 constexpr double kNoAreaM2 = 1e-12;
 
-/// The points where segments end or meet, those that coincide made one.
-class Vertices {
- public:
-  std::uint32_t weld(Point2 p) {
-    const auto column = static_cast<std::int64_t>(std::floor(p.x / kSquareM));
-    const auto row = static_cast<std::int64_t>(std::floor(p.y / kSquareM));
-    for (const std::int64_t i : {column, column - 1, column + 1}) {
-      for (const std::int64_t j : {row, row - 1, row + 1}) {
-        const auto square = squares_.find({i, j});
-        if (square == squares_.end()) continue;
-        for (const std::uint32_t known : square->second) {
-          if (distance(at_[known], p) <= Arrangement::kWeldedM) return known;
-        }
-      }
-    }
-    at_.push_back(p);
-    squares_[{column, row}].push_back(static_cast<std::uint32_t>(at_.size() - 1));
-    return static_cast<std::uint32_t>(at_.size() - 1);
-  }
-
-  Point2 at(std::uint32_t vertex) const { return at_[vertex]; }
-  std::size_t size() const { return at_.size(); }
-
- private:
-  static constexpr double kSquareM = 4 * Arrangement::kWeldedM;
-  std::vector<Point2> at_;
-  std::map<std::pair<std::int64_t, std::int64_t>, std::vector<std::uint32_t>> squares_;
-};
+/// Whether the ray from a point towards greater x meets an edge: an odd number of times from inside a ring.
+bool ray_meets(Point2 p, Point2 a, Point2 b) {
+  return (a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x);
+}
 
 }  // namespace
 
@@ -212,8 +189,7 @@ class ArrangementBuilder {
     bool inside = false;
     HalfEdge half = ring.begin;
     do {
-      const Point2 a = start(half), b = start(twin(half));
-      if ((a.y > p.y) != (b.y > p.y) && p.x < a.x + (p.y - a.y) / (b.y - a.y) * (b.x - a.x)) inside = !inside;
+      if (ray_meets(p, start(half), start(twin(half)))) inside = !inside;
       half = next_[half];
     } while (half != ring.begin);
     return inside;
@@ -232,7 +208,7 @@ class ArrangementBuilder {
 
   std::span<const Segment2> segments_;
   Arrangement& result_;
-  Vertices vertices_;
+  WeldedPoints vertices_{Arrangement::kWeldedM};  // where segments end or meet
 
   /// Where a segment is met: an end of another near it, or a crossing.
   struct Stop {
@@ -279,9 +255,8 @@ std::uint32_t Arrangement::face_of(Point2 p) const {
     if (!faces_[face].box.holds(p)) continue;
     bool inside = false;
     for (const std::uint32_t i : faces_[face].edges) {
-      const auto& [line, left, right, first, count] = edges_[i];
-      if (left == right || (line.a.y > p.y) == (line.b.y > p.y)) continue;
-      if (p.x < line.a.x + (p.y - line.a.y) / (line.b.y - line.a.y) * (line.b.x - line.a.x)) inside = !inside;
+      const Edge& edge = edges_[i];
+      if (edge.left != edge.right && ray_meets(p, edge.line.a, edge.line.b)) inside = !inside;
     }
     if (inside) return face;
   }

@@ -60,6 +60,15 @@ Outline Outline::of(const Polygon2& polygon) {
   return outline;
 }
 
+Outline Outline::of(const Arrangement& plan, std::uint32_t face) {
+  Outline outline;
+  for (const std::uint32_t i : plan.faces()[face].edges) {
+    const Arrangement::Edge& edge = plan.edges()[i];
+    if (edge.left != edge.right) outline.add(edge.line);
+  }
+  return outline;
+}
+
 void for_overlaps(const Outline& outline, std::span<const Outline> others,
                   const std::function<void(const std::vector<bool>& inside, double area_m2)>& visit) {
   std::vector<Run> runs;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/geometry/arrangement.hpp"
 #include "linkmargin/geometry/polygon.hpp"
 
 #include <functional>
@@ -16,6 +17,7 @@ struct Outline {
 
   void add(Segment2 edge);
   static Outline of(const Polygon2& polygon);
+  static Outline of(const Arrangement& plan, std::uint32_t face);
 };
 
 /// Cuts an outline where the edges of others cross it, and tells of each piece which of the others hold it.

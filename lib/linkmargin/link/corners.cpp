@@ -370,8 +370,8 @@ class Blend {
           sum_db += shading(shares_, crossing).loss_db;
         } else if (crossing.body != kNone && crosses_body(crossing.body)) {
           sum_db += body_shading(scene_, path_.from, path_.to, crossing).loss_db;
-        } else if (crossing.element != kNone) {
-          sum_db += scene_.elements()[crossing.element].transmission.loss_db(crossing.incidence_cos);
+        } else {
+          sum_db += plain_loss_db(scene_, crossing);
         }
       }
     }

@@ -121,15 +121,18 @@ class EchoBalance {
       const std::uint32_t one = storey.cell_of[edge.left], other = storey.cell_of[edge.right];
       const std::vector<std::uint32_t> walls = walls_of(storey, edge);
       if (walls.empty() || (one == kNone && other == kNone)) continue;
-      for (const Slice& slice : passed(storey, walls)) {
+      const std::vector<Slice> all = passed(storey, walls);
+      for (const Slice& slice : all) {
         const double area_m2 = length(edge.line) * slice.height_m();
         add_between(one, other, area_m2, slice.shares);
         for (const std::uint32_t cell : {one, other}) note_wall(cell, area_m2, slice.shares);
-        if (one == kNone) add_outer(edge.line, true, other, slice);
-        if (other == kNone) add_outer(edge.line, false, one, slice);
+        if (one == kNone) add_outer(edge.line, true, other, slice, false);
+        if (other == kNone) add_outer(edge.line, false, one, slice, false);
       }
-      if (one == kNone) add_eaves(storey, walls, edge.line, true, other);
-      if (other == kNone) add_eaves(storey, walls, edge.line, false, one);
+      const std::uint32_t lining = scene_.walls()[storey.panels[walls.front()].wall].eaves;
+      if (lining == kNone) continue;
+      if (one == kNone) add_eaves(storey, all, lining, edge.line, true, other);
+      if (other == kNone) add_eaves(storey, all, lining, edge.line, false, one);
     }
   }
 
@@ -196,7 +199,7 @@ class EchoBalance {
   }
 
   /// @param left  whether the open lies on the left of the line
-  void add_outer(Segment2 line, bool left, std::uint32_t cell, const Slice& slice) {
+  void add_outer(Segment2 line, bool left, std::uint32_t cell, const Slice& slice, bool eaves) {
     if (slice.shares.transmitted <= 0) return;
     const double size = length(line);
     const Point2 along = (1 / size) * (line.b - line.a);
@@ -209,40 +212,19 @@ class EchoBalance {
     face.bottom_m = slice.bottom_m;
     face.top_m = slice.top_m;
     face.transmitted = slice.shares.transmitted;
+    face.eaves = eaves;
     result_.faces_.push_back(face);
   }
 
   /// The open end of a roof on an outer wall shines over the wall. What the room loses there is left out: it is
   /// little, and a balance that mixes steep and level waves finds rooms under metal too quiet already.
-  void add_eaves(const EchoStorey& storey, const std::vector<std::uint32_t>& walls, Segment2 line, bool left,
-                 std::uint32_t cell) {
+  void add_eaves(const EchoStorey& storey, const std::vector<Slice>& wall, std::uint32_t lining, Segment2 line,
+                 bool left, std::uint32_t cell) {
+    const DiffuseShares through = scene_.elements()[lining].transmission.diffuse();
     double wall_passes = 0;
-    for (const Slice& slice : passed(storey, walls)) wall_passes = std::max(wall_passes, slice.shares.transmitted);
-    const std::uint32_t roof = roof_over(storey, line, left);
-    if (roof == kNone) return;
-    const DiffuseShares through = scene_.elements()[roof].transmission.lining().diffuse();
+    for (const Slice& slice : wall) wall_passes = std::max(wall_passes, slice.shares.transmitted);
     if (through.transmitted < wall_passes * std::pow(10, kEavesMatterDb / 10)) return;
-    Slice top{storey.ceiling_m, storey.ceiling_m, through};
-    add_outer(line, left, cell, top);
-    result_.faces_.back().eaves = true;
-  }
-
-  /// The roof that ends on a wall; none where a storey stands over it.
-  std::uint32_t roof_over(const EchoStorey& storey, Segment2 line, bool left) const {
-    constexpr double kInsideM = 0.01;
-    const Point2 along = (1 / length(line)) * (line.b - line.a);
-    const Point2 at = at_fraction(line, 0.5) + (left ? -kInsideM : kInsideM) * Point2{-along.y, along.x};
-    std::uint32_t element = kNone;
-    for (const Plate& plate : scene_.plates()) {
-      if (plate.z_m < storey.ceiling_m - kSlackM || plate.z_m > storey.ceiling_m + kThickestSlabM) continue;
-      if (plate.box.holds(at) && contains(plate.outline, at)) element = plate.element;
-    }
-    for (const EchoStorey& above : storeys()) {
-      const double gap_m = above.floor_m - storey.ceiling_m;
-      if (gap_m < -kSlackM || gap_m > kThickestSlabM) continue;
-      if (above.cell_of[above.plan.face_of(at)] != kNone) return kNone;
-    }
-    return element;
+    add_outer(line, left, cell, {storey.ceiling_m, storey.ceiling_m, through}, true);
   }
 
   /// A floor or ceiling that the site does not describe reflects as the walls of its room do, and lets
@@ -324,13 +306,7 @@ class EchoBalance {
   }
 
   Outline outline_of(std::uint32_t cell) const {
-    const EchoStorey& storey = storeys()[cells()[cell].storey];
-    Outline outline;
-    for (const std::uint32_t i : storey.plan.faces()[cells()[cell].face].edges) {
-      const Arrangement::Edge& edge = storey.plan.edges()[i];
-      if (edge.left != edge.right) outline.add(edge.line);
-    }
-    return outline;
+    return Outline::of(storeys()[cells()[cell].storey].plan, cells()[cell].face);
   }
 
   void add_floors(std::uint32_t cell) {

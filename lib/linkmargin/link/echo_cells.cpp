@@ -84,14 +84,6 @@ class CellBuilder {
     result_.storeys.push_back(std::move(storey));
   }
 
-  Outline outline_of(const Arrangement& plan, std::uint32_t face) const {
-    Outline outline;
-    for (const std::uint32_t i : plan.faces()[face].edges) {
-      if (plan.edges()[i].left != plan.edges()[i].right) outline.add(plan.edges()[i].line);
-    }
-    return outline;
-  }
-
   void add_regions(std::uint32_t s) {
     std::vector<Outline> rooms;
     for (const RoomSpace& room : scene_.rooms()) {
@@ -100,7 +92,7 @@ class CellBuilder {
     for (std::uint32_t face = 1; face < walls_[s].faces().size(); ++face) {
       const Arrangement::Face& of = walls_[s].faces()[face];
       double in_rooms_m2 = rooms.empty() ? of.area_m2 : 0;  // without rooms, what walls close in is one
-      for_overlaps(outline_of(walls_[s], face), rooms, [&](const std::vector<bool>& inside, double area_m2) {
+      for_overlaps(Outline::of(walls_[s], face), rooms, [&](const std::vector<bool>& inside, double area_m2) {
         if (std::ranges::find(inside, true) != inside.end()) in_rooms_m2 += area_m2;
       });
       const bool cavity = 2 * of.area_m2 < kCavityM * of.edge_m;
@@ -242,14 +234,14 @@ class CellBuilder {
       const auto away = [&](std::uint32_t other, std::size_t axis) {
         return std::abs(result_.cells[other].interval[axis] - cell.interval[axis]);
       };
-      cell.near = {{home, cell.interval}};
+      cell.near = {home};
       for (std::size_t i = 0; i < cell.near.size(); ++i) {
-        const std::uint32_t from = cell.near[i].cell;
+        const std::uint32_t from = cell.near[i];
         for (const std::uint32_t next : touching[from]) {
-          const bool known = std::ranges::find(cell.near, next, &EchoCell::Near::cell) != cell.near.end();
+          const bool known = std::ranges::find(cell.near, next) != cell.near.end();
           if (known || away(next, 0) > region.axes[0].reach() || away(next, 1) > region.axes[1].reach()) continue;
           if (away(next, 0) < away(from, 0) || away(next, 1) < away(from, 1)) continue;
-          cell.near.push_back({next, result_.cells[next].interval});
+          cell.near.push_back(next);
         }
       }
     }
@@ -299,12 +291,16 @@ std::vector<EchoCells::Share> EchoCells::shares(const Place& place, Point2 p) co
   double sum = 0;
   for (const auto& [v, weight_v] : across) {
     for (const auto& [u, weight_u] : along) {
+      std::vector<std::uint32_t> in_block;
       double area_m2 = 0;
-      const auto in_block = [block = std::array{u, v}](const EchoCell::Near& near) { return near.interval == block; };
-      for (const EchoCell::Near& near : home.near) area_m2 += in_block(near) ? cells[near.cell].area_m2 : 0;
-      if (area_m2 <= 0) continue;
-      for (const EchoCell::Near& near : home.near) {
-        if (in_block(near)) result.push_back({near.cell, weight_u * weight_v * cells[near.cell].area_m2 / area_m2});
+      for (const std::uint32_t near : home.near) {
+        if (cells[near].interval[0] != u || cells[near].interval[1] != v) continue;
+        in_block.push_back(near);
+        area_m2 += cells[near].area_m2;
+      }
+      if (in_block.empty()) continue;
+      for (const std::uint32_t near : in_block) {
+        result.push_back({near, weight_u * weight_v * cells[near].area_m2 / area_m2});
       }
       sum += weight_u * weight_v;
     }

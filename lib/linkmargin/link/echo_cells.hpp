@@ -39,11 +39,7 @@ struct EchoCell {
   double area_m2 = 0;                  ///< of its floor
   double height_m = 0;                 ///< clear
 
-  struct Near {
-    std::uint32_t cell;
-    std::array<int, 2> interval;
-  };
-  std::vector<Near> near{};  ///< cells of the same room that are reached from it without a turn back; itself first
+  std::vector<std::uint32_t> near{};  ///< cells of the same room that are reached from it without a turn back; itself first
 };
 
 /// Where two cells of one room meet.

@@ -27,10 +27,7 @@ constexpr double kLeftOut = 0.0023;
 /// little, and this is asked for every face of every point out of doors.
 double passed_db(const Scene& scene, Point3 a, Point3 b) {
   double sum_db = 0;
-  for (const Crossing& crossing : trace(scene, a, b).crossings) {
-    if (crossing.element == kNone) continue;
-    sum_db += scene.elements()[crossing.element].transmission.loss_db(crossing.incidence_cos);
-  }
+  for (const Crossing& crossing : trace(scene, a, b).crossings) sum_db += plain_loss_db(scene, crossing);
   return sum_db;
 }
 

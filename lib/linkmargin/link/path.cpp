@@ -132,4 +132,9 @@ Path trace_by_scan(const Scene& scene, Point3 a, Point3 b) {
   return tracer.finish(panels);
 }
 
+double plain_loss_db(const Scene& scene, const Crossing& crossing) {
+  if (crossing.element == kNone) return 0;
+  return scene.elements()[crossing.element].transmission.loss_db(crossing.incidence_cos);
+}
+
 }  // namespace linkmargin

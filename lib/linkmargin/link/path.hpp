@@ -43,4 +43,7 @@ Path trace(const Scene& scene, Point3 a, Point3 b);
 /// The same by a plain loop over everything: the oracle of trace().
 Path trace_by_scan(const Scene& scene, Point3 a, Point3 b);
 
+/// What a crossing costs by itself, whatever bends round edges there; 0 for the air of a gap.
+double plain_loss_db(const Scene& scene, const Crossing& crossing);
+
 }  // namespace linkmargin

@@ -47,9 +47,8 @@ Leg leg_of(const Scene& scene, Point3 a, Point3 b, std::uint32_t line_a, std::ui
     if (crossing.element == kNone) continue;
     const std::uint32_t line = crossing.wall == kNone ? kNone : scene.walls()[crossing.wall].line;
     if (line != kNone && (line == line_a || line == line_b)) continue;
-    const Element& element = scene.elements()[crossing.element];
-    leg.cost_db += element.transmission.loss_db(crossing.incidence_cos);
-    if (element.cause == LossCause::floor) ++leg.slabs;
+    leg.cost_db += plain_loss_db(scene, crossing);
+    if (scene.elements()[crossing.element].cause == LossCause::floor) ++leg.slabs;
   }
   return leg;
 }

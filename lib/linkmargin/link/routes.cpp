@@ -158,7 +158,7 @@ class BentWay {
     };
     double passed_db = 0;
     for (const Crossing& crossing : leg.path.crossings) {
-      if (passed(crossing)) passed_db += element(crossing).transmission.loss_db(crossing.incidence_cos);
+      if (passed(crossing)) passed_db += plain_loss_db(scene_, crossing);
     }
     GapShares shares(scene_, leg.path.from, leg.path.to);
     leg.corners_db = corner_change_db(leg.path, passed_db, shares);

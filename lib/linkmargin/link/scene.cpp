@@ -50,10 +50,6 @@ class SceneBuilder {
       }
     }
     std::ranges::stable_sort(scene_.plates_, {}, &Plate::z_m);
-    std::vector<Segment2> bases;
-    bases.reserve(scene_.panels_.size());
-    for (const Panel& panel : scene_.panels_) bases.push_back(panel.base);
-    scene_.index_ = WallIndex(bases);
     std::vector<double> floors_m;
     for (const StoreySpace& space : scene_.storeys_) floors_m.push_back(space.floor_m);
     scene_.panel_index_ = PanelIndex(scene_.panels_, std::move(floors_m));
@@ -92,11 +88,13 @@ class SceneBuilder {
       }
     }
     WallBuilder builder(scene_, storey, plan, reach_of(storey));
+    std::map<std::string, std::uint32_t> linings;
     for (std::size_t i = 0; i < plan.size(); ++i) {
       std::sort(cuts[i].begin(), cuts[i].end(), [](const auto& a, const auto& b) { return a.from < b.from; });
       const auto& construction = plan[i].construction;
-      builder.add(plan[i], construction ? element(LossCause::wall, wall_name(plan[i]), *construction) : kNone,
-                  cuts[i], eaves(storey, plan[i]));
+      const std::uint32_t of =
+          construction ? element(LossCause::wall, wall_name(plan[i]), *construction) : kNone;
+      builder.add(plan[i], of, cuts[i], eaves(storey, plan[i], linings));
     }
   }
 
@@ -112,15 +110,19 @@ class SceneBuilder {
     return reach;
   }
 
-  /// What closes the eaves over an outer wall: the lining of the roof that ends on it.
-  std::uint32_t eaves(const Storey& storey, const WallPiece& piece) {
+  /// What closes the eaves over an outer wall: the lining of the roof that ends on it, one a room.
+  std::uint32_t eaves(const Storey& storey, const WallPiece& piece, std::map<std::string, std::uint32_t>& linings) {
     if (piece.second != kOutside) return kNone;
     const auto room = std::ranges::find(storey.rooms, piece.first, &Room::name);
     const std::optional<Construction>& roof = storey.roof_of(*room);
     if (!roof || roof->material == kNoMaterial || is_covered(storey, piece)) return kNone;
-    const std::uint32_t of = element(LossCause::floor, "roof over " + room->name, *roof);
-    scene_.elements_[of].transmission = scene_.elements_[of].transmission.lining();
-    return of;
+    const auto [known, fresh] = linings.try_emplace(room->name, kNone);
+    if (fresh) {
+      known->second = element(LossCause::floor, "roof over " + room->name, *roof);
+      Transmission& transmission = scene_.elements_[known->second].transmission;
+      transmission = transmission.lining();
+    }
+    return known->second;
   }
 
   /// Whether a room of a storey above stands over a wall or beside its line.

@@ -1,7 +1,6 @@
 #pragma once
 
 #include "linkmargin/geometry/polygon.hpp"
-#include "linkmargin/geometry/wall_index.hpp"
 #include "linkmargin/link/echoes.hpp"
 #include "linkmargin/link/panel_index.hpp"
 #include "linkmargin/link/route_map.hpp"
@@ -60,6 +59,7 @@ struct Wall {
   Segment2 base;
   double bottom_m = 0;  ///< above the site's zero
   double top_m = 0;
+  std::uint32_t eaves = kNone;  ///< lining of the roof that ends on it; none: no roof does
   std::array<std::uint32_t, 2> beside{kNone, kNone};  ///< of air between two: what these are made of
 };
 
@@ -149,9 +149,7 @@ class Scene {
   const std::vector<Body>& bodies() const { return bodies_; }
   const std::vector<StoreySpace>& storeys() const { return storeys_; }
   const std::vector<RoomSpace>& rooms() const { return rooms_; }
-  const WallIndex& index() const { return index_; }  ///< of the panels' bases, in the order of panels()
-
-  const PanelIndex& panel_index() const { return panel_index_; }  ///< the same, storey by storey
+  const PanelIndex& panel_index() const { return panel_index_; }  ///< of panels(), storey by storey
 
   /// Whether a point lies in a room, or in the slab under or over one: half-open in plan (see contains()),
   /// both ends counting in height. Its plan coordinates are snapped first. A roof of no thickness ends at the
@@ -185,7 +183,6 @@ class Scene {
   std::vector<Body> bodies_;
   std::vector<StoreySpace> storeys_;
   std::vector<RoomSpace> rooms_;
-  WallIndex index_;
   PanelIndex panel_index_;
   RouteMap route_map_;
   Echoes echoes_;

@@ -69,11 +69,20 @@ SlabBound::SlabBound(const Scene& scene) {
 }
 
 bool SlabBound::Level::covers(Point2 p) const {
+  // On the outline itself the half-open rule decides, which the cells do not know: both sides must be slab.
+  constexpr double kBesideM = 1e-3;
   const Point2 offset = p - box.min;
-  if (offset.x < 0 || offset.y < 0) return false;
-  const auto column = static_cast<std::size_t>(offset.x / kCellM);
-  const std::size_t cell = static_cast<std::size_t>(offset.y / kCellM) * columns + column;
-  return column < columns && cell < covered.size() && covered[cell];
+  if (offset.x < kBesideM || offset.y < kBesideM) return false;
+  const auto from_column = static_cast<std::size_t>((offset.x - kBesideM) / kCellM);
+  const auto to_column = static_cast<std::size_t>((offset.x + kBesideM) / kCellM);
+  const auto from_row = static_cast<std::size_t>((offset.y - kBesideM) / kCellM);
+  const auto to_row = static_cast<std::size_t>((offset.y + kBesideM) / kCellM);
+  const auto is_slab = [&](std::size_t column, std::size_t row) {
+    const std::size_t cell = row * columns + column;
+    return column < columns && cell < covered.size() && covered[cell];
+  };
+  return is_slab(from_column, from_row) && is_slab(to_column, to_row) && is_slab(from_column, to_row) &&
+         is_slab(to_column, from_row);
 }
 
 template <typename Visit>

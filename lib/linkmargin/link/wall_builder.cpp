@@ -93,6 +93,7 @@ void WallBuilder::add(const WallPiece& piece, std::uint32_t element, const std::
   if (is_low(piece, storey_)) {
     add_top(piece);
   } else if (roof != kNone) {
+    scene_.walls_[wall_].eaves = roof;
     add_eaves(piece, element, roof);
   }
 }
@@ -176,37 +177,33 @@ void WallBuilder::join_lines(std::uint32_t one, std::uint32_t other) {
   }
 }
 
+Gap WallBuilder::gap_over(const WallPiece& piece, const std::string& name, double bottom_m) const {
+  return {.name = name + wall_name(piece),
+          .base = piece.line,
+          .bottom_m = bottom_m,
+          .top_m = bottom_m + kShadeReachM,
+          .edge_a = false,
+          .edge_b = false,
+          .edge_bottom = true,
+          .open_a = true,
+          .open_b = true,
+          .open_top = true,
+          .normal = normal_};
+}
+
 void WallBuilder::add_top(const WallPiece& piece) {
-  const double top_m = storey_.level_m + piece.height_m;
-  add_gap({.name = "top of " + wall_name(piece),
-           .base = piece.line,
-           .bottom_m = top_m,
-           .top_m = top_m + kShadeReachM,
-           .edge_a = false,
-           .edge_b = false,
-           .edge_bottom = true,
-           .open_a = true,
-           .open_b = true,
-           .open_top = true,
-           .normal = {}});
+  add_gap(gap_over(piece, "top of ", storey_.level_m + piece.height_m));
 }
 
 void WallBuilder::add_eaves(const WallPiece& piece, std::uint32_t element, std::uint32_t roof) {
   const auto loss_db = [&](std::uint32_t of) { return scene_.elements()[of].transmission.loss_db(1); };
   if (loss_db(element) <= loss_db(roof) + kEavesMatterDb) return;
-  const std::uint32_t line = scene_.walls_[wall_].line;
-  scene_.wall_lines_[line].gaps.push_back(static_cast<std::uint32_t>(scene_.gaps_.size()));
-  scene_.gaps_.push_back({.name = "eaves over " + wall_name(piece),
-                          .base = piece.line,
-                          .bottom_m = reach_.top_m,
-                          .top_m = reach_.top_m + kShadeReachM,
-                          .edge_a = false,
-                          .edge_b = false,
-                          .edge_bottom = true,
-                          .normal = normal_,
-                          .element = roof,
-                          .line = line,
-                          .at_eaves = true});
+  Gap eaves = gap_over(piece, "eaves over ", reach_.top_m);
+  eaves.element = roof;
+  eaves.line = scene_.walls_[wall_].line;
+  eaves.at_eaves = true;
+  scene_.wall_lines_[eaves.line].gaps.push_back(static_cast<std::uint32_t>(scene_.gaps_.size()));
+  scene_.gaps_.push_back(std::move(eaves));
 }
 
 }  // namespace linkmargin

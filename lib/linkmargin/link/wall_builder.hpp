@@ -52,6 +52,7 @@ class WallBuilder {
   void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t element);
   void add_end(std::size_t piece, bool at_b, const WallEnd& end);
   void add_between(std::size_t piece, bool at_b, const WallEnd& end);
+  Gap gap_over(const WallPiece& piece, const std::string& name, double bottom_m) const;
   void add_top(const WallPiece& piece);
   void add_eaves(const WallPiece& piece, std::uint32_t element, std::uint32_t roof);
   void add_joint(const WallPiece& piece, Point2 end, const WallPiece& other, std::uint32_t element);

@@ -134,10 +134,6 @@ Value bound(ReadingKind kind) {
   return kind == ReadingKind::at_most ? "at_most" : "at_least";
 }
 
-}  // namespace
-
-namespace {
-
 /// The texts of a value as they may be printed; keys are the program's own, or names.
 void clean(Value& value) {
   if (value.is_string()) {

@@ -1,8 +1,9 @@
 #include "linkmargin/site/wall_plan.hpp"
 
+#include "linkmargin/geometry/welded_points.hpp"
+
 #include <algorithm>
 #include <cmath>
-#include <cstdint>
 #include <map>
 #include <utility>
 
@@ -18,63 +19,38 @@ constexpr double kOverhangM = 0.001;
 /// How near two points are to count as one corner, the snapping of both included.
 constexpr double kNearM = kWeldM + kGridPitchM;
 
-/// A corner of one room or several, at the place where the first of them has it.
-struct Node {
-  Point2 at;
-  std::size_t room = 0;  // the first that has it
-  bool shared = false;   // others have it too
-};
-
-/// The corners of all rooms, those that nearly coincide made one.
+/// The corners of all rooms, those that nearly coincide made one, at the place where the first room has it.
 class Nodes {
  public:
   std::size_t weld(Point2 p, std::size_t room) {
-    const auto column = static_cast<std::int64_t>(std::floor(p.x / kNearM));
-    const auto row = static_cast<std::int64_t>(std::floor(p.y / kNearM));
-    std::size_t best = nodes_.size();
-    double best_m = kNearM;
-    for (const std::int64_t i : {column - 1, column, column + 1}) {
-      for (const std::int64_t j : {row - 1, row, row + 1}) {
-        const auto cell = cells_.find({i, j});
-        if (cell == cells_.end()) continue;
-        for (const std::size_t node : cell->second) {
-          const double apart_m = distance(nodes_[node].at, p);
-          if (apart_m < best_m || (apart_m == best_m && node < best)) {
-            best_m = apart_m;
-            best = node;
-          }
-        }
-      }
+    const std::size_t node = points_.weld(p);
+    if (node == owners_.size()) {
+      owners_.push_back({room, false});
+    } else if (owners_[node].room != room) {
+      owners_[node].shared = true;
     }
-    if (best == nodes_.size()) {
-      nodes_.push_back({p, room, false});
-      cells_[{column, row}].push_back(best);
-    } else if (nodes_[best].room != room) {
-      nodes_[best].shared = true;
-    }
-    return best;
+    return node;
   }
 
   /// To be called when all corners are welded.
   void sort_by_x() {
-    for (std::size_t node = 0; node < nodes_.size(); ++node) by_x_.push_back(node);
-    std::ranges::stable_sort(by_x_, {}, [this](std::size_t node) { return nodes_[node].at.x; });
+    for (std::size_t node = 0; node < points_.size(); ++node) by_x_.push_back(node);
+    std::ranges::stable_sort(by_x_, {}, [this](std::size_t node) { return at(node).x; });
   }
 
-  Point2 at(std::size_t node) const { return nodes_[node].at; }
+  Point2 at(std::size_t node) const { return points_.at(node); }
 
   /// The nodes of other rooms that lie on the edge between two nodes, in order from `from`.
   std::vector<std::size_t> between(std::size_t from, std::size_t to, std::size_t room) const {
     const Segment2 edge{at(from), at(to)};
     const auto [left, right] = std::minmax(edge.a.x, edge.b.x);
-    const auto x_of = [this](std::size_t node) { return nodes_[node].at.x; };
+    const auto x_of = [this](std::size_t node) { return at(node).x; };
     std::vector<std::pair<double, std::size_t>> found;
     for (auto it = std::ranges::lower_bound(by_x_, left - kNearM, {}, x_of);
          it != by_x_.end() && x_of(*it) <= right + kNearM; ++it) {
-      const Node& node = nodes_[*it];
-      const bool other = node.shared || node.room != room;
-      if (!other || *it == from || *it == to || distance_to_segment(node.at, edge) > kNearM) continue;
-      const double fraction = nearest_fraction(node.at, edge);
+      const bool other = owners_[*it].shared || owners_[*it].room != room;
+      if (!other || *it == from || *it == to || distance_to_segment(at(*it), edge) > kNearM) continue;
+      const double fraction = nearest_fraction(at(*it), edge);
       if (fraction > 0 && fraction < 1) found.emplace_back(fraction, *it);
     }
     std::ranges::sort(found);
@@ -84,8 +60,12 @@ class Nodes {
   }
 
  private:
-  std::vector<Node> nodes_;
-  std::map<std::pair<std::int64_t, std::int64_t>, std::vector<std::size_t>> cells_;
+  struct Owner {
+    std::size_t room;  // the first that has the corner
+    bool shared;       // others have it too
+  };
+  WeldedPoints points_{kNearM};
+  std::vector<Owner> owners_;  // of each point
   std::vector<std::size_t> by_x_;
 };
 
