@@ -3,12 +3,12 @@
 // posterior from looks at the sites; the two are held against each other before anything is timed. The naive
 // way takes such a look link by link: path_loss() of two points for each reading.
 
-#include "linkmargin/analysis/calibration.hpp"
-#include "linkmargin/analysis/calibration_fit.hpp"
-#include "linkmargin/analysis/calibration_look.hpp"
+#include "linkmargin/analysis/calibration/calibration.hpp"
+#include "linkmargin/analysis/calibration/calibration_fit.hpp"
+#include "linkmargin/prediction/reading_prediction.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/propagation/heavy_tail.hpp"
-#include "linkmargin/propagation/shadowing.hpp"
+#include "linkmargin/propagation/fading/heavy_tail.hpp"
+#include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include "doored_office.hpp"
 #include "ratio_report.hpp"
@@ -54,8 +54,8 @@ CalibrationJob office(std::uint64_t seed, std::size_t readings) {
     reading.place = place;
     job.readings.push_back(reading);
   }
-  const auto links = calibrating::job_links({truth, job.readings}, Doors::armed);
-  const auto looked = calibrating::look(truth, links.links, 1);
+  const auto links = reading_links(truth, job.readings, Doors::armed);
+  const auto looked = predict_readings(truth, links.links, 1);
   for (std::size_t i = 0; i < job.readings.size(); ++i)
     job.readings[i].level = Dbm{job.readings[i].level->value + looked[links.of_reading[i]].level_dbm};
   return job;
@@ -78,18 +78,18 @@ struct Posterior {
   Posterior(const CalibrationJob& of, const CalibrationReport& found)
       : job(of),
         parameters(calibrating::parameters_of({of})),
-        links(calibrating::job_links(of, Doors::armed)) {
+        links(reading_links(of.site, of.readings, Doors::armed)) {
     const auto count = static_cast<Eigen::Index>(parameters.size());
     prior.resize(count);
     for (Eigen::Index p = 0; p < count; ++p) prior[p] = parameters[static_cast<std::size_t>(p)].prior;
     std::vector<ReadingSpread> spreads;
-    const auto looked = calibrating::look(calibrating::site_at(job, 0, parameters, prior), links.links, 1);
+    const auto looked = predict_readings(calibrating::site_at(job, 0, parameters, prior), links.links, 1);
     for (const std::size_t link : links.of_reading)
       spreads.push_back(
           {0, looked[link].device, looked[link].hub, looked[link].local_db, looked[link].spot_db});
-    const ShadowLikeness likeness{found.correlation_m, found.local_share};
-    spreads = told_apart(spreads, likeness);
-    counted = counted_db(spreads, likeness.length_m);
+    const ShadowingCorrelation correlation{found.correlation_m, found.local_share};
+    spreads = split_variance(spreads, correlation);
+    counted = effective_sigma_db(spreads, correlation.length_m);
     sigma.resize(counted.size());
     for (Eigen::Index i = 0; i < sigma.size(); ++i)
       sigma[i] = found.spread_scale * std::hypot(spreads[static_cast<std::size_t>(i)].local_db,
@@ -105,7 +105,7 @@ struct Posterior {
   }
 
   int operator()(const Eigen::VectorXd& value, Eigen::VectorXd& squares) const {
-    const auto looked = calibrating::look(calibrating::site_at(job, 0, parameters, value), links.links, 1);
+    const auto looked = predict_readings(calibrating::site_at(job, 0, parameters, value), links.links, 1);
     for (Eigen::Index i = 0; i < sigma.size(); ++i) {
       const std::size_t at = static_cast<std::size_t>(i);
       const double off = (job.readings[at].level->value - looked[links.of_reading[at]].level_dbm) / sigma[i];
@@ -122,7 +122,7 @@ struct Posterior {
 
   const CalibrationJob& job;
   std::vector<calibrating::Parameter> parameters;
-  calibrating::JobLinks links;
+  ReadingLinks links;
   Eigen::VectorXd prior, sigma, counted;
 };
 
@@ -169,8 +169,8 @@ void look_link_by_link(benchmark::State& state) {
 
 void look_together(benchmark::State& state) {
   const CalibrationJob job = office(7, 1000);
-  const auto links = calibrating::job_links(job, Doors::armed);
-  for (auto _ : state) benchmark::DoNotOptimize(calibrating::look(job.site, links.links, 1));
+  const auto links = reading_links(job.site, job.readings, Doors::armed);
+  for (auto _ : state) benchmark::DoNotOptimize(predict_readings(job.site, links.links, 1));
 }
 
 BENCHMARK_CAPTURE(fit, one_site_1000_readings, 1, 1000)->Unit(benchmark::kMillisecond);

@@ -14,7 +14,7 @@ namespace linkmargin {
 inline Site office_site(std::size_t walls, std::uint64_t seed, bool angled) {
   Site site;
   site.name = "office";
-  site.radio.routes = false;
+  site.radio.diffraction = false;
   site.profiles.emplace("hub", Profile{});
   const auto constant = [](double loss_db) { return MeasuredLoss{{{0, loss_db}}}; };
   const auto add = [&](const std::string& name, auto kind) {

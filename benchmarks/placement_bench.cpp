@@ -3,9 +3,9 @@
 // links through the wall index, timed on a part of the places and held against it there. Then two hubs and
 // two repeaters on places 0.5 m apart, with what is proved of them; and one hub where ways round count.
 
-#include "linkmargin/analysis/placement.hpp"
-#include "linkmargin/analysis/placement_places.hpp"
-#include "linkmargin/analysis/serving.hpp"
+#include "linkmargin/analysis/placement/model/placement.hpp"
+#include "linkmargin/analysis/placement/model/placement_places.hpp"
+#include "linkmargin/prediction/serving.hpp"
 
 #include "doored_office.hpp"
 #include "office_site.hpp"
@@ -73,7 +73,7 @@ PlacementOptions options_of(double step_m, int hubs, int repeaters) {
   options.repeaters = repeaters;
   options.step_m = step_m;
   options.doors = {Doors::armed};
-  options.alone = true;
+  options.best_only = true;
   return options;
 }
 
@@ -90,7 +90,7 @@ void one_hub(benchmark::State& state) {
 void one_hub_by_links(benchmark::State& state) {
   const Site site = office();
   const Scene scene(site, Doors::armed);
-  const Reliability reliability(site.fading);
+  const FadingModel fading_model(site.fading);
   const PlacementPlaces places = placement_places(site, scene, placed_radios(site, 1, 0), 0.1);
   double best = 0;
   for (auto _ : state) {
@@ -98,11 +98,11 @@ void one_hub_by_links(benchmark::State& state) {
     for (std::size_t p = 0; p < places.points.size(); p += kEvery) {
       Hub hub = site.hubs[0];
       hub.place = places.points[p].place;
-      const HubVantage vantage = hub_vantage(site, scene, hub);
+      const HubEndpoint endpoint = hub_endpoint(site, scene, hub);
       double worst = 1;
       for (const Device& device : site.devices) {
-        const Link link = predicted_link(site, device, vantage);
-        worst = std::min(worst, outlook(site, link, reliability, {0, link.loss.sigma_db}).pass_probability);
+        const Link link = predicted_link(site, device, endpoint);
+        worst = std::min(worst, pass_summary(site, link, fading_model, {0, link.loss.sigma_db}).pass_probability);
       }
       best = std::max(best, worst);
     }
@@ -125,10 +125,10 @@ void two_and_two(benchmark::State& state) {
   state.counters["sum_bound"] = found.sum_bound;
 }
 
-void routed_one_hub(benchmark::State& state) {
+void diffracted_one_hub(benchmark::State& state) {
   Site site = doored_office(17, 7);
   furnish(site, 60);
-  site.radio.routes = true;
+  site.radio.diffraction = true;
   PlacementAnswer found;
   for (auto _ : state) found = placement(site, options_of(0.5, 1, 0));
   state.counters["places"] = static_cast<double>(found.places);
@@ -154,7 +154,7 @@ int main(int argc, char** argv) {
   benchmark::RegisterBenchmark("two_hubs_two_repeaters", two_and_two)
       ->Unit(benchmark::kMillisecond)
       ->Iterations(1);
-  benchmark::RegisterBenchmark("routed_one_hub", routed_one_hub)
+  benchmark::RegisterBenchmark("routed_one_hub", diffracted_one_hub)
       ->Unit(benchmark::kMillisecond)
       ->Iterations(1);
   return run_with_ratios(argc, argv, print_ratios);

@@ -3,7 +3,7 @@
 // walls, 362 doors and 36 cupboards. The filled map is held against the one with every cell found before it
 // is timed.
 
-#include "linkmargin/analysis/coverage.hpp"
+#include "linkmargin/analysis/coverage/coverage.hpp"
 
 #include "doored_office.hpp"
 #include "ratio_report.hpp"
@@ -17,10 +17,10 @@ namespace {
 
 constexpr std::size_t kSide = 17;
 
-Site office(bool routes) {
+Site office(bool diffraction) {
   Site site = doored_office(kSide, 7);
-  site.radio.routes = routes;
-  site.radio.echoes = routes;
+  site.radio.diffraction = diffraction;
+  site.radio.reverberation = diffraction;
   return site;
 }
 

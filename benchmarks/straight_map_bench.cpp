@@ -3,10 +3,10 @@
 // on random offices. Each is held against the plain scan in double precision before it is timed. All of them
 // add the distance with the same loop.
 
-#include "linkmargin/analysis/straight_map.hpp"
-#include "linkmargin/analysis/straight_rows.hpp"
-#include "linkmargin/geometry/shadow_wide.hpp"
-#include "linkmargin/link/distance_model.hpp"
+#include "linkmargin/analysis/coverage/direct_path_map.hpp"
+#include "linkmargin/analysis/coverage/row_accumulation.hpp"
+#include "linkmargin/geometry/simd_dispatch.hpp"
+#include "linkmargin/link/mechanism/distance_model.hpp"
 
 #include "office_site.hpp"
 #include "ratio_report.hpp"
@@ -36,12 +36,12 @@ struct Office {
     Box2 box{{1e9, 1e9}, {-1e9, -1e9}};
     for (const Panel& panel : scene.panels()) {
       if (panel.element == kNone) continue;
-      const Transmission& transmission = scene.elements()[panel.element].transmission;
+      const Transmission& transmission = scene.barriers()[panel.element].transmission;
       bases.push_back(panel.base);
       normals.push_back(panel.normal);
       constants_db.push_back(static_cast<float>(transmission.loss_db(1)));
       if (angled) {
-        const std::string& material = scene.elements()[panel.element].material;
+        const std::string& material = scene.barriers()[panel.element].material;
         auto [known, is_new] = known_tables.try_emplace(material);
         if (is_new) known->second = *angle_table(transmission);
         tables.push_back(&known->second);
@@ -106,7 +106,7 @@ class Shadows {
 
  private:
   const Office& office_;
-  StraightMap map_;
+  DirectPathMap map_;
   int threads_;
 };
 
@@ -297,7 +297,7 @@ void add_peer(const std::string& name, bool angled) {
   bench->Unit(benchmark::kMillisecond)->MinTime(0.4)->UseRealTime();
 }
 
-void add_shadows(const std::string& name, bool angled, int threads) {
+void add_projections(const std::string& name, bool angled, int threads) {
   auto* bench =
       benchmark::RegisterBenchmark((name + (angled ? "/angled" : "/constant")).c_str(),
                                    [=](benchmark::State& state) { shadows(state, angled, threads); });
@@ -309,8 +309,8 @@ void add_shadows(const std::string& name, bool angled, int threads) {
 void add_all() {
   using Rtree = PerCell<WallRtree, 50>;
   for (const bool angled : {false, true}) {
-    add_shadows("shadows", angled, 1);
-    add_shadows("shadows_2_threads", angled, 2);
+    add_projections("shadows", angled, 1);
+    add_projections("shadows_2_threads", angled, 2);
     add_peer<Loop>("loop", angled);
 #ifdef LINKMARGIN_EMBREE
     add_peer<PerCell<EmbreeWalls, 1>>("embree", angled);

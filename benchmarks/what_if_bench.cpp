@@ -3,11 +3,11 @@
 // site, scene and trace each time, then by starting the program; both are sampled. What a sampled run gives
 // is held against the row first. Then sweeps without draws, one for each thing that may stay as it was.
 
-#include "linkmargin/analysis/what_if.hpp"
+#include "linkmargin/analysis/what_if/what_if.hpp"
 #include "linkmargin/report/what_if_rows.hpp"
-#include "linkmargin/yaml/site_yaml.hpp"
-#include "linkmargin/yaml/tables.hpp"
-#include "linkmargin/yaml/text_file.hpp"
+#include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
+#include "linkmargin/yaml/tree/text_file.hpp"
 
 #include "ratio_report.hpp"
 

@@ -1,9 +1,9 @@
 #include "linkmargin/base/nearest_name.hpp"
-#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
-#include "command.hpp"
-#include "help.hpp"
-#include "output.hpp"
+#include "support/command.hpp"
+#include "support/help.hpp"
+#include "support/output.hpp"
 
 #include <algorithm>
 #include <exception>

@@ -1,5 +1,5 @@
-# Writes a C++ source that holds a text file as embedded_NAME() of a folder, declared in its embedded.hpp:
-# cmake -DFOLDER=yaml -DNAME=materials -DINPUT=materials.yaml -DOUTPUT=out.cpp -P embed.cmake
+# Writes a C++ source that holds a text file as embedded::NAME(), declared in base/embedded.hpp:
+# cmake -DNAME=materials -DINPUT=materials.yaml -DOUTPUT=out.cpp -P embed.cmake
 # The text is cut at line ends into raw string literals of at most `longest` bytes.
 set(longest 12000)
 set(delimiter "embedded")
@@ -28,9 +28,9 @@ while(left GREATER 0)
   string(APPEND parts "    R\"${delimiter}(${part})${delimiter}\",\n")
 endwhile()
 
-file(WRITE "${OUTPUT}" "#include \"linkmargin/${FOLDER}/embedded.hpp\"
+file(WRITE "${OUTPUT}" "#include \"linkmargin/base/embedded.hpp\"
 
-namespace linkmargin::${FOLDER} {
+namespace linkmargin::embedded {
 namespace {
 
 constexpr std::string_view kParts[] = {
@@ -38,7 +38,7 @@ ${parts}};
 
 }  // namespace
 
-std::span<const std::string_view> embedded_${NAME}() { return kParts; }
+std::span<const std::string_view> ${NAME}() { return kParts; }
 
-}  // namespace linkmargin::${FOLDER}
+}  // namespace linkmargin::embedded
 ")

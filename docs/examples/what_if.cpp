@@ -3,8 +3,7 @@
 // best, and how often would every device be read well if the walls and the model are off as they may be?
 
 #include <cstdio>
-#include <linkmargin/analysis/what_if.hpp>
-#include <linkmargin/analysis/what_if_statistics.hpp>
+#include <linkmargin/linkmargin.hpp>
 
 using namespace linkmargin;
 

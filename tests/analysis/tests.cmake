@@ -1,47 +1,12 @@
-linkmargin_test(analysis/parameter_spread_test.cpp)
-linkmargin_test(analysis/plain_house_test.cpp)
-linkmargin_test(analysis/calibrated_site_test.cpp)
-linkmargin_test(analysis/area_cover_test.cpp)
-linkmargin_test(analysis/calibration_test.cpp)
-linkmargin_test(analysis/centimetres_test.cpp)
-linkmargin_test(analysis/chance_table_test.cpp)
-linkmargin_test(analysis/chances_test.cpp)
-linkmargin_test(analysis/correlated_spread_test.cpp)
-linkmargin_test(analysis/coverage_test.cpp)
-linkmargin_test(analysis/hub_end_test.cpp)
-linkmargin_test(analysis/hub_load_test.cpp)
-linkmargin_test(analysis/in_order_test.cpp)
-linkmargin_test(analysis/learned_materials_test.cpp)
-linkmargin_test(analysis/link_draws_test.cpp)
-linkmargin_test(analysis/link_table_test.cpp)
-linkmargin_test(analysis/map_fit_test.cpp)
-linkmargin_test(analysis/worked_example_test.cpp)
-linkmargin_test(analysis/reading_advice_test.cpp)
-linkmargin_test(analysis/reading_verdict_test.cpp)
-linkmargin_test(analysis/straight_map_test.cpp)
-linkmargin_test(analysis/move_places_test.cpp)
-linkmargin_test(analysis/nearby_readings_test.cpp)
-linkmargin_test(analysis/placement_solver_test.cpp)
-linkmargin_test(analysis/placement_test.cpp)
-linkmargin_test(analysis/relocation_promises_test.cpp)
-linkmargin_test(analysis/relocation_test.cpp)
-linkmargin_test(analysis/tile_fill_test.cpp)
-linkmargin_test(analysis/what_if_test.cpp)
-linkmargin_test(analysis/what_if_statistics_test.cpp)
-# The seeded offices serve tests and benchmarks.
-target_include_directories(analysis.coverage PRIVATE ${PROJECT_SOURCE_DIR}/benchmarks)
-# Against NumPy, on request (see propagation/tests.cmake).
+# Against NumPy and SciPy's mixed-integer programs, on request (see propagation/tests.cmake).
 if(LINKMARGIN_SCIPY)
-  add_test(NAME analysis.map_fit_numpy COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/map_fit_numpy.py)
-  add_test(NAME analysis.nearby_readings_numpy
-    COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/nearby_readings_numpy.py)
-endif()
-
-# Against SciPy's mixed-integer programs, on request too.
-if(LINKMARGIN_SCIPY)
-  add_executable(placement_lines analysis/placement_lines.cpp)
+  add_test(NAME analysis.posterior_fit_numpy
+    COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/calibration/posterior_fit_numpy.py)
+  add_test(NAME prediction.shadowing_regression_numpy
+    COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/../prediction/uncertainty/shadowing_regression_numpy.py)
+  add_executable(placement_lines analysis/placement/placement_lines.cpp)
   target_link_libraries(placement_lines PRIVATE linkmargin::linkmargin linkmargin_flags)
-  add_test(NAME analysis.placement_milp
-    COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/placement_milp.py $<TARGET_FILE:placement_lines>)
+  target_include_directories(placement_lines PRIVATE ${CMAKE_SOURCE_DIR}/tests)
+  add_test(NAME analysis.placement_milp COMMAND ${LINKMARGIN_SCIPY_PYTHON}
+    ${CMAKE_CURRENT_LIST_DIR}/placement/placement_milp.py $<TARGET_FILE:placement_lines>)
 endif()
-linkmargin_test(analysis/site_review_test.cpp)

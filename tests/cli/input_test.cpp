@@ -1,9 +1,9 @@
-#include "input.hpp"
+#include "support/input.hpp"
 
-#include "linkmargin/yaml/site_yaml.hpp"
-#include "linkmargin/yaml/text_file.hpp"
+#include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/tree/text_file.hpp"
 
-#include "failure.hpp"
+#include "support/failure.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,8 +1,11 @@
-find_package(Boost 1.74 REQUIRED COMPONENTS program_options)
-linkmargin_test(cli/input_test.cpp)
-target_sources(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli/arguments.cpp ${PROJECT_SOURCE_DIR}/cli/input.cpp ${PROJECT_SOURCE_DIR}/cli/files_read.cpp)
-target_include_directories(cli.input PRIVATE ${PROJECT_SOURCE_DIR}/cli)
-target_link_libraries(cli.input PRIVATE Boost::program_options)
+if(LINKMARGIN_UNIT_TESTS)
+  find_package(Boost 1.74 REQUIRED COMPONENTS program_options)
+  linkmargin_tests(cli)
+  target_sources(cli_tests PRIVATE ${PROJECT_SOURCE_DIR}/cli/support/arguments.cpp ${PROJECT_SOURCE_DIR}/cli/support/input.cpp
+    ${PROJECT_SOURCE_DIR}/cli/support/files_read.cpp)
+  target_include_directories(cli_tests PRIVATE ${PROJECT_SOURCE_DIR}/cli)
+  target_link_libraries(cli_tests PRIVATE Boost::program_options)
+endif()
 # Files of rows after kills, power cuts, a full disk and in shards. Debian's own interpreter: nothing but what comes with it.
 add_test(NAME cli.what_if_rows COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/what_if_rows.py
   $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/what_if_rows)

@@ -1,6 +1,6 @@
 #include "linkmargin/link/budget.hpp"
 
-#include "site_fixture.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
@@ -41,12 +41,12 @@ TEST_CASE("the items of a direction add up to its level, every loss on its own s
   RadioEnd hub{
       .eirp = Dbm{16}, .gain_dbi = 1, .sensitivity = Dbm{-106}, .mount_loss_db = 1, .body_loss_db = 0};
   const ReadingScale scale;
-  const auto up = direction(device, hub, 80, scale);
+  const auto up = link_budget(device, hub, 80, scale);
   REQUIRE(up);
   CHECK(up->level.value == 12 - 2 - 5 - 80 - 1 + 1);
   CHECK(up->margin.value == -75 + 106);
   CHECK(up->reading_percent == 60);
-  const auto down = direction(hub, device, 80, scale);
+  const auto down = link_budget(hub, device, 80, scale);
   REQUIRE(down);
   CHECK(down->level.value == 16 - 1 - 80 - 2 - 5 - 3);
   for (const auto& one : {*up, *down}) {
@@ -56,9 +56,9 @@ TEST_CASE("the items of a direction add up to its level, every loss on its own s
     CHECK(near(sum, one.level.value, 1e-12));
   }
   hub.sensitivity.reset();
-  CHECK_FALSE(direction(device, hub, 80, scale).has_value());
+  CHECK_FALSE(link_budget(device, hub, 80, scale).has_value());
   device.eirp.reset();
-  CHECK_FALSE(direction(device, device, 80, scale).has_value());
+  CHECK_FALSE(link_budget(device, device, 80, scale).has_value());
 }
 
 TEST_CASE(
@@ -66,15 +66,15 @@ TEST_CASE(
   RadioEnd device{.eirp = Dbm{12}, .sensitivity = Dbm{-104}};
   RadioEnd hub{.eirp = Dbm{16}, .sensitivity = Dbm{-106}};
   hub.learned_offset_db = -3.5;
-  for (const auto& way : {direction(device, hub, 80, {}), direction(hub, device, 80, {})}) {
+  for (const auto& way : {link_budget(device, hub, 80, {}), link_budget(hub, device, 80, {})}) {
     REQUIRE(way);
     REQUIRE(way->items.size() == 3);
     CHECK(way->items[1].value_db == -80);
     CHECK(way->items[2].name == kLearnedName);
     CHECK(way->items[2].value_db == -3.5);
   }
-  CHECK(direction(device, hub, 80, {})->level == Dbm{12 - 80 - 3.5});
-  CHECK(direction(hub, device, 80, {})->level == Dbm{16 - 80 - 3.5});
+  CHECK(link_budget(device, hub, 80, {})->level == Dbm{12 - 80 - 3.5});
+  CHECK(link_budget(hub, device, 80, {})->level == Dbm{16 - 80 - 3.5});
 }
 
 TEST_CASE("a level under what the receiver hears gives no reading, whatever the scale says") {
@@ -83,21 +83,21 @@ TEST_CASE("a level under what the receiver hears gives no reading, whatever the 
   RadioEnd hub;
   hub.sensitivity = Dbm{-85};
   const ReadingScale scale;  // 0 % at -105, 100 % at -55 dBm
-  const auto heard = direction(device, hub, 97, scale);
+  const auto heard = link_budget(device, hub, 97, scale);
   CHECK(heard->level == Dbm{-85});  // on the sensitivity: heard
-  CHECK_FALSE(heard->deaf());
+  CHECK_FALSE(heard->below_sensitivity());
   CHECK(heard->reading_percent == 40);
-  const auto lost = direction(device, hub, 97.001, scale);
-  CHECK(lost->deaf());
+  const auto lost = link_budget(device, hub, 97.001, scale);
+  CHECK(lost->below_sensitivity());
   CHECK(lost->reading_percent == 0);
   hub.noise_rise_db = 6;  // -79 dBm is needed now
-  CHECK(direction(device, hub, 91, scale)->reading_percent == 52);
-  CHECK(direction(device, hub, 92, scale)->reading_percent == 0);
+  CHECK(link_budget(device, hub, 91, scale)->reading_percent == 52);
+  CHECK(link_budget(device, hub, 92, scale)->reading_percent == 0);
 }
 
 TEST_CASE("the level needed is the threshold's, or what is heard at all where that is more") {
   const ReadingScale scale;  // the threshold of 40 % is at -85 dBm
-  Direction way;
+  LinkBudget way;
   way.sensitivity = Dbm{-105};
   CHECK(needed_level(scale, way) == Dbm{-85});
   way.noise_rise = Db{15};

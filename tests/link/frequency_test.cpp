@@ -1,11 +1,11 @@
-#include "linkmargin/analysis/link_table.hpp"
-#include "linkmargin/link/distance_model.hpp"
-#include "linkmargin/link/noise_rise.hpp"
-#include "linkmargin/yaml/site_yaml.hpp"
-#include "linkmargin/yaml/tables.hpp"
-#include "linkmargin/yaml/text_file.hpp"
+#include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/link/mechanism/distance_model.hpp"
+#include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
+#include "linkmargin/yaml/tree/text_file.hpp"
 
-#include "site_fixture.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
@@ -41,12 +41,12 @@ bool stated(const Material& material, const MaterialTable& table, double frequen
 }
 
 bool says_out_of_range(const LinkTable& table) {
-  return std::ranges::any_of(table.cautions, [](const std::string& caution) {
-    return caution.find("outside the frequencies their figures are stated for") != std::string::npos;
+  return std::ranges::any_of(table.warnings, [](const std::string& warning) {
+    return warning.find("outside the frequencies their figures are stated for") != std::string::npos;
   });
 }
 
-bool sound(const Direction& way) {
+bool sound(const LinkBudget& way) {
   return std::isfinite(way.level.value) && std::isfinite(way.margin.value) && way.level.value < 60 &&
          way.level.value > -2000 && way.reading_percent >= 0 && way.reading_percent <= 100;
 }
@@ -130,7 +130,7 @@ TEST_CASE("the demo sites run at every frequency, by every model, armed and open
           CHECK(sound(result));
           const Scene scene(site, doors);
           const bool expected = std::ranges::any_of(
-              scene.elements(), [](const Element& one) { return !one.transmission.out_of_range().empty(); });
+              scene.barriers(), [](const Barrier& one) { return !one.transmission.out_of_range().empty(); });
           CHECK(says_out_of_range(result) == expected);
         }
       }
@@ -152,8 +152,8 @@ TEST_CASE("noise and ground reflection run at every frequency too") {
     const bool published = frequency_mhz >= 200 && frequency_mhz <= 900;  // ITU-R P.372-8, business area
     for (const Link& link : result.links) CHECK((link.uplink.noise_rise > Db{0}) == published);
     const std::string text = "no figure for man-made noise at";
-    CHECK(std::ranges::any_of(result.cautions, [&](const std::string& caution) {
-            return caution.starts_with(text);
+    CHECK(std::ranges::any_of(result.warnings, [&](const std::string& warning) {
+            return warning.starts_with(text);
           }) == !published);
   }
 }

@@ -1,6 +1,7 @@
+#include "linkmargin/link/reverberation/diffuse_field.hpp"
 #include "linkmargin/link/path_loss.hpp"
 
-#include "site_fixture.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
@@ -26,7 +27,7 @@ bool same_bits(const LossBreakdown& a, const LossBreakdown& b) {
   return true;
 }
 
-const LossItem* echoes_item(const LossBreakdown& loss) {
+const LossItem* diffuse_item(const LossBreakdown& loss) {
   for (const LossItem& item : loss.items) {
     if (item.name == "echoes") return &item;
   }
@@ -37,7 +38,7 @@ const LossItem* echoes_item(const LossBreakdown& loss) {
 
 TEST_CASE("distance and each wall are items that add up") {
   Site site = fixture::two_rooms();
-  site.radio.echoes = false;
+  site.radio.reverberation = false;
   const Scene scene(site, Doors::armed);
   const LossBreakdown loss = path_loss(scene, {1, 2, 1.5}, {7, 2, 1.5});
   REQUIRE(loss.items.size() == 2);
@@ -70,7 +71,7 @@ TEST_CASE("for every model the items add up and swapping the ends changes no bit
         add_up &= std::abs(sum_of_items(loss) - loss.path_loss_db) <= 1e-9;
         same &= same_bits(loss, path_loss(scene, b, a));
         items += loss.items.size();
-        echoed += echoes_item(loss) != nullptr ? 1 : 0;
+        echoed += diffuse_item(loss) != nullptr ? 1 : 0;
       }
       CAPTURE(static_cast<int>(model));
       CHECK(add_up);
@@ -89,7 +90,7 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
   Site site = fixture::random_block(13, 2, 4, 3);
   site.radio.ground_reflection = true;
   const Scene scene(site, Doors::armed);
-  site.radio.echoes = false;
+  site.radio.reverberation = false;
   const Scene without(site, Doors::armed);
   const RandomStream random(14, 1);
   int found = 0, grounded = 0, left_out = 0;
@@ -100,10 +101,10 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     const LossBreakdown with = path_loss(scene, a, b), plain = path_loss(without, a, b);
     double ways_db = plain.path_loss_db;  // the ground comes on top of all ways, echoes among them
     for (const LossItem& item : plain.items) ways_db -= item.name == "ground reflection" ? item.loss_db : 0;
-    const double power = scene.echoes().power(scene.echoes().end(scene, a), scene.echoes().end(scene, b));
+    const double power = scene.diffuse_field().power(scene.diffuse_field().end(scene, a), scene.diffuse_field().end(scene, b));
     const double gain_db = 10 * std::log10(1 + power * std::pow(10, ways_db / 10));
-    const LossItem* echoes = echoes_item(with);
-    if (echoes == nullptr) {
+    const LossItem* diffuse_field = diffuse_item(with);
+    if (diffuse_field == nullptr) {
       REQUIRE(gain_db < 0.05);
       REQUIRE(same_bits(with, plain));
       ++left_out;
@@ -112,10 +113,10 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     ++found;
     grounded += with.items[1].name == "ground reflection" ? 1 : 0;
     REQUIRE(gain_db >= 0.05);
-    REQUIRE(echoes == &with.items[with.head - 1]);
-    REQUIRE(echoes->cause == LossCause::route);
-    REQUIRE(std::abs(echoes->loss_db + gain_db) <= 1e-6);
-    REQUIRE(std::abs(with.path_loss_db - plain.path_loss_db - echoes->loss_db) <= 1e-9);
+    REQUIRE(diffuse_field == &with.items[with.leading_terms - 1]);
+    REQUIRE(diffuse_field->cause == LossCause::detour);
+    REQUIRE(std::abs(diffuse_field->loss_db + gain_db) <= 1e-6);
+    REQUIRE(std::abs(with.path_loss_db - plain.path_loss_db - diffuse_field->loss_db) <= 1e-9);
     // 3 dB of what the echoes bring, of the walls the share that they still bring: for the rest see the
     // distance.
     const double share = 1 - std::pow(10, -gain_db / 10);
@@ -162,7 +163,7 @@ TEST_CASE("the whole multi-wall example of COST 231") {
 
 TEST_CASE("items say which row of the table they are of, and what readings taught of it") {
   Site site = fixture::two_rooms();
-  site.radio.echoes = false;
+  site.radio.reverberation = false;
   site.storeys[0].inner_wall = {"brick", 0.24};
   site.calibration = Calibration{};
   site.calibration->materials["brick"] = {2.5, 0, 0};
@@ -176,7 +177,7 @@ TEST_CASE("items say which row of the table they are of, and what readings taugh
 
 TEST_CASE("walls learned shift every loss by themselves, whoever taught them") {
   Site site = fixture::two_rooms();
-  site.radio.routes = false;
+  site.radio.diffraction = false;
   const auto loss_db = [](const Site& of) {
     return path_loss(Scene(of, Doors::armed), {1, 2, 1.5}, {7, 2, 1.5}).path_loss_db;
   };
@@ -214,7 +215,7 @@ Slopes slopes(Site site, const std::string& material, Point3 a, Point3 b) {
 
 TEST_CASE("the shares of a material's items are how the loss follows what it loses") {
   Site site = fixture::two_rooms();
-  site.radio.echoes = false;
+  site.radio.reverberation = false;
   const Point3 hub{1, 2, 1.5}, contact{7, 2, 1.5};
   const auto close = [](Slopes found, double from, double to) {
     CAPTURE(found.by_shares);
@@ -282,7 +283,7 @@ TEST_CASE("what comes by echoes and other ways does not pass an item") {
     double left = 1;
     const auto take = [&](double loss_db) { left *= std::pow(10, loss_db / 10); };  // of items under 0
     for (const LossItem& item : loss.items) {
-      if (item.name == "other ways there" || item.name == kEchoesName) take(item.loss_db);
+      if (item.name == "other ways there" || item.name == kReverberationName) take(item.loss_db);
     }
     // Of the power in all, at most what comes by the strongest way: ways round bring less where the line brings more.
     CHECK(loss.items.front().share <= left + 1e-9);

@@ -1,7 +1,8 @@
-#include "linkmargin/analysis/link_table.hpp"
+#include "linkmargin/link/reverberation/diffuse_field.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/link/path_loss.hpp"
 
-#include "site_fixture.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
@@ -21,9 +22,9 @@ using Names = std::vector<std::string>;
 Names slabs(const Scene& scene, Point3 a, Point3 b) {
   Names found;
   for (const Crossing& crossing : trace(scene, a, b).crossings) {
-    if (crossing.element == kNone) continue;  // the air of a gap in a wall
-    const Element& element = scene.elements()[crossing.element];
-    if (element.cause == LossCause::floor) found.push_back(element.name);
+    if (crossing.barrier == kNone) continue;  // the air of a gap in a wall
+    const Barrier& barrier = scene.barriers()[crossing.barrier];
+    if (barrier.cause == LossCause::floor) found.push_back(barrier.name);
   }
   return found;
 }
@@ -104,7 +105,7 @@ TEST_CASE("reciprocity and the scan hold with holes, on random links") {
 
 TEST_CASE("a cellar lies under the site's zero, with the ground's slab over it") {
   Site site = tower({level("cellar", -2.75, 2.5), level("ground", 0, 2.5), level("upper", 2.75, 2.5)});
-  site.radio.echoes = false;  // the straight line
+  site.radio.reverberation = false;  // the straight line
   site.hubs[0].place = {1, {1, 2}, 2};
   site.devices[0].place = {0, {1, 2}, 1};
   CHECK(validate(site).empty());
@@ -191,7 +192,7 @@ TEST_CASE("three slabs of different kinds by COST 231's law, at the true angle o
 
 TEST_CASE("no line slips out of a building between its walls and the slab") {
   Site site = fixture::two_rooms();
-  site.radio.routes = false;
+  site.radio.diffraction = false;
   site.storeys[0].rooms = {{"low", rectangle({0, 0}, 8, 4)}};
   Storey upper = fixture::storey("upper", 2.75, 2.5);
   upper.floor = Construction{"slab", 0.25};
@@ -217,18 +218,18 @@ TEST_CASE("the slabs that a line meets are those of a plain look at every piece,
       const Path path = trace(scene, fixture::random_point(random, 2 * i, 3, 3, 2),
                               fixture::random_point(random, 2 * i + 1, 3, 3, 2));
       std::multiset<std::uint32_t> expected, found;
-      for (const Plate& plate : scene.plates()) {
+      for (const Slab& slab : scene.slabs()) {
         const auto [low_m, high_m] = std::minmax(path.from.z, path.to.z);
-        if (plate.z_m <= low_m || plate.z_m > high_m) continue;
-        const double fraction = (plate.z_m - path.from.z) / (path.to.z - path.from.z);
+        if (slab.z_m <= low_m || slab.z_m > high_m) continue;
+        const double fraction = (slab.z_m - path.from.z) / (path.to.z - path.from.z);
         const Point2 at = snapped(at_fraction({path.from.plan(), path.to.plan()}, fraction));
         const bool hole =
-            std::ranges::any_of(plate.holes, [at](const Polygon2& corners) { return contains(corners, at); });
-        if (contains(plate.outline, at) && !hole) expected.insert(plate.element);
+            std::ranges::any_of(slab.holes, [at](const Polygon2& corners) { return contains(corners, at); });
+        if (contains(slab.outline, at) && !hole) expected.insert(slab.barrier);
       }
       for (const Crossing& crossing : path.crossings) {
-        const bool slab = crossing.element != kNone && crossing.wall == kNone && crossing.body == kNone;
-        if (slab) found.insert(crossing.element);
+        const bool slab = crossing.barrier != kNone && crossing.wall == kNone && crossing.body == kNone;
+        if (slab) found.insert(crossing.barrier);
       }
       REQUIRE(found == expected);
       met += found.size();
@@ -275,16 +276,16 @@ TEST_CASE("a room has a roof of its own, instead of the storey's, where no store
 
 TEST_CASE("the roof of an attached garage counts from upstairs, also in what rooms throw about") {
   Site site = house_with_garage();
-  site.radio.routes = false;
+  site.radio.diffraction = false;
   const double open_db = link_table(site).links[0].loss.path_loss_db;
   site.storeys[0].rooms[1].roof = Construction{"steel", 0.2};
   CHECK(link_table(site).links[0].loss.path_loss_db - open_db > 20);
   // What the garage throws about lives on what its roof throws back.
   const auto reverberant = [](const Site& of) {
     const Scene scene(of, Doors::armed);
-    return scene.echoes().power(scene.echoes().end(scene, {3, 2, 4}), scene.echoes().end(scene, {7, 1, 1}));
+    return scene.diffuse_field().power(scene.diffuse_field().end(scene, {3, 2, 4}), scene.diffuse_field().end(scene, {7, 1, 1}));
   };
-  site.radio.routes = true;
+  site.radio.diffraction = true;
   site.materials.at("steel").reflects_percent = 95;
   const double closed = reverberant(site);
   site.storeys[0].rooms[1].roof = Construction{"board", 0.2};  // throws back a fifth
@@ -293,7 +294,7 @@ TEST_CASE("the roof of an attached garage counts from upstairs, also in what roo
 
 TEST_CASE("a room that a storey stands on in part: each line up meets its floor or the roof beside it, once") {
   Site site = house_with_garage();
-  site.radio.routes = false;
+  site.radio.diffraction = false;
   site.storeys[0].rooms = {{"hall", rectangle({0, 0}, 8, 4)}};
   site.storeys[0].rooms[0].roof = Construction{"slab", 0.2};
   CHECK(validate(site).empty());
@@ -309,8 +310,8 @@ TEST_CASE("a room that a storey stands on in part: each line up meets its floor 
     const Path path = trace(scene, below, above);
     int slab = 0, wall = 0;
     for (const Crossing& crossing : path.crossings) {
-      if (crossing.element == kNone) continue;
-      ++(scene.elements()[crossing.element].cause == LossCause::floor ? slab : wall);
+      if (crossing.barrier == kNone) continue;
+      ++(scene.barriers()[crossing.barrier].cause == LossCause::floor ? slab : wall);
     }
     CHECK(slab == 1);
     CHECK(wall <= 1);  // the outer wall of the bedroom, where the line came through the roof beside it
@@ -320,8 +321,8 @@ TEST_CASE("a room that a storey stands on in part: each line up meets its floor 
   floorless.storeys[1].floor = Construction{kNoMaterial, {}};
   const auto power = [](const Site& of) {
     const Scene made(of, Doors::armed);
-    return made.echoes().power(made.echoes().end(made, {3, 2, 4}), made.echoes().end(made, {7, 1, 1}));
+    return made.diffuse_field().power(made.diffuse_field().end(made, {3, 2, 4}), made.diffuse_field().end(made, {7, 1, 1}));
   };
-  site.radio.routes = floorless.radio.routes = true;
+  site.radio.diffraction = floorless.radio.diffraction = true;
   CHECK(power(floorless) > 2 * power(site));
 }

@@ -1,6 +1,6 @@
 #include "linkmargin/link/path_loss.hpp"
 
-#include "turned_sites.hpp"
+#include "fixtures/turned_sites.hpp"
 
 #include <doctest/doctest.h>
 
@@ -15,10 +15,10 @@ constexpr std::uint64_t kSites = 500;
 constexpr double kSameDb = 0.05;
 
 /// From the hub to each device.
-std::vector<double> losses_db(Site site, bool echoes) {
-  site.radio.echoes = echoes;
+std::vector<double> losses_db(Site site, bool reverberation) {
+  site.radio.reverberation = reverberation;
   const Scene scene(site, Doors::armed);
-  const Vantage hub(scene, site.point(site.hubs[0].place));
+  const LinkEndpoint hub(scene, site.point(site.hubs[0].place));
   std::vector<double> found;
   for (const Device& device : site.devices) found.push_back(path_loss(hub, site.point(device.place)).path_loss_db);
   return found;
@@ -26,12 +26,12 @@ std::vector<double> losses_db(Site site, bool echoes) {
 
 /// The links whose loss differs by more than kSameDb where each site is drawn another way.
 template <typename Draw>
-int differing(bool echoes, Draw draw) {
+int differing(bool reverberation, Draw draw) {
   int count = 0, links = 0;
   double worst_db = 0;
   for (std::uint64_t seed = 0; seed < kSites; ++seed) {
     const Site site = turned::random_site(seed);
-    const std::vector<double> before = losses_db(site, echoes), after = losses_db(draw(site, seed), echoes);
+    const std::vector<double> before = losses_db(site, reverberation), after = losses_db(draw(site, seed), reverberation);
     for (std::size_t i = 0; i < before.size(); ++i, ++links) {
       const double apart_db = std::abs(after[i] - before[i]);
       worst_db = std::max(worst_db, apart_db);
@@ -46,14 +46,14 @@ int differing(bool echoes, Draw draw) {
 }  // namespace
 
 TEST_CASE("a site's mirror image has the same levels") {
-  for (const bool echoes : {false, true})
-    CHECK(differing(echoes, [](const Site& site, std::uint64_t) { return turned::mirrored(site); }) == 0);
+  for (const bool reverberation : {false, true})
+    CHECK(differing(reverberation, [](const Site& site, std::uint64_t) { return turned::mirrored(site); }) == 0);
 }
 
 TEST_CASE("so has the site turned by one, two and three quarters") {
-  for (const bool echoes : {false, true}) {
+  for (const bool reverberation : {false, true}) {
     for (const int quarters : {1, 2, 3}) {
-      CHECK(differing(echoes, [=](const Site& site, std::uint64_t) {
+      CHECK(differing(reverberation, [=](const Site& site, std::uint64_t) {
               return turned::quarter_turned(site, quarters);
             }) == 0);
     }
@@ -61,10 +61,10 @@ TEST_CASE("so has the site turned by one, two and three quarters") {
 }
 
 TEST_CASE("so has the site elsewhere on the sheet, and written in another order") {
-  for (const bool echoes : {false, true}) {
-    CHECK(differing(echoes, [](const Site& site, std::uint64_t) { return turned::shifted(site, {17.375, -5.25}); }) ==
+  for (const bool reverberation : {false, true}) {
+    CHECK(differing(reverberation, [](const Site& site, std::uint64_t) { return turned::shifted(site, {17.375, -5.25}); }) ==
           0);
-    CHECK(differing(echoes, [](const Site& site, std::uint64_t seed) { return turned::reordered(site, seed); }) == 0);
+    CHECK(differing(reverberation, [](const Site& site, std::uint64_t seed) { return turned::reordered(site, seed); }) == 0);
   }
 }
 

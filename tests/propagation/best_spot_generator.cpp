@@ -1,4 +1,4 @@
-/// Writes lib/linkmargin/propagation/best_spot_table.cpp: quantiles of the strongest amplitude within r of a
+/// Writes lib/linkmargin/propagation/fading/best_spot_table.cpp: quantiles of the strongest amplitude within r of a
 /// spot in random fields, by simulation. Run: best_spot_generator FILE [SAMPLES [SEED]]
 ///
 /// A diffuse isotropic field is a sum of cylindrical waves (scattering in the plane) or spherical waves (in
@@ -6,9 +6,9 @@
 /// phase. Written so, the field at the start is one coefficient (the order 0); all others vanish there. So
 /// one sample of the others serves every present level: no sample is thrown away, and neighbours in the table
 /// share their noise. Levels between rings (lambda / 32) are not seen; that costs under 0.03 dB.
-#include "linkmargin/propagation/best_spot_table.hpp"
+#include "linkmargin/propagation/fading/best_spot_table.hpp"
 
-#include "propagation/best_spot_fields.hpp"
+#include "fixtures/best_spot_fields.hpp"
 
 #include <algorithm>
 #include <cmath>

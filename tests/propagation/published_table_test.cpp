@@ -1,4 +1,4 @@
-#include "published_table.hpp"
+#include "fixtures/published_table.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,6 +1,6 @@
 /// Prints the fading laws over a grid for rician_scipy.py: k_db, level_db, chance, density per dB, and per
 /// k_db the mean and deviation.
-#include "linkmargin/propagation/fading.hpp"
+#include "linkmargin/propagation/fading/fading.hpp"
 
 #include <cstdio>
 #include <limits>

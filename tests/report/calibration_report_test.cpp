@@ -1,9 +1,9 @@
 #include "linkmargin/report/calibration_report.hpp"
 
-#include "linkmargin/report/write_csv.hpp"
-#include "linkmargin/report/write_text.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/document/write_text.hpp"
 
-#include "report/calibration_fixture.hpp"
+#include "fixtures/calibration_fixture.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -204,14 +204,14 @@ TEST_CASE("many readings: the farthest off stand in the text, all in the rows") 
 TEST_CASE("cautions: a site calibrated before, a search that did not settle") {
   Case again;
   again.jobs[0].site.calibration.emplace();
-  again.report.stop = CalibrationStop::most_looks;
-  again.report.cautions = {"its own"};
-  const auto cautions = again.json()["cautions"];
-  REQUIRE(cautions.size() == 4);
-  CHECK(cautions[0] == "its own");
-  CHECK(has(cautions[1], "before the values settled"));
-  CHECK(has(cautions[2], "'Test yard' carries a calibration already"));
-  CHECK(has(cautions[2], "Give only readings that it was not learned from"));
+  again.report.stop = CalibrationStop::max_iterations;
+  again.report.warnings = {"its own"};
+  const auto warnings = again.json()["cautions"];
+  REQUIRE(warnings.size() == 4);
+  CHECK(warnings[0] == "its own");
+  CHECK(has(warnings[1], "before the values settled"));
+  CHECK(has(warnings[2], "'Test yard' carries a calibration already"));
+  CHECK(has(warnings[2], "Give only readings that it was not learned from"));
   CHECK(again.json()["stop"] == "most_looks");
   CHECK(Case().json()["stop"] == "converged");
 }

@@ -1,10 +1,10 @@
 #include "linkmargin/report/check_report.hpp"
 
-#include "linkmargin/report/display_text.hpp"
-#include "linkmargin/report/write_csv.hpp"
-#include "linkmargin/report/write_text.hpp"
+#include "linkmargin/text/display_text.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/document/write_text.hpp"
 
-#include "report/link_table_fixture.hpp"
+#include "fixtures/link_table_fixture.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -52,8 +52,8 @@ TEST_CASE("what the strongest way meets, and which way that is, where it is not 
   LinkTable table = fixture::table();
   Link& link = table.links[0];
   link.loss.items = {fixture::item(LossCause::distance, "distance, exponent 2, 7.0 m by way of gap", "", 47),
-                     fixture::item(LossCause::route, "other ways there", "", -2),
-                     fixture::item(LossCause::route, "bend at end of m1", "", -0.4)};
+                     fixture::item(LossCause::detour, "other ways there", "", -2),
+                     fixture::item(LossCause::detour, "bend at end of m1", "", -0.4)};
   link.loss.turns = {{1, 2, 1}};
   const auto text = [&] { return write_text(check_document(table), {.width = 160}); };
   CHECK(text().find("in sight") == std::string::npos);
@@ -123,7 +123,7 @@ TEST_CASE("what is enough but close has a mark of its own, explained") {
 TEST_CASE("without a caution there is no heading for them") {
   LinkTable table = fixture::table();
   CHECK(write_text(check_document(table)).find("\nCautions\n") != std::string::npos);
-  table.cautions.clear();
+  table.warnings.clear();
   CHECK(write_text(check_document(table)).find("Cautions") == std::string::npos);
 }
 

@@ -1,9 +1,9 @@
 #include "linkmargin/report/coverage_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/write_text.hpp"
+#include "linkmargin/report/document/write_text.hpp"
 
-#include "report/coverage_fixture.hpp"
+#include "fixtures/coverage_fixture.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>

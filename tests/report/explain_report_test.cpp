@@ -1,12 +1,12 @@
 #include "linkmargin/report/explain_report.hpp"
 
-#include "linkmargin/report/advice.hpp"
-#include "linkmargin/report/cautions.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/write_csv.hpp"
-#include "linkmargin/report/write_text.hpp"
+#include "linkmargin/report/words/advice.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/document/write_text.hpp"
 
-#include "report/link_table_fixture.hpp"
+#include "fixtures/link_table_fixture.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -68,14 +68,14 @@ TEST_CASE("a weak link: the headline says so, the cause is named, everything is 
   CHECK(has(text, "typically differs from the prediction"));
   CHECK_FALSE(has(text, "dominat"));
   CHECK(has(text, "about 28 in 100"));
-  for (const std::string& caution : standing_cautions()) CHECK(has(text, caution));
+  for (const std::string& warning : standing_warnings()) CHECK(has(text, warning));
 }
 
 TEST_CASE(
     "noise stands in the budget where there is some, between the receiver's own sensitivity and the margin") {
   LinkTable table = fixture::table();
   CHECK(!has(text_of(radios_only(), table, 1), "noise over"));
-  Direction& up = table.links[1].uplink;
+  LinkBudget& up = table.links[1].uplink;
   up.noise_rise = Db{3.25};
   up.margin = up.margin - up.noise_rise;
   const std::string text = text_of(radios_only(), table, 1);
@@ -100,7 +100,7 @@ TEST_CASE("the ground reflection belongs to the distance and is no thing in the 
   LinkTable table = fixture::table();
   LossBreakdown& loss = table.links[0].loss;
   loss.items.push_back(fixture::item(LossCause::distance, "ground reflection", "", 5));
-  loss.head = 2;
+  loss.leading_terms = 2;
   loss.path_loss_db += 5;
   const std::string text = text_of(radios_only(), table, 0);
   CHECK(has(text, "The distance costs 48.3 dB"));
@@ -155,7 +155,7 @@ TEST_CASE("where the distance weighs more, the biggest obstacle is named as no m
 TEST_CASE("bends and ways beside the line are told apart from what stands in the way") {
   LinkTable table = fixture::table();
   LossBreakdown& loss = table.links[1].loss;
-  loss.items.push_back(fixture::item(LossCause::route, "other ways there", "", -4));
+  loss.items.push_back(fixture::item(LossCause::detour, "other ways there", "", -4));
   loss.path_loss_db -= 4;
   const std::string text = text_of(radios_only(), table, 1);
   CHECK(has(text,
@@ -315,8 +315,8 @@ TEST_CASE("a way round is told as one, with where it bends") {
   LinkTable table = fixture::table();
   Link& link = table.links[1];
   link.loss.items = {fixture::item(LossCause::distance, "distance, exponent 2, 12.0 m by way of back door", "", 55),
-                     fixture::item(LossCause::route, "other ways there", "", -1),
-                     fixture::item(LossCause::route, "bend at back door", "", 9)};
+                     fixture::item(LossCause::detour, "other ways there", "", -1),
+                     fixture::item(LossCause::detour, "bend at back door", "", 9)};
   link.loss.turns = {{1, 2, 1}};
   CHECK(bends_phrase(link.loss) == "back door");
   const std::string text = write_text(explain_document({}, table, link), {.width = 2000});

@@ -1,12 +1,12 @@
 #include "linkmargin/report/materials_report.hpp"
 
 #include "linkmargin/base/range.hpp"
-#include "linkmargin/link/transmission.hpp"
-#include "linkmargin/report/display_text.hpp"
+#include "linkmargin/link/building/transmission.hpp"
+#include "linkmargin/text/display_text.hpp"
 #include "linkmargin/report/material_groups.hpp"
-#include "linkmargin/report/write_csv.hpp"
-#include "linkmargin/report/write_text.hpp"
-#include "linkmargin/yaml/tables.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/document/write_text.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>

@@ -1,12 +1,12 @@
 #include "linkmargin/report/placement_report.hpp"
 
-#include "linkmargin/report/placement_map.hpp"
-#include "linkmargin/report/placement_words.hpp"
-#include "linkmargin/report/write_csv.hpp"
-#include "linkmargin/report/write_text.hpp"
-#include "linkmargin/site/edit.hpp"
+#include "linkmargin/report/map/placement_map.hpp"
+#include "linkmargin/report/words/placement_words.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/document/write_text.hpp"
+#include "linkmargin/site/edit/edit.hpp"
 
-#include "site_fixture.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -19,7 +19,7 @@ namespace {
 
 Site three_contacts() {
   Site site = fixture::two_rooms();
-  site.radio.routes = false;
+  site.radio.diffraction = false;
   site.reading = {.zero = Dbm{-95}, .full = Dbm{-15}, .weak_below_percent = 60};
   Device contact = site.devices[0];
   contact.name = "near";
@@ -66,7 +66,7 @@ TEST_CASE("the text says where to, how sure that is, and what never to forget") 
 
 TEST_CASE("each status has its own words") {
   const Site site = three_contacts();
-  PlacementAnswer answer = placement(site, {.step_m = 0.5, .alone = true});
+  PlacementAnswer answer = placement(site, {.step_m = 0.5, .best_only = true});
   CHECK(says(placement_proof(answer), "Proved: no places"));
   answer.status = PlacementStatus::bounded;
   answer.proved = false;
@@ -155,7 +155,7 @@ TEST_CASE("the picture outlines what is within 1 dB, and there is none without a
 
 TEST_CASE("what is said of the worst over the table is what the table says of it") {
   const Site site = three_contacts();
-  PlacementAnswer answer = placement(site, {.step_m = 0.5, .alone = true});
+  PlacementAnswer answer = placement(site, {.step_m = 0.5, .best_only = true});
   ChosenService& worst = answer.choices[0].services[answer.choices[0].worst];
   worst.reading_percent = 75.7;
   CHECK(says(worst_words(answer, answer.choices[0]), ", about 76 %, with"));

@@ -82,7 +82,7 @@ def check_files():
         if fault:
             fail(f"{path.relative_to(ROOT)} is refused: {fault}")
     for spoilt_cases in ({}, {"cases": []}, {"cases": [{"set": {}}]}, {"cases": [{"name": "a"}]}, {"cases": [{"name": "a", "set": {"radio": 1}}]},
-                         {"cases": [{"name": "a", "set": {"/radio/routes": [1]}}]}, {"cases": [{"name": "a", "set": {}, "by": 1}]}):
+                         {"cases": [{"name": "a", "set": {"/radio/diffraction": [1]}}]}, {"cases": [{"name": "a", "set": {}, "by": 1}]}):
         if first_fault(CASES, spoilt_cases) is None:
             fail(f"cases.schema.json takes {spoilt_cases}")
     run = {"site": "a.yaml", "cases": [{"name": "a", "doors": "open"}], "sweep": {"/hubs/hub/height_m": [1]}, "random": {"runs": 5}}
@@ -134,7 +134,7 @@ MATERIAL = ["materials", "own"]
 
 BASE = {
     "site": "base", "note": "invented",
-    "radio": {"frequency_mhz": 868.3, "model": "walls", "exponent": 2, "routes": True},
+    "radio": {"frequency_mhz": 868.3, "model": "walls", "exponent": 2, "diffraction": True},
     "reading": {"zero_dbm": -105, "full_dbm": -55, "weak_below_percent": 40},
     "materials": {"own": {"loss_db": 10, "sigma_db": 3, "use": ["wall"]}},
     "profiles": {"own": {"erp_dbm": 10, "gain_dbi": 0, "sensitivity_dbm": -100, "two_way": True}},
@@ -175,8 +175,8 @@ ACCEPTED = [
     ("form of the site-general model", ["radio"], {"frequency_mhz": 868, "model": "site_general", "form": "power_loss",
                                                    "environment": "office"}),
     ("constant of the multi-wall model", ["radio"], {"frequency_mhz": 868, "model": "multi_wall", "constant_loss_db": 3}),
-    ("routes off", ["radio", "routes"], "off"),
-    ("echoes off", ["radio", "echoes"], "off"),
+    ("routes off", ["radio", "diffraction"], "off"),
+    ("echoes off", ["radio", "reverberation"], "off"),
     ("business area", ["radio", "noise"], "business"),
     ("greatest noise rise", ["radio", "noise_rise_db"], 60),
     ("ground reflection on", ["radio", "ground_reflection"], "on"),
@@ -236,7 +236,7 @@ REFUSED = [
     ("text for a number", ["radio", "frequency_mhz"], "868.3 MHz"),
     ("number for a list", ["storeys"], 3),
     ("list for a map", ["devices"], []),
-    ("text for a switch", ["radio", "routes"], "maybe"),
+    ("text for a switch", ["radio", "diffraction"], "maybe"),
     ("switch for a number", STOREY + ["height_m"], True),
     ("half a slot", DEVICE + ["slots"], 1.5),
     ("a number for a hub that stays", HUB + ["fixed"], 1),
@@ -288,7 +288,7 @@ REFUSED = [
     ("an environment without its model", ["radio", "environment"], "home"),
     ("a profile that neither sends nor receives", PROFILE, {"gain_dbi": 2}),
     ("a name of spaces", ["site"], "  "),
-    ("a switch in words", ["radio", "routes"], "true"),
+    ("a switch in words", ["radio", "diffraction"], "true"),
     ("an empty name", ["devices", ""], BASE["devices"]["motion"]),
     ("a name of 81 letters", ["site"], "x" * 81),
     ("a control character in a name", ["site"], "a\tb"),
@@ -311,7 +311,7 @@ REFUSED = [
     ("a leakage of nothing", MATERIAL + ["leakage_db"], 0),
     ("more thrown back than arrives", MATERIAL + ["reflects_percent"], 101),
     ("a negative share thrown back", MATERIAL + ["reflects_percent"], -1),
-    ("a number for echoes", ["radio", "echoes"], 1),
+    ("a number for echoes", ["radio", "reverberation"], 1),
     ("a number for fading", ["fading"], 7),
     ("an unknown key in fading", ["fading"], {"k_db": 7}),
     ("a K of 21 dB", ["fading"], {"k_in_sight_db": 21}),
@@ -332,7 +332,7 @@ REFUSED = [
     ("a correlation of one", ["calibration"], {"correlations": [PAIR[:2] + [1]]}),
     ("a correlation of one parameter", ["calibration"], {"correlations": [PAIR[1:]]}),
     ("a correlation of three parameters", ["calibration"], {"correlations": [PAIR + [0.5]]}),
-    ("a correlation of no parameter", ["calibration"], {"correlations": [["/radio/routes", "/radio/exponent", 0.5]]}),
+    ("a correlation of no parameter", ["calibration"], {"correlations": [["/radio/diffraction", "/radio/exponent", 0.5]]}),
     ("infinity", DEVICE + ["height_m"], float("inf")),
 ]
 
@@ -386,7 +386,7 @@ READING_COUNT = "kReadings"
 
 
 def limit_ranges():
-    text = "".join((ROOT / "lib/linkmargin/site" / name).read_text(encoding="utf-8") for name in ("limits.hpp", "what_if.hpp"))
+    text = "".join((ROOT / "lib/linkmargin/site" / name).read_text(encoding="utf-8") for name in ("limits.hpp", "edit/what_if.hpp"))
     text = re.sub(r"(?<=\d)'(?=\d)", "", text)
     return {name: (float(low), float(high)) for name, low, high in RANGE.findall(text)}, text
 

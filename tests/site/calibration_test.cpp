@@ -1,6 +1,6 @@
 #include "linkmargin/site/calibration.hpp"
 
-#include "sound_site.hpp"
+#include "fixtures/sound_site.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,6 +1,6 @@
 #include "linkmargin/site/storey_extent.hpp"
 
-#include "site_fixture.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 

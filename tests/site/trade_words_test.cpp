@@ -1,7 +1,7 @@
 #include "linkmargin/site/trade_words.hpp"
 
-#include "linkmargin/site/checks.hpp"
-#include "linkmargin/yaml/tables.hpp"
+#include "linkmargin/site/validation/checks.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,6 +1,6 @@
 #include "linkmargin/site/wall_plan.hpp"
 
-#include "site/sound_site.hpp"
+#include "fixtures/sound_site.hpp"
 
 #include <doctest/doctest.h>
 

@@ -2,10 +2,10 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/propagation/metal_proximity.hpp"
-#include "linkmargin/propagation/slab_loss.hpp"
+#include "linkmargin/propagation/material/metal_proximity.hpp"
+#include "linkmargin/propagation/material/slab_loss.hpp"
 
-#include "propagation/electrical_table.hpp"
+#include "fixtures/electrical_table.hpp"
 #include "sections.hpp"
 
 #include <cmath>

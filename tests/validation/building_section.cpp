@@ -1,9 +1,9 @@
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/scene.hpp"
-#include "linkmargin/propagation/free_space.hpp"
-#include "linkmargin/yaml/site_yaml.hpp"
+#include "linkmargin/link/mechanism/scene.hpp"
+#include "linkmargin/propagation/path_loss/free_space.hpp"
+#include "linkmargin/yaml/site/site_yaml.hpp"
 
-#include "published_table.hpp"
+#include "fixtures/published_table.hpp"
 #include "sections.hpp"
 
 #include <algorithm>

@@ -1,7 +1,7 @@
 #include "data_set.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/yaml/tables.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
 
 #include <cmath>
 #include <cstdlib>

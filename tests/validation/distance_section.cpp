@@ -1,7 +1,7 @@
-#include "linkmargin/propagation/free_space.hpp"
-#include "linkmargin/propagation/site_general.hpp"
+#include "linkmargin/propagation/path_loss/free_space.hpp"
+#include "linkmargin/propagation/path_loss/site_general.hpp"
 
-#include "published_table.hpp"
+#include "fixtures/published_table.hpp"
 #include "sections.hpp"
 
 #include <stdexcept>

@@ -1,10 +1,10 @@
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/scene.hpp"
-#include "linkmargin/propagation/free_space.hpp"
+#include "linkmargin/link/mechanism/scene.hpp"
+#include "linkmargin/propagation/path_loss/free_space.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include "prediction.hpp"
-#include "published_table.hpp"
+#include "fixtures/published_table.hpp"
 #include "sections.hpp"
 
 #include <algorithm>
@@ -193,7 +193,7 @@ std::vector<Compared> compare(const PublishedTable& values) {
   std::vector<Compared> result;
   for (const Case& given : cases()) {
     const Scene with(site_of(given, Adds::all), Doors::open);
-    const Scene without_echoes(site_of(given, Adds::routes), Doors::open);
+    const Scene without_echoes(site_of(given, Adds::diffraction), Doors::open);
     const Scene without(site_of(given, Adds::nothing), Doors::open);
     for (const Where& where : places(given)) {
       Compared compared{given.scenario, where.name, {}, {}, {}};

@@ -1,8 +1,8 @@
 #include "linkmargin/base/random.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/propagation/free_space.hpp"
-#include "linkmargin/propagation/site_general.hpp"
-#include "linkmargin/yaml/tables.hpp"
+#include "linkmargin/propagation/path_loss/free_space.hpp"
+#include "linkmargin/propagation/path_loss/site_general.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
 
 #include "sections.hpp"
 
@@ -82,7 +82,7 @@ double mean_loss_db(const Scene& scene, const Hall& hall, double distance_m) {
 
 }  // namespace
 
-Section echo_section() {
+Section reverberation_section() {
   Section section;
   /// 1.645 spreads of its line: what 90 % of measured offices lie within.
   Outcome outcome{"an office in sight, echoes counted, against ITU-R P.1238-11", {}, "dB", 6.2, 1};

@@ -1,4 +1,4 @@
-#include "linkmargin/propagation/diffraction.hpp"
+#include "linkmargin/propagation/diffraction/diffraction.hpp"
 
 #include "sections.hpp"
 
@@ -51,7 +51,7 @@ Section edge_section() {
   Outcome sum{"share(v) + share(-v) = 1, v from 0 to 10", {}, "of the field", 1e-9, 9};
   for (int step = 0; step <= 100; ++step) {
     const double v = step / 10.0;
-    sum.deviations.add(std::abs(half_plane_share(v) + half_plane_share(-v)), 1);
+    sum.deviations.add(std::abs(half_plane_coefficient(v) + half_plane_coefficient(-v)), 1);
   }
   section.outcomes = {formula, exact, boundary, sum};
   section.text = "## Edges\n\n" + paragraph(R"(

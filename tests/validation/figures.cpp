@@ -2,13 +2,13 @@
 
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/scene.hpp"
-#include "linkmargin/link/transmission.hpp"
-#include "linkmargin/propagation/metal_proximity.hpp"
-#include "linkmargin/yaml/tables.hpp"
+#include "linkmargin/link/mechanism/scene.hpp"
+#include "linkmargin/link/building/transmission.hpp"
+#include "linkmargin/propagation/material/metal_proximity.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
 
 #include "line_chart.hpp"
-#include "published_table.hpp"
+#include "fixtures/published_table.hpp"
 
 #include <cmath>
 
@@ -103,9 +103,9 @@ Site corridor() {
   return site;
 }
 
-Series corridor_curve(const std::string& name, bool routes) {
+Series corridor_curve(const std::string& name, bool diffraction) {
   Site site = corridor();
-  site.radio.routes = routes;
+  site.radio.diffraction = diffraction;
   const Scene scene(site, Doors::open);
   Series series{name, {}};
   const Point3 hub{1, -2, 1.5};

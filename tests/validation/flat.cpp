@@ -247,7 +247,7 @@ Section flat_section(const std::filesystem::path& folder) {
   const DataSet set = read_data_set(folder, false);
   const std::vector<Variant> all = variants(set);
   const Variant& on = all[0];
-  const Variant& routes = all[2];
+  const Variant& diffraction = all[2];
   Section section;
   section.kept = interval_kept(on);
   section.text =
@@ -277,11 +277,11 @@ Section flat_section(const std::filesystem::path& folder) {
       paragraph(
           R"(Doors open, by the walls that the straight line crosses, outer walls included; a positive residual
                 means that more arrived than was predicted:)") +
-      by_walls(on, routes) +
+      by_walls(on, diffraction) +
       paragraph(
           R"(What walls take over free space, counted from the links without any: mean over the links, as measured
                 and as predicted.)") +
-      fall({on, routes, all[4]}, set.frequency_hz) + paragraph("Routes and echoes, doors open, by anchor:") +
+      fall({on, diffraction, all[4]}, set.frequency_hz) + paragraph("Routes and echoes, doors open, by anchor:") +
       by_anchor(on);
   return section;
 }

@@ -1,4 +1,4 @@
-#include "linkmargin/propagation/multi_wall.hpp"
+#include "linkmargin/propagation/path_loss/multi_wall.hpp"
 
 #include "sections.hpp"
 

@@ -1,10 +1,11 @@
-#include "linkmargin/analysis/calibration.hpp"
-#include "linkmargin/analysis/calibration_fit.hpp"
-#include "linkmargin/analysis/calibration_look.hpp"
-#include "linkmargin/analysis/nearby_readings.hpp"
-#include "linkmargin/analysis/parameter_spread.hpp"
-#include "linkmargin/analysis/reading_advice.hpp"
-#include "linkmargin/analysis/serving.hpp"
+#include "linkmargin/analysis/calibration/calibration_parameters.hpp"
+#include "linkmargin/analysis/calibration/calibration.hpp"
+#include "linkmargin/analysis/calibration/calibration_fit.hpp"
+#include "linkmargin/prediction/reading_prediction.hpp"
+#include "linkmargin/prediction/fitted_shadowing.hpp"
+#include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
+#include "linkmargin/analysis/survey/reading_advice.hpp"
+#include "linkmargin/prediction/serving.hpp"
 #include "linkmargin/base/random.hpp"
 #include "linkmargin/site/calibration.hpp"
 
@@ -84,9 +85,9 @@ struct Linear {
       prior.sigma[p] = parameter.sigma;
       prior.heavy_tail.push_back(parameter.heavy_tail);
     }
-    const auto links = calibrating::job_links(job, Doors::open);
+    const auto links = reading_links(job.site, job.readings, Doors::open);
     const auto look_at = [&](const Eigen::VectorXd& value) {
-      return calibrating::look(calibrating::site_at(job, 0, parameters, value), links.links, 1);
+      return predict_readings(calibrating::site_at(job, 0, parameters, value), links.links, 1);
     };
     const auto base = look_at(prior.mean);
     const auto rows = static_cast<Eigen::Index>(job.readings.size());
@@ -135,7 +136,7 @@ struct Linear {
 
   Eigen::Index driven() const { return 498; }
 
-  MapFit fit(const std::vector<Eigen::Index>& chosen) const {
+  PosteriorFit fit(const std::vector<Eigen::Index>& chosen) const {
     LinearReadings readings;
     readings.at = prior.mean;
     readings.residual_db = residual(chosen);
@@ -144,11 +145,11 @@ struct Linear {
     std::vector<ReadingSpread> spread;
     for (const Eigen::Index i : chosen) spread.push_back(spreads[static_cast<std::size_t>(i)]);
     calibrating::count_by(readings, calibrating::shared_spread(readings, std::move(spread), prior));
-    return map_fit(readings, prior);
+    return posterior_fit(readings, prior);
   }
 
   /// Of the other drive.
-  double rmse_db(const MapFit& fit) const {
+  double rmse_db(const PosteriorFit& fit) const {
     return rms(Eigen::VectorXd(residual + slope * (fit.value - prior.mean)).tail(driven()));
   }
 
@@ -195,18 +196,18 @@ struct Drive {
   double inside_percent = 0;
 
   Drive(const Site& site, const std::vector<Reading>& driven, const std::vector<Reading>& near) {
-    const auto links = calibrating::job_links({site, driven}, Doors::open);
-    const auto looked = calibrating::look(site, links.links, 1);
-    const NearbyReadings nearby(site, near, Doors::open);
+    const auto links = reading_links(site, driven, Doors::open);
+    const auto looked = predict_readings(site, links.links, 1);
+    const ShadowingRegression nearby = fitted_shadowing(site, near, Doors::open);
     const ParameterSpread parameters(site);
     const Scene scene(site, Doors::open);
-    const auto hubs = hub_vantages(site, scene);
+    const auto hubs = hub_endpoints(site, scene);
     Device mover = site.devices[0];
     double squares = 0, inside = 0;
     for (std::size_t i = 0; i < driven.size(); ++i) {
       const auto& link = looked[links.of_reading[i]];
       mover.place = *driven[i].place;
-      const auto& hub = *std::ranges::find(hubs, *driven[i].hub, &HubVantage::name);
+      const auto& hub = *std::ranges::find(hubs, *driven[i].hub, &HubEndpoint::name);
       const Link predicted = predicted_link(site, mover, hub);
       const double sigma_db = parameters.sigma_db(predicted.loss, predicted.uplink.level);
       const LocalMean mean = nearby.at(link.device, link.hub, sigma_db, link.local_db);
@@ -314,7 +315,7 @@ std::string parameter_table(const CalibrationReport& report) {
   for (const CalibratedParameter& parameter : report.parameters) {
     rows.push_back({"`" + parameter.path + "`", decimals(parameter.prior, 2),
                     decimals(parameter.prior_sigma, 2), decimals(parameter.value, 2),
-                    decimals(parameter.sigma, 2), decimals(parameter.informed, 2)});
+                    decimals(parameter.sigma, 2), decimals(parameter.variance_reduction, 2)});
   }
   return table({"parameter", "prior", "its deviation", "value", "its deviation", "informed"}, rows);
 }

@@ -1,6 +1,6 @@
-#include "linkmargin/propagation/metal_proximity.hpp"
+#include "linkmargin/propagation/material/metal_proximity.hpp"
 
-#include "published_table.hpp"
+#include "fixtures/published_table.hpp"
 #include "sections.hpp"
 
 #include <cmath>

@@ -1,4 +1,4 @@
-#include "linkmargin/propagation/free_space.hpp"
+#include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include "markdown.hpp"
 #include "measured_site.hpp"

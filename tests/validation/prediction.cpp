@@ -1,9 +1,9 @@
 #include "prediction.hpp"
 
-#include "linkmargin/link/path.hpp"
+#include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/reliability.hpp"
-#include "linkmargin/propagation/free_space.hpp"
+#include "linkmargin/link/fading_model.hpp"
+#include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include <cmath>
 #include <set>
@@ -20,8 +20,8 @@ Fading no_fading() {
 int walls_between(const Scene& scene, Point3 a, Point3 b) {
   int count = 0;
   for (const Crossing& crossing : trace(scene, a, b).crossings) {
-    if (crossing.element >= scene.elements().size()) continue;  // the air of a gap
-    const LossCause cause = scene.elements()[crossing.element].cause;
+    if (crossing.barrier >= scene.barriers().size()) continue;  // the air of a gap
+    const LossCause cause = scene.barriers()[crossing.barrier].cause;
     if (cause == LossCause::wall || cause == LossCause::opening) ++count;
   }
   return count;
@@ -37,16 +37,16 @@ double residual_db(const PredictedLink& link, double offset_db) {
 
 }  // namespace
 
-void choose(Environment& radio, Adds adds) {
-  radio.routes = adds != Adds::nothing;
-  radio.echoes = adds == Adds::all;
+void choose(PropagationSettings& radio, Adds adds) {
+  radio.diffraction = adds != Adds::nothing;
+  radio.reverberation = adds == Adds::all;
 }
 
 std::string text(Adds adds) {
   switch (adds) {
     case Adds::all:
       return "routes and echoes";
-    case Adds::routes:
+    case Adds::diffraction:
       return "routes alone";
     case Adds::nothing:
       return "neither";
@@ -60,7 +60,7 @@ std::vector<PredictedLink> predict(const Site& site, Doors doors, const std::vec
   result.reserve(links.size());
   for (const MeasuredLink& link : links) {
     const LossBreakdown loss = path_loss(scene, link.device, link.fixed);
-    result.push_back({link, loss.path_loss_db, loss.sigma_db, loss.in_sight,
+    result.push_back({link, loss.path_loss_db, loss.sigma_db, loss.line_of_sight,
                       walls_between(scene, link.device, link.fixed)});
   }
   return result;
@@ -101,14 +101,14 @@ Score score(const std::vector<PredictedLink>& links, double offset_db, const Cho
 
 double inside_percent(const std::vector<PredictedLink>& links, double offset_db, const Fading& fading,
                       const Choice& chosen) {
-  const Reliability reliability(fading);
+  const FadingModel fading_model(fading);
   std::size_t count = 0;
   std::size_t inside = 0;
   for (const PredictedLink& link : links) {
     if (!chosen(link)) continue;
     ++count;
     const LevelInterval interval =
-        reliability.interval(Dbm{offset_db - link.path_loss_db}, 0.9, link.sigma_db, link.in_sight);
+        fading_model.interval(Dbm{offset_db - link.path_loss_db}, 0.9, link.sigma_db, link.line_of_sight);
     const Dbm level{link.measured.level_db};
     if (level >= interval.low && level <= interval.high) ++inside;
   }

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/link/scene.hpp"
+#include "linkmargin/link/mechanism/scene.hpp"
 
 #include "data_set.hpp"
 
@@ -13,9 +13,9 @@
 namespace linkmargin::validation {
 
 /// What is added to the straight line.
-enum class Adds { all, routes, nothing };
-inline constexpr std::array kAllAdds{Adds::all, Adds::routes, Adds::nothing};
-void choose(Environment& radio, Adds adds);
+enum class Adds { all, diffraction, nothing };
+inline constexpr std::array kAllAdds{Adds::all, Adds::diffraction, Adds::nothing};
+void choose(PropagationSettings& radio, Adds adds);
 std::string text(Adds adds);  ///< as a variant's name says it
 
 /// A measured link beside what the program says of it.
@@ -23,7 +23,7 @@ struct PredictedLink {
   MeasuredLink measured;
   double path_loss_db = 0;
   double sigma_db = 0;  ///< the spread that the program claims of the local mean
-  bool in_sight = false;
+  bool line_of_sight = false;
   int walls = 0;  ///< crossed by the straight line, closed leaves included
 };
 

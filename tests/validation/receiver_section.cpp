@@ -1,9 +1,9 @@
-#include "linkmargin/propagation/man_made_noise.hpp"
-#include "linkmargin/propagation/noise.hpp"
-#include "linkmargin/propagation/radiated_power.hpp"
-#include "linkmargin/propagation/shadowing.hpp"
+#include "linkmargin/propagation/receiver/man_made_noise.hpp"
+#include "linkmargin/propagation/receiver/noise.hpp"
+#include "linkmargin/propagation/receiver/radiated_power.hpp"
+#include "linkmargin/propagation/fading/shadowing.hpp"
 
-#include "published_table.hpp"
+#include "fixtures/published_table.hpp"
 #include "sections.hpp"
 
 #include <stdexcept>

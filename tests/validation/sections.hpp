@@ -35,7 +35,7 @@ Section receiver_section();   ///< noise, sensitivity, radiated power, log-norma
 Section edge_section();       ///< ITU-R P.526 and the Fresnel integral
 Section doorway_section();    ///< doorways in walls by a field solver
 Section building_section();   ///< whole buildings by a field solver in three dimensions
-Section echo_section();       ///< rooms in sight, ITU-R P.1238
+Section reverberation_section();       ///< rooms in sight, ITU-R P.1238
 Section metal_section();      ///< a dipole near metal by the method of moments
 
 /// The program's figure for one square of a scenario of doorways_fdtd.csv, in dB over free space.

@@ -1,8 +1,8 @@
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/propagation/slab_loss.hpp"
+#include "linkmargin/propagation/material/slab_loss.hpp"
 
-#include "propagation/electrical_table.hpp"
-#include "published_table.hpp"
+#include "fixtures/electrical_table.hpp"
+#include "fixtures/published_table.hpp"
 #include "sections.hpp"
 
 #include <array>

@@ -1,6 +1,6 @@
 #include "linkmargin/geometry/wall_index.hpp"
 
-#include "linkmargin/geometry/shadow_wide.hpp"
+#include "linkmargin/geometry/simd_dispatch.hpp"
 
 #include <algorithm>
 #include <limits>
@@ -9,8 +9,8 @@
 namespace linkmargin {
 namespace {
 
-constexpr std::size_t kFewEights = 16;  // no boxes over so few
-constexpr std::size_t kRun = 64;        // eights of one level handled before the next level is
+constexpr std::size_t kFewBlocks = 16;  // no boxes over so few
+constexpr std::size_t kRun = 64;        // blocks of one level handled before the next level is
 constexpr std::size_t kFewFound = 64;
 
 Box2 box_of(std::span<const Segment2> walls) {
@@ -41,15 +41,15 @@ struct Placed {
   std::uint32_t position;
 };
 
-/// Halves the walls across the longer side of their middles' box, and so on down to eights. The first part of
-/// each is a number of the largest eights of eights that do not hold all, so that those of every level follow
+/// Halves the walls across the longer side of their middles' box, and so on down to blocks. The first part of
+/// each is a number of the largest blocks of blocks that do not hold all, so that those of every level follow
 /// each other.
 void gather(std::span<Placed> part) {
-  if (part.size() <= kEight) return;
+  if (part.size() <= kBlockSize) return;
   Box2 box = Box2::nothing();
   for (const Placed& wall : part) box.take(wall.middle);
-  std::size_t unit = kEight;
-  while (unit * kEight < part.size()) unit *= kEight;
+  std::size_t unit = kBlockSize;
+  while (unit * kBlockSize < part.size()) unit *= kBlockSize;
   const std::size_t left = (part.size() + unit - 1) / unit / 2 * unit;
   const auto cut = part.begin() + static_cast<std::ptrdiff_t>(left);
   if (box.max.y - box.min.y > box.max.x - box.min.x) {
@@ -63,15 +63,15 @@ void gather(std::span<Placed> part) {
 
 /// Each of few positions goes to the place that the number of smaller ones gives: no branch to guess wrong.
 LINKMARGIN_LOOP void sort_body(std::span<std::uint32_t> positions) {
-  std::array<std::uint32_t, kFewFound + kEight> copy;
+  std::array<std::uint32_t, kFewFound + kBlockSize> copy;
   std::ranges::copy(positions, copy.begin());
-  const std::size_t padded = (positions.size() + kEight - 1) / kEight * kEight;
+  const std::size_t padded = (positions.size() + kBlockSize - 1) / kBlockSize * kBlockSize;
   for (std::size_t k = positions.size(); k < padded; ++k) copy[k] = std::numeric_limits<std::uint32_t>::max();
   for (std::size_t i = 0; i < positions.size(); ++i) {
     const std::uint32_t own = copy[i];
-    std::array<std::uint32_t, kEight> smaller{};
-    for (std::size_t k = 0; k < padded; k += kEight) {
-      for (std::size_t lane = 0; lane < kEight; ++lane) smaller[lane] += copy[k + lane] < own ? 1U : 0U;
+    std::array<std::uint32_t, kBlockSize> smaller{};
+    for (std::size_t k = 0; k < padded; k += kBlockSize) {
+      for (std::size_t lane = 0; lane < kBlockSize; ++lane) smaller[lane] += copy[k + lane] < own ? 1U : 0U;
     }
     positions[std::accumulate(smaller.begin(), smaller.end(), 0U)] = own;
   }
@@ -96,7 +96,7 @@ WallIndex::WallIndex(std::span<const Segment2> walls) : positions_(walls.size())
   const Box2 box = box_of(walls);
   origin_ = 0.5 * (box.min + box.max);
   std::iota(positions_.begin(), positions_.end(), 0U);
-  if (walls.size() > kFewEights * kEight) {
+  if (walls.size() > kFewBlocks * kBlockSize) {
     std::vector<Placed> placed;
     placed.reserve(walls.size());
     for (const std::uint32_t i : positions_) placed.push_back({walls[i].a + walls[i].b, i});
@@ -105,22 +105,22 @@ WallIndex::WallIndex(std::span<const Segment2> walls) : positions_(walls.size())
   }
   lines_.reserve(walls.size());
   for (const std::uint32_t i : positions_) lines_.push_back(ordered(walls[i]));
-  eights_.resize((walls.size() + kEight - 1) / kEight);
-  for (std::size_t i = 0; i < lines_.size(); ++i) eights_[i / kEight].set(i % kEight, lines_[i], origin_);
+  blocks_.resize((walls.size() + kBlockSize - 1) / kBlockSize);
+  for (std::size_t i = 0; i < lines_.size(); ++i) blocks_[i / kBlockSize].set(i % kBlockSize, lines_[i], origin_);
   fill_boxes();
 }
 
 void WallIndex::fill_boxes() {
   std::vector<Box2> boxes;
-  for (std::size_t i = 0; i < lines_.size(); i += kEight) {
-    boxes.push_back(box_of(std::span(lines_).subspan(i, std::min(kEight, lines_.size() - i))));
+  for (std::size_t i = 0; i < lines_.size(); i += kBlockSize) {
+    boxes.push_back(box_of(std::span(lines_).subspan(i, std::min(kBlockSize, lines_.size() - i))));
   }
-  while (boxes.size() > kFewEights) {
-    std::vector<BoxEight>& level = levels_.emplace_back((boxes.size() + kEight - 1) / kEight);
+  while (boxes.size() > kFewBlocks) {
+    std::vector<BoxBlock8>& level = levels_.emplace_back((boxes.size() + kBlockSize - 1) / kBlockSize);
     std::vector<Box2> over(level.size(), Box2::nothing());
     for (std::size_t i = 0; i < boxes.size(); ++i) {
-      level[i / kEight].set(i % kEight, boxes[i], origin_);
-      over[i / kEight].take(boxes[i]);
+      level[i / kBlockSize].set(i % kBlockSize, boxes[i], origin_);
+      over[i / kBlockSize].take(boxes[i]);
     }
     boxes = std::move(over);
   }
@@ -130,23 +130,23 @@ void WallIndex::fill_boxes() {
 template <typename Visit>
 void WallIndex::visit_left(Segment2 ray, Visit visit) const {
   static constexpr auto kFirst = [] {
-    std::array<std::uint32_t, kFewEights> first{};
+    std::array<std::uint32_t, kFewBlocks> first{};
     std::iota(first.begin(), first.end(), 0U);
     return first;
   }();
-  const std::size_t eights = levels_.empty() ? eights_.size() : levels_.back().size();
-  descend(levels_.size(), std::span(kFirst).first(eights), EightProbe(ray, origin_), visit);
+  const std::size_t blocks = levels_.empty() ? blocks_.size() : levels_.back().size();
+  descend(levels_.size(), std::span(kFirst).first(blocks), BlockProbe(ray, origin_), visit);
 }
 
-/// Of the given eights of a level: 0 the walls, 1 their boxes, and so on.
+/// Of the given blocks of a level: 0 the walls, 1 their boxes, and so on.
 template <typename Visit>
-void WallIndex::descend(std::size_t level, std::span<const std::uint32_t> eights, const EightProbe& ray,
+void WallIndex::descend(std::size_t level, std::span<const std::uint32_t> blocks, const BlockProbe& ray,
                         Visit& visit) const {
-  std::array<std::uint32_t, (kRun + 1) * kEight> left;
-  for (; !eights.empty(); eights = eights.subspan(std::min(kRun, eights.size()))) {
-    const auto run = eights.first(std::min(kRun, eights.size()));
+  std::array<std::uint32_t, (kRun + 1) * kBlockSize> left;
+  for (; !blocks.empty(); blocks = blocks.subspan(std::min(kRun, blocks.size()))) {
+    const auto run = blocks.first(std::min(kRun, blocks.size()));
     if (level == 0) {
-      visit(std::span<const std::uint32_t>(left.data(), sieve(eights_, run, ray, left.data())));
+      visit(std::span<const std::uint32_t>(left.data(), sieve(blocks_, run, ray, left.data())));
     } else {
       const std::size_t count = sieve(levels_[level - 1], run, ray, left.data());
       descend(level - 1, {left.data(), count}, ray, visit);

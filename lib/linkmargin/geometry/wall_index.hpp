@@ -2,7 +2,7 @@
 
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/geometry/segment.hpp"
-#include "linkmargin/geometry/wall_eights.hpp"
+#include "linkmargin/geometry/wall_block8.hpp"
 
 #include <cstdint>
 #include <span>
@@ -41,15 +41,15 @@ class WallIndex {
   template <typename Visit>
   void visit_left(Segment2 ray, Visit visit) const;
   template <typename Visit>
-  void descend(std::size_t level, std::span<const std::uint32_t> eights, const EightProbe& ray,
+  void descend(std::size_t level, std::span<const std::uint32_t> blocks, const BlockProbe& ray,
                Visit& visit) const;
   void sort(std::vector<std::uint32_t>& positions) const;
 
-  Point2 origin_;                              // of the eights: the middle of all walls
+  Point2 origin_;                              // of the blocks: the middle of all walls
   std::vector<std::uint32_t> positions_;       // of the walls in the constructor's span, in the index's order
   std::vector<Segment2> lines_;                // the walls in that order, each with its ends ordered
-  std::vector<WallEight> eights_;              // of lines_
-  std::vector<std::vector<BoxEight>> levels_;  // boxes of eights_, then each time of the level before
+  std::vector<WallBlock8> blocks_;              // of lines_
+  std::vector<std::vector<BoxBlock8>> levels_;  // boxes of blocks_, then each time of the level before
 };
 
 /// The plain loop over all walls: the oracle of WallIndex.

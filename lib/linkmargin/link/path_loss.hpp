@@ -1,8 +1,8 @@
 #pragma once
 
-#include "linkmargin/link/loss_item.hpp"
-#include "linkmargin/link/path.hpp"
-#include "linkmargin/link/vantage.hpp"
+#include "linkmargin/link/building/loss_item.hpp"
+#include "linkmargin/link/building/path.hpp"
+#include "linkmargin/link/mechanism/link_endpoint.hpp"
 
 #include <string>
 #include <vector>
@@ -14,22 +14,22 @@ namespace linkmargin {
 struct LossBreakdown {
   double distance_m = 0;  ///< straight
   /// Distance first, then the ground reflection where that counts, then what other ways add (cause route, a
-  /// loss below 0); after these `head` items, what the way passes, in order from the lexicographically first
+  /// loss below 0); after these `leading_terms` items, what the way passes, in order from the lexicographically first
   /// end.
   std::vector<LossItem> items;
-  std::size_t head = 1;
+  std::size_t leading_terms = 1;
   /// Where the way bends whose items these are, in the order of the items; none for the straight line.
   std::vector<Point3> turns;
   double path_loss_db = 0;  ///< the sum of the items, in order
   double sigma_db = 0;      ///< root of the sum of the items' squares: spread of the local mean (shadowing)
   /// Nothing stands in the straight line, and no more power comes by echoes than along it: the line stands
-  /// out from all else, which is what small-scale fading hangs on (link/reliability.hpp).
-  bool in_sight = false;
-  std::vector<std::string> cautions;
+  /// out from all else, which is what small-scale fading hangs on (link/fading_model.hpp).
+  bool line_of_sight = false;
+  std::vector<std::string> warnings;
 };
 
 /// The name of the item that says what echoes add.
-inline constexpr const char* kEchoesName = "echoes";
+inline constexpr const char* kReverberationName = "echoes";
 
 /// The path loss between two points by the scene's model.
 /// Swapping the points changes neither path_loss_db nor any item, bit for bit.
@@ -37,6 +37,6 @@ LossBreakdown path_loss(const Scene& scene, Point3 a, Point3 b);
 
 /// The same for one of many links from one end; much quicker where ways round are counted. Items in the same
 /// order. Where two ways cost the same to rounding, the other of them may be taken than by the form above.
-LossBreakdown path_loss(const Vantage& from, Point3 to);
+LossBreakdown path_loss(const LinkEndpoint& from, Point3 to);
 
 }  // namespace linkmargin

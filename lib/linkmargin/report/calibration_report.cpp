@@ -1,9 +1,9 @@
 #include "linkmargin/report/calibration_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/calibration_words.hpp"
-#include "linkmargin/report/cautions.hpp"
-#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/words/calibration_words.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -54,7 +54,7 @@ std::string kept_words(const CalibrationReport& report) {
 }
 
 Paragraph verdict(const CalibrationReport& report) {
-  const auto told = std::ranges::count_if(report.parameters, &CalibratedParameter::told);
+  const auto told = std::ranges::count_if(report.parameters, &CalibratedParameter::is_informed);
   std::string text = told == 0 ? "The readings tell too little to teach anything: all stays about as it was."
                                : "The readings taught " + std::to_string(told) + " of the " +
                                      counted(report.parameters.size(), "thing", "things") + " asked of them.";
@@ -89,7 +89,7 @@ std::string open_words(const Jobs& jobs, const Parameters& parameters) {
   std::vector<std::string> names;
   std::vector<std::string> materials;
   for (const CalibratedParameter* parameter : parameters) {
-    if (parameter->told()) continue;
+    if (parameter->is_informed()) continue;
     const std::string loss = loss_name(*parameter);
     (loss.empty() ? names : materials).push_back(loss.empty() ? parameter_name(*parameter) : loss);
   }
@@ -118,7 +118,7 @@ void add_taught(std::vector<Block>& blocks, const Jobs& jobs, const CalibrationR
   for (const Parameters& group : by_sites(jobs, report)) {
     BulletList taught;
     for (const CalibratedParameter* parameter : group) {
-      if (parameter->told()) taught.items.push_back({begun(parameter_words(*parameter)) + "."});
+      if (parameter->is_informed()) taught.items.push_back({begun(parameter_words(*parameter)) + "."});
     }
     const std::string open = open_words(jobs, group);
     if (!open.empty()) not_told.items.push_back({open});
@@ -293,8 +293,8 @@ Document calibration_document(const Jobs& jobs, const CalibrationReport& report,
   add_outliers(blocks, jobs, report);
   add_advice(blocks, jobs, report, advice);
   blocks.emplace_back(Heading{"Cautions"});
-  blocks.emplace_back(caution_list(calibration_cautions(jobs, report)));
-  blocks.emplace_back(Paragraph{short_caution(), Tone::faint});
+  blocks.emplace_back(warning_list(calibration_warnings(jobs, report)));
+  blocks.emplace_back(Paragraph{short_warning(), Tone::faint});
   return document;
 }
 

@@ -1,8 +1,8 @@
 #pragma once
 
-#include "linkmargin/analysis/calibration.hpp"
-#include "linkmargin/analysis/reading_advice.hpp"
-#include "linkmargin/report/document.hpp"
+#include "linkmargin/analysis/calibration/calibration.hpp"
+#include "linkmargin/analysis/survey/reading_advice.hpp"
+#include "linkmargin/report/document/document.hpp"
 
 #include <string>
 #include <vector>

@@ -1,6 +1,6 @@
 #include "linkmargin/report/calibration_report.hpp"
-#include "linkmargin/report/calibration_words.hpp"
-#include "linkmargin/report/json_values.hpp"
+#include "linkmargin/report/words/calibration_words.hpp"
+#include "linkmargin/report/json/json_values.hpp"
 
 namespace linkmargin {
 namespace {
@@ -51,8 +51,8 @@ json::Value parameters_json(const Jobs& jobs, const CalibrationReport& report) {
                           {"prior_sigma", json::number(parameter.prior_sigma)},
                           {"value", json::number(parameter.value)},
                           {"sigma", json::number(parameter.sigma)},
-                          {"informed", json::number(parameter.informed)},
-                          {"told", parameter.told()},
+                          {"informed", json::number(parameter.variance_reduction)},
+                          {"told", parameter.is_informed()},
                           {"text", begun(parameter_words(parameter)) + at_sites(jobs, parameter)}});
   }
   return parameters;
@@ -193,7 +193,7 @@ std::string calibration_json(const Jobs& jobs, const CalibrationReport& report,
                      {"readings", readings_json(jobs, report)},
                      {"outliers", outliers_json(jobs, report)},
                      {"advice", advice_json(jobs, report, advice)},
-                     {"cautions", calibration_cautions(jobs, report)}});
+                     {"cautions", calibration_warnings(jobs, report)}});
 }
 
 }  // namespace linkmargin

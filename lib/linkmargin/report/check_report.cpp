@@ -1,11 +1,11 @@
 #include "linkmargin/report/check_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/advice.hpp"
-#include "linkmargin/report/cautions.hpp"
-#include "linkmargin/report/nearby_words.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/rounding.hpp"
+#include "linkmargin/report/words/advice.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/nearby_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>
 #include <tuple>
@@ -99,7 +99,7 @@ Cell obstacle_on_its_way(const LinkTable& table, const Link& link) {
 /// The same, and what the figures of the row do not show: the other direction, where it is weak and lower.
 Cell obstacle_cell(const LinkTable& table, const Link& link) {
   Cell cell = obstacle_on_its_way(table, link);
-  const Direction& lower = link.lower();
+  const LinkBudget& lower = link.lower();
   const double weak_below = table.reading.weak_below_percent;
   if (&lower == &link.weaker() || lower.reading_percent >= weak_below) return cell;
   cell.tail = std::string("; ") + (link.lower_is_downlink() ? "down" : "up") + " only " +
@@ -152,7 +152,7 @@ Table link_table_for_people(const LinkTable& table, const std::vector<const Link
       std::any_of(order.begin(), order.end(), [](const Link* link) { return !link->via.empty(); });
   Table rows{link_columns(with_via), {}};
   for (const Link* link : order) {
-    const Direction& way = link->weaker();
+    const LinkBudget& way = link->weaker();
     Row row{{{mark_of(*link)},
              {link->device},
              {link->hub},
@@ -271,11 +271,11 @@ Document check_document(const LinkTable& table) {
     blocks.emplace_back(Heading{"Hubs"});
     blocks.emplace_back(hub_list(table));
   }
-  if (!table.cautions.empty()) {
+  if (!table.warnings.empty()) {
     blocks.emplace_back(Heading{"Cautions"});
-    blocks.emplace_back(caution_list(table.cautions));
+    blocks.emplace_back(warning_list(table.warnings));
   }
-  blocks.emplace_back(Paragraph{short_caution()});
+  blocks.emplace_back(Paragraph{short_warning()});
   return document;
 }
 

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/analysis/link_table.hpp"
-#include "linkmargin/report/document.hpp"
+#include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/report/document/document.hpp"
 
 #include <string>
 

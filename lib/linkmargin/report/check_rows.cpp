@@ -1,6 +1,6 @@
 #include "linkmargin/report/check_report.hpp"
-#include "linkmargin/report/json_values.hpp"
-#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/json/json_values.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 namespace linkmargin {
 namespace {
@@ -61,7 +61,7 @@ Table check_rows(const LinkTable& table, bool with_serving) {
   }
   if (table.nearby_readings > 0) rows.columns.push_back({.key = "nearby_shift_db"});
   for (const Link& link : table.links) {
-    const Direction& way = link.weaker();
+    const LinkBudget& way = link.weaker();
     Row row{{{link.device},
              {link.hub},
              {joined(link.via)},
@@ -95,7 +95,7 @@ std::string check_json(const LinkTable& table) {
                     {"areas", areas(table)},
                     {"hubs", hubs(table)},
                     {"weak_devices", table.weak_devices},
-                    {"cautions", table.cautions}};
+                    {"cautions", table.warnings}};
   if (table.nearby_readings > 0) value["nearby_readings"] = table.nearby_readings;
   return json::text(value);
 }

@@ -1,11 +1,11 @@
 #include "linkmargin/report/coverage_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/cautions.hpp"
-#include "linkmargin/report/coverage_places.hpp"
-#include "linkmargin/report/coverage_words.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/rounding.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/coverage_places.hpp"
+#include "linkmargin/report/words/coverage_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>
 
@@ -158,11 +158,11 @@ Document coverage_document(const Site& site, const CoverageMap& map, CoverageVal
   BulletList open = remarks(places, map, value, shares.outside_percent);
   if (!open.items.empty()) blocks.emplace_back(std::move(open));
   blocks.emplace_back(Paragraph{key_to_marks(places), Tone::faint});
-  if (!map.cautions.empty()) {
+  if (!map.warnings.empty()) {
     blocks.emplace_back(Heading{"Cautions"});
-    blocks.emplace_back(caution_list(map.cautions));
+    blocks.emplace_back(warning_list(map.warnings));
   }
-  blocks.emplace_back(Paragraph{short_caution()});
+  blocks.emplace_back(Paragraph{short_warning()});
   return document;
 }
 

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/analysis/coverage.hpp"
-#include "linkmargin/report/document.hpp"
+#include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/report/document/document.hpp"
 
 #include <string>
 

@@ -1,9 +1,9 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/coverage_report.hpp"
-#include "linkmargin/report/coverage_words.hpp"
-#include "linkmargin/report/json_values.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/write_csv.hpp"
+#include "linkmargin/report/words/coverage_words.hpp"
+#include "linkmargin/report/json/json_values.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
 
 #include <cmath>
 
@@ -123,7 +123,7 @@ std::string coverage_json(const Site& site, const CoverageMap& map, CoverageValu
                    {"step_m", json::number(map.step_m)},
                    {"columns", map.columns},
                    {"rows", map.rows},
-                   {"cautions", map.cautions}};
+                   {"cautions", map.warnings}};
   if (map.nearby_readings > 0) head["nearby_readings"] = map.nearby_readings;
   std::string text = json::text(head);
   text.resize(text.size() - 3);  // "\n}\n": the cells follow, without a tree of them

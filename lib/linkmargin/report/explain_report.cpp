@@ -1,16 +1,16 @@
 #include "linkmargin/report/explain_report.hpp"
 
-#include "linkmargin/analysis/link_cautions.hpp"
+#include "linkmargin/prediction/link_warnings.hpp"
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/link/metal_mount.hpp"
-#include "linkmargin/report/advice.hpp"
-#include "linkmargin/report/cautions.hpp"
-#include "linkmargin/report/json_values.hpp"
-#include "linkmargin/report/learned_words.hpp"
-#include "linkmargin/report/nearby_words.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/reading_words.hpp"
-#include "linkmargin/report/rounding.hpp"
+#include "linkmargin/link/mechanism/metal_mount.hpp"
+#include "linkmargin/report/words/advice.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/json/json_values.hpp"
+#include "linkmargin/report/words/learned_words.hpp"
+#include "linkmargin/report/words/nearby_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/reading_words.hpp"
+#include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -30,18 +30,18 @@ bool speaks_of_downlink(const LinkTable& table, const Link& link) {
 }
 
 std::string verdict_word(const Link& link) {
-  if (link.weaker().deaf()) return "Deaf: ";
+  if (link.weaker().below_sensitivity()) return "Deaf: ";
   if (link.weak) return "Weak: ";
   return link.pass_probability < kSureProbability ? "Enough, but close: " : "Fine: ";
 }
 
 std::string headline(const LinkTable& table, const Link& link) {
   const bool down = speaks_of_downlink(table, link);
-  const Direction& way = down ? *link.downlink : link.uplink;
+  const LinkBudget& way = down ? *link.downlink : link.uplink;
   const std::string away = with_unit(link.loss.distance_m, 1, "m");
   const std::string where = down ? "at the device, " + away + " from hub " + quoted_name(link.hub)
                                  : "at hub " + quoted_name(link.hub) + ", " + away + " away";
-  if (way.deaf()) {
+  if (way.below_sensitivity()) {
     return verdict_word(link) + quoted_name(link.device) + " should give no reading at all " + where +
            ". Its level is " + with_unit(-way.margin.value, 1, "dB") + " under what the receiver hears.";
   }
@@ -82,7 +82,7 @@ std::string bends_words(const LossBreakdown& loss) {
 
 /// What echoes are, in plain words.
 std::string echo_words(const LossBreakdown& loss) {
-  const double db = echoes_db(loss);
+  const double db = diffuse_db(loss);
   if (db < kLeastBendsDb) return {};
   return " Echoes, what walls, floors and ceilings throw back, bring " + with_unit(db, 1, "dB") +
          "; goods and people in the rooms take part of that up.";
@@ -90,7 +90,7 @@ std::string echo_words(const LossBreakdown& loss) {
 
 std::string makeup(const LinkTable& table, const Link& link) {
   const LossBreakdown& loss = link.loss;
-  const double distance_db = loss.path_loss_db - obstruction_db(loss) - bends_db(loss) + echoes_db(loss);
+  const double distance_db = loss.path_loss_db - obstruction_db(loss) - bends_db(loss) + diffuse_db(loss);
   const std::string bends = bends_phrase(loss);
   std::string text =
       (bends.empty() ? std::string() : "Most of the signal comes round by " + bends + ", not straight. ") +
@@ -110,14 +110,14 @@ std::string makeup(const LinkTable& table, const Link& link) {
             " the distance weighs more than any obstacle; the biggest is ";
   } else {
     text +=
-        things_in_the_way(loss) == 1 && biggest->cause != LossCause::route ? " It is " : " The biggest is ";
+        things_in_the_way(loss) == 1 && biggest->cause != LossCause::detour ? " It is " : " The biggest is ";
   }
   return text + obstacle_words(*biggest);
 }
 
 std::string direction_words(const LinkTable& table, const Link& link) {
   if (!link.downlink) return "The device only transmits: there is no way back from the hub.";
-  const auto percent = [&](const Direction& way) {
+  const auto percent = [&](const LinkBudget& way) {
     return fixed_text(whole_percent(way.reading_percent, table.reading.weak_below_percent), 0) + " %";
   };
   return std::string(link.weaker_is_downlink ? "The way down, from hub to device, has the smaller margin"
@@ -220,7 +220,7 @@ Table losses_table(const LossBreakdown& loss) {
   return table;
 }
 
-void add_budget(std::vector<Block>& blocks, const std::string& title, const Direction& way) {
+void add_budget(std::vector<Block>& blocks, const std::string& title, const LinkBudget& way) {
   Table table{{{.title = title}, number_column("Value", "", 2), {.title = "Unit"}}, {}};
   bool first = true;
   for (const BudgetItem& item : way.items) {
@@ -237,11 +237,11 @@ void add_budget(std::vector<Block>& blocks, const std::string& title, const Dire
   blocks.emplace_back(std::move(table));
 }
 
-void add_cautions(std::vector<Block>& blocks, const Site& site, const Link& link) {
+void add_warnings(std::vector<Block>& blocks, const Site& site, const Link& link) {
   blocks.emplace_back(Heading{"Cautions"});
   BulletList list;
-  for (const std::string& caution : link_cautions(site, link)) list.items.push_back({caution});
-  for (const std::string& caution : standing_cautions()) list.items.push_back({caution});
+  for (const std::string& warning : link_warnings(site, link)) list.items.push_back({warning});
+  for (const std::string& warning : standing_warnings()) list.items.push_back({warning});
   blocks.emplace_back(std::move(list));
 }
 
@@ -272,7 +272,7 @@ Document explain_document(const Site& site, const LinkTable& table, const Link& 
   BulletList list;
   for (const std::string& text : advice(site, table, link, read)) list.items.push_back({text});
   blocks.emplace_back(std::move(list));
-  add_cautions(blocks, site, link);
+  add_warnings(blocks, site, link);
   return document;
 }
 

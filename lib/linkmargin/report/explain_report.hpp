@@ -1,8 +1,8 @@
 #pragma once
 
-#include "linkmargin/analysis/link_table.hpp"
-#include "linkmargin/analysis/reading_verdict.hpp"
-#include "linkmargin/report/document.hpp"
+#include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/report/document/document.hpp"
 
 #include <string>
 

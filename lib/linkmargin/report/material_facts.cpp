@@ -2,7 +2,7 @@
 
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/link/transmission.hpp"
+#include "linkmargin/link/building/transmission.hpp"
 
 #include <algorithm>
 #include <cmath>

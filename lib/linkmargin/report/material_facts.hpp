@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/report/materials_report.hpp"
+#include "linkmargin/report/materials_options.hpp"
 
 #include <optional>
 #include <string>

@@ -4,8 +4,8 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/material_facts.hpp"
 #include "linkmargin/report/material_groups.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/rounding.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>
 

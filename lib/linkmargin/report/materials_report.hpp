@@ -1,16 +1,8 @@
 #pragma once
 
-#include "linkmargin/report/document.hpp"
-#include "linkmargin/site/material.hpp"
-
-#include <string>
+#include "linkmargin/report/materials_options.hpp"
 
 namespace linkmargin {
-
-struct MaterialsOptions {
-  double frequency_hz = 868.3e6;  ///< > 0
-  double thickness_m = 0.1;       ///< of a wall of a material known by its electrical properties
-};
 
 /// The whole table for people: loss straight through at one frequency, spread, frequencies, source.
 Document materials_document(const MaterialTable& table, const MaterialsOptions& options = {});

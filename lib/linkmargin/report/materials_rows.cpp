@@ -1,5 +1,5 @@
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/report/json_values.hpp"
+#include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/material_facts.hpp"
 #include "linkmargin/report/materials_report.hpp"
 

@@ -1,5 +1,5 @@
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/json_values.hpp"
+#include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/placement_report.hpp"
 
 namespace linkmargin {
@@ -71,7 +71,7 @@ json::Value choice_json(const Site& site, const PlacementChoice& choice) {
           {"edits", json::edits(choice.edits)}};
 }
 
-json::Value price_json(const PlacementPrice& price) {
+json::Value price_json(const CountTradeoff& price) {
   const bool there = price.missing_slots == 0;
   return {{"hubs", price.hubs},
           {"repeaters", price.repeaters},
@@ -105,7 +105,7 @@ std::string placement_json(const Site& site, const PlacementAnswer& answer) {
   json::Value choices = json::Value::array();
   for (const PlacementChoice& choice : answer.choices) choices.push_back(choice_json(site, choice));
   json::Value prices = json::Value::array();
-  for (const PlacementPrice& price : answer.prices) prices.push_back(price_json(price));
+  for (const CountTradeoff& price : answer.prices) prices.push_back(price_json(price));
   json::Value field = nullptr;
   if (answer.field) {
     field = {{"hub", answer.field->hub},
@@ -120,7 +120,7 @@ std::string placement_json(const Site& site, const PlacementAnswer& answer) {
                      {"status", status_word(answer.status)},
                      {"proved", answer.proved},
                      {"bound_db", answer.bound_db ? json::number(*answer.bound_db) : json::Value(nullptr)},
-                     {"enough", json::number(answer.enough)},
+                     {"enough", json::number(answer.target_probability)},
                      {"worst_bound", json::number(answer.worst_bound)},
                      {"sum_bound", json::number(answer.sum_bound)},
                      {"step_m", json::number(answer.step_m)},
@@ -135,7 +135,7 @@ std::string placement_json(const Site& site, const PlacementAnswer& answer) {
                      {"flatness", std::move(field)},
                      {"prices", std::move(prices)},
                      {"text", placement_proof(answer)},
-                     {"cautions", answer.cautions}});
+                     {"cautions", answer.warnings}});
 }
 
 }  // namespace linkmargin

@@ -1,11 +1,11 @@
 #include "linkmargin/report/placement_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/cautions.hpp"
-#include "linkmargin/report/move_words.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/placement_words.hpp"
-#include "linkmargin/report/rounding.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/move_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/placement_words.hpp"
+#include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>
 
@@ -67,7 +67,7 @@ void add_comparison(std::vector<Block>& blocks, const Site& site, const Placemen
   if (answer.field)
     list.items.push_back({flatness_words(site, answer) + " The picture (--output FILE.svg) shows which."});
   if (answer.middle) list.items.push_back({middle_words(site, answer)});
-  for (const PlacementPrice& price : answer.prices) list.items.push_back({price_words(answer, price)});
+  for (const CountTradeoff& price : answer.prices) list.items.push_back({price_words(answer, price)});
   if (list.items.empty()) return;
   blocks.emplace_back(Heading{"What it is worth"});
   blocks.emplace_back(std::move(list));
@@ -115,9 +115,9 @@ std::string fewest_text(const FewestParts& fewest) {
 std::string bounded_text(const PlacementAnswer& answer, const std::string& grid) {
   std::string text = "Best found of " + grid + " with the work that was set aside.";
   if (!answer.bound_db) return text;
-  if (answer.enough == 0) return text + " Proved: " + sum_text(answer);
-  if (answer.enough < 1 && *answer.bound_db == 0)
-    return text + " The worst has the " + chance_text(answer.enough) +
+  if (answer.target_probability == 0) return text + " Proved: " + sum_text(answer);
+  if (answer.target_probability < 1 && *answer.bound_db == 0)
+    return text + " The worst has the " + chance_text(answer.target_probability) +
            " that is enough. Proved: " + sum_text(answer);
   if (*answer.bound_db > 0) {
     return text + " Proved: the worst can be better by no more than " + fixed_text(*answer.bound_db, 1) +
@@ -142,7 +142,7 @@ Paragraph verdict(const PlacementAnswer& answer) {
   if (answer.choices.empty()) return {placement_proof(answer), Tone::weak};
   const PlacementChoice& best = answer.choices.front();
   std::string text = "Worst of all: " + worst_words(answer, best) + ".";
-  if (answer.enough == 0) text += " All chances together: " + fixed_text(best.sum, 2) + ".";
+  if (answer.target_probability == 0) text += " All chances together: " + fixed_text(best.sum, 2) + ".";
   if (best.weak_count > 0) text += " Even so, " + weak_words(best.weak_count) + ".";
   return {text, best.weak_count > 0 ? Tone::weak : Tone::strong};
 }
@@ -166,11 +166,11 @@ Document placement_document(const Site& site, const PlacementAnswer& answer) {
   add_comparison(blocks, site, answer);
   if (!answer.choices.empty()) add_advice(blocks);
   blocks.emplace_back(Heading{"Cautions"});
-  std::vector<std::string> cautions = placement_cautions(site, answer);
-  cautions.insert(cautions.end(), answer.cautions.begin(), answer.cautions.end());
-  blocks.emplace_back(caution_list(cautions));
+  std::vector<std::string> warnings = placement_warnings(site, answer);
+  warnings.insert(warnings.end(), answer.warnings.begin(), answer.warnings.end());
+  blocks.emplace_back(warning_list(warnings));
   BulletList standing;
-  for (const std::string& caution : standing_cautions()) standing.items.push_back({caution});
+  for (const std::string& warning : standing_warnings()) standing.items.push_back({warning});
   blocks.emplace_back(std::move(standing));
   return document;
 }

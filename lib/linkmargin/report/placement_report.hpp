@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/analysis/placement.hpp"
-#include "linkmargin/report/document.hpp"
+#include "linkmargin/analysis/placement/model/placement.hpp"
+#include "linkmargin/report/document/document.hpp"
 
 #include <string>
 

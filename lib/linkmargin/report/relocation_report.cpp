@@ -1,27 +1,27 @@
 #include "linkmargin/report/relocation_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/advice.hpp"
-#include "linkmargin/report/cautions.hpp"
-#include "linkmargin/report/json_values.hpp"
-#include "linkmargin/report/nearby_words.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/rounding.hpp"
+#include "linkmargin/report/words/advice.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/json/json_values.hpp"
+#include "linkmargin/report/words/nearby_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/document/rounding.hpp"
 
 namespace linkmargin {
 namespace {
 
-std::string rung_word(Rung rung) {
+std::string rung_word(RemedyStage rung) {
   switch (rung) {
-    case Rung::shift:
+    case RemedyStage::shift:
       return "shift";
-    case Rung::slide:
+    case RemedyStage::slide:
       return "slide";
-    case Rung::hub:
+    case RemedyStage::hub:
       return "hub";
-    case Rung::repeater:
+    case RemedyStage::repeater:
       return "repeater";
-    case Rung::wire:
+    case RemedyStage::wire:
       return "wire";
   }
   return {};
@@ -64,26 +64,26 @@ std::string remedy_text(const Site& site, const Relocation& relocation, const De
   return remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy);
 }
 
-std::string left_out_words(LeftOut left_out) {
+std::string left_out_words(SkipReason left_out) {
   switch (left_out) {
-    case LeftOut::needs_nothing:
+    case SkipReason::needs_nothing:
       return "Nothing needs moving.";
-    case LeftOut::low_reading:
+    case SkipReason::low_reading:
       return "What was read is enough, but far lower than predicted: something is wrong. 'explain' with --reading "
              "lists what to look at.";
-    case LeftOut::look_for_cause:
+    case SkipReason::look_for_cause:
       return "The plan does not explain so low a reading. Look for the cause first (battery, enrolment, "
              "metal, a door); "
              "'explain' with --reading lists what to look at. What follows is for when none is found.";
-    case LeftOut::shift_will_not_do:
+    case SkipReason::shift_will_not_do:
       return "Shifting by centimetres will not do: even the best spot within reach has a chance under 20 "
              "in 100.";
-    case LeftOut::ruled_place:
+    case SkipReason::ruled_place:
       return "Its place is ruled by more than radio (fixed_by_rule in its profile): more than centimetres is "
              "not proposed, and even those only as far as its own rules allow.";
-    case LeftOut::device_stays:
+    case SkipReason::device_stays:
       return "By the site file the device stays where it is (no may_move).";
-    case LeftOut::hubs_stay:
+    case SkipReason::hubs_stay:
       return "By the site file no hub may move (no may_move).";
   }
   return {};
@@ -106,7 +106,7 @@ void add_device(std::vector<Block>& blocks, const Site& site, const Relocation& 
   blocks.emplace_back(Heading{device.link.device});
   blocks.emplace_back(Paragraph{device_words(relocation, device)});
   BulletList list;
-  for (const LeftOut left_out : device.left_out) list.items.push_back({left_out_words(left_out)});
+  for (const SkipReason left_out : device.left_out) list.items.push_back({left_out_words(left_out)});
   if (!device.remedies.empty()) {
     for (const std::string& text : mounting_advice(site, device.link)) list.items.push_back({text});
   }
@@ -200,9 +200,9 @@ Document relocation_document(const Site& site, const Relocation& relocation) {
   }
   for (const DeviceRelocation& device : relocation.devices) add_device(blocks, site, relocation, device);
   blocks.emplace_back(Heading{"Cautions"});
-  blocks.emplace_back(caution_list(relocation.cautions));
+  blocks.emplace_back(warning_list(relocation.warnings));
   BulletList standing;
-  for (const std::string& caution : standing_cautions()) standing.items.push_back({caution});
+  for (const std::string& warning : standing_warnings()) standing.items.push_back({warning});
   blocks.emplace_back(std::move(standing));
   return document;
 }
@@ -248,7 +248,7 @@ std::string relocation_json(const Site& site, const Relocation& relocation) {
     for (const Remedy& remedy : device.remedies)
       steps.push_back(remedy_json(site, relocation, device, remedy));
     json::Value notes = json::Value::array();
-    for (const LeftOut left_out : device.left_out) notes.push_back(left_out_words(left_out));
+    for (const SkipReason left_out : device.left_out) notes.push_back(left_out_words(left_out));
     devices.push_back({{"device", device.link.device},
                        {"hub", device.link.hub},
                        {"read_percent", device.reading_percent ? json::number(*device.reading_percent)
@@ -263,7 +263,7 @@ std::string relocation_json(const Site& site, const Relocation& relocation) {
                     {"doors", doors_word(relocation.doors)},
                     {"chance", json::number(relocation.chance)},
                     {"devices", std::move(devices)},
-                    {"cautions", relocation.cautions}};
+                    {"cautions", relocation.warnings}};
   if (relocation.nearby_readings > 0) value["nearby_readings"] = relocation.nearby_readings;
   return json::text(value);
 }

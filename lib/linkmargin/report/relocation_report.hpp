@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/analysis/relocation.hpp"
-#include "linkmargin/report/document.hpp"
+#include "linkmargin/analysis/relocation/relocation.hpp"
+#include "linkmargin/report/document/document.hpp"
 
 #include <string>
 

@@ -1,8 +1,8 @@
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/move_words.hpp"
-#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/words/move_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/relocation_report.hpp"
-#include "linkmargin/report/spot_words.hpp"
+#include "linkmargin/report/words/spot_words.hpp"
 
 #include <algorithm>
 
@@ -40,29 +40,29 @@ std::string moved(const Site& site, const Remedy& remedy) {
 
 std::string remedy_words(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
                          const Remedy& remedy) {
-  switch (remedy.way) {
-    case Remedy::Way::spots:
+  switch (remedy.kind) {
+    case RemedyKind::spots:
       return shift_words(*remedy.trial);
-    case Remedy::Way::nearest_place:
+    case RemedyKind::nearest_place:
       return "Move it " + moved(site, remedy) + ": the nearest place on its mount with the chance asked for.";
-    case Remedy::Way::best_place:
+    case RemedyKind::best_place:
       return "Move it " + moved(site, remedy) + ": the best place where it may go" +
              (remedy.enough ? "." : ", though not enough by itself.");
-    case Remedy::Way::hub_moved:
+    case RemedyKind::hub_moved:
       return "Move hub " + quoted_name(remedy.radio) + " " + moved(site, remedy) +
              (remedy.enough ? "." : ": the best of its places that harms no other device.") +
              side_effects(relocation, remedy);
-    case Remedy::Way::other_hub:
+    case RemedyKind::other_hub:
       return "Enrol it with hub " + quoted_name(remedy.radio) + ", where a slot is free.";
-    case Remedy::Way::known_repeater:
+    case RemedyKind::known_repeater:
       return "Enrol it by way of repeater " + quoted_name(remedy.radio) +
              ", which the site has, where a slot is free. The chance is that of both hops together.";
-    case Remedy::Way::new_repeater:
+    case RemedyKind::new_repeater:
       return "One more repeater at " + place_words(site, *remedy.place) + " on storey " +
              quoted_name(site.storeys[remedy.place->storey].name) + ", " +
              shortest_text(remedy.place->height_m) +
              " m up, where it has a supply. The chance is that of both hops together.";
-    case Remedy::Way::wire:
+    case RemedyKind::wire:
       return "Last: a wire to " + quoted_name(device.link.device) + ", or a second hub. Not reckoned here.";
   }
   return {};

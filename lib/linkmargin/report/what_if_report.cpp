@@ -1,9 +1,9 @@
 #include "linkmargin/report/what_if_report.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/cautions.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/rounding.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -235,7 +235,7 @@ Document what_if_document(const WhatIfSummary& summary) {
                   Tone::faint});
     blocks.emplace_back(statistics_table(summary));
   }
-  blocks.emplace_back(Paragraph{short_caution(), Tone::faint});
+  blocks.emplace_back(Paragraph{short_warning(), Tone::faint});
   return document;
 }
 

@@ -1,8 +1,8 @@
 #pragma once
 
-#include "linkmargin/analysis/what_if_changes.hpp"
-#include "linkmargin/analysis/what_if_statistics.hpp"
-#include "linkmargin/report/document.hpp"
+#include "linkmargin/analysis/what_if/what_if_changes.hpp"
+#include "linkmargin/analysis/what_if/what_if_statistics.hpp"
+#include "linkmargin/report/document/document.hpp"
 
 #include <string>
 #include <vector>

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/analysis/what_if.hpp"
+#include "linkmargin/analysis/what_if/what_if.hpp"
 
 #include <optional>
 #include <span>

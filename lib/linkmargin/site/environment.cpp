@@ -1,6 +1,5 @@
 #include "linkmargin/site/environment.hpp"
 
-#include "linkmargin/site/checks.hpp"
 
 #include <algorithm>
 
@@ -24,17 +23,12 @@ std::vector<std::string> environment_names(PathLossModel model, SiteGeneralForm 
   return {"residential", "apartment", "house", "office", "commercial"};
 }
 
-Environment radio_with_equipment(const Site& site) {
-  Environment radio = site.radio;
-  if (site.calibration) return radio;
-  const auto count = [&](const std::string& name) {
-    const auto profile = site.profiles.find(name);
-    if (profile == site.profiles.end()) return;
-    radio.equipment_sigma_db = std::max(radio.equipment_sigma_db, profile->second.sigma_db);
-  };
-  for (const checks::Radio& one : checks::radios(site)) count(one.profile);
-  for (const Area& area : site.areas) count(area.profile);
-  return radio;
+bool counts_diffraction(const PropagationSettings& radio) {
+  return radio.diffraction && radio.model == PathLossModel::walls;
+}
+
+bool counts_reverberation(const PropagationSettings& radio) {
+  return radio.reverberation && counts_diffraction(radio);
 }
 
 }  // namespace linkmargin

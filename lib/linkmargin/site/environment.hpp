@@ -2,7 +2,7 @@
 
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/base/word.hpp"
+#include "linkmargin/base/enum_name.hpp"
 
 #include <optional>
 #include <string>
@@ -19,39 +19,39 @@ enum class SiteGeneralForm { coefficients, power_loss };
 enum class NoiseArea { none, business };
 
 /// As they are written in a site file.
-inline constexpr Word<PathLossModel> kModelWords[] = {{"free_space", PathLossModel::free_space},
+inline constexpr EnumName<PathLossModel> kModelWords[] = {{"free_space", PathLossModel::free_space},
                                                       {"log_distance", PathLossModel::log_distance},
                                                       {"walls", PathLossModel::walls},
                                                       {"multi_wall", PathLossModel::multi_wall},
                                                       {"site_general", PathLossModel::site_general}};
-inline constexpr Word<SiteGeneralForm> kFormWords[] = {{"coefficients", SiteGeneralForm::coefficients},
+inline constexpr EnumName<SiteGeneralForm> kFormWords[] = {{"coefficients", SiteGeneralForm::coefficients},
                                                        {"power_loss", SiteGeneralForm::power_loss}};
-inline constexpr Word<NoiseArea> kNoiseAreaWords[] = {{"none", NoiseArea::none},
+inline constexpr EnumName<NoiseArea> kNoiseAreaWords[] = {{"none", NoiseArea::none},
                                                       {"business", NoiseArea::business}};
 /// Fading::in_space.
-inline constexpr Word<bool> kScatteringWords[] = {{"plane", false}, {"space", true}};
+inline constexpr EnumName<bool> kScatteringWords[] = {{"plane", false}, {"space", true}};
 
 /// The rows of the model's published tables that `environment` may name; none for a model without one. A test
 /// holds them equal to the tables of propagation/, which nouns cannot see.
 std::vector<std::string> environment_names(PathLossModel model, SiteGeneralForm form);
 
 /// How the building as a whole carries radio.
-struct Environment {
+struct PropagationSettings {
   double frequency_hz = 868.3e6;
   PathLossModel model = PathLossModel::walls;
   std::optional<double> exponent;  ///< absent: the environment's, or the model's own
-  std::string environment;         ///< a row of the model's published table; empty: its default
+  std::string building_type;         ///< a row of the model's published table; empty: its default
   SiteGeneralForm form = SiteGeneralForm::coefficients;
   double constant_loss_db = 0;           ///< COST 231's Lc, multi_wall only
   std::optional<double> model_sigma_db;  ///< absent: the environment's, or the model's own
   /// What the profiles leave open of all levels: not of the file, set by radio_with_equipment().
   double equipment_sigma_db = 0;
-  bool routes = true;
-  bool echoes = true;  ///< with routes: what the walls of rooms throw about
+  bool diffraction = true;
+  bool reverberation = true;  ///< with routes: what the walls of rooms throw about
   NoiseArea noise = NoiseArea::none;
   double noise_rise_db = 0;  ///< over what receiver and noise area give: measured or guessed for the site
   bool ground_reflection = false;  ///< counted on links with an end outside every room
-  friend bool operator==(const Environment&, const Environment&) = default;
+  friend bool operator==(const PropagationSettings&, const PropagationSettings&) = default;
 };
 
 /// How much a level varies from spot to spot within a room, and with time: Rician fading, K being the steady
@@ -73,5 +73,12 @@ struct ReadingScale {
   double weak_below_percent = 40;
   friend bool operator==(const ReadingScale&, const ReadingScale&) = default;
 };
+
+/// Whether the model adds what comes round corners and through openings: `walls` with diffraction on. The other
+/// models' figures hold it already.
+bool counts_diffraction(const PropagationSettings& radio);
+
+/// Whether it adds what the walls of rooms scatter: where it counts diffraction, with reverberation on.
+bool counts_reverberation(const PropagationSettings& radio);
 
 }  // namespace linkmargin

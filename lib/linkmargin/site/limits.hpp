@@ -79,8 +79,7 @@ inline constexpr Range kLearnedMaterials{0, 100, "learned materials", "common pr
 inline constexpr Range kCorrelations{0, 5356, "correlations", "all pairs of 104 parameters"};
 inline constexpr Range kUses{0, 20, "uses", "common practice"};
 
-/// Longest name and longest free text, in bytes.
-inline constexpr std::size_t kMaxNameBytes = 80;
+/// Longest free text, in bytes.
 inline constexpr std::size_t kMaxTextBytes = 2000;
 
 }  // namespace linkmargin::limits

@@ -17,7 +17,7 @@ namespace linkmargin {
 struct Site {
   std::string name;
   std::string note;
-  Environment radio;
+  PropagationSettings radio;
   Fading fading;
   ReadingScale reading;
   std::optional<Calibration> calibration{};  ///< absent: no readings have taught anything yet
@@ -39,20 +39,15 @@ struct Site {
 /// wall, a name that nothing has. Each carries the JSON Pointer of its place; empty when the site is sound.
 Diagnostics validate(const Site& site);
 
-/// The site's `radio` with what its profiles leave open: the greatest `sigma_db` of those that its radios and
-/// areas have, for the equipment of a site is of one make. Where readings taught anything (`calibration`), its
-/// offset has taken the place of that, and nothing is added.
-Environment radio_with_equipment(const Site& site);
-
 /// Something odd enough to be said, but perhaps meant: a device exactly on a wall, two walls side by side.
-struct Caution {
+struct Warning {
   std::string text;
   std::string radio{};                 ///< the hub, repeater or device that it is about; empty: none
   std::vector<std::string> storeys{};  ///< the storeys that it is about; both empty: the whole site
 };
-std::vector<Caution> odd_things(const Site& site);
+std::vector<Warning> site_warnings(const Site& site);
 
 /// Their texts.
-std::vector<std::string> site_cautions(const Site& site);
+std::vector<std::string> site_warning_texts(const Site& site);
 
 }  // namespace linkmargin

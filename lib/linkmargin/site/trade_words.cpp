@@ -1,8 +1,8 @@
 #include "linkmargin/site/trade_words.hpp"
 
 #include "linkmargin/base/nearest_name.hpp"
-#include "linkmargin/site/embedded.hpp"
-#include "linkmargin/site/look_alike.hpp"
+#include "linkmargin/base/embedded.hpp"
+#include "linkmargin/text/look_alike.hpp"
 
 #include <algorithm>
 #include <stdexcept>
@@ -21,7 +21,7 @@ TradeWord row_of(std::string_view line) {
 
 std::vector<TradeWord> read_words() {
   std::vector<TradeWord> words;
-  for (std::string_view part : site::embedded_trade_words()) {  // each ends with a line
+  for (std::string_view part : embedded::trade_words()) {  // each ends with a line
     while (!part.empty()) {
       const std::size_t end = std::min(part.find('\n'), part.size());
       if (end > 0 && part.front() != '#') words.push_back(row_of(part.substr(0, end)));

@@ -1,12 +1,13 @@
 #include "linkmargin/report/page/card.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/page/fall.hpp"
+#include "linkmargin/report/page/gauge.hpp"
+#include "linkmargin/report/page/loss_waterfall.hpp"
 #include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/page/remedies.hpp"
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/page/words.hpp"
-#include "linkmargin/report/svg.hpp"
+#include "linkmargin/report/drawing/svg.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,29 +15,13 @@
 namespace linkmargin::page {
 namespace {
 
-std::string at(double percent) {
-  return fixed_text(std::clamp(percent, 0.0, 100.0), 2) + "%";
-}
-
-std::string vertical(const std::string& css_class, double percent, const char* from, const char* to) {
-  return "<line class=\"" + css_class + "\" x1=\"" + at(percent) + "\" x2=\"" + at(percent) + "\" y1=\"" +
-         from + "\" y2=\"" + to + "\"/>";
-}
-
-/// A shape about a place along the bar.
-std::string mark(const std::string& css_class, double percent, const char* path) {
-  return "<svg x=\"" + at(percent) +
-         "\" y=\"17\" overflow=\"visible\" width=\"1\" height=\"1\"><path class=\"" + css_class + "\" d=\"" +
-         path + "\"/></svg>";
-}
-
-std::string signed_points(const Content& content, double points) {
+std::string signed_points(const PageModel& content, double points) {
   const std::string size = content.language().number(std::abs(points), 0);
   return (size == "0" ? "" : points < 0 ? "\u2212" : "+") + size;
 }
 
 /// One bar of a fall: from where to where on the scale, which reaches to `most`.
-std::string step_drawing(const Content& content, const FallStep& step, double most) {
+std::string step_drawing(const PageModel& content, const FallStep& step, double most) {
   const double low = std::clamp(std::min(step.from_percent, step.to_percent), 0.0, most);
   const double high = std::clamp(std::max(step.from_percent, step.to_percent), 0.0, most);
   const double scale = 100 / most;
@@ -45,13 +30,13 @@ std::string step_drawing(const Content& content, const FallStep& step, double mo
   const std::string css_class = level ? "level" : up ? "rise" : "drop";
   return "<svg class=\"step\" width=\"100%\" height=\"18\" aria-hidden=\"true\" focusable=\"false\"><rect "
          "class=\"" +
-         css_class + "\" x=\"" + at(scale * low) + "\" y=\"3\" width=\"" + at(scale * (high - low)) +
-         "\" height=\"12\"/>" + vertical("limit", scale * content.threshold_percent(), "0", "18") + "</svg>";
+         css_class + "\" x=\"" + bar_at(scale * low) + "\" y=\"3\" width=\"" + bar_at(scale * (high - low)) +
+         "\" height=\"12\"/>" + bar_line("limit", scale * content.threshold_percent(), "0", "18") + "</svg>";
 }
 
 class Card {
  public:
-  Card(html::Writer& out, const Content& content, const Entry& entry)
+  Card(html::Writer& out, const PageModel& content, const DevicePage& entry)
       : out_(out), content_(content), entry_(entry), steps_(fall(content, entry)) {}
 
   void write() {
@@ -121,7 +106,7 @@ class Card {
     if (entry_.relocation == nullptr) return;
     const DeviceRelocation& found = *entry_.relocation;
     out_.element("h4", content_.say("card.remedies"));
-    for (const LeftOut left_out : found.left_out)
+    for (const SkipReason left_out : found.left_out)
       out_.element("p", {{"class", "aside"}}, left_out_words(content_, left_out));
     if (found.remedies.empty()) return;
     const Remedy* first = chosen(found);
@@ -229,7 +214,7 @@ class Card {
     close_table(out_);
   }
 
-  void budget(std::string_view title, const Direction& way) {
+  void budget(std::string_view title, const LinkBudget& way) {
     const Language& language = content_.language();
     open_table(out_, content_.say(title), {content_.say("fall.what"), "dB"});
     bool first = true;
@@ -248,47 +233,14 @@ class Card {
   }
 
   html::Writer& out_;
-  const Content& content_;
-  const Entry& entry_;
+  const PageModel& content_;
+  const DevicePage& entry_;
   std::vector<FallStep> steps_;
 };
 
 }  // namespace
 
-Gauge gauge_of(const Entry& entry) {
-  const Link& link = *entry.link;
-  Gauge gauge{.percent = told(link).reading_percent, .read_percent = entry.read_percent};
-  if (has_range(link)) {
-    gauge.low = link.low_percent;
-    gauge.high = link.high_percent;
-  }
-  return gauge;
-}
-
-std::string gauge_drawing(const Content& content, const Gauge& gauge) {
-  std::string text = "<svg class=\"gauge\" width=\"100%\" height=\"46\" role=\"img\" aria-label=\"" +
-                     svg::escaped(html::plain(gauge.label)) + "\"><rect class=\"track\" x=\"0\" y=\"12\" " +
-                     "width=\"100%\" height=\"10\" rx=\"5\"/>";
-  if (gauge.low && gauge.high) {
-    text += "<rect class=\"range\" x=\"" + at(*gauge.low) + "\" y=\"12\" width=\"" +
-            at(*gauge.high - *gauge.low) + "\" height=\"10\"/>";
-  }
-  text += vertical("limit", content.threshold_percent(), "4", "30");
-  if (gauge.before) text += mark("was", *gauge.before, "M0 -7 A7 7 0 1 0 0.01 -7 Z");
-  text += mark("dot", gauge.percent, "M0 -7 A7 7 0 1 0 0.01 -7 Z");
-  if (gauge.read_percent) text += mark("measured", *gauge.read_percent, "M0 -10 L8 0 L0 10 L-8 0 Z");
-  const auto figure = [](double percent, const char* align, const std::string& words) {
-    return "<text x=\"" + at(percent) + "\" y=\"43\" text-anchor=\"" + align + "\">" + words + "</text>";
-  };
-  // The ends' figures stand where that of the threshold leaves them room.
-  const double threshold = content.threshold_percent();
-  if (threshold >= 10) text += figure(0, "start", "0");
-  text += figure(threshold, "middle", content.threshold_text() + "\u00A0%");
-  if (threshold <= 80) text += figure(100, "end", "100\u00A0%");
-  return text + "</svg>\n";
-}
-
-void write_card(html::Writer& out, const Content& content, const Entry& entry) {
+void write_card(html::Writer& out, const PageModel& content, const DevicePage& entry) {
   Card(out, content, entry).write();
 }
 

@@ -1,6 +1,6 @@
 #include "linkmargin/report/page/html.hpp"
 
-#include "linkmargin/report/display_text.hpp"
+#include "linkmargin/text/display_text.hpp"
 
 #include <algorithm>
 

@@ -1,11 +1,11 @@
 #include "linkmargin/report/page/notes.hpp"
 
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/link/routes.hpp"
-#include "linkmargin/report/cautions.hpp"
+#include "linkmargin/link/mechanism/detours.hpp"
+#include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/material_facts.hpp"
 #include "linkmargin/report/page/tables.hpp"
-#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 #include <algorithm>
 #include <set>
@@ -26,12 +26,12 @@ void add_once(std::vector<std::string>& texts, const std::vector<std::string>& m
 
 class Notes {
  public:
-  Notes(html::Writer& out, const Content& content) : out_(out), content_(content) {}
+  Notes(html::Writer& out, const PageModel& content) : out_(out), content_(content) {}
 
   void write() {
     out_.open("section", {{"id", "notes"}, {"aria-labelledby", "notes-title"}});
     out_.element("h2", {{"id", "notes-title"}}, say("notes.title"));
-    cautions();
+    warnings();
     method();
     assumptions();
     materials();
@@ -46,24 +46,24 @@ class Notes {
 
   const Language& language() const { return content_.language(); }
 
-  void cautions() {
+  void warnings() {
     out_.element("h3", say("notes.cautions"));
     out_.open("ul", {{"class", "cautions"}});
-    for (const std::string& caution : standing_cautions())
-      write_said(out_, content_, "li", "caution", caution);
+    for (const std::string& warning : standing_warnings())
+      write_said(out_, content_, "li", "caution", warning);
     out_.close();
     std::vector<std::string> own;
     for (const DoorsReview& state : content_.review().states) {
-      add_once(own, state.table.cautions);
+      add_once(own, state.table.warnings);
       if (!content_.for_file()) continue;
-      for (const CoverageMap& map : state.maps) add_once(own, map.cautions);
+      for (const CoverageMap& map : state.maps) add_once(own, map.warnings);
     }
-    add_once(own, content_.review().relocation.cautions);
-    for (const std::string& standing : standing_cautions()) std::erase(own, standing);
+    add_once(own, content_.review().relocation.warnings);
+    for (const std::string& standing : standing_warnings()) std::erase(own, standing);
     if (own.empty()) return;
     out_.element("h3", say("notes.site_cautions"));
     out_.open("ul", {{"class", "cautions"}});
-    for (const std::string& caution : own) write_said(out_, content_, "li", "caution", caution);
+    for (const std::string& warning : own) write_said(out_, content_, "li", "caution", warning);
     out_.close();
   }
 
@@ -71,7 +71,7 @@ class Notes {
     const auto points = [&](double db) { return language().number(content_.points(db), 0); };
     out_.element("h3", say("notes.method"));
     out_.element("p", say("notes.method_level"));
-    if (counts_routes(content_.site().radio)) out_.element("p", say("notes.method_ways"));
+    if (counts_diffraction(content_.site().radio)) out_.element("p", say("notes.method_ways"));
     out_.element("p",
                  say("notes.method_chance", {{"from", points(kLeastErrorDb)}, {"to", points(kMostErrorDb)}}));
     out_.element("p", say("notes.method_maps"));
@@ -97,8 +97,8 @@ class Notes {
                                  {{"model", model_word(table.model)}}));
     fact(say("notes.learned"), say(site.calibration ? "notes.learned_yes" : "notes.learned_no"));
     if (content_.for_file()) {
-      fact(say("notes.routes"), say(site.radio.routes ? "notes.on" : "notes.off"));
-      fact(say("notes.echoes"), say(site.radio.echoes ? "notes.on" : "notes.off"));
+      fact(say("notes.routes"), say(site.radio.diffraction ? "notes.on" : "notes.off"));
+      fact(say("notes.echoes"), say(site.radio.reverberation ? "notes.on" : "notes.off"));
       if (site.radio.exponent) fact(say("notes.exponent"), language().number(*site.radio.exponent));
       if (site.radio.model_sigma_db)
         fact(say("notes.model_sigma"), language().number(*site.radio.model_sigma_db) + "\u00A0dB");
@@ -176,12 +176,12 @@ class Notes {
   }
 
   html::Writer& out_;
-  const Content& content_;
+  const PageModel& content_;
 };
 
 }  // namespace
 
-void write_notes(html::Writer& out, const Content& content) {
+void write_notes(html::Writer& out, const PageModel& content) {
   Notes(out, content).write();
 }
 

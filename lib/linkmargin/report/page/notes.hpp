@@ -1,12 +1,12 @@
 #pragma once
 
-#include "linkmargin/report/page/content.hpp"
+#include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/html.hpp"
 
 // Inside report/ only: the last part of a page, what its figures rest on.
 namespace linkmargin::page {
 
 /// Method, assumptions, tables with their sources, cautions, date and program.
-void write_notes(html::Writer& out, const Content& content);
+void write_notes(html::Writer& out, const PageModel& content);
 
 }  // namespace linkmargin::page

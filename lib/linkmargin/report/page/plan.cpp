@@ -1,12 +1,12 @@
 #include "linkmargin/report/page/plan.hpp"
 
-#include "linkmargin/report/coverage_layer.hpp"
-#include "linkmargin/report/coverage_legend.hpp"
+#include "linkmargin/report/map/coverage_layer.hpp"
+#include "linkmargin/report/map/coverage_legend.hpp"
 #include "linkmargin/report/page/html.hpp"
-#include "linkmargin/report/palette.hpp"
-#include "linkmargin/report/phrases.hpp"
-#include "linkmargin/report/plan_drawing.hpp"
-#include "linkmargin/report/plan_scale.hpp"
+#include "linkmargin/report/drawing/palette.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/plan/plan_drawing.hpp"
+#include "linkmargin/report/plan/plan_scale.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -27,7 +27,7 @@ std::string opening_tag(Point2 size_px, const std::string& css_class, const std:
          "\">\n";
 }
 
-std::size_t storey_of(const Content& content, const CoverageMap& map) {
+std::size_t storey_of(const PageModel& content, const CoverageMap& map) {
   const auto& storeys = content.site().storeys;
   return static_cast<std::size_t>(std::ranges::find(storeys, map.storey, &Storey::name) - storeys.begin());
 }
@@ -58,7 +58,7 @@ std::string over_map_id(std::size_t storey) {
 
 class MapDrawing {
  public:
-  MapDrawing(const Content& content, const DoorsReview& state, const CoverageMap& map, CoverageValue value)
+  MapDrawing(const PageModel& content, const DoorsReview& state, const CoverageMap& map, CoverageValue value)
       : content_(content),
         state_(state),
         map_(map),
@@ -88,13 +88,13 @@ class MapDrawing {
   }
 
  private:
-  const Link* link_of(const Entry& entry) const {
+  const Link* link_of(const DevicePage& entry) const {
     return &state_ == &content_.review().states.front() ? entry.link : entry.other_doors;
   }
 
   std::map<std::string, plan::DeviceMark> marks() const {
     std::map<std::string, plan::DeviceMark> marks;
-    for (const Entry& entry : content_.entries()) {
+    for (const DevicePage& entry : content_.entries()) {
       const Link* link = link_of(entry);
       if (link == nullptr || entry.device->place.storey != storey_) continue;
       const bool chance = value_ == CoverageValue::chance;
@@ -111,7 +111,7 @@ class MapDrawing {
 
   /// Hidden until a script points one out.
   void ways(svg::Writer& out, const plan::Frame& frame) const {
-    for (const Entry& entry : content_.entries()) {
+    for (const DevicePage& entry : content_.entries()) {
       const Link* link = link_of(entry);
       if (link == nullptr || entry.device->place.storey != storey_) continue;
       std::vector<Point2> line = way_points(content_.site(), *entry.device, *link);
@@ -127,7 +127,7 @@ class MapDrawing {
     }
   }
 
-  const Content& content_;
+  const PageModel& content_;
   const DoorsReview& state_;
   const CoverageMap& map_;
   CoverageValue value_;
@@ -157,7 +157,7 @@ plan::Frame building_frame(const Site& site, std::size_t storey) {
           .labels_px = {}};
 }
 
-std::string plan_parts(const Content& content) {
+std::string plan_parts(const PageModel& content) {
   svg::Writer out;
   plan::draw_hatches(out);
   draw_weak_hatch(out);
@@ -178,12 +178,12 @@ std::string plan_parts(const Content& content) {
          out.take() + "</svg>\n";
 }
 
-std::string map_drawing(const Content& content, std::size_t state, std::size_t map, CoverageValue value) {
+std::string map_drawing(const PageModel& content, std::size_t state, std::size_t map, CoverageValue value) {
   const DoorsReview& review = content.review().states[state];
   return MapDrawing(content, review, review.maps[map], value).draw();
 }
 
-std::string scale_drawing(const Content& content) {
+std::string scale_drawing(const PageModel& content) {
   constexpr double wide = 320, high = 14;
   svg::Writer out;
   out.image({{0, 4}, {wide, 4 + high}}, palette_ramp());
@@ -206,7 +206,7 @@ std::string scale_drawing(const Content& content) {
          "\">\n" + out.take() + "</svg>\n";
 }
 
-std::string standing_sign(const Content& content, Standing standing) {
+std::string standing_sign(const PageModel& content, Standing standing) {
   const std::string label = content.say("standing." + word(standing));
   const char* shape =
       standing == Standing::weak

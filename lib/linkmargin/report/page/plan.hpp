@@ -1,8 +1,8 @@
 #pragma once
 
-#include "linkmargin/report/page/content.hpp"
-#include "linkmargin/report/page/fall.hpp"
-#include "linkmargin/report/plan_drawing.hpp"
+#include "linkmargin/report/page/page_model.hpp"
+#include "linkmargin/report/page/loss_waterfall.hpp"
+#include "linkmargin/report/plan/plan_drawing.hpp"
 
 #include <string>
 #include <vector>
@@ -12,7 +12,7 @@ namespace linkmargin::page {
 
 /// What the drawings refer to, once a page: patterns, and of each storey with a map its building, as it
 /// stands in small plans and over maps.
-std::string plan_parts(const Content& content);
+std::string plan_parts(const PageModel& content);
 
 /// A storey's building among these, and where it lies.
 std::string building_id(std::size_t storey);
@@ -21,18 +21,18 @@ plan::Frame building_frame(const Site& site, std::size_t storey);
 /// A storey's map under its plan, each device a link to its card, with the ways of all its devices for a
 /// script to show. @param state  position in SiteReview::states
 /// @param map         position in the state's maps
-std::string map_drawing(const Content& content, std::size_t state, std::size_t map, CoverageValue value);
+std::string map_drawing(const PageModel& content, std::size_t state, std::size_t map, CoverageValue value);
 
 /// The way of a link in plan, from the device to its hub, with its bends.
 std::vector<Point2> way_points(const Site& site, const Device& device, const Link& link);
 
 /// What the colours of a map mean.
-std::string scale_drawing(const Content& content);
+std::string scale_drawing(const PageModel& content);
 
 /// The way from a device to its hub on the device's storey, what it passes numbered as in its fall.
-std::string way_drawing(const Content& content, const Entry& entry, const std::vector<FallStep>& steps);
+std::string way_drawing(const PageModel& content, const DevicePage& entry, const std::vector<FallStep>& steps);
 
 /// The sign of a standing, which differs by shape: a triangle, a diamond, a disc.
-std::string standing_sign(const Content& content, Standing standing);
+std::string standing_sign(const PageModel& content, Standing standing);
 
 }  // namespace linkmargin::page

@@ -1,8 +1,8 @@
 #include "linkmargin/report/page/remedies.hpp"
 
-#include "linkmargin/report/advice.hpp"
-#include "linkmargin/report/move_words.hpp"
-#include "linkmargin/report/page/fall.hpp"
+#include "linkmargin/report/words/advice.hpp"
+#include "linkmargin/report/words/move_words.hpp"
+#include "linkmargin/report/page/loss_waterfall.hpp"
 #include "linkmargin/report/page/html.hpp"
 
 #include <algorithm>
@@ -13,7 +13,7 @@ namespace {
 constexpr std::size_t kNames = 6;
 
 /// How far and which way, and the room where it is another one.
-std::string move_text(const Content& content, const Placement& from, const Placement& to) {
+std::string move_text(const PageModel& content, const Placement& from, const Placement& to) {
   const MoveWay way = move_way(content.site(), from, to);
   const std::string far = content.length_text(way.distance_m);
   const std::string move =
@@ -29,7 +29,7 @@ const Placement& hub_place(const Site& site, const std::string& name) {
   return std::ranges::find(site.hubs, name, &Hub::name)->place;
 }
 
-std::string spots_text(const Content& content, const SpotTrial& trial) {
+std::string spots_text(const PageModel& content, const SpotTrial& trial) {
   const std::string far = content.length_text(trial.distance_m);
   const std::string apart = content.length_text(trial.step_m());
   const std::string spots = std::to_string(trial.spots);
@@ -47,7 +47,7 @@ std::string spots_text(const Content& content, const SpotTrial& trial) {
   return content.say("remedy.shift_step", {{"far", far}});
 }
 
-std::string gains_text(const Content& content, const Remedy& remedy) {
+std::string gains_text(const PageModel& content, const Remedy& remedy) {
   std::vector<std::string> names;
   for (const std::string& name : remedy.gains) names.push_back(html::name(name));
   return names.empty()
@@ -57,37 +57,37 @@ std::string gains_text(const Content& content, const Remedy& remedy) {
 
 }  // namespace
 
-std::string remedy_words(const Content& content, const Entry& entry, const Remedy& remedy) {
+std::string remedy_words(const PageModel& content, const DevicePage& entry, const Remedy& remedy) {
   const Site& site = content.site();
   const std::string radio = html::name(remedy.radio);
   const auto moved = [&](const Placement& from) {
     return Language::Place{"move", move_text(content, from, *remedy.place)};
   };
   const auto place = [&] { return Language::Place{"place", content.place_text(*remedy.place)}; };
-  switch (remedy.way) {
-    case Remedy::Way::spots:
+  switch (remedy.kind) {
+    case RemedyKind::spots:
       return spots_text(content, *remedy.trial);
-    case Remedy::Way::nearest_place:
+    case RemedyKind::nearest_place:
       return content.say("remedy.nearest_place", {moved(entry.device->place)});
-    case Remedy::Way::best_place:
+    case RemedyKind::best_place:
       return content.say("remedy.best_place", {moved(entry.device->place)});
-    case Remedy::Way::hub_moved:
+    case RemedyKind::hub_moved:
       return content.say("remedy.hub_moved",
                          {{"hub", content.hub_text(remedy.radio)}, moved(hub_place(site, remedy.radio))}) +
              gains_text(content, remedy);
-    case Remedy::Way::other_hub:
+    case RemedyKind::other_hub:
       return content.say("remedy.other_hub", {{"hub", content.hub_text(remedy.radio)}});
-    case Remedy::Way::known_repeater:
+    case RemedyKind::known_repeater:
       return content.say("remedy.known_repeater", {{"repeater", radio}});
-    case Remedy::Way::new_repeater:
+    case RemedyKind::new_repeater:
       return content.say("remedy.new_repeater", {place()});
-    case Remedy::Way::wire:
+    case RemedyKind::wire:
       return content.say("remedy.wire");
   }
   return {};
 }
 
-std::vector<std::string> mounting_words(const Content& content, const Entry& entry) {
+std::vector<std::string> mounting_words(const PageModel& content, const DevicePage& entry) {
   const bool ruled = content.site().profiles.at(entry.device->profile).fixed_by_rule;
   std::vector<std::string> texts;
   if (device_item_db(*entry.link, "mounting") + device_item_db(*entry.link, "metal") >= kBigMountDb)
@@ -98,7 +98,7 @@ std::vector<std::string> mounting_words(const Content& content, const Entry& ent
   return texts;
 }
 
-std::string outcome_words(const Content& content, const Remedy& remedy) {
+std::string outcome_words(const PageModel& content, const Remedy& remedy) {
   if (!remedy.expected) return {};
   return content.say(remedy.trial ? "remedy.then_spots" : "remedy.then",
                      {{"percent", content.percent_text(remedy.expected->percent)},
@@ -107,21 +107,21 @@ std::string outcome_words(const Content& content, const Remedy& remedy) {
          (remedy.enough ? "" : " " + content.say("remedy.not_enough"));
 }
 
-std::string left_out_words(const Content& content, LeftOut left_out) {
+std::string left_out_words(const PageModel& content, SkipReason left_out) {
   switch (left_out) {
-    case LeftOut::low_reading:
+    case SkipReason::low_reading:
       return content.say("left_out.low_reading");
-    case LeftOut::look_for_cause:
+    case SkipReason::look_for_cause:
       return content.say("left_out.look_for_cause");
-    case LeftOut::shift_will_not_do:
+    case SkipReason::shift_will_not_do:
       return content.say("left_out.shift_will_not_do");
-    case LeftOut::ruled_place:
+    case SkipReason::ruled_place:
       return content.say("left_out.ruled_place");
-    case LeftOut::device_stays:
+    case SkipReason::device_stays:
       return content.say("left_out.device_stays");
-    case LeftOut::hubs_stay:
+    case SkipReason::hubs_stay:
       return content.say("left_out.hubs_stay");
-    case LeftOut::needs_nothing:
+    case SkipReason::needs_nothing:
       return content.say("left_out.needs_nothing");
   }
   return {};

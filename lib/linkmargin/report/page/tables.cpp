@@ -1,8 +1,8 @@
 #include "linkmargin/report/page/tables.hpp"
 
-#include "linkmargin/analysis/what_if_changes.hpp"
+#include "linkmargin/analysis/what_if/what_if_changes.hpp"
 
-#include "linkmargin/report/page/card.hpp"
+#include "linkmargin/report/page/gauge.hpp"
 #include "linkmargin/report/page/plan.hpp"
 
 #include <algorithm>
@@ -10,7 +10,7 @@
 namespace linkmargin::page {
 namespace {
 
-void open_section(html::Writer& out, const Content& content, const std::string& id, std::string_view title) {
+void open_section(html::Writer& out, const PageModel& content, const std::string& id, std::string_view title) {
   out.open("section", {{"id", id}, {"aria-labelledby", id + "-title"}});
   out.element("h2", {{"id", id + "-title"}}, content.say(title));
 }
@@ -19,7 +19,7 @@ void figure(html::Writer& out, const std::string& text) {
   out.element("td", {{"class", "figure"}}, text);
 }
 
-void device_head(html::Writer& out, const Content& content, const Entry& entry) {
+void device_head(html::Writer& out, const PageModel& content, const DevicePage& entry) {
   out.open("th", {{"scope", "row"}});
   out.markup(standing_sign(content, entry.standing));
   out.text(" ");
@@ -36,11 +36,11 @@ const Link* weakest(const LinkTable& table) {
   return found;
 }
 
-std::string percent(const Content& content, double value) {
+std::string percent(const PageModel& content, double value) {
   return content.percent_text(value) + "\u00A0%";
 }
 
-void case_row(html::Writer& out, const Content& content, const std::string& name, const LinkTable& table) {
+void case_row(html::Writer& out, const PageModel& content, const std::string& name, const LinkTable& table) {
   const Link* lowest = weakest(table);
   out.open("tr");
   out.element("th", {{"scope", "row"}}, name);
@@ -54,11 +54,11 @@ void case_row(html::Writer& out, const Content& content, const std::string& name
 constexpr double kWorthLinePercent = 2;
 
 /// Which devices a case changes, in a list.
-void case_changes(html::Writer& out, const Content& content, const CaseReview& one) {
+void case_changes(html::Writer& out, const PageModel& content, const CaseReview& one) {
   out.element("h3", html::name(one.name));
   out.open("ul", {{"class", "changes"}});
   std::size_t changed = 0;
-  for (const Entry& entry : content.entries()) {
+  for (const DevicePage& entry : content.entries()) {
     const Link* then = serving_link(one.table, entry.device->name);
     if (then == nullptr) continue;
     const double now = told(*entry.as_planned).reading_percent;
@@ -101,14 +101,14 @@ void close_table(html::Writer& out) {
   for (int part = 0; part < 3; ++part) out.close();
 }
 
-void write_said(html::Writer& out, const Content& content, std::string_view tag, const std::string& css_class,
+void write_said(html::Writer& out, const PageModel& content, std::string_view tag, const std::string& css_class,
                 const std::string& english) {
   const auto own = content.language().fitted(english);
   const bool stays_english = !own && content.language().words().tag != "en";
   out.element(tag, {{"class", css_class}, {stays_english ? "lang" : "", "en"}}, own.value_or(english));
 }
 
-void write_overview(html::Writer& out, const Content& content) {
+void write_overview(html::Writer& out, const PageModel& content) {
   const bool two = content.review().states.size() > 1;
   const bool armed_first = content.review().states.front().table.doors == Doors::armed;
   const std::string closed = content.say("overview.closed"), open = content.say("overview.open");
@@ -120,7 +120,7 @@ void write_overview(html::Writer& out, const Content& content) {
   } else {
     open_table(out, caption, {device, content.say("overview.reading"), chance});
   }
-  for (const Entry& entry : content.entries()) {
+  for (const DevicePage& entry : content.entries()) {
     out.open("tr", {{"data-device", entry.id()}});
     device_head(out, content, entry);
     figure(out, percent(content, told(*entry.link).reading_percent));
@@ -134,7 +134,7 @@ void write_overview(html::Writer& out, const Content& content) {
   close_table(out);
 }
 
-void write_areas_and_hubs(html::Writer& out, const Content& content) {
+void write_areas_and_hubs(html::Writer& out, const PageModel& content) {
   const LinkTable& table = content.review().states.front().table;
   if (table.areas.empty() && table.hubs.empty()) return;
   open_section(out, content, "hubs", table.areas.empty() ? "hubs.title" : "hubs.title_with_areas");
@@ -164,7 +164,7 @@ void write_areas_and_hubs(html::Writer& out, const Content& content) {
   out.close();
 }
 
-void write_cases(html::Writer& out, const Content& content) {
+void write_cases(html::Writer& out, const PageModel& content) {
   const SiteReview& review = content.review();
   if (review.cases.empty()) return;
   open_section(out, content, "cases", "cases.title");
@@ -180,7 +180,7 @@ void write_cases(html::Writer& out, const Content& content) {
   out.close();
 }
 
-void write_before(html::Writer& out, const Content& content) {
+void write_before(html::Writer& out, const PageModel& content) {
   if (!content.review().before) return;
   open_section(out, content, "before", "before.title");
   out.element("p", content.say("before.intro"));
@@ -188,7 +188,7 @@ void write_before(html::Writer& out, const Content& content) {
     out.element("p", {{"class", "aside"}}, content.say("cases.without_readings"));
   open_table(out, content.say("before.caption"),
              {content.say("overview.device"), content.say("before.before"), content.say("before.after")});
-  for (const Entry& entry : content.entries()) {
+  for (const DevicePage& entry : content.entries()) {
     out.open("tr");
     device_head(out, content, entry);
     figure(out, entry.before == nullptr ? content.say("before.new")
@@ -200,7 +200,7 @@ void write_before(html::Writer& out, const Content& content) {
   out.close();
 }
 
-void write_readings(html::Writer& out, const Content& content) {
+void write_readings(html::Writer& out, const PageModel& content) {
   if (content.review().readings.empty()) return;
   open_section(out, content, "readings", "readings.title");
   out.element("p", content.say("readings.intro"));
@@ -208,7 +208,7 @@ void write_readings(html::Writer& out, const Content& content) {
              {content.say("overview.device"), content.say("readings.scale"),
               content.say("readings.predicted"), content.say("readings.read")},
              "lines gauges");
-  for (const Entry& entry : content.entries()) {
+  for (const DevicePage& entry : content.entries()) {
     if (!entry.read_percent) continue;
     const double predicted = told(*entry.link).reading_percent;
     out.open("tr");

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/report/page/content.hpp"
+#include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/html.hpp"
 
 #include <string>
@@ -18,22 +18,22 @@ void close_table(html::Writer& out);
 
 /// An element with a text that the program made in English: in the page's language where that has it, else
 /// marked as English.
-void write_said(html::Writer& out, const Content& content, std::string_view tag, const std::string& css_class,
+void write_said(html::Writer& out, const PageModel& content, std::string_view tag, const std::string& css_class,
                 const std::string& english);
 
 /// Every device in a line; what to tap for its card.
-void write_overview(html::Writer& out, const Content& content);
+void write_overview(html::Writer& out, const PageModel& content);
 
 /// Areas from which remotes are pressed, and hubs with their slots; nothing where there are neither.
-void write_areas_and_hubs(html::Writer& out, const Content& content);
+void write_areas_and_hubs(html::Writer& out, const PageModel& content);
 
 /// What-if cases side by side; nothing where none was given.
-void write_cases(html::Writer& out, const Content& content);
+void write_cases(html::Writer& out, const PageModel& content);
 
 /// Before and after; nothing where no site before was given.
-void write_before(html::Writer& out, const Content& content);
+void write_before(html::Writer& out, const PageModel& content);
 
 /// Readings against what is predicted; nothing where none was given.
-void write_readings(html::Writer& out, const Content& content);
+void write_readings(html::Writer& out, const PageModel& content);
 
 }  // namespace linkmargin::page

@@ -1,9 +1,9 @@
 #include "linkmargin/report/page/words.hpp"
 
-#include "linkmargin/report/advice.hpp"
-#include "linkmargin/report/page/fall.hpp"
+#include "linkmargin/report/words/advice.hpp"
+#include "linkmargin/report/page/loss_waterfall.hpp"
 #include "linkmargin/report/page/html.hpp"
-#include "linkmargin/report/phrases.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -16,25 +16,25 @@ constexpr std::size_t kNames = 6;
 /// What takes less than this is not worth a word to a customer.
 constexpr double kWorthWordDb = 2;
 
-std::vector<std::string> names_of(const Content& content, Standing standing) {
+std::vector<std::string> names_of(const PageModel& content, Standing standing) {
   std::vector<std::string> names;
-  for (const Entry& entry : content.entries()) {
+  for (const DevicePage& entry : content.entries()) {
     if (entry.standing == standing) names.push_back(html::name(entry.device->name));
   }
   return names;
 }
 
-bool all_read(const Content& content, Standing standing) {
-  return std::ranges::all_of(content.entries(), [&](const Entry& entry) {
+bool all_read(const PageModel& content, Standing standing) {
+  return std::ranges::all_of(content.entries(), [&](const DevicePage& entry) {
     return entry.standing != standing || entry.read_percent.has_value();
   });
 }
 
-std::string listed(const Content& content, const std::vector<std::string>& names) {
+std::string listed(const PageModel& content, const std::vector<std::string>& names) {
   return content.language().listed(names, kNames);
 }
 
-std::vector<std::string> weak_areas(const Content& content) {
+std::vector<std::string> weak_areas(const PageModel& content) {
   std::vector<std::string> names;
   for (const AreaCover& area : content.review().states.front().table.areas) {
     if (area.weak) names.push_back(html::name(area.area));
@@ -42,7 +42,7 @@ std::vector<std::string> weak_areas(const Content& content) {
   return names;
 }
 
-std::vector<std::string> full_hubs(const Content& content) {
+std::vector<std::string> full_hubs(const PageModel& content) {
   std::vector<std::string> names;
   for (const HubLoad& hub : content.review().states.front().table.hubs) {
     if (hub.over_capacity) names.push_back(html::name(hub.hub));
@@ -54,7 +54,7 @@ std::vector<std::string> full_hubs(const Content& content) {
 std::vector<const LossItem*> things(const Link& link) {
   std::vector<const LossItem*> found;
   for (const LossItem& item : link.loss.items) {
-    const bool thing = item.cause != LossCause::distance && item.cause != LossCause::route;
+    const bool thing = item.cause != LossCause::distance && item.cause != LossCause::detour;
     if (thing && item.loss_db >= kSmallDb) found.push_back(&item);
   }
   std::ranges::stable_sort(found,
@@ -69,7 +69,7 @@ double sum_db(const std::vector<const LossItem*>& items) {
 }
 
 /// What stands between, in a sentence.
-std::string between_words(const Content& content, const Link& link) {
+std::string between_words(const PageModel& content, const Link& link) {
   const std::vector<const LossItem*> found = things(link);
   const std::string distance = content.length_text(link.loss.distance_m);
   const std::string bends = bends_phrase(link.loss);
@@ -98,7 +98,7 @@ std::string between_words(const Content& content, const Link& link) {
 
 }  // namespace
 
-Standing standing(const Content& content) {
+Standing standing(const PageModel& content) {
   if (!names_of(content, Standing::weak).empty() || !weak_areas(content).empty() ||
       !full_hubs(content).empty())
     return Standing::weak;
@@ -106,7 +106,7 @@ Standing standing(const Content& content) {
   return sure ? Standing::fine : Standing::close;
 }
 
-std::string verdict(const Content& content) {
+std::string verdict(const PageModel& content) {
   const std::size_t all = content.entries().size();
   if (all == 0) return content.say("verdict.none");
   const auto weak = names_of(content, Standing::weak);
@@ -136,7 +136,7 @@ std::string verdict(const Content& content) {
   return text;
 }
 
-std::string outlook_words(const Content& content, const Entry& entry) {
+std::string outlook_words(const PageModel& content, const DevicePage& entry) {
   const Link& link = *entry.link;
   const std::string percent = content.percent_text(told(link).reading_percent);
   const std::string low = content.percent_text(link.low_percent);
@@ -150,7 +150,7 @@ std::string outlook_words(const Content& content, const Entry& entry) {
                              {"threshold", content.threshold_text()},
                              {"chance", content.chance_text(link.pass_probability)}});
   };
-  if (link.weaker().deaf()) return say("outlook.deaf");
+  if (link.weaker().below_sensitivity()) return say("outlook.deaf");
   const std::string standing = link.weak                                  ? "weak"
                                : link.pass_probability < kSureProbability ? "close"
                                                                           : "fine";
@@ -160,7 +160,7 @@ std::string outlook_words(const Content& content, const Entry& entry) {
                               : "outlook.range");
 }
 
-std::string cause_words(const Content& content, const Entry& entry) {
+std::string cause_words(const PageModel& content, const DevicePage& entry) {
   const Link& link = *entry.link;
   std::string text = between_words(content, link);
   const bool between = !things(link).empty();
@@ -170,12 +170,12 @@ std::string cause_words(const Content& content, const Entry& entry) {
                               {{"points", content.language().number(content.points(mount_db), 0)}});
   }
   if (between &&
-      (bends_db(link.loss) - echoes_db(link.loss) <= -kWorthWordDb || echoes_db(link.loss) >= kWorthWordDb))
+      (bends_db(link.loss) - diffuse_db(link.loss) <= -kWorthWordDb || diffuse_db(link.loss) >= kWorthWordDb))
     text += " " + content.say("cause.gains");
   return text;
 }
 
-std::optional<std::string> reading_words(const Content& content, const Entry& entry) {
+std::optional<std::string> reading_words(const PageModel& content, const DevicePage& entry) {
   if (!entry.read_percent) return std::nullopt;
   const double read = *entry.read_percent;
   const double predicted = told(*entry.link).reading_percent;
@@ -204,7 +204,7 @@ std::optional<std::string> reading_words(const Content& content, const Entry& en
   return say("reading.weak");
 }
 
-std::string other_spot_words(const Content& content, const Entry& entry) {
+std::string other_spot_words(const PageModel& content, const DevicePage& entry) {
   if (entry.relocation == nullptr) return {};
   const ExpectedReading& expected = entry.relocation->expected;
   return content.say("reading.other_spot", {{"percent", content.percent_text(expected.percent)},

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/report/page/content.hpp"
+#include "linkmargin/report/page/page_model.hpp"
 
 #include <optional>
 #include <string>
@@ -10,21 +10,21 @@
 namespace linkmargin::page {
 
 /// What a reader in a hurry must not miss, in a sentence or two.
-std::string verdict(const Content& content);
+std::string verdict(const PageModel& content);
 
 /// Weak where a device, an area or a hub's slots are.
-Standing standing(const Content& content);
+Standing standing(const PageModel& content);
 
 /// Why a device reads what it reads, without jargon.
-std::string cause_words(const Content& content, const Entry& entry);
+std::string cause_words(const PageModel& content, const DevicePage& entry);
 
 /// What is expected of a device, or was read, and with what chance it is enough.
-std::string outlook_words(const Content& content, const Entry& entry);
+std::string outlook_words(const PageModel& content, const DevicePage& entry);
 
 /// What a reading taken on site says beside the prediction; nothing where none was taken.
-std::optional<std::string> reading_words(const Content& content, const Entry& entry);
+std::optional<std::string> reading_words(const PageModel& content, const DevicePage& entry);
 
 /// What another spot about a device that was read weak should read; empty for others.
-std::string other_spot_words(const Content& content, const Entry& entry);
+std::string other_spot_words(const PageModel& content, const DevicePage& entry);
 
 }  // namespace linkmargin::page

@@ -1,0 +1,185 @@
+#include "linkmargin/analysis/calibration/learned_materials.hpp"
+#include "linkmargin/analysis/survey/reading_advice.hpp"
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/map/calibration_picture.hpp"
+#include "linkmargin/report/calibration_report.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/yaml/writer/learned_table.hpp"
+#include "linkmargin/yaml/writer/site_edit.hpp"
+
+#include "support/calibrate_files.hpp"
+#include "support/command.hpp"
+#include "support/output.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin::cli {
+namespace {
+
+constexpr Range kAdviseRange{1, 50, "--advise", "a walk of more is no short one"};
+constexpr std::size_t kNamesTold = 8;
+
+Doors doors_of(const Arguments& arguments) {
+  return arguments.doors_open() ? Doors::open : Doors::armed;
+}
+
+std::optional<int> advised_count(const Arguments& arguments) {
+  const auto count = arguments.number("advise", kAdviseRange);
+  if (!count) return {};
+  if (*count != std::floor(*count))
+    throw Failure(kBadInput, "--advise takes a whole number, not '" + *arguments.value("advise") + "'");
+  return static_cast<int>(*count);
+}
+
+std::vector<ReadingAdvice> advised(const Arguments& arguments, const CalibrationInput& input,
+                                   const CalibrationReport& report, std::optional<int> count) {
+  std::vector<ReadingAdvice> advice;
+  if (!count) return advice;
+  for (std::size_t job = 0; job < input.jobs.size(); ++job) {
+    advice.push_back(
+        reading_advice(report.sites[job], input.jobs[job].readings,
+                       {.count = *count, .doors = doors_of(arguments), .threads = arguments.threads()}));
+  }
+  return advice;
+}
+
+/// What is to be known of a scale that nobody stated.
+std::vector<std::string> scale_warnings(const CalibrationInput& input) {
+  std::vector<std::string> warnings;
+  for (std::size_t job = 0; job < input.jobs.size(); ++job) {
+    const auto in_percent = [](const Reading& reading) { return reading.percent.has_value(); };
+    if (std::ranges::none_of(input.jobs[job].readings, in_percent) || states_scale(input.files[job]))
+      continue;
+    const ReadingScale& scale = input.jobs[job].site.reading;
+    warnings.push_back(quoted_name(input.jobs[job].site.name) +
+                       " does not state its scale (zero_dbm and full_dbm under reading): percentages were "
+                       "taken to run from " +
+                       shortest_text(scale.zero.value) + " to " + shortest_text(scale.full.value) +
+                       " dBm, give or take. The equipment's manual may tell");
+  }
+  return warnings;
+}
+
+/// @return what will be written, a sentence each
+std::vector<std::string> add_sites(FilesTogether& files, const CalibrationOutput& output,
+                                   const CalibrationInput& input, const CalibrationReport& report) {
+  std::vector<std::string> written;
+  for (std::size_t job = 0; job < output.sites.size(); ++job) {
+    const SiteFile& file = input.files[job];
+    auto text = edited_text(file.text, file.name, calibrated_edits(report, job), file.tables);
+    if (!text) refuse(text.error(), file.name);
+    files.add(output.sites[job], std::move(*text));
+    written.push_back("written to " + quoted_name(output.sites[job].file) + ": the site " +
+                      quoted_name(input.jobs[job].site.name) +
+                      " with what was learned, for every command. These readings are in it: never calibrate "
+                      "it with them again");
+  }
+  return written;
+}
+
+std::vector<std::string> add_learned(FilesTogether& files, const CalibrationOutput& output,
+                                     const CalibrationInput& input, const CalibrationReport& report) {
+  if (!output.learned) return {};
+  const LearnedMaterials learned =
+      learned_materials(input.jobs, report, input.tables.materials, embedded_tables().materials);
+  files.add(*output.learned, learned_table_text(learned.shifts));
+  const std::string file = quoted_name(output.learned->file);
+  std::vector<std::string> taught;
+  for (const auto& [name, shift] : learned.shifts) taught.push_back(quoted_name(name));
+  std::vector<std::string> written{"written to " + file + ", for --materials at other sites: " +
+                                   (taught.empty()
+                                        ? "nothing, for nothing was learned of the table's materials"
+                                        : listed(taught, kNamesTold))};
+  if (!learned.own.empty()) {
+    std::vector<std::string> names;
+    for (const std::string& name : learned.own) names.push_back(quoted_name(name));
+    written.push_back("not in " + file + ", for no other site knows " +
+                      (names.size() == 1 ? "it: " : "them: ") + listed(names, kNamesTold));
+  }
+  return written;
+}
+
+std::vector<std::string> add_picture(FilesTogether& files, const CalibrationOutput& output,
+                                     const CalibrationInput& input, const CalibrationReport& report) {
+  if (!output.picture) return {};
+  files.add(*output.picture, output.picture_format == "png" ? calibration_png(input.jobs, report)
+                                                            : calibration_svg(input.jobs, report));
+  return {"written to " + quoted_name(output.picture->file) + ": a picture of expected against read"};
+}
+
+std::string answer(const Arguments& arguments, const CalibrationInput& input, const CalibrationReport& report,
+                   const std::vector<ReadingAdvice>& advice) {
+  switch (arguments.format()) {
+    case Format::csv:
+      return write_csv(calibration_rows(input.jobs, report));
+    case Format::json:
+      return calibration_json(input.jobs, report, advice);
+    case Format::text:
+      break;
+  }
+  return write_text(calibration_document(input.jobs, report, advice), text_style(arguments));
+}
+
+ExitStatus run(const Arguments& arguments) {
+  (void)arguments.format();  // wrong words are told before any work
+  const auto count = advised_count(arguments);
+  const CalibrationOutput output = planned_output(arguments);
+  const CalibrationInput input = read_pairs(arguments);
+  CalibrationReport report =
+      calibration(input.jobs, {.doors = doors_of(arguments), .threads = arguments.threads()});
+  const std::vector<ReadingAdvice> advice = advised(arguments, input, report, count);
+  FilesTogether files;
+  for (const auto& told :
+       {scale_warnings(input), add_sites(files, output, input, report),
+        add_learned(files, output, input, report), add_picture(files, output, input, report)})
+    report.warnings.insert(report.warnings.end(), told.begin(), told.end());
+  files.write();
+  Arguments answered = arguments;
+  answered.options.erase("output");  // here it names the calibrated site; the answer is for the eyes
+  write_answer(answered, answer(answered, input, report, advice));
+  return kDone;
+}
+
+}  // namespace
+
+const Command& calibrate_command() {
+  static const Command command{
+      .name = "calibrate",
+      .summary = "what readings teach of a site: offset, exponent, scale and walls, and which are far off",
+      .usage = "calibrate SITE READINGS [SITE READINGS]... [options]",
+      .details =
+          "Learns from readings taken on site (CSV) what equipment, walls and scale really are, from the "
+          "first reading on, and how sure that is. Readings of 0 and 100 % count as bounds; one far off does "
+          "not bend the rest and is named with what to look at. Several pairs share what is known of walls "
+          "and keep their own offsets. --output writes the site with what was learned; site files that are "
+          "read stay as they are.",
+      .options =
+          {{"format", "FORMAT", "text (default), csv or json"},
+           {"output", "OUT",
+            "write the calibrated site to this file; with several sites each by its own name into this "
+            "folder, which must be there",
+            "o"},
+           {"learned", "FILE", "write what was learned of materials, for --materials at other sites"},
+           {"picture", "FILE", "draw each reading against what is expected of it: .svg or .png"},
+           {"advise", "N", "tell the 1 to 50 readings at each site that would narrow the answer most"},
+           {"doors", "STATE",
+            "when the readings that do not say were taken: armed (default), every leaf closed; open"},
+           kMaterials,
+           kThreads,
+           kHelp},
+      .examples = {"linkmargin calibrate site.yaml today.csv", "what the readings teach, and which are odd",
+                   "linkmargin calibrate site.yaml today.csv --output learned.yaml",
+                   "the site with it, for check, coverage and the rest",
+                   "linkmargin calibrate a.yaml a.csv b.yaml b.csv --learned walls.yaml",
+                   "what two sites teach of walls, for a third",
+                   "linkmargin calibrate site.yaml today.csv --advise 3", "and where to read next"},
+      .least_names = 2,
+      .most_names = kAnyCount,
+      .names_are_files = true,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

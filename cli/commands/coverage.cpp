@@ -1,0 +1,139 @@
+#include "linkmargin/analysis/coverage/coverage.hpp"
+
+#include "linkmargin/prediction/fitted_shadowing.hpp"
+#include "linkmargin/report/map/coverage_map.hpp"
+#include "linkmargin/report/coverage_report.hpp"
+#include "linkmargin/site/limits.hpp"
+
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/output.hpp"
+#include "support/output_format.hpp"
+#include "support/progress_line.hpp"
+
+#include <algorithm>
+
+namespace linkmargin::cli {
+namespace {
+
+constexpr const char* kBest = "best";
+
+/// Half a decibel is 1 % of the usual reading scale: less than a picture or a summary shows.
+constexpr double kPictureWithinDb = 0.5;
+
+CoverageValue value_of(const Arguments& arguments) {
+  const std::string word = arguments.word("value", {"reading", "level", "margin", "loss", "chance"});
+  return word == "level"    ? CoverageValue::level
+         : word == "margin" ? CoverageValue::margin
+         : word == "loss"   ? CoverageValue::loss
+         : word == "chance" ? CoverageValue::chance
+                            : CoverageValue::reading;
+}
+
+/// The name as typed, when it is one of those.
+std::optional<std::string> known_name(const std::string& what, const std::optional<std::string>& written,
+                                      const std::vector<std::string>& known) {
+  if (written && std::ranges::find(known, *written) == known.end()) unknown_name(what, *written, known);
+  return written;
+}
+
+template <typename Named>
+std::vector<std::string> names_of(const std::vector<Named>& things) {
+  std::vector<std::string> names;
+  for (const Named& thing : things) names.push_back(thing.name);
+  return names;
+}
+
+CoverageOptions options_of(const Arguments& arguments, const Site& site, bool chances, bool exact) {
+  std::vector<std::string> profiles;
+  for (const auto& [name, profile] : site.profiles) {
+    if (profile.transmit) profiles.push_back(name);
+  }
+  CoverageOptions options;
+  options.doors = arguments.doors_open() ? Doors::open : Doors::armed;
+  options.storey = known_name("storey", arguments.value("storey"), names_of(site.storeys));
+  if (arguments.value("hub") != kBest) {
+    options.hub = known_name("hub", arguments.value("hub"), names_of(site.hubs));
+  }
+  options.profile = known_name("profile", arguments.value("profile"), profiles);
+  options.height_m = arguments.number("height", limits::kRadioHeightM);
+  options.step_m = arguments.number("step", kCoverageStepM).value_or(options.step_m);
+  options.chances = chances;
+  options.within_db = arguments.number("within", kCoverageWithinDb).value_or(exact ? 0 : kPictureWithinDb);
+  options.threads = arguments.threads();
+  return options;
+}
+
+CoverageMap computed(const Site& site, CoverageOptions options) {
+  ProgressLine line("map");
+  options.progress = [&](double share) { line.show(share); };
+  try {
+    return coverage(site, options);
+  } catch (const DomainError& fault) {
+    throw Failure(kBadInput, fault.what());  // more cells than a map may have, no hub that hears the profile
+  }
+}
+
+std::string answer(const Arguments& arguments, const std::string& format, const Site& site,
+                   const ShadowingRegression& nearby, const CoverageMap& map, CoverageValue value) {
+  if (format == "csv") return coverage_csv(map);
+  if (format == "json") return coverage_json(site, map, value);
+  if (format == "text") return write_text(coverage_document(site, map, value), text_style(arguments));
+  const LinkTable table = link_table(
+      site, {.doors = map.doors, .all_pairs = true, .nearby = nearby, .threads = arguments.threads()});
+  return format == "png" ? coverage_png(site, map, table, value) : coverage_svg(site, map, table, value);
+}
+
+ExitStatus run(const Arguments& arguments) {
+  const std::string format = output_format(arguments, {"text", "svg", "png", "csv", "json"}, "text");
+  const CoverageValue value = value_of(arguments);
+  const Site site = read_site(arguments);
+  const bool chances = format == "csv" || value == CoverageValue::chance;
+  CoverageOptions options = options_of(arguments, site, chances, format == "csv" || format == "json");
+  options.nearby = fitted_shadowing(site, given_readings(arguments, site), options.doors, options.threads);
+  const CoverageMap map = computed(site, options);
+  write_answer(arguments, answer(arguments, format, site, options.nearby, map, value));
+  return kDone;
+}
+
+}  // namespace
+
+const Command& coverage_command() {
+  static const Command command{
+      .name = "coverage",
+      .summary = "the map of a storey: what a device would read wherever it hangs (SVG, PNG, CSV, JSON)",
+      .usage = "coverage SITE [options]",
+      .details =
+          "Predicts what a device reads at every place of a storey, of one hub or of the best at each place, "
+          "and draws it under the plan: the weak zone is hatched and outlined. Without --format or a file "
+          "name that tells one, a summary by rooms is written.",
+      .options = {{"format", "FORMAT",
+                   "text, svg, png, csv or json; where it is not given, what --output ends in (.txt for "
+                   "text), else text"},
+                  kOutput,
+                  {"storey", "NAME", "this storey; else the one with the most devices"},
+                  {"height", "M", "metres over the storey's floor; else that of most such devices there"},
+                  {"step", "M", "metres between neighbouring cells, 0.01 to 10; 0.05 where it is not given"},
+                  {"within", "DB",
+                   "fill in the cells between others that agree to so many decibels; 0 finds every cell by "
+                   "itself; 0.5 for text and pictures, 0 for csv and json where it is not given"},
+                  {"hub", "NAME", "the map of this hub; best (default): at each place the best of all hubs"},
+                  {"profile", "NAME", "of the device that is carried about; else that of most devices there"},
+                  {"value", "VALUE", "reading (default), level, margin, loss or chance"},
+                  kDoors,
+                  kReadings,
+                  kMaterials,
+                  kThreads,
+                  kHelp},
+      .examples = {"linkmargin coverage site.yaml", "which rooms have weak spots",
+                   "linkmargin coverage site.yaml --output map.svg", "the map, to be looked at in a browser",
+                   "linkmargin coverage site.yaml --storey upper --output upper.png",
+                   "another storey, for a document", "linkmargin coverage site.yaml --step 0.5 --format csv",
+                   "a table for a spreadsheet"},
+      .least_names = 1,
+      .most_names = 1,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

@@ -1,0 +1,55 @@
+#include "linkmargin/report/plan/floor_plan.hpp"
+
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/output.hpp"
+#include "support/output_format.hpp"
+
+namespace linkmargin::cli {
+namespace {
+
+std::optional<std::size_t> find_storey(const Site& site, const std::optional<std::string>& name) {
+  if (!name) return {};
+  std::vector<std::string> known;
+  for (std::size_t i = 0; i < site.storeys.size(); ++i) {
+    if (site.storeys[i].name == *name) return i;
+    known.push_back(site.storeys[i].name);
+  }
+  unknown_name("storey", *name, known);
+}
+
+ExitStatus run(const Arguments& arguments) {
+  const bool png = output_format(arguments, {"svg", "png"}, "svg") == "png";
+  const Site site = read_site(arguments);
+  const FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey"))};
+  write_answer(arguments, png ? floor_plan_png(site, options) : floor_plan_svg(site, options));
+  return kDone;
+}
+
+}  // namespace
+
+const Command& draw_command() {
+  static const Command command{
+      .name = "draw",
+      .summary = "the plan as typed, to see a slip at once (SVG or PNG)",
+      .usage = "draw SITE [options]",
+      .details =
+          "Draws what the site file says: rooms, walls, openings, obstacles, hubs, repeaters, devices and "
+          "areas of "
+          "every storey, with rulers in metres. Any browser shows the result; point at a thing to see its "
+          "facts.",
+      .options = {{"format", "FORMAT", "svg or png; where it is not given, what --output ends in, else svg"},
+                  {"storey", "NAME", "this storey alone"},
+                  kOutput,
+                  kMaterials,
+                  kHelp},
+      .examples = {"linkmargin draw site.yaml --output site.svg", "all storeys on one sheet",
+                   "linkmargin draw site.yaml --storey ground --output ground.svg", "one storey",
+                   "linkmargin draw site.yaml --output site.png", "for a document that takes no SVG"},
+      .least_names = 1,
+      .most_names = 1,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

@@ -1,0 +1,134 @@
+#include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/prediction/fitted_shadowing.hpp"
+#include "linkmargin/analysis/survey/present_readings.hpp"
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/report/explain_report.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/site/limits.hpp"
+
+#include "support/command.hpp"
+#include "support/failure.hpp"
+#include "support/input.hpp"
+#include "support/output.hpp"
+#include "support/output_format.hpp"
+
+#include <algorithm>
+#include <iterator>
+#include <span>
+#include <vector>
+
+namespace linkmargin::cli {
+namespace {
+
+/// The link with the named hub, or with the one that serves the device.
+const Link& find_link(const LinkTable& table, const std::string& device,
+                      const std::optional<std::string>& hub) {
+  std::vector<std::string> devices;
+  std::vector<std::string> hubs;
+  for (const Link& link : table.links) {
+    if (link.serving) devices.push_back(link.device);
+    if (link.device != device) continue;
+    if (hub ? link.hub == *hub : link.serving) return link;
+    hubs.push_back(link.hub);
+  }
+  if (hub && !hubs.empty()) unknown_name("hub", *hub, hubs);
+  unknown_name("device", device, devices);
+}
+
+std::string answer(const Arguments& arguments, const Site& site, const LinkTable& table, const Link& link,
+                   const ReadingAnswer* read) {
+  switch (output_format(arguments)) {
+    case Format::csv:
+      return write_csv(explain_rows(link));
+    case Format::json:
+      return explain_json(site, table, link, read);
+    case Format::text:
+      break;
+  }
+  return write_text(explain_document(site, table, link, read), text_style(arguments));
+}
+
+/// What --reading says counts, and no older row of the same device where it hangs.
+/// @return which rows that were, for the reader
+std::vector<std::string> take_out(const Site& site, const std::string& name, Doors doors,
+                                  std::vector<Reading>& readings) {
+  const auto device = std::ranges::find(site.devices, name, &Device::name);
+  std::vector<std::string> taken;
+  std::erase_if(readings, [&](const Reading& row) {
+    const bool there = !row.place || (device != site.devices.end() && *row.place == device->place);
+    const bool then = !row.doors_open || *row.doors_open == (doors == Doors::open);
+    const bool same = row.device == name && there && then;
+    if (same)
+      taken.push_back("line " + std::to_string(row.line) +
+                      " of the readings is not counted: --reading is what '" + name +
+                      "' reads where it hangs");
+    return same;
+  });
+  return taken;
+}
+
+ExitStatus run(const Arguments& arguments) {
+  LinkTableOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
+                           .all_pairs = true,
+                           .threads = arguments.threads()};
+  const Format format = output_format(arguments);  // wrong words are told before any work
+  const auto percent = arguments.number("reading", limits::kPercent);
+  if (percent && format == Format::csv) {
+    throw Failure(kBadInput, "--reading goes with text and json; the CSV holds the losses alone");
+  }
+  const Site site = read_site(arguments);
+  const std::string device = arguments.name_from(1);
+  std::vector<Reading> readings = given_readings(arguments, site);
+  std::vector<std::string> taken;
+  if (percent) taken = take_out(site, device, options.doors, readings);
+  options.nearby = fitted_shadowing(site, readings, options.doors, options.threads);
+  const LinkTable table = link_table(site, options);
+  Link link = find_link(table, device, arguments.value("hub"));
+  std::ranges::move(taken, std::back_inserter(link.loss.warnings));
+  if (!percent) {
+    std::ranges::move(read_weak_warnings(site, readings, options.doors, std::span(&link, 1)),
+                      std::back_inserter(link.loss.warnings));
+  }
+  std::optional<ReadingAnswer> read;
+  if (percent) {
+    read = reading_verdict(FadingModel(site.fading), site.reading, site.radio.frequency_hz, link, *percent,
+                           centimetre_options(site, link));
+  }
+  write_answer(arguments, answer(arguments, site, table, link, read ? &*read : nullptr));
+  return kDone;
+}
+
+}  // namespace
+
+const Command& explain_command() {
+  static const Command command{
+      .name = "explain",
+      .summary = "one link, cause by cause, in dB and in words",
+      .usage = "explain SITE DEVICE [options]",
+      .details =
+          "Tells why a device is weak or fine: what the distance and each thing in the way cost, the budget "
+          "of both directions, the chance in words, and what would help first. With a reading taken on site "
+          "it tells whether the spot, the walls or something else is to blame, and how to shift the device.",
+      .options = {kFormat,
+                  kOutput,
+                  kDoors,
+                  {"hub", "NAME", "the link with this hub instead of the one that serves the device"},
+                  {"reading", "PERCENT",
+                   "what was read on site, 0 to 100, in the direction that reads lower: says whether it is a "
+                   "fade, the walls, or something that the plan does not show; with text and json"},
+                  kReadings,
+                  kMaterials,
+                  kThreads,
+                  kHelp},
+      .examples = {"linkmargin explain site.yaml 'hall motion'", "why it reads what it reads",
+                   "linkmargin explain site.yaml hall motion --doors open", "the same with doors open",
+                   "linkmargin explain site.yaml 'hall motion' --format json", "for a program",
+                   "linkmargin explain site.yaml 'hall motion' --reading 28",
+                   "28 % were read: shift it or not?"},
+      .least_names = 2,
+      .most_names = kAnyCount,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

@@ -1,0 +1,62 @@
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/report/materials_report.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/output.hpp"
+#include "support/output_format.hpp"
+
+namespace linkmargin::cli {
+namespace {
+
+void require_known(const MaterialTable& table, const std::string& name) {
+  if (name.empty() || table.contains(name)) return;
+  std::vector<std::string> known;
+  for (const auto& [key, material] : table) known.push_back(key);
+  unknown_name("material", name, known);
+}
+
+ExitStatus run(const Arguments& arguments) {
+  const Format format = output_format(arguments);
+  const MaterialsOptions options{.frequency_hz = hz_from_mhz(arguments.frequency_mhz())};
+  const MaterialTable table = read_tables(arguments).materials;
+  const std::string name = arguments.name_from(0);
+  require_known(table, name);
+  if (format == Format::csv) {
+    write_answer(arguments, write_csv(materials_rows(table, options, name)));
+  } else if (format == Format::json) {
+    write_answer(arguments, materials_json(table, options, name));
+  } else {
+    const Document document =
+        name.empty() ? materials_document(table, options) : material_document(table, name, options);
+    write_answer(arguments, write_text(document, text_style(arguments)));
+  }
+  return kDone;
+}
+
+}  // namespace
+
+const Command& materials_command() {
+  static const Command command{
+      .name = "materials",
+      .summary = "the table of materials: loss, spread, frequency, source",
+      .usage = "materials [NAME] [options]",
+      .details =
+          "Lists the materials that a site file may name, with the loss straight through, its spread and its "
+          "source; with NAME, one of them in detail.",
+      .options = {kFormat,
+                  kOutput,
+                  {"frequency-mhz", "F", "the frequency of the losses, 868.3 where it is not given"},
+                  kMaterials,
+                  kHelp},
+      .examples = {"linkmargin materials", "the whole table", "linkmargin materials brick",
+                   "one of them in detail", "linkmargin materials --frequency-mhz 433.92 --format csv",
+                   "at another frequency, for a spreadsheet"},
+      .least_names = 0,
+      .most_names = kAnyCount,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

@@ -1,0 +1,154 @@
+#include "linkmargin/analysis/placement/model/placement_fewest.hpp"
+#include "linkmargin/report/map/placement_map.hpp"
+#include "linkmargin/report/placement_report.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/yaml/writer/site_edit.hpp"
+
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/interruption.hpp"
+#include "support/output.hpp"
+#include "support/output_format.hpp"
+#include "support/progress_line.hpp"
+
+#include <utility>
+
+namespace linkmargin::cli {
+namespace {
+
+std::optional<int> whole(const Arguments& arguments, const std::string& option, const Range& range) {
+  const auto number = arguments.number(option, range);
+  if (!number) return {};
+  if (*number != static_cast<int>(*number))
+    throw Failure(kBadInput, "--" + option + " takes a whole number, not " + *arguments.value(option));
+  return static_cast<int>(*number);
+}
+
+PlacementOptions options_of(const Arguments& arguments, const Site& site) {
+  PlacementOptions options;
+  options.hubs = whole(arguments, "hubs", kPlacementHubs);
+  options.repeaters = whole(arguments, "repeaters", kPlacementRepeaters);
+  options.step_m = arguments.number("step", kPlacementStepM).value_or(options.step_m);
+  if (arguments.has("doors")) options.doors = {arguments.doors_open() ? Doors::open : Doors::armed};
+  if (const auto file = arguments.value("cases")) options.cases = read_cases(*file, site);
+  if (arguments.has("chance")) options.target_probability = *arguments.number("chance", kPlacementEnough);
+  options.best_only = arguments.has("brief");
+  options.threads = arguments.threads();
+  return options;
+}
+
+/// Asked of every device where --chance does not say, as in relocate.
+constexpr double kUsualChance = 0.9;
+
+PlacementAnswer computed(const Arguments& arguments, const Site& site, PlacementOptions options,
+                         const Interruption& interruption) {
+  ProgressLine line("places");
+  options.progress = [&](double share) { line.show(share); };
+  options.stop = [&] { return interruption.came(); };
+  try {
+    const std::string objective = arguments.word("objective", {"worst", "sum", "parts"});
+    if (objective == "parts")
+      return fewest_parts(site, options, arguments.has("chance") ? options.target_probability : kUsualChance);
+    if (objective == "sum" && arguments.has("chance"))
+      throw Failure(kBadInput,
+                    "--objective sum asks for no chance: leave --chance out, or take worst or parts");
+    if (objective == "sum") options.target_probability = 0;
+    return placement(site, options);
+  } catch (const DomainError& fault) {
+    throw Failure(kBadInput,
+                  fault.what());  // fewer than are fixed, a hub left out that something is enrolled with
+  }
+}
+
+std::string answer_text(const Arguments& arguments, const std::string& format, const Site& site,
+                        const PlacementAnswer& answer) {
+  if (format == "csv") return write_csv(placement_rows(site, answer));
+  if (format == "json") return placement_json(site, answer);
+  if (format == "text") return write_text(placement_document(site, answer), text_style(arguments));
+  if (!answer.field)
+    throw Failure(kBadInput, "no hub has a grid of places here: there is no picture to be drawn");
+  return format == "png" ? placement_png(site, answer) : placement_svg(site, answer);
+}
+
+/// The site with the first choice, where it is asked for; the answer tells what was changed.
+std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments, const SiteFile& file,
+                                                     PlacementAnswer& answer) {
+  if (!arguments.value("apply")) return {};
+  if (answer.choices.empty())
+    throw Failure(kBadInput, "there are no places to be written: " + placement_proof(answer));
+  const std::vector<Edit>& edits = answer.choices.front().edits;
+  auto text = edited_text(file.text, file.name, edits, file.tables);
+  if (!text) refuse(text.error(), file.name);
+  std::string written = edits.empty() ? "nothing has to be changed: the written file is the site's as it was"
+                                      : "written with these changes:";
+  for (const Edit& edit : edits) written += " " + edit.path;
+  answer.warnings.insert(answer.warnings.begin(), written);
+  return {{file_beside(arguments, "apply"), std::move(*text)}};
+}
+
+ExitStatus run(const Arguments& arguments) {
+  const std::string format = output_format(arguments, {"text", "svg", "png", "csv", "json"}, "text");
+  if (arguments.has("brief") && (format == "svg" || format == "png"))
+    throw Failure(kBadInput, "--brief leaves the picture out: leave --brief out, or take text, csv or json");
+  const SiteFile file = read_site_file(arguments);
+  const Interruption interruption;
+  PlacementAnswer answer = computed(arguments, file.site, options_of(arguments, file.site), interruption);
+  const auto beside = applied(arguments, file, answer);
+  write_answer(arguments, beside, answer_text(arguments, format, file.site, answer));
+  if (answer.status != PlacementStatus::stopped) return kDone;
+  say_failure(Failure(kInterrupted, answer.choices.empty() ? "interrupted before there was an answer"
+                                                           : "interrupted: this is the best so far"));
+  return kInterrupted;
+}
+
+}  // namespace
+
+const Command& place_command() {
+  static const Command command{
+      .name = "place",
+      .summary = "the best places for hubs and repeaters, slots kept, and what one more would gain",
+      .usage = "place SITE [options]",
+      .details =
+          "Looks at every place of a grid where hubs and repeaters may go, and at who is served by which, "
+          "for the "
+          "choice whose worst device has the best chance to reach the threshold; says how sure that is, how "
+          "exact the "
+          "place must be, and what one more or less would do. Devices stay. Ctrl-C ends the search: what was "
+          "found so far is "
+          "written, and the status is 130.",
+      .options =
+          {{"format", "FORMAT",
+            "text, svg, png, csv or json; where it is not given, what --output ends in (.txt for text), else "
+            "text"},
+           kOutput,
+           {"hubs", "N", "hubs in all, those of the site first; as many as it has where it is not given"},
+           {"repeaters", "N", "repeaters at most, in the same way"},
+           {"objective", "WHAT",
+            "worst: the worst device's chance, then the sum of all (where it is not given); sum: the sum of "
+            "all "
+            "chances; parts: the fewest hubs and repeaters with which all have --chance"},
+           {"chance", "SHARE",
+            "0 to 1: what is enough for the worst, so that beyond it the sum decides; asked of all with "
+            "--objective parts, 0.9 there where it is not given"},
+           {"step", "M", "metres between candidate places, 0.05 to 10; 0.25 where it is not given"},
+           {"cases", "FILE", "cases of edits (YAML): the choice is the best for the worst of them"},
+           {"brief", "", "the best choice alone: no other places, prices and picture"},
+           {"apply", "OUT", "write the site with the first choice to this file"},
+           {"doors", "STATE", "armed or open alone; both must hold where it is not given"},
+           kMaterials,
+           kThreads,
+           kHelp},
+      .examples = {"linkmargin place site.yaml", "where the hub goes",
+                   "linkmargin place site.yaml --hubs 2 --repeaters 1", "two hubs and up to one repeater",
+                   "linkmargin place site.yaml --hubs 2 --repeaters 3 --objective parts",
+                   "the fewest of them with which every device has a chance of 90 in 100",
+                   "linkmargin place site.yaml --output places.svg", "the picture of good and bad places",
+                   "linkmargin place site.yaml --apply placed.yaml",
+                   "the same, and the site file with the places in it"},
+      .least_names = 1,
+      .most_names = 1,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

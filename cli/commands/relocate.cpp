@@ -1,0 +1,105 @@
+#include "linkmargin/analysis/relocation/relocation.hpp"
+#include "linkmargin/report/relocation_report.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/yaml/writer/site_edit.hpp"
+
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/output.hpp"
+#include "support/output_format.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace linkmargin::cli {
+namespace {
+
+RelocationOptions options_of(const Arguments& arguments, const Site& site) {
+  RelocationOptions options;
+  options.doors = arguments.doors_open() ? Doors::open : Doors::armed;
+  options.threads = arguments.threads();
+  options.chance = arguments.number("chance", kRelocationChance).value_or(options.chance);
+  options.devices.assign(arguments.names.begin() + 1, arguments.names.end());
+  std::vector<std::string> known;
+  for (const Device& device : site.devices) known.push_back(device.name);
+  if (options.devices.size() > 1) {  // one name of several words, as explain takes it
+    const std::string whole = arguments.name_from(1);
+    if (std::ranges::find(known, whole) != known.end()) options.devices = {whole};
+  }
+  for (const std::string& device : options.devices) {
+    if (std::ranges::find(known, device) == known.end()) unknown_name("device", device, known);
+  }
+  return options;
+}
+
+std::string answer(const Arguments& arguments, const Site& site, const Relocation& found) {
+  switch (output_format(arguments)) {
+    case Format::csv:
+      return write_csv(relocation_rows(site, found));
+    case Format::json:
+      return relocation_json(site, found);
+    case Format::text:
+      break;
+  }
+  return write_text(relocation_document(site, found), text_style(arguments));
+}
+
+ExitStatus run(const Arguments& arguments) {
+  (void)output_format(arguments);  // a wrong word is told before any work
+  const SiteFile file = read_site_file(arguments);
+  RelocationOptions options = options_of(arguments, file.site);
+  options.readings = given_readings(arguments, file.site);
+  Relocation found = relocation(file.site, options);
+  std::vector<std::pair<FileOut, std::string>> beside;
+  if (arguments.value("apply")) {
+    const std::vector<Edit> edits = chosen_edits(found);
+    auto text = edited_text(file.text, file.name, edits, file.tables);
+    if (!text) refuse(text.error(), file.name);
+    beside.emplace_back(file_beside(arguments, "apply"), std::move(*text));
+    std::string written = edits.empty()
+                              ? "nothing is chosen to be moved: the written file is the site's as it was"
+                              : "written with other places:";
+    for (const Edit& edit : edits) written += " " + edit.path;
+    found.warnings.insert(
+        found.warnings.begin(),
+        edits.empty() ? written : written + ". Readings taken before no longer count there: read anew");
+  }
+  write_answer(arguments, beside, answer(arguments, file.site, found));
+  return kDone;
+}
+
+}  // namespace
+
+const Command& relocate_command() {
+  static const Command command{
+      .name = "relocate",
+      .summary =
+          "what to try for each weak device, in order: centimetres, its mount, the hub, a repeater, a wire",
+      .usage = "relocate SITE [DEVICE...] [options]",
+      .details =
+          "For each weak device, or for the named ones, tells what to try in the order of a technician, how "
+          "far "
+          "and which way, what it should then read and with what chance. No place outside may_move is "
+          "proposed; a device whose place is ruled by more than radio is not moved beyond centimetres.",
+      .options = {kFormat,
+                  kOutput,
+                  {"readings", "FILE",
+                   "what was read on site (CSV): weak is then what reads weak, and what is near a reading "
+                   "follows it"},
+                  {"chance", "SHARE", "of reaching the threshold, asked of a place; 0.5 to 0.999, else 0.9"},
+                  {"apply", "OUT", "write the site with the moves that are chosen first to this file"},
+                  kDoors,
+                  kMaterials,
+                  kThreads,
+                  kHelp},
+      .examples = {"linkmargin relocate site.yaml", "every weak device",
+                   "linkmargin relocate site.yaml 'hall motion' --readings today.csv",
+                   "one device, as it was read today", "linkmargin relocate site.yaml --apply moved.yaml",
+                   "the same, and the site file with the moves in it"},
+      .least_names = 1,
+      .most_names = kAnyCount,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

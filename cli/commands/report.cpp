@@ -1,0 +1,128 @@
+#include "linkmargin/analysis/review/site_review.hpp"
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/page/page.hpp"
+#include "linkmargin/yaml/site/language_yaml.hpp"
+
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/output.hpp"
+#include "support/output_format.hpp"
+#include "support/progress_line.hpp"
+
+#include <unistd.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <ctime>
+
+namespace linkmargin::cli {
+namespace {
+
+/// A built-in language by its tag, else a file of one; without the option that of the locale.
+Language language_of(const Arguments& arguments) {
+  const auto asked = arguments.value("language");
+  if (!asked) {
+    return built_in_language(
+        language_of_locale({std::getenv("LC_ALL"), std::getenv("LC_MESSAGES"), std::getenv("LANG")}));
+  }
+  const auto& known = built_in_languages();
+  if (std::ranges::find(known, *asked) != known.end()) return built_in_language(*asked);
+  if (asked->find_first_of("./") == asked->npos) unknown_name("language", *asked, known);
+  auto own = parse_language(read_text(*asked), shown_name(*asked));
+  if (!own) refuse(own.error(), shown_name(*asked));
+  return own.value();
+}
+
+/// Today by the clock, in UTC, or what SOURCE_DATE_EPOCH says: seconds since 1970, as reproducible builds have it.
+std::string date_text() {
+  constexpr double most = 253402300799;  // the last second of the year 9999
+  std::time_t now = std::time(nullptr);
+  if (const char* fixed = std::getenv("SOURCE_DATE_EPOCH"); fixed != nullptr && *fixed != '\0') {
+    const auto seconds = parse_number(fixed);
+    if (!seconds || *seconds < 0 || *seconds > most || *seconds != std::floor(*seconds))
+      throw Failure(kBadInput, "SOURCE_DATE_EPOCH is whole seconds since 1970, not '" + std::string(fixed) + "'");
+    now = static_cast<std::time_t>(*seconds);
+  }
+  std::tm parts{};
+  ::gmtime_r(&now, &parts);
+  char text[16];
+  const std::size_t length = std::strftime(text, sizeof text, "%Y-%m-%d", &parts);
+  return {text, length};
+}
+
+ReviewOptions options_of(const Arguments& arguments, const SiteFile& file) {
+  ReviewOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
+                        .threads = arguments.threads()};
+  options.readings = given_readings(arguments, file.site);
+  if (const auto cases = arguments.value("cases")) options.cases = read_cases(*cases, file.site);
+  if (const auto before = arguments.value("before")) options.before = read_site_file(*before, file.tables).site;
+  return options;
+}
+
+SiteReview reviewed(const Site& site, ReviewOptions options) {
+  ProgressLine line("report");
+  options.progress = [&](double share) { line.show(share); };
+  try {
+    return site_review(site, options);
+  } catch (const DomainError& fault) {
+    throw Failure(kBadInput, fault.what());  // no hub that hears a profile
+  }
+}
+
+ExitStatus run(const Arguments& arguments) {
+  const bool for_file = arguments.word("for", {"customer", "file"}) == "file";
+  const std::string output = arguments.value("output").value_or("-");
+  if (output == "-" && ::isatty(STDOUT_FILENO) == 1)
+    throw Failure(kBadInput, "a page does not belong on a terminal: name a file, --output report.html");
+  (void)ending_format("output", output, {"html"}, "html");
+  const Language language = language_of(arguments);
+  const std::string date = date_text();
+  const SiteFile file = read_site_file(arguments);
+  const SiteReview review = reviewed(file.site, options_of(arguments, file));
+  write_answer(arguments, page_html(file.site, review, language,
+                                    {.reader = for_file ? Reader::file : Reader::customer,
+                                     .date = date,
+                                     .version = LINKMARGIN_VERSION}));
+  return kDone;
+}
+
+}  // namespace
+
+const Command& report_command() {
+  static const Command command{
+      .name = "report",
+      .summary = "one page that shows and explains it all: for the customer, or for the file",
+      .usage = "report SITE [options]",
+      .details =
+          "Writes one HTML page that needs nothing beside it: a verdict in a sentence, the plan with what devices "
+          "read everywhere, what to do, and for each device its reading with its range, the way of the signal, "
+          "what takes how much of it, why in plain words, and what can be done. It opens in any browser, on a "
+          "phone too, and prints on A4. Same input, same bytes, but for the date, which SOURCE_DATE_EPOCH fixes.",
+      .options = {kOutput,
+                  {"for", "READER",
+                   "customer (default): plain words on the scale of readings; file: all figures and all assumptions "
+                   "beside"},
+                  {"language", "LANGUAGE",
+                   "en, de, or a file of another language (.yaml); else that of the locale, else en"},
+                  {"cases", "FILE", "cases of edits (YAML): the page sets them side by side"},
+                  {"before", "FILE", "the site file as it was before something was moved: before and after"},
+                  {"readings", "FILE",
+                   "what was read on site (CSV): weak is then what reads weak, and what is near a reading "
+                   "follows it"},
+                  kDoors,
+                  kMaterials,
+                  kThreads,
+                  kHelp},
+      .examples = {"linkmargin report site.yaml --output report.html", "the page for the customer",
+                   "linkmargin report site.yaml --for file --output file.html", "all figures beside",
+                   "linkmargin report moved.yaml --before site.yaml --output report.html",
+                   "what a relocation changed", "linkmargin report site.yaml --language de --output bericht.html",
+                   "the same in German"},
+      .least_names = 1,
+      .most_names = 1,
+      .run = run};
+  return command;
+}
+
+}  // namespace linkmargin::cli

@@ -1,0 +1,42 @@
+#pragma once
+
+#include "support/arguments.hpp"
+#include "support/failure.hpp"
+
+#include <string>
+#include <vector>
+
+namespace linkmargin::cli {
+
+/// One command: what its help says and what it does.
+struct Command {
+  std::string name;
+  std::string summary;  ///< one line for the list of commands
+  std::string usage;    ///< what follows the program's name
+  std::string details;  ///< paragraphs
+  std::vector<Option> options;
+  std::vector<std::string> examples;  ///< a command line, then what it is for, in turn
+  std::size_t least_names = 0;
+  std::size_t most_names = 0;  ///< of SITE, DEVICE and the like
+  bool names_are_files = false;
+  ExitStatus (*run)(const Arguments&) = nullptr;
+};
+
+inline constexpr std::size_t kAnyCount = 1000;
+
+const Command& starter_command();
+const Command& check_command();
+const Command& explain_command();
+const Command& materials_command();
+const Command& draw_command();
+const Command& coverage_command();
+const Command& relocate_command();
+const Command& place_command();
+const Command& calibrate_command();
+const Command& whatif_command();
+const Command& report_command();
+
+/// In the order in which a site comes to be.
+std::vector<const Command*> all_commands();
+
+}  // namespace linkmargin::cli

@@ -1,0 +1,69 @@
+#pragma once
+
+#include "linkmargin/site/edit/edit.hpp"
+#include "linkmargin/site/reading.hpp"
+#include "linkmargin/site/site.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
+
+#include "support/arguments.hpp"
+
+#include <string>
+#include <vector>
+
+namespace linkmargin::cli {
+
+/// The bytes of a file, "-" standing for the standard input.
+/// @throws Failure when it cannot be read, or the standard input was read before
+std::string read_text(const std::string& file);
+
+/// A file as messages name it.
+std::string shown_name(const std::string& file);
+
+/// The embedded tables and what --materials adds to them.
+/// @throws Failure when that file cannot be read or is wrong
+Tables read_tables(const Arguments& arguments);
+
+/// The site that the first name tells, "-" standing for the standard input.
+/// @throws Failure when a file cannot be read (kNoAccess) or is wrong (kBadInput, every fault a line)
+Site read_site(const Arguments& arguments);
+
+/// A site with the file that it stands in.
+struct SiteFile {
+  Site site;
+  std::string text;
+  std::string name;  ///< as the person gave it, for faults
+  Tables tables;
+};
+
+/// read_site(), and what it was read from.
+SiteFile read_site_file(const Arguments& arguments);
+
+/// The same of a file of its own.
+SiteFile read_site_file(const std::string& file, const Tables& tables);
+
+/// @throws Failure when more than one of the files that a command reads is the standard input
+void check_standard_input(const Arguments& arguments);
+
+/// Ends the command with every fault of a file.
+[[noreturn]] void refuse(const Diagnostics& faults, const std::string& file);
+
+/// The readings of a file, "-" standing for the standard input, which one file at most may be.
+/// @throws Failure as read_site() does
+std::vector<Reading> read_readings(const std::string& file, const Site& site);
+
+/// The cases of a file, each tried on the site.
+/// @throws Failure as read_site() does
+std::vector<NamedEdits> read_cases(const std::string& file, const Site& site);
+/// Those of --readings; none where it is not given.
+std::vector<Reading> given_readings(const Arguments& arguments, const Site& site);
+
+/// The files that the command line names to be read: an answer must not be written over them. What they name
+/// in turn is known when it was read (files_read.hpp).
+std::vector<std::string> input_files(const Arguments& arguments);
+
+/// @throws Failure "unknown WHAT 'WRITTEN'", with the nearest known name or, where none is near, some that
+/// exist
+[[noreturn]] void unknown_name(const std::string& what, const std::string& written,
+                               const std::vector<std::string>& known);
+
+}  // namespace linkmargin::cli

@@ -1,0 +1,39 @@
+#include "linkmargin/analysis/calibration/calibration_fit.hpp"
+
+#include <cmath>
+
+namespace linkmargin::calibrating {
+
+void count_by(LinearReadings& readings, const SharedSpread& spread) {
+  const auto count = static_cast<Eigen::Index>(spread.readings.size());
+  readings.sigma_db.resize(count);
+  for (Eigen::Index i = 0; i < count; ++i) {
+    const ReadingSpread& of = spread.readings[static_cast<std::size_t>(i)];
+    readings.sigma_db[i] = std::hypot(of.local_db, of.spot_db);
+  }
+  readings.effective_sigma_db = effective_sigma_db(spread.readings, spread.correlation.length_m);
+  for (ShownSpan& span : readings.spans) {
+    span.count = 0;
+    for (const Eigen::Index i : span.readings) {
+      const double share = readings.sigma_db[i] / readings.effective_sigma_db[i];
+      span.count += share * share;
+    }
+  }
+}
+
+SharedSpread shared_spread(LinearReadings readings, std::vector<ReadingSpread> spreads,
+                           const ParameterPrior& prior) {
+  SharedSpread spread{std::move(spreads), {}};
+  count_by(readings, spread);
+  const PosteriorFit first = posterior_fit(readings, prior);
+  Eigen::VectorXd deviations = Eigen::VectorXd::Zero(first.residual_db.size());
+  for (Eigen::Index i = 0; i < deviations.size(); ++i) {
+    if (readings.kinds[static_cast<std::size_t>(i)] == ReadingKind::exact)
+      deviations[i] = first.residual_db[i] / readings.sigma_db[i];
+  }
+  spread.correlation = fitted_shadowing_correlation(spread.readings, deviations);
+  spread.readings = split_variance(spread.readings, spread.correlation);
+  return spread;
+}
+
+}  // namespace linkmargin::calibrating

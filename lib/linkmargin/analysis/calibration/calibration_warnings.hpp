@@ -1,0 +1,14 @@
+#pragma once
+
+#include "linkmargin/analysis/calibration/calibration_result.hpp"
+
+#include <string>
+#include <vector>
+
+/// What the reader of a calibration should know. Not installed.
+namespace linkmargin::calibrating {
+
+/// Of parameters found where walls and data sheets hardly put them, and of readings that were held back.
+std::vector<std::string> warnings_of(const CalibrationReport& report);
+
+}  // namespace linkmargin::calibrating

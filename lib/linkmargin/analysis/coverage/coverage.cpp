@@ -1,0 +1,309 @@
+#include "linkmargin/analysis/coverage/coverage.hpp"
+
+#include "linkmargin/link/building/panel_index.hpp"
+#include "linkmargin/prediction/hub_endpoint.hpp"
+#include "linkmargin/base/parallel.hpp"
+#include "linkmargin/analysis/coverage/direct_path_map.hpp"
+#include "linkmargin/analysis/coverage/adaptive_sampling.hpp"
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/link/mechanism/detours.hpp"
+#include "linkmargin/site/storey_extent.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+#include <memory>
+
+namespace linkmargin {
+namespace {
+
+constexpr double kRoundM = 1;          ///< shown round everything
+constexpr double kUsualHeightM = 1.5;  ///< where no device hangs
+constexpr double kCellRoundingM = 1e-9;
+
+std::size_t storey_of(const Site& site, const std::optional<std::string>& name) {
+  if (name) {
+    for (std::size_t s = 0; s < site.storeys.size(); ++s) {
+      if (site.storeys[s].name == *name) return s;
+    }
+    throw DomainError("unknown storey '" + *name + "'");
+  }
+  std::vector<std::size_t> devices(site.storeys.size());
+  for (const Device& device : site.devices) ++devices[device.place.storey];
+  return static_cast<std::size_t>(std::ranges::max_element(devices) - devices.begin());
+}
+
+/// The value that most of some devices have; of several, the first by order.
+template <typename Value, typename Counts, typename Of>
+std::optional<Value> most_used(const Site& site, Counts counts, Of of) {
+  std::map<Value, int> uses;
+  for (const Device& device : site.devices) {
+    if (counts(device)) ++uses[of(device)];
+  }
+  const auto most = std::ranges::max_element(uses, {}, [](const auto& use) { return use.second; });
+  return most == uses.end() ? std::nullopt : std::optional(most->first);
+}
+
+std::string profile_of(const Site& site, std::size_t storey, const std::optional<std::string>& name) {
+  if (name) {
+    if (!site.profiles.contains(*name)) throw DomainError("unknown profile '" + *name + "'");
+    return *name;
+  }
+  const auto on_storey = [&](const Device& device) { return device.place.storey == storey; };
+  const auto its_profile = [](const Device& device) { return device.profile; };
+  if (const auto here = most_used<std::string>(site, on_storey, its_profile)) {
+    return *here;
+  }
+  if (!site.devices.empty()) return site.devices.front().profile;
+  for (const auto& [known, profile] : site.profiles) {
+    if (profile.transmit && known == "contact") return known;
+  }
+  throw DomainError("the site has no device: name a profile");
+}
+
+/// The height of most of the storey's devices of a profile; of most of its devices where it has none of that.
+double usual_height_m(const Site& site, std::size_t storey, const std::string& profile) {
+  const auto height = [](const Device& device) { return device.place.height_m; };
+  const auto here = [&](const Device& device) { return device.place.storey == storey; };
+  const auto such = [&](const Device& device) { return here(device) && device.profile == profile; };
+  if (const auto used = most_used<double>(site, such, height)) return *used;
+  return most_used<double>(site, here, height).value_or(kUsualHeightM);
+}
+
+/// A metre round all of a storey; round the hubs where nothing is on it.
+Box2 map_box(const Site& site, std::size_t storey) {
+  Box2 box = storey_extent(site, storey);
+  if (box.empty()) {
+    for (const Hub& hub : site.hubs) box.take(hub.place.at);
+  }
+  return {box.min - Point2{kRoundM, kRoundM}, box.max + Point2{kRoundM, kRoundM}};
+}
+
+/// What a cell's figures follow from; nothing where hub and carried device cannot talk.
+std::optional<CoverageHub> coverage_hub(const Site& site, const Hub& hub, const RadioEnd& device) {
+  HubRadio end = hub_radio(site, hub);
+  end.radio.metal_loss_db = 0;  // each cell has its own
+  const auto ways = two_way_budget(device, end.radio, 0, site.reading);
+  if (!ways) return std::nullopt;
+  CoverageHub made{.name = end.name, .at = end.at};
+  made.metal = end.radio.metal;
+  made.weaker_is_downlink = ways->weaker_is_downlink;
+  const LinkBudget& weaker = made.weaker_is_downlink ? *ways->downlink : ways->uplink;
+  made.level_at_no_loss_dbm = weaker.level.value;
+  made.sensitivity_dbm = weaker.level.value - weaker.margin.value;
+  if (ways->downlink) {
+    const LinkBudget& other = made.weaker_is_downlink ? ways->uplink : *ways->downlink;
+    made.other = {other.level.value, other.level.value - other.margin.value};
+  }
+  return made;
+}
+
+std::vector<CoverageHub> coverage_hubs(const Site& site, const std::optional<std::string>& named,
+                                       const RadioEnd& device) {
+  std::vector<CoverageHub> hubs;
+  bool known = false;
+  for (const Hub& hub : site.hubs) {
+    if (named && hub.name != *named) continue;
+    known = true;
+    if (auto made = coverage_hub(site, hub, device)) hubs.push_back(std::move(*made));
+  }
+  if (named && !known) throw DomainError("unknown hub '" + *named + "'");
+  if (hubs.empty()) throw DomainError("no hub hears that profile");
+  return hubs;
+}
+
+/// Whether a hub that comes later has more margin at a place than one before it.
+bool better(const CoverageMap& map, Point2 at, std::size_t later, double later_db, std::size_t before,
+            double before_db) {
+  const auto margin_db = [&](const CoverageHub& of, double path_db) {
+    return of.level_at_no_loss_dbm - map.total_loss_db(of, at, path_db) - of.sensitivity_dbm;
+  };
+  return margin_db(map.hubs[later], later_db) > margin_db(map.hubs[before], before_db);
+}
+
+void add_by_projection(CoverageMap& map, const DirectPathMap& straight, const LevelGrid& grid,
+                    const CoverageOptions& options) {
+  Progress progress(options.progress, map.hubs.size());
+  straight.find(map.hubs[0].at, grid, options.threads, map.path_loss_db);
+  progress.step();
+  std::vector<float> loss_db(map.hubs.size() > 1 ? grid.size() : 0);
+  for (std::size_t hub = 1; hub < map.hubs.size(); ++hub) {
+    straight.find(map.hubs[hub].at, grid, options.threads, loss_db);
+    progress.step();
+    for (std::size_t cell = 0; cell < grid.size(); ++cell) {
+      if (!better(map, map.centre(cell), hub, loss_db[cell], map.hub_of[cell], map.path_loss_db[cell]))
+        continue;
+      map.path_loss_db[cell] = loss_db[cell];
+      map.hub_of[cell] = static_cast<std::uint16_t>(hub);
+    }
+  }
+}
+
+/// Link by link.
+class LinkMap {
+ public:
+  LinkMap(CoverageMap& map, const Scene& scene, const ParameterSpread& spread, const ShadowingRegression& nearby)
+      : map_(map), scene_(scene), spread_(spread), nearby_(nearby) {
+    for (const CoverageHub& hub : map.hubs) endpoints_.emplace_back(scene, hub.at);
+  }
+
+  MapCell find(Point2 at) const {
+    MapCell best;
+    double best_shift_db = 0;
+    for (std::size_t hub = 0; hub < endpoints_.size(); ++hub) {
+      const LossBreakdown loss = path_loss(endpoints_[hub], at_height(at));
+      MapCell cell{.path_loss_db = static_cast<float>(loss.path_loss_db),
+                   .hub = static_cast<std::uint16_t>(hub)};
+      if (!nearby_.empty()) cell.local_db = static_cast<float>(loss.sigma_db);
+      const double shift_db = endpoints_.size() > 1 ? nearby_shift_db(at, cell) : 0;
+      if (hub > 0 &&
+          !better(map_, at, hub, cell.path_loss_db - shift_db, best.hub, best.path_loss_db - best_shift_db))
+        continue;
+      if (!map_.sigma_db.empty()) {
+        cell.sigma_db = static_cast<float>(spread_db(hub, at, loss));
+        cell.line_of_sight = loss.line_of_sight;
+      }
+      best = cell;
+      best_shift_db = shift_db;
+    }
+    return best;
+  }
+
+  /// Whether a wall or an obstacle stands in a block or ends there, or a reading was taken there.
+  bool parted(const Box2& block) const {
+    const auto crossed = [&](Segment2 diagonal) {
+      std::vector<std::uint32_t> found;
+      scene_.panel_index().crossings(diagonal, map_.z_m, map_.z_m, found);
+      return std::ranges::any_of(found, [&](std::uint32_t position) {
+        const Panel& panel = scene_.panels()[position];
+        return !panel.beyond && stands_at(panel.bottom_m, panel.top_m);
+      });
+    };
+    const auto stands_in = [&](const ObstaclePrism& body) {
+      return stands_at(body.bottom_m, body.top_m) && body.box.meets(block);
+    };
+    return crossed({block.min, block.max}) ||
+           crossed({{block.min.x, block.max.y}, {block.max.x, block.min.y}}) ||
+           std::ranges::any_of(scene_.obstacles(), stands_in) || nearby_.any_in(block);
+  }
+
+  void put(std::size_t cell, const MapCell& value) const {
+    map_.path_loss_db[cell] = value.path_loss_db;
+    const Point2 at = map_.centre(cell);
+    if (!nearby_.empty()) map_.nearby_shift_db[cell] = static_cast<float>(nearby_shift_db(at, value));
+    if (!map_.sigma_db.empty()) {
+      const LocalMean mean = nearby_.at(at_height(at), hub_at(value), value.sigma_db, value.local_db);
+      map_.sigma_db[cell] = static_cast<float>(mean.sigma_db);
+      map_.line_of_sight[cell] = value.line_of_sight ? 1 : 0;
+    }
+    if (!map_.hub_of.empty()) map_.hub_of[cell] = value.hub;
+  }
+
+ private:
+  Point3 at_height(Point2 at) const { return {at.x, at.y, map_.z_m}; }
+  Point3 hub_at(const MapCell& cell) const { return map_.hubs[cell.hub].at; }
+  double nearby_shift_db(Point2 at, const MapCell& cell) const {
+    return nearby_.shift_db(at_height(at), hub_at(cell), cell.local_db);
+  }
+
+  /// Of the level in the weaker direction without readings near by, as `check` has it.
+  double spread_db(std::size_t hub, Point2 at, const LossBreakdown& loss) const {
+    const CoverageHub& of = map_.hubs[hub];
+    const double level_dbm = of.level_at_no_loss_dbm - map_.total_loss_db(of, at, loss.path_loss_db);
+    return spread_.sigma_db(loss, Dbm{level_dbm});
+  }
+
+  bool stands_at(double bottom_m, double top_m) const { return map_.z_m >= bottom_m && map_.z_m < top_m; }
+
+  CoverageMap& map_;
+  const Scene& scene_;
+  const ParameterSpread& spread_;
+  const ShadowingRegression& nearby_;
+  std::vector<LinkEndpoint> endpoints_;
+};
+
+void add_by_links(CoverageMap& map, const Scene& scene, const ParameterSpread& spread, const LevelGrid& grid,
+                  const CoverageOptions& options) {
+  const LinkMap links(map, scene, spread, options.nearby);
+  if (options.within_db > 0) {
+    const AdaptiveSampling tiles{.within_db = options.within_db,
+                         .find = [&](Point2 at) { return links.find(at); },
+                         .parted = [&](const Box2& block) { return links.parted(block); },
+                         .put = [&](std::size_t cell, const MapCell& value) { links.put(cell, value); }};
+    Progress progress(options.progress, AdaptiveSampling::steps(grid));
+    tiles.fill(grid, options.threads, progress);
+    return;
+  }
+  Progress progress(options.progress, static_cast<std::size_t>(grid.rows));
+  const auto columns = static_cast<std::size_t>(grid.columns);
+  parallel_for(static_cast<std::size_t>(grid.rows), options.threads, [&](std::size_t row) {
+    for (std::size_t cell = row * columns; cell < (row + 1) * columns; ++cell)
+      links.put(cell, links.find(map.centre(cell)));
+    progress.step();
+  });
+}
+
+}  // namespace
+
+CoverageMap coverage(const Site& site, const CoverageOptions& options) {
+  require_in(kCoverageStepM, options.step_m);
+  require_in(kCoverageWithinDb, options.within_db);
+  const std::size_t position = storey_of(site, options.storey);
+  const Storey& storey = site.storeys[position];
+  CoverageMap map;
+  map.site = site.name;
+  map.storey = storey.name;
+  map.profile = profile_of(site, position, options.profile);
+  map.frequency_hz = site.radio.frequency_hz;
+  map.doors = options.doors;
+  map.height_m = options.height_m.value_or(usual_height_m(site, position, map.profile));
+  map.z_m = storey.level_m + map.height_m;
+  map.reading = site.reading;
+  map.fading_model = FadingModel(site.fading);
+  map.step_m = options.step_m;
+  const Box2 box = map_box(site, position);
+  map.origin = box.min;
+  const auto cells = [&](double size) { return std::ceil((size - kCellRoundingM) / map.step_m); };
+  const double across = cells(box.max.x - box.min.x);
+  const double up = cells(box.max.y - box.min.y);
+  if (across * up > static_cast<double>(kMostCells)) {
+    const double step_m = map.step_m * std::sqrt(across * up / static_cast<double>(kMostCells));
+    throw DomainError("too many cells: take a step of at least " +
+                      fixed_text(std::ceil(100 * step_m) / 100, 2) + " m");
+  }
+  map.columns = static_cast<int>(across);
+  map.rows = static_cast<int>(up);
+  const RadioEnd device = in_noise(radio_end(site.profiles.at(map.profile), Device{}), site.radio);
+  map.hubs = coverage_hubs(site, options.hub, device);
+
+  const Scene scene(site, options.doors);
+  map.warnings = site_warning_texts(site);
+  map.warnings.insert(map.warnings.end(), scene.warnings().begin(), scene.warnings().end());
+  if (map.height_m > storey.height_m || map.height_m < 0) {
+    map.warnings.push_back("the map's height of " + shortest_text(map.height_m) + " m is outside storey '" +
+                           storey.name + "', which is " + shortest_text(storey.height_m) + " m high");
+  }
+  const LevelGrid grid{map.origin, map.step_m, map.columns, map.rows, map.z_m};
+  map.path_loss_db.resize(grid.size());
+  if (options.chances) {
+    map.sigma_db.resize(grid.size());
+    map.line_of_sight.resize(grid.size());
+  }
+  if (!options.nearby.empty()) map.nearby_shift_db.resize(grid.size());
+  map.nearby_readings = options.nearby.count();
+  if (map.hubs.size() > 1) map.hub_of.resize(grid.size());
+  const bool spreads = options.chances || !options.nearby.empty();
+  const auto straight =
+      spreads || counts_diffraction(scene.radio()) ? nullptr : std::make_unique<const DirectPathMap>(scene);
+  const auto casts = [&](const CoverageHub& hub) { return straight->uses_projection(hub.at, grid.z_m); };
+  if (straight && std::ranges::all_of(map.hubs, casts)) {
+    add_by_projection(map, *straight, grid, options);
+  } else {
+    add_by_links(map, scene, ParameterSpread(site), grid, options);
+  }
+  return map;
+}
+
+}  // namespace linkmargin

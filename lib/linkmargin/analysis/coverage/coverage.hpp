@@ -1,0 +1,125 @@
+#pragma once
+
+#include "linkmargin/prediction/uncertainty/shadowing_regression.hpp"
+#include "linkmargin/base/progress.hpp"
+#include "linkmargin/link/budget.hpp"
+#include "linkmargin/link/fading_model.hpp"
+#include "linkmargin/link/mechanism/scene.hpp"
+#include "linkmargin/site/site.hpp"
+
+#include <cstdint>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+struct CoverageOptions {
+  Doors doors = Doors::armed;
+  std::optional<std::string> storey{};  ///< absent: the one with the most devices
+  std::optional<std::string> hub{};     ///< absent: at every place the hub with the greatest margin
+  /// Of the device that is carried about; absent: that of most devices there.
+  std::optional<std::string> profile{};
+  /// Over the storey's floor; absent: that of most such devices there, of most of any, else 1.5 m.
+  std::optional<double> height_m{};
+  double step_m = 0.05;
+  /// Whether value_at() will be asked for the chance, which needs each cell's spread. Without it the map of a
+  /// site whose model counts the straight line alone is found by shadows (analysis/coverage/direct_path_map.hpp), a
+  /// hundred times quicker.
+  bool chances = true;
+  /// Where ways round count: cells between others are filled in where these agree to so many decibels
+  /// (analysis/coverage/adaptive_sampling.hpp); 0: every cell is found by itself.
+  double within_db = 0;
+  /// Of the site: cells near them follow them. With readings every map is found link by link.
+  ShadowingRegression nearby{};
+  int threads = 1;          ///< >= 1; changes nothing in the result
+  ProgressCall progress{};  ///< told after each row, or where shadows are cast after each hub; may be empty
+};
+
+/// A hub whose device would be heard, with what a cell's figures follow from.
+struct CoverageHub {
+  std::string name;
+  Point3 at;
+  /// The direction with the greater margin, as far as there is one: its reading and chance count too where
+  /// they are less than the weaker's.
+  struct OtherWay {
+    double level_at_no_loss_dbm = 0;
+    double sensitivity_dbm = 0;
+  };
+  std::optional<OtherWay> other{};
+  bool weaker_is_downlink = false;
+  /// Of the weaker direction: the level is this less the path loss and what the hub's metal costs.
+  double level_at_no_loss_dbm = 0;
+  std::optional<MetalSheet> metal{};  ///< that the hub is fixed before
+  double sensitivity_dbm = 0;  ///< its receiver's, in the noise about it: the margin is the level less this
+};
+
+/// What a device reads wherever it is put on a storey. Cells in rows from the lower left; a cell's figures
+/// hold at its centre, where they are those of `check` for a device there (no mount, no losses of its own),
+/// as far as it was not filled in.
+struct CoverageMap {
+  std::string site;
+  std::string storey;
+  std::string profile;
+  double frequency_hz = 0;
+  Doors doors = Doors::armed;
+  double height_m = 0;  ///< over the storey's floor
+  double z_m = 0;       ///< over the site's zero
+  Point2 origin;        ///< lower left corner of the first cell
+  double step_m = 0;
+  int columns = 0;
+  int rows = 0;
+  ReadingScale reading;
+  std::vector<CoverageHub> hubs;       ///< those that were asked for
+  std::vector<float> path_loss_db;     ///< to the hub of the cell
+  std::vector<float> sigma_db;         ///< of the level there; empty when no chances were asked for
+  std::vector<float> nearby_shift_db;  ///< what readings near by add to the levels; empty without readings
+  std::size_t nearby_readings = 0;     ///< how many there are
+  std::vector<std::uint8_t> line_of_sight;  ///< 1 or 0, see LossBreakdown; empty with sigma_db
+  FadingModel fading_model{Fading{}};   ///< as the site has it
+  std::vector<std::uint16_t> hub_of;   ///< position in hubs; empty when there is one
+  std::vector<std::string> warnings;   ///< what the reader should know
+
+  std::size_t size() const { return path_loss_db.size(); }
+  Point2 centre(std::size_t cell) const;
+  const CoverageHub& hub(std::size_t cell) const { return hubs[hub_of.empty() ? 0 : hub_of[cell]]; }
+
+  /// What lies between a hub's levels at no loss and those at a place: the path loss and the hub's metal.
+  double total_loss_db(const CoverageHub& of, Point2 at, double path_db) const;
+
+  /// The same at a cell with the hub of the cell, less what readings near by add.
+  double cell_loss_db(std::size_t cell) const;
+};
+
+enum class CoverageValue { reading, level, margin, loss, chance };
+
+/// reading and chance in percent and as a share, level in dBm, margin and loss in dB; the loss is the
+/// model's, whatever was read near by. A reading is 0 where the receiver hears nothing.
+/// @throws DomainError for the chance of a map without spreads
+double value_at(const CoverageMap& map, std::size_t cell, CoverageValue value);
+
+/// By how much a cell is above what weak_at asks for, in the direction with less: under 0 where it is weak.
+double headroom_db(const CoverageMap& map, std::size_t cell);
+
+/// Whether a cell is weak, as `check` has it: in either direction the reading is under the threshold.
+bool weak_at(const CoverageMap& map, std::size_t cell);
+
+/// What share of a map is weak, in percent; nothing where no cell's centre lies there.
+struct WeakShares {
+  std::optional<double> rooms_percent;    ///< of the storey's rooms; of all, where it has none
+  std::optional<double> outside_percent;  ///< of what is in no room, where it has rooms
+};
+WeakShares weak_shares(const CoverageMap& map, const Site& site);
+
+/// The map of a storey: its rooms, walls, openings and radios with a metre round them.
+/// @param site sound: validate(site) is empty
+/// @throws DomainError when a name is unknown, the profile does not transmit, a step is not in
+/// kCoverageStepM, or
+///         there would be more than kMostCells cells
+CoverageMap coverage(const Site& site, const CoverageOptions& options);
+
+inline constexpr Range kCoverageStepM{0.01, 10, "step_m", "common practice"};
+inline constexpr Range kCoverageWithinDb{0, 6, "within_db", "common practice"};
+inline constexpr std::size_t kMostCells = 20'000'000;
+
+}  // namespace linkmargin

@@ -1,0 +1,243 @@
+#include "linkmargin/analysis/placement/model/placement.hpp"
+
+#include "linkmargin/analysis/placement/solver/placement_solver.hpp"
+#include "linkmargin/analysis/placement/model/placement_choice.hpp"
+#include "linkmargin/analysis/placement/model/placement_comparison.hpp"
+#include "linkmargin/analysis/placement/model/placement_memory.hpp"
+#include "linkmargin/base/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+constexpr double kMostGainDb = 80;
+constexpr double kGainRoundDb = 1e-3;
+constexpr double kGigabyte = 1e9;
+
+std::vector<PlacementCase> cases_of(const Site& site, const PlacementOptions& options) {
+  std::vector<PlacementCase> cases;
+  const auto add = [&](const std::string& name, const Site& of) {
+    for (const Doors doors : options.doors) {
+      const std::string state = doors == Doors::open ? "doors open" : "doors closed";
+      cases.push_back({name.empty() ? state : name + " (" + state + ")", of, doors,
+                       std::make_shared<const Scene>(of, doors)});
+    }
+  };
+  if (options.cases.empty()) add({}, site);
+  for (const NamedEdits& named : options.cases) {
+    const auto edited = edited_site(site, named.edits);
+    if (!edited) throw DomainError("case '" + named.name + "': " + edited.error().front().message);
+    add(named.name, *edited);
+  }
+  if (cases.empty()) throw DomainError("no state of the doors is asked for");
+  return cases;
+}
+
+/// A chance of the whole way of an item, were every level so much higher.
+double layout_chance(const PlacementChances& chances, const PlacementPlaces& places,
+                     const PlacementLayout& layout, std::size_t item, double gain_db) {
+  const PlacementRoute& route = layout.routes[item];
+  const auto radio = [&](std::uint32_t part) -> const Hub& {
+    return places.groups[layout.parts[part].group].radios.front().radio;
+  };
+  const auto place = [&](std::uint32_t part) -> const Placement& {
+    return places.point(layout.parts[part]).place;
+  };
+  const std::uint32_t first = route.via.empty() ? route.hub : route.via.front();
+  double least = chances.chance(item, radio(first), place(first), gain_db);
+  for (std::size_t hop = 0; hop < route.via.size(); ++hop) {
+    const std::uint32_t from = route.via[hop];
+    const std::uint32_t to = hop + 1 < route.via.size() ? route.via[hop + 1] : route.hub;
+    least = std::min(least, chances.hop_chance(radio(from), place(from), radio(to), place(to), gain_db));
+  }
+  return least;
+}
+
+std::size_t worst_item(const PlacementLayout& layout) {
+  const auto worst = std::ranges::min_element(layout.routes, {}, &PlacementRoute::chance);
+  return static_cast<std::size_t>(worst - layout.routes.begin());
+}
+
+/// A layout on the places that it was found on.
+struct Found {
+  PlacementPlaces places;
+  PlacementLayout layout;
+};
+
+class Run {
+ public:
+  Run(const Site& site, const PlacementOptions& options)
+      : site_(site),
+        options_(options),
+        hubs_(options.hubs.value_or(static_cast<int>(site.hubs.size()))),
+        repeaters_(options.repeaters.value_or(static_cast<int>(site.repeaters.size()))),
+        cases_(cases_of(site, options)),
+        chances_(cases_, options.target_probability),
+        choice_report_(cases_, options.threads) {
+    require_in(kPlacementHubs, hubs_);
+    require_in(kPlacementRepeaters, repeaters_);
+  }
+
+  PlacementAnswer run() {
+    begin();
+    const auto radios = placed_radios(site_, hubs_, repeaters_);
+    const PlacementPlaces places = affordable_places(radios);
+    for (const PlaceGroup& group : places.groups) {
+      if (!group.points.empty() || group.radios.front().repeater) continue;
+      for (const PlacedRadio& radio : group.radios) answer_.without_place.push_back(radio.radio.name);
+    }
+    answer_.present = extras().present();
+    const PlacementProblem problem =
+        chances_.problem(places, options_.threads, part_of_progress(0, 0.6), options_.stop);
+    if (stopped()) {
+      answer_.status = PlacementStatus::stopped;
+      return std::move(answer_);
+    }
+    const PlacementSolution solution = solve_placement(problem, {options_.work, options_.stop});
+    take(problem, places, solution);
+    say(0.7);
+    if (!solution.best.exists()) return std::move(answer_);
+    const Found best = refined({places, solution.best});
+    answer_.choices.push_back(choice_report_.tell(best.places, best.layout));
+    if (!options_.best_only && !stopped()) add_extras(problem, places, solution.best, best);
+    say(1);
+    return std::move(answer_);
+  }
+
+ private:
+  bool stopped() const { return options_.stop && options_.stop(); }
+  PlacementComparison extras() const { return {site_, options_, cases_, chances_, choice_report_, hubs_, repeaters_}; }
+
+  void say(double share) const {
+    if (options_.progress) options_.progress(share);
+  }
+  ProgressCall part_of_progress(double from, double to) const {
+    if (!options_.progress) return {};
+    return [=, call = options_.progress](double share) { call(from + (to - from) * share); };
+  }
+
+  void begin() {
+    answer_.site = site_.name;
+    answer_.frequency_hz = site_.radio.frequency_hz;
+    answer_.reading = site_.reading;
+    answer_.step_m = options_.step_m;
+    for (const PlacementCase& of : cases_) answer_.cases.push_back(of.name);
+    answer_.warnings = site_warning_texts(site_);
+    for (const PlacementCase& of : cases_) {
+      for (const std::string& warning : of.scene->warnings()) {
+        if (std::ranges::find(answer_.warnings, warning) == answer_.warnings.end())
+          answer_.warnings.push_back(warning);
+      }
+    }
+  }
+
+  PlacementPlaces affordable_places(const std::vector<PlacedRadio>& radios) {
+    const Scene& scene = *cases_.front().scene;
+    const bool cast = chances_.links(1) == 0;
+    for (double step_m = options_.step_m;; step_m *= 2) {
+      const double bytes = placement_bytes(site_, radios, step_m, options_.threads);
+      if (bytes > kMostPlacementBytes && (cast || step_m * 2 > kPlacementStepM.max)) refuse(step_m, bytes);
+      if (bytes > kMostPlacementBytes) continue;
+      PlacementPlaces places = placement_places(site_, scene, radios, step_m);
+      const double cost = static_cast<double>(chances_.links(places.points.size())) * chances_.link_cost();
+      if (cost > options_.link_work && step_m * 2 <= kPlacementStepM.max) continue;
+      answer_.proved_step_m = step_m;
+      answer_.places = places.points.size();
+      return places;
+    }
+  }
+
+  [[noreturn]] static void refuse(double step_m, double bytes) {
+    const double fits_m = std::ceil(100 * step_m * std::sqrt(bytes / kMostPlacementBytes)) / 100;
+    throw DomainError("too many places: " + fixed_text(bytes / kGigabyte, 1) + " GB of memory, at most " +
+                      fixed_text(kMostPlacementBytes / kGigabyte, 1) +
+                      (fits_m > kPlacementStepM.max
+                           ? " are taken"
+                           : " are taken. Take a step of at least " + fixed_text(fits_m, 2) + " m"));
+  }
+
+  void take(const PlacementProblem& problem, const PlacementPlaces& places,
+            const PlacementSolution& solution) {
+    answer_.proved = solution.status == PlacementStatus::optimal;
+    const bool coarser = answer_.proved_step_m > 1.001 * options_.step_m;
+    answer_.status = answer_.proved && coarser ? PlacementStatus::bounded : solution.status;
+    answer_.target_probability = options_.target_probability;
+    const bool all_that_counts =
+        options_.target_probability < 1 && static_cast<double>(solution.worst_bound) >= options_.target_probability - 1e-6;
+    answer_.worst_bound = all_that_counts ? 1 : static_cast<double>(solution.worst_bound);
+    answer_.sum_bound = solution.sum_bound;
+    answer_.missing_slots = solution.missing_slots;
+    if (!solution.best.exists() || problem.items.empty() || coarser) return;
+    const std::size_t item = worst_item(solution.best);
+    if (solution.best.worst >= solution.worst_bound) {
+      answer_.bound_db = 0;
+      return;
+    }
+    double low_db = 0;
+    double high_db = kMostGainDb;
+    while (high_db - low_db > kGainRoundDb) {
+      const double middle_db = (low_db + high_db) / 2;
+      const bool there =
+          layout_chance(chances_, places, solution.best, item, middle_db) >= answer_.worst_bound;
+      (there ? high_db : low_db) = middle_db;
+    }
+    answer_.bound_db = high_db;
+  }
+
+  /// Where the grid had to be coarse: each part a step of half the size at a time towards better places.
+  Found refined(Found best) const {
+    for (double step_m = answer_.proved_step_m / 2; step_m >= options_.step_m * 0.999 && !stopped();
+         step_m /= 2) {
+      PlacementPlaces near =
+          places_near(site_, *cases_.front().scene, best.places, best.layout.parts, step_m);
+      const PlacementProblem problem = chances_.problem(near, options_.threads, {}, {});
+      const PlacementSolution solution = solve_placement(problem, {options_.work / 16, {}});
+      if (!solution.best.exists()) break;
+      best = {std::move(near), solution.best};
+    }
+    return best;
+  }
+
+  void add_extras(const PlacementProblem& problem, const PlacementPlaces& places,
+                  const PlacementLayout& on_grid, const Found& best) {
+    const PlacementComparison extras = this->extras();
+    for (const PlacementLayout& other : extras.distinct(problem, places, on_grid, best.places, best.layout))
+      answer_.choices.push_back(choice_report_.tell(places, other));
+    say(0.75);
+    answer_.field = extras.field(problem, places, on_grid);
+    if (answer_.field && !problem.items.empty())
+      answer_.field->one_db_less = layout_chance(chances_, places, on_grid, worst_item(on_grid), -1);
+    if (answer_.field) finish(*answer_.field);
+    answer_.middle = extras.middle(problem, places, on_grid);
+    say(0.8);
+    if (!stopped()) answer_.prices = extras.prices(best.places, best.layout);
+  }
+
+  static void finish(PlacementField& field) {
+    const auto within = std::ranges::count_if(field.worst, [&](float worst) {
+      return worst >= 0 && static_cast<double>(worst) >= field.one_db_less;
+    });
+    field.within_1_db_m2 = static_cast<double>(within) * field.grid.step_m * field.grid.step_m;
+  }
+
+  const Site& site_;
+  const PlacementOptions& options_;
+  int hubs_;
+  int repeaters_;
+  std::vector<PlacementCase> cases_;
+  PlacementChances chances_;
+  ChoiceReport choice_report_;
+  PlacementAnswer answer_;
+};
+
+}  // namespace
+
+PlacementAnswer placement(const Site& site, const PlacementOptions& options) {
+  require_in(kPlacementStepM, options.step_m);
+  require_in(kPlacementEnough, options.target_probability);
+  return Run(site, options).run();
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,158 @@
+#pragma once
+
+#include "linkmargin/prediction/area_cover.hpp"
+#include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/prediction/hub_load.hpp"
+#include "linkmargin/analysis/placement/solver/placement_status.hpp"
+#include "linkmargin/base/progress.hpp"
+#include "linkmargin/analysis/coverage/level_grid.hpp"
+#include "linkmargin/site/edit/edit.hpp"
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+struct PlacementOptions {
+  std::optional<int> hubs{};       ///< in all, fixed ones included; absent: as many as the site has
+  std::optional<int> repeaters{};  ///< the same; at most so many are used
+  double step_m = 0.25;            ///< between candidate places, kPlacementStepM
+  std::vector<Doors> doors{Doors::armed, Doors::open};  ///< the choice holds in each
+  std::vector<NamedEdits> cases{};                      ///< and with each of these; none: the site as it is
+  /// What the worst chance counts to, 0 to 1: of choices that all have so much the sum of chances decides. 0:
+  /// the sum alone; 1: the worst first.
+  double target_probability = 1;
+  bool best_only = false;  ///< the best choice and nothing beside it: no other choices, prices and field
+  std::int64_t work = 6'000'000'000;  ///< see PlacementSolverOptions
+  /// Links that are reckoned one by one before the grid is made coarser, in those of a site of a hundred
+  /// pieces of wall, some 20 us each; of more pieces in proportion.
+  double link_work = 600'000;
+  int threads = 1;  ///< >= 1; changes nothing in the result
+  ProgressCall progress{};
+  std::function<bool()> stop{};  ///< asked now and then, from any thread: true ends the search
+};
+
+inline constexpr Range kPlacementStepM{0.05, 10, "step_m", "common practice"};
+/// The most memory that candidate places may need, estimated before the search: 180 000 m2 on a grid of 0.15 m with
+/// three devices.
+inline constexpr double kMostPlacementBytes = 2e9;
+inline constexpr Range kPlacementEnough{0, 1, "enough", "definition"};
+inline constexpr Range kPlacementHubs{1, kMostPlacedHubs, "hubs", "bounds of the search"};
+inline constexpr Range kPlacementRepeaters{0, kMostPlacedRepeaters, "repeaters", "bounds of the search"};
+
+/// A hub or repeater of a choice.
+struct ChosenPart {
+  std::string name;
+  std::string profile;
+  bool repeater = false;
+  bool present = true;  ///< the site has it; else it is one more
+  bool fixed = false;
+  Placement place;
+  std::optional<double>
+      moved_m{};                  ///< in plan, from where it is on this storey; absent: new or another storey
+  std::optional<HubLoad> load{};  ///< of a hub
+  int serves = 0;                 ///< devices and areas, directly or as the first hop
+};
+
+/// How a choice serves a device or an area.
+struct ChosenService {
+  std::string name;
+  bool area = false;
+  std::string hub;
+  std::vector<std::string> via;  ///< repeaters, the first beside the device
+  double chance = 0;             ///< the least over the cases, of the weakest hop; of an area the share
+  std::string in_case;           ///< where it is least
+  Link link;                     ///< the weakest hop there; of an area without via nothing but names
+  double reading_percent = 0;    ///< of that hop; of an area the lowest
+  bool weak = false;             ///< in any case and hop
+};
+
+struct PlacementChoice {
+  std::vector<ChosenPart> parts;
+  std::vector<ChosenService> services;  ///< devices in order, then areas
+  std::size_t worst = 0;                ///< position in services of the least chance
+  double sum = 0;                       ///< of the chances
+  double worst_reading_percent = 0;     ///< the lowest of a device
+  int weak_count = 0;                   ///< devices that are weak and areas that are
+  std::vector<Edit> edits;              ///< that make the site so
+
+  double worst_chance() const { return services.empty() ? 1 : services[worst].chance; }
+};
+
+/// What one part more or less would do.
+struct CountTradeoff {
+  int hubs = 0;
+  int repeaters = 0;
+  double worst_chance = 0;
+  double sum = 0;
+  std::string worst{};    ///< the device or area that is then worst
+  int missing_slots = 0;  ///< it cannot be: so many are short
+  bool proved = false;    ///< the best there is on the grid of the prices
+};
+
+/// Fewer parts than were chosen, and what they came to.
+struct FewestParts {
+  double chance = 0;     ///< asked of every device and area
+  bool reached = false;  ///< with the parts of the answer
+  bool proved = true;    ///< of all fewer parts, on the grids that they were searched on
+  struct Count {
+    int hubs = 0;
+    int repeaters = 0;
+    double worst_chance = 0;
+    int missing_slots = 0;
+  };
+  std::vector<Count> not_enough{};  ///< in the order in which they were tried
+};
+
+/// The least chance if one hub stood elsewhere, the rest as chosen: cells in rows from the lower left.
+struct PlacementField {
+  std::string hub;
+  std::size_t storey = 0;
+  double height_m = 0;
+  LevelGrid grid;
+  std::vector<float> worst;   ///< under 0 where the hub may not go
+  double best = 0;            ///< of the choice
+  double one_db_less = 0;     ///< what the choice had if everything were 1 dB weaker
+  double within_1_db_m2 = 0;  ///< where the least chance is at least that
+};
+
+/// The answer of `place`.
+struct PlacementAnswer {
+  std::string site;
+  double frequency_hz = 0;
+  std::vector<std::string> cases;  ///< what the choice holds in
+  ReadingScale reading;
+  PlacementStatus status = PlacementStatus::infeasible;
+  bool proved =
+      false;  ///< no places of the grid of proved_step_m are better; optimal where that is the one asked for
+  double step_m = 0;  ///< between candidate places as asked
+  double proved_step_m =
+      0;  ///< of the grid that what is proved speaks of; wider where links are dear: then refined
+  std::size_t places = 0;  ///< that were weighed there
+  double target_probability = 1;       ///< of the options
+  double worst_bound = 1;  ///< see PlacementSolution, on that grid; of a worst that counts to less than 1: 1
+  double sum_bound = 0;
+  /// By how much the worst link lacks the bound: 0 where it meets it; absent where nothing is known of it.
+  std::optional<double> bound_db{};
+  int missing_slots = 0;                   ///< where infeasible
+  std::vector<std::string> without_place;  ///< radios that may go nowhere, where infeasible
+  std::vector<PlacementChoice> choices;    ///< best first, no two within kDistinctM
+  std::optional<PlacementChoice> present;  ///< hubs and repeaters where they are
+  std::optional<PlacementChoice> middle;   ///< one hub in the middle of the plan, the rest as chosen
+  std::vector<CountTradeoff> prices;      ///< one more or less of each, as far as that can be
+  std::optional<PlacementField> field;
+  std::optional<FewestParts> fewest{};  ///< where fewest_parts() was asked
+  std::vector<std::string> warnings;
+};
+
+/// Two choices are distinct when some part stands farther than this from all of its kind in the other, or on
+/// another storey.
+inline constexpr double kDistinctM = 3;
+
+/// The grid of the prices is this coarse, or twice as coarse as the search's.
+inline constexpr double kPriceStepM = 0.5;
+
+}  // namespace linkmargin

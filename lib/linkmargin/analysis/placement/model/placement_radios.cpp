@@ -1,0 +1,76 @@
+#include "linkmargin/analysis/placement/model/placement_places.hpp"
+#include "linkmargin/base/range.hpp"
+
+#include <algorithm>
+
+namespace linkmargin {
+namespace {
+
+constexpr const char* kRepeaterProfile = "repeater";
+constexpr double kRepeaterHeightM = 2.0;  ///< out of reach, common practice
+
+bool name_taken(const Site& site, const std::vector<PlacedRadio>& radios, const std::string& name) {
+  const auto has = [&](const auto& list) {
+    return std::ranges::any_of(list, [&](const auto& one) { return one.name == name; });
+  };
+  return has(site.hubs) || has(site.repeaters) || has(site.devices) || has(site.areas) ||
+         std::ranges::any_of(radios, [&](const PlacedRadio& one) { return one.radio.name == name; });
+}
+
+Hub as_hub(const Repeater& repeater) {
+  return {.name = repeater.name,
+          .profile = repeater.profile,
+          .place = repeater.place,
+          .may_move = repeater.may_move,
+          .near_mains_m = repeater.near_mains_m,
+          .mount = repeater.mount,
+          .fixed = repeater.fixed};
+}
+
+/// One more of a kind: free to go anywhere.
+PlacedRadio one_more(const Site& site, const std::vector<PlacedRadio>& radios, Hub like, bool repeater) {
+  like.may_move.reset();
+  like.near_mains_m.reset();
+  like.mount.reset();
+  like.fixed = false;
+  for (int number = repeater ? 1 : 2;; ++number) {
+    like.name = (repeater ? "repeater " : "hub ") + std::to_string(number);
+    if (!name_taken(site, radios, like.name)) return {like, repeater, false};
+  }
+}
+
+Hub new_repeater(const Site& site) {
+  if (!site.repeaters.empty()) return as_hub(site.repeaters.front());
+  if (!site.profiles.contains(kRepeaterProfile)) throw DomainError("no profile is called 'repeater'");
+  const Placement at = site.hubs.front().place;
+  return {.name = {}, .profile = kRepeaterProfile, .place = {at.storey, at.at, kRepeaterHeightM}};
+}
+
+void take_kind(const Site& site, std::vector<PlacedRadio>& radios, std::vector<Hub> known, int count,
+               bool repeater) {
+  std::stable_partition(known.begin(), known.end(), [](const Hub& one) { return one.fixed; });
+  const auto fixed = std::ranges::count_if(known, [](const Hub& one) { return one.fixed; });
+  if (count < fixed)
+    throw DomainError(std::to_string(fixed) + (repeater ? " repeaters" : " hubs") +
+                      " are fixed: fewer cannot be");
+  for (int i = 0; i < count; ++i) {
+    if (static_cast<std::size_t>(i) < known.size()) {
+      radios.push_back({known[static_cast<std::size_t>(i)], repeater, true});
+    } else {
+      radios.push_back(one_more(site, radios, repeater ? new_repeater(site) : known.front(), repeater));
+    }
+  }
+}
+
+}  // namespace
+
+std::vector<PlacedRadio> placed_radios(const Site& site, int hubs, int repeaters) {
+  std::vector<PlacedRadio> radios;
+  take_kind(site, radios, site.hubs, hubs, false);
+  std::vector<Hub> known;
+  for (const Repeater& repeater : site.repeaters) known.push_back(as_hub(repeater));
+  take_kind(site, radios, known, repeaters, true);
+  return radios;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,326 @@
+#include "linkmargin/analysis/relocation/relocation.hpp"
+
+#include "linkmargin/prediction/fitted_shadowing.hpp"
+#include "linkmargin/prediction/hub_load.hpp"
+#include "linkmargin/analysis/relocation/move_places.hpp"
+#include "linkmargin/base/parallel.hpp"
+#include "linkmargin/prediction/reach.hpp"
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/analysis/relocation/relocation_search.hpp"
+#include "linkmargin/site/validation/checks.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+class DeviceSearch {
+ public:
+  DeviceSearch(const RelocationSearch& search, const std::vector<HubMove>& moves,
+               const std::vector<RepeaterPlace>& places, std::size_t device)
+      : search_(search),
+        moves_(moves),
+        places_(places),
+        position_(device),
+        device_(search.site.devices[device]) {
+    found_.link = search.predicted[device];
+    found_.reading_percent = search.read_percent(device);
+    found_.expected = search.present[device];
+    if (found_.reading_percent) {
+      found_.verdict =
+          reading_verdict(search.fading_model, search.site.reading, search.site.radio.frequency_hz,
+                          found_.link, *found_.reading_percent, centimetre_options(search.site, found_.link))
+              .verdict;
+    }
+  }
+
+  DeviceRelocation run() {
+    if (found_.verdict == ReadingVerdict::low) found_.left_out.push_back(SkipReason::low_reading);
+    if (!search_.is_weak(position_) && search_.enough(found_.expected.pass_probability)) {
+      found_.left_out.push_back(SkipReason::needs_nothing);
+      return std::move(found_);
+    }
+    const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
+    if (found_.verdict == ReadingVerdict::unexplained) found_.left_out.push_back(SkipReason::look_for_cause);
+    auto shift = spots(ruled);
+    const bool hopeless = shift && shift->trial->pass_probability < kShiftChance;
+    if (hopeless) found_.left_out.push_back(SkipReason::shift_will_not_do);
+    if (!hopeless) add(std::move(shift));
+    if (ruled) {
+      found_.left_out.push_back(SkipReason::ruled_place);
+    } else if (reach_m(device_.may_move).value_or(0) <= 0) {
+      found_.left_out.push_back(SkipReason::device_stays);
+    } else {
+      slide();
+    }
+    if (moves_.empty()) found_.left_out.push_back(SkipReason::hubs_stay);
+    add(moved_hub(search_, moves_, position_));
+    add(other_hub(search_, position_));
+    for (Remedy& remedy : repeaters(search_, places_, position_)) add(std::move(remedy));
+    add(Remedy{.kind = RemedyKind::wire});
+    return std::move(found_);
+  }
+
+ private:
+  void add(std::optional<Remedy> remedy) {
+    if (remedy) found_.remedies.push_back(std::move(*remedy));
+  }
+
+  /// SpotSearch at the spot: for a device whose place is ruled too, as far as half a wave.
+  std::optional<Remedy> spots(bool ruled) const {
+    if (!ruled && !reach_m(device_.may_move)) return {};
+    SpotSearchOptions options = centimetre_options(search_.site, found_.link);
+    options.asked_chance = search_.options.chance;
+    const auto posterior = search_.after_reading(position_);
+    const SpotSearch found =
+        spot_search(search_.fading_model, search_.site.reading, search_.site.radio.frequency_hz, found_.link,
+                    posterior ? &*posterior : nullptr, options);
+    if (found.choice() == nullptr) return {};
+    Remedy remedy{.kind = RemedyKind::spots, .radio = device_.name};
+    remedy.trial = *found.choice();
+    remedy.distance_m = remedy.trial->distance_m;
+    remedy.expected = found_.expected;
+    remedy.expected->pass_probability = remedy.trial->pass_probability;
+    remedy.enough = search_.enough(remedy.trial->pass_probability);
+    return remedy;
+  }
+
+  struct Place {
+    Point2 at;
+    Link link;
+    PassSummary then;
+  };
+
+  Remedy slide_to(RemedyKind kind, const Place& place) const {
+    Remedy remedy{.kind = kind, .radio = device_.name};
+    remedy.place = Placement{device_.place.storey, place.at, device_.place.height_m};
+    remedy.distance_m = distance(place.at, device_.place.at);
+    remedy.expected = search_.expected(place.link);
+    remedy.enough = search_.enough(place.then.pass_probability);
+    remedy.edits = {Edit{checks::pointer({"devices", device_.name, "at_m"}), place.at}};
+    return remedy;
+  }
+
+  /// The nearest place that does, and the best one where that is another or none does.
+  void slide() {
+    const double shift_m = kFarthestWavelengths * wavelength_m(search_.site.radio.frequency_hz);
+    std::optional<Place> nearest;
+    std::optional<Place> best;
+    Device moved = search_.as_read(position_);
+    for (const Point2 at :
+         move_places(search_.scene, search_.site, device_.place, device_.may_move, kPlaceStepM)) {
+      if (distance(at, device_.place.at) <= shift_m) continue;  // belongs to the spot: spots()
+      moved.place.at = at;
+      Link link = predicted_serving_link(search_.site, moved, search_.hubs);
+      const PassSummary then = search_.brief(link);
+      if (!nearest && search_.enough(then.pass_probability)) nearest = {at, link, then};
+      if (!best || then.pass_probability > best->then.pass_probability) best = {at, std::move(link), then};
+    }
+    const double before = nearest ? nearest->then.pass_probability : found_.expected.pass_probability;
+    if (nearest) add(slide_to(RemedyKind::nearest_place, *nearest));
+    if (best && best->then.pass_probability >= before + kWorthChance)
+      add(slide_to(RemedyKind::best_place, *best));
+  }
+
+  const RelocationSearch& search_;
+  const std::vector<HubMove>& moves_;
+  const std::vector<RepeaterPlace>& places_;
+  std::size_t position_;
+  const Device& device_;
+  DeviceRelocation found_;
+};
+
+void check_options(const Site& site, const RelocationOptions& options) {
+  require_in(kRelocationChance, options.chance);
+  const auto known = [&](const std::string& name) {
+    if (std::ranges::find(site.devices, name, &Device::name) == site.devices.end())
+      throw DomainError("unknown device '" + name + "'");
+  };
+  std::ranges::for_each(options.devices, known);
+}
+
+}  // namespace
+
+RemedyStage Remedy::rung() const {
+  switch (kind) {
+    case RemedyKind::spots:
+      return RemedyStage::shift;
+    case RemedyKind::nearest_place:
+    case RemedyKind::best_place:
+      return RemedyStage::slide;
+    case RemedyKind::hub_moved:
+    case RemedyKind::other_hub:
+      return RemedyStage::hub;
+    case RemedyKind::known_repeater:
+    case RemedyKind::new_repeater:
+      return RemedyStage::repeater;
+    case RemedyKind::wire:
+      return RemedyStage::wire;
+  }
+  return RemedyStage::wire;
+}
+
+const Remedy* chosen(const DeviceRelocation& device) {
+  if (device.verdict == ReadingVerdict::unexplained) return nullptr;
+  const Remedy* best = nullptr;
+  for (const Remedy& remedy : device.remedies) {
+    if (remedy.rung() > RemedyStage::hub) continue;
+    if (remedy.enough) return &remedy;
+    if (best == nullptr || remedy.expected->pass_probability > best->expected->pass_probability)
+      best = &remedy;
+  }
+  return best;
+}
+
+std::vector<Edit> chosen_edits(const Relocation& relocation) {
+  std::vector<Edit> edits;
+  for (const DeviceRelocation& device : relocation.devices) {
+    const Remedy* remedy = chosen(device);
+    if (remedy == nullptr) continue;
+    for (const Edit& edit : remedy->edits) {
+      if (std::ranges::find(edits, edit.path, &Edit::path) == edits.end()) edits.push_back(edit);
+    }
+  }
+  return edits;
+}
+
+RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& asked)
+    : site(of),
+      options(asked),
+      read(present_readings(of, asked.readings, asked.doors)),
+      scene(of, asked.doors),
+      nearby(fitted_shadowing(of, asked.readings, asked.doors, asked.threads)),
+      hubs(hub_endpoints(of, scene, nearby)),
+      fading_model(of.fading),
+      links(of.devices.size()),
+      predicted(of.devices.size()),
+      present(of.devices.size()) {
+  name_hubs_read();
+  parallel_for(links.size(), options.threads, [&](std::size_t i) {
+    links[i] = serving_link(site, as_read(i), hubs, fading_model);
+    predicted[i] = links[i];
+    if (const PresentReading* reading = read_of(i)) {
+      HubEndpoint hub = *std::ranges::find(hubs, links[i].hub, &HubEndpoint::name);
+      hub.nearby = nearby.without(reading->row);
+      predicted[i] = device_link(site, site.devices[i], hub, fading_model);
+    }
+    present[i] = expected(links[i]);
+  });
+}
+
+/// A reading that does not say is of the hub that serves without it.
+void RelocationSearch::name_hubs_read() {
+  std::vector<HubEndpoint> unread = hubs;
+  for (HubEndpoint& hub : unread) hub.nearby = {};
+  for (const Device& device : site.devices) {
+    const auto reading = read.of_device.find(device.name);
+    if (reading == read.of_device.end() || reading->second.hub) continue;
+    reading->second.hub = predicted_serving_link(site, device, unread).hub;
+  }
+}
+
+const PresentReading* RelocationSearch::read_of(std::size_t device) const {
+  const auto reading = read.of_device.find(site.devices[device].name);
+  return reading == read.of_device.end() ? nullptr : &reading->second;
+}
+
+Device RelocationSearch::as_read(std::size_t device) const {
+  Device enrolled = site.devices[device];
+  if (const PresentReading* reading = read_of(device)) enrolled.hub = reading->hub;
+  return enrolled;
+}
+
+std::optional<double> RelocationSearch::read_percent(std::size_t device) const {
+  const PresentReading* reading = read_of(device);
+  return reading == nullptr ? std::nullopt : std::optional(reading->percent);
+}
+
+bool RelocationSearch::is_weak(std::size_t device) const {
+  const auto percent = read_percent(device);
+  return percent ? *percent < site.reading.weak_below_percent : links[device].weak;
+}
+
+std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device) const {
+  const auto percent = read_percent(device);
+  if (!percent) return {};
+  const Link& link = predicted[device];
+  return fade_posterior(fading_model, link, spot_reading(site.reading, link, *percent));
+}
+
+ExpectedReading RelocationSearch::expected(const Link& link) const {
+  return expected_reading(site, link, fading_model, {0, link.sigma_db});
+}
+
+PassSummary RelocationSearch::brief(const Link& link) const {
+  return pass_summary(site, link, fading_model, {0, link.sigma_db});
+}
+
+namespace {
+
+/// Whether a hub has a slot for one device more than those it serves and those already sent to it.
+bool has_slot(const RelocationSearch& search, const std::string& hub, std::vector<std::string> sent) {
+  std::vector<SlotUser> tenants;
+  const auto add = [&](const Device& device) {
+    tenants.push_back({search.site.profiles.at(device.profile).device_class, device.slots});
+  };
+  for (std::size_t i = 0; i < search.links.size(); ++i) {
+    const Device& device = search.site.devices[i];
+    const bool moves = std::ranges::find(sent, device.name) != sent.end();
+    if (moves || search.links[i].hub == hub) add(device);
+  }
+  for (const Area& area : search.site.areas) {  // whichever hub serves it: a slot is kept for it
+    if (area.hub.value_or(hub) == hub)
+      tenants.push_back({search.site.profiles.at(area.profile).device_class, area.slots});
+  }
+  return !hub_load(*std::ranges::find(search.site.hubs, hub, &Hub::name), tenants).over_capacity;
+}
+
+/// Another hub is proposed as long as it has slots: the first device gets the last of them.
+void keep_to_slots(const RelocationSearch& search, std::vector<DeviceRelocation>& devices) {
+  std::map<std::string, std::vector<std::string>> sent;
+  for (DeviceRelocation& device : devices) {
+    std::erase_if(device.remedies, [&](const Remedy& remedy) {
+      if (remedy.kind != RemedyKind::other_hub) return false;
+      std::vector<std::string> with = sent[remedy.radio];
+      with.push_back(device.link.device);
+      if (!has_slot(search, remedy.radio, with)) return true;
+      sent[remedy.radio] = std::move(with);
+      return false;
+    });
+  }
+}
+
+}  // namespace
+
+Relocation relocation(const Site& site, const RelocationOptions& options) {
+  check_options(site, options);
+  const RelocationSearch search(site, options);
+  Relocation found{.site = site.name,
+                   .frequency_hz = site.radio.frequency_hz,
+                   .doors = options.doors,
+                   .chance = options.chance,
+                   .reading = site.reading,
+                   .devices = {},
+                   .warnings = site_warning_texts(site),
+                   .nearby_readings = search.nearby.count()};
+  for (const auto& warnings : {search.scene.warnings(), search.read.left_out})
+    found.warnings.insert(found.warnings.end(), warnings.begin(), warnings.end());
+  std::vector<std::size_t> wanted;
+  for (std::size_t i = 0; i < search.links.size(); ++i) {
+    const std::string& name = search.links[i].device;
+    const bool named = std::ranges::find(options.devices, name) != options.devices.end();
+    if (options.devices.empty() ? search.is_weak(i) : named) wanted.push_back(i);
+  }
+  if (wanted.empty()) return found;
+  const std::vector<HubMove> moves = hub_moves(search);
+  const std::vector<RepeaterPlace> places = repeater_places(search);
+  found.devices.resize(wanted.size());
+  parallel_for(wanted.size(), options.threads, [&](std::size_t i) {
+    found.devices[i] = DeviceSearch(search, moves, places, wanted[i]).run();
+  });
+  keep_to_slots(search, found.devices);
+  return found;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,28 @@
+#pragma once
+
+#include "linkmargin/analysis/relocation/relocation_result.hpp"
+
+namespace linkmargin {
+
+/// What to try for each weak device. A hub goes no farther from its place than its `near_mains_m`, for the
+/// supply is known to be there. Slots of a hub are given to the first that asks. Never proposes a place
+/// outside `may_move`, and for a device whose place is ruled by more than radio only what leaves it there but
+/// for centimetres.
+///
+/// Places are looked for on a grid (move_places.hpp): kPlaceStepM for devices, kHubStepM for hubs,
+/// kRepeaterStepM for a repeater to be added. Each remedy is by itself; two at once are not looked for.
+/// @param site sound: validate(site) is empty
+/// @throws DomainError when a device is unknown, a reading is no percentage or chance is outside
+///         kRelocationChance
+Relocation relocation(const Site& site, const RelocationOptions& options);
+
+/// What is done first for a device without buying anything: the first remedy of shift, slide and hub that is
+/// enough; where none is, the one with the greatest chance.
+/// @return null where there is none, and where the cause of an unexplained reading comes first
+const Remedy* chosen(const DeviceRelocation& device);
+
+/// The edits of what is chosen for all devices. Where two devices ask for the same thing to be moved, the
+/// first has its way.
+std::vector<Edit> chosen_edits(const Relocation& relocation);
+
+}  // namespace linkmargin

@@ -1,0 +1,106 @@
+#pragma once
+
+#include "linkmargin/analysis/survey/spot_search.hpp"
+#include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/site/edit/edit.hpp"
+#include "linkmargin/site/reading.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// In the order that a technician tries them.
+enum class RemedyStage {
+  shift,     ///< centimetres at the spot
+  slide,     ///< along its own mount
+  hub,       ///< the hub to another place, or another hub
+  repeater,  ///< one that the site has, or one more
+  wire,      ///< or a second hub: last
+};
+
+/// What is tried.
+enum class RemedyKind {
+  spots,
+  nearest_place,
+  best_place,
+  hub_moved,
+  other_hub,
+  known_repeater,
+  new_repeater,
+  wire
+};
+
+/// One thing to try.
+struct Remedy {
+  RemedyKind kind = RemedyKind::wire;
+  std::string radio{};               ///< what is moved, enrolled with, or added: a device, hub or repeater
+  std::optional<Placement> place{};  ///< where it goes; absent: nothing moves
+  double distance_m = 0;             ///< of the move in plan
+  std::optional<ExpectedReading> expected{};  ///< of the device after it; absent: not reckoned (a wire)
+  std::optional<SpotTrial> trial{};           ///< which spots, for RemedyKind::spots
+  bool enough = false;                        ///< its chance is what was asked for
+  std::vector<std::string> gains{};           ///< other devices that then reach the chance asked for
+  std::vector<std::string> loses{};           ///< other devices that then no longer reach it
+  std::vector<Edit> edits{};                  ///< of the site; empty where the plan shows no difference
+
+  RemedyStage rung() const;
+};
+
+/// Why something is not proposed.
+enum class SkipReason {
+  needs_nothing,
+  low_reading,  ///< enough, but far lower than predicted
+  look_for_cause,
+  shift_will_not_do,
+  ruled_place,
+  device_stays,
+  hubs_stay
+};
+
+/// One device with what may be done, in order.
+struct DeviceRelocation {
+  Link link;  ///< as it is predicted: its own present reading tells nothing of it, others do
+  std::optional<double> reading_percent;    ///< as it was read
+  std::optional<ReadingVerdict> verdict{};  ///< what the reading calls for
+  ExpectedReading expected;                 ///< at the present spot's surroundings, the reading counted
+  std::vector<Remedy> remedies;
+  std::vector<SkipReason> left_out;
+};
+
+struct RelocationOptions {
+  Doors doors = Doors::armed;
+  std::vector<std::string> devices{};  ///< empty: the weak ones, as read or else as predicted
+  /// Of the site's devices. Those of devices where they hang tell what is weak (present_readings()); all tell
+  /// of the local means near them (ShadowingRegression).
+  std::vector<Reading> readings{};
+  double chance = 0.9;  ///< of reaching the threshold, that a place must give
+  int threads = 1;      ///< >= 1; changes nothing in the result
+};
+
+inline constexpr Range kRelocationChance{0.5, 0.999, "chance", "common practice"};
+
+struct Relocation {
+  std::string site;
+  double frequency_hz = 0;
+  Doors doors = Doors::armed;
+  double chance = 0;
+  ReadingScale reading;
+  std::vector<DeviceRelocation> devices;
+  std::vector<std::string> warnings;
+  std::size_t nearby_readings = 0;  ///< how many readings links near them follow
+};
+
+/// With less chance than this a shift is not proposed: explain tells no steps then either.
+inline constexpr double kShiftChance = 0.2;
+
+/// A remedy that brings less chance than this is not told of, unless it brings enough (common practice).
+inline constexpr double kWorthChance = 0.05;
+
+inline constexpr double kPlaceStepM = 0.1;
+inline constexpr double kHubStepM = 0.5;
+inline constexpr double kRepeaterStepM = 1.5;
+
+}  // namespace linkmargin

@@ -1,0 +1,67 @@
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
+
+#include "linkmargin/prediction/reach.hpp"
+#include "linkmargin/propagation/fading/fading.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+ReadingVerdict decide(const ReadingAnswer& answer, const ReadingScale& scale) {
+  const double percent = answer.reading.percent;
+  if (percent > 0 && percent >= scale.weak_below_percent) {
+    if (answer.as_high_probability < kRareProbability) return ReadingVerdict::better;
+    const bool bound = answer.reading.kind == ReadingKind::at_least;
+    return !bound && answer.as_low_probability < kRareProbability ? ReadingVerdict::low : ReadingVerdict::fine;
+  }
+  if (answer.as_low_probability < kRareProbability) return ReadingVerdict::unexplained;
+  const SpotTrial* best = answer.spots.choice();
+  const bool shifting = best != nullptr && best->pass_probability >= kLikelyProbability;
+  return shifting || answer.place_probability >= kLikelyProbability ? ReadingVerdict::fade
+                                                                    : ReadingVerdict::wall;
+}
+
+}  // namespace
+
+ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScale& scale, double frequency_hz,
+                              const Link& link, double percent, const SpotSearchOptions& options) {
+  ReadingAnswer answer;
+  answer.reading = spot_reading(scale, link, percent);
+  const bool line_of_sight = link.loss.line_of_sight;
+  const double k_db = fading_model.k_db(line_of_sight);
+  const double sigma_db = std::max(link.sigma_db, kLeastSigmaDb);
+  answer.deviations = (answer.reading.over_predicted.value - rician_mean_db(k_db)) /
+                      std::hypot(sigma_db, rician_deviation_db(k_db));
+  answer.as_high_probability =
+      fading_model.chance(link.lower().level, answer.reading.level, sigma_db, line_of_sight);
+  answer.as_low_probability = 1 - answer.as_high_probability;
+  const FadePosterior posterior = fade_posterior(fading_model, link, answer.reading);
+  answer.shadow = posterior.shadow();
+  answer.fade = posterior.fade();
+  answer.place_probability = posterior.shadow_reaches(link.shortfall(scale).value);
+  answer.spots = spot_search(fading_model, scale, frequency_hz, link, &posterior, options);
+  answer.verdict = decide(answer, scale);
+  return answer;
+}
+
+bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, const Link& link,
+                  double percent) {
+  const SpotReading reading = spot_reading(scale, link, percent);
+  if (reading.kind == ReadingKind::at_least) return false;
+  const double sigma_db = std::max(link.sigma_db, kLeastSigmaDb);
+  return 1 - fading_model.chance(link.lower().level, reading.level, sigma_db, link.loss.line_of_sight) <
+         kRareProbability;
+}
+
+SpotSearchOptions centimetre_options(const Site& site, const Link& link) {
+  SpotSearchOptions options;
+  const auto device = std::ranges::find(site.devices, link.device, &Device::name);
+  if (device == site.devices.end() || !device->may_move) return options;
+  options.reach_m = reach_m(device->may_move).value_or(options.reach_m);
+  options.along_line = std::holds_alternative<Mobility::Along>(device->may_move->reach);
+  return options;
+}
+
+}  // namespace linkmargin

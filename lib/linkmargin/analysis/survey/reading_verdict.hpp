@@ -1,0 +1,53 @@
+#pragma once
+
+#include "linkmargin/analysis/survey/spot_search.hpp"
+#include "linkmargin/prediction/spot_reading.hpp"
+
+namespace linkmargin {
+
+/// What a reading taken on site calls for. Decided by chances, in this order:
+///
+/// - The reading reaches the threshold: `better`, where the prediction gave so much a chance under
+///   kRareProbability; `low`, where it gave so little such a chance: enough, but something is wrong; else
+///   `fine`. What is read counts, not what was predicted.
+/// - `unexplained`: the prediction, wall and fade together, gave so little a chance under kRareProbability. A
+///   hundred sound predictions give one such reading, so that a site of usual size has none by chance; what
+///   the plan does not know of (a battery, a shut door, metal) is then about as likely, and costs minutes to
+///   look at.
+/// - `fade`: the local mean is more likely enough than not, or the best spot within reach is. Shift it.
+/// - `wall`: neither. The place itself is short; move it.
+enum class ReadingVerdict { fine, better, low, fade, wall, unexplained };
+
+inline constexpr double kRareProbability = 0.01;
+inline constexpr double kLikelyProbability = 0.5;
+
+struct ReadingAnswer {
+  SpotReading reading;
+  ReadingVerdict verdict = ReadingVerdict::fine;
+  double deviations =
+      0;  ///< reading over the mean predicted for a spot, in deviations of mean and fade together
+  double as_low_probability = 0;   ///< that the prediction gave to this level or less
+  double as_high_probability = 0;  ///< to this level or more
+  FadePosterior::Moments shadow;   ///< of the local mean, over the predicted one
+  FadePosterior::Moments fade;     ///< of the spot, over its local mean
+  double place_probability = 0;    ///< that the local mean is enough for both directions
+  SpotSearch spots;               ///< with `four` and `disc`, or `line`, as far as the options allow
+
+  bool enough() const { return verdict <= ReadingVerdict::low; }
+};
+
+/// Whether so low a reading has a chance under kRareProbability where the prediction is right. 100 % is a bound
+/// and never low.
+bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, const Link& link, double percent);
+
+/// @param percent  read at the direction that reads lower: limits::kPercent. 0 % is never enough
+/// @throws DomainError outside
+/// Accuracy: that of FadePosterior and SpotSearch. The reading counts as free of error.
+ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScale& scale, double frequency_hz,
+                              const Link& link, double percent, const SpotSearchOptions& options = {});
+
+/// How far the device may be shifted by the site file. One without `may_move`, or whose place is ruled by
+/// more than radio, is asked of as if it could: whether it may is said in words.
+SpotSearchOptions centimetre_options(const Site& site, const Link& link);
+
+}  // namespace linkmargin

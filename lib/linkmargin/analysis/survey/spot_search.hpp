@@ -1,0 +1,59 @@
+#pragma once
+
+#include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/propagation/fading/best_spot.hpp"
+#include "linkmargin/propagation/fading/fade_posterior.hpp"
+
+#include <limits>
+#include <optional>
+#include <vector>
+
+namespace linkmargin {
+
+/// One way to try some spots about a device, and the chance that the best of them passes: that its level
+/// reaches what both directions need (Link::shortfall).
+struct SpotTrial {
+  SpotShape shape = SpotShape::four;
+  double distance_m = 0;
+  int spots = 0;  ///< to be tried, the present one among them
+  double pass_probability = 0;
+
+  /// From one to the next: along a line, or from ring to ring.
+  double step_m() const;
+};
+
+struct SpotSearchOptions {
+  double asked_chance = 0.9;  ///< [0, 1]: the fewest spots with this chance are recommended
+  double reach_m = std::numeric_limits<double>::infinity();  ///< the mount allows no more; 0 or less: nothing
+  bool along_line = false;                                   ///< the mount allows a line only
+};
+
+/// What shifting a device by centimetres can do.
+struct SpotSearch {
+  std::vector<SpotTrial> trials;  ///< `four` by rising distance, then `disc`; along a line `line`
+  std::optional<std::size_t>
+      recommended;  ///< the first that has the asked chance, else the best; none without reach
+
+  const SpotTrial* choice() const { return recommended ? &trials[*recommended] : nullptr; }
+};
+
+/// Farther than half a wave nothing is gained that belongs to the spot rather than to another place.
+inline constexpr double kFarthestWavelengths = 0.5;
+
+/// Within a disc or along a line, spots are tried a quarter of a wave apart: rings of 6, 12, ... round the
+/// present one. The chances are those of a search without gaps; docs/methods.md says what the gaps cost.
+inline constexpr double kSpotStepWavelengths = 0.25;
+
+/// Distances of 1/8, 1/4, 3/8 and 1/2 wavelength as far as they are within reach, and the reach itself.
+///
+///     chance = sum over the posterior's nodes of chance * P(best >= needed - shadow | present = fade)
+///
+/// With nothing read the present spot is not known: the sum runs over the prior of the local mean, and the
+/// best spot is that about any. With fading off no spot differs from another.
+/// @param after  what a reading said of the present spot (fade_posterior()); null: nothing was read
+/// Accuracy: that of BestSpot, chances within 0.01, 0.03 under 1/16 wavelength.
+/// Source: definition; docs/methods.md, "Fading".
+SpotSearch spot_search(const FadingModel& fading_model, const ReadingScale& scale, double frequency_hz,
+                        const Link& link, const FadePosterior* after, const SpotSearchOptions& options = {});
+
+}  // namespace linkmargin

@@ -1,0 +1,43 @@
+#include "linkmargin/analysis/what_if/what_if_setting.hpp"
+
+#include <utility>
+
+namespace linkmargin {
+
+WhatIfSetting::WhatIfSetting(const Site& site, LinkTable table, std::optional<std::uint64_t> seed)
+    : table_(std::move(table)) {
+  if (seed) draws_.emplace(site, table_.links, *seed);
+  for (const Link& link : table_.links) {
+    const LinkBudget& way = link.weaker();
+    shown_.push_back({way.level, way.level - way.margin, link.shortfall(table_.reading).value});
+  }
+}
+
+WhatIfOutcome WhatIfSetting::predicted(std::span<double> readings_percent) const {
+  const std::vector<double> none(shown_.size());
+  WhatIfOutcome found = outcome(none, readings_percent);
+  found.weak_count = table_.weak_devices.size();
+  return found;
+}
+
+WhatIfOutcome WhatIfSetting::outcome(std::span<const double> shifts_db,
+                                     std::span<double> readings_percent) const {
+  WhatIfOutcome found;
+  double worst_lack_db = 0;
+  for (std::size_t i = 0; i < shown_.size(); ++i) {
+    const Dbm level = shown_[i].level + Db{shifts_db[i]};
+    const double lack_db = shown_[i].lack_db - shifts_db[i];
+    const double percent = level >= shown_[i].heard_from ? reading_percent(table_.reading, level) : 0;
+    readings_percent[i] = percent;
+    if (lack_db > 0) ++found.weak_count;
+    const bool lower = !found.worst || percent < found.worst_reading_percent ||
+                       (percent == found.worst_reading_percent && lack_db > worst_lack_db);
+    if (!lower) continue;
+    found.worst = i;
+    found.worst_reading_percent = percent;
+    worst_lack_db = lack_db;
+  }
+  return found;
+}
+
+}  // namespace linkmargin

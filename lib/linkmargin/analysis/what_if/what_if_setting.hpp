@@ -1,0 +1,53 @@
+#pragma once
+
+#include "linkmargin/prediction/link_draws.hpp"
+#include "linkmargin/prediction/link_table.hpp"
+
+#include <cstddef>
+#include <cstdint>
+#include <memory>
+#include <optional>
+#include <span>
+#include <vector>
+
+namespace linkmargin {
+
+/// What a run comes to.
+struct WhatIfOutcome {
+  std::optional<std::size_t>
+      worst;  ///< the link that reads lowest; of equals the one that lacks most, then the first
+  double worst_reading_percent = 0;
+  std::size_t weak_count = 0;
+};
+
+/// A site in one of its variants, with what its links read as predicted and in draws.
+class WhatIfSetting {
+ public:
+  /// @param table  of the site, of serving links alone
+  /// @param seed   of the draws; absent: there are none
+  WhatIfSetting(const Site& site, LinkTable table, std::optional<std::uint64_t> seed);
+
+  const LinkTable& table() const { return table_; }
+  const LinkDraws& draws() const { return *draws_; }  ///< where there is a seed
+
+  /// What the device of each link reads as predicted.
+  /// @param readings_percent  one a link
+  WhatIfOutcome predicted(std::span<double> readings_percent) const;
+
+  /// The same where levels lie off their predictions by so much.
+  /// @param shifts_db,readings_percent  one a link
+  WhatIfOutcome outcome(std::span<const double> shifts_db, std::span<double> readings_percent) const;
+
+ private:
+  struct Shown {
+    Dbm level;
+    Dbm heard_from;
+    double lack_db;  ///< of the direction that lacks more
+  };
+
+  LinkTable table_;
+  std::optional<LinkDraws> draws_;
+  std::vector<Shown> shown_;  // of the weaker direction, one a link
+};
+
+}  // namespace linkmargin

@@ -1,0 +1,229 @@
+#include "linkmargin/link/building/building.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/site/site_radios.hpp"
+#include "linkmargin/link/building/panel_index.hpp"
+#include "linkmargin/link/building/wall_builder.hpp"
+#include "linkmargin/site/wall_plan.hpp"
+
+#include <algorithm>
+#include <map>
+#include <set>
+#include <utility>
+
+namespace linkmargin {
+
+namespace {
+
+/// By how much a radio may stand under the floor or over the ceiling and still be in the room: what
+/// validate() overlooks.
+constexpr double kHeightSlackM = 0.001;
+
+double half_m(const std::optional<Construction>& slab) {
+  return slab ? slab->thickness_m.value_or(0) / 2 : 0;
+}
+
+/// Turns the nouns of a site into the panels, slabs and obstacles of a building.
+class BuildingBuilder {
+ public:
+  BuildingBuilder(const Site& site, const PropagationSettings& radio, Doors doors)
+      : site_(site), radio_(radio), doors_(doors) {}
+
+  BuildingParts build() {
+    for (const Storey& storey : site_.storeys) {
+      parts_.storeys.push_back({storey.level_m, storey.ceiling_m()});
+      add_walls(storey);
+      add_rooms(storey);
+      if (storey.floor) {
+        const double half_m = storey.floor->thickness_m.value_or(0) / 2;
+        add_slabs(storey, *storey.floor, storey.level_m - half_m, "floor of " + storey.name,
+                   storey.floor_openings);
+      }
+      add_roofs(storey);
+      for (const Obstacle& obstacle : storey.obstacles) {
+        if (obstacle.construction.material == kNoMaterial) continue;
+        const double bottom_m = storey.level_m + obstacle.base_m;
+        parts_.obstacles.push_back({obstacle.corners, bounding_box(obstacle.corners), bottom_m,
+                                  bottom_m + obstacle.height_m,
+                                  barrier(LossCause::obstacle, obstacle.name, obstacle.construction)});
+      }
+    }
+    std::ranges::stable_sort(parts_.slabs, {}, &Slab::z_m);
+    return std::move(parts_);
+  }
+
+  /// What the materials were used outside of their frequencies for; empty where nothing was.
+  std::string out_of_range_warning() const {
+    return out_of_range_.empty() ? std::string() : linkmargin::out_of_range_warning(out_of_range_, radio_.frequency_hz);
+  }
+
+ private:
+  std::uint32_t barrier(LossCause cause, const std::string& name, const Construction& construction) {
+    const Transmission& transmission = transmission_of(construction);
+    std::string material = construction.material;
+    const Material& entry = site_.materials.at(construction.material);
+    if (construction.thickness_m && std::holds_alternative<ElectricalProperties>(entry.kind)) {
+      material += " " + shortest_text(*construction.thickness_m) + " m";
+    }
+    parts_.barriers.push_back({cause, name, material, construction.material, transmission});
+    return static_cast<std::uint32_t>(parts_.barriers.size() - 1);
+  }
+
+  const Transmission& transmission_of(const Construction& construction) {
+    const auto key = std::pair(construction.material, construction.thickness_m.value_or(0));
+    const auto known = transmissions_.find(key);
+    if (known != transmissions_.end()) return known->second;
+    auto made = Transmission::of(construction, site_.materials, radio_.frequency_hz,
+                                 learned_shift(site_.calibration, site_.materials.at(construction.material)));
+    out_of_range_.insert(made.out_of_range().begin(), made.out_of_range().end());
+    return transmissions_.emplace(key, std::move(made)).first->second;
+  }
+
+  void add_walls(const Storey& storey) {
+    const std::vector<WallPiece> plan = wall_plan(storey);
+    std::vector<std::vector<WallBuilder::Cut>> cuts(plan.size());
+    for (std::size_t i = 0; i < storey.openings.size(); ++i) {
+      const Opening& opening = storey.openings[i];
+      if (const auto place = locate_opening(plan, storey, i)) {
+        cuts[place->piece].push_back({place->from, place->to, &opening, leaf(opening)});
+      }
+    }
+    WallBuilder builder(parts_, storey, plan, reach_of(storey));
+    std::map<std::string, std::uint32_t> linings;
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+      std::sort(cuts[i].begin(), cuts[i].end(), [](const auto& a, const auto& b) { return a.from < b.from; });
+      const auto& construction = plan[i].construction;
+      const std::uint32_t of =
+          construction ? barrier(LossCause::wall, wall_name(plan[i]), *construction) : kNone;
+      builder.add(plan[i], of, cuts[i], eaves(storey, plan[i], linings));
+    }
+  }
+
+  WallBuilder::Reach reach_of(const Storey& storey) const {
+    WallBuilder::Reach reach{storey.level_m - half_m(storey.floor), storey.ceiling_m() + half_m(storey.roof)};
+    for (const Room& room : storey.rooms)
+      reach.top_m = std::max(reach.top_m, storey.ceiling_m() + half_m(room.roof));
+    for (const Storey& above : site_.storeys) {
+      const double gap_m = above.level_m - storey.ceiling_m();
+      if (gap_m < 0 || gap_m > kSlabBetweenM) continue;
+      reach.top_m = std::max(reach.top_m, above.level_m - half_m(above.floor));
+    }
+    return reach;
+  }
+
+  /// What closes the eaves over an outer wall: the lining of the roof that ends on it, one a room.
+  std::uint32_t eaves(const Storey& storey, const WallPiece& piece, std::map<std::string, std::uint32_t>& linings) {
+    if (piece.second != kOutside) return kNone;
+    const auto room = std::ranges::find(storey.rooms, piece.first, &Room::name);
+    const std::optional<Construction>& roof = storey.roof_of(*room);
+    if (!roof || roof->material == kNoMaterial || is_covered(storey, piece)) return kNone;
+    const auto [known, fresh] = linings.try_emplace(room->name, kNone);
+    if (fresh) {
+      known->second = barrier(LossCause::floor, "roof over " + room->name, *roof);
+      Transmission& transmission = parts_.barriers[known->second].transmission;
+      transmission = transmission.lining();
+    }
+    return known->second;
+  }
+
+  /// Whether a room of a storey above stands over a wall or beside its line.
+  bool is_covered(const Storey& storey, const WallPiece& piece) const {
+    const Point2 middle = at_fraction(piece.line, 0.5);
+    return std::ranges::any_of(site_.storeys, [&](const Storey& above) {
+      return stands_on(above, storey) && std::ranges::any_of(above.rooms, [&](const Room& cover) {
+        return contains(cover.corners, middle) || distance_to_edges(cover.corners, middle) < kJointM;
+      });
+    });
+  }
+
+  /// A roof covers what no room of a storey above covers. Where one covers a part, the roof lies at the height
+  /// of that one's floor, so that no line slips out between the two.
+  void add_roofs(const Storey& storey) {
+    std::uint32_t of_storey = kNone;
+    for (const Room& room : storey.rooms) {
+      const std::optional<Construction>& roof = storey.roof_of(room);
+      if (!roof || roof->material == kNoMaterial) continue;
+      const std::string name = "roof over " + (room.roof ? room.name : storey.name);
+      std::uint32_t of = room.roof ? kNone : of_storey;
+      if (of == kNone) of = barrier(LossCause::floor, name, *roof);
+      if (!room.roof) of_storey = of;
+      Slab slab{.outline = room.corners,
+                  .z_m = storey.ceiling_m() + half_m(roof),
+                  .barrier = of,
+                  .box = bounding_box(room.corners)};
+      cut_out_covers(storey, slab);
+      parts_.slabs.push_back(std::move(slab));
+    }
+  }
+
+  void cut_out_covers(const Storey& storey, Slab& roof) const {
+    for (const Storey& above : site_.storeys) {
+      if (!stands_on(above, storey)) continue;
+      const double floor_m = above.level_m - half_m(above.floor);
+      for (const Room& cover : above.rooms) {
+        if (!roof.box.meets(bounding_box(cover.corners)) || shared_area(roof.outline, cover.corners) <= 0)
+          continue;
+        roof.z_m = roof.holes.empty() ? floor_m : std::min(roof.z_m, floor_m);
+        roof.holes.push_back(cover.corners);
+      }
+    }
+  }
+
+  std::uint32_t leaf(const Opening& opening) {
+    const bool stands_open = doors_ == Doors::open && opening.opens;
+    if (stands_open || opening.leaf.material == kNoMaterial) return kNone;
+    return barrier(LossCause::opening, opening.name, opening.leaf);
+  }
+
+  void add_slabs(const Storey& storey, const Construction& slab, double z_m, const std::string& name,
+                  const std::vector<FloorOpening>& openings) {
+    if (slab.material == kNoMaterial) return;
+    const std::uint32_t of = barrier(LossCause::floor, name, slab);
+    for (const Room& room : storey.rooms) {
+      Slab piece{.outline = room.corners, .z_m = z_m, .barrier = of, .box = bounding_box(room.corners)};
+      for (const FloorOpening& opening : openings) {
+        if (piece.box.meets(bounding_box(opening.corners))) piece.holes.push_back(opening.corners);
+      }
+      parts_.slabs.push_back(std::move(piece));
+    }
+  }
+
+  void add_rooms(const Storey& storey) {
+    const auto thickness_m = [](const std::optional<Construction>& slab) {
+      return slab ? slab->thickness_m.value_or(0) : 0;
+    };
+    const double bottom_m = storey.level_m - std::max(thickness_m(storey.floor), kHeightSlackM);
+    const auto of = static_cast<std::uint32_t>(parts_.storeys.size() - 1);
+    for (const Room& room : storey.rooms) {
+      const double top_m = storey.ceiling_m() + std::max(thickness_m(storey.roof_of(room)), kHeightSlackM);
+      parts_.rooms.push_back({of, room.corners, bounding_box(room.corners), bottom_m, top_m});
+    }
+  }
+
+  const Site& site_;
+  const PropagationSettings& radio_;
+  Doors doors_;
+  BuildingParts parts_;
+  std::map<std::pair<std::string, double>, Transmission> transmissions_;
+  std::set<std::string> out_of_range_;
+};
+
+}  // namespace
+
+Building::Building(const Site& site, Doors doors) : doors_(doors), radio_(radio_with_equipment(site)) {
+  BuildingBuilder builder(site, radio_, doors);
+  parts_ = builder.build();
+  std::vector<double> floors_m;
+  for (const StoreySpace& space : parts_.storeys) floors_m.push_back(space.floor_m);
+  panel_index_ = std::make_shared<const PanelIndex>(parts_.panels, std::move(floors_m));
+  if (std::string warning = builder.out_of_range_warning(); !warning.empty()) warnings_.push_back(std::move(warning));
+}
+
+bool Building::indoors(Point3 p) const {
+  const Point2 plan = snapped(p.plan());
+  return std::any_of(parts_.rooms.begin(), parts_.rooms.end(), [&](const RoomSpace& room) {
+    return p.z >= room.bottom_m && p.z <= room.top_m && room.box.holds(plan) && contains(room.outline, plan);
+  });
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,154 @@
+#include "linkmargin/link/building/transmission.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/range.hpp"
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/propagation/material/electrical.hpp"
+#include "linkmargin/propagation/material/leakage.hpp"
+#include "linkmargin/site/validation/electrical_flaw.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+// What a site may state is what the formulas take.
+static_assert(kPermittivityAtFrequency.min == kRelativePermittivity.min &&
+              kPermittivityAtFrequency.max == kRelativePermittivity.max);
+static_assert(kConductivityAtFrequency.min == kConductivity.min &&
+              kConductivityAtFrequency.max == kConductivity.max);
+
+std::string mhz_text(double frequency_hz) {
+  return shortest_text(mhz_from_hz(frequency_hz));
+}
+
+std::string stated_text(const std::string& name, double min_hz, double max_hz) {
+  const std::string stated =
+      min_hz == max_hz ? mhz_text(min_hz) : mhz_text(min_hz) + " to " + mhz_text(max_hz);
+  return name + " (" + stated + " MHz)";
+}
+
+const Material& find(const MaterialTable& table, const std::string& name) {
+  const auto entry = table.find(name);
+  if (entry == table.end()) throw DomainError("unknown material '" + name + "'");
+  return entry->second;
+}
+
+/// Linear over the logarithm of the frequency between two points; the nearest point outside them.
+double interpolated_db(const std::vector<LossPoint>& points, double frequency_hz) {
+  const auto above = std::find_if(points.begin(), points.end(),
+                                  [&](const LossPoint& point) { return point.frequency_hz >= frequency_hz; });
+  if (above == points.begin()) return points.front().loss_db;
+  if (above == points.end()) return points.back().loss_db;
+  const LossPoint& below = *(above - 1);
+  const double share =
+      std::log(frequency_hz / below.frequency_hz) / std::log(above->frequency_hz / below.frequency_hz);
+  return below.loss_db + share * (above->loss_db - below.loss_db);
+}
+
+bool far_outside(double min_hz, double max_hz, double frequency_hz) {
+  return std::log2(min_hz / frequency_hz) > kNearOctaves || std::log2(frequency_hz / max_hz) > kNearOctaves;
+}
+
+}  // namespace
+
+Transmission Transmission::of(const Construction& construction, const MaterialTable& table,
+                              double frequency_hz, const LearnedShift* learned) {
+  Transmission result;
+  result.frequency_hz_ = frequency_hz;
+  const Material& material = find(table, construction.material);
+  result.sigma_db_ = material.sigma_db;
+  if (learned != nullptr) {
+    result.shift_db_ = learned->shift_db;
+    result.sigma_db_ *= std::sqrt(1 - kSharedVariance);
+  }
+  result.leakage_db_ = material.leakage_db;
+  if (material.reflects_percent) result.reflects_ = *material.reflects_percent / 100;
+  const bool measured_whole = std::holds_alternative<MeasuredLoss>(material.kind);
+  if (!measured_whole && !result.leakage_db_) result.leakage_db_ = kLeakageDb;
+
+  if (const auto* measured = std::get_if<MeasuredLoss>(&material.kind)) {
+    result.constant_db_ = interpolated_db(measured->points, frequency_hz);
+    const double min_hz = measured->points.front().frequency_hz;
+    const double max_hz = measured->points.back().frequency_hz;
+    const bool stated = min_hz > 0;  // a figure without a frequency is taken to hold at any
+    if (stated && far_outside(min_hz, max_hz, frequency_hz)) {
+      result.out_of_range_.push_back(stated_text(material.name, min_hz, max_hz));
+    }
+    return result;
+  }
+
+  const auto add_layer = [&](const std::string& name, double thickness_m) {
+    if (name == kAir) {
+      result.layers_.push_back({{1, 0}, thickness_m});
+      return;
+    }
+    const Material& of = find(table, name);
+    const auto* properties = std::get_if<ElectricalProperties>(&of.kind);
+    if (properties == nullptr)
+      throw DomainError("a layer needs electrical properties, which '" + name + "' lacks");
+    const auto& p = *properties;
+    result.layers_.push_back({relative_permittivity(p.a, p.b, p.c, p.d, frequency_hz), thickness_m});
+    if (frequency_hz < p.min_frequency_hz || frequency_hz > p.max_frequency_hz) {
+      result.out_of_range_.push_back(stated_text(of.name, p.min_frequency_hz, p.max_frequency_hz));
+    }
+  };
+  if (const auto* build_up = std::get_if<BuildUp>(&material.kind)) {
+    for (const Layer& layer : build_up->layers) add_layer(layer.material, layer.thickness_m);
+  } else {
+    if (!construction.thickness_m) throw DomainError("'" + construction.material + "' needs a thickness");
+    add_layer(construction.material, *construction.thickness_m);
+  }
+  return result;
+}
+
+Transmission Transmission::lining() const {
+  Transmission result = *this;
+  if (result.layers_.size() > 1) result.layers_.resize(1);
+  return result;
+}
+
+DiffuseShares Transmission::diffuse() const {
+  DiffuseShares shares;
+  if (layers_.empty()) {
+    shares.transmitted = std::pow(10, -constant_db_ / 10);
+    shares.reflected = constant_db_ < kMetalLossDb ? kMasonryReflects : kMetalReflects;
+  } else {
+    const SlabPower power = diffuse_slab_power(layers_, frequency_hz_);
+    shares = {power.transmitted, power.reflected};
+  }
+  if (shift_db_ != 0) shares.transmitted = std::min(1.0, shares.transmitted * std::pow(10, -shift_db_ / 10));
+  if (leakage_db_) shares.transmitted = std::min(1.0, shares.transmitted + std::pow(10, -*leakage_db_ / 10));
+  shares.reflected = std::min({reflects_.value_or(shares.reflected), kMetalReflects, 1 - shares.transmitted});
+  return shares;
+}
+
+double Transmission::loss_db(double incidence_cos) const {
+  const double through_db = through_loss_db(incidence_cos);
+  return leakage_db_ ? with_leakage_db(through_db, *leakage_db_) : through_db;
+}
+
+double Transmission::through_share(double loss_db) const {
+  return leakage_db_ ? std::max(0.0, 1 - std::pow(10, (loss_db - *leakage_db_) / 10)) : 1;
+}
+
+std::string out_of_range_warning(const std::set<std::string>& names, double frequency_hz) {
+  std::string list;
+  for (const std::string& name : names) list += (list.empty() ? "" : ", ") + name;
+  return "used at " + mhz_text(frequency_hz) +
+         " MHz, outside the frequencies their figures are stated for: " + list;
+}
+
+double Transmission::through_loss_db(double incidence_cos) const {
+  const double table_db = table_loss_db(incidence_cos);
+  return shift_db_ == 0 ? table_db : std::max(0.0, table_db + shift_db_);
+}
+
+double Transmission::table_loss_db(double incidence_cos) const {
+  if (layers_.empty()) return constant_db_;
+  static const double least_cos = std::cos(kMaxIncidenceDeg * kPi / 180);
+  return mean_slab_loss_db(layers_, frequency_hz_, std::clamp(incidence_cos, least_cos, 1.0));
+}
+
+}  // namespace linkmargin

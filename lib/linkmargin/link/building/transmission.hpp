@@ -1,0 +1,94 @@
+#pragma once
+
+#include "linkmargin/propagation/material/slab_loss.hpp"
+#include "linkmargin/site/material.hpp"
+
+#include <optional>
+#include <set>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// How far from the frequency of a measured figure it is used without a word, in octaves (common practice).
+inline constexpr double kNearOctaves = 0.5;
+
+/// Where the power of a diffuse field goes that falls on one face of a construction; the rest is absorbed.
+struct DiffuseShares {
+  double transmitted = 0;  ///< [0, 1]
+  double reflected = 0;    ///< [0, 1 - transmitted]
+};
+
+/// What a face reflects of a diffuse field where only a loss through it is known: walls of brick and of
+/// concrete 0.1 to 0.5 m thick by ITU-R P.2040 at 868 MHz reflect 0.12 to 0.26, 0.18 in the mean
+/// (transmission_test.cpp). From kMetalLossDb on it is taken for metal, since a wall of concrete would have
+/// to be over 1.3 m thick to lose as much.
+inline constexpr double kMasonryReflects = 0.2;
+inline constexpr double kMetalReflects = 0.99;
+inline constexpr double kMetalLossDb = 40;
+
+/// Of the variance that a table states for the loss of one such wall, the part that all walls of that make in
+/// one building share: who built it, and of what. The rest is from wall to wall. An assumption of this
+/// program: no publication is known that parts the two.
+inline constexpr double kSharedVariance = 0.5;
+
+/// What it costs to pass one construction at one frequency: a constant (measured) or a stack of layers whose
+/// loss depends on the angle of incidence, and what leaks round its edges.
+class Transmission {
+ public:
+  Transmission() = default;
+
+  /// @param learned  of the construction's material, see learned_shift(); nullptr: nothing. Its shift is
+  /// added to what passes through, never below 0, before what leaks; the spread that is left is that from
+  /// wall to wall.
+  /// @throws DomainError when the construction names a material that the table lacks, or needs a thickness
+  /// and has none; validate(site) finds both before.
+  static Transmission of(const Construction& construction, const MaterialTable& table, double frequency_hz,
+                         const LearnedShift* learned = nullptr);
+
+  /// What passes the innermost layer of a build-up and leaves by the side, as at the end of a roof on a wall; the whole
+  /// where there are no layers.
+  Transmission lining() const;
+
+  /// @param incidence_cos from the normal, [0, 1]; beyond kMaxIncidence the loss at that angle holds
+  double loss_db(double incidence_cos) const;
+  double sigma_db() const { return sigma_db_; }  ///< from one such wall to another
+  double shift_db() const { return shift_db_; }  ///< what readings taught, in loss_db() already
+  bool depends_on_angle() const { return !layers_.empty(); }
+
+  /// The loss of what passes round the edges, which loss_db() has added; absent: nothing is added.
+  std::optional<double> leakage_db() const { return leakage_db_; }
+
+  /// Of the power that a loss lets pass, what passes through and not round the edges: by how much the loss
+  /// changes with the shift.
+  /// @param loss_db  of loss_db()
+  double through_share(double loss_db) const;
+
+  /// For echoes: computed from the layers, or from the loss (taken to hold at any angle) and what the
+  /// material says that it reflects. Never more than kMetalReflects: nothing in a building is without loss.
+  /// Computed anew at every call, in some 10 us for layers.
+  DiffuseShares diffuse() const;
+
+  /// The materials used outside the frequencies that their figures are stated for: "brick (1000 to 40000
+  /// MHz)".
+  const std::vector<std::string>& out_of_range() const { return out_of_range_; }
+
+ private:
+  double through_loss_db(double incidence_cos) const;
+  double table_loss_db(double incidence_cos) const;  // without what readings taught
+
+  double constant_db_ = 0;
+  double shift_db_ = 0;
+  double sigma_db_ = 0;
+  double frequency_hz_ = 0;
+  std::optional<double> leakage_db_;
+  std::optional<double> reflects_;  // share
+  std::vector<SlabLayer> layers_;
+  std::vector<std::string> out_of_range_;
+};
+
+/// The caution for those who read a result: which materials it uses outside their frequencies.
+/// @param names  of Transmission::out_of_range(), at least one
+std::string out_of_range_warning(const std::set<std::string>& names, double frequency_hz);
+
+}  // namespace linkmargin

@@ -1,0 +1,70 @@
+#pragma once
+
+#include "linkmargin/link/building/parts.hpp"
+#include "linkmargin/link/building/wall_ends.hpp"
+#include "linkmargin/site/wall_plan.hpp"
+
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// As a person would say it: "wall between shop and workshop", "outer wall of shop", "yard wall".
+std::string wall_name(const WallPiece& piece);
+
+/// Over the top of a wall under a roof at most half of a wave's amplitude passes: eaves count only where the wall
+/// loses more than the roof by this.
+inline constexpr double kEavesMatterDb = 6;
+
+/// Turns the wall pieces of one storey into walls, panels and apertures of a building.
+class WallBuilder {
+ public:
+  /// An opening on a piece of wall, by its place along it.
+  struct Cut {
+    double from = 0;  ///< fractions of the piece's length
+    double to = 0;
+    const Opening* opening = nullptr;
+    std::uint32_t leaf = kNone;
+  };
+
+  /// How far the storey's walls reach into the slabs under and over it, above the site's zero: to their
+  /// middles, where a slab counts, so that no line slips out between wall and slab.
+  struct Reach {
+    double bottom_m = 0;
+    double top_m = 0;  ///< for walls that reach the ceiling
+  };
+
+  WallBuilder(BuildingParts& parts, const Storey& storey, const std::vector<WallPiece>& plan, Reach reach)
+      : parts_(parts), storey_(storey), plan_(plan), reach_(reach), wall_of_(plan.size(), kNone) {}
+
+  /// A piece becomes a chain of panels whose joints are snapped, so that each ray meets the chain as one
+  /// wall.
+  /// @param piece   of the plan
+  /// @param barrier what it is made of; kNone: open plan
+  /// @param cuts    sorted along the piece
+  /// @param roof    what closes the eaves over it; kNone: no roof ends on it
+  void add(const WallPiece& piece, std::uint32_t barrier, const std::vector<Cut>& cuts, std::uint32_t roof);
+
+ private:
+  std::uint32_t add_wall(Wall wall);
+  void add_panel(Segment2 base, double bottom_m, double top_m, std::uint32_t barrier);
+  void add_aperture(Aperture aperture);
+  void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t barrier);
+  void add_end(std::size_t piece, bool at_b, const WallEnd& end);
+  void add_between(std::size_t piece, bool at_b, const WallEnd& end);
+  Aperture aperture_over(const WallPiece& piece, const std::string& name, double bottom_m) const;
+  void add_top(const WallPiece& piece);
+  void add_eaves(const WallPiece& piece, std::uint32_t barrier, std::uint32_t roof);
+  void add_joint(const WallPiece& piece, Point2 end, const WallPiece& other, std::uint32_t barrier);
+  void join_lines(std::uint32_t one, std::uint32_t other);
+
+  BuildingParts& parts_;
+  const Storey& storey_;
+  const std::vector<WallPiece>& plan_;
+  Reach reach_;
+  Point2 normal_;
+  std::uint32_t wall_ = kNone;
+  std::vector<std::uint32_t> wall_of_;  // of each piece of the plan
+};
+
+}  // namespace linkmargin

@@ -1,0 +1,147 @@
+#include "linkmargin/link/mechanism/corners.hpp"
+
+#include "linkmargin/geometry/near_boxes.hpp"
+#include "linkmargin/link/building/wall_ends.hpp"
+
+#include <algorithm>
+#include <functional>
+#include <optional>
+#include <utility>
+
+namespace linkmargin {
+namespace {
+
+/// The wall that goes on in line where another ends.
+std::optional<std::uint32_t> in_line(const Building& building, Point2 end, Point2 along,
+                                     const std::vector<std::uint32_t>& near) {
+  constexpr double kStraightCos = 0.999;
+  for (const std::uint32_t j : near) {
+    const Wall& wall = building.walls()[j];
+    const Point2 far = far_end(wall, along);
+    const Point2 begin = far == wall.base.a ? wall.base.b : wall.base.a;
+    if (distance(begin, end) < kJointM && dot(far - begin, along) > kStraightCos * length(wall.base)) return j;
+  }
+  return {};
+}
+
+/// The arms of one wall at a corner, each with the walls that go on in its line: the same arm, however many
+/// pieces it is drawn in.
+void add_arms(const Building& building, std::uint32_t position, const std::vector<std::vector<std::uint32_t>>& near,
+              Corner& corner) {
+  const Wall& wall = building.walls()[position];
+  for (const Point2 end : {wall.base.a, wall.base.b}) {
+    const double size = distance(corner.at, end);
+    if (size <= kJointM) continue;
+    const Point2 along = (1 / size) * (end - corner.at);
+    std::optional<std::uint32_t> piece = position;
+    for (int pieces = 0; piece && pieces < 100; ++pieces) {
+      corner.arms.push_back({along, *piece});
+      piece = in_line(building, far_end(building.walls()[*piece], along), along, near[*piece]);
+    }
+  }
+}
+
+void add_obstacle_corners(const Building& building, std::vector<Corner>& corners) {
+  for (std::uint32_t b = 0; b < building.obstacles().size(); ++b) {
+    const ObstaclePrism& body = building.obstacles()[b];
+    const std::size_t count = body.outline.size();
+    for (std::size_t i = 0; i < count; ++i) {
+      Corner corner{
+          .at = body.outline[i], .bottom_m = body.bottom_m, .top_m = body.top_m, .arms = {}, .body = b};
+      for (const Point2 end : {body.outline[(i + 1) % count], body.outline[(i + count - 1) % count]}) {
+        const double size = distance(corner.at, end);
+        if (size > 0) corner.arms.push_back({(1 / size) * (end - corner.at), kNone});
+      }
+      corners.push_back(std::move(corner));
+    }
+  }
+}
+
+/// Of each wall, the walls that come within kJointM of its box and share some height with it: those of one
+/// storey after the other, so that many storeys take no longer each than one.
+std::vector<std::vector<std::uint32_t>> near_walls(const Building& building) {
+  const std::vector<Wall>& walls = building.walls();
+  std::vector<std::uint32_t> order;
+  for (std::uint32_t i = 0; i < walls.size(); ++i) {
+    if (walls[i].barrier != kNone) order.push_back(i);
+  }
+  std::ranges::stable_sort(order, {}, [&](std::uint32_t i) { return walls[i].bottom_m; });
+  std::vector<std::vector<std::uint32_t>> near(walls.size());
+  for (std::size_t first = 0, next = 0; first < order.size(); first = next) {
+    const double bottom_m = walls[order[first]].bottom_m;
+    double top_m = bottom_m;
+    for (; next < order.size() && walls[order[next]].bottom_m == bottom_m; ++next)
+      top_m = std::max(top_m, walls[order[next]].top_m);
+    std::vector<Box2> boxes;  // of those that begin at this height, then of those that begin beside them
+    for (std::size_t k = first; k < order.size() && walls[order[k]].bottom_m < top_m; ++k)
+      boxes.push_back(bounding_box(walls[order[k]].base));
+    for_near_boxes(boxes, kJointM, [&](std::size_t m, std::size_t n) {
+      const std::uint32_t i = order[first + m], j = order[first + n];
+      if (m >= next - first || walls[j].bottom_m >= walls[i].top_m) return true;
+      near[i].push_back(j);
+      near[j].push_back(i);
+      return true;
+    });
+  }
+  return near;
+}
+
+/// The corner at an end of a wall; nothing where it meets no other, or where another end there has it. In the
+/// middle of the ends that meet, as high as two of the walls are.
+std::optional<Corner> corner_at(const Building& building, std::uint32_t i, bool at_b,
+                                const std::vector<std::vector<std::uint32_t>>& near) {
+  const Segment2 own = building.walls()[i].base;
+  const Point2 end = at_b ? own.b : own.a;
+  Corner corner{.at = {}, .bottom_m = 0, .top_m = 0, .arms = {}, .body = kNone};
+  std::vector<std::uint32_t> met{i};
+  Point2 sum = end;
+  double ends = 1;
+  if (length(own) < kJointM) {  // both ends are here
+    if (at_b) return {};
+    sum = sum + own.b;
+    ++ends;
+  }
+  for (const std::uint32_t j : near[i]) {
+    const Segment2 base = building.walls()[j].base;
+    if (distance_to_segment(end, base) >= kJointM) continue;
+    met.push_back(j);
+    for (const Point2 other : {base.a, base.b}) {
+      if (distance(end, other) >= kJointM) continue;
+      if (j < i) return {};
+      sum = sum + other;
+      ++ends;
+    }
+  }
+  if (met.size() == 1) return {};
+  corner.at = {sum.x / ends, sum.y / ends};  // of equal ones exactly theirs
+  std::vector<double> bottoms_m, tops_m;
+  for (const std::uint32_t j : met) {
+    const Wall& wall = building.walls()[j];
+    add_arms(building, j, near, corner);
+    bottoms_m.push_back(wall.bottom_m);
+    tops_m.push_back(wall.top_m);
+  }
+  std::ranges::sort(bottoms_m);
+  std::ranges::sort(tops_m, std::greater());
+  corner.bottom_m = bottoms_m[1];
+  corner.top_m = tops_m[1];
+  return corner;
+}
+
+}  // namespace
+
+Corners find_corners(const Building& building) {
+  const std::vector<std::vector<std::uint32_t>> near = near_walls(building);
+  Corners corners;
+  for (std::uint32_t i = 0; i < near.size(); ++i) {
+    for (const bool at_b : {false, true}) {
+      if (auto corner = corner_at(building, i, at_b, near)) corners.all.push_back(std::move(*corner));
+    }
+  }
+  add_obstacle_corners(building, corners.all);
+  corners.boxes.assign((corners.all.size() + Corners::kRun - 1) / Corners::kRun, Box2::nothing());
+  for (std::size_t i = 0; i < corners.all.size(); ++i) corners.boxes[i / Corners::kRun].take(corners.all[i].at);
+  return corners;
+}
+
+}  // namespace linkmargin

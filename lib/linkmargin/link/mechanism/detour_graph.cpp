@@ -1,0 +1,228 @@
+#include "linkmargin/link/mechanism/detour_graph.hpp"
+
+#include "linkmargin/link/building/path.hpp"
+#include "linkmargin/link/building/building.hpp"
+#include "linkmargin/link/building/slab_bound.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <numeric>
+#include <queue>
+#include <tuple>
+#include <utility>
+
+namespace linkmargin {
+namespace {
+
+/// Vertex 4 * aperture + 2 * side + sense.
+std::uint32_t arriving(std::uint32_t aperture, bool left) {
+  return 4 * aperture + (left ? 2 : 0);
+}
+std::uint32_t leaving(std::uint32_t aperture, bool left) {
+  return arriving(aperture, left) + 1;
+}
+
+bool is_left(const Aperture& aperture, Point3 p) {
+  return dot(aperture.normal, p.plan() - aperture.base.a) > 0;
+}
+
+Point3 foot_of(const Aperture& g, bool left) {
+  // Of a free end or a top, only the first half metre carries much; of an opening, its middle.
+  const double size = length(g.base);
+  const Point2 middle = at_fraction(g.base, g.edge_b || !g.edge_a ? 0.5 : std::min(0.5, 0.25 / size));
+  const Point2 plan = middle + (left ? kFootM : -kFootM) * g.normal;
+  const double height_m = g.edge_bottom && !g.edge_top ? g.bottom_m + 0.25 : (g.bottom_m + g.top_m) / 2;
+  return {plan.x, plan.y, height_m};
+}
+
+struct Leg {
+  double cost_db = 0;
+  int slabs = 0;
+};
+
+Leg leg_of(const Building& building, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b) {
+  const Path path = trace(building, a, b);
+  Leg leg{.cost_db = kLegCostDbPerM * path.distance_m};
+  for (const Crossing& crossing : path.crossings) {
+    if (crossing.barrier == kNone) continue;
+    const std::uint32_t line = crossing.wall == kNone ? kNone : building.walls()[crossing.wall].line;
+    if (line != kNone && (line == line_a || line == line_b)) continue;
+    leg.cost_db += plain_loss_db(building, crossing);
+    if (building.barriers()[crossing.barrier].cause == LossCause::floor) ++leg.slabs;
+  }
+  return leg;
+}
+
+/// From aperture to aperture a way passes one slab at most; from storey to storey it goes by an aperture of each. What straight
+/// lines through two slabs and more would add, ways of one storey after the other add as well.
+constexpr int kMostSlabsALeg = 1;
+
+}  // namespace
+
+double leg_cost_db(const Building& building, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b) {
+  return leg_of(building, a, b, line_a, line_b).cost_db;
+}
+
+DetourGraph::DetourGraph(const Building& building) {
+  const auto count = static_cast<std::uint32_t>(building.apertures().size());
+  for (const Aperture& aperture : building.apertures()) {
+    for (const bool left : {false, true}) entry_points_.push_back(foot_of(aperture, left));
+  }
+  edges_.resize(4 * static_cast<std::size_t>(count));
+  for (std::uint32_t i = 0; i < count; ++i) {
+    const std::uint32_t leaf = building.apertures()[i].barrier;
+    const double leaf_db = leaf == kNone ? 0 : building.barriers()[leaf].transmission.loss_db(1);
+    for (const bool left : {false, true})
+      edges_[arriving(i, left)].push_back({leaving(i, !left), leaf_db + kApertureCostDb});
+  }
+  // Only those that stand close enough in height, and in plan, are looked at.
+  std::vector<std::uint32_t> order(count);
+  std::iota(order.begin(), order.end(), 0U);
+  std::erase_if(order, [&](std::uint32_t aperture) { return building.apertures()[aperture].at_eaves; });
+  const auto height_m = [&](std::uint32_t aperture) { return entry_point(aperture, false).z; };
+  std::ranges::stable_sort(order, {}, height_m);
+  const SlabBound slabs(building);
+  for (std::size_t m = 0; m < order.size(); ++m) {
+    const Point3 at = entry_point(order[m], false);
+    for (std::size_t n = m + 1; n < order.size(); ++n) {
+      const Point3 to = entry_point(order[n], false);
+      if (to.z - at.z > kLongestLegM) break;
+      if (std::max(std::abs(to.x - at.x), std::abs(to.y - at.y)) > kLongestLegM + 4 * kFootM) continue;
+      add_legs(building, slabs, std::min(order[m], order[n]), std::max(order[m], order[n]));
+    }
+  }
+}
+
+/// Between the sides of two apertures that face each other; of two apertures in one line of wall, both pairs.
+void DetourGraph::add_legs(const Building& building, const SlabBound& slabs, std::uint32_t i, std::uint32_t j) {
+  const Aperture& one = building.apertures()[i];
+  const Aperture& other = building.apertures()[j];
+  for (const bool side_i : {false, true}) {
+    for (const bool side_j : {false, true}) {
+      const Point3 foot_i = entry_point(i, side_i);
+      const Point3 foot_j = entry_point(j, side_j);
+      if (is_left(one, foot_j) != side_i || is_left(other, foot_i) != side_j) continue;
+      const double length_m = distance(foot_i, foot_j);
+      const double slabs_least_db = kDearestLegDb - kLegCostDbPerM * length_m;
+      if (length_m > kLongestLegM || slabs.least_db(foot_i, foot_j, slabs_least_db) > slabs_least_db) continue;
+      if (slabs.closed(foot_i, foot_j) > kMostSlabsALeg) continue;
+      const Leg leg = leg_of(building, foot_i, foot_j, one.line, other.line);
+      if (leg.cost_db > kDearestLegDb || leg.slabs > kMostSlabsALeg) continue;
+      edges_[leaving(i, side_i)].push_back({arriving(j, side_j), leg.cost_db});
+      edges_[leaving(j, side_j)].push_back({arriving(i, side_i), leg.cost_db});
+    }
+  }
+}
+
+/// Dijkstra's search from all apertures that the end can go to first, where a vertex is settled once for each of
+/// the kMostStarts cheapest of them.
+DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 at) : labels_(map.edges_.size()) {
+  struct Open {
+    double cost_db;
+    std::uint32_t vertex;
+    DetourGraph::Label label;
+  };
+  const auto dearer = [](const Open& left, const Open& right) {
+    return std::tie(left.cost_db, left.vertex, left.label.start) >
+           std::tie(right.cost_db, right.vertex, right.label.start);
+  };
+  std::priority_queue<Open, std::vector<Open>, decltype(dearer)> open(dearer);
+  const auto settled = [&](std::uint32_t vertex, std::uint32_t start, double cost_db) {
+    const std::vector<DetourGraph::Label>& labels = labels_[vertex];
+    if (labels.empty()) return false;
+    return labels.size() == kMostStarts || cost_db > labels.front().cost_db + kDearerByDb ||
+           std::ranges::find(labels, start, &DetourGraph::Label::start) != labels.end();
+  };
+  for (std::uint32_t aperture = 0; aperture < building.apertures().size(); ++aperture) {
+    if (building.apertures()[aperture].at_eaves) continue;
+    const bool left = is_left(building.apertures()[aperture], at);
+    const Point3 there = map.entry_point(aperture, left);
+    if (distance(at, there) > kLongestLegM) continue;
+    const double leg_db = leg_cost_db(building, at, there, kNone, building.apertures()[aperture].line);
+    const std::uint32_t start = arriving(aperture, left);
+    open.push({leg_db, start, {leg_db, start, start, 0}});
+  }
+  while (!open.empty()) {
+    const Open next = open.top();
+    open.pop();
+    if (settled(next.vertex, next.label.start, next.cost_db)) continue;
+    const auto position = static_cast<std::uint32_t>(labels_[next.vertex].size());
+    labels_[next.vertex].push_back(next.label);
+    for (const DetourGraph::Edge& edge : map.edges_[next.vertex]) {
+      const double cost_db = next.cost_db + edge.cost_db;
+      if (settled(edge.to, next.label.start, cost_db)) continue;
+      open.push({cost_db, edge.to, {cost_db, next.label.start, next.vertex, position}});
+    }
+  }
+}
+
+DetourQuery::DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree, Point3 to)
+    : graph_(graph), building_(building), detour_tree_(detour_tree), to_(to), closed_(building.apertures().size()) {
+  for (std::uint32_t aperture = 0; aperture < closed_.size(); ++aperture) {
+    const std::span<const DetourGraph::Label> ways = labels(aperture);
+    if (ways.empty()) continue;
+    const double length_m = distance(to_, graph_.entry_point(aperture, is_left(building_.apertures()[aperture], to_)));
+    if (length_m > kLongestLegM) continue;
+    open_.push_back({ways.front().cost_db + kLegCostDbPerM * length_m, aperture});
+  }
+  std::ranges::make_heap(open_, dearer);
+}
+
+/// Equal costs in the order of the apertures, so that the answer does not hang on the heap.
+bool DetourQuery::dearer(const FrontierEntry& left, const FrontierEntry& right) {
+  return std::pair(left.cost_db, left.aperture) > std::pair(right.cost_db, right.aperture);
+}
+
+void DetourQuery::push(const FrontierEntry& last) {
+  open_.push_back(last);
+  std::ranges::push_heap(open_, dearer);
+}
+
+std::span<const DetourGraph::Label> DetourQuery::labels(std::uint32_t aperture) const {
+  return detour_tree_.labels_[leaving(aperture, is_left(building_.apertures()[aperture], to_))];
+}
+
+DetourGraph::Way DetourQuery::next(double budget_db) {
+  while (!open_.empty() && open_.front().cost_db <= budget_db) {
+    std::ranges::pop_heap(open_, dearer);
+    FrontierEntry last = open_.back();
+    open_.pop_back();
+    if (closed_[last.aperture]) continue;
+    const std::span<const DetourGraph::Label> ways = labels(last.aperture);
+    if (last.leg_db < 0) {
+      const Aperture& aperture = building_.apertures()[last.aperture];
+      const Point3 there = graph_.entry_point(last.aperture, is_left(aperture, to_));
+      last.leg_db = leg_cost_db(building_, to_, there, kNone, aperture.line);
+      last.cost_db = ways.front().cost_db + last.leg_db;
+      push(last);
+      continue;
+    }
+    DetourGraph::Way way{passes(last), last.cost_db};
+    if (std::ranges::any_of(way.passes, [&](const DetourGraph::ApertureCrossing& pass) { return closed_[pass.aperture]; })) {
+      if (++last.label == ways.size()) continue;
+      last.cost_db = ways[last.label].cost_db + last.leg_db;
+      push(last);
+      continue;
+    }
+    for (const DetourGraph::ApertureCrossing& pass : way.passes) closed_[pass.aperture] = true;
+    return way;
+  }
+  return {};
+}
+
+std::vector<DetourGraph::ApertureCrossing> DetourQuery::passes(const FrontierEntry& last) const {
+  std::vector<DetourGraph::ApertureCrossing> passes;
+  std::uint32_t vertex = leaving(last.aperture, is_left(building_.apertures()[last.aperture], to_));
+  std::uint32_t position = last.label;
+  while (true) {
+    if (vertex % 2 == 0) passes.push_back({vertex / 4, vertex % 4 == 2});
+    const DetourGraph::Label& label = detour_tree_.labels_[vertex][position];
+    if (label.before == vertex) break;
+    vertex = label.before;
+    position = label.before_label;
+  }
+  std::ranges::reverse(passes);
+  return passes;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,127 @@
+#pragma once
+
+#include "linkmargin/geometry/point.hpp"
+
+#include <cstdint>
+#include <span>
+#include <vector>
+
+namespace linkmargin {
+
+class Building;
+class SlabBound;
+
+/// The ways from aperture to aperture of a building, found once: which apertures can be reached from which, on which side, and
+/// what stands between. A vertex is an aperture with a side and a sense: a way arrives at one side of an aperture and
+/// leaves on the other.
+///
+/// What a leg costs here only ranks ways; a way that is taken is reckoned anew (link/mechanism/detours.hpp).
+class DetourGraph {
+ public:
+  /// One aperture of a way, and the side on which the way arrives there.
+  struct ApertureCrossing {
+    std::uint32_t aperture = 0;
+    bool from_left = false;
+  };
+
+  /// A way by its apertures, in order from its first end, with its ranking cost.
+  struct Way {
+    std::vector<ApertureCrossing> passes;
+    double cost_db = 0;
+  };
+
+  /// @param building not kept
+  DetourGraph() = default;
+  explicit DetourGraph(const Building& building);
+
+  /// The cheapest way to a vertex of those that begin at one aperture.
+  struct Label {
+    double cost_db;
+    std::uint32_t start;         ///< the vertex where it begins
+    std::uint32_t before;        ///< the vertex passed before; a start is its own
+    std::uint32_t before_label;  ///< and which of its labels
+  };
+
+  /// Where a leg meets an aperture on one side of it: its middle, kFootM off the wall's line.
+  Point3 entry_point(std::uint32_t aperture, bool left) const { return entry_points_[2 * aperture + (left ? 1 : 0)]; }
+
+
+ private:
+  friend class DetourTree;
+
+  /// A leg, or the passing of an aperture.
+  struct Edge {
+    std::uint32_t to;
+    double cost_db;
+  };
+
+  void add_legs(const Building& building, const SlabBound& slabs, std::uint32_t i, std::uint32_t j);
+
+  std::vector<Point3> entry_points_;              // of each aperture, on its right and on its left
+  std::vector<std::vector<Edge>> edges_;  // of each vertex
+};
+
+/// From one end, by way of each aperture that it can go to first, the cheapest ways on to every aperture: found once
+/// for all links of that end.
+class DetourTree {
+ public:
+  DetourTree() = default;
+  DetourTree(const DetourGraph& map, const Building& building, Point3 at);
+
+ private:
+  friend class DetourQuery;
+  std::vector<std::vector<DetourGraph::Label>> labels_;  // of each vertex, the cheapest first, at most kMostStarts
+};
+
+/// The ways between two ends, cheapest first: of those that begin at one aperture and end at another the
+/// cheapest, where it passes no aperture of a way given out before.
+class DetourQuery {
+ public:
+  DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree, Point3 to);
+
+  /// @param budget_db  ways that cost more are not looked for; never more than at an earlier call
+  /// @return no passes when there is no further way
+  DetourGraph::Way next(double budget_db);
+
+ private:
+  /// A last aperture with the next of its labels; its leg is costed only when its turn comes.
+  struct FrontierEntry {
+    double cost_db;  ///< of the whole way; until its leg is known, the least that it can be
+    std::uint32_t aperture;
+    std::uint32_t label = 0;
+    double leg_db = -1;  ///< below 0: not yet known
+  };
+  static bool dearer(const FrontierEntry& left, const FrontierEntry& right);
+  void push(const FrontierEntry& last);
+  std::span<const DetourGraph::Label> labels(std::uint32_t aperture) const;
+  std::vector<DetourGraph::ApertureCrossing> passes(const FrontierEntry& last) const;
+
+  const DetourGraph& graph_;
+  const Building& building_;
+  const DetourTree& detour_tree_;
+  Point3 to_;
+  std::vector<FrontierEntry> open_;    // a heap, the cheapest in front
+  std::vector<bool> closed_;  // apertures of the ways given out
+};
+
+/// Ranking cost of the straight leg between two points, the lines of walls of the apertures at its ends left out:
+/// what it crosses, and its length at kLegCostDbPerM.
+double leg_cost_db(const Building& building, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b);
+
+/// What a metre of way costs in the ranking: the slope of 20 log10(d) at 10 m.
+inline constexpr double kLegCostDbPerM = 0.87;
+
+/// What passing an aperture costs in the ranking, whatever the bend.
+inline constexpr double kApertureCostDb = 3;
+
+/// Ways to one aperture that begin at different apertures are kept up to this many: more than routes() looks at.
+inline constexpr std::size_t kMostStarts = 4;
+
+/// ... and no further than this over the cheapest.
+inline constexpr double kDearerByDb = 30;
+
+/// Legs longer or dearer than this are left out of the map.
+inline constexpr double kLongestLegM = 30;
+inline constexpr double kDearestLegDb = 40;
+
+}  // namespace linkmargin

@@ -1,0 +1,54 @@
+#include "linkmargin/link/reverberation/outer_face.hpp"
+
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/link/building/path.hpp"
+#include "linkmargin/propagation/diffraction/diffraction.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+
+double OuterFace::solid_angle(Point3 from) const {
+  constexpr double kOnTheFaceM = 1e-6;
+  const Point2 away = from.plan() - start;
+  if (dot(outward, away) < -kOnTheFaceM) return 0;
+  const double off_m = std::max(dot(outward, away), kOnTheFaceM);
+  // Of a rectangle with one corner at the foot of the perpendicular, by the two sides' signed lengths.
+  const auto corner = [&](double x, double y) {
+    return std::atan2(x * y, off_m * std::sqrt(off_m * off_m + x * x + y * y));
+  };
+  const double x1 = -dot(along, away), x2 = length_m - dot(along, away);
+  const double y1 = bottom_m - from.z, y2 = top_m - from.z;
+  return corner(x2, y2) - corner(x1, y2) - corner(x2, y1) + corner(x1, y1);
+}
+
+/// A room's field rises towards the edge from a quarter of the sphere, by every angle alike over its sine; each ray
+/// bends down over the edge as over a half plane. Seen along the edge, the angle that it fills counts.
+double OuterFace::over_edge(Point3 from, double wavelength_m) const {
+  constexpr int kRays = 12;
+  const Point2 away = from.plan() - start;
+  const double off_m = dot(outward, away);
+  if (off_m <= 0) return 0;
+  const double down_m = top_m - from.z;
+  const double edge_m = std::max(std::hypot(off_m, down_m), kNearestM);
+  const double dip = std::atan2(down_m, off_m);
+  double passes = 0;
+  for (int i = 0; i < kRays; ++i) {
+    const double bend = std::asin((i + 0.5) / kRays) + dip;
+    passes += std::norm(half_plane_coefficient(2 * std::sin(bend / 2) * std::sqrt(2 * edge_m / wavelength_m))) / kRays;
+  }
+  const double x1 = -dot(along, away), x2 = length_m - dot(along, away);
+  return passes * (std::atan(x2 / edge_m) - std::atan(x1 / edge_m)) / (4 * kPi);
+}
+
+double OuterFace::lit(Point3 from, double wavelength_m) const {
+  return transmitted * (eaves ? over_edge(from, wavelength_m) : solid_angle(from) / (4 * kPi));
+}
+
+Point3 OuterFace::before() const {
+  const Point2 plan = start + (length_m / 2) * along + kFootM * outward;
+  return {plan.x, plan.y, eaves ? top_m + kFootM : (bottom_m + top_m) / 2};
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,84 @@
+#pragma once
+
+#include "linkmargin/prediction/hub_endpoint.hpp"
+#include "linkmargin/prediction/uncertainty/local_mean.hpp"
+#include "linkmargin/link/budget.hpp"
+#include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/link/fading_model.hpp"
+#include "linkmargin/site/site.hpp"
+
+#include <limits>
+#include <optional>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// One device with one hub.
+struct Link {
+  std::string device;
+  std::string hub;
+  std::vector<std::string> via;  ///< repeaters on the way
+  LossBreakdown loss;
+  LinkBudget uplink;
+  std::optional<LinkBudget> downlink;  ///< absent: a one-way device
+  bool weaker_is_downlink = false;
+  /// By how much readings near by move the levels of both directions (ShadowingRegression): counted in them, in
+  /// their budgets and in all that follows. Absent: there are no readings.
+  std::optional<double> nearby_shift_db{};
+  /// Of the level in either direction, one standard deviation: that of the path loss, and what readings left
+  /// open of the site's parameters (ParameterSpread); less what readings near by tell. Fading comes on top.
+  double sigma_db = 0;
+  /// That the reading, taken on site, reaches the threshold: the direction with less.
+  double pass_probability = 0;
+  /// The reading of the weaker direction lies between these with a chance of kIntervalChance.
+  double low_percent = 0;
+  double high_percent = 0;
+  /// Of the fading about the local mean, by the path (FadingModel::k_db); infinity where fading is off.
+  double k_db = std::numeric_limits<double>::infinity();
+  double outage = 0;    ///< share of time that the weaker direction is not heard while people move about
+  bool weak = false;    ///< the predicted reading of either direction is under the threshold, or none
+  bool serving = true;  ///< this hub serves the device (all_pairs lists the others too)
+
+  /// The direction with the smaller margin: the one that counts.
+  const LinkBudget& weaker() const { return weaker_is_downlink ? *downlink : uplink; }
+
+  /// The direction with the lower reading: the weaker one where both read the same.
+  const LinkBudget& lower() const;
+  bool lower_is_downlink() const { return &lower() != &uplink; }
+
+  /// How much the level lacks of what is needed, in the direction that lacks more; negative where both have
+  /// enough.
+  Db shortfall(const ReadingScale& scale) const;
+};
+
+inline constexpr double kIntervalChance = 0.9;
+
+/// In short what a reading taken on site is expected to be.
+struct PassSummary {
+  double percent = 0;  ///< of the direction with the smaller margin, at the local mean, as `check` has it
+  bool weak = false;   ///< either direction is under the threshold there
+  double pass_probability = 0;  ///< that it reaches the threshold: the direction with less
+};
+PassSummary pass_summary(const Site& site, const Link& link, const FadingModel& fading_model, const LocalMean& mean);
+
+/// The same with its range: ten times as dear.
+struct ExpectedReading : PassSummary {
+  double low_percent = 0;  ///< the reading of the weaker direction lies between these with kIntervalChance
+  double high_percent = 0;
+};
+ExpectedReading expected_reading(const Site& site, const Link& link, const FadingModel& fading_model,
+                                 const LocalMean& mean);
+
+/// What `check` says of a device with one hub; `serving` stays true.
+/// @param site   sound: validate(site) is empty
+/// @param device one of the site's, or such a one at another place
+/// @throws DomainError when the device does not transmit or the hub does not receive
+Link device_link(const Site& site, const Device& device, const HubEndpoint& hub,
+                 const FadingModel& fading_model);
+
+/// The same without what FadingModel adds (chance, range, K, outage), and that.
+Link predicted_link(const Site& site, const Device& device, const HubEndpoint& hub);
+void add_chances(const Site& site, const FadingModel& fading_model, Link& link);
+
+}  // namespace linkmargin

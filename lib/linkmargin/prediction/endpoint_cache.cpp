@@ -1,0 +1,76 @@
+#include "linkmargin/prediction/endpoint_cache.hpp"
+
+#include "linkmargin/site/site_radios.hpp"
+
+#include <algorithm>
+#include <bit>
+#include <cstdint>
+
+namespace linkmargin {
+namespace {
+
+/// What a scene and the paths in it hang on: noise only raises what receivers need.
+PropagationSettings without_noise(const Site& site) {
+  PropagationSettings radio = radio_with_equipment(site);
+  radio.noise = {};
+  radio.noise_rise_db = 0;
+  return radio;
+}
+
+}  // namespace
+
+std::size_t EndpointCache::Hash::operator()(Point3 p) const {
+  std::uint64_t hash = 0;
+  for (const double coordinate : {p.x, p.y, p.z})
+    hash = (hash ^ std::bit_cast<std::uint64_t>(coordinate + 0.0)) * 0x9E3779B97F4A7C15ULL;
+  return static_cast<std::size_t>(hash ^ (hash >> 32U));
+}
+
+const LossBreakdown& EndpointCache::path_loss(Point3 to) {
+  const auto known = losses_.find(to);
+  if (known != losses_.end()) return known->second;
+  return losses_.emplace(to, linkmargin::path_loss(*from_, to)).first->second;
+}
+
+SceneCache::SceneCache(const Site& site, Doors doors)
+    : radio_(without_noise(site)),
+      calibration_(site.calibration),
+      materials_(site.materials),
+      storeys_(site.storeys),
+      scene_(std::make_shared<const Scene>(site, doors)) {}
+
+bool SceneCache::fits(const Site& site, Doors doors) const {
+  return doors == scene_->doors() && without_noise(site) == radio_ &&
+         site.calibration == calibration_ && site.storeys == storeys_ && site.materials == materials_;
+}
+
+std::shared_ptr<EndpointCache> SceneCache::end(Point3 at) {
+  const auto known = ends_.find(at);
+  if (known != ends_.end()) return known->second;
+  std::size_t losses = 0;
+  for (const auto& [place, known_end] : ends_) losses += known_end->size();
+  if (losses >= kMostLosses) ends_.clear();
+  return ends_.emplace(at, std::make_shared<EndpointCache>(*scene_, at)).first->second;
+}
+
+std::shared_ptr<SceneCache> SceneCacheSet::scene(const Site& site, Doors doors) {
+  auto found =
+      std::ranges::find_if(latest_first_, [&](const auto& known) { return known->fits(site, doors); });
+  if (found == latest_first_.end()) {
+    if (latest_first_.size() >= most_) latest_first_.pop_back();
+    latest_first_.push_back(std::make_shared<SceneCache>(site, doors));
+    found = std::prev(latest_first_.end());
+  }
+  std::rotate(latest_first_.begin(), found, std::next(found));
+  return latest_first_.front();
+}
+
+const FadingModel& SceneCacheSet::fading_model(const Fading& fading) {
+  if (fading_ != fading) {
+    fading_model_.emplace(fading);
+    fading_ = fading;
+  }
+  return *fading_model_;
+}
+
+}  // namespace linkmargin

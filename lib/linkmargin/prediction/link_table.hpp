@@ -1,0 +1,14 @@
+#pragma once
+
+#include "linkmargin/prediction/link_table_result.hpp"
+
+namespace linkmargin {
+
+/// @param site sound: validate(site) is empty
+LinkTable link_table(const Site& site, const LinkTableOptions& options = {});
+
+/// The same, with what was traced for sites before it. @param options  of one thread
+/// @throws DomainError when it is of several
+LinkTable link_table(const Site& site, const LinkTableOptions& options, SceneCacheSet& scenes);
+
+}  // namespace linkmargin

@@ -1,0 +1,51 @@
+#pragma once
+
+#include "linkmargin/link/building/building.hpp"
+#include "linkmargin/link/fading_model.hpp"
+#include "linkmargin/prediction/spot_reading.hpp"
+#include "linkmargin/site/reading.hpp"
+#include "linkmargin/site/site.hpp"
+
+#include <vector>
+
+namespace linkmargin {
+
+/// One prediction that readings are compared with; several readings may share it.
+struct AskedLink {
+  std::size_t device = 0;  ///< position in Site::devices
+  Placement place;
+  std::size_t hub = 0;  ///< position in Site::hubs
+  Doors doors = Doors::armed;
+};
+
+struct PredictedReading {
+  double level_dbm = 0;      ///< of the direction that reads lower, mean of many spots in decibels
+  double floor_dbm = 0;      ///< what its receiver hears at the least
+  double local_db = 0;       ///< deviation of the local mean
+  double model_db = 0;       ///< the model's own part in it
+  double spot_db = 0;        ///< of one reading about the local mean
+  bool closed_leaf = false;  ///< a leaf that opens was passed, closed
+  Point3 device;
+  Point3 hub;
+};
+
+/// The readings of one job as links, each link once.
+struct ReadingLinks {
+  std::vector<AskedLink> links;
+  std::vector<std::size_t> of_reading;  ///< position in links, for each reading
+};
+
+/// A reading that names no hub is of the one that serves its device.
+/// @throws DomainError when a device or hub is none of the site's
+ReadingLinks reading_links(const Site& site, const std::vector<Reading>& readings, Doors doors);
+
+std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links, int threads);
+
+/// A reading in percent by read_level(), a level as it is.
+/// @param floor_dbm  see PredictedReading
+ReadLevel level_of(const Reading& reading, const ReadingScale& scale, double floor_dbm);
+
+/// Deviation of one reading about the local mean.
+double spot_sigma_db(const FadingModel& fading_model, bool line_of_sight);
+
+}  // namespace linkmargin

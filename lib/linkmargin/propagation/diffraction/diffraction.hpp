@@ -1,0 +1,68 @@
+#pragma once
+
+#include "linkmargin/base/range.hpp"
+
+#include <complex>
+
+/// Bending round edges: half-planes (knife edges) and openings between two of them.
+namespace linkmargin {
+
+/// Position of an edge in units of the Fresnel zone; infinite where there is no edge.
+inline constexpr Range kFresnelParameter{-1e6, 1e6, "v", "bounds of this library"};
+
+/// Loss over a single knife edge: 6.9 + 20 log10(sqrt((v - 0.1)^2 + 1) + v - 0.1) for v > -0.78, else 0.
+/// @param v  kFresnelParameter; positive when the edge stands in the way, 0 when it touches the line
+/// @return decibels, never negative
+/// @throws DomainError outside the range
+/// Accuracy: within 0.13 dB of knife_edge_exact_loss_db for v from -0.78 to 5. Source: ITU-R P.526, single
+/// knife edge.
+double knife_edge_loss_db(double v);
+
+/// The same by the Fresnel integral, of which the formula above is an approximation. Negative (a gain of up
+/// to 1.4 dB) where the edge is clear of the line by about one zone.
+double knife_edge_exact_loss_db(double v);
+
+/// Part of the wave that a half-plane takes away, as a complex share of the free wave: (1 + j) / 2 times the
+/// integral of exp(-j pi t^2 / 2) from v to infinity. 1 at v = -infinity, 1/2 at 0, 0 at +infinity; shade(v)
+/// + shade(-v) = 1.
+/// @param v  where the half-plane begins, seen from the line, positive away from it; infinities allowed
+/// @throws DomainError for NaN. Accuracy: 1e-12, from a table made at the first call. Source: Fresnel
+/// integrals, definition.
+std::complex<double> half_plane_coefficient(double v);
+
+/// The same by power series and continued fraction: what the table is made of, and its oracle.
+std::complex<double> exact_half_plane_coefficient(double v);
+
+/// Where an edge lies in units of the Fresnel zone, for any angle of bend: sqrt(2 (L^2 - d^2) / (lambda L)),
+/// where L is the way round by the edge and d the straight line. For small angles it is the v of ITU-R P.526;
+/// for large ones it is the one with which the knife edge has the angle dependence of the incident wave in
+/// the uniform theory of diffraction.
+/// @param way_m       L >= straight_m > 0
+/// @param wavelength_m > 0
+/// @return >= 0; the caller gives it its sign
+/// @throws DomainError when a length is not positive or NaN, or way_m is shorter than straight_m by more than
+/// rounding
+double fresnel_parameter(double way_m, double straight_m, double wavelength_m);
+
+/// One side of an opening, as seen from the line between two ends.
+struct OpeningEdge {
+  /// fresnel_parameter, positive when the line passes on the open side of the edge; infinite: no edge
+  double v = 0;
+  /// Straight line over the way round by the edge, (0, 1]: the wave that comes round has spread so much more.
+  /// In a storey it spreads as a cylinder does, between floor and ceiling, so that its power falls by this
+  /// once.
+  double spreading_ratio = 1;
+};
+
+/// How much of the power of free space over the straight line comes through an opening between two parallel
+/// edges. Both edges positive: the line passes through the opening; one negative: it passes beside it.
+///
+/// The two edges' waves are added as waves where the line passes through. Beside it, higher-order diffraction
+/// and the mean over a wavelength or two blur their interference: there the cross term fades to half within
+/// one Fresnel zone (half way between no and full coherence: common practice; docs/methods.md says what
+/// either would change).
+/// @return >= 0; 1 without edges; continuous; unchanged by swapping the edges, bit for bit
+/// @throws DomainError when both are negative (no line passes on the closed side of both) or one is NaN
+double slit_power_fraction(OpeningEdge one, OpeningEdge other);
+
+}  // namespace linkmargin

@@ -1,0 +1,128 @@
+#include "linkmargin/propagation/fading/composite_fading.hpp"
+
+#include "linkmargin/propagation/fading/fading.hpp"
+#include "linkmargin/propagation/fading/shadowing.hpp"
+
+#include <boost/math/tools/toms748_solve.hpp>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <numbers>
+
+namespace linkmargin {
+namespace {
+
+constexpr double kLowestChance = 2e-8;
+constexpr double kWidestStepDb = 0.9;       // half the step of the sum over the fade
+constexpr double kStepPerDeviation = 0.22;  // the same against the fade's deviation
+constexpr double kSigmaPerStep = 2.6;       // from which the sum over the fade is taken
+
+/// Nodes and weights over a standard normal variable: the trapezoid rule from -5.6 to 5.6.
+constexpr int kHalf = 8;
+constexpr double kScoreStep = 0.7;
+
+struct NormalNode {
+  double score;
+  double weight;
+};
+
+const std::array<NormalNode, 2 * kHalf + 1>& normal_nodes() {
+  static const auto made = [] {
+    std::array<NormalNode, 2 * kHalf + 1> nodes;
+    double sum = 0;
+    for (int index = -kHalf; index <= kHalf; ++index) {
+      const double score = kScoreStep * index;
+      const double weight = std::exp(-score * score / 2);
+      nodes[static_cast<std::size_t>(index + kHalf)] = {score, weight};
+      sum += weight;
+    }
+    for (auto& node : nodes) node.weight /= sum;
+    return nodes;
+  }();
+  return made;
+}
+
+}  // namespace
+
+CompositeFading::CompositeFading(double k_db)
+    : k_db_(k_db), step_db_(std::min(kWidestStepDb, kStepPerDeviation * rician_deviation_db(k_db))) {
+  const double k = rician_k_ratio(k_db);
+  const double lowest_db = rician_quantile_db(k_db, kLowestChance);
+  for (double level_db = lowest_db;; level_db += step_db_) {
+    const double h = step_db_ / 100;
+    const double density = std::exp(rician_log_density(k, level_db));
+    const double slope =
+        (std::exp(rician_log_density(k, level_db + h)) - std::exp(rician_log_density(k, level_db - h))) /
+        (2 * h);
+    nodes_.push_back({level_db, rician_cdf(k_db, level_db), density, slope});
+    if (nodes_.back().cdf >= 1 - 1e-12 && nodes_.size() % 2 == 1) break;
+  }
+  double sum = 0;
+  for (std::size_t index = 0; index < nodes_.size(); index += 2) {
+    weights_.push_back(2 * step_db_ * nodes_[index].density / (index == 0 ? 2 : 1));
+    if (index == 0) weights_.back() += kLowestChance;
+    sum += weights_.back();
+  }
+  for (double& weight : weights_) weight /= sum;
+}
+
+double CompositeFading::fade_cdf(double level_db) const {
+  const Node& first = nodes_.front();
+  // power law of the deep tail: the chance is proportional to the power
+  if (level_db <= first.level_db) return first.cdf * std::pow(10, (level_db - first.level_db) / 10);
+  const double place = (level_db - first.level_db) / step_db_;
+  if (place >= static_cast<double>(nodes_.size() - 1)) return 1;
+  const auto index = static_cast<std::size_t>(place);
+  const Node& a = nodes_[index];
+  const Node& b = nodes_[index + 1];
+  // Hermite's polynomial of degree five through value, slope and curvature at both ends
+  const double t = place - static_cast<double>(index);
+  const double rise = b.cdf - a.cdf;
+  const double va = a.density * step_db_, vb = b.density * step_db_;
+  const double ca = a.slope * step_db_ * step_db_ / 2, cb = b.slope * step_db_ * step_db_ / 2;
+  const double p = rise - va - ca;
+  const double q = vb - va - 2 * ca;
+  const double r = 2 * (cb - ca);
+  const double c3 = 10 * p - 4 * q + r / 2;
+  const double c4 = -15 * p + 7 * q - r;
+  const double c5 = 6 * p - 3 * q + r / 2;
+  return a.cdf + t * (va + t * (ca + t * (c3 + t * (c4 + t * c5))));
+}
+
+double CompositeFading::over_fade(double level_db, double sigma_db) const {
+  double sum = 0;
+  const double scale = 1 / (std::numbers::sqrt2 * sigma_db);
+  // normal_cdf without its checks; the C library's function is the faster one
+  for (std::size_t index = 0; index < weights_.size(); ++index)
+    sum += weights_[index] * std::erfc((nodes_[2 * index].level_db - level_db) * scale);
+  return sum / 2;
+}
+
+double CompositeFading::over_mean(double level_db, double sigma_db) const {
+  double sum = 0;
+  for (const auto& [score, weight] : normal_nodes()) sum += weight * fade_cdf(level_db - sigma_db * score);
+  return sum;
+}
+
+double CompositeFading::cdf(double level_db, double sigma_db) const {
+  require_in(kFadeLevelDb, level_db);
+  require_in(kLocalMeanSigmaDb, sigma_db);
+  if (sigma_db == 0) return std::clamp(fade_cdf(level_db), 0.0, 1.0);
+  const bool wide = sigma_db >= kSigmaPerStep * step_db_;
+  return std::clamp(wide ? over_fade(level_db, sigma_db) : over_mean(level_db, sigma_db), 0.0, 1.0);
+}
+
+double CompositeFading::quantile_db(double chance, double sigma_db) const {
+  require_in(kChance, chance);
+  require_in(kLocalMeanSigmaDb, sigma_db);
+  const auto over = [&](double level_db) { return cdf(level_db, sigma_db) - chance; };
+  const double reach_db = 10 * sigma_db + 20;
+  std::uintmax_t steps = 200;
+  const auto close = [](double low, double high) { return high - low <= 1e-9; };
+  const auto [low, high] = boost::math::tools::toms748_solve(over, -150 - reach_db, reach_db, close, steps);
+  return (low + high) / 2;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,217 @@
+#include "linkmargin/report/json/json_values.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/text/display_text.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/reading_words.hpp"
+#include "linkmargin/report/document/rounding.hpp"
+
+#include <cmath>
+
+namespace linkmargin::json {
+namespace {
+
+Value link_budget(const LinkBudget& way) {
+  Value budget = Value::array();
+  for (const BudgetItem& item : way.items) {
+    budget.push_back({{"name", item.name}, {"value_db", number(item.value_db)}});
+  }
+  return {{"level_dbm", number(way.level.value)},
+          {"margin_db", number(way.margin.value)},
+          {"sensitivity_dbm", number(way.sensitivity.value)},
+          {"noise_rise_db", number(way.noise_rise.value)},
+          {"reading_percent", number(way.reading_percent)},
+          {"budget", std::move(budget)}};
+}
+
+Value losses(const LossBreakdown& loss) {
+  Value items = Value::array();
+  for (const LossItem& item : loss.items) {
+    Value entry = {{"cause", cause_word(item.cause)},   {"name", item.name},
+                   {"material", item.material},         {"loss_db", number(item.loss_db)},
+                   {"sigma_db", number(item.sigma_db)}, {"incidence_deg", number(item.incidence_deg)}};
+    if (item.shift_db != 0) entry["learned_shift_db"] = number(item.shift_db);
+    items.push_back(std::move(entry));
+  }
+  return items;
+}
+
+/// The value that stands in a site file.
+Value coordinate(double coordinate_m) {
+  return number(*parse_number(coordinate_text(coordinate_m)));
+}
+
+Value learned_shifts(const std::map<std::string, LearnedShift>& shifts) {
+  Value map = Value::object();
+  for (const auto& [name, shift] : shifts) {
+    map[name] = {{"shift_db", number(shift.shift_db)},
+                 {"sigma_db", number(shift.sigma_db)},
+                 {"readings", shift.readings}};
+  }
+  return map;
+}
+
+/// As the section of a site file holds it.
+Value calibration(const Calibration& learned) {
+  Value pairs = Value::array();
+  for (const auto& [first, second, value] : learned.correlations) {
+    pairs.push_back(Value::array({first, second, number(value)}));
+  }
+  return {{"offset_db", number(learned.offset_db)},
+          {"offset_sigma_db", number(learned.offset_sigma_db)},
+          {"exponent_sigma", number(learned.exponent_sigma)},
+          {"zero_sigma_db", number(learned.zero_sigma_db)},
+          {"full_sigma_db", number(learned.full_sigma_db)},
+          {"readings", learned.readings},
+          {"materials", learned_shifts(learned.materials)},
+          {"correlations", std::move(pairs)}};
+}
+
+struct EditWriter {
+  Value operator()(double value) const { return number(value); }
+  Value operator()(const std::string& text) const { return text; }
+  Value operator()(bool flag) const { return flag; }
+  Value operator()(Point2 at) const { return Value::array({coordinate(at.x), coordinate(at.y)}); }
+  Value operator()(const NewRadio& radio) const {
+    Value value = {{"profile", radio.profile},
+                   {"storey", radio.storey},
+                   {"at_m", (*this)(radio.at)},
+                   {"height_m", number(radio.height_m)}};
+    if (radio.capacity)
+      value["capacity"] =
+          radio.capacity->total ? Value(*radio.capacity->total) : Value(radio.capacity->by_class);
+    return value;
+  }
+  Value operator()(const Calibration& learned) const { return calibration(learned); }
+  Value operator()(const NewDevice& device) const {
+    Value value = (*this)(device.radio);
+    if (device.slots) value["slots"] = *device.slots;
+    if (device.hub) value["hub"] = *device.hub;
+    if (device.mount_loss_db) value["mount_loss_db"] = number(*device.mount_loss_db);
+    return value;
+  }
+  Value operator()(const Obstacle& obstacle) const {
+    Value corners = Value::array();
+    for (const Point2 corner : obstacle.corners) corners.push_back((*this)(corner));
+    Value value = {{"corners_m", std::move(corners)},
+                   {"base_m", number(obstacle.base_m)},
+                   {"height_m", number(obstacle.height_m)},
+                   {"material", obstacle.construction.material}};
+    if (obstacle.construction.thickness_m) value["thickness_m"] = number(*obstacle.construction.thickness_m);
+    return value;
+  }
+  Value operator()(Removal) const { return nullptr; }
+};
+
+std::string shape_word(SpotShape shape) {
+  switch (shape) {
+    case SpotShape::line:
+      return "line";
+    case SpotShape::disc:
+      return "disc";
+    case SpotShape::four:
+      return "four";
+    case SpotShape::step:
+      return "step";
+  }
+  return {};
+}
+
+Value spots(const SpotSearch& spot_search) {
+  Value trials = Value::array();
+  for (const SpotTrial& trial : spot_search.trials) {
+    trials.push_back({{"distance_m", number(trial.distance_m)},
+                      {"shape", shape_word(trial.shape)},
+                      {"spots", trial.spots},
+                      {"pass_probability", number(trial.pass_probability)},
+                      {"recommended", &trial == spot_search.choice()}});
+  }
+  return trials;
+}
+
+Value bound(ReadingKind kind) {
+  if (kind == ReadingKind::exact) return nullptr;
+  return kind == ReadingKind::at_most ? "at_most" : "at_least";
+}
+
+/// The texts of a value as they may be printed; keys are the program's own, or names.
+void clean(Value& value) {
+  if (value.is_string()) {
+    value = printable_lines(value.get_ref<const std::string&>());
+  } else if (value.is_structured()) {
+    for (Value& item : value) clean(item);
+  }
+}
+
+}  // namespace
+
+Value number(double value) {
+  return std::isfinite(value) ? Value(rounded_for_programs(value)) : Value(nullptr);
+}
+
+Value link(const Link& link) {
+  const LinkBudget& weaker = link.weaker();
+  Value value{{"device", link.device},
+              {"hub", link.hub},
+              {"via", link.via},
+              {"serving", link.serving},
+              {"distance_m", number(link.loss.distance_m)},
+              {"path_loss_db", number(link.loss.path_loss_db)},
+              {"losses", losses(link.loss)},
+              {"uplink", link_budget(link.uplink)},
+              {"downlink", link.downlink ? link_budget(*link.downlink) : Value(nullptr)},
+              {"level_dbm", number(weaker.level.value)},
+              {"margin_db", number(weaker.margin.value)},
+              {"reading_percent", number(weaker.reading_percent)},
+              {"sigma_db", number(link.sigma_db)},
+              {"pass_probability", number(link.pass_probability)},
+              {"reading_low_percent", number(link.low_percent)},
+              {"reading_high_percent", number(link.high_percent)},
+              {"outage", number(link.outage)},
+              {"k_db", number(link.k_db)},
+              {"weak", link.weak},
+              {"cautions", link.loss.warnings}};
+  if (link.nearby_shift_db) value["nearby_shift_db"] = number(*link.nearby_shift_db);
+  return value;
+}
+
+Value edit_value(const EditValue& value) {
+  return std::visit(EditWriter{}, value);
+}
+
+Value edits(std::span<const Edit> edits) {
+  Value items = Value::array();
+  for (const Edit& edit : edits) {
+    items.push_back({{"path", edit.path}, {"value", edit_value(edit.value)}});
+  }
+  return items;
+}
+
+Value reading(const ReadingAnswer& answer) {
+  return {{"percent", number(answer.reading.percent)},
+          {"level_dbm", number(answer.reading.level.value)},
+          {"bound", bound(answer.reading.kind)},
+          {"over_predicted_db", number(answer.reading.over_predicted.value)},
+          {"deviations", number(answer.deviations)},
+          {"as_low_probability", number(answer.as_low_probability)},
+          {"as_high_probability", number(answer.as_high_probability)},
+          {"shadow_db", number(answer.shadow.mean_db)},
+          {"shadow_sigma_db", number(answer.shadow.deviation_db)},
+          {"fade_db", number(answer.fade.mean_db)},
+          {"fade_sigma_db", number(answer.fade.deviation_db)},
+          {"place_pass_probability", number(answer.place_probability)},
+          {"verdict", verdict_word(answer.verdict)},
+          {"spots", spots(answer.spots)}};
+}
+
+std::string text(Value value) {
+  clean(value);
+  return value.dump(2, ' ', false, Value::error_handler_t::replace) + "\n";
+}
+
+std::string line(Value value) {
+  clean(value);
+  return value.dump(-1, ' ', false, Value::error_handler_t::replace);
+}
+
+}  // namespace linkmargin::json

@@ -1,0 +1,222 @@
+#include "linkmargin/report/map/calibration_picture.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/map/calibration_signs.hpp"
+#include "linkmargin/report/words/calibration_words.hpp"
+#include "linkmargin/text/display_text.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/plan/plan_scale.hpp"
+#include "linkmargin/report/drawing/png.hpp"
+#include "linkmargin/report/drawing/sheet.hpp"
+#include "linkmargin/report/drawing/sheet_painter.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+constexpr double kWidthPx = 780;
+constexpr double kPlotPx = 620;  // both ways: a decibel is as long to the right as upwards
+constexpr double kLeftPx = 78;
+constexpr double kMarginPx = 26;
+constexpr std::size_t kMostTold = 12;  // outliers in words
+
+constexpr const char* kGrid = "#e3e6ea";
+
+bool is_outlier(const CalibratedReading& found) {
+  return found.outlier != OutlierReason::none;
+}
+
+class Sheet {
+ public:
+  Sheet(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report)
+      : jobs_(jobs), report_(report) {
+    double least = 0, most = 0;
+    bool any = false;
+    const auto take = [&](double dbm) {
+      least = any ? std::min(least, dbm) : dbm;
+      most = any ? std::max(most, dbm) : dbm;
+      any = true;
+    };
+    for (const CalibratedReading& found : report.readings) {
+      take(found.read_dbm);
+      take(found.after_dbm - half_db(found));
+      take(found.after_dbm + half_db(found));
+    }
+    if (!any) take(ReadingScale{}.zero.value), take(ReadingScale{}.full.value);
+    constexpr double lines = 8, beside_db = 2;
+    step_db_ = plan::round_length_m(std::max(1.0, (most - least + 2 * beside_db) / lines));
+    least_ = step_db_ * std::floor((least - beside_db) / step_db_);
+    most_ = step_db_ * std::ceil((most + beside_db) / step_db_);
+  }
+
+  svg::Writer draw() {
+    svg::Writer body;
+    top_ = title(body) + 28;
+    grid(body);
+    for (const CalibratedReading& found : report_.readings) interval(body, found);
+    signs(body);
+    double y = top_ + kPlotPx + 62;
+    y = legend(body, y);
+    y = told_outliers(body, y);
+    y = text_lines(body, y + 8,
+                   "What is off is told on the very readings that taught it, which flatters. An estimate: it "
+                   "never replaces the reading on site.",
+                   11.5, plan::kFaintInk, false);
+    return sheet({}, std::move(body), {kWidthPx, y + 8});
+  }
+
+ private:
+  static double half_db(const CalibratedReading& found) { return interval_deviations() * found.sigma_db; }
+
+  Point2 at(double read_dbm, double expected_dbm) const {
+    const double px_per_db = kPlotPx / (most_ - least_);
+    return {kLeftPx + (read_dbm - least_) * px_per_db, top_ + (most_ - expected_dbm) * px_per_db};
+  }
+
+  double text_lines(svg::Writer& out, double y, const std::string& text, double font_px, const char* colour,
+                    bool bold, double left_px = kMarginPx) const {
+    return draw_lines(out, {left_px, y}, kWidthPx - left_px - kMarginPx, text, font_px, colour, bold);
+  }
+
+  double title(svg::Writer& out) const {
+    const std::string where =
+        jobs_.size() == 1 ? jobs_.front().site.name : counted(jobs_.size(), "site", "sites");
+    const std::string misfit = misfit_words(report_);
+    double y = text_lines(out, kMarginPx + 14, where, 20, plan::kInk, true);
+    return text_lines(out, y + 2,
+                      "Expected against read: " + counted(report_.readings.size(), "reading", "readings") +
+                          (misfit.empty() ? "" : ", " + misfit + " (root mean square)") + ".",
+                      13.5, plan::kInk, false);
+  }
+
+  void grid(svg::Writer& out) const {
+    const auto figure = [&](Point2 place, double dbm, const char* align) {
+      out.text(place, shortest_text(dbm == 0 ? 0 : dbm),
+               {{"fill", plan::kFaintInk}, {"font-size", "11"}, {"text-anchor", align}});
+    };
+    const int lines = static_cast<int>(std::lround((most_ - least_) / step_db_));
+    for (int i = 0; i <= lines; ++i) {
+      const double dbm = least_ + i * step_db_;
+      draw_line(out, at(dbm, least_), at(dbm, most_), kGrid, "1");
+      draw_line(out, at(least_, dbm), at(most_, dbm), kGrid, "1");
+      figure(at(dbm, least_) + Point2{0, 16}, dbm, "middle");
+      figure(at(least_, dbm) + Point2{-7, 4}, dbm, "end");
+    }
+    draw_equal_line(out, at(least_, least_), at(most_, most_));
+    const Point2 corner = at(least_, most_);
+    out.element("rect", {{"x", svg::px(corner.x)},
+                         {"y", svg::px(corner.y)},
+                         {"width", svg::px(kPlotPx)},
+                         {"height", svg::px(kPlotPx)},
+                         {"fill", "none"},
+                         {"stroke", plan::kFaintInk},
+                         {"stroke-width", "1"}});
+    out.text(at(least_, most_) + Point2{-kLeftPx + kMarginPx, -14}, "expected on the calibrated site, dBm",
+             {{"fill", plan::kInk}, {"font-size", "12.5"}});
+    out.text(at(most_, least_) + Point2{0, 36}, "read, dBm (percent by the calibrated scale)",
+             {{"fill", plan::kInk}, {"font-size", "12.5"}, {"text-anchor", "end"}});
+  }
+
+  void interval(svg::Writer& out, const CalibratedReading& found) const {
+    const double half = half_db(found);
+    draw_interval(out, at(found.read_dbm, found.after_dbm - half),
+                  at(found.read_dbm, found.after_dbm + half));
+  }
+
+  std::string tooltip(const CalibratedReading& found) const {
+    return printable(row_words(jobs_, found) + ": read " + with_unit(found.read_dbm, 1, "dBm") +
+                     ", expected " + with_unit(found.after_dbm, 1, "dBm") + " (" +
+                     fixed_text(found.after_dbm - half_db(found), 1) + " to " +
+                     fixed_text(found.after_dbm + half_db(found), 1) + ")");
+  }
+
+  /// Outliers above all others, so that none is hidden.
+  void signs(svg::Writer& out) const {
+    for (const CalibratedReading& found : report_.readings) {
+      if (!is_outlier(found))
+        draw_sign(out, at(found.read_dbm, found.after_dbm), found.kind, false, tooltip(found));
+    }
+    std::size_t number = 0;
+    for (const CalibratedReading& found : report_.readings) {
+      if (!is_outlier(found)) continue;
+      const Point2 place = at(found.read_dbm, found.after_dbm);
+      draw_sign(out, place, found.kind, true, tooltip(found));
+      const bool left = found.read_dbm > (least_ + most_) / 2;  // towards the middle: never over the rim
+      out.text(place + Point2{left ? -11.0 : 11.0, 4}, std::to_string(++number),
+               {{"fill", plan::kInk},
+                {"font-size", "12"},
+                {"font-weight", "bold"},
+                {"text-anchor", left ? "end" : "start"}});
+    }
+  }
+
+  double legend(svg::Writer& out, double y) const {
+    const auto any = [&](auto test) { return std::ranges::any_of(report_.readings, test); };
+    const auto entry = [&](const std::string& words, auto draw) {
+      draw(Point2{kMarginPx + 16, y - 4});
+      out.text({kMarginPx + 42, y}, words, {{"fill", plan::kInk}, {"font-size", "12"}});
+      y += 20;
+    };
+    entry("where what is expected is what was read", [&](Point2 place) {
+      draw_equal_line(out, place - Point2{16, 0}, place + Point2{16, 0});
+    });
+    if (!report_.readings.empty()) {
+      entry("nine of ten readings should have the dashed line in their bar", [&](Point2 place) {
+        draw_interval(out, place + Point2{0, 8}, place - Point2{0, 8});
+      });
+    }
+    const auto signed_entry = [&](const char* words, ReadingKind kind, bool outlier) {
+      entry(words, [&](Point2 place) { draw_sign(out, place, kind, outlier); });
+    };
+    const auto plain = [](ReadingKind kind) {
+      return [kind](const CalibratedReading& found) { return !is_outlier(found) && found.kind == kind; };
+    };
+    if (any(plain(ReadingKind::exact))) signed_entry("a reading", ReadingKind::exact, false);
+    if (any(plain(ReadingKind::at_most)))
+      signed_entry("read as 0 %: a bound, the level is there or lower", ReadingKind::at_most, false);
+    if (any(plain(ReadingKind::at_least)))
+      signed_entry("read as 100 %: a bound, the level is there or higher", ReadingKind::at_least, false);
+    if (any(is_outlier)) signed_entry("far off, and held back", ReadingKind::exact, true);
+    return y;
+  }
+
+  double told_outliers(svg::Writer& out, double y) const {
+    std::size_t number = 0;
+    for (const CalibratedReading& found : report_.readings) {
+      if (!is_outlier(found)) continue;
+      if (++number > kMostTold) continue;
+      const double off = found.residual_db();
+      y = text_lines(out, y,
+                     std::to_string(number) + ": " + row_words(jobs_, found) + ", " +
+                         with_unit(std::abs(off), 1, "dB") + (off < 0 ? " too low" : " too high"),
+                     12, plan::kInk, false, kMarginPx + 42);
+    }
+    if (number > kMostTold) {
+      y = text_lines(out, y, "and " + counted(number - kMostTold, "more", "more"), 12, plan::kInk, false,
+                     kMarginPx + 42);
+    }
+    return y;
+  }
+
+  const std::vector<CalibrationJob>& jobs_;
+  const CalibrationReport& report_;
+  double least_ = 0;
+  double most_ = 0;
+  double step_db_ = 10;
+  double top_ = 0;
+};
+
+}  // namespace
+
+std::string calibration_svg(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report) {
+  return Sheet(jobs, report).draw().take();
+}
+
+std::string calibration_png(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report) {
+  const svg::Writer sheet = Sheet(jobs, report).draw();
+  return png_bytes(painted(sheet, picture_scale(sheet)));
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,23 @@
+#pragma once
+
+#include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/prediction/link_table.hpp"
+
+#include <string>
+
+namespace linkmargin {
+
+/// The map of a storey under its plan, as an SVG sheet: the value in the colours of an own palette, strong
+/// light and weak dark; the line at which the reading meets the threshold, whatever the value; all under it
+/// hatched; each device in the colour of its own link with its figure, weak ones ringed; a scale bar and a
+/// legend. Weak spots and lines smaller than some pixels are not drawn.
+/// @param site the one that the map and the table were made from
+/// @param table of all pairs, so that with one hub each device shows its link with that one
+std::string coverage_svg(const Site& site, const CoverageMap& map, const LinkTable& table,
+                         CoverageValue value);
+
+/// The same sheet as a PNG, twice as fine, its letters in strokes of our own, without tooltips.
+std::string coverage_png(const Site& site, const CoverageMap& map, const LinkTable& table,
+                         CoverageValue value);
+
+}  // namespace linkmargin

@@ -1,0 +1,260 @@
+#include "linkmargin/report/page/page.hpp"
+
+#include "linkmargin/text/display_text.hpp"
+#include "linkmargin/base/embedded.hpp"
+#include "linkmargin/report/page/card.hpp"
+#include "linkmargin/report/page/page_model.hpp"
+#include "linkmargin/report/page/html.hpp"
+#include "linkmargin/report/page/notes.hpp"
+#include "linkmargin/report/page/plan.hpp"
+#include "linkmargin/report/page/remedies.hpp"
+#include "linkmargin/report/page/tables.hpp"
+#include "linkmargin/report/page/words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+
+#include <algorithm>
+
+namespace linkmargin {
+namespace page {
+namespace {
+
+std::string joined(std::span<const std::string_view> parts) {
+  std::string text;
+  for (const std::string_view part : parts) text += part;
+  return text;
+}
+
+class Page {
+ public:
+  explicit Page(const PageModel& content) : content_(content) {}
+
+  std::string write() {
+    out_.markup("<!DOCTYPE html>\n");
+    out_.open("html", {{"lang", content_.language().words().tag}});
+    head();
+    out_.open("body", {{"class", content_.for_file() ? "for-file" : "for-customer"}});
+    out_.element("a", {{"class", "skip"}, {"href", "#devices"}}, say("page.skip"));
+    out_.markup(plan_parts(content_));
+    title();
+    out_.open("main");
+    todo();
+    maps();
+    write_before(out_, content_);
+    write_readings(out_, content_);
+    devices();
+    write_cases(out_, content_);
+    write_areas_and_hubs(out_, content_);
+    write_notes(out_, content_);
+    out_.close();
+    out_.open("footer");
+    out_.element("p", say("page.footer",
+                          {{"date", content_.options().date}, {"version", content_.options().version}}));
+    out_.close();
+    out_.open("script");
+    out_.markup(joined(embedded::page_script()));
+    out_.close();
+    out_.close();
+    out_.close();
+    return out_.take();
+  }
+
+ private:
+  std::string say(std::string_view key, Language::Places places = {}) const {
+    return content_.say(key, places);
+  }
+
+  void head() {
+    out_.open("head");
+    out_.lone("meta", {{"charset", "utf-8"}});
+    out_.lone("meta", {{"name", "viewport"}, {"content", "width=device-width, initial-scale=1"}});
+    out_.lone("meta", {{"name", "color-scheme"}, {"content", "light dark"}});
+    out_.lone("meta", {{"name", "referrer"}, {"content", "no-referrer"}});
+    out_.element("title", html::plain(say("page.window", {{"site", printable(content_.site().name)}})));
+    out_.open("style");
+    out_.markup(joined(embedded::page_style()));
+    out_.close();
+    out_.close();
+  }
+
+  void title() {
+    out_.open("header");
+    out_.element("p", {{"class", "kind"}},
+                 say(content_.for_file() ? "page.kind_file" : "page.kind_customer"));
+    out_.element("h1", html::name(content_.site().name));
+    out_.open("p", {{"class", "verdict " + word(standing(content_))}});
+    out_.markup(standing_sign(content_, standing(content_)));
+    out_.open("span");
+    out_.text(verdict(content_));
+    out_.close();
+    out_.close();
+    out_.element("p", {{"class", "intro"}}, say("page.intro", {{"threshold", content_.threshold_text()}}));
+    out_.element("p", {{"class", "estimate"}}, say("page.estimate"));
+    if (!content_.site().note.empty())
+      out_.element("p", {{"class", "note"}}, html::name(content_.site().note));
+    out_.close();
+  }
+
+  /// The first thing to do for each device that is weak, or was read weak.
+  void todo() {
+    out_.open("section", {{"id", "todo"}, {"aria-labelledby", "todo-title"}});
+    out_.element("h2", {{"id", "todo-title"}}, say("todo.title"));
+    std::vector<const DevicePage*> open;
+    for (const DevicePage& entry : content_.entries()) {
+      if (entry.relocation != nullptr && !entry.relocation->remedies.empty()) open.push_back(&entry);
+    }
+    if (open.empty()) {
+      out_.element("p", say("todo.nothing"));
+    } else {
+      out_.element("p", say("todo.intro"));
+      out_.open("ol", {{"class", "todo"}});
+      for (const DevicePage* entry : open) todo(*entry);
+      out_.close();
+    }
+    out_.element("p", {{"class", "aside"}}, say("todo.rules"));
+    out_.close();
+  }
+
+  void todo(const DevicePage& entry) {
+    const DeviceRelocation& found = *entry.relocation;
+    const Remedy* first = chosen(found);
+    out_.open("li");
+    out_.element("a", {{"href", "#" + entry.id()}}, html::name(entry.device->name));
+    out_.text(": ");
+    if (first == nullptr) {
+      const bool look = found.verdict == ReadingVerdict::unexplained;
+      out_.text(look ? left_out_words(content_, SkipReason::look_for_cause)
+                     : remedy_words(content_, entry, found.remedies.front()) + " " +
+                           outcome_words(content_, found.remedies.front()));
+    } else {
+      out_.text(remedy_words(content_, entry, *first) + " " + outcome_words(content_, *first));
+      if (!first->enough) after(entry, found, *first);
+    }
+    out_.close();
+  }
+
+  /// What is enough where the first is not; where nothing is, what comes nearest.
+  void after(const DevicePage& entry, const DeviceRelocation& found, const Remedy& first) {
+    const auto chance = [](const Remedy& one) { return one.expected ? one.expected->pass_probability : 0; };
+    auto next = std::ranges::find_if(found.remedies, [](const Remedy& one) { return one.enough; });
+    if (next == found.remedies.end()) next = std::ranges::max_element(found.remedies, {}, chance);
+    if (chance(*next) <= chance(first)) return;
+    out_.text(" " + say("todo.else", {{"remedy", remedy_words(content_, entry, *next) + " " +
+                                                     outcome_words(content_, *next)}}));
+  }
+
+  void maps() {
+    out_.open("section", {{"id", "plan"}, {"aria-labelledby", "plan-title"}});
+    out_.element("h2", {{"id", "plan-title"}}, say("plan.title"));
+    out_.element("p", say("plan.intro", {{"threshold", content_.threshold_text()}}));
+    controls();
+    out_.open("div", {{"class", "legend"}});
+    out_.markup(scale_drawing(content_));
+    out_.element("p", say("plan.legend", {{"threshold", content_.threshold_text()}}));
+    out_.close();
+    out_.open("div", {{"class", "maps"}});
+    for (std::size_t map = 0; map < content_.review().states.front().maps.size(); ++map)
+      figure(0, map, CoverageValue::reading);
+    out_.close();
+    out_.element("p", {{"class", "pointed"}, {"aria-live", "polite"}, {"hidden", ""}}, "");
+    more_maps();
+    write_overview(out_, content_);
+    out_.close();
+  }
+
+  /// Chances, and the other state of the doors.
+  void more_maps() {
+    out_.open("details", {{"class", "more-maps"}});
+    out_.element("summary", say("plan.more"));
+    const auto& states = content_.review().states;
+    for (std::size_t state = 0; state < states.size(); ++state) {
+      for (std::size_t map = 0; map < states[state].maps.size(); ++map) {
+        if (state > 0) figure(state, map, CoverageValue::reading);
+        figure(state, map, CoverageValue::chance);
+      }
+    }
+    out_.close();
+  }
+
+  void figure(std::size_t state, std::size_t map, CoverageValue value) {
+    const DoorsReview& review = content_.review().states[state];
+    const CoverageMap& shown = review.maps[map];
+    const bool chance = value == CoverageValue::chance;
+    out_.open("figure", {{"class", "map"},
+                         {"data-storey", std::to_string(map)},
+                         {"data-doors", doors_word(review.table.doors)},
+                         {"data-value", chance ? "chance" : "reading"}});
+    out_.element(
+        "figcaption",
+        say(chance ? "plan.chance" : "plan.reading",
+            {{"storey", html::name(shown.storey)},
+             {"height", content_.language().number(shown.height_m)},
+             {"doors", say(review.table.doors == Doors::armed ? "plan.doors_closed" : "plan.doors_open")},
+             {"threshold", content_.threshold_text()}}));
+    out_.open("div", {{"class", "map-frame"},
+                      {"tabindex", "0"},
+                      {"role", "group"},
+                      {"aria-label", say("plan.label", {{"storey", html::name(shown.storey)}})}});
+    out_.markup(map_drawing(content_, state, map, value));
+    out_.close();
+    out_.close();
+  }
+
+  void choice(const std::string& name, const std::string& legend,
+              const std::vector<std::pair<std::string, std::string>>& options) {
+    if (options.size() < 2) return;
+    out_.open("fieldset");
+    out_.element("legend", legend);
+    bool first = true;
+    for (const auto& [value, label] : options) {
+      const std::string id = name + "-" + value;
+      out_.lone(
+          "input",
+          {{"type", "radio"}, {"name", name}, {"id", id}, {"value", value}, {first ? "checked" : "", ""}});
+      out_.element("label", {{"for", id}}, label);
+      first = false;
+    }
+    out_.close();
+  }
+
+  /// For the script; without it everything stands below each other.
+  void controls() {
+    const auto& states = content_.review().states;
+    std::vector<std::pair<std::string, std::string>> storeys, doors;
+    for (std::size_t map = 0; map < states.front().maps.size(); ++map)
+      storeys.emplace_back(std::to_string(map), html::name(states.front().maps[map].storey));
+    for (const DoorsReview& state : states) {
+      const bool armed = state.table.doors == Doors::armed;
+      doors.emplace_back(doors_word(state.table.doors), say(armed ? "plan.closed" : "plan.open"));
+    }
+    out_.open(
+        "div",
+        {{"class", "controls"}, {"role", "group"}, {"hidden", ""}, {"aria-label", say("plan.controls")}});
+    choice("storey", say("plan.storey"), storeys);
+    choice("doors", say("plan.doors"), doors);
+    choice("value", say("plan.value"),
+           {{"reading", say("plan.value_reading")}, {"chance", say("plan.value_chance")}});
+    out_.close();
+  }
+
+  void devices() {
+    out_.open("section", {{"id", "devices"}, {"aria-labelledby", "devices-title"}});
+    out_.element("h2", {{"id", "devices-title"}}, say("devices.title"));
+    out_.element("p", say("devices.intro", {{"threshold", content_.threshold_text()}}));
+    for (const DevicePage& entry : content_.entries()) write_card(out_, content_, entry);
+    out_.close();
+  }
+
+  const PageModel& content_;
+  html::Writer out_;
+};
+
+}  // namespace
+}  // namespace page
+
+std::string page_html(const Site& site, const SiteReview& review, const Language& language,
+                      const PageOptions& options) {
+  const page::PageModel content(site, review, language, options);
+  return page::Page(content).write();
+}
+
+}  // namespace linkmargin

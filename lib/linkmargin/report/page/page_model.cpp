@@ -1,0 +1,107 @@
+#include "linkmargin/report/page/page_model.hpp"
+
+#include "linkmargin/report/words/advice.hpp"
+#include "linkmargin/report/page/html.hpp"
+#include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/site/validation/checks.hpp"
+
+#include <algorithm>
+#include <cmath>
+#include <tuple>
+
+namespace linkmargin::page {
+namespace {
+
+Standing standing_of(const Link& link, std::optional<double> read_percent, double threshold_percent) {
+  if (read_percent) return *read_percent < threshold_percent ? Standing::weak : Standing::fine;
+  if (link.weak) return Standing::weak;
+  return link.pass_probability < kSureProbability ? Standing::close : Standing::fine;
+}
+
+/// Weak ones before close ones; among these what reads lower, then what has the smaller margin.
+bool goes_before(const DevicePage& left, const DevicePage& right) {
+  const auto rank = [](const DevicePage& entry) {
+    return std::tuple(entry.standing, entry.read_percent.value_or(told(*entry.link).reading_percent),
+                      entry.link->weaker().margin.value, entry.device->name);
+  };
+  return rank(left) < rank(right);
+}
+
+}  // namespace
+
+const Link* serving_link(const LinkTable& table, const std::string& device) {
+  const auto found = std::ranges::find_if(
+      table.links, [&](const Link& link) { return link.serving && link.device == device; });
+  return found == table.links.end() ? nullptr : &*found;
+}
+
+std::string word(Standing standing) {
+  return standing == Standing::weak ? "weak" : standing == Standing::close ? "close" : "fine";
+}
+
+const LinkBudget& told(const Link& link) {
+  return link.weak ? link.lower() : link.weaker();
+}
+
+bool has_range(const Link& link) {
+  return &told(link) == &link.weaker();
+}
+
+PageModel::PageModel(const Site& site, const SiteReview& review, const Language& language,
+                 const PageOptions& options)
+    : site_(&site), review_(&review), language_(&language), options_(&options) {
+  for (const Device& device : site.devices) {
+    DevicePage entry{.device = &device, .link = serving_link(review.states.front().table, device.name)};
+    if (entry.link == nullptr) continue;
+    if (review.states.size() > 1) entry.other_doors = serving_link(review.states[1].table, device.name);
+    entry.as_planned = serving_link(review.as_planned, device.name);
+    if (review.before) entry.before = serving_link(*review.before, device.name);
+    const auto known = review.present.of_device.find(device.name);
+    if (known != review.present.of_device.end()) entry.read_percent = known->second.percent;
+    entry.standing = standing_of(*entry.link, entry.read_percent, threshold_percent());
+    for (const DeviceRelocation& relocation : review.relocation.devices) {
+      if (relocation.link.device == device.name) entry.relocation = &relocation;
+    }
+    entries_.push_back(entry);
+  }
+  std::ranges::sort(entries_, goes_before);
+  for (std::size_t i = 0; i < entries_.size(); ++i) entries_[i].number = i + 1;
+}
+
+const DevicePage& PageModel::entry(const std::string& device) const {
+  return *std::ranges::find_if(entries_, [&](const DevicePage& one) { return one.device->name == device; });
+}
+
+std::string PageModel::percent_text(double percent) const {
+  return language_->number(whole_percent(percent, threshold_percent()), 0);
+}
+
+std::string PageModel::chance_text(double probability) const {
+  if (is_no_chance(probability)) return say("chance.least");
+  if (is_certain(probability)) return say("chance.most");
+  return say("chance.about", {{"count", language_->number(whole_chance(probability), 0)},
+                              {"of", language_->number(100, 0)}});
+}
+
+std::string PageModel::length_text(double length_m) const {
+  return length_m < 0.995 ? language_->number(100 * length_m, 0) + "\u00A0cm"
+                          : language_->number(length_m, 1) + "\u00A0m";
+}
+
+std::string PageModel::hub_text(const std::string& hub) const {
+  return site_->hubs.size() == 1 ? say("hub.only") : say("hub.named", {{"hub", html::name(hub)}});
+}
+
+double PageModel::points(double decibels) const {
+  return 100 * decibels / (site_->reading.full - site_->reading.zero).value;
+}
+
+std::string PageModel::place_text(const Placement& place) const {
+  const Storey& storey = site_->storeys[place.storey];
+  const Room* room = checks::room_at(storey, place.at);
+  const std::string name = html::name(storey.name);
+  return room == nullptr ? say("place.outside", {{"storey", name}})
+                         : say("place.room", {{"room", html::name(room->name)}, {"storey", name}});
+}
+
+}  // namespace linkmargin::page

@@ -1,0 +1,89 @@
+#pragma once
+
+#include "linkmargin/report/page/page_options.hpp"
+
+#include <optional>
+#include <string>
+#include <vector>
+
+// Inside report/ only: what a page tells, put in order, and how its figures are said.
+namespace linkmargin::page {
+
+/// How a device stands: by what was read of it, where something was, else by what is predicted.
+enum class Standing { weak, close, fine };
+
+/// "weak", "close", "fine": as classes and keys of texts have it.
+std::string word(Standing standing);
+
+/// The direction that a page speaks of: the one with the smaller margin, or where a link is weak the one that
+/// reads lower.
+const LinkBudget& told(const Link& link);
+
+/// Of a device with the hub that serves it; null where the table has none.
+const Link* serving_link(const LinkTable& table, const std::string& device);
+
+/// Whether Link::low_percent and high_percent are of that direction.
+bool has_range(const Link& link);
+
+/// One device with all that is known of it.
+struct DevicePage {
+  const Device* device = nullptr;
+  const Link* link = nullptr;         ///< doors as asked for
+  const Link* other_doors = nullptr;  ///< null: no leaf opens
+  const Link* as_planned = nullptr;   ///< as `link`, without readings
+  const Link* before = nullptr;       ///< null: no site before was given, or the device is new in it
+  const DeviceRelocation* relocation = nullptr;  ///< null: nothing is to be done
+  std::optional<double> read_percent{};          ///< where it hangs
+  Standing standing = Standing::fine;
+  std::size_t number = 0;  ///< on plans and cards, from 1: the weakest first
+
+  std::string id() const { return "device-" + std::to_string(number); }
+};
+
+class PageModel {
+ public:
+  PageModel(const Site& site, const SiteReview& review, const Language& language, const PageOptions& options);
+
+  const Site& site() const { return *site_; }
+  const SiteReview& review() const { return *review_; }
+  const Language& language() const { return *language_; }
+  const PageOptions& options() const { return *options_; }
+  bool for_file() const { return options_->reader == Reader::file; }
+
+  const std::vector<DevicePage>& entries() const { return entries_; }  ///< the weakest first
+  const DevicePage& entry(const std::string& device) const;
+
+  double threshold_percent() const { return site_->reading.weak_below_percent; }
+  std::string threshold_text() const { return percent_text(threshold_percent()); }
+
+  /// A reading as a whole number, never on the wrong side of the threshold: "29".
+  std::string percent_text(double percent) const;
+
+  /// "about 21 in 100"
+  std::string chance_text(double probability) const;
+
+  /// "2.3 m"; "35 cm" under a metre.
+  std::string length_text(double length_m) const;
+
+  /// "the hub" where there is one, else "hub garage".
+  std::string hub_text(const std::string& hub) const;
+
+  /// So many decibels on the scale of readings.
+  double points(double decibels) const;
+
+  /// Where a radio is: "clay shed, ground".
+  std::string place_text(const Placement& place) const;
+
+  std::string say(std::string_view key, Language::Places places = {}) const {
+    return language_->say(key, places);
+  }
+
+ private:
+  const Site* site_;
+  const SiteReview* review_;
+  const Language* language_;
+  const PageOptions* options_;
+  std::vector<DevicePage> entries_;
+};
+
+}  // namespace linkmargin::page

@@ -1,0 +1,247 @@
+#include "linkmargin/report/plan/plan_drawing.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/plan/plan_labels.hpp"
+#include "linkmargin/report/plan/plan_walls.hpp"
+
+#include <algorithm>
+#include <array>
+
+namespace linkmargin::plan {
+namespace {
+
+constexpr double kFingerPx = 16;
+
+/// Pale, neutral, and next to each other still apart.
+constexpr std::array<const char*, 4> kRoomTones{"#f4f1ea", "#ecf0f2", "#f0f2e8", "#f3edf0"};
+
+class StoreyDrawer {
+ public:
+  StoreyDrawer(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
+               const Underlay* underlay)
+      : out_(out),
+        site_(site),
+        index_(storey),
+        storey_(site.storeys[storey]),
+        walls_(wall_plan(storey_)),
+        frame_(frame),
+        signs_(signs),
+        underlay_(underlay) {}
+
+  int draw() {
+    if (underlay_ != nullptr) {
+      signs_.map = true;
+      underlay_->draw(out_);
+    } else {
+      rooms();
+    }
+    if (underlay_ != nullptr && underlay_->building) {
+      underlay_->building(out_);
+    } else {
+      what_stands();
+    }
+    radios();
+    return draw_labels(out_, site_, index_, walls_, frame_, underlay_);
+  }
+
+  void what_stands() {
+    floor_openings();
+    areas();
+    if (underlay_ == nullptr) reaches();
+    obstacles();
+    draw_walls(out_, storey_, walls_, frame_, signs_, underlay_ != nullptr);
+  }
+
+  void draw_building() {
+    rooms();
+    floor_openings();
+    obstacles();
+    std::vector<WallPiece> walls = walls_;
+    std::erase_if(walls,
+                  [&](const WallPiece& piece) { return !frame_.world.meets(bounding_box(piece.line)); });
+    draw_walls(out_, storey_, walls, frame_, signs_);
+  }
+
+ private:
+  bool seen(const Polygon2& corners) const { return frame_.world.meets(bounding_box(corners)); }
+
+  std::vector<Point2> on_sheet(const std::vector<Point2>& corners) const {
+    std::vector<Point2> points;
+    for (const Point2 p : corners) points.push_back(frame_.at(p));
+    return points;
+  }
+
+  void rooms() {
+    std::size_t tone = 0;
+    for (const Room& room : storey_.rooms) {
+      const char* paper = kRoomTones[tone++ % kRoomTones.size()];
+      if (!seen(room.corners)) continue;
+      out_.element("polygon", {{"points", svg::points(on_sheet(room.corners))}, {"fill", paper}}, room.name);
+    }
+  }
+
+  void floor_openings() {
+    for (const FloorOpening& opening : storey_.floor_openings) {
+      if (!seen(opening.corners)) continue;
+      signs_.floor_opening = true;
+      out_.element("polygon",
+                   {{"points", svg::points(on_sheet(opening.corners))},
+                    {"fill", "#ffffff"},
+                    {"fill-opacity", "0.6"},
+                    {"stroke", kFloorOpening},
+                    {"stroke-width", "1.3"},
+                    {"stroke-dasharray", "5 3"}},
+                   opening.name + ": opening in the floor");
+    }
+  }
+
+  void areas() {
+    for (const Area& area : site_.areas) {
+      if (area.storey != index_ || !frame_.shows(area.corners)) continue;
+      signs_.area = true;
+      out_.element("polygon",
+                   {{"points", svg::points(on_sheet(area.corners))},
+                    {"fill", kArea},
+                    {"fill-opacity", underlay_ == nullptr ? "0.07" : "0"},
+                    {"stroke", kArea},
+                    {"stroke-width", "1.6"},
+                    {"stroke-dasharray", "8 5"}},
+                   area.name + ": " + area.profile + ", " + shortest_text(area.share_percent) + " % wanted");
+    }
+  }
+
+  void obstacles() {
+    for (const Obstacle& obstacle : storey_.obstacles) {
+      if (!seen(obstacle.corners)) continue;
+      signs_.obstacle = true;
+      out_.element("polygon",
+                   {{"points", svg::points(on_sheet(obstacle.corners))},
+                    {"fill", "url(#obstacle)"},
+                    {"stroke", kObstacle},
+                    {"stroke-width", "1.4"}},
+                   obstacle.name + ": " + obstacle.construction.material + ", from " +
+                       shortest_text(obstacle.base_m) + " m, " + shortest_text(obstacle.height_m) +
+                       " m high");
+    }
+  }
+
+  void reach(const std::optional<Mobility>& may_move, Point2 at) {
+    if (!may_move) return;
+    const auto outline = [&](const char* tag, const std::vector<Point2>& corners) {
+      signs_.reach = true;
+      out_.element(tag, {{"points", svg::points(on_sheet(corners))},
+                         {"fill", "none"},
+                         {"stroke", kFaintInk},
+                         {"stroke-width", "1"},
+                         {"stroke-dasharray", "1.5 3"}});
+    };
+    if (const auto* radius = std::get_if<Mobility::Radius>(&may_move->reach)) {
+      const double r = radius->radius_m * frame_.px_per_m;
+      if (r <= kHubPx) return;  // hidden under the symbol
+      signs_.reach = true;
+      out_.element("circle", {{"cx", svg::px(frame_.at(at).x)},
+                              {"cy", svg::px(frame_.at(at).y)},
+                              {"r", svg::px(r)},
+                              {"fill", "none"},
+                              {"stroke", kFaintInk},
+                              {"stroke-width", "1"},
+                              {"stroke-dasharray", "1.5 3"}});
+    } else if (const auto* along = std::get_if<Mobility::Along>(&may_move->reach)) {
+      outline("polyline", along->line);
+    } else if (const auto* within = std::get_if<Mobility::Within>(&may_move->reach)) {
+      outline("polygon", within->corners);
+    }
+  }
+
+  void reaches() {
+    const auto each = [&](const auto& radios) {
+      for (const auto& radio : radios) {
+        if (radio.place.storey == index_) reach(radio.may_move, radio.place.at);
+      }
+    };
+    each(site_.hubs);
+    each(site_.repeaters);
+    each(site_.devices);
+  }
+
+  template <typename Radio>
+  static std::string tooltip(const Radio& radio) {
+    return radio.name + ": " + radio.profile + ", " + shortest_text(radio.place.height_m) +
+           " m over the floor";
+  }
+
+  /// A symbol that leads somewhere, with room for a finger.
+  void open_link(const std::string& name, Point2 at, const DeviceMark& mark) {
+    out_.open("a", {{"href", mark.link}, {"class", "spot"}, {"aria-label", name + ": " + mark.figure}});
+    out_.element("circle", {{"cx", svg::px(at.x)},
+                            {"cy", svg::px(at.y)},
+                            {"r", svg::px(kFingerPx)},
+                            {"fill", "#ffffff"},
+                            {"fill-opacity", "0"}});
+  }
+
+  void device_symbol(const Device& device, bool ruled) {
+    const Point2 at = frame_.at(device.place.at);
+    if (underlay_ != nullptr) {
+      if (const auto mark = underlay_->devices.find(device.name); mark != underlay_->devices.end()) {
+        const bool leads = !mark->second.link.empty();
+        if (leads) open_link(device.name, at, mark->second);
+        if (mark->second.weak) {
+          signs_.weak_device = true;
+          draw_weak_ring(out_, at);
+        }
+        draw_device(out_, at, ruled, tooltip(device) + "; " + mark->second.figure, mark->second.colour);
+        if (leads) out_.close("a");
+        return;
+      }
+    }
+    draw_device(out_, at, ruled, tooltip(device));
+  }
+
+  void radios() {
+    for (const Device& device : site_.devices) {
+      if (device.place.storey != index_) continue;
+      const auto profile = site_.profiles.find(device.profile);
+      const bool ruled = profile != site_.profiles.end() && profile->second.fixed_by_rule;
+      (ruled ? signs_.ruled_device : signs_.device) = true;
+      device_symbol(device, ruled);
+    }
+    for (const Repeater& repeater : site_.repeaters) {
+      if (repeater.place.storey != index_) continue;
+      signs_.repeater = true;
+      draw_repeater(out_, frame_.at(repeater.place.at), tooltip(repeater));
+    }
+    for (const Hub& hub : site_.hubs) {
+      if (hub.place.storey != index_) continue;
+      signs_.hub = true;
+      draw_hub(out_, frame_.at(hub.place.at), tooltip(hub));
+    }
+  }
+
+  svg::Writer& out_;
+  const Site& site_;
+  std::size_t index_;
+  const Storey& storey_;
+  std::vector<WallPiece> walls_;
+  const Frame& frame_;
+  Signs& signs_;
+  const Underlay* underlay_;
+};
+
+}  // namespace
+
+void draw_over_map(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs) {
+  const Underlay map;
+  StoreyDrawer(out, site, storey, frame, signs, &map).what_stands();
+}
+
+void draw_building(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs) {
+  StoreyDrawer(out, site, storey, frame, signs, nullptr).draw_building();
+}
+
+int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
+                const Underlay* underlay) {
+  return StoreyDrawer(out, site, storey, frame, signs, underlay).draw();
+}
+
+}  // namespace linkmargin::plan

@@ -1,0 +1,120 @@
+#include "linkmargin/report/plan/plan_legend.hpp"
+
+#include "linkmargin/report/plan/plan_symbols.hpp"
+
+namespace linkmargin::plan {
+namespace {
+
+constexpr double kSignPx = 30;
+constexpr double kRowPx = 24;
+constexpr double kFontPx = 11;
+
+class Legend {
+ public:
+  Legend(svg::Writer& out, Point2 corner, double width_px)
+      : out_(out), left_(corner.x), right_(corner.x + width_px), at_(corner) {}
+
+  /// Where the next sign goes: its middle. Its words are set beside it.
+  Point2 next(const char* words) {
+    const double wide = kSignPx + 8 + kFontPx * svg::text_width_em(words) + 18;
+    if (at_.x > left_ && at_.x + wide > right_) at_ = {left_, at_.y + kRowPx};
+    const Point2 middle{at_.x + kSignPx / 2, at_.y + kRowPx / 2};
+    out_.text({at_.x + kSignPx + 8, middle.y + 4}, words, {{"fill", kInk}, {"font-size", svg::px(kFontPx)}});
+    at_.x += wide;
+    return middle;
+  }
+
+  void box(const char* words, const char* fill, const char* stroke, const char* dashes = nullptr,
+           const char* opacity = "1") {
+    const Point2 middle = next(words);
+    out_.element("rect", {{"x", svg::px(middle.x - 13)},
+                          {"y", svg::px(middle.y - 5)},
+                          {"width", "26"},
+                          {"height", "10"},
+                          {"fill", fill},
+                          {"fill-opacity", opacity},
+                          {"stroke", stroke},
+                          {"stroke-width", "1.4"},
+                          {"stroke-dasharray", dashes == nullptr ? "none" : dashes}});
+  }
+
+  void line(Point2 middle, double offset, const char* colour, const char* width_px,
+            const char* dashes = "none") {
+    out_.element("line", {{"x1", svg::px(middle.x - 13)},
+                          {"y1", svg::px(middle.y + offset)},
+                          {"x2", svg::px(middle.x + 13)},
+                          {"y2", svg::px(middle.y + offset)},
+                          {"stroke", colour},
+                          {"stroke-width", width_px},
+                          {"stroke-dasharray", dashes}});
+  }
+
+  void jambs(Point2 middle) {
+    for (const double x : {-13.0, 13.0}) {
+      out_.element("line", {{"x1", svg::px(middle.x + x)},
+                            {"y1", svg::px(middle.y - 5)},
+                            {"x2", svg::px(middle.x + x)},
+                            {"y2", svg::px(middle.y + 5)},
+                            {"stroke", kInk},
+                            {"stroke-width", "1.4"}});
+    }
+  }
+
+  double bottom() const { return at_.y + kRowPx; }
+
+ private:
+  svg::Writer& out_;
+  double left_;
+  double right_;
+  Point2 at_;
+};
+
+void radios(svg::Writer& out, Legend& legend, const Signs& signs) {
+  if (signs.hub) draw_hub(out, legend.next("hub"), {});
+  if (signs.repeater) draw_repeater(out, legend.next("repeater"), {});
+  const char* colour = signs.map ? "#ffffff" : kDevice;
+  const char* device = signs.map ? "device, in the colour of its own link" : "device";
+  if (signs.device) draw_device(out, legend.next(device), false, {}, colour);
+  if (signs.ruled_device) {
+    draw_device(out, legend.next("device whose place its own rules fix"), true, {}, colour);
+  }
+  if (signs.weak_device) {
+    const Point2 middle = legend.next("ringed: its own link is weak");
+    draw_weak_ring(out, middle);
+    draw_device(out, middle, false, {}, colour);
+  }
+  if (signs.reach) legend.line(legend.next("may move within"), 0, kFaintInk, "1.2", "1.5 3");
+  if (signs.area) legend.box("area of hand-held remotes", kArea, kArea, "8 5", "0.07");
+}
+
+void building(Legend& legend, const Signs& signs) {
+  if (signs.outer_wall) legend.box("outer wall", kOuterWall, kOuterWall);
+  if (signs.inner_wall) legend.box("inner wall", kInnerWall, kInnerWall);
+  if (signs.traced_wall) legend.box("traced wall", "url(#traced)", kTracedWall);
+  if (signs.open_plan) legend.line(legend.next("no wall between"), 0, kInnerWall, "1.2", "2 5");
+  if (signs.door) {
+    const Point2 middle = legend.next("door, shutter");
+    legend.jambs(middle);
+    legend.line(middle, 0, kDoor, "3.4");
+  }
+  if (signs.glazing) {
+    const Point2 middle = legend.next("window, glazing");
+    legend.jambs(middle);
+    legend.line(middle, -2, kGlazing, "1.6");
+    legend.line(middle, 2, kGlazing, "1.6");
+  }
+  if (signs.gap) legend.jambs(legend.next("opening without a leaf"));
+  if (signs.obstacle) legend.box("obstacle", "url(#obstacle)", kObstacle);
+  if (signs.floor_opening) legend.box("opening in the floor", "#ffffff", kFloorOpening, "5 3");
+}
+
+}  // namespace
+
+double draw_legend(svg::Writer& out, const Signs& signs, Point2 corner, double width_px) {
+  Legend legend(out, corner, width_px);
+  radios(out, legend, signs);
+  building(legend, signs);
+  return legend.bottom();
+}
+
+}  // namespace linkmargin::plan

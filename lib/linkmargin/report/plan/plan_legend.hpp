@@ -1,0 +1,10 @@
+#pragma once
+
+#include "linkmargin/report/plan/plan_frame.hpp"
+
+namespace linkmargin::plan {
+
+/// The signs that occur, in rows as wide as the sheet. @return where the legend ends, y
+double draw_legend(svg::Writer& out, const Signs& signs, Point2 corner, double width_px);
+
+}  // namespace linkmargin::plan

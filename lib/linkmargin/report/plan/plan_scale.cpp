@@ -1,0 +1,75 @@
+#include "linkmargin/report/plan/plan_scale.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin::plan {
+namespace {
+
+constexpr double kLongM = 25;  // over this, figures a metre apart are too many to read
+constexpr double kLongStepM = 5;
+
+}  // namespace
+
+double round_length_m(double about_m) {
+  const double decade = std::pow(10, std::floor(std::log10(about_m)));
+  for (const double factor : {1.0, 2.0, 5.0}) {
+    if (factor * decade >= about_m) return factor * decade;
+  }
+  return 10 * decade;
+}
+
+double grid_step_m(double px_per_m, double longest_m) {
+  const double step_m = round_length_m(34 / px_per_m);
+  return longest_m > kLongM ? std::max(kLongStepM, step_m) : step_m;
+}
+
+void draw_grid(svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m, double step_m,
+               const Box2& lines_px) {
+  beyond_m += 1e-9;
+  const auto line = [&](Point2 a, Point2 b) {
+    out.element("line", {{"x1", svg::px(a.x)},
+                         {"y1", svg::px(a.y)},
+                         {"x2", svg::px(b.x)},
+                         {"y2", svg::px(b.y)},
+                         {"stroke", "#e3e6ea"},
+                         {"stroke-width", "0.8"}});
+  };
+  const auto figure = [&](Point2 at, double n, const char* align) {
+    out.text(at, shortest_text(n == 0 ? 0 : n * step_m),
+             {{"fill", kFaintInk}, {"font-size", "9.5"}, {"text-anchor", align}});
+  };
+  for (double n = std::ceil((own.min.x - beyond_m) / step_m); n * step_m <= own.max.x + beyond_m; ++n) {
+    const double x = frame.at({n * step_m, 0}).x;
+    line({x, lines_px.min.y}, {x, lines_px.max.y});
+    figure({x, lines_px.max.y + 12}, n, "middle");
+  }
+  for (double n = std::ceil((own.min.y - beyond_m) / step_m); n * step_m <= own.max.y + beyond_m; ++n) {
+    const double y = frame.at({0, n * step_m}).y;
+    line({lines_px.min.x, y}, {lines_px.max.x, y});
+    figure({lines_px.min.x - 5, y + 3.5}, n, "end");
+  }
+}
+
+void draw_scale_bar(svg::Writer& out, Point2 at, double px_per_m) {
+  const double length_m = round_length_m(100 / px_per_m);
+  const double part_px = length_m * px_per_m / 4;
+  for (int i = 0; i < 4; ++i) {
+    out.element("rect", {{"x", svg::px(at.x + i * part_px)},
+                         {"y", svg::px(at.y)},
+                         {"width", svg::px(part_px)},
+                         {"height", "5"},
+                         {"fill", i % 2 == 0 ? kInk : "#ffffff"},
+                         {"stroke", kInk},
+                         {"stroke-width", "1"}});
+  }
+  const auto figure = [&](double x, const std::string& text) {
+    out.text({x, at.y - 4}, text, {{"fill", kInk}, {"font-size", "10"}, {"text-anchor", "middle"}});
+  };
+  figure(at.x, "0");
+  figure(at.x + 4 * part_px, shortest_text(length_m) + " m");
+}
+
+}  // namespace linkmargin::plan

@@ -1,0 +1,22 @@
+#pragma once
+
+#include "linkmargin/report/plan/plan_frame.hpp"
+
+// Inside report/ only: what tells lengths on a plan.
+namespace linkmargin::plan {
+
+/// The length of about so many metres that reads well: 1, 2 or 5 times a power of ten.
+double round_length_m(double about_m);
+
+/// Between the lines of a grid: some 34 pixels, and 5 m where the sheet shows more than 25 m.
+double grid_step_m(double px_per_m, double longest_m);
+
+/// A faint grid in site metres over `own` and so much beyond it, with its figures at the left of the lines
+/// and under them. @param lines_px where the lines run on the sheet
+void draw_grid(svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m, double step_m,
+               const Box2& lines_px);
+
+/// About 100 pixels long, in four parts; `at` is its upper left corner.
+void draw_scale_bar(svg::Writer& out, Point2 at, double px_per_m);
+
+}  // namespace linkmargin::plan

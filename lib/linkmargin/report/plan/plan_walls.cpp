@@ -1,0 +1,225 @@
+#include "linkmargin/report/plan/plan_walls.hpp"
+
+#include "linkmargin/base/number_text.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin::plan {
+namespace {
+
+constexpr double kLeastWallPx = 2.2;
+constexpr double kRimPx = 1.6;
+
+bool is_outer(const WallPiece& piece) {
+  return piece.first == kOutside || piece.second == kOutside;
+}
+
+}  // namespace
+
+double thickness_px(const WallPiece& piece, const Frame& frame) {
+  const double thickness_m = piece.construction && piece.construction->thickness_m
+                                 ? *piece.construction->thickness_m
+                                 : kUnknownThicknessM;
+  return std::max(kLeastWallPx, thickness_m * frame.px_per_m);
+}
+
+namespace {
+
+std::string wall_tooltip(const WallPiece& piece) {
+  std::string text = piece.traced;
+  if (text.empty() && is_outer(piece))
+    text = "outer wall of " + (piece.first == kOutside ? piece.second : piece.first);
+  if (text.empty()) text = "wall between " + piece.first + " and " + piece.second;
+  if (!piece.construction) return text + ": open";
+  text.append(": ").append(piece.construction->material);
+  if (piece.construction->thickness_m) {
+    text.append(" ").append(shortest_text(*piece.construction->thickness_m)).append(" m");
+  }
+  return text.append(", ").append(shortest_text(piece.height_m)).append(" m high");
+}
+
+/// A straight strip along a wall on the sheet, from one fraction of it to another.
+struct Strip {
+  Segment2 line_px;
+  double width_px = 1;
+
+  Point2 along() const { return (1 / std::max(length(line_px), 1e-9)) * (line_px.b - line_px.a); }
+  Point2 across() const { return {-along().y, along().x}; }
+  Point2 at(double fraction, double offset_px) const {
+    return at_fraction(line_px, fraction) + offset_px * across();
+  }
+
+  std::vector<Point2> outline(double from, double to, double longer_at_start, double longer_at_end) const {
+    const double half = width_px / 2;
+    const Point2 start = longer_at_start * along();
+    const Point2 end = longer_at_end * along();
+    return {at(from, -half) - start, at(to, -half) + end, at(to, half) + end, at(from, half) - start};
+  }
+};
+
+struct Gap {
+  double from = 0;
+  double to = 0;
+};
+
+std::vector<Gap> gaps_of(std::size_t piece, const std::vector<OpeningPlace>& places) {
+  std::vector<Gap> gaps;
+  for (const OpeningPlace& place : places) {
+    if (place.piece == piece)
+      gaps.push_back({std::min(place.from, place.to), std::max(place.from, place.to)});
+  }
+  std::sort(gaps.begin(), gaps.end(), [](Gap left, Gap right) { return left.from < right.from; });
+  return gaps;
+}
+
+class WallDrawer {
+ public:
+  WallDrawer(svg::Writer& out, const Storey& storey, const std::vector<WallPiece>& walls, const Frame& frame,
+             Signs& signs)
+      : out_(out), storey_(storey), walls_(walls), frame_(frame), signs_(signs) {
+    for (std::size_t i = 0; i < storey.openings.size(); ++i) {
+      if (const auto place = locate_opening(walls, storey, i)) places_.push_back(*place);
+    }
+  }
+
+  void draw(bool pale_rims) {
+    rims_ = pale_rims;
+    for (std::size_t i = 0; rims_ && i < walls_.size(); ++i) {
+      if (walls_[i].construction) wall(i);
+    }
+    rims_ = false;
+    enum class Pass { open, inner, traced, outer };
+    for (const Pass pass : {Pass::open, Pass::inner, Pass::traced, Pass::outer}) {
+      for (std::size_t i = 0; i < walls_.size(); ++i) {
+        const WallPiece& piece = walls_[i];
+        const Pass own = !piece.construction     ? Pass::open
+                         : !piece.traced.empty() ? Pass::traced
+                         : is_outer(piece)       ? Pass::outer
+                                                 : Pass::inner;
+        if (own == pass) wall(i);
+      }
+    }
+    for (const OpeningPlace& place : places_) opening(place);
+  }
+
+ private:
+  Strip strip(std::size_t piece) const {
+    const Segment2 line = walls_[piece].line;
+    return {{frame_.at(line.a), frame_.at(line.b)}, thickness_px(walls_[piece], frame_)};
+  }
+
+  void wall(std::size_t i) {
+    const WallPiece& piece = walls_[i];
+    const Strip whole = strip(i);
+    if (!piece.construction) {
+      signs_.open_plan = true;
+      out_.element("line",
+                   {{"x1", svg::px(whole.line_px.a.x)},
+                    {"y1", svg::px(whole.line_px.a.y)},
+                    {"x2", svg::px(whole.line_px.b.x)},
+                    {"y2", svg::px(whole.line_px.b.y)},
+                    {"stroke", kInnerWall},
+                    {"stroke-width", "1"},
+                    {"stroke-dasharray", "2 5"}},
+                   wall_tooltip(piece));
+      return;
+    }
+    (!piece.traced.empty() ? signs_.traced_wall
+     : is_outer(piece)     ? signs_.outer_wall
+                           : signs_.inner_wall) = true;
+    double from = 0;
+    for (const Gap gap : gaps_of(i, places_)) {
+      if (gap.from > from)
+        part(piece, whole.outline(from, gap.from, from == 0 ? corner(i, piece.line.a) : 0, 0));
+      from = std::max(from, gap.to);
+    }
+    if (from < 1)
+      part(piece, whole.outline(from, 1, from == 0 ? corner(i, piece.line.a) : 0, corner(i, piece.line.b)));
+  }
+
+  /// How far a wall goes on past its end, to fill the corner with the walls that it meets there at an angle.
+  double corner(std::size_t i, Point2 end) const {
+    const Point2 own = walls_[i].line.b - walls_[i].line.a;
+    double longer_px = 0;
+    for (std::size_t k = 0; k < walls_.size(); ++k) {
+      const Segment2 other = walls_[k].line;
+      if (k == i || !walls_[k].construction || !walls_[k].traced.empty()) continue;
+      if (std::min(distance(other.a, end), distance(other.b, end)) > kWeldM) continue;
+      const bool in_line =
+          std::abs(cross(own, other.b - other.a)) < 0.2 * length(walls_[i].line) * length(other);
+      if (!in_line) longer_px = std::max(longer_px, thickness_px(walls_[k], frame_) / 2);
+    }
+    return longer_px;
+  }
+
+  void part(const WallPiece& piece, const std::vector<Point2>& outline) {
+    if (rims_) {
+      out_.element("polygon", {{"points", svg::points(outline)},
+                               {"fill", "#ffffff"},
+                               {"stroke", "#ffffff"},
+                               {"stroke-width", svg::px(2 * kRimPx)}});
+      return;
+    }
+    const bool traced = !piece.traced.empty();
+    const char* fill = traced ? "url(#traced)" : is_outer(piece) ? kOuterWall : kInnerWall;
+    out_.element("polygon",
+                 {{"points", svg::points(outline)},
+                  {"fill", fill},
+                  {"stroke", traced ? kTracedWall : "none"},
+                  {"stroke-width", "1.2"}},
+                 wall_tooltip(piece));
+  }
+
+  void line(Point2 a, Point2 b, const char* colour, const char* width_px, const std::string& tooltip = {}) {
+    out_.element("line",
+                 {{"x1", svg::px(a.x)},
+                  {"y1", svg::px(a.y)},
+                  {"x2", svg::px(b.x)},
+                  {"y2", svg::px(b.y)},
+                  {"stroke", colour},
+                  {"stroke-width", width_px}},
+                 tooltip);
+  }
+
+  void opening(const OpeningPlace& place) {
+    const Opening& opening = storey_.openings[place.opening];
+    const Strip whole = strip(place.piece);
+    const double half = std::max(whole.width_px / 2, 3.0);
+    for (const double end : {place.from, place.to})
+      line(whole.at(end, -half), whole.at(end, half), kInk, "1.4");
+    const bool leafless = opening.leaf.material == kNoMaterial;
+    const bool glazed = !leafless && (opening.sill_m > 0 || !opening.opens);
+    (leafless ? signs_.gap : glazed ? signs_.glazing : signs_.door) = true;
+    if (leafless) return;
+    std::string tooltip = opening.name + ": " + opening.leaf.material + ", " +
+                          shortest_text(opening.width_m) + " m wide, " + shortest_text(opening.height_m) +
+                          " m high";
+    if (opening.sill_m > 0) tooltip += ", sill at " + shortest_text(opening.sill_m) + " m";
+    if (!glazed) {
+      line(whole.at(place.from, 0), whole.at(place.to, 0), kDoor, "3.4", tooltip);
+      return;
+    }
+    const double pane = std::max(1.6, whole.width_px / 5);
+    for (const double offset : {-pane, pane}) {
+      line(whole.at(place.from, offset), whole.at(place.to, offset), kGlazing, "1.6", tooltip);
+    }
+  }
+
+  svg::Writer& out_;
+  const Storey& storey_;
+  const std::vector<WallPiece>& walls_;
+  const Frame& frame_;
+  Signs& signs_;
+  std::vector<OpeningPlace> places_;
+  bool rims_ = false;  ///< this pass draws what shines out round the walls
+};
+
+}  // namespace
+
+void draw_walls(svg::Writer& out, const Storey& storey, const std::vector<WallPiece>& walls,
+                const Frame& frame, Signs& signs, bool pale_rims) {
+  WallDrawer(out, storey, walls, frame, signs).draw(pale_rims);
+}
+
+}  // namespace linkmargin::plan

@@ -1,0 +1,41 @@
+#pragma once
+
+#include "linkmargin/analysis/coverage/coverage.hpp"
+
+#include <string>
+
+// Inside report/ only: how a map's values are said and scaled.
+namespace linkmargin {
+
+std::string value_word(CoverageValue value);                            ///< as on the command line: "reading"
+std::string value_phrase(const CoverageMap& map, CoverageValue value);  ///< "predicted reading"
+std::string value_unit(CoverageValue value);                            ///< "%", "dBm", "dB"
+
+/// How many readings the map follows; nothing where there are none.
+std::string nearby_phrase(const CoverageMap& map, CoverageValue value);
+
+/// "best of the hubs a and b"; "hub a" of a map of one.
+std::string hubs_phrase(const CoverageMap& map);
+
+/// Where a map reads the same all over because the scale ends there: so much, in words. Empty otherwise.
+std::string scale_hint(const CoverageMap& map, CoverageValue value);
+
+/// What the ends of the palette stand for.
+struct ValueScale {
+  double weak = 0;    ///< shown darkest; greater than `strong` for a loss
+  double strong = 1;  ///< shown lightest
+
+  double share(double value) const { return (value - weak) / (strong - weak); }
+};
+
+/// Readings and chances from 0 to 100 %, levels from the reading's zero to its full; margins from 0, losses
+/// between the tens about the map's own.
+ValueScale value_scale(const CoverageMap& map, CoverageValue value);
+
+/// The same as value_at; NaN where the loss is not finite.
+double known_value(const CoverageMap& map, std::size_t cell, CoverageValue value);
+
+/// The same, a chance in percent.
+double shown_value(const CoverageMap& map, std::size_t cell, CoverageValue value);
+
+}  // namespace linkmargin

@@ -1,0 +1,17 @@
+#pragma once
+
+#include "linkmargin/prediction/device_link.hpp"
+
+#include <cstddef>
+#include <string>
+
+/// What readings near by do to predictions, in plain words. Not installed.
+namespace linkmargin {
+
+/// How many are counted and what follows them; nothing where there are none.
+std::string nearby_phrase(std::size_t readings);
+
+/// What they do to one link; nothing where there are none.
+std::string nearby_words(std::size_t readings, const Link& link);
+
+}  // namespace linkmargin

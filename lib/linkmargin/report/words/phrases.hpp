@@ -1,0 +1,65 @@
+#pragma once
+
+#include "linkmargin/prediction/link_table.hpp"
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace linkmargin {
+
+std::string cause_word(LossCause cause);         ///< "distance", "wall", ...: as in JSON
+std::string model_word(PathLossModel model);     ///< as in the site file
+std::string doors_word(Doors doors);             ///< "armed", "open": as on the command line
+std::string doors_phrase(Doors doors);           ///< "doors closed (armed)"
+std::string quoted_name(std::string_view name);  ///< 'name'
+
+/// "12.3 dB", "868.3 MHz"; decimals fixed.
+std::string with_unit(double value, int decimals, std::string_view unit);
+
+/// "1 wall", "2 walls".
+std::string counted(std::size_t count, std::string_view singular, std::string_view plural);
+
+/// "a", "a and b", "a, b and c"; of more than `most`, "a, b and 7 more".
+std::string listed(const std::vector<std::string>& names, std::size_t most);
+
+/// "about 31 in 100", as chance_percent() has it; at the ends "less than 1 in 100", "more than 99 in 100".
+std::string chance_phrase(double probability);
+
+/// A chance as a whole percentage, "<1" and ">99" instead of a certainty that no prediction has.
+std::string chance_percent(double probability);
+
+/// "within 0.15 m of its place": where a radio may go.
+std::string reach_phrase(const Mobility& mobility);
+
+/// Whether a model counts walls, openings and obstacles one by one.
+bool itemises(PathLossModel model);
+
+/// How many walls, openings, floors and obstacles stand in the way.
+std::size_t things_in_the_way(const LossBreakdown& loss);
+
+/// Where the strongest way bends, from the device: "hall door", "hall door and end of yard wall"; empty where it
+/// is the straight line. What stands in the way is then what that way meets.
+std::string bends_phrase(const LossBreakdown& loss);
+
+/// The thing in the way that costs most; null where nothing in the way costs anything.
+const LossItem* biggest_obstacle(const LossBreakdown& loss);
+
+/// Whether the distance weighs more than the biggest obstacle. It is weighed by what doubling it costs, 6 dB
+/// whatever the model, beyond kNearM, for some distance there always is.
+bool distance_outweighs(const LossBreakdown& loss);
+
+/// About one room (common practice).
+inline constexpr double kNearM = 5;
+
+/// What the walls, openings, floors and obstacles of a link cost together.
+double obstruction_db(const LossBreakdown& loss);
+
+/// What its bends cost and the ways beside the straight line save: negative where they save more. Without
+/// echoes.
+double bends_db(const LossBreakdown& loss);
+
+/// What echoes save, 0 or more.
+double diffuse_db(const LossBreakdown& loss);
+
+}  // namespace linkmargin

@@ -1,0 +1,47 @@
+#pragma once
+
+#include "linkmargin/site/edit/edit_value.hpp"
+
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+/// One edit on its way into a site. Not installed.
+namespace linkmargin::edits {
+
+struct EditContext {
+  Site& site;
+  const Edit& edit;
+  const std::vector<std::string>& names;  ///< of its path, at least one
+  Diagnostics& faults;
+
+  const std::string& key() const { return names.back(); }
+  void fault(std::string message, std::string hint = {}) const;
+};
+
+/// "the number 3"
+std::string found_text(const EditValue& value);
+
+/// The value as one kind, or nullptr and a fault that says what was expected.
+template <typename Kind>
+const Kind* expect(const EditContext& task, const std::string& what) {
+  const auto* value = std::get_if<Kind>(&task.edit.value);
+  if (value == nullptr)
+    task.fault(task.key() + ": expected " + what + ", found " + found_text(task.edit.value));
+  return value;
+}
+
+/// Each adds its fault, under the key, where the value will not do.
+bool check_range(const EditContext& task, const std::string& key, const Range& range, double value);
+bool check_point(const EditContext& task, const std::string& key, Point2 at);
+bool check_name(const EditContext& task, const std::string& key, const std::string& name);
+
+/// The position of a name among the known ones, or nothing and a fault.
+std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known,
+                                       const std::string& what, const std::string& name);
+
+/// "a, b, c"
+std::string listed(const std::vector<std::string>& names);
+
+}  // namespace linkmargin::edits

@@ -1,0 +1,30 @@
+#include "linkmargin/site/site_radios.hpp"
+
+namespace linkmargin {
+
+std::vector<SiteRadio> site_radios(const Site& site) {
+  std::vector<SiteRadio> all;
+  for (const Hub& hub : site.hubs) all.push_back({"hubs", hub.name, hub.profile, hub.place, hub.may_move});
+  for (const Repeater& repeater : site.repeaters) {
+    all.push_back({"repeaters", repeater.name, repeater.profile, repeater.place, repeater.may_move});
+  }
+  for (const Device& device : site.devices) {
+    all.push_back({"devices", device.name, device.profile, device.place, device.may_move});
+  }
+  return all;
+}
+
+PropagationSettings radio_with_equipment(const Site& site) {
+  PropagationSettings radio = site.radio;
+  if (site.calibration) return radio;
+  const auto count = [&](const std::string& name) {
+    const auto profile = site.profiles.find(name);
+    if (profile == site.profiles.end()) return;
+    radio.equipment_sigma_db = std::max(radio.equipment_sigma_db, profile->second.sigma_db);
+  };
+  for (const SiteRadio& one : site_radios(site)) count(one.profile);
+  for (const Area& area : site.areas) count(area.profile);
+  return radio;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,29 @@
+#pragma once
+
+#include "linkmargin/site/site.hpp"
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+namespace linkmargin {
+
+/// What hubs, repeaters and devices have in common. Refers to the site.
+struct SiteRadio {
+  std::string_view map;  ///< "hubs", "repeaters", "devices"
+  const std::string& name;
+  const std::string& profile;
+  const Placement& place;
+  const std::optional<Mobility>& may_move;
+};
+
+/// The hubs, then the repeaters, then the devices.
+std::vector<SiteRadio> site_radios(const Site& site);
+
+/// The site's `radio` with what its profiles leave open: the greatest `sigma_db` of those that its radios and
+/// areas have, for the equipment of a site is of one make. Where readings taught anything (`calibration`), its
+/// offset has taken the place of that, and nothing is added.
+PropagationSettings radio_with_equipment(const Site& site);
+
+}  // namespace linkmargin

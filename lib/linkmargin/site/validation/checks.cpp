@@ -1,0 +1,145 @@
+#include "linkmargin/site/validation/checks.hpp"
+
+#include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/site/trade_words.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin::checks {
+
+std::string pointer(std::initializer_list<std::string_view> tokens) {
+  std::string path;
+  for (const std::string_view token : tokens) {
+    path += '/';
+    path += pointer_token(std::string(token));
+  }
+  return path;
+}
+
+std::string quoted(std::string_view name) {
+  std::string text(1, '\'');
+  text += name;
+  text += '\'';
+  return text;
+}
+
+std::string metres(double length_m) {
+  return fixed_text(length_m, 2) + " m";
+}
+
+std::string place_text(Point2 p) {
+  const auto rounded = [](double coordinate_m) {
+    return shortest_text(std::round(coordinate_m * 1000) / 1000 + 0.0);
+  };
+  std::string text(1, '(');
+  text += rounded(p.x);
+  text += ", ";
+  text += rounded(p.y);
+  text += ')';
+  return text;
+}
+
+void add(Diagnostics& faults, std::string path, std::string message, std::string hint) {
+  Diagnostic fault;
+  fault.path = std::move(path);
+  fault.message = std::move(message);
+  fault.hint = std::move(hint);
+  faults.push_back(std::move(fault));
+}
+
+namespace {
+
+/// Whether the names near to one more unknown name are worth a search: few were unknown before, or few are
+/// known.
+bool search_is_cheap(std::size_t faults, std::size_t known) {
+  constexpr std::size_t most_names = 100'000;  // compared in one file: some 0.1 s
+  return faults < kMostHints && faults * known < most_names;
+}
+
+/// Where the names are found that nothing written comes near to.
+std::string names_hint(std::string_view what, const std::vector<std::string>& known) {
+  if (what == "material") return "`linkmargin materials` lists the names";
+  if (what != "profile" || known.empty()) return {};
+  constexpr std::size_t most = 40;
+  std::string text(kNamesListed);
+  for (std::size_t i = 0; i < std::min(known.size(), most); ++i) text += (i == 0 ? "" : ", ") + known[i];
+  return known.size() > most ? text + ", ..." : text;
+}
+
+}  // namespace
+
+void add_unknown(Diagnostics& faults, std::string path, std::string_view what, std::string_view name,
+                 const std::vector<std::string>& known) {
+  const std::string near =
+      search_is_cheap(faults.size(), known.size()) ? name_hint(what, name, known) : std::string();
+  add(faults, std::move(path), "unknown " + std::string(what) + " " + quoted(name),
+      near.empty() ? names_hint(what, known) : near);
+}
+
+const Room* room_at(const Storey& storey, Point2 p) {
+  const auto found =
+      std::ranges::find_if(storey.rooms, [&](const Room& room) { return contains(room.corners, p); });
+  return found == storey.rooms.end() ? nullptr : &*found;
+}
+
+const Room* find_room(const Storey& storey, std::string_view name) {
+  const auto found = std::ranges::find(storey.rooms, name, &Room::name);
+  return found == storey.rooms.end() ? nullptr : &*found;
+}
+
+std::vector<std::string> sides_of_walls(const Storey& storey) {
+  auto names = names_of(storey.rooms);
+  names.emplace_back(kOutside);
+  return names;
+}
+
+namespace {
+
+bool on_one_line(const Polygon2& corners) {
+  if (corners.empty()) return true;
+  const auto other = std::ranges::find_if(corners, [&](Point2 p) { return p != corners.front(); });
+  return other == corners.end() ||
+         std::ranges::all_of(corners, [&](Point2 p) { return side(corners.front(), *other, p) == 0; });
+}
+
+}  // namespace
+
+bool check_polygon(const Polygon2& corners, const std::string& path, const std::string& what,
+                   Diagnostics& faults) {
+  if (on_one_line(corners)) {
+    add(faults, path, what + " has no area: its corners lie on one line");
+    return false;
+  }
+  if (const auto place = self_crossing(corners)) {
+    add(faults, path, what + " crosses or touches itself at " + place_text(*place),
+        "list the corners in order round the outline");
+    return false;
+  }
+  return true;
+}
+
+}  // namespace linkmargin::checks
+
+namespace linkmargin {
+
+Diagnostics validate(const Site& site) {
+  Diagnostics faults;
+  checks::check_environment(site, faults);
+  checks::check_names(site, faults);
+  checks::check_materials(site, faults);
+  checks::check_calibration(site, faults);
+  checks::check_profiles(site, faults);
+  checks::check_storey_heights(site, faults);
+  for (const Storey& storey : site.storeys) {
+    const auto plan = wall_plan(storey);
+    checks::check_storey(storey, plan, faults);
+    checks::check_openings(storey, plan, faults);
+  }
+  checks::check_hubs(site, faults);
+  checks::check_places(site, faults);
+  return faults;
+}
+
+}  // namespace linkmargin

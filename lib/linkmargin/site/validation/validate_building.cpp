@@ -1,0 +1,199 @@
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/geometry/near_boxes.hpp"
+#include "linkmargin/site/validation/checks.hpp"
+
+#include <algorithm>
+#include <limits>
+#include <set>
+
+namespace linkmargin::checks {
+namespace {
+
+/// What rooms may share where their common edge was typed a weld's width apart: that width along the longer
+/// way through the place where their boxes meet.
+double explained_area(const Box2& left, const Box2& right) {
+  const double width_m = std::min(left.max.x, right.max.x) - std::max(left.min.x, right.min.x);
+  const double depth_m = std::min(left.max.y, right.max.y) - std::max(left.min.y, right.min.y);
+  return (kWeldM + kGridPitchM) * (std::max(0.0, width_m) + std::max(0.0, depth_m));
+}
+
+double overlap_area(const Polygon2& left, const Polygon2& right) {
+  const double area = shared_area(left, right);
+  return area > explained_area(bounding_box(left), bounding_box(right)) ? area : 0;
+}
+
+void check_rooms(const Storey& storey, Diagnostics& faults) {
+  std::vector<const Room*> sound;
+  std::vector<Box2> boxes;
+  for (const Room& room : storey.rooms) {
+    const std::string path = pointer({"storeys", storey.name, "rooms", room.name, "corners_m"});
+    if (!check_polygon(room.corners, path, "room " + quoted(room.name), faults)) continue;
+    sound.push_back(&room);
+    boxes.push_back(bounding_box(room.corners));
+  }
+  std::size_t found = 0;
+  for_near_boxes(boxes, 0, [&](std::size_t i, std::size_t j) {
+    const double area = overlap_area(sound[i]->corners, sound[j]->corners);
+    if (area > 0) {
+      add(faults, pointer({"storeys", storey.name, "rooms", sound[j]->name}),
+          "rooms " + quoted(sound[i]->name) + " and " + quoted(sound[j]->name) + " overlap by " +
+              fixed_text(area, 2) + " m2");
+    }
+    return area == 0 || ++found < kMostOfAKind;
+  });
+}
+
+double gap_m(const Polygon2& left, const Polygon2& right) {
+  double gap = std::numeric_limits<double>::infinity();
+  for (const Point2 corner : left) gap = std::min(gap, distance_to_edges(right, corner));
+  for (const Point2 corner : right) gap = std::min(gap, distance_to_edges(left, corner));
+  return gap;
+}
+
+std::string apart_hint(const Storey& storey, const Boundary& boundary) {
+  const Room* first = find_room(storey, boundary.first);
+  const Room* second = find_room(storey, boundary.second);
+  if (first == nullptr || second == nullptr) return {};
+  const double gap = gap_m(first->corners, second->corners);
+  if (gap <= kWeldM) return "they meet at a corner only";
+  return "their outlines are " + metres(gap) + " apart; rooms that share a wall share its edge";
+}
+
+using Pair = std::pair<std::string, std::string>;
+
+Pair sorted_pair(const std::string& first, const std::string& second) {
+  return std::minmax(first, second);
+}
+
+bool known_pair(const Storey& storey, const Boundary& boundary, const std::string& path,
+                Diagnostics& faults) {
+  bool sound = true;
+  for (const auto& [name, token] : {Pair{boundary.first, "/0"}, Pair{boundary.second, "/1"}}) {
+    if (name == kOutside || find_room(storey, name) != nullptr) continue;
+    add_unknown(faults, path + token, "room", name, [&] { return sides_of_walls(storey); });
+    sound = false;
+  }
+  if (sound && boundary.first == boundary.second) {
+    add(faults, path, "a wall parts two rooms: " + quoted(boundary.first) + " stands there twice");
+    sound = false;
+  }
+  return sound;
+}
+
+void check_boundaries(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults) {
+  std::set<Pair> walls;
+  for (const WallPiece& piece : plan) walls.insert(sorted_pair(piece.first, piece.second));
+  std::set<Pair> seen;
+  for (std::size_t i = 0; i < storey.boundaries.size(); ++i) {
+    const Boundary& boundary = storey.boundaries[i];
+    const std::string path = pointer({"storeys", storey.name, "boundaries", std::to_string(i), "between"});
+    if (!known_pair(storey, boundary, path, faults)) continue;
+    const Pair pair = sorted_pair(boundary.first, boundary.second);
+    const std::string names = quoted(boundary.first) + " and " + quoted(boundary.second);
+    if (!seen.insert(pair).second) add(faults, path, "the boundary between " + names + " is given twice");
+    if (!walls.contains(pair)) {
+      add(faults, path, "no wall stands between " + names, apart_hint(storey, boundary));
+    }
+  }
+}
+
+/// A storey's usual walls are needed only where no boundary says otherwise.
+void check_usual_walls(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults) {
+  std::set<Pair> given;
+  for (const Boundary& boundary : storey.boundaries)
+    given.insert(sorted_pair(boundary.first, boundary.second));
+  for (const bool outer : {true, false}) {
+    if (!(outer ? storey.outer_wall : storey.inner_wall).material.empty()) continue;
+    const auto needs = std::ranges::find_if(plan, [&](const WallPiece& piece) {
+      return piece.traced.empty() && (piece.second == kOutside) == outer &&
+             !given.contains(sorted_pair(piece.first, piece.second));
+    });
+    if (needs == plan.end()) continue;
+    const std::string key = outer ? "outer_wall" : "inner_wall";
+    add(faults, pointer({"storeys", storey.name, key}),
+        "storey " + quoted(storey.name) + " needs an " + key + ": nothing says what stands between " +
+            quoted(needs->first) + " and " + quoted(needs->second));
+  }
+}
+
+void check_walls_and_obstacles(const Storey& storey, Diagnostics& faults) {
+  for (const TracedWall& wall : storey.walls) {
+    if (wall.line.a != wall.line.b) continue;
+    add(faults, pointer({"storeys", storey.name, "walls", wall.name, "to_m"}),
+        "wall " + quoted(wall.name) + " has no length");
+  }
+  for (const Obstacle& obstacle : storey.obstacles) {
+    check_polygon(obstacle.corners,
+                  pointer({"storeys", storey.name, "obstacles", obstacle.name, "corners_m"}),
+                  "obstacle " + quoted(obstacle.name), faults);
+  }
+}
+
+bool boxes_overlap(const Box2& left, const Box2& right) {
+  return left.min.x < right.max.x && right.min.x < left.max.x && left.min.y < right.max.y &&
+         right.min.y < left.max.y;
+}
+
+/// A hole lies in the slab, which spans the rooms. Rooms that are at fault themselves say nothing of it.
+void check_floor_openings(const Storey& storey, Diagnostics& faults) {
+  if (storey.floor_openings.empty()) return;
+  const bool rooms_sound = std::ranges::all_of(storey.rooms, [](const Room& room) {
+    Diagnostics of_room;
+    return check_polygon(room.corners, {}, {}, of_room);
+  });
+  for (const FloorOpening& opening : storey.floor_openings) {
+    const std::string path = pointer({"storeys", storey.name, "floor_openings", opening.name, "corners_m"});
+    const std::string what = "floor opening " + quoted(opening.name);
+    if (!check_polygon(opening.corners, path, what, faults) || !rooms_sound) continue;
+    const Box2 box = bounding_box(opening.corners);
+    const bool in_a_room = std::ranges::any_of(storey.rooms, [&](const Room& room) {
+      return boxes_overlap(bounding_box(room.corners), box) && shared_area(room.corners, opening.corners) > 0;
+    });
+    if (in_a_room) continue;
+    add(faults, path, what + " lies outside the rooms of storey " + quoted(storey.name),
+        "the slab under a storey spans its rooms");
+  }
+}
+
+/// A room of the lower storey under a room of the upper one, or nothing.
+const Room* room_under(const Storey& lower, const Storey& upper) {
+  for (const Room& room : lower.rooms) {
+    for (const Room& above : upper.rooms) {
+      if (overlap_area(room.corners, above.corners) > 0) return &room;
+    }
+  }
+  return nullptr;
+}
+
+}  // namespace
+
+void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults) {
+  check_rooms(storey, faults);
+  check_boundaries(storey, plan, faults);
+  check_usual_walls(storey, plan, faults);
+  check_walls_and_obstacles(storey, faults);
+  check_floor_openings(storey, faults);
+}
+
+void check_storey_heights(const Site& site, Diagnostics& faults) {
+  std::size_t found = 0;
+  for (std::size_t i = 0; i < site.storeys.size(); ++i) {
+    for (std::size_t j = i + 1; j < site.storeys.size() && found < kMostOfAKind; ++j) {
+      const bool rising = site.storeys[i].level_m <= site.storeys[j].level_m;
+      const Storey& lower = site.storeys[rising ? i : j];
+      const Storey& upper = site.storeys[rising ? j : i];
+      // A height given from floor to floor reaches into the slab of the storey above, and no further.
+      const double slab_m = upper.floor ? upper.floor->thickness_m.value_or(0) : 0;
+      if (upper.level_m + slab_m + kSlackM >= lower.ceiling_m()) continue;
+      const Room* room = room_under(lower, upper);
+      if (room == nullptr) continue;
+      add(faults, pointer({"storeys", upper.name, "level_m"}),
+          "storey " + quoted(upper.name) + " begins at " + metres(upper.level_m) + ", under the ceiling of " +
+              quoted(lower.name) + " at " + metres(lower.ceiling_m()) + ", over its room " +
+              quoted(room->name));
+      ++found;
+    }
+  }
+}
+
+}  // namespace linkmargin::checks

@@ -1,0 +1,151 @@
+#include "linkmargin/site/validation/checks.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace linkmargin::checks {
+namespace {
+
+std::string wall_text(const WallPiece& piece) {
+  if (!piece.traced.empty()) return "the traced wall " + quoted(piece.traced);
+  return "the wall between " + quoted(piece.first) + " and " + quoted(piece.second);
+}
+
+std::string wanted_wall_text(const Opening& opening) {
+  if (!opening.wall.empty()) return "the traced wall " + quoted(opening.wall);
+  return "a wall between " + quoted(opening.first) + " and " + quoted(opening.second);
+}
+
+bool of_wanted_wall(const WallPiece& piece, const Opening& opening) {
+  if (!opening.wall.empty() || !piece.traced.empty()) return piece.traced == opening.wall;
+  return std::minmax(piece.first, piece.second) == std::minmax(opening.first, opening.second);
+}
+
+/// Whether the names that say which wall it is in are known; adds a fault for each that is not.
+bool known_wall(const Storey& storey, const Opening& opening, const std::string& path, Diagnostics& faults) {
+  if (!opening.wall.empty()) {
+    if (std::ranges::find(storey.walls, opening.wall, &TracedWall::name) != storey.walls.end()) return true;
+    add_unknown(faults, path + "/wall", "wall", opening.wall, [&] { return names_of(storey.walls); });
+    return false;
+  }
+  bool sound = true;
+  int position = 0;
+  for (const std::string* name : {&opening.first, &opening.second}) {
+    const std::string token = "/between/" + std::to_string(position++);
+    if (*name == kOutside || find_room(storey, *name) != nullptr) continue;
+    add_unknown(faults, path + token, "room", *name, [&] { return sides_of_walls(storey); });
+    sound = false;
+  }
+  if (sound && opening.first == opening.second) {
+    add(faults, path + "/between",
+        "a wall parts two rooms: " + quoted(opening.first) + " stands there twice");
+    sound = false;
+  }
+  return sound;
+}
+
+/// The piece nearest to a point, of those that fit.
+template <typename Fits>
+const WallPiece* nearest_piece(const std::vector<WallPiece>& plan, Point2 at, Fits fits) {
+  const WallPiece* nearest = nullptr;
+  for (const WallPiece& piece : plan) {
+    if (!fits(piece)) continue;
+    if (nearest == nullptr || distance_to_segment(at, piece.line) < distance_to_segment(at, nearest->line)) {
+      nearest = &piece;
+    }
+  }
+  return nearest;
+}
+
+/// By how much an opening sticks out of the nearer end of a wall.
+double overhang_m(const Opening& opening, Segment2 wall) {
+  const double length_m = length(wall);
+  if (length_m == 0) return opening.width_m;
+  const double middle_m = dot(opening.at - wall.a, wall.b - wall.a) / length_m;
+  return std::max(opening.width_m / 2 - middle_m, middle_m + opening.width_m / 2 - length_m);
+}
+
+void say_why_not_placed(const std::vector<WallPiece>& plan, const Opening& opening, const std::string& path,
+                        Diagnostics& faults) {
+  const std::string name = "opening " + quoted(opening.name);
+  const WallPiece* own =
+      nearest_piece(plan, opening.at, [&](const WallPiece& piece) { return of_wanted_wall(piece, opening); });
+  const WallPiece* any = nearest_piece(plan, opening.at, [](const WallPiece&) { return true; });
+  const double own_m = own != nullptr ? distance_to_segment(opening.at, own->line) : 0;
+  if (own != nullptr && own_m <= kOpeningReachM) {
+    const double length_m = length(own->line);
+    add(faults, path + (opening.width_m > length_m ? "/width_m" : "/at_m"),
+        name + " overhangs " + wall_text(*own) + " by " + metres(overhang_m(opening, own->line)),
+        "that wall runs from " + place_text(own->line.a) + " to " + place_text(own->line.b) + ", " +
+            metres(length_m));
+    return;
+  }
+  std::string message = name + " lies on no wall";
+  if (own != nullptr) {
+    message = name + " does not lie on " + wanted_wall_text(opening) + ": " + metres(own_m) + " away from it";
+  } else if (opening.wall.empty()) {
+    message = name + " has no wall: none stands between " + quoted(opening.first) + " and " +
+              quoted(opening.second);
+  }
+  std::string hint;
+  if (any != nullptr && any != own) {
+    hint = "the nearest wall, " + metres(distance_to_segment(opening.at, any->line)) + " away, is " +
+           wall_text(*any);
+  }
+  add(faults, path + "/at_m", message, hint);
+}
+
+struct Placed {
+  const Opening* opening;
+  OpeningPlace place;
+  double length_m;
+};
+
+bool overlap(const Placed& left, const Placed& right) {
+  const double shared_m =
+      (std::min(left.place.to, right.place.to) - std::max(left.place.from, right.place.from)) * left.length_m;
+  const Opening& a = *left.opening;
+  const Opening& b = *right.opening;
+  const double shared_height_m =
+      std::min(a.sill_m + a.height_m, b.sill_m + b.height_m) - std::max(a.sill_m, b.sill_m);
+  return shared_m > kSlackM && shared_height_m > kSlackM;
+}
+
+void check_overlaps(const std::vector<Placed>& on_wall, const std::string& list, Diagnostics& faults) {
+  for (std::size_t j = 1; j < on_wall.size(); ++j) {
+    for (std::size_t i = 0; i < j; ++i) {
+      if (!overlap(on_wall[i], on_wall[j])) continue;
+      add(faults, list + pointer({on_wall[j].opening->name, "at_m"}),
+          "openings " + quoted(on_wall[i].opening->name) + " and " + quoted(on_wall[j].opening->name) +
+              " overlap");
+      break;
+    }
+  }
+}
+
+}  // namespace
+
+void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults) {
+  const std::string list = pointer({"storeys", storey.name, "openings"});
+  std::map<std::size_t, std::vector<Placed>> by_piece;
+  for (std::size_t i = 0; i < storey.openings.size(); ++i) {
+    const Opening& opening = storey.openings[i];
+    const std::string path = list + pointer({opening.name});
+    if (!known_wall(storey, opening, path, faults)) continue;
+    const auto place = locate_opening(plan, storey, i);
+    if (!place) {
+      say_why_not_placed(plan, opening, path, faults);
+      continue;
+    }
+    const WallPiece& piece = plan[place->piece];
+    by_piece[place->piece].push_back({&opening, *place, length(piece.line)});
+    if (opening.sill_m + opening.height_m > piece.height_m + kSlackM) {
+      add(faults, path + "/height_m",
+          "opening " + quoted(opening.name) + " reaches " + metres(opening.sill_m + opening.height_m) +
+              ", over " + wall_text(piece) + " of " + metres(piece.height_m));
+    }
+  }
+  for (const auto& [piece, on_wall] : by_piece) check_overlaps(on_wall, list, faults);
+}
+
+}  // namespace linkmargin::checks

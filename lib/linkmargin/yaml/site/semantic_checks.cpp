@@ -1,0 +1,214 @@
+#include "linkmargin/yaml/site/semantic_checks.hpp"
+
+#include <algorithm>
+#include <array>
+#include <set>
+#include <string>
+#include <unordered_map>
+#include <vector>
+
+namespace linkmargin::yaml {
+namespace {
+
+/// The tokens of a JSON Pointer, still escaped.
+std::vector<std::string> tokens_of(std::string_view path) {
+  std::vector<std::string> tokens;
+  while (!path.empty()) {
+    path.remove_prefix(1);
+    const std::size_t end = std::min(path.find('/'), path.size());
+    tokens.emplace_back(path.substr(0, end));
+    path.remove_prefix(end);
+  }
+  return tokens;
+}
+
+/// The paths in doubt, and the names of what they belong to.
+class SuppressedPaths {
+ public:
+  explicit SuppressedPaths(const std::vector<std::string>& paths) : paths_(paths.begin(), paths.end()) {
+    for (const std::string& path : paths_) note_name(tokens_of(path));
+  }
+
+  /// Whether this very path is in doubt.
+  bool at(const std::string& path) const { return paths_.count(path) > 0; }
+
+  /// Whether the path, or something above it, is in doubt.
+  bool covers(std::string path) const {
+    for (; !path.empty(); path.erase(path.rfind('/'))) {
+      if (at(path)) return true;
+    }
+    return at(path);
+  }
+
+  /// Whether the path, or something above or below it, is in doubt.
+  bool touches(const std::string& path) const {
+    const auto below = paths_.lower_bound(path + "/");
+    return covers(path) || (below != paths_.end() && below->compare(0, path.size() + 1, path + "/") == 0);
+  }
+
+  /// Whether a message quotes the name of something in doubt.
+  bool named_in(const std::string& message) const {
+    for (std::size_t open = message.find('\''); open != std::string::npos;
+         open = message.find('\'', open + 1)) {
+      const auto next = names_.lower_bound(message.substr(open + 1, 1));
+      for (auto name = next; name != names_.end() && name->front() == message[open + 1]; ++name) {
+        if (message.compare(open + 1, name->size() + 1, *name + "'") == 0) return true;
+      }
+    }
+    return false;
+  }
+
+ private:
+  void note_name(const std::vector<std::string>& tokens) {
+    if (tokens.size() > 1 && tokens[0] == "profiles" && !tokens[1].empty()) names_.insert(tokens[1]);
+    if (tokens.size() < 3 || tokens[0] != "storeys") return;
+    if (tokens[2] == "level_m" || tokens[2] == "height_m" || tokens[2] == "floor") names_.insert(tokens[1]);
+    const bool item = tokens[2] == "rooms" || tokens[2] == "walls" || tokens[2] == "openings";
+    if (item && tokens.size() > 3 && !tokens[3].empty()) names_.insert(tokens[3]);
+  }
+
+  std::set<std::string> paths_;
+  std::set<std::string> names_;
+};
+
+/// The storeys of a site's radios and areas: "/hubs/NAME" to "/storeys/STOREY", both escaped.
+class StoreyPaths {
+ public:
+  explicit StoreyPaths(const Site& site) {
+    const auto note = [&](const char* section, const auto& items, const auto& storey_of) {
+      for (const auto& item : items) {
+        paths_.emplace(section + pointer_token(item.name),
+                       "/storeys/" + pointer_token(site.storeys[storey_of(item)].name));
+      }
+    };
+    const auto placed = [](const auto& radio) { return radio.place.storey; };
+    note("/hubs/", site.hubs, placed);
+    note("/repeaters/", site.repeaters, placed);
+    note("/devices/", site.devices, placed);
+    note("/areas/", site.areas, [](const Area& area) { return area.storey; });
+  }
+
+  std::string of(const std::string& item) const {
+    const auto found = paths_.find(item);
+    return found == paths_.end() ? "/storeys" : found->second;
+  }
+
+ private:
+  std::unordered_map<std::string, std::string> paths_;
+};
+
+/// One finding, and what it depends on.
+class Finding {
+ public:
+  Finding(const Diagnostic& fault, const Site& site, const StoreyPaths& storeys)
+      : fault_(fault), site_(site), storeys_(storeys), tokens_(tokens_of(fault.path)) {}
+
+  bool in_doubt(const SuppressedPaths& doubts) const {
+    if (is_whole_radio()) return doubts.at(fault_.path);
+    if (doubts.touches(fault_.path)) return true;
+    if (is_unknown_name()) return name_in_doubt(doubts);
+    const bool material = tokens_.back() == "material" || tokens_.back() == "leaf";
+    if (material)
+      return doubts.touches(sibling(tokens_.back() == "leaf" ? "leaf_thickness_m" : "thickness_m"));
+    if (tokens_.back() == "profile") return doubts.named_in(fault_.message);
+    if (tokens_.back() == "capacity" && doubts.touches("/profiles")) return true;  // the classes are there
+    return doubts.touches(item()) || storey_in_doubt(doubts) || doubts.named_in(fault_.message);
+  }
+
+ private:
+  bool under(std::string_view section) const { return tokens_.front() == section; }
+  bool is_radio() const { return under("hubs") || under("repeaters") || under("devices") || under("areas"); }
+
+  /// Names that two radios share hang on nothing else.
+  bool is_whole_radio() const { return tokens_.size() == 2 && is_radio(); }
+  bool is_unknown_name() const { return fault_.message.compare(0, 8, "unknown ") == 0; }
+
+  std::string sibling(const std::string& key) const {
+    return fault_.path.substr(0, fault_.path.rfind('/') + 1) + key;
+  }
+
+  std::string prefix(std::size_t count) const {
+    std::string path;
+    for (std::size_t i = 0; i < std::min(count, tokens_.size()); ++i) path += "/" + tokens_[i];
+    return path;
+  }
+
+  /// "/devices/x", "/storeys/ground/openings/x", or the path itself.
+  std::string item() const {
+    if (is_radio()) return prefix(2);
+    return under("storeys") && tokens_.size() > 4 ? prefix(4) : fault_.path;
+  }
+
+  std::string storey_path() const { return under("storeys") ? prefix(2) : storeys_.of(prefix(2)); }
+
+  /// An unknown name follows from a doubt when the section that would hold it cannot be read.
+  bool name_in_doubt(const SuppressedPaths& doubts) const {
+    struct Home {
+      std::string_view kind;
+      std::string section;
+    };
+    const std::string storey = is_radio() || under("storeys") ? storey_path() : std::string();
+    const std::array<Home, 5> homes{Home{"material", "/materials"}, Home{"profile", "/profiles"},
+                                    Home{"hub", "/hubs"}, Home{"room", storey + "/rooms"},
+                                    Home{"wall", storey + "/walls"}};
+    for (const Home& home : homes) {
+      const bool named = fault_.message.compare(8, home.kind.size() + 1, std::string(home.kind) + " ") == 0;
+      if (named && doubts.covers(home.section)) return true;
+    }
+    const bool of_wall =
+        under("storeys") && tokens_.size() > 4 && (tokens_[4] == "between" || tokens_[4] == "wall");
+    return of_wall && (doubts.touches(prefix(4) + "/between") || doubts.touches(prefix(4) + "/wall"));
+  }
+
+  /// Whether the heights of its storey, or the rooms that it hangs on, are in doubt.
+  bool storey_in_doubt(const SuppressedPaths& doubts) const {
+    if (!is_radio() && !under("storeys")) return false;
+    const std::string storey = storey_path();
+    if (is_radio()) {
+      return doubts.touches(storey + "/rooms") || doubts.touches(storey + "/level_m") ||
+             doubts.touches(storey + "/height_m") || doubts.covers("/storeys");
+    }
+    if (tokens_.size() > 2 && tokens_[2] == "floor_openings") return doubts.touches(storey + "/rooms");
+    const bool height = tokens_.back() == "height_m" && doubts.touches(storey + "/height_m");
+    return height || wall_in_doubt(storey, doubts);
+  }
+
+  /// Whether the rooms or the traced wall of an opening are in doubt.
+  bool wall_in_doubt(const std::string& storey_path, const SuppressedPaths& doubts) const {
+    if (tokens_.size() < 4 || tokens_[2] != "openings") return false;
+    for (const Storey& storey : site_.storeys) {
+      if (pointer_token(storey.name) != tokens_[1]) continue;
+      for (const Opening& opening : storey.openings) {
+        if (pointer_token(opening.name) != tokens_[3]) continue;
+        return doubts.touches(storey_path + "/rooms/" + pointer_token(opening.first)) ||
+               doubts.touches(storey_path + "/rooms/" + pointer_token(opening.second)) ||
+               doubts.touches(storey_path + "/walls/" + pointer_token(opening.wall));
+      }
+    }
+    return false;
+  }
+
+  const Diagnostic& fault_;
+  const Site& site_;
+  const StoreyPaths& storeys_;
+  std::vector<std::string> tokens_;
+};
+
+}  // namespace
+
+void add_findings(const Node& root, const Site& site, Faults& faults) {
+  if (faults.full()) return;
+  const SuppressedPaths doubts(faults.doubtful());
+  const StoreyPaths storeys(site);
+  Locator locator(root);
+  for (Diagnostic& fault : validate(site)) {
+    // Repeated names were told as they were read, with the line of the first.
+    if (fault.message.compare(0, 22, "there is more than one") == 0) continue;
+    const bool anywhere = fault.path.empty();
+    if (!anywhere && Finding(fault, site, storeys).in_doubt(doubts)) continue;
+    const Mark mark = locator.locate(fault.path);
+    faults.add(mark, std::move(fault.path), std::move(fault.message), std::move(fault.hint));
+  }
+}
+
+}  // namespace linkmargin::yaml

@@ -1,0 +1,15 @@
+#include "linkmargin/yaml/writer/learned_table.hpp"
+
+#include "linkmargin/yaml/writer/calibration_value.hpp"
+
+namespace linkmargin {
+
+std::string learned_table_text(const std::map<std::string, LearnedShift>& learned) {
+  using namespace yaml;
+  const NewEntry section{"learned", learned_value(learned)};
+  return "# What readings taught of materials, for --materials. Never calibrate again with the same "
+         "readings." +
+         block_text(section, {.indent = 0, .step = 2, .levels = 1}, Quotes::as_needed) + "\n";
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,423 @@
+#include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/analysis/relocation/move_places.hpp"
+#include "linkmargin/analysis/placement/model/placement_fewest.hpp"
+#include "linkmargin/analysis/placement/model/placement_places.hpp"
+#include "linkmargin/prediction/serving.hpp"
+
+#include "fixtures/site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace linkmargin;
+
+namespace {
+
+Device contact_at(const std::string& name, std::size_t storey, Point2 at, double height_m) {
+  return {.name = name, .profile = "contact", .place = {storey, snapped(at), height_m}};
+}
+
+/// A block of rooms with some contacts and a scale that asks for much.
+Site random_site(std::uint64_t seed) {
+  const RandomStream random(seed, 61);
+  std::uint64_t draw = 0;
+  const auto uniform = [&](double from, double to) { return from + (to - from) * random.uniform(draw++); };
+  const int storeys = 1 + static_cast<int>(seed % 2);
+  const int columns = 2 + static_cast<int>(seed % 2);
+  const int rows = 1 + static_cast<int>(seed % 3 == 0);
+  Site site = fixture::random_block(seed, storeys, columns, rows);
+  site.reading = {.zero = Dbm{-95}, .full = Dbm{-15}, .weak_below_percent = 60};
+  site.radio.diffraction = seed % 3 != 0;
+  site.fading.on = seed % 5 != 0;
+  site.devices.clear();
+  const int devices = 2 + static_cast<int>(seed % 4);
+  for (int i = 0; i < devices; ++i) {
+    const auto storey = static_cast<std::size_t>(random.bits(draw++) % static_cast<std::uint64_t>(storeys));
+    const Point2 at{uniform(0.2, 3.0 * columns - 0.2), uniform(0.2, 4.0 * rows - 0.2)};
+    site.devices.push_back(contact_at("contact " + std::to_string(i), storey, at, uniform(0.2, 2.3)));
+    if (i == 1) site.devices.back().mount = Mount{.gap_m = 0.02, .faces_deg = uniform(-180, 180)};
+  }
+  if (seed % 6 == 1) {
+    site.calibration = Calibration{.offset_db = -2, .offset_sigma_db = 1.5, .exponent_sigma = 0.1};
+    site.calibration->zero_sigma_db = 2;
+    site.calibration->full_sigma_db = 1;
+    site.calibration->materials["board"] = {.shift_db = 1, .sigma_db = 2};
+    site.calibration->correlations = {{kOffsetPointer, kZeroPointer, 0.4}};
+  }
+  if (seed % 7 == 0) site.hubs[0].mount = Mount{.gap_m = 0.03, .faces_deg = 45.0};
+  return site;
+}
+
+struct Figures {
+  double worst = -1;
+  double sum = 0;
+};
+
+/// A hub at one place, every device by its single links, the least of all states of the doors.
+Figures by_single_links(const std::vector<std::unique_ptr<Scene>>& scenes, const Site& site,
+                        const Placement& place) {
+  Hub hub = site.hubs[0];
+  hub.place = place;
+  const FadingModel fading_model(site.fading);
+  std::vector<double> chances(site.devices.size(), 1);
+  for (const auto& scene : scenes) {
+    const HubEndpoint endpoint = hub_endpoint(site, *scene, hub);
+    for (std::size_t i = 0; i < chances.size(); ++i)
+      chances[i] =
+          std::min(chances[i], device_link(site, site.devices[i], endpoint, fading_model).pass_probability);
+  }
+  Figures figures{1, 0};
+  for (const double chance : chances) {
+    figures.worst = std::min(figures.worst, chance);
+    figures.sum += chance;
+  }
+  return figures;
+}
+
+const ChosenPart& hub_of(const PlacementChoice& choice, const std::string& name) {
+  return *std::ranges::find(choice.parts, name, &ChosenPart::name);
+}
+
+/// Two rooms with contacts in both.
+Site four_contacts() {
+  Site site = fixture::two_rooms();
+  site.radio.diffraction = false;
+  site.reading = {.zero = Dbm{-95}, .full = Dbm{-15}, .weak_below_percent = 60};
+  site.devices.clear();
+  for (const auto& [name, x] :
+       {std::pair("a", 0.5), std::pair("b", 1.5), std::pair("c", 6.0), std::pair("d", 7.5)})
+    site.devices.push_back(contact_at(name, 0, {x, 1}, 1));
+  return site;
+}
+
+}  // namespace
+
+TEST_CASE("one hub: the best of all candidate places by single links, on 200 random sites") {
+  double worst_off = 0;
+  double sum_off = 0;
+  std::size_t places = 0;
+  for (std::uint64_t seed = 1; seed <= 200; ++seed) {
+    CAPTURE(seed);
+    const Site site = random_site(seed);
+    PlacementOptions options{.step_m = 1, .best_only = true};
+    if (seed % 4 != 0) options.doors = {Doors::armed};
+    const PlacementAnswer found = placement(site, options);
+    REQUIRE(found.status == PlacementStatus::optimal);
+    std::vector<std::unique_ptr<Scene>> scenes;
+    for (const Doors doors : options.doors) scenes.push_back(std::make_unique<Scene>(site, doors));
+    const PlacementPlaces candidates =
+        placement_places(site, *scenes[0], placed_radios(site, 1, 0), options.step_m);
+    REQUIRE(candidates.points.size() == found.places);
+    places += candidates.points.size();
+    Figures best;
+    for (const PlacePoint& point : candidates.points) {
+      const Figures here = by_single_links(scenes, site, point.place);
+      if (here.worst > best.worst || (here.worst == best.worst && here.sum > best.sum)) best = here;
+    }
+    const PlacementChoice& choice = found.choices.at(0);
+    const Figures there = by_single_links(scenes, site, choice.parts[0].place);
+    CHECK(std::abs(there.worst - choice.worst_chance()) <= 1e-9);
+    worst_off = std::max(worst_off, best.worst - there.worst);
+    if (there.worst == best.worst) sum_off = std::max(sum_off, best.sum - there.sum);
+  }
+  MESSAGE("places " << places << ", worst off by " << worst_off << ", sum by " << sum_off);
+  CHECK(places > 8000);
+  CHECK(worst_off <= 1e-5);  // straight maps are floats, some 1e-5 dB off
+  CHECK(sum_off <= 1e-5);
+}
+
+TEST_CASE("a choice made so is what check then says") {
+  for (const int hubs : {1, 2}) {
+    Site site = four_contacts();
+    site.hubs[0].capacity = Capacity{hubs == 1 ? 4 : 2, {}};
+    const PlacementAnswer found = placement(site, {.hubs = hubs, .step_m = 0.5, .doors = {Doors::armed}});
+    REQUIRE(found.status == PlacementStatus::optimal);
+    const PlacementChoice& choice = found.choices.at(0);
+    const auto edited = edited_site(site, choice.edits);
+    REQUIRE(edited);
+    const LinkTable table = link_table(*edited);
+    for (std::size_t i = 0; i < table.links.size(); ++i) {
+      CHECK(table.links[i].hub == choice.services[i].hub);
+      CHECK(std::abs(table.links[i].pass_probability - choice.services[i].chance) <= 1e-9);
+    }
+    for (const HubLoad& load : table.hubs) CHECK(load.slots_used <= (hubs == 1 ? 4 : 2));
+  }
+}
+
+TEST_CASE("slots send a device to another hub than its best, and the edits enrol it there") {
+  Site site = four_contacts();
+  site.hubs[0].fixed = true;
+  site.hubs[0].capacity = Capacity{2, {}};
+  Hub other = site.hubs[0];
+  other.name = "other";
+  other.place.at = {3.5, 3};
+  other.capacity = Capacity{2, {}};
+  site.hubs.push_back(other);
+  site.devices[2].place.at = {2, 2};
+  const PlacementAnswer found = placement(site, {.doors = {Doors::armed}});
+  REQUIRE(found.status == PlacementStatus::optimal);
+  const PlacementChoice& choice = found.choices.at(0);
+  CHECK(found.choices.size() == 1);
+  CHECK(hub_of(choice, "hub").load->slots_used == 2);
+  CHECK(hub_of(choice, "other").load->slots_used == 2);
+  const auto edited = edited_site(site, choice.edits);
+  REQUIRE(edited);
+  CHECK(!choice.edits.empty());
+  const LinkTable table = link_table(*edited);
+  for (std::size_t i = 0; i < table.links.size(); ++i) CHECK(table.links[i].hub == choice.services[i].hub);
+}
+
+TEST_CASE("too few slots are told, and how many are missing") {
+  Site site = four_contacts();
+  site.hubs[0].capacity = Capacity{3, {}};
+  site.devices[0].slots = 2;
+  const PlacementAnswer found = placement(site, {});
+  CHECK(found.status == PlacementStatus::infeasible);
+  CHECK(found.missing_slots == 2);
+  CHECK(found.choices.empty());
+}
+
+TEST_CASE("a hub goes where it may, and nowhere else") {
+  Site site = four_contacts();
+  const auto placed = [&](PlacementOptions options = {}) {
+    options.step_m = 0.25;
+    const PlacementAnswer found = placement(site, options);
+    REQUIRE(!found.choices.empty());
+    return found.choices[0].parts[0].place;
+  };
+  const Point2 free = placed().at;
+  CHECK(distance_to_edges(site.storeys[0].rooms[free.x < 4 ? 0 : 1].corners, free) >= kWallClearanceM - 1e-3);
+  site.storeys[0].rooms[free.x < 4 ? 0 : 1].keep_out = true;
+  const Point2 kept = placed().at;
+  CHECK((kept.x < 4) != (free.x < 4));
+  site.storeys[0].rooms[0].keep_out = site.storeys[0].rooms[1].keep_out = false;
+  site.hubs[0].near_mains_m = 0.8;
+  CHECK(distance(placed().at, site.hubs[0].place.at) <= 0.8);
+  site.hubs[0].near_mains_m.reset();
+  site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
+  CHECK(placed().at.x < 4);
+  site.hubs[0].may_move = Mobility{Mobility::Along{{{1, 2}, {3, 2}}}};
+  CHECK(placed().at.y == 2);
+  site.hubs[0].fixed = true;
+  CHECK(placed().at == site.hubs[0].place.at);
+  site.hubs[0].fixed = false;
+  site.hubs[0].may_move.reset();
+  Obstacle rack{.name = "rack",
+                .corners = rectangle(free - Point2{0.6, 0.6}, 1.2, 1.2),
+                .base_m = 0,
+                .height_m = 2,
+                .construction = {"board", {}}};
+  site.storeys[0].obstacles.push_back(rack);
+  CHECK(!contains(rack.corners, placed().at));
+}
+
+TEST_CASE("choices beside the best are distinct, and the best of those that are") {
+  Site site = four_contacts();
+  const PlacementAnswer found = placement(site, {.step_m = 0.5, .doors = {Doors::armed}});
+  REQUIRE(found.choices.size() == 3);
+  std::vector<std::unique_ptr<Scene>> scenes;
+  scenes.push_back(std::make_unique<Scene>(site, Doors::armed));
+  const PlacementPlaces candidates = placement_places(site, *scenes[0], placed_radios(site, 1, 0), 0.5);
+  std::vector<Point2> earlier;
+  for (const PlacementChoice& choice : found.choices) {
+    double best = -1;
+    for (const PlacePoint& point : candidates.points) {
+      const auto near = [&](Point2 other) { return distance(point.place.at, other) <= kDistinctM; };
+      if (std::ranges::none_of(earlier, near))
+        best = std::max(best, by_single_links(scenes, site, point.place).worst);
+    }
+    CHECK(std::abs(choice.worst_chance() - best) <= 1e-5);
+    earlier.push_back(choice.parts[0].place.at);
+  }
+  CHECK(found.choices[0].worst_chance() >= found.choices[1].worst_chance());
+  CHECK(found.choices[1].worst_chance() >= found.choices[2].worst_chance());
+}
+
+TEST_CASE("every figure is the least over the cases and the doors") {
+  Site site = random_site(11);
+  PlacementOptions options{.step_m = 0.75, .best_only = true};
+  options.cases = {{"as it is", {}}, {"quiet room", {Edit{"/radio/noise_rise_db", 12.0}}}};
+  const PlacementAnswer found = placement(site, options);
+  REQUIRE(found.cases.size() == 4);
+  const PlacementChoice& choice = found.choices.at(0);
+  Site noisy = site;
+  noisy.radio.noise_rise_db = 12;
+  for (std::size_t i = 0; i < site.devices.size(); ++i) {
+    double least = 1;
+    for (const Site* of : {&site, &noisy}) {
+      for (const Doors doors : {Doors::armed, Doors::open}) {
+        Site moved = *of;
+        moved.hubs[0].place = choice.parts[0].place;
+        least = std::min(least, link_table(moved, {.doors = doors}).links[i].pass_probability);
+      }
+    }
+    CHECK(std::abs(choice.services[i].chance - least) <= 1e-9);
+  }
+  CHECK(choice.worst_chance() <=
+        placement(site, {.step_m = 0.75, .best_only = true}).choices.at(0).worst_chance());
+}
+
+TEST_CASE("a repeater is used where the hub does not reach, takes a slot, and the weaker hop counts") {
+  Site site = four_contacts();
+  Profile repeater = site.profiles.at("hub");
+  repeater.name = "repeater";
+  site.profiles.emplace("repeater", repeater);
+  site.materials.at("board") = fixture::measured("board", 10, 2);
+  site.hubs[0].fixed = true;
+  site.hubs[0].place.at = {0.5, 3};
+  site.hubs[0].capacity = Capacity{6, {}};
+  site.devices[3].body_loss_db = 15;
+  const PlacementAnswer without = placement(site, {.doors = {Doors::armed}, .best_only = true});
+  const PlacementAnswer with = placement(site, {.repeaters = 1, .step_m = 0.5, .doors = {Doors::armed}});
+  REQUIRE(with.status == PlacementStatus::optimal);
+  const PlacementChoice& choice = with.choices.at(0);
+  REQUIRE(choice.parts.size() == 2);
+  CHECK(choice.worst_chance() > without.choices.at(0).worst_chance() + 0.05);
+  CHECK(choice.parts[0].load->slots_used == 5);
+  const auto by_way =
+      std::ranges::find_if(choice.services, [](const ChosenService& one) { return !one.via.empty(); });
+  REQUIRE(by_way != choice.services.end());
+  CHECK(by_way->link.via == by_way->via);
+  site.hubs[0].capacity = Capacity{4, {}};
+  const PlacementAnswer full =
+      placement(site, {.repeaters = 1, .step_m = 0.5, .doors = {Doors::armed}, .best_only = true});
+  CHECK(full.choices.at(0).parts.size() == 1);
+  const auto fewer =
+      std::ranges::find_if(with.prices, [](const CountTradeoff& one) { return one.repeaters == 0; });
+  REQUIRE(fewer != with.prices.end());
+  CHECK(std::abs(fewer->worst_chance - without.choices.at(0).worst_chance()) <= 1e-5);
+}
+
+TEST_CASE("any number of threads gives the same answer") {
+  const Site site = random_site(10);
+  const PlacementAnswer one = placement(site, {.step_m = 0.5, .threads = 1});
+  const PlacementAnswer two = placement(site, {.step_m = 0.5, .threads = 2});
+  REQUIRE(one.choices.size() == two.choices.size());
+  for (std::size_t c = 0; c < one.choices.size(); ++c) {
+    CHECK(one.choices[c].edits == two.choices[c].edits);
+    CHECK(one.choices[c].sum == two.choices[c].sum);
+  }
+  REQUIRE(one.field);
+  CHECK(one.field->worst == two.field->worst);
+}
+
+TEST_CASE("where links are dear the grid is coarser, and the choice is refined from there") {
+  Site site = random_site(10);
+  REQUIRE(site.radio.diffraction);
+  const PlacementAnswer whole = placement(site, {.step_m = 0.25, .best_only = true});
+  const PlacementAnswer refined = placement(site, {.step_m = 0.25, .best_only = true, .link_work = 400});
+  CHECK(whole.status == PlacementStatus::optimal);
+  CHECK(refined.status == PlacementStatus::bounded);
+  CHECK(refined.proved);
+  CHECK(!refined.bound_db);
+  REQUIRE(refined.proved_step_m >= 1);
+  const PlacementAnswer coarse = placement(site, {.step_m = refined.proved_step_m, .best_only = true});
+  CHECK(coarse.places == refined.places);
+  CHECK(refined.choices[0].worst_chance() >= coarse.choices[0].worst_chance() - 1e-9);
+  CHECK(refined.choices[0].worst_chance() <= whole.choices[0].worst_chance() + 0.02);
+  CHECK(refined.choices[0].parts[0].place.at != coarse.choices[0].parts[0].place.at);
+}
+
+TEST_CASE("more places than memory is taken for are refused before any is looked at, with the step that fits") {
+  Site site = random_site(3);
+  site.radio.diffraction = false;
+  site.radio.reverberation = false;
+  site.storeys[0].rooms[0].corners = {{0, 0}, {600, 0}, {600, 300}, {0, 300}};
+  site.storeys[0].rooms.resize(1);
+  site.storeys.resize(1);
+  for (Device& device : site.devices) device.place.storey = 0;
+  const auto refused = [&](double step_m) -> std::string {
+    try {
+      placement(site, {.step_m = step_m, .best_only = true});
+    } catch (const DomainError& fault) {
+      return fault.what();
+    }
+    return {};
+  };
+  const std::string said = refused(0.05);
+  CAPTURE(said);
+  REQUIRE(said.find("too many places") == 0);
+  const std::size_t at = said.find("at least ");
+  REQUIRE(at != std::string::npos);
+  const double fits_m = std::stod(said.substr(at + 9));
+  CHECK(fits_m > 0.06);
+  CHECK(fits_m < 0.5);
+  CHECK(!refused(fits_m - 0.011).empty());
+  site.radio.diffraction = true;  // where links are reckoned one by one the grid is made coarser anyhow
+  CHECK(placement(site, {.step_m = 0.05, .best_only = true, .link_work = 2000}).proved_step_m > fits_m);
+}
+
+TEST_CASE("the fewest parts are those with which every number below fails, by searches for the worst alone") {
+  int reached = 0;
+  int more_than_one = 0;
+  int none = 0;
+  for (std::uint64_t seed = 1; seed <= 24; ++seed) {
+    CAPTURE(seed);
+    Site site = random_site(seed);
+    site.reading.weak_below_percent = 70 + static_cast<double>(seed % 4) * 5;
+    site.profiles["repeater"] = site.profiles.at("hub");
+    site.profiles["repeater"].name = "repeater";
+    const PlacementOptions most{.hubs = 2, .repeaters = 1, .step_m = 1.5, .best_only = true};
+    const double chance = seed % 2 == 0 ? 0.9 : 0.6;
+    std::optional<std::pair<int, int>> fewest;
+    for (const auto& [hubs, repeaters] : {std::pair{1, 0}, {1, 1}, {2, 0}, {2, 1}}) {
+      PlacementOptions options = most;
+      options.hubs = hubs;
+      options.repeaters = repeaters;
+      const PlacementAnswer answer = placement(site, options);
+      if (answer.choices.empty() || answer.choices.front().worst_chance() < chance - 1e-6) continue;
+      fewest = {hubs, repeaters};
+      break;
+    }
+    const PlacementAnswer answer = fewest_parts(site, most, chance);
+    REQUIRE(answer.fewest);
+    CHECK(answer.fewest->reached == fewest.has_value());
+    none += fewest ? 0 : 1;
+    if (!fewest) continue;
+    ++reached;
+    const auto& parts = answer.choices.front().parts;
+    const auto hubs = std::ranges::count_if(parts, [](const ChosenPart& part) { return !part.repeater; });
+    CHECK(hubs == fewest->first);
+    CHECK(static_cast<int>(parts.size()) == fewest->first + fewest->second);
+    CHECK(answer.choices.front().worst_chance() >= chance - 1e-6);
+    more_than_one += parts.size() > 1 ? 1 : 0;
+  }
+  CHECK(reached >= 5);
+  CHECK(more_than_one >= 2);
+  CHECK(none >= 1);
+}
+
+TEST_CASE("the sum alone is never less than with the worst first, which is never worse off") {
+  int differ = 0;
+  for (std::uint64_t seed = 1; seed <= 20; ++seed) {
+    CAPTURE(seed);
+    const Site site = random_site(seed);
+    PlacementOptions options{.step_m = 1, .best_only = true};
+    const PlacementChoice worst_first = placement(site, options).choices.at(0);
+    options.target_probability = 0;
+    const PlacementAnswer answer = placement(site, options);
+    const PlacementChoice& by_sum = answer.choices.at(0);
+    CHECK(answer.status == PlacementStatus::optimal);
+    CHECK(by_sum.sum >= worst_first.sum - 1e-4);
+    CHECK(worst_first.worst_chance() >= by_sum.worst_chance() - 1e-4);
+    differ += by_sum.sum > worst_first.sum + 1e-4 ? 1 : 0;
+  }
+  CHECK(differ >= 1);
+}
+
+TEST_CASE("told to stop, it says so") {
+  const PlacementAnswer found = placement(random_site(10), {.stop = [] { return true; }});
+  CHECK(found.status == PlacementStatus::stopped);
+  CHECK(found.present);
+}
+
+TEST_CASE("what cannot be asked for is refused") {
+  Site site = four_contacts();
+  CHECK_THROWS_AS(placement(site, {.hubs = 0}), DomainError);
+  CHECK_THROWS_AS(placement(site, {.hubs = kMostPlacedHubs + 1}), DomainError);
+  CHECK_THROWS_AS(placement(site, {.step_m = 0.01}), DomainError);
+  CHECK_THROWS_AS(placement(site, {.repeaters = 1}), DomainError);  // no profile is a repeater's
+  CHECK_THROWS_AS(placement(site, {.cases = {{"wrong", {Edit{"/nothing", 1.0}}}}}), DomainError);
+}

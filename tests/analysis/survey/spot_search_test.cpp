@@ -1,0 +1,267 @@
+#include "linkmargin/analysis/survey/spot_search.hpp"
+
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/base/random.hpp"
+#include "linkmargin/base/units.hpp"
+#include "linkmargin/propagation/fading/shadowing.hpp"
+
+#include "fixtures/link_table_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <complex>
+#include <limits>
+#include <vector>
+
+using namespace linkmargin;
+
+namespace {
+
+constexpr double kFrequencyHz = 868.3e6;
+const ReadingScale kScale;  // 0 % at -105 dBm, 100 % at -55 dBm, weak below 40 % = -85 dBm
+
+/// A one-way link with that predicted level.
+Link link_at(double level_dbm, double sigma_db, bool line_of_sight = false) {
+  Link link;
+  link.uplink = fixture::way(level_dbm, -110, kScale);
+  link.loss.sigma_db = link.sigma_db = sigma_db;
+  link.loss.line_of_sight = line_of_sight;
+  return link;
+}
+
+const SpotTrial& trial(const SpotSearch& spots, SpotShape shape, std::size_t position) {
+  std::vector<std::size_t> found;
+  for (std::size_t index = 0; index < spots.trials.size(); ++index)
+    if (spots.trials[index].shape == shape) found.push_back(index);
+  return spots.trials.at(found.at(position));
+}
+
+/// Places simulated from scratch: the local mean off its prediction by a normal number, a field of one steady
+/// and many weak plane waves, the best of the spots. Nothing of the library but its random numbers.
+class Places {
+ public:
+  struct Place {
+    double shadow_db;
+    double present_db;  ///< over the predicted local mean
+    double four_db;     ///< best of the present spot and four a quarter wave off
+    double disc_db;     ///< best within half a wave, spots 1/16 wave apart
+    double rings_db;    ///< best of 1 + 6 + 12 spots, rings a quarter wave apart
+  };
+
+  Places(double sigma_db, double k_db, int count) : random_(20260, 5), k_(std::pow(10, k_db / 10)) {
+    add_ring(0, 1);
+    const std::size_t four = add_ring(0.25, 4), near = add_ring(0.25, 6), far = add_ring(0.5, 12);
+    const std::size_t disc = spots_.size();
+    for (int ring = 1; ring <= 8; ++ring) add_ring(ring / 16.0, 6 * ring);
+    for (int index = 0; index < count; ++index) {
+      const double shadow_db = sigma_db * normal();
+      const std::vector<double> fades_db = field();
+      const auto best_db = [&](std::size_t from, std::size_t to) {
+        double highest_db = fades_db[0];
+        for (std::size_t spot = from; spot < to; ++spot) highest_db = std::max(highest_db, fades_db[spot]);
+        return shadow_db + highest_db;
+      };
+      places_.push_back({.shadow_db = shadow_db,
+                         .present_db = shadow_db + fades_db[0],
+                         .four_db = best_db(four, near),
+                         .disc_db = best_db(disc, spots_.size()),
+                         .rings_db = std::max(best_db(near, far), best_db(far, disc))});
+    }
+  }
+
+  /// Share of the places where `is` holds, of those with that reading.
+  template <typename Among, typename Is>
+  double share(Among among, Is is) const {
+    double all = 0, those = 0;
+    for (const Place& place : places_) {
+      if (!among(place)) continue;
+      all += 1;
+      those += is(place) ? 1 : 0;
+    }
+    CAPTURE(all);
+    REQUIRE(all >= 2500);  // standard error at most 0.01
+    return those / all;
+  }
+
+ private:
+  static constexpr std::size_t kWaves = 24;
+  struct Spot {
+    double x;
+    double y;  ///< in wavelengths
+    std::vector<std::complex<double>> phases;
+  };
+
+  double uniform() { return random_.uniform(next_++); }
+  double normal() {
+    const double radius = std::sqrt(-2 * std::log(1 - uniform()));
+    return radius * std::cos(2 * kPi * uniform());
+  }
+
+  /// @return position of its first spot
+  std::size_t add_ring(double radius, int count) {
+    const std::size_t first = spots_.size();
+    for (int index = 0; index < count; ++index) {
+      const double angle = 2 * kPi * index / count;
+      Spot spot{radius * std::cos(angle), radius * std::sin(angle), {}};
+      for (std::size_t wave = 0; wave < kWaves; ++wave) {
+        const double from = 2 * kPi * static_cast<double>(wave) / kWaves;
+        spot.phases.push_back(std::polar(1.0, 2 * kPi * (spot.x * std::cos(from) + spot.y * std::sin(from))));
+      }
+      spots_.push_back(spot);
+    }
+    return first;
+  }
+
+  /// At each spot, over the local mean.
+  std::vector<double> field() {
+    std::vector<std::complex<double>> waves;
+    const double scale = std::sqrt(1 / (1 + k_) / (2 * kWaves));
+    for (std::size_t wave = 0; wave < kWaves; ++wave) {
+      const double real = scale * normal();
+      waves.emplace_back(real, scale * normal());
+    }
+    const double from = 2 * kPi * uniform(), steady = std::sqrt(k_ / (1 + k_));
+    const double east = std::cos(from), north = std::sin(from);
+    std::vector<double> levels_db;
+    for (const Spot& spot : spots_) {
+      std::complex<double> sum = std::polar(steady, 2 * kPi * (spot.x * east + spot.y * north));
+      for (std::size_t wave = 0; wave < kWaves; ++wave) sum += waves[wave] * spot.phases[wave];
+      levels_db.push_back(10 * std::log10(std::norm(sum)));
+    }
+    return levels_db;
+  }
+
+  RandomStream random_;
+  std::uint64_t next_ = 0;
+  double k_;
+  std::vector<Spot> spots_;
+  std::vector<Place> places_;
+};
+
+}  // namespace
+
+TEST_CASE("chances of the best spot after a reading, against places simulated from scratch") {
+  const double sigma_db = 6;
+  const Fading fading;
+  const FadingModel fading_model(fading);
+  const Places places(sigma_db, fading.k_behind_walls_db, 160000);
+  double worst = 0, aperture_cost = 0;
+  for (const double needed_db : {-4.0, 0.0, 5.0}) {
+    const Link link = link_at(-85 - needed_db, sigma_db);
+    const auto compare = [&](const FadePosterior* after, auto among) {
+      const SpotSearch spots = spot_search(fading_model, kScale, kFrequencyHz, link, after);
+      const double four = places.share(among, [&](const auto& place) { return place.four_db >= needed_db; });
+      const double disc = places.share(among, [&](const auto& place) { return place.disc_db >= needed_db; });
+      const double rings =
+          places.share(among, [&](const auto& place) { return place.rings_db >= needed_db; });
+      for (const double off : {trial(spots, SpotShape::four, 1).pass_probability - four,
+                               trial(spots, SpotShape::disc, 3).pass_probability - disc}) {
+        CHECK(std::abs(off) <= 0.02);
+        worst = std::max(worst, std::abs(off));
+      }
+      aperture_cost = std::max(aperture_cost, disc - rings);
+      if (after == nullptr) return;
+      const double place = places.share(among, [&](const auto& one) { return one.shadow_db >= needed_db; });
+      CHECK(std::abs(after->shadow_reaches(needed_db) - place) <= 0.02);
+      worst = std::max(worst, std::abs(after->shadow_reaches(needed_db) - place));
+    };
+    compare(nullptr, [](const auto&) { return true; });
+    for (const double reading_db : {-12.0, -7.0, -2.0}) {
+      CAPTURE(needed_db);
+      CAPTURE(reading_db);
+      const FadePosterior after(fading.k_behind_walls_db, sigma_db, reading_db);
+      compare(&after, [&](const auto& place) { return std::abs(place.present_db - reading_db) <= 0.5; });
+    }
+    const FadePosterior bound(fading.k_behind_walls_db, sigma_db, -9, ReadingKind::at_most);
+    compare(&bound, [&](const auto& place) { return place.present_db <= -9; });
+  }
+  MESSAGE("chances against simulated places, worst: " << worst << "; gaps between spots cost at most "
+                                                      << aperture_cost);
+  CHECK(aperture_cost <= 0.06);
+}
+
+TEST_CASE("distances are parts of a wave, as far as the mount reaches") {
+  const FadingModel fading_model{Fading{}};
+  const Link link = link_at(-90, 6);
+  const double quarter_m = wavelength_m(kFrequencyHz) / 4;
+  const auto spots = [&](double reach_m, bool along_line = false) {
+    return spot_search(fading_model, kScale, kFrequencyHz, link, nullptr,
+                       {.asked_chance = 0.9, .reach_m = reach_m, .along_line = along_line});
+  };
+  const SpotSearch freely = spots(std::numeric_limits<double>::infinity());
+  REQUIRE(freely.trials.size() == 8);
+  CHECK(std::abs(trial(freely, SpotShape::four, 1).distance_m - quarter_m) <= 1e-9);
+  CHECK(std::abs(trial(freely, SpotShape::disc, 3).distance_m - 2 * quarter_m) <= 1e-9);
+  CHECK(trial(freely, SpotShape::four, 3).spots == 5);
+  CHECK(trial(freely, SpotShape::disc, 1).spots == 7);
+  CHECK(trial(freely, SpotShape::disc, 3).spots == 19);
+  const SpotSearch narrow = spots(0.1);
+  REQUIRE(narrow.trials.size() == 6);
+  CHECK(trial(narrow, SpotShape::disc, 2).distance_m == 0.1);
+  CHECK(spots(0.03).trials.size() == 2);
+  CHECK(spots(0).trials.empty());
+  CHECK_FALSE(spots(0).recommended);
+  CHECK(spots(0).choice() == nullptr);
+  const SpotSearch line = spots(1, true);
+  REQUIRE(line.trials.size() == 4);
+  for (const SpotTrial& one : line.trials) CHECK(one.shape == SpotShape::line);
+  CHECK(line.trials.back().spots == 5);
+  // More spots never harm: a disc has the line and the four in it.
+  for (std::size_t index = 0; index < 4; ++index) {
+    CHECK(freely.trials[4 + index].pass_probability >= freely.trials[index].pass_probability - 0.01);
+    CHECK(freely.trials[4 + index].pass_probability >= line.trials[index].pass_probability - 0.01);
+    if (index > 0)
+      CHECK(freely.trials[4 + index].pass_probability >= freely.trials[3 + index].pass_probability - 0.01);
+  }
+}
+
+TEST_CASE("the fewest spots with the asked chance are recommended, else the best") {
+  const FadingModel fading_model{Fading{}};
+  for (const double level_dbm : {-75.0, -82.0, -86.0, -90.0, -97.0}) {
+    CAPTURE(level_dbm);
+    const Link link = link_at(level_dbm, 5);
+    const FadePosterior after = fade_posterior(fading_model, link, spot_reading(kScale, link, 30));
+    for (const double asked : {0.0, 0.5, 0.9, 1.0}) {
+      const SpotSearch spots =
+          spot_search(fading_model, kScale, kFrequencyHz, link, &after, {.asked_chance = asked});
+      REQUIRE(spots.recommended);
+      double best = 0;
+      for (std::size_t index = 0; index < spots.trials.size(); ++index) {
+        best = std::max(best, spots.trials[index].pass_probability);
+        if (index < *spots.recommended) CHECK(spots.trials[index].pass_probability < asked);
+      }
+      const double chosen = spots.choice()->pass_probability;
+      CHECK((chosen >= asked || chosen == best));
+    }
+  }
+}
+
+TEST_CASE("the direction that lacks more decides") {
+  const FadingModel fading_model{Fading{}};
+  Link link = link_at(-80, 5);
+  const double up = spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials[1].pass_probability;
+  link.downlink = fixture::way(-88, -110, kScale);
+  const double both =
+      spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials[1].pass_probability;
+  CHECK(both < up - 0.1);
+  link.uplink = *link.downlink;
+  link.downlink.reset();
+  CHECK(spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials[1].pass_probability == both);
+}
+
+TEST_CASE("with fading off no spot differs from another") {
+  Fading fading;
+  fading.on = false;
+  const FadingModel fading_model(fading);
+  const Link link = link_at(-80, 5);
+  for (const SpotTrial& one : spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials)
+    CHECK(std::abs(one.pass_probability - normal_cdf(1)) <= 1e-12);
+  for (const double percent : {0.0, 39.0, 40.0, 41.0, 100.0}) {
+    CAPTURE(percent);
+    const FadePosterior after = fade_posterior(fading_model, link, spot_reading(kScale, link, percent));
+    for (const SpotTrial& one : spot_search(fading_model, kScale, kFrequencyHz, link, &after).trials)
+      CHECK(std::abs(one.pass_probability - (percent >= 40 ? 1 : 0)) <= 1e-6);
+  }
+}

@@ -1,8 +1,0 @@
-linkmargin_test(base/diagnostic_test.cpp)
-linkmargin_test(base/nearest_name_test.cpp)
-linkmargin_test(base/number_text_test.cpp)
-linkmargin_test(base/random_test.cpp)
-linkmargin_test(base/range_test.cpp)
-linkmargin_test(base/result_test.cpp)
-linkmargin_test(base/units_test.cpp)
-linkmargin_test(base/language_test.cpp)

@@ -1,0 +1,55 @@
+#include "linkmargin/link/mechanism/scene.hpp"
+
+#include "fixtures/site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace linkmargin;
+
+TEST_CASE("rooms that share an edge have one wall there") {
+  const Scene scene(fixture::two_rooms(), Doors::armed);
+  int inner = 0, outer = 0;
+  for (const Panel& panel : scene.panels()) {
+    REQUIRE(panel.barrier != kNone);
+    const Barrier& barrier = scene.barriers()[panel.barrier];
+    (barrier.name == "wall between left and right" ? inner : outer) += 1;
+    CHECK(panel.bottom_m == 0);
+    CHECK(panel.top_m == 2.5);
+  }
+  CHECK(inner == 1);
+  CHECK(outer >= 6);
+}
+
+TEST_CASE("open plan leaves no panel") {
+  Site site = fixture::two_rooms();
+  site.storeys[0].boundaries = {{"left", "right", {kNoMaterial, {}}}};
+  const Scene scene(site, Doors::armed);
+  for (const Panel& panel : scene.panels()) CHECK(panel.base.a.x + panel.base.b.x != 8);
+}
+
+TEST_CASE("materials outside their frequencies are said once, together") {
+  Site site = fixture::two_rooms();
+  site.storeys[0].outer_wall = {"brick", 0.24};
+  site.storeys[0].inner_wall = {"brick", 0.1};
+  const Scene scene(site, Doors::armed);
+  REQUIRE(scene.warnings().size() == 1);
+  CHECK(scene.warnings()[0] ==
+        "used at 868.3 MHz, outside the frequencies their figures are stated for: brick (1000 to 40000 MHz)");
+}
+
+TEST_CASE("elements carry what they are made of") {
+  Site site = fixture::two_rooms();
+  site.storeys[0].inner_wall = {"brick", 0.1};
+  site.storeys[0].roof = Construction{"slab", 0.2};
+  const Scene scene(site, Doors::armed);
+  bool brick = false, roof = false;
+  for (const Barrier& barrier : scene.barriers()) {
+    brick |= barrier.name == "wall between left and right" && barrier.material == "brick 0.1 m";
+    roof |=
+        barrier.name == "roof over ground" && barrier.material == "slab" && barrier.cause == LossCause::floor;
+  }
+  CHECK(brick);
+  CHECK(roof);
+  REQUIRE(scene.slabs().size() == 2);  // one a room
+  CHECK(scene.slabs()[0].z_m == 2.6);
+}

@@ -1,0 +1,61 @@
+#include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/prediction/material_neighbours.hpp"
+#include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
+#include "linkmargin/yaml/tree/text_file.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+
+using namespace linkmargin;
+
+namespace {
+
+Site plain_house() {
+  const auto text = read_text_file(LINKMARGIN_TEST_DATA "/prediction/plain_house.yaml");
+  REQUIRE(text);
+  const auto site = parse_site(*text, "plain_house.yaml", embedded_tables());
+  REQUIRE(site);
+  return *site;
+}
+
+}  // namespace
+
+TEST_CASE("built-in profiles radiate less than the limit of their band, by what their antenna lacks, and say how sure") {
+  constexpr double half_wave_dbi = 2.15;
+  for (const auto& [name, profile] : embedded_tables().profiles) {
+    CAPTURE(name);
+    const bool mains = name == "hub" || name == "repeater";
+    const double limit_eirp_dbm = (mains ? 14 : 10) + half_wave_dbi;
+    REQUIRE(radio_end(profile).eirp);
+    const double under_db = limit_eirp_dbm - radio_end(profile).eirp->value;
+    CHECK(under_db >= 2);
+    CHECK(under_db <= 11);
+    CHECK(profile.sigma_db == 3);
+  }
+}
+
+TEST_CASE("in a plain house nothing is weak, and every link counts what the equipment leaves open") {
+  const LinkTable table = link_table(plain_house());
+  REQUIRE(table.links.size() == 14);
+  CHECK(table.weak_devices.empty());
+  for (const Link& link : table.links) CHECK(link.sigma_db >= 5);  // the model's 4 and the equipment's 3
+  CHECK(std::ranges::any_of(table.warnings, [](const std::string& text) {
+    return text.starts_with("Built-in profiles stand for assumed devices, give or take 3 dB");
+  }));
+}
+
+TEST_CASE("a row far from the others of its group gets a caution, and no other") {
+  Site site = plain_house();
+  const auto all = [](const std::string&) { return true; };
+  CHECK(neighbour_warnings(site, all).empty());
+  site.storeys[0].outer_wall = {"brick-faced block", {}};
+  site.storeys[1].outer_wall = {"brick-faced block", {}};
+  const auto texts = neighbour_warnings(site, all);
+  REQUIRE(texts.size() == 1);
+  CHECK(texts[0].starts_with("'brick-faced block' loses 14 dB here, where others that look alike (brick wall) lose some "));
+  CHECK(neighbour_warnings(site, [](const std::string& name) { return name == "stud wall"; }).empty());
+  site.materials.at("brick-faced block").group.clear();  // one of the site's own
+  CHECK(neighbour_warnings(site, all).empty());
+}

@@ -1,0 +1,210 @@
+#include "linkmargin/report/map/coverage_map.hpp"
+
+#include "linkmargin/geometry/polygon.hpp"
+#include "linkmargin/report/map/coverage_picture.hpp"
+
+#include "fixtures/coverage_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+using namespace linkmargin;
+
+namespace {
+
+constexpr CoverageValue kValues[] = {CoverageValue::reading, CoverageValue::level, CoverageValue::margin,
+                                     CoverageValue::loss, CoverageValue::chance};
+
+std::size_t count(const std::string& text, const std::string& part) {
+  std::size_t found = 0;
+  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size()))
+    ++found;
+  return found;
+}
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("the headroom is under zero exactly where either reading is weak, deaf cells too") {
+  CoverageMap map = fixture::coverage_map();
+  for (const double sensitivity_dbm : {-100.0, -70.0}) {
+    map.hubs[0].sensitivity_dbm = sensitivity_dbm;
+    for (const bool two_way : {false, true}) {
+      if (two_way) map.hubs[0].other = {-10, -130};  // more margin, and yet the lower reading
+      std::size_t weak = 0;
+      for (std::size_t cell = 0; cell < map.size(); ++cell) {
+        const double level_dbm = -static_cast<double>(map.path_loss_db[cell]);
+        const double lower_dbm = two_way ? level_dbm - 10 : level_dbm;
+        const bool wanted = level_dbm < sensitivity_dbm || reading_percent(map.reading, Dbm{lower_dbm}) < 40;
+        REQUIRE((headroom_db(map, cell) < 0) == wanted);
+        REQUIRE(weak_at(map, cell) == wanted);
+        weak += wanted ? 1 : 0;
+      }
+      CHECK(weak > 100);
+      CHECK(weak < map.size() - 100);
+      map.hubs[0].other.reset();
+    }
+  }
+}
+
+TEST_CASE("the threshold's line is the circle where the closed form has it") {
+  const CoverageMap map = fixture::coverage_map();
+  const WeakZone zone = weak_zone(map, 0.002);
+  REQUIRE(zone.lines.size() == 1);
+  const double radius_m = (85.0 - 40) / 8;
+  for (const Point2 p : zone.lines[0].points) {
+    CHECK(std::abs(distance(p, {1, 1.5}) - radius_m) <= 0.003);  // tolerance, and cells of 0.1 m
+  }
+  REQUIRE(zone.outlines.size() == 1);
+  CHECK(contains(zone.outlines[0], {8.5, 1.5}));
+  CHECK(!contains(zone.outlines[0], {3, 1.5}));
+  const Box2 box = bounding_box(zone.outlines[0]);
+  CHECK(std::abs(box.max.x - 9) <= 1e-9);  // to the rim of the map
+}
+
+TEST_CASE("specks are left out of what is drawn") {
+  CoverageMap map = fixture::coverage_map();
+  map.path_loss_db[20 * 100 + 20] = 99;
+  CHECK(weak_zone(map, 0.0001).lines.size() == 2);
+  CHECK(weak_zone(map, 0.02).lines.size() == 1);
+}
+
+TEST_CASE("the picture is dark where it is weak, whatever the value, and as fine as asked for") {
+  const CoverageMap map = fixture::coverage_map();
+  for (const CoverageValue value : kValues) {
+    const IndexedPicture picture = coverage_picture(map, value, 20);
+    CAPTURE(value_word(value));
+    CHECK(picture.width == 200);
+    CHECK(picture.height == 100);
+    CHECK(picture.colours.size() == kMapColours);
+    const auto at = [&](Point2 p) {
+      const auto x = static_cast<std::size_t>((p.x + 1) * 20);
+      const auto y = static_cast<std::size_t>((4 - p.y) * 20);
+      return picture.pixels[y * picture.width + x];
+    };
+    CHECK(at({1, 1.5}) >= at({4, 1.5}));  // a chance is whole at both
+    CHECK(at({4, 1.5}) > at({8, 1.5}));
+  }
+  const IndexedPicture reading = coverage_picture(map, CoverageValue::reading, 20);
+  // 4 m off: -72 dBm, 66 %: that share of the colours
+  CHECK(std::abs(reading.pixels[50 * 200 + 120] - 0.66 * (kMapColours - 1)) <= 1);
+}
+
+TEST_CASE("a coarse map is smooth between its cells") {
+  const IndexedPicture picture = coverage_picture(fixture::coverage_map(1), CoverageValue::loss, 20);
+  for (std::size_t x = 101; x < 200; ++x) {
+    CHECK(std::abs(picture.pixels[50 * 200 + x] - picture.pixels[50 * 200 + x - 1]) <= 1);
+  }
+}
+
+TEST_CASE("the sheet says what, where, how high, which hub, which doors, and that it is an estimate") {
+  const std::string svg =
+      coverage_svg(fixture::map_site(), fixture::coverage_map(), fixture::table(), CoverageValue::reading);
+  CHECK(svg.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\""));
+  CHECK(svg.ends_with("</svg>\n"));
+  for (const char* part :
+       {">Test &lt;yard&gt;</text>", "storey 'ground', 2 m over its floor", "hub 'hall hub'",
+        "868.3 MHz, doors closed (armed)", "it never replaces the reading on site",
+        ">predicted reading, in %</text>", ">weak: reading under 40 %</text>", ">hub</text>",
+        ">far, room</text>", ">hall hub</text>"}) {
+    CAPTURE(part);
+    CHECK(count(svg, part) == 1);
+  }
+  CHECK(count(svg, "data:image/png;base64,") == 2);  // the map and the palette's bar
+  CHECK(count(svg, "fill=\"url(#weak)\"") == 2);     // the zone and its sign
+  for (const char* bad : {"\"nan", "\"inf", "\"-inf", ",nan", ",inf", " nan", " inf"}) CHECK(!has(svg, bad));
+}
+
+TEST_CASE("devices carry their own figure and colour, weak ones a ring") {
+  const std::string svg =
+      coverage_svg(fixture::map_site(), fixture::coverage_map(), fixture::table(), CoverageValue::reading);
+  CHECK(has(svg, ">100 %</text>"));       // -41.15 dBm
+  CHECK(has(svg, ">34 %, weak</text>"));  // -88 dBm, the table's weaker direction
+  CHECK(has(svg, "fill=\"" + hex_text(map_colour(1)) + "\" stroke=\"#22272e\""));
+  CHECK(count(svg, "r=\"10.5\"") == 4);  // two strokes of one ring, and of its sign
+}
+
+TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
+  CoverageMap map = fixture::coverage_map();
+  const auto sheet = [&] {
+    return coverage_svg(fixture::map_site(), map, fixture::table(), CoverageValue::reading);
+  };
+  const std::string without = sheet();
+  CHECK(!has(without, "Cautions"));
+  map.warnings = {"the map's height of 9 m is outside storey 'ground'", std::string(300, 'x') + " end"};
+  const std::string with = sheet();
+  CHECK(count(with, ">Cautions</text>") == 1);
+  CHECK(has(with, ">\u2013 the map's height of 9 m is outside storey 'ground'</text>"));
+  CHECK(has(with, " end</text>"));
+  CHECK(!has(with, std::string(200, 'x')));
+  CHECK(coverage_png(fixture::map_site(), map, fixture::table(), CoverageValue::reading).size() > 1000);
+}
+
+TEST_CASE("the notes tell of hubs that count and are not drawn, and the other way round") {
+  Site site = fixture::map_site();
+  const CoverageMap map = fixture::coverage_map();
+  const auto sheet = [&] { return coverage_svg(site, map, fixture::table(), CoverageValue::reading); };
+  CHECK(has(sheet(), ">A device is shown by its own link"));
+  Hub other = site.hubs.front();
+  other.name = "yard hub";
+  site.hubs.push_back(other);
+  CHECK(has(sheet(), "Hub 'yard hub' is drawn, but not in the map."));
+  site.storeys.push_back(site.storeys.front());
+  site.storeys.back().name = "upper";
+  site.hubs.back().place.storey = 1;
+  CHECK(!has(sheet(), "'yard hub'"));
+  site.hubs.front().place.storey = 1;
+  site.devices.clear();
+  CHECK(has(sheet(), ">Hub 'hall hub' is on storey 'upper'.</text>"));
+}
+
+TEST_CASE("a map of chances marks nine in ten, and the sheet says where the scale ends all over") {
+  CoverageMap map = fixture::coverage_map();
+  const auto sheet = [&](CoverageValue value) {
+    return coverage_svg(fixture::map_site(), map, fixture::table(), value);
+  };
+  CHECK(count(sheet(CoverageValue::chance),
+              ">mark at 90 %: of ten readings taken on such spots, nine should reach 40 %</text>") == 1);
+  CHECK(!has(sheet(CoverageValue::reading), "mark at 90 %"));
+  // at 28 + 0.9 * 420: the figure's tick, and the mark's two strokes
+  CHECK(count(sheet(CoverageValue::reading), "x1=\"406\"") == 1);
+  CHECK(count(sheet(CoverageValue::chance), "x1=\"406\"") == 3);
+  CHECK(!has(sheet(CoverageValue::reading), "the scale ends"));
+  for (float& loss : map.path_loss_db) loss = 50;
+  CHECK(has(sheet(CoverageValue::reading), "The whole map reads 100 %"));
+  CHECK(!has(sheet(CoverageValue::level), "The whole map reads"));
+}
+
+TEST_CASE("a sheet of rooms between the cells' centres does not call them fine") {
+  Site site = fixture::map_site();
+  site.storeys[0].rooms = {{"shaft", rectangle({8.6, 0}, 0.3, 3)}};
+  const std::string svg =
+      coverage_svg(site, fixture::coverage_map(1), fixture::table(), CoverageValue::reading);
+  CHECK(has(svg, "The cells are too wide to say what share of the rooms is weak."));
+}
+
+TEST_CASE("every value has its unit, and PNG and SVG the same bytes every time") {
+  const Site site = fixture::map_site();
+  const CoverageMap map = fixture::coverage_map();
+  for (const CoverageValue value : kValues) {
+    CAPTURE(value_word(value));
+    const std::string svg = coverage_svg(site, map, fixture::table(), value);
+    CHECK(has(svg, value_phrase(map, value) + ", in " + value_unit(value) + "</text>"));
+    CHECK(svg == coverage_svg(site, map, fixture::table(), value));
+    const std::string png = coverage_png(site, map, fixture::table(), value);
+    CHECK(png.starts_with("\x89PNG\r\n\x1a\n"));
+    CHECK(png == coverage_png(site, map, fixture::table(), value));
+  }
+}
+
+TEST_CASE("a storey without walls, weak all over") {
+  Site site = fixture::map_site();
+  site.storeys[0].rooms.clear();
+  CoverageMap map = fixture::coverage_map(0.5);
+  for (float& loss : map.path_loss_db) loss = 180;
+  const std::string svg = coverage_svg(site, map, {}, CoverageValue::reading);
+  CHECK(count(svg, "fill=\"url(#weak)\"") == 2);
+  CHECK(weak_zone(map, 0.01).lines.empty());
+}

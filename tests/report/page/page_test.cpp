@@ -1,0 +1,206 @@
+#include "linkmargin/report/page/page.hpp"
+
+#include "linkmargin/report/page/page_model.hpp"
+#include "linkmargin/report/page/loss_waterfall.hpp"
+#include "linkmargin/report/page/words.hpp"
+#include "linkmargin/yaml/what_if/cases_yaml.hpp"
+#include "linkmargin/yaml/site/language_yaml.hpp"
+#include "linkmargin/yaml/readings/readings_csv.hpp"
+#include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/tree/text_file.hpp"
+
+#include "fixtures/site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+using namespace linkmargin;
+
+namespace {
+
+std::string text_of(const std::string& file) {
+  return read_text_file(std::string(LINKMARGIN_DATA) + "/sites/" + file).value();
+}
+
+Site demo() {
+  return parse_site(text_of("kiln-lane.yaml"), "kiln-lane.yaml", embedded_tables()).value();
+}
+
+constexpr double kCoarseM = 1;  // maps are not what these tests are about
+
+std::size_t count_of(const std::string& text, const std::string& part) {
+  std::size_t count = 0;
+  for (std::size_t at = text.find(part); at != text.npos; at = text.find(part, at + 1)) ++count;
+  return count;
+}
+
+}  // namespace
+
+TEST_CASE("the steps of a fall lead from what the distance leaves to the reading, each by its loss") {
+  Site site = demo();
+  for (const Doors doors : {Doors::armed, Doors::open}) {
+    const SiteReview review = site_review(site, {.doors = doors, .step_m = kCoarseM});
+    const PageOptions options;
+    const page::PageModel content(site, review, built_in_language("en"), options);
+    REQUIRE(content.entries().size() == 18);
+    for (const page::DevicePage& entry : content.entries()) {
+      CAPTURE(entry.device->name);
+      const auto steps = page::fall(content, entry);
+      REQUIRE(steps.size() >= 2);
+      CHECK(steps.front().kind == page::FallStep::Kind::distance);
+      double now = steps.front().to_percent;
+      double lost_db = 0;
+      std::size_t number = 0;
+      for (auto step = steps.begin() + 1; step + 1 != steps.end(); ++step) {
+        CHECK(step->from_percent == now);
+        CHECK(step->from_percent - step->to_percent ==
+              doctest::Approx(step->loss_db * 100 / 60).epsilon(1e-9));
+        now = step->to_percent;
+        lost_db += step->loss_db;
+        if (step->number == 0) continue;
+        CHECK(step->number == ++number);
+        CHECK(step->loss_db >= page::kSmallDb);
+        CHECK(step->at.has_value());
+      }
+      CHECK(std::abs(now - steps.back().to_percent) < 1e-9);
+      const LinkBudget& way = entry.link->weaker();
+      CHECK(std::abs(steps.back().to_percent - 100 * (way.level.value + 105) / 60) < 1e-9);
+      // Without what is in the way, the level is the power less the distance alone and the antennas'.
+      double distance_db = 0;
+      for (const LossItem& item : entry.link->loss.items)
+        distance_db += item.cause == LossCause::distance ? item.loss_db : 0;
+      double budget_db = 0;
+      for (const BudgetItem& item : way.items) {
+        const bool own = item.name.find("mounting") != item.name.npos ||
+                         item.name.find("metal") != item.name.npos ||
+                         item.name.find("body") != item.name.npos || item.name == "path";
+        if (!own) budget_db += item.value_db;
+      }
+      CHECK(std::abs(steps.front().to_percent - 100 * (budget_db - distance_db + 105) / 60) < 1e-9);
+    }
+  }
+}
+
+TEST_CASE("devices stand the weakest first, and what was read counts before what is predicted") {
+  Site site = demo();
+  std::vector<Reading> readings{fixture::read_of("shop motion", 12),
+                                fixture::read_of("clay shed contact", 80)};
+  const SiteReview review = site_review(site, {.readings = readings, .step_m = kCoarseM});
+  const PageOptions options;
+  const page::PageModel content(site, review, built_in_language("en"), options);
+  CHECK(content.entries().front().device->name == "shop motion");
+  CHECK(content.entries().front().standing == page::Standing::weak);
+  CHECK(content.entries().front().number == 1);
+  CHECK(content.entry("clay shed contact").standing == page::Standing::fine);
+  for (std::size_t i = 1; i < content.entries().size(); ++i)
+    CHECK(content.entries()[i - 1].standing <= content.entries()[i].standing);
+  CHECK(page::reading_words(content, content.entries().front())->find("12 % was read") != std::string::npos);
+  CHECK(page::standing(content) == page::Standing::weak);
+}
+
+TEST_CASE("figures are never said more surely than they are") {
+  Site site = fixture::two_rooms();
+  const SiteReview review = site_review(site, {.step_m = kCoarseM});
+  const PageOptions options;
+  const page::PageModel content(site, review, built_in_language("en"), options);
+  CHECK(content.percent_text(39.7) == "39");  // never on the other side of the threshold
+  CHECK(content.percent_text(40.2) == "40");
+  CHECK(content.chance_text(0.9999) == "more than 99 in 100");
+  CHECK(content.chance_text(0.001) == "less than 1 in 100");
+  CHECK(content.chance_text(0.34) == "about 34 in 100");
+  CHECK(content.chance_text(0.93) == "about 93 in 100");
+  CHECK(content.length_text(0.087) == "9\u00A0cm");
+  CHECK(content.length_text(2.34) == "2.3\u00A0m");
+}
+
+TEST_CASE("a page is whole by itself, the same whatever the threads, and has a card for each device") {
+  const Site site = demo();
+  const PageOptions options{.date = "2026-01-02", .version = "9.9"};
+  const auto page_of = [&](int threads) {
+    return page_html(site, site_review(site, {.step_m = 0.5, .threads = threads}), built_in_language("en"),
+                     options);
+  };
+  const std::string page = page_of(1);
+  CHECK(page == page_of(3));
+  CHECK(page.starts_with("<!DOCTYPE html>\n<html lang=\"en\">"));
+  CHECK(count_of(page, "<article ") == 18);
+  CHECK(count_of(page, "<figure class=\"map\"") ==
+        8);  // two storeys, doors closed and open, reading and chance
+  CHECK(page.find("2026-01-02") != page.npos);
+  CHECK(page.find("linkmargin 9.9") != page.npos);
+  for (const char* outside : {"http:", "https:", "src=\"//", "@import", "<link"}) {
+    CAPTURE(outside);
+    CHECK(page.find(outside) == page.npos);
+  }
+  CHECK(page.find("dBm</td>") == page.npos);  // a customer sees no budget
+  CHECK(page_html(site, site_review(site, {.step_m = 0.5}), built_in_language("en"),
+                  {.reader = Reader::file, .date = "2026-01-02", .version = "9.9"})
+            .find("dBm</td>") != std::string::npos);
+}
+
+TEST_CASE("cases, a site before and readings have their parts") {
+  const Site site = demo();
+  ReviewOptions options{.step_m = kCoarseM};
+  options.cases = {{"hub moved", {{"/hubs/hub/at_m", Point2{0.6, 2}}}}};
+  options.before = edited_site(site, std::vector<Edit>{{"/hubs/hub/at_m", Point2{5, 1}}}).value();
+  options.readings = parse_readings(text_of("kiln-lane-readings.csv"), "r", site).value();
+  const std::string page = page_html(site, site_review(site, options), built_in_language("de"), {});
+  for (const char* id : {"id=\"cases\"", "id=\"before\"", "id=\"readings\"", "id=\"notes\"", "id=\"todo\""}) {
+    CAPTURE(id);
+    CHECK(page.find(id) != page.npos);
+  }
+  CHECK(page.find("<bdi>hub moved</bdi>") != page.npos);
+  const std::string bare =
+      page_html(site, site_review(site, {.step_m = kCoarseM}), built_in_language("de"), {});
+  for (const char* id : {"id=\"cases\"", "id=\"before\"", "id=\"readings\""})
+    CHECK(bare.find(id) == bare.npos);
+}
+
+TEST_CASE("a device that was read is told of by its reading, not by a chance that the reading has spoilt") {
+  const Site site = demo();
+  const SiteReview review =
+      site_review(site, {.readings = {fixture::read_of("loft smoke", 31)}, .step_m = kCoarseM});
+  const PageOptions options;
+  const page::PageModel content(site, review, built_in_language("en"), options);
+  const page::DevicePage& smoke = content.entry("loft smoke");
+  CHECK(page::reading_words(content, smoke)->starts_with("On site 31 % was read"));
+  CHECK(page::other_spot_words(content, smoke).starts_with("Another spot about there should read"));
+  CHECK(page::other_spot_words(content, content.entry("shop motion")).empty());
+  CHECK_FALSE(page::reading_words(content, content.entry("shop motion")).has_value());
+  CHECK(page::verdict(content).find("3 of 18 devices are likely to be too weak") != std::string::npos);
+}
+
+TEST_CASE("in another language only sources stay English on the demo's page") {
+  const Site site = demo();
+  const std::string page = page_html(site, site_review(site, {.step_m = kCoarseM}), built_in_language("de"),
+                                     {.reader = Reader::file});
+  CHECK(count_of(page, "lang=\"en\"") > 10);
+  CHECK(count_of(page, "<td lang=\"en\"") == count_of(page, "lang=\"en\""));
+  for (const char* english :
+       {"wall between", "outer wall of", "floor of", " at the hub", "echoes", "should be"}) {
+    CAPTURE(std::string(english));
+    CHECK(page.find(english) == page.npos);
+  }
+}
+
+TEST_CASE("a model that counts no walls says so before anything is called well") {
+  Site site = fixture::two_rooms();
+  site.radio.model = PathLossModel::free_space;
+  const SiteReview review = site_review(site, {.step_m = kCoarseM});
+  const PageOptions options;
+  const page::PageModel content(site, review, built_in_language("en"), options);
+  CHECK(page::verdict(content).find("does not count the walls") != std::string::npos);
+  CHECK(page::standing(content) == page::Standing::close);
+  CHECK(page::cause_words(content, content.entries().front()).find("not counted one by one") !=
+        std::string::npos);
+}
+
+TEST_CASE("a site without devices has a page too") {
+  Site site = fixture::two_rooms();
+  site.devices.clear();
+  const std::string page =
+      page_html(site, site_review(site, {.step_m = kCoarseM}), built_in_language("en"), {});
+  CHECK(page.find("No device is placed in this plan yet.") != page.npos);
+}

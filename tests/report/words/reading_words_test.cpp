@@ -1,0 +1,233 @@
+#include "linkmargin/report/words/reading_words.hpp"
+
+#include "linkmargin/report/explain_report.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/spot_words.hpp"
+#include "linkmargin/report/document/write_text.hpp"
+
+#include "fixtures/link_table_fixture.hpp"
+
+#include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
+
+#include <algorithm>
+
+using namespace linkmargin;
+
+namespace {
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
+/// The fixture's kiln valve (about 28 % predicted, 42.8 dB in the way) on a site that lets it move.
+struct Case {
+  Site site;
+  LinkTable table = fixture::table();
+  Fading fading{};
+
+  Case() {
+    site.storeys.resize(1);
+    site.profiles["contact"].name = "contact";
+    Device device;
+    device.name = "kiln valve";
+    device.profile = "contact";
+    device.may_move = Mobility{Mobility::WithinRoom{"yard"}};
+    site.devices.push_back(device);
+    link().downlink.reset();
+    link().weaker_is_downlink = false;
+  }
+
+  Link& link() { return table.links[1]; }
+
+  void predict(double level_dbm) {
+    link().uplink = fixture::way(level_dbm, -105, table.reading);
+    link().weak = link().uplink.reading_percent < table.reading.weak_below_percent;
+  }
+
+  ReadingAnswer answer(double percent) {
+    return reading_verdict(FadingModel(fading), table.reading, table.frequency_hz, link(), percent,
+                           centimetre_options(site, link()));
+  }
+  ReadingWords words(double percent) { return reading_words(site, table, link(), answer(percent)); }
+  std::string text(double percent) { return reading_text(words(percent)); }
+};
+
+}  // namespace
+
+TEST_CASE("a fade: how far under the prediction, with what chance a shift helps, and how it is done") {
+  Case fade;
+  fade.predict(-76);
+  const ReadingWords words = fade.words(28);
+  CHECK(words.headline ==
+        "Most likely a fade: 28 % at hub 'hall hub' is -91.0 dBm, about 15 dB below what this place should "
+        "give "
+        "(58 %).");
+  const SpotTrial spot = *fade.answer(28).spots.choice();
+  REQUIRE(words.findings.size() == 2);
+  CHECK(has(words.findings[0], "a reading as low as this has a chance of about "));
+  CHECK(
+      has(words.findings[1], "reaches 40 % with a chance of " + chance_phrase(spot.pass_probability) + "."));
+  CHECK_FALSE(has(words.findings[1], "will not do"));
+  REQUIRE(words.steps.size() == 3);
+  CHECK(has(words.steps[0], "Mark where it hangs."));
+  CHECK(has(words.steps[0], "cm from there"));
+  CHECK(has(words.steps[1], "fresh reading with everything closed"));
+  CHECK(has(words.steps[2], "Keep the best"));
+}
+
+TEST_CASE("as predicted: what stands in the way is named, and no shift is told to") {
+  Case wall;
+  wall.predict(-96);
+  const ReadingWords words = wall.words(17);
+  CHECK(has(words.headline,
+            "As predicted: 17 % at hub 'hall hub' is -96.5 dBm, about what this place should give"));
+  CHECK(has(words.findings[1],
+            "Shifting will not do. What stands in the way costs 43 dB, the most of it 'kiln' "
+            "with 31 dB."));
+  CHECK(words.steps.empty());
+  CHECK(words.looks.empty());
+}
+
+TEST_CASE("much weaker than wall and fade allow: things to look at, as no findings") {
+  Case gone;
+  gone.predict(-62);
+  ReadingWords words = gone.words(20);
+  CHECK(has(words.headline, "Not explained by the plan: 20 %"));
+  CHECK(has(words.findings[0], "has a chance of less than 1 in 100"));
+  CHECK(has(words.findings[1], "Look for the cause first"));
+  for (const char* part : {"battery", "--doors open", "enrolled", "Metal", "antennas", "The plan:"})
+    CHECK(std::ranges::any_of(words.looks, [&](const std::string& one) { return has(one, part); }) ==
+          (std::string(part) != "enrolled"));
+  Link other = gone.link();
+  other.hub = "loft hub";
+  other.uplink = fixture::way(-94, -105, gone.table.reading);
+  gone.table.links.push_back(other);
+  gone.table.doors = Doors::open;
+  const std::string text = gone.text(20);
+  CHECK(has(text, "at hub 'loft hub' it should read about 22 %"));
+  CHECK(has(text, "compare anew with --doors armed"));
+  const std::string whole =
+      write_text({.blocks = reading_blocks(gone.words(20), gone.answer(20))}, {.width = 2000});
+  CHECK(whole.find("Things to look at, not findings") < whole.find("How to shift it"));
+}
+
+TEST_CASE("bounds say so") {
+  Case low;
+  low.predict(-76);
+  CHECK(has(low.words(0).headline, "0 % at hub 'hall hub' is -105.0 dBm at most, at least 29 dB below"));
+  CHECK(has(low.words(100).headline, "100 % at hub 'hall hub' is -55.0 dBm at least, at least 21 dB above"));
+  low.predict(-105.5);
+  CHECK(has(low.words(0).headline, "-105.0 dBm at most, which fits the 0 % predicted"));
+}
+
+TEST_CASE("enough is enough: no steps, but a poor or a good spot is told") {
+  Case fine;
+  fine.predict(-65);
+  const ReadingWords poor = fine.words(42);
+  CHECK(has(poor.headline, "Fine: 42 %"));
+  CHECK(has(poor.findings[0], "one of the poorer spots"));
+  CHECK(poor.findings.size() == 1);
+  CHECK(poor.steps.empty());
+  fine.link().sigma_db = 1;
+  fine.predict(-86);
+  CHECK(has(fine.text(48), "one of the better spots: fix it exactly there"));
+  fine.predict(-101);
+  CHECK(has(fine.text(60), "Better than predicted: 60 %"));
+}
+
+TEST_CASE("what may not move is told so, and a device fixed by rule keeps to its rules first") {
+  Case held;
+  held.predict(-76);
+  held.site.devices[0].may_move.reset();
+  CHECK(has(held.words(28).steps.front(), "does not say that it may move"));
+  held.site.profiles["contact"].fixed_by_rule = true;
+  CHECK(has(held.words(28).steps.front(),
+            "First its own rules and instructions: the place of a 'contact' is ruled"));
+  held.site.devices[0].may_move = Mobility{Mobility::Radius{0}};
+  CHECK(held.words(28).steps.empty());
+  CHECK(has(held.words(28).findings[1], "By the site file it may not be shifted."));
+  held.site.devices[0].may_move = Mobility{Mobility::Along{{{0, 0}, {0, 2}}}};
+  CHECK(has(held.text(28), "either way along its line"));
+  held.site.devices[0].may_move = Mobility{Mobility::Radius{0.03}};
+  CHECK(has(held.text(28), "3 cm"));
+}
+
+TEST_CASE("fading off: all is the place's, and no shift is told to") {
+  Case off;
+  off.fading.on = false;
+  off.predict(-80);
+  const ReadingWords words = off.words(28);
+  CHECK(has(words.findings[0], "With fading off no spot differs from another"));
+  CHECK_FALSE(has(words.findings[1], "By a shift"));
+  CHECK(words.steps.empty());
+}
+
+TEST_CASE("a reading under the receiver's sensitivity contradicts the site file") {
+  Case dull;
+  dull.link().uplink = fixture::way(-88, -92, dull.table.reading);
+  CHECK(has(dull.text(20), "the receiver hears nothing under -92.0 dBm, yet it shows a reading"));
+  CHECK_FALSE(has(dull.text(30), "yet it shows a reading"));
+  CHECK_FALSE(has(dull.text(0), "yet it shows a reading"));
+}
+
+TEST_CASE("explain with a reading: JSON, and advice that goes by what was read") {
+  Case fade;
+  fade.predict(-76);
+  const ReadingAnswer answer = fade.answer(28);
+  const auto json = nlohmann::json::parse(explain_json(fade.site, fade.table, fade.link(), &answer));
+  const auto& reading = json["reading"];
+  CHECK(reading["percent"] == 28);
+  CHECK(reading["level_dbm"] == -91);
+  CHECK(reading["bound"].is_null());
+  CHECK(reading["over_predicted_db"] == -15);
+  CHECK(reading["verdict"] == "fade");
+  CHECK(std::abs(reading["shadow_db"].get<double>() + reading["fade_db"].get<double>() + 15) <= 1e-9);
+  CHECK(reading["shadow_sigma_db"].get<double>() > 0);
+  CHECK(reading["fade_sigma_db"].get<double>() > 0);
+  CHECK(reading["text"] == fade.text(28));
+  CHECK(has(json["text"], reading["text"]));
+  REQUIRE(reading["spots"].size() == answer.spots.trials.size());
+  int recommended = 0;
+  for (const auto& spot : reading["spots"]) recommended += spot["recommended"].get<bool>() ? 1 : 0;
+  CHECK(recommended == 1);
+  CHECK(reading["spots"][0]["shape"] == "four");
+  CHECK(reading["spots"][0]["spots"] == 5);
+  CHECK(nlohmann::json::parse(explain_json(fade.site, fade.table, fade.link()))["reading"].is_null());
+
+  const auto advised = [&](double percent) {
+    const ReadingAnswer read = fade.answer(percent);
+    return write_text(explain_document(fade.site, fade.table, fade.link(), &read), {.width = 2000});
+  };
+  CHECK(has(advised(50), "Nothing needs moving: what was read is enough."));
+  CHECK_FALSE(has(advised(28), "Nothing needs moving"));
+  CHECK_FALSE(has(advised(28), "Shift it by centimetres first"));  // the reading's own steps say it
+  CHECK(advised(28).find("How to shift it") < advised(28).find("What would help first"));
+}
+
+TEST_CASE("enough, but far under what was predicted: the headline says both, and there is a list to look at") {
+  Case low;
+  low.link().sigma_db = 2;
+  low.link().loss.line_of_sight = true;
+  low.predict(-62.5);  // 85 %
+  const ReadingWords words = low.words(60);
+  CHECK(has(words.headline, "Enough, but far lower than predicted, so something is wrong: 60 % at hub 'hall hub' is"));
+  CHECK(has(words.headline, "below what this place should give (85 %)."));
+  CHECK(has(words.findings[0], "has a chance of less than 1 in 100"));
+  CHECK_FALSE(words.looks.empty());
+  CHECK(words.steps.empty());
+  const ReadingAnswer answer = low.answer(60);
+  CHECK(verdict_word(answer.verdict) == "low");
+  const std::string text = write_text(explain_document(low.site, low.table, low.link(), &answer), {.width = 2000});
+  CHECK(has(text, "go through the list of things to look at before you leave"));
+  CHECK_FALSE(has(text, "Fine"));
+}
+
+TEST_CASE("which spots to try is told by the spots themselves") {
+  CHECK(spots_words({SpotShape::four, 0.086, 5, 0.9}) ==
+        "Try four spots 9 cm from there: left, right, above and below, or forth and back.");
+  CHECK(spots_words({SpotShape::disc, 0.08, 7, 0.9}) == "Try six spots all round, 8 cm from there.");
+  CHECK(spots_words({SpotShape::disc, 0.1, 19, 0.9}) ==
+        "Try six spots all round, 5 cm from there, then twelve, 10 cm from there.");
+  CHECK(spots_words({SpotShape::line, 0.13, 5, 0.9}) == "Try 2 spots either way along its line, 6 cm apart.");
+}

@@ -1,0 +1,327 @@
+#include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/tree/text_file.hpp"
+
+#include "fixtures/fault_lines.hpp"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <map>
+
+using namespace linkmargin;
+
+namespace {
+
+std::string faults_of(const std::string& name) {
+  const auto text = read_text_file(LINKMARGIN_TEST_DATA "/faults/" + name + ".yaml");
+  REQUIRE(text);
+  return fault_lines(parse_site(*text, name + ".yaml", embedded_tables()));
+}
+
+/// What each file of tests/faults says, whole: file, line, column, message and hint.
+const std::map<std::string, std::string> kExpected{
+    {"anchors", R"(anchors.yaml:6:15: tags are not taken in this file, found '!metres' (leave it out)
+anchors.yaml:7:17: anchors are not taken in this file, found '&usual' (write the value out in each place)
+anchors.yaml:8:17: aliases are not taken in this file, found '*usual' (write the value out in each place)
+)"},
+    {"bad_indentation",
+     R"(bad_indentation.yaml:5:4: this is no YAML: end of sequence not found (the indentation does not fit the lines above)
+)"},
+    {"calibration_slips",
+     R"(calibration_slips.yaml:4:14: offset_db: 340 is outside -60..60
+calibration_slips.yaml:5:20: offset_sigma_db: -1.2 is outside 0..30 (did you mean 1.2, in dB?)
+calibration_slips.yaml:6:3: unknown key 'exponent_sigm' (did you mean 'exponent_sigma'?)
+calibration_slips.yaml:7:18: zero_sigma_db: expected a number, found "2 dB" (did you mean 2? the unit stands in the key)
+calibration_slips.yaml:8:13: readings: expected a whole number, found "2.5"
+calibration_slips.yaml:11:11: unknown material 'brik' (did you mean 'brick'?)
+calibration_slips.yaml:12:18: missing key 'shift_db' in material 'timber door'
+calibration_slips.yaml:15:7: the correlation of '/radio/exponent' and '/calibration/offset_db' stands there already
+calibration_slips.yaml:16:7: a correlation of '/reading/zero_dbm' with itself
+calibration_slips.yaml:17:27: unknown parameter '/reading/ful_dbm' (did you mean '/reading/full_dbm'?)
+calibration_slips.yaml:18:66: correlations: 1 is outside -0.999999..0.999999
+calibration_slips.yaml:19:7: correlations: expected a list of two parameters and a number, found 2 items
+calibration_slips.yaml:20:7: correlations: expected a list of two parameters and a number, found "/reading/full_dbm"
+)"},
+    {"calibration_contradiction",
+     R"(calibration_contradiction.yaml:4:3: no parameters can go together like that (the matrix of all correlations must be positive definite)
+)"},
+    {"comments_only", R"(comments_only.yaml:1:1: the file holds nothing but comments
+)"},
+    {"decimal_comma",
+     R"(decimal_comma.yaml:5:14: level_m: expected a number, found "0 m" (did you mean 0? the unit stands in the key)
+decimal_comma.yaml:6:15: height_m: expected a number, found "2,6" (did you mean 2.6? decimals take a point)
+decimal_comma.yaml:7:48: thickness_m: expected a number, found "0,24" in quotation marks (did you mean 0.24? decimals take a point)
+)"},
+    {"device_outside",
+     R"(device_outside.yaml:17:78: 'door contact' at 26.00 m is above the ceiling (2.60 m) of 'shop' in storey 'ground' (no storey holds that height)
+)"},
+    {"duplicate_names", R"(duplicate_names.yaml:6:5: duplicate key 'level_m' (it stands on line 5 already)
+duplicate_names.yaml:13:7: duplicate name 'shop' (it stands on line 11 already)
+duplicate_names.yaml:16:12: duplicate name 'ground' (it stands on line 4 already)
+)"},
+    {"empty", R"(empty.yaml:1:1: the file is empty
+)"},
+    {"fading_slips",
+     R"(fading_slips.yaml:3:10: unknown key 'k_in_sight' (did you mean 'k_in_sight_db'?)
+fading_slips.yaml:3:44: k_behind_walls_db: 70 is outside -20..20
+fading_slips.yaml:3:64: k_over_time_db: expected a number, found "soft"
+fading_slips.yaml:3:82: scattering: expected one of plane, space, found "spase" (did you mean 'space'?)
+)"},
+    {"fading_word", R"(fading_word.yaml:3:9: fading: expected on or off, found "of"
+)"},
+    {"fading_empty", R"(fading_empty.yaml:3:1: fading: expected a map, found nothing
+)"},
+    {"floor_opening_slips",
+     R"(floor_opening_slips.yaml:14:9: floor opening 'shaft' lies outside the rooms of storey 'ground' (the slab under a storey spans its rooms)
+floor_opening_slips.yaml:15:16: duplicate name 'shaft' (it stands on line 14 already)
+floor_opening_slips.yaml:16:32: floor opening 'bow' crosses or touches itself at (2, 2) (list the corners in order round the outline)
+floor_opening_slips.yaml:17:42: rect_m: 400 is outside 0.05..300 (did you mean 4 or 0.4, in metres?)
+floor_opening_slips.yaml:18:45: unknown key 'height_m'
+floor_opening_slips.yaml:19:9: missing key 'name' in this floor opening
+floor_opening_slips.yaml:20:9: missing one of rect_m, corners_m in floor opening 'well'
+)"},
+    {"key_is_list", R"(key_is_list.yaml:2:3: a key must be text
+)"},
+    {"many_faults",
+     R"(many_faults.yaml:4:18: frequency_mhz: 868300000 is outside 300..6000 (did you mean 868.3, in MHz?)
+many_faults.yaml:5:3: unknown key 'modle' (did you mean 'model'?)
+many_faults.yaml:6:37: full_dbm: expected a number, found "loud" in quotation marks
+many_faults.yaml:6:65: weak_below_percent: 140 is outside 0..100
+many_faults.yaml:8:39: sigma_db: expected a finite number, found ".nan"
+many_faults.yaml:10:36: eirp_dbm: stands beside erp_dbm (give only one of erp_dbm, eirp_dbm, power_dbm)
+many_faults.yaml:14:15: height_m: 210 is outside 0.5..60 (did you mean 2.1, in metres?)
+many_faults.yaml:15:28: unknown material 'brik' (did you mean 'brick'?)
+many_faults.yaml:19:30: rect_m: 600 is outside 0.2..300 (did you mean 6 or 0.6, in metres?)
+many_faults.yaml:20:13: rooms 'shop' and 'hall' overlap by 4.00 m2
+many_faults.yaml:21:25: room 'bow' crosses or touches itself at (2, 12) (list the corners in order round the outline)
+many_faults.yaml:22:7: duplicate name 'shop' (it stands on line 18 already)
+many_faults.yaml:24:61: opening 'street door' does not lie on a wall between 'shop' and 'outside': 1.50 m away from it
+many_faults.yaml:25:76: width_m: expected a number, found "wide"
+many_faults.yaml:27:94: others: -1 is outside 0..100000
+many_faults.yaml:29:27: unknown profile 'contct' (did you mean 'contact'?)
+many_faults.yaml:29:43: unknown storey 'grond' (did you mean 'ground'?)
+many_faults.yaml:30:82: unknown hub 'hob' (did you mean 'hub'?)
+many_faults.yaml:30:97: missing one of radius_m, along_m, within, within_m in may_move
+many_faults.yaml:31:51: at_m: expected [x, y], found 1 value
+many_faults.yaml:31:69: unknown key 'colour'
+many_faults.yaml:33:10: missing one of rect_m, corners_m in area 'drive'
+)"},
+    {"material_slips", R"(material_slips.yaml:15:3: the material 'air' is built in and cannot be given
+material_slips.yaml:16:22: loss_db: -30 is outside 0..150 (did you mean 30, in dB?)
+material_slips.yaml:17:33: losses: stands beside loss_db (give only one of loss_db, losses, electrical, layers)
+material_slips.yaml:18:12: missing one of loss_db, losses, electrical, layers in material 'nothing'
+material_slips.yaml:19:72: frequency_mhz: two losses for the same frequency
+material_slips.yaml:20:27: unknown material 'brik' (did you mean 'brick'?)
+material_slips.yaml:20:57: 'stud wall' has no electrical properties, which a layer needs (layers are air or materials with electrical properties)
+material_slips.yaml:20:110: thickness_m: 5 is outside 0.0001..3 (did you mean 0.05 or 0.005, in metres?)
+material_slips.yaml:21:31: unknown use 'wal' (did you mean 'wall'?)
+material_slips.yaml:22:69: frequency_mhz: goes with loss_db only
+material_slips.yaml:23:76: to_mhz: is lower than from_mhz (swap the two?)
+material_slips.yaml:24:43: reflects_percent: 95 % thrown back and 50.1 % let through are more than arrives (its loss leaves 49.9 at most)
+material_slips.yaml:25:44: reflects_percent: 110 is outside 0..100
+)"},
+    {"missing_key", R"(missing_key.yaml:1:1: missing key 'radio'
+missing_key.yaml:3:5: missing key 'level_m' in storey 'ground'
+missing_key.yaml:13:8: missing key 'storey' in hub 'hub'
+)"},
+    {"model_keys", R"(model_keys.yaml:2:37: form: goes with model: site_general only
+model_keys.yaml:2:69: constant_loss_db: goes with model: multi_wall only
+model_keys.yaml:2:85: the model has no use for an environment (environment serves log_distance and site_general)
+model_keys.yaml:3:36: full_dbm must lie above zero_dbm
+)"},
+    {"model_slips",
+     R"(model_slips.yaml:2:38: model: expected one of free_space, log_distance, walls, multi_wall, site_general, found "wals" (did you mean 'walls'?)
+model_slips.yaml:2:57: diffraction: expected on or off, found "maybe"
+model_slips.yaml:2:79: reverberation: expected on or off, found "loud"
+)"},
+    {"name_slips",
+     "name_slips.yaml:2:7: site: a name takes no blank at its ends: \"name\u00A0\"\n"
+     R"(name_slips.yaml:3:24: frequency_mhz: expected a number, found "0x364" (write it in decimal: 868)
+name_slips.yaml:6:14: level_m: expected a number, found "1e400" (it is too large or too small for any number here)
+name_slips.yaml:8:28: unknown material 'xylophone' (`linkmargin materials` lists the names)
+name_slips.yaml:12:3: a name takes no blank at its ends: " hub"
+)"
+     "name_slips.yaml:14:3: a name takes no character that cannot be seen: \"till\u200Bcontact\" has U+200B\n"
+     "name_slips.yaml:15:3: a name takes no character that cannot be seen: \"door \u202Etcatnoc\" has "
+     "U+202E\n"
+     R"(name_slips.yaml:16:3: a name takes no blank at its ends: "hall "
+name_slips.yaml:17:27: unknown profile 'teapot' (known are: call point, carbon monoxide, contact, flood, fob, glass break, heat, hold-up button, hub, keypad, motion, one-way contact, outdoor motion, outdoor siren, pendant, relay, repeater, shock, siren, smoke, temperature)
+)"},
+    {"no_value", R"(no_value.yaml:1:7: site: expected a name, found nothing
+no_value.yaml:6:5: height_m: expected a number, found nothing
+)"},
+    {"not_finite", R"(not_finite.yaml:2:24: frequency_mhz: expected a finite number, found ".inf"
+not_finite.yaml:5:14: level_m: expected a finite number, found "-.Inf"
+not_finite.yaml:6:15: height_m: expected a finite number, found ".NaN"
+not_finite.yaml:7:48: thickness_m: expected a finite number, found "nan"
+not_finite.yaml:15:63: height_m: expected a finite number, found "+infinity"
+not_finite.yaml:17:78: height_m: expected a number, found "1e999" (it is too large or too small for any number here)
+)"},
+    {"open_bracket",
+     R"(open_bracket.yaml:15:63: this is no YAML: illegal flow end (this bracket closes nothing)
+)"},
+    {"open_quote", R"(open_quote.yaml:1:7: this quotation mark has no partner
+)"},
+    {"opening_off_wall",
+     R"(opening_off_wall.yaml:13:61: opening 'street door' does not lie on a wall between 'shop' and 'outside': 1.50 m away from it
+)"},
+    {"opening_overhangs",
+     R"(opening_overhangs.yaml:13:61: opening 'street door' overhangs the wall between 'shop' and 'outside' by 0.25 m (that wall runs from (0, 0) to (6, 0), 6.00 m)
+)"},
+    {"overlapping_rooms", R"(overlapping_rooms.yaml:11:13: rooms 'shop' and 'hall' overlap by 4.00 m2
+)"},
+    {"profile_slips", R"(profile_slips.yaml:15:14: missing key 'gain_dbi' in profile 'no gain'
+profile_slips.yaml:16:24: erp_dbm: 500 is outside -40..36 (did you mean 27, in dBm?)
+profile_slips.yaml:17:45: sensitivity_dbm: 105 is outside -150..-40 (did you mean -105, in dBm?)
+profile_slips.yaml:18:37: two_way: the profile does not receive (give it a sensitivity)
+profile_slips.yaml:19:14: profile 'silent' neither transmits nor receives (give it a power, a sensitivity or both)
+profile_slips.yaml:20:14: missing key 'required_snr_db' in profile 'half'
+profile_slips.yaml:20:43: bandwidth_khz: 125000 is outside 0.1..20000 (did you mean 125, in kHz?)
+profile_slips.yaml:21:68: noise_figure_db: stands beside sensitivity_dbm (give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db)
+)"},
+    {"radio_slips",
+     R"(radio_slips.yaml:2:38: noise: expected one of none, business, found "bussiness" (did you mean 'business'?)
+radio_slips.yaml:2:64: noise_rise_db: 61 is outside 0..60
+radio_slips.yaml:2:87: ground_reflection: expected on or off, found "wet"
+)"},
+    {"reach_slips", R"(reach_slips.yaml:15:86: along_m: expected 2..500 items, found 1
+reach_slips.yaml:15:116: others: expected a whole number, found "many"
+reach_slips.yaml:17:115: within: stands beside radius_m (give only one of radius_m, along_m, within, within_m)
+)"},
+    {"renamed_keys", R"(renamed_keys.yaml:2:31: unknown key 'routes' (it is called 'diffraction' now)
+renamed_keys.yaml:2:44: unknown key 'echoes' (it is called 'reverberation' now)
+)"},
+    {"self_crossing",
+     R"(self_crossing.yaml:11:25: room 'hall' crosses or touches itself at (7.5, 2) (list the corners in order round the outline)
+)"},
+    {"tab_indentation",
+     R"(tab_indentation.yaml:5:1: a tab indents this line; YAML takes spaces only (put spaces in its place)
+)"},
+    {"two_documents",
+     R"(two_documents.yaml:14:1: a second document begins here; a file holds one (remove the '---')
+)"},
+    {"two_powers",
+     R"(two_powers.yaml:15:33: eirp_dbm: stands beside erp_dbm (give only one of erp_dbm, eirp_dbm, power_dbm)
+two_powers.yaml:15:48: power_dbm: stands beside erp_dbm (give only one of erp_dbm, eirp_dbm, power_dbm)
+)"},
+    {"unit_slip",
+     R"(unit_slip.yaml:2:24: frequency_mhz: 868300000 is outside 300..6000 (did you mean 868.3, in MHz?)
+unit_slip.yaml:6:15: height_m: 210 is outside 0.5..60 (did you mean 2.1, in metres?)
+unit_slip.yaml:10:29: rect_m: 600 is outside 0.2..300 (did you mean 6 or 0.6, in metres?)
+unit_slip.yaml:15:46: at_m: 5000 is outside -2000..2000 (did you mean 50 or 5, in metres?)
+unit_slip.yaml:15:52: at_m: 3000 is outside -2000..2000 (did you mean 30 or 3, in metres?)
+)"},
+    {"unit_slip_corners",
+     R"(unit_slip_corners.yaml:10:25: corners_m: 600 m along x is outside 0.2..300 (did you mean 6 or 0.6, in metres?)
+)"},
+    {"unknown_key", R"(unknown_key.yaml:6:5: unknown key 'colour'
+unknown_key.yaml:16:53: unknown key 'hight_m' (did you mean 'height_m'?)
+)"},
+    {"unknown_names", R"(unknown_names.yaml:7:28: unknown material 'brik' (did you mean 'brick'?)
+unknown_names.yaml:13:48: unknown room 'shp' (did you mean 'shop'?)
+unknown_names.yaml:13:101: unknown material 'timbr door' (did you mean 'timber door'?)
+unknown_names.yaml:17:27: unknown profile 'contct' (did you mean 'contact'?)
+unknown_names.yaml:17:43: unknown storey 'grond' (did you mean 'ground'?)
+unknown_names.yaml:17:55: unknown hub 'hob' (did you mean 'hub'?)
+)"},
+    {"wrong_type", R"(wrong_type.yaml:5:14: level_m: expected a number, found a list
+wrong_type.yaml:6:15: height_m: expected a number, found "tall"
+wrong_type.yaml:11:22: rect_m: expected [x, y, width, depth], found "6"
+wrong_type.yaml:15:45: at_m: expected [x, y], found 3 values
+wrong_type.yaml:15:66: height_m: expected a number, found "2" in quotation marks (remove the quotation marks)
+wrong_type.yaml:17:88: slots: expected a whole number, found "1.5"
+)"},
+    {"permittivity",
+     R"(permittivity.yaml:4:26: a: the permittivity a f^b is 0.982 at 6000 MHz, outside 1..10000 (it must hold from from_mhz to to_mhz; f is in GHz)
+permittivity.yaml:5:27: a: the permittivity a f^b is 45700000 at 300 MHz, outside 1..10000 (it must hold from from_mhz to to_mhz; f is in GHz)
+permittivity.yaml:6:38: c: the conductivity c f^d is 36000000000 at 6000 MHz, outside 0..1000000000 (it must hold from from_mhz to to_mhz; f is in GHz)
+permittivity.yaml:7:28: 'rising': the permittivity a f^b is 0.868 at 868.3 MHz, outside 1..10000 (state it for the site's frequency)
+)"},
+    {"trade_words", R"(trade_words.yaml:4:24: unknown material 'Rebar Concrete'
+trade_words.yaml:9:23: unknown material 'Stahlbeton' (did you mean 'reinforced concrete'?)
+trade_words.yaml:10:28: unknown material 'breeze block' (did you mean 'concrete block wall' or 'masonry block'?)
+trade_words.yaml:11:28: unknown material 'Drywall' (did you mean 'plasterboard' or 'stud wall'?)
+trade_words.yaml:16:102: unknown material 'uPVC door' (did you mean 'plastic door'?)
+trade_words.yaml:17:102: unknown material 'Up-and-over door' (did you mean 'garage door'?)
+trade_words.yaml:18:100: unknown material 'xylophone' (`linkmargin materials` lists the names)
+trade_words.yaml:20:18: unknown profile 'Zentrale' (did you mean 'hub'?)
+trade_words.yaml:22:16: unknown profile 'door contact' (did you mean 'contact'?)
+trade_words.yaml:23:16: unknown profile 'PIR' (did you mean 'motion'?)
+trade_words.yaml:24:16: unknown profile 'smoke detectors' (did you mean 'smoke'?)
+trade_words.yaml:25:16: unknown profile 'Bell-Box' (did you mean 'outdoor siren'?)
+trade_words.yaml:26:16: unknown profile 'xylophone' (known are: call point, carbon monoxide, contact, flood, fob, glass break, heat, hold-up button, hub, keypad, motion, one-way contact, outdoor motion, outdoor siren, pendant, relay, repeater, shock, siren, smoke, temperature)
+trade_words.yaml:27:16: unknown profile 'quartzite' (the known ones are listed at line 26)
+trade_words.yaml:28:16: unknown profile 'turkontakt' (did you mean 'contact'?)
+)"},
+    {"unit_words", R"(unit_words.yaml:2:24: frequency_mhz: 2 is outside 300..6000 (did you mean 2000, in MHz?)
+unit_words.yaml:2:26: unknown key '4 GHz' (did you mean frequency_mhz: 2400? decimals take a point)
+unit_words.yaml:2:48: noise_rise_db: expected a number, found "3dB" (did you mean 3? the unit stands in the key)
+unit_words.yaml:4:18: erp_dbm: expected a number, found "25 mW" (did you mean 14? the unit stands in the key)
+unit_words.yaml:4:42: sensitivity_dbm: expected a number, found "-103 dBm" (did you mean -103? the unit stands in the key)
+unit_words.yaml:4:67: bandwidth_khz: expected a number, found "12500 Hz" (did you mean 12.5? the unit stands in the key)
+unit_words.yaml:4:67: bandwidth_khz: stands beside sensitivity_dbm (give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db)
+unit_words.yaml:7:14: level_m: expected a number, found "265cm" (did you mean 2.65? the unit stands in the key)
+unit_words.yaml:8:15: height_m: expected a number, found "8.7ft" (did you mean 2.65? the unit stands in the key)
+unit_words.yaml:9:48: thickness_m: expected a number, found "9"" (did you mean 0.229? the unit stands in the key)
+unit_words.yaml:10:52: thickness_m: 0 is outside 0.0001..3
+unit_words.yaml:10:54: unknown key '9' (did you mean thickness_m: 0.9? decimals take a point)
+unit_words.yaml:12:29: rect_m: expected a number, found "6 m" (did you mean 6? the unit stands in the key)
+unit_words.yaml:12:34: rect_m: expected a number, found "4000mm" (did you mean 4? the unit stands in the key)
+unit_words.yaml:13:22: rect_m: expected [x, y, width, depth], found 8 values (decimals take a point)
+unit_words.yaml:15:45: at_m: expected [x, y], found 4 values (decimals take a point)
+unit_words.yaml:15:67: height_m: expected a number, found "8'" (did you mean 2.44? the unit stands in the key)
+unit_words.yaml:17:71: height_m: expected a number, found "6' 6"" (did you mean 1.98? the unit stands in the key)
+unit_words.yaml:18:69: height_m: expected a number, found "2 yards" (a number without a unit: the unit stands in the key)
+)"},
+    {"unseen_names",
+     "unseen_names.yaml:13:3: a name takes no character that cannot be seen: \"shop\uFE0F\" has U+FE0F\n"
+     "unseen_names.yaml:14:3: a name takes no character that cannot be seen: \"shop\U000E0100\" has U+E0100\n"
+     "unseen_names.yaml:15:3: a name takes no character that cannot be seen: \"shop\u3164\" has U+3164\n"
+     "unseen_names.yaml:16:3: a name takes no character that cannot be seen: \"shop\u2800\" has U+2800\n"
+     "unseen_names.yaml:17:3: a name takes no character that cannot be seen: \"shop\uFFFE\" has U+FFFE\n"
+     "unseen_names.yaml:18:3: a name takes no character that cannot be seen: \"shop\uFFFF\" has U+FFFF\n"
+     "unseen_names.yaml:19:3: a name takes no character that cannot be seen: \"shop\u00AD\" has U+00AD\n"
+     "unseen_names.yaml:20:3: a name takes no character that cannot be seen: \"shop\u034F\" has U+034F\n"
+     "unseen_names.yaml:21:3: a name takes no character that cannot be seen: \"shop\uE000\" has U+E000\n"
+     "unseen_names.yaml:22:3: a name takes no character that cannot be seen: \"shop\u0378\" has U+0378\n"
+     "unseen_names.yaml:23:3: a name takes no blank at its ends: \"\u3000shop\"\n"
+     "unseen_names.yaml:24:3: a name takes no blank at its ends: \"shop\u2003\"\n"
+     "unseen_names.yaml:25:3: a name takes no character that cannot be seen: \"shop\u115F\" has U+115F\n"},
+};
+
+}  // namespace
+
+TEST_CASE("every file of the corpus gives exactly its faults") {
+  for (const auto& [name, lines] : kExpected) {
+    CAPTURE(name);
+    CHECK(faults_of(name) == lines);
+  }
+}
+
+TEST_CASE("the corpus holds no file that nobody looks at") {
+  std::size_t files = 0;
+  for (const auto& entry : std::filesystem::directory_iterator(LINKMARGIN_TEST_DATA "/faults")) {
+    if (entry.path().extension() != ".yaml") continue;
+    ++files;
+    const std::string name = entry.path().stem().string();
+    CAPTURE(name);
+    CHECK((kExpected.count(name) == 1 || name == "alias_bomb"));
+  }
+  CHECK(files == kExpected.size() + 1);
+}
+
+TEST_CASE("one file shows 22 different faults at once") {
+  const std::string lines = faults_of("many_faults");
+  CHECK(std::count(lines.begin(), lines.end(), '\n') == 22);
+}
+
+TEST_CASE("an alias bomb is told and never unfolded") {
+  const std::string lines = faults_of("alias_bomb");
+  CHECK(lines.find("alias_bomb.yaml:2:4: anchors are not taken in this file, found '&a' (write the value out "
+                   "in each place)\n") != std::string::npos);
+  CHECK(lines.find("alias_bomb.yaml:10:20: aliases are not taken in this file, found '*h' (write the value "
+                   "out in each place)\n") != std::string::npos);
+  CHECK(std::count(lines.begin(), lines.end(), '\n') ==
+        9 + 32 + 9 + 3);  // anchors, aliases, unknown and missing keys
+}
