@@ -386,7 +386,8 @@ READING_COUNT = "kReadings"
 
 
 def limit_ranges():
-    text = "".join((ROOT / "lib/linkmargin/site" / name).read_text(encoding="utf-8") for name in ("limits.hpp", "edit/what_if.hpp"))
+    text = "".join((ROOT / "lib/linkmargin" / name).read_text(encoding="utf-8")
+                   for name in ("site/limits.hpp", "site/edit/what_if.hpp", "text/name_flaw.hpp"))
     text = re.sub(r"(?<=\d)'(?=\d)", "", text)
     return {name: (float(low), float(high)) for name, low, high in RANGE.findall(text)}, text
 
