@@ -16,7 +16,6 @@ using Jobs = std::vector<CalibrationJob>;
 constexpr std::size_t kMostRows = 40;  // of one site's readings
 constexpr std::size_t kMostPairs = 8;
 constexpr std::size_t kMostOutliers = 10;  // of one reason
-constexpr std::size_t kMostNames = 6;
 
 Paragraph headline(const Jobs& jobs, const CalibrationReport& report) {
   const std::string where = jobs.size() == 1 ? jobs.front().site.name : counted(jobs.size(), "site", "sites");

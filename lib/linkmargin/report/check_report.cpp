@@ -38,7 +38,7 @@ std::string title(const LinkTable& table) {
 }
 
 /// "2 of 3 devices are weak: a and b."
-std::string weak_words(std::size_t count, const char* one, const char* several,
+std::string weak_sentence(std::size_t count, const char* one, const char* several,
                        const std::vector<std::string>& weak) {
   return std::to_string(weak.size()) + " of " + counted(count, one, several) +
          (weak.size() == 1 ? " is weak: " : " are weak: ") + listed(weak, kNamesInVerdict) + ".";
@@ -64,8 +64,8 @@ Paragraph verdict(const LinkTable& table, const std::vector<const Link*>& order)
   }
   std::string text = devices == 0   ? "No device is placed in this site."
                      : weak.empty() ? "No device is predicted weak."
-                                    : weak_words(devices, "device", "devices", weak);
-  if (!weak_areas.empty()) text += " " + weak_words(table.areas.size(), "area", "areas", weak_areas);
+                                    : weak_sentence(devices, "device", "devices", weak);
+  if (!weak_areas.empty()) text += " " + weak_sentence(table.areas.size(), "area", "areas", weak_areas);
   if (!full_hubs.empty()) text += " Over-full: " + listed(full_hubs, kNamesInVerdict) + ".";
   if (!itemises(table.model)) {
     text += " Walls are not counted one by one by the model " + model_word(table.model) + ".";

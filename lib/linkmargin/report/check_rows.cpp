@@ -1,15 +1,10 @@
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/report/check_report.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 
 namespace linkmargin {
 namespace {
-
-std::string joined(const std::vector<std::string>& names) {
-  std::string text;
-  for (const std::string& name : names) text += (text.empty() ? "" : "; ") + name;
-  return text;
-}
 
 Cell yes_or_no(bool value) {
   return {value ? "true" : "false"};
@@ -64,7 +59,7 @@ Table check_rows(const LinkTable& table, bool with_serving) {
     const LinkBudget& way = link.weaker();
     Row row{{{link.device},
              {link.hub},
-             {joined(link.via)},
+             {joined(link.via, "; ")},
              {link.loss.distance_m},
              {link.loss.path_loss_db},
              {way.level.value},

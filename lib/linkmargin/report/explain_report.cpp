@@ -192,11 +192,6 @@ std::vector<std::string> words(const Site& site, const LinkTable& table, const L
   return texts;
 }
 
-Column number_column(std::string title, std::string unit, int decimals) {
-  return {
-      .title = std::move(title), .unit = std::move(unit), .kind = ColumnKind::number, .decimals = decimals};
-}
-
 Table losses_table(const LossBreakdown& loss) {
   Table table{{{.title = "Cause"},
                {.title = "What", .shrinks = true},

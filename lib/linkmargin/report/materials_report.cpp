@@ -1,5 +1,6 @@
 #include "linkmargin/report/materials_report.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/material_facts.hpp"
@@ -25,17 +26,6 @@ std::string frequencies_text(const MaterialFacts& facts) {
 
 std::string thickness_text(const MaterialFacts& facts) {
   return facts.thickness_m ? shortest_text(rounded_for_programs(*facts.thickness_m)) : std::string();
-}
-
-std::string joined(const std::vector<std::string>& words) {
-  std::string text;
-  for (const std::string& word : words) text.append(text.empty() ? "" : ", ").append(word);
-  return text;
-}
-
-Column number_column(std::string title, std::string unit, int decimals) {
-  return {
-      .title = std::move(title), .unit = std::move(unit), .kind = ColumnKind::number, .decimals = decimals};
 }
 
 /// A loss over this means "nothing passes": more digits would pretend to a precision that leaks deny.

@@ -1,3 +1,4 @@
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/material_facts.hpp"
@@ -16,12 +17,6 @@ std::optional<double> mhz(std::optional<double> frequency_hz) {
 
 json::Value value(std::optional<double> number) {
   return number ? json::number(*number) : json::Value(nullptr);
-}
-
-std::string joined(const std::vector<std::string>& words) {
-  std::string text;
-  for (const std::string& word : words) text += (text.empty() ? "" : " ") + word;
-  return text;
 }
 
 void add_kind(json::Value& object, const Material& material) {
@@ -69,7 +64,7 @@ Table materials_rows(const MaterialTable& table, const MaterialsOptions& options
                           {facts.reflects_percent},
                           cell(mhz(facts.min_frequency_hz)),
                           cell(mhz(facts.max_frequency_hz)),
-                          {joined(material.use)},
+                          {joined(material.use, " ")},
                           {material.source},
                           {material.verified},
                           {material.note},

@@ -12,10 +12,6 @@
 namespace linkmargin {
 namespace {
 
-std::string chance_text(double chance) {
-  return chance_percent(chance) + " in 100";
-}
-
 void add_choice(std::vector<Block>& blocks, const Site& site, const PlacementAnswer& answer,
                 const PlacementChoice& choice) {
   BulletList list;

@@ -35,10 +35,6 @@ std::string threshold_text(const Relocation& relocation) {
   return shortest_text(relocation.reading.weak_below_percent) + " %";
 }
 
-std::string chance_text(double chance) {
-  return chance_percent(chance) + " in 100";
-}
-
 /// "about 52 % (30 to 70 %), chance 92 in 100"
 std::string expected_words(const Relocation& relocation, const ExpectedReading& expected) {
   const std::string low = percent_text(relocation, expected.low_percent);

@@ -11,7 +11,6 @@
 namespace linkmargin {
 namespace {
 
-constexpr std::size_t kMostNames = 6;
 constexpr std::size_t kMostSwings = 12;
 
 std::string case_name(const std::string& name) {

@@ -1,5 +1,6 @@
 #include "linkmargin/geometry/projection/panel_projection.hpp"
 
+#include "linkmargin/base/constants.hpp"
 #include "linkmargin/geometry/projection/projection_cuts.hpp"
 #include "linkmargin/geometry/projection/row_loop.hpp"
 
@@ -9,11 +10,10 @@
 namespace linkmargin {
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 /// Wider than any rounding of a cut in double precision within kCoordinateM, apart from what the slope of its
 /// line adds.
-constexpr double kRoundingM = 1e-9;
+constexpr double kPanelRoundingM = 1e-9;
 
 /// Of a few steps in single precision, relative.
 constexpr double kSingle = 4e-7;
@@ -24,8 +24,6 @@ constexpr double kNowhere = 1e30;
 /// Relative rounding of a few steps in double precision.
 constexpr double kDouble = 1e-15 * 16;
 
-/// As far as a projection need be followed: no two places are farther apart.
-constexpr double kFarM = 4 * 4096.0;
 
 /// Cuts less certain than this many columns are made in double precision.
 constexpr double kLeastCertain = 0.25;
@@ -154,7 +152,7 @@ void PanelProjection::add_half(std::uint32_t position, double sign) {
   const Bounds bounds = base_bounds(a, b, by, sign, std::max(t_of(rows.from), t_of(rows.to - 1)));
   if (bounds.none) return;
   const double slack =
-      (kGridPitchM / 2 + kRoundingM + kSingle * (2 * reach_m_ + bounds.rounding_m)) / grid_->step_m;
+      (kGridPitchM / 2 + kPanelRoundingM + kSingle * (2 * reach_m_ + bounds.rounding_m)) / grid_->step_m;
   const bool shaky = std::max(by.near_rounding, by.far < kInfinity ? by.far_rounding : 0) > kSingle / 4;
   if (0.5 - slack < kLeastCertain || shaky) {
     careful_.push_back({position, rows});
@@ -286,7 +284,7 @@ void PanelProjection::careful_spans(std::uint32_t position, int row, std::vector
   thread_local std::vector<ProjectionCut> cuts;
   cuts.clear();
   const auto add = [&](double x, double slack_m) {
-    cuts.push_back({end_.x + x - kRoundingM - slack_m, end_.x + x + kRoundingM + slack_m});
+    cuts.push_back({end_.x + x - kPanelRoundingM - slack_m, end_.x + x + kPanelRoundingM + slack_m});
   };
   const double y = grid_->ys[static_cast<std::size_t>(row)] - end_.y;
   const Point2 a = panel.base.a - end_.plan();
@@ -300,7 +298,7 @@ void PanelProjection::careful_spans(std::uint32_t position, int row, std::vector
   const auto add_base = [&](double magnified, double rounding) {
     if (magnified == kInfinity) return;
     if (rise == 0) {
-      if (rounding > 0 && std::abs(y - magnified * a.y) <= kRoundingM + 2 * rounding * std::abs(y)) {
+      if (rounding > 0 && std::abs(y - magnified * a.y) <= kPanelRoundingM + 2 * rounding * std::abs(y)) {
         cuts.push_back({-kInfinity, kInfinity});
       }
       return;

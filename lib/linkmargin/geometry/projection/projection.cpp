@@ -16,8 +16,6 @@ constexpr double kRoundingM = 1e-8;
 /// rounding_at().
 constexpr double kRounding = 1e-11;
 
-/// As far as a projection need be followed: no two places are farther apart.
-constexpr double kFarM = 4 * 4096.0;
 
 /// A line with its ends in their order, from the lexicographically first.
 struct Line3 {

@@ -73,4 +73,7 @@ struct ProjectionCut {
   double to_m = 0;
 };
 
+/// As far as a projection need be followed: no two places are farther apart.
+inline constexpr double kFarM = 4 * 4096.0;
+
 }  // namespace linkmargin

@@ -1,5 +1,6 @@
 #include "linkmargin/propagation/fading/best_spot.hpp"
 
+#include "linkmargin/base/constants.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
@@ -17,7 +18,6 @@ namespace {
 
 using namespace best_spot_table;
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr Range kPresentDb{-kInfinity, kSpotLevelDb.max, "present_db", "bounds of this library"};
 
 /// Four neighbouring nodes and what each counts: Lagrange's cubic polynomial.

@@ -1,5 +1,6 @@
 #include "linkmargin/propagation/fading/fade_posterior.hpp"
 
+#include "linkmargin/base/constants.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
 
@@ -14,8 +15,6 @@ namespace {
 
 using Node = FadePosterior::Node;
 
-constexpr double kDbPerNeper = 4.342944819032518;  // of power: 10 / ln 10
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr Range kSigmaOverZeroDb{1e-3, kLocalMeanSigmaDb.max, "sigma_db", "bounds of this library"};
 constexpr double kStepPerWidth = 0.3;  // of the trapezoid rule, against the narrower of the two spreads
 constexpr double kSpread = 8;          // deviations of the local mean that are looked at

@@ -1,5 +1,6 @@
 #include "linkmargin/propagation/fading/fading.hpp"
 
+#include "linkmargin/base/constants.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
@@ -24,7 +25,6 @@ using Quiet = boost::math::policies::policy<
     boost::math::policies::promote_double<false>, boost::math::policies::max_series_iterations<10'000'000>>;
 
 constexpr double kLargestK = 1e6;
-constexpr double kDbPerNeper = 4.342944819032518;  // of power: 10 / ln 10
 /// This many diffuse amplitudes off, a chance is 0 or 1 within exp(-6.5^2) = 4e-19.
 constexpr double kNothing = 6.5;
 

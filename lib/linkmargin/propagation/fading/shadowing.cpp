@@ -1,5 +1,7 @@
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
+#include "linkmargin/base/constants.hpp"
+
 #include <boost/math/special_functions/erf.hpp>
 
 #include <limits>
@@ -8,11 +10,10 @@
 namespace linkmargin {
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr Range kRealLine{-kInfinity, kInfinity, "x", "any number"};
 
 /// Tiny chances become 0 instead of an exception.
-using Quiet =
+using NoUnderflow =
     boost::math::policies::policy<boost::math::policies::underflow_error<boost::math::policies::ignore_error>,
                                   boost::math::policies::denorm_error<boost::math::policies::ignore_error>,
                                   boost::math::policies::promote_double<false>>;
@@ -21,12 +22,12 @@ using Quiet =
 
 double normal_cdf(double x) {
   require_in(kRealLine, x);
-  return boost::math::erfc(-x / std::numbers::sqrt2, Quiet{}) / 2;
+  return boost::math::erfc(-x / std::numbers::sqrt2, NoUnderflow{}) / 2;
 }
 
 double normal_quantile(double chance) {
   require_in(kChance, chance);
-  return -std::numbers::sqrt2 * boost::math::erfc_inv(2 * chance, Quiet{});
+  return -std::numbers::sqrt2 * boost::math::erfc_inv(2 * chance, NoUnderflow{});
 }
 
 double chance_of_reaching(double median, double threshold, double sigma_db) {

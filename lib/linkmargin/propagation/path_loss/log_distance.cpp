@@ -1,5 +1,6 @@
 #include "linkmargin/propagation/path_loss/log_distance.hpp"
 
+#include "linkmargin/base/provenance.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include <cmath>
@@ -9,9 +10,6 @@ namespace {
 
 constexpr std::string_view kTable =
     "Andersen, Rappaport, Yoshida, IEEE Communications Magazine 33(1), 1995, table 2";
-constexpr std::string_view kTwoCopies = "two or more independent public copies agree";
-constexpr std::string_view kOneCopy = "one public secondary copy; agrees with memory";
-constexpr std::string_view kFromMemory = "from memory, unverified";
 
 constexpr LogDistanceEnvironment kEnvironments[] = {
     {"retail store", 914e6, 2.2, 8.7, kTable, kTwoCopies},

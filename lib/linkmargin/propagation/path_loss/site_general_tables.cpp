@@ -1,15 +1,13 @@
 #include "linkmargin/propagation/path_loss/site_general.hpp"
 
+#include "linkmargin/base/provenance.hpp"
+
 // ITU-R P.1238. None of the Recommendation's editions could be opened in full; each row says how far it was
 // checked.
 namespace linkmargin {
 namespace {
 
-constexpr std::string_view kTwoCopies = "two or more independent public copies agree";
 constexpr std::string_view kEncyclopedia = "an encyclopedia article and copies of it; agrees with memory";
-constexpr std::string_view kOneCopy = "one public secondary copy; agrees with memory";
-constexpr std::string_view kOneCopyOnly = "one public secondary copy";
-constexpr std::string_view kFromMemory = "from memory, unverified";
 
 constexpr std::string_view kCoefficientTable = "ITU-R P.1238-11, site-general model, table 2";
 

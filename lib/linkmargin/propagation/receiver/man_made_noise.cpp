@@ -1,5 +1,7 @@
 #include "linkmargin/propagation/receiver/man_made_noise.hpp"
 
+#include "linkmargin/base/provenance.hpp"
+
 #include <algorithm>
 #include <cmath>
 
@@ -8,8 +10,6 @@ namespace {
 
 constexpr std::string_view kEditions = "ITU-R P.372-8 and P.372-17, man-made noise";
 constexpr std::string_view kEdition8 = "ITU-R P.372-8, man-made noise, business area in UHF";
-constexpr std::string_view kTwoCopies = "two or more independent public copies agree";
-constexpr std::string_view kOneCopy = "one public secondary copy; agrees with memory";
 
 constexpr Range kToVhf{0.3e6, 250e6, "frequency_hz", "ITU-R P.372, range of the line"};
 constexpr Range kUhf{200e6, 900e6, "frequency_hz", "ITU-R P.372, range of the line"};

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <string>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -43,6 +44,12 @@ struct Column {
   /// bars the bars alone, with 0 before anything else.
   int drop = 0;
 };
+
+/// A column of numbers for people.
+inline Column number_column(std::string title, std::string unit, int decimals) {
+  return {
+      .title = std::move(title), .unit = std::move(unit), .kind = ColumnKind::number, .decimals = decimals};
+}
 
 struct Cell {
   std::variant<std::monostate, double, std::string> value;  ///< monostate: nothing known

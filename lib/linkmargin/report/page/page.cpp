@@ -1,5 +1,6 @@
 #include "linkmargin/report/page/page.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/text/display_text.hpp"
 #include "linkmargin/base/embedded.hpp"
 #include "linkmargin/report/page/card.hpp"
@@ -17,12 +18,6 @@
 namespace linkmargin {
 namespace page {
 namespace {
-
-std::string joined(std::span<const std::string_view> parts) {
-  std::string text;
-  for (const std::string_view part : parts) text += part;
-  return text;
-}
 
 class Page {
  public:
@@ -51,7 +46,7 @@ class Page {
                           {{"date", content_.options().date}, {"version", content_.options().version}}));
     out_.close();
     out_.open("script");
-    out_.markup(joined(embedded::page_script()));
+    out_.markup(joined(embedded::page_script(), ""));
     out_.close();
     out_.close();
     out_.close();
@@ -71,7 +66,7 @@ class Page {
     out_.lone("meta", {{"name", "referrer"}, {"content", "no-referrer"}});
     out_.element("title", html::plain(say("page.window", {{"site", printable(content_.site().name)}})));
     out_.open("style");
-    out_.markup(joined(embedded::page_style()));
+    out_.markup(joined(embedded::page_style(), ""));
     out_.close();
     out_.close();
   }

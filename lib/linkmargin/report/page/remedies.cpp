@@ -10,7 +10,7 @@
 namespace linkmargin::page {
 namespace {
 
-constexpr std::size_t kNames = 6;
+constexpr std::size_t kNamesGained = 6;
 
 /// How far and which way, and the room where it is another one.
 std::string move_text(const PageModel& content, const Placement& from, const Placement& to) {
@@ -52,7 +52,7 @@ std::string gains_text(const PageModel& content, const Remedy& remedy) {
   for (const std::string& name : remedy.gains) names.push_back(html::name(name));
   return names.empty()
              ? std::string()
-             : " " + content.say("remedy.gains", {{"names", content.language().listed(names, kNames)}});
+             : " " + content.say("remedy.gains", {{"names", content.language().listed(names, kNamesGained)}});
 }
 
 }  // namespace

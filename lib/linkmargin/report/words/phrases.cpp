@@ -87,6 +87,10 @@ std::string chance_percent(double probability) {
   return fixed_text(whole_chance(probability), 0);
 }
 
+std::string chance_text(double probability) {
+  return chance_percent(probability) + " in 100";
+}
+
 std::string reach_phrase(const Mobility& mobility) {
   if (const auto* radius = std::get_if<Mobility::Radius>(&mobility.reach)) {
     return "within " + shortest_text(radius->radius_m) + " m of its place";

@@ -20,6 +20,9 @@ std::string with_unit(double value, int decimals, std::string_view unit);
 /// "1 wall", "2 walls".
 std::string counted(std::size_t count, std::string_view singular, std::string_view plural);
 
+/// So many names a sentence lists, where it has no reason for fewer.
+inline constexpr std::size_t kMostNames = 6;
+
 /// "a", "a and b", "a, b and c"; of more than `most`, "a, b and 7 more".
 std::string listed(const std::vector<std::string>& names, std::size_t most);
 
@@ -28,6 +31,9 @@ std::string chance_phrase(double probability);
 
 /// A chance as a whole percentage, "<1" and ">99" instead of a certainty that no prediction has.
 std::string chance_percent(double probability);
+
+/// "31 in 100", as chance_percent() has it.
+std::string chance_text(double probability);
 
 /// "within 0.15 m of its place": where a radio may go.
 std::string reach_phrase(const Mobility& mobility);

@@ -11,10 +11,6 @@
 namespace linkmargin {
 namespace {
 
-std::string chance_text(double chance) {
-  return chance_percent(chance) + " in 100";
-}
-
 const ChosenService& worst_of(const PlacementChoice& choice) {
   return choice.services[choice.worst];
 }

@@ -1,5 +1,6 @@
 #include "linkmargin/site/edit/edit.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/validation/checks.hpp"
@@ -41,7 +42,7 @@ void report_nowhere(const EditContext& task) {
   const std::string& name = task.names[longest];
   const std::string near = nearest_hint(name, known);
   task.fault("an edit cannot set " + checks::quoted(name),
-             near.empty() ? "it can set " + listed(known) : near);
+             near.empty() ? "it can set " + joined(known) : near);
 }
 
 void apply(const EditContext& task) {

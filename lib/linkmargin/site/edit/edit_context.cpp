@@ -1,5 +1,6 @@
 #include "linkmargin/site/edit/edit_context.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 #include "linkmargin/site/limits.hpp"
@@ -54,12 +55,6 @@ std::optional<std::size_t> position_of(const EditContext& task, const std::vecto
   if (found != known.end()) return static_cast<std::size_t>(found - known.begin());
   task.fault("unknown " + what + " " + checks::quoted(name), name_hint(what, name, known));
   return {};
-}
-
-std::string listed(const std::vector<std::string>& names) {
-  std::string text;
-  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
-  return text;
 }
 
 }  // namespace linkmargin::edits

@@ -41,7 +41,5 @@ bool check_name(const EditContext& task, const std::string& key, const std::stri
 std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known,
                                        const std::string& what, const std::string& name);
 
-/// "a, b, c"
-std::string listed(const std::vector<std::string>& names);
 
 }  // namespace linkmargin::edits

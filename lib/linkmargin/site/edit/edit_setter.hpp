@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/site/schema/renamed_keys.hpp"
 #include "linkmargin/base/number_text.hpp"
@@ -71,7 +72,7 @@ void set_key(const EditContext& task, Noun& noun) {
     const std::string_view renamed = renamed_key(task.key());
     const std::string near = renamed.empty() ? nearest_hint(task.key(), known) : "it is called " + checks::quoted(renamed) + " now";
     task.fault("an edit cannot set " + checks::quoted(task.key()),
-               near.empty() ? "it can set " + listed(known) : near);
+               near.empty() ? "it can set " + joined(known) : near);
     return;
   }
   const std::string refusal = key->refuse == nullptr ? std::string() : key->refuse(noun);

@@ -1,15 +1,10 @@
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
 
 namespace linkmargin::checks {
 namespace {
-
-std::string listed(const std::vector<std::string>& names) {
-  std::string text;
-  for (const std::string& name : names) text += (text.empty() ? "" : ", ") + name;
-  return text;
-}
 
 }  // namespace
 
@@ -21,7 +16,7 @@ void check_environment(const Site& site, Diagnostics& faults) {
         "environment serves log_distance and site_general");
   } else if (!radio.building_type.empty() && std::ranges::find(known, radio.building_type) == known.end()) {
     add_unknown(faults, "/radio/environment", "environment", radio.building_type, known);
-    if (faults.back().hint.empty()) faults.back().hint = "one of " + listed(known);
+    if (faults.back().hint.empty()) faults.back().hint = "one of " + joined(known);
   }
   if (radio.form != SiteGeneralForm::coefficients && radio.model != PathLossModel::site_general) {
     add(faults, "/radio/form", "the model has no use for a form", "form serves site_general");

@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/readings/readings_header.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/letter_case.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/text/blanks.hpp"
@@ -16,12 +17,6 @@ namespace {
 constexpr std::array<std::string_view, 3> kTellingColumns{"device", "reading_percent", "level_dbm"};
 
 using Columns = std::vector<std::string_view>;
-
-std::string listed(std::span<const std::string_view> columns) {
-  std::string text;
-  for (const std::string_view column : columns) text += (text.empty() ? "" : ", ") + std::string(column);
-  return text;
-}
 
 bool holds(std::span<const std::string_view> columns, std::string_view column) {
   return std::ranges::find(columns, column) != columns.end();
@@ -59,12 +54,12 @@ void report_unknown(const CsvRecord& record, Columns& columns, Faults& faults) {
     const std::string name = column_name(field);
     if (!field.sound || holds(kReadingColumns, name)) continue;
     if (name.empty()) {
-      faults.add(field.mark, "", "a column without a name", "known are: " + listed(kReadingColumns));
+      faults.add(field.mark, "", "a column without a name", "known are: " + joined(kReadingColumns));
       continue;
     }
     const auto near = nearest_name(name, known);
     faults.add(field.mark, "", "unknown column " + quoted(field.text),
-               near ? "did you mean '" + *near + "'?" : "known are: " + listed(kReadingColumns));
+               near ? "did you mean '" + *near + "'?" : "known are: " + joined(kReadingColumns));
     if (near && !holds(columns, *near)) columns[i] = *std::ranges::find(kReadingColumns, *near);
   }
 }
@@ -81,7 +76,7 @@ void report_missing(const CsvRecord& record, const Columns& columns, Faults& fau
   const auto there = [&](std::string_view column) { return holds(columns, column); };
   if (std::ranges::none_of(kPlaceColumns, there)) return;
   for (const std::string_view column : kPlaceColumns) {
-    if (!there(column)) add("missing column " + quoted(column), listed(kPlaceColumns) + " go together");
+    if (!there(column)) add("missing column " + quoted(column), joined(kPlaceColumns) + " go together");
   }
 }
 
@@ -96,8 +91,8 @@ std::optional<ReadingsHeader> read_readings_header(const CsvRecord& record, char
   const bool header =
       std::ranges::any_of(kTellingColumns, [&](auto column) { return holds(columns, column); });
   if (!header && record.sound()) {
-    faults.add(record.mark(), "", "the first row names none of the columns " + listed(kTellingColumns),
-               "it is the header; known columns are: " + listed(kReadingColumns));
+    faults.add(record.mark(), "", "the first row names none of the columns " + joined(kTellingColumns),
+               "it is the header; known columns are: " + joined(kReadingColumns));
   }
   if (!header) return {};
   report_missing(record, columns, found);

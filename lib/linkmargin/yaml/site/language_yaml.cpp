@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/site/language_yaml.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/yaml/tree/document.hpp"
@@ -127,19 +128,13 @@ Result<LanguageWords> read_words(std::string_view text, const std::string& file_
   return std::move(faults).sorted();
 }
 
-std::string joined(std::span<const std::string_view> parts) {
-  std::string text;
-  for (const std::string_view part : parts) text += part;
-  return text;
-}
-
 Language sound(Result<LanguageWords> words) {
   if (!words) throw std::logic_error("a built-in language is faulty: " + to_text(words.error().front()));
   return Language(std::move(words.value()));
 }
 
 const Language& english() {
-  static const Language language = sound(read_words(joined(embedded::en()), "en.yaml", nullptr));
+  static const Language language = sound(read_words(joined(embedded::en(), ""), "en.yaml", nullptr));
   return language;
 }
 
@@ -154,7 +149,7 @@ const Language& built_in_language(std::string_view tag) {
   if (tag == "en") return english();
   if (tag != "de") throw DomainError("no language '" + std::string(tag) + "' is built in");
   static const Language german =
-      sound(read_words(joined(embedded::de()), "de.yaml", &english().words()));
+      sound(read_words(joined(embedded::de(), ""), "de.yaml", &english().words()));
   return german;
 }
 

@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/site/tables.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/trade_words.hpp"
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
@@ -52,12 +53,6 @@ void read_material_sections(yaml::ObjectReader& reader, MaterialTable& table, Fa
   if (learned) add_learned(*learned, table, faults);
 }
 
-std::string joined(std::span<const std::string_view> parts) {
-  std::string text;
-  for (const std::string_view part : parts) text += part;
-  return text;
-}
-
 template <typename Table>
 Table sound(Result<Table> table) {
   if (!table) throw std::logic_error("a built-in table is faulty: " + to_text(table.error().front()));
@@ -65,8 +60,8 @@ Table sound(Result<Table> table) {
 }
 
 Tables read_embedded_tables() {
-  Tables tables{sound(parse_materials(joined(embedded::materials()), "materials.yaml", {})),
-                sound(parse_profiles(joined(embedded::profiles()), "profiles.yaml", {}))};
+  Tables tables{sound(parse_materials(joined(embedded::materials(), ""), "materials.yaml", {})),
+                sound(parse_profiles(joined(embedded::profiles(), ""), "profiles.yaml", {}))};
   for (auto& [name, profile] : tables.profiles) profile.built_in = true;
   return tables;
 }
@@ -93,7 +88,7 @@ Result<ProfileTable> parse_profiles(std::string_view text, const std::string& fi
 }
 
 std::string_view starter_text() {
-  static const std::string text = joined(embedded::starter());
+  static const std::string text = joined(embedded::starter(), "");
   return text;
 }
 

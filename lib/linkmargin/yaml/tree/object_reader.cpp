@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/tree/object_reader.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/site/schema/renamed_keys.hpp"
 #include "linkmargin/yaml/tree/unit_hint.hpp"
@@ -11,12 +12,6 @@ namespace {
 
 double placeholder(const Range& range) {
   return std::clamp(1.0, range.min, range.max);
-}
-
-std::string listed(const std::vector<std::string_view>& keys) {
-  std::string text;
-  for (const std::string_view key : keys) text += (text.empty() ? "" : ", ") + std::string(key);
-  return text;
 }
 
 }  // namespace
@@ -97,7 +92,7 @@ std::optional<std::size_t> ObjectReader::word_position(std::string_view key,
   const auto found = std::find(known.begin(), known.end(), *word);
   if (found != known.end()) return static_cast<std::size_t>(found - known.begin());
   add_fault(*value,
-            "expected one of " + listed({known.begin(), known.end()}) + ", found " + quoted(*word, '"'),
+            "expected one of " + joined(known) + ", found " + quoted(*word, '"'),
             nearest_hint(*word, known), faults_);
   return {};
 }
@@ -110,7 +105,7 @@ void ObjectReader::at_most_one_of(std::initializer_list<std::string_view> keys) 
       first = key;
     } else {
       fault(key, "stands beside " + std::string(first),
-            "give only one of " + listed({keys.begin(), keys.end()}));
+            "give only one of " + joined(keys));
     }
   }
 }
@@ -167,7 +162,7 @@ void ObjectReader::finish() {
       return std::find(meant_.begin(), meant_.end(), key) != meant_.end();
     });
     if (mistyped) continue;
-    const std::string wanted = keys.size() == 1 ? "key " + quoted(keys.front()) : "one of " + listed(keys);
+    const std::string wanted = keys.size() == 1 ? "key " + quoted(keys.front()) : "one of " + joined(keys);
     faults_.add(self_.mark(), self_.pointer_to(keys.front()),
                 "missing " + wanted + (what_.empty() ? "" : " in " + what_));
   }

@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/placement/solver/placement_solver.hpp"
 #include "linkmargin/analysis/placement/model/placement_choice.hpp"
 #include "linkmargin/analysis/placement/model/placement_comparison.hpp"
+#include "linkmargin/analysis/placement/model/placement_hops.hpp"
 #include "linkmargin/analysis/placement/model/placement_memory.hpp"
 #include "linkmargin/base/number_text.hpp"
 
@@ -65,6 +66,9 @@ struct Found {
   PlacementPlaces places;
   PlacementLayout layout;
 };
+
+/// What is left for the places themselves.
+constexpr double kMostPlaceBytes = kMostPlacementBytes - static_cast<double>(PlacementHops::kMostRowBytes);
 
 class Run {
  public:
@@ -138,8 +142,8 @@ class Run {
     const bool cast = chances_.links(1) == 0;
     for (double step_m = options_.step_m;; step_m *= 2) {
       const double bytes = placement_bytes(site_, radios, step_m, options_.threads);
-      if (bytes > kMostPlacementBytes && (cast || step_m * 2 > kPlacementStepM.max)) refuse(step_m, bytes);
-      if (bytes > kMostPlacementBytes) continue;
+      if (bytes > kMostPlaceBytes && (cast || step_m * 2 > kPlacementStepM.max)) refuse(step_m, bytes);
+      if (bytes > kMostPlaceBytes) continue;
       PlacementPlaces places = placement_places(site_, scene, radios, step_m);
       const double cost = static_cast<double>(chances_.links(places.points.size())) * chances_.link_cost();
       if (cost > options_.link_work && step_m * 2 <= kPlacementStepM.max) continue;
@@ -150,8 +154,8 @@ class Run {
   }
 
   [[noreturn]] static void refuse(double step_m, double bytes) {
-    const double fits_m = std::ceil(100 * step_m * std::sqrt(bytes / kMostPlacementBytes)) / 100;
-    throw DomainError("too many places: " + fixed_text(bytes / kGigabyte, 1) + " GB of memory, at most " +
+    const double fits_m = std::ceil(100 * step_m * std::sqrt(bytes / kMostPlaceBytes)) / 100;
+    throw DomainError("too many places: " + fixed_text((bytes + static_cast<double>(PlacementHops::kMostRowBytes)) / kGigabyte, 1) + " GB of memory, at most " +
                       fixed_text(kMostPlacementBytes / kGigabyte, 1) +
                       (fits_m > kPlacementStepM.max
                            ? " are taken"

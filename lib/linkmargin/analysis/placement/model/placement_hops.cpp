@@ -7,8 +7,7 @@ namespace {
 
 // What is kept before all is forgotten.
 constexpr std::size_t kMostRows = 12'000;
-constexpr std::size_t kMostRowChances = 100'000'000;  // 400 MB
-constexpr std::size_t kMostVantages = 400;
+constexpr std::size_t kMostEndpoints = 400;
 
 /// Longer rows are looked up.
 constexpr std::size_t kMostExact = 1000;
@@ -32,7 +31,7 @@ float PlacementHops::get(PlacementPart repeater, PlacementPart to) {
 const std::vector<float>& PlacementHops::all(PlacementPart part, std::uint32_t group, bool part_is_repeater) {
   const std::array<std::uint32_t, 4> key{part_is_repeater ? 0U : 1U, part.group, part.place, group};
   if (const auto known = rows_.find(key); known != rows_.end()) return known->second;
-  if (rows_.size() > kMostRows || row_chances_ > kMostRowChances) {
+  if (rows_.size() > kMostRows || row_chances_ * sizeof(float) > kMostRowBytes) {
     rows_.clear();
     row_chances_ = 0;
   }
@@ -79,7 +78,7 @@ float PlacementHops::single(PlacementPart repeater, PlacementPart to) {
   float least = 1;
   for (std::size_t w = 0; w < scenarios_.size(); ++w) {
     const PlacementScenario& scenario = *scenarios_[w];
-    if (endpoints_.size() > kMostVantages) endpoints_.clear();
+    if (endpoints_.size() > kMostEndpoints) endpoints_.clear();
     auto [endpoint, is_new] = endpoints_.try_emplace({w, to}, nullptr);
     if (is_new) endpoint->second = std::make_unique<LinkEndpoint>(scenario.scene(), scenario.site().point(place(to)));
     least = std::min(least, chance(scenario, repeater, to, *endpoint->second));

@@ -16,6 +16,8 @@ namespace linkmargin {
 /// a time where maps are cast, else one by one.
 class PlacementHops {
  public:
+  static constexpr std::size_t kMostRowBytes = 100'000'000;  ///< then all rows are forgotten
+
   /// @param scenarios,places outlive this
   PlacementHops(const std::vector<std::unique_ptr<const PlacementScenario>>& scenarios,
                 const PlacementPlaces& places)

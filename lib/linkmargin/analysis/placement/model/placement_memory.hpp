@@ -9,7 +9,8 @@ namespace linkmargin {
 /// these: from the areas where radios may go, before any place is looked at. Walls and obstacles are not
 /// taken off. Linear in 1 / step_m^2; radios that stay or turn take next to nothing. Accuracy: for the best
 /// choice alone 1.4 to 1.7 times what a process was measured to take (0.6 to 4.5 million places, 3 to 40
-/// devices, one and two hubs); with the other choices and prices for two hubs, half of it.
+/// devices, one and two hubs). Rows of chances between repeaters and hubs come on top, up to
+/// PlacementHops::kMostRowBytes.
 double placement_bytes(const Site& site, const std::vector<PlacedRadio>& radios, double step_m, int threads);
 
 }  // namespace linkmargin

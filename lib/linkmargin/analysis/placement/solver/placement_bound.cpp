@@ -7,7 +7,7 @@ namespace linkmargin {
 namespace {
 
 /// Over what a sum of floats loses to rounding.
-constexpr double kRounding = 1e-4;
+constexpr double kBoundRounding = 1e-4;
 
 /// One group's chances, place by place, those under the level taken out.
 struct GroupGains {
@@ -60,7 +60,7 @@ double sum_bound(const PlacementProblem& problem, const std::vector<int>& counts
         const float* chances = &group.chances[p * items];
         float sum = 0;
         for (std::size_t i = 0; i < items; ++i) sum += std::max(0.0F, chances[i] - price_f[i]);
-        worth.emplace_back(-static_cast<double>(sum) * (1 + kRounding), p);
+        worth.emplace_back(-static_cast<double>(sum) * (1 + kBoundRounding), p);
       }
       // Two parts at one place serve no more than one does there: of a relaxed optimum all places are
       // distinct.

@@ -22,7 +22,7 @@ struct Filled {
 constexpr std::uint32_t kNobody = 0xFFFFFFFF;
 
 /// Over what a sum of chances loses to rounding.
-constexpr double kRounding = 1e-9;
+constexpr double kSlotRounding = 1e-9;
 
 /// The items in the order in which they are decided: those first that lose most without their best hub.
 std::vector<std::size_t> by_regret(const SlotChances& chances, std::size_t items) {
@@ -129,7 +129,7 @@ std::vector<std::uint32_t> SlotPools::share_out(const std::vector<PlacementItem>
     const float* values = &chances.values[order[k] * chances.hubs];
     rest[k] = rest[k + 1] + static_cast<double>(*std::max_element(values, values + chances.hubs));
   }
-  const double known = greedy(items, chances, order, at_least).value_or(-1) - kRounding;
+  const double known = greedy(items, chances, order, at_least).value_or(-1) - kSlotRounding;
   std::vector<std::map<std::uint64_t, Filled>> layers(items.size() + 1);
   layers[0][0] = {};
   for (std::size_t k = 0; k < items.size(); ++k) {
