@@ -9,6 +9,9 @@
 
 namespace linkmargin {
 
+/// The profile that a repeater to be added has.
+inline constexpr const char* kRepeaterProfile = "repeater";
+
 /// What hubs, repeaters and devices have in common. Refers to the site.
 struct SiteRadio {
   std::string_view map;  ///< "hubs", "repeaters", "devices"

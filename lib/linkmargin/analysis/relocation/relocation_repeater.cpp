@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/analysis/relocation/relocation_search.hpp"
+#include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -8,7 +9,6 @@
 namespace linkmargin {
 namespace {
 
-constexpr const char* kRepeaterProfile = "repeater";
 constexpr double kRepeaterHeightM = 2.0;  ///< out of reach, common practice
 constexpr std::size_t kMostRepeaterPlaces = 60;
 

@@ -21,7 +21,7 @@ void check_unique(const Items& items, const std::string& list, std::string_view 
   }
 }
 
-void check_rooms(const Storey& storey, Diagnostics& faults) {
+void check_room_names(const Storey& storey, Diagnostics& faults) {
   std::set<std::string_view> seen;
   for (const Room& room : storey.rooms) {
     const std::string path = pointer({"storeys", storey.name, "rooms", room.name});
@@ -60,7 +60,7 @@ void check_names(const Site& site, Diagnostics& faults) {
   check_unique(site.storeys, "/storeys", "storey", faults);
   for (const Storey& storey : site.storeys) {
     const std::string path = pointer({"storeys", storey.name});
-    check_rooms(storey, faults);
+    check_room_names(storey, faults);
     check_unique(storey.walls, path + "/walls", "wall", faults);
     check_unique(storey.openings, path + "/openings", "opening", faults);
     check_unique(storey.obstacles, path + "/obstacles", "obstacle", faults);

@@ -2,6 +2,7 @@
 #include "linkmargin/analysis/placement/solver/placement_assignment.hpp"
 #include "linkmargin/analysis/placement/model/placement_comparison.hpp"
 
+#include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -12,7 +13,6 @@ namespace {
 
 constexpr std::size_t kChoices = 3;
 constexpr double kPriceShare = 0.5;  ///< of the work of links
-constexpr const char* kRepeaterProfile = "repeater";
 
 /// Where a part stands, and what it is.
 struct Spot {

@@ -1,12 +1,12 @@
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/site/site_radios.hpp"
 
 #include <algorithm>
 
 namespace linkmargin {
 namespace {
 
-constexpr const char* kRepeaterProfile = "repeater";
 constexpr double kRepeaterHeightM = 2.0;  ///< out of reach, common practice
 
 bool name_taken(const Site& site, const std::vector<PlacedRadio>& radios, const std::string& name) {
