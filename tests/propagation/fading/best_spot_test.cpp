@@ -1,9 +1,11 @@
 #include "linkmargin/propagation/fading/best_spot.hpp"
 
+#include "linkmargin/base/embedded.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
+#include "fixtures/best_spot_writing.hpp"
 #include "fixtures/range_edges.hpp"
 #include "fixtures/published_table.hpp"
 
@@ -11,8 +13,13 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
 #include <limits>
 #include <optional>
+#include <sstream>
+#include <string>
+#include <string_view>
+#include <vector>
 
 using namespace linkmargin;
 using linkmargin::testing::PublishedTable;
@@ -25,6 +32,24 @@ constexpr double kRatios[] = {-kInfinity, -3, 0, 1.5, 3, 5, 8, 12, 17};
 constexpr double kDistances[] = {0, 0.02, 0.0625, 0.1, 0.2, 0.25, 0.45, 0.7, 1.1, 1.5, 3};
 
 }  // namespace
+
+TEST_CASE("the table is the file that the generator wrote, number by number") {
+  using namespace best_spot_table;
+  std::vector<int> values;
+  std::uint64_t sum = 0xcbf29ce484222325;  // FNV-1a over the numbers
+  for (const float amplitude : amplitudes()) {
+    const int value = static_cast<int>(std::lround(static_cast<double>(amplitude) * kScale));
+    CHECK(static_cast<float>(value / kScale) == amplitude);
+    sum = (sum ^ static_cast<std::uint64_t>(value)) * 0x100000001b3;
+    values.push_back(value);
+  }
+  CHECK(sum == 0x95be2a6b3494e0b3);  // of the table generated on 65536 samples, seed 20260868
+  std::string file;
+  for (const std::string_view part : embedded::best_spot_table()) file += part;
+  std::ostringstream written;
+  write_table(values, 65536, 20260868, written);
+  CHECK(written.str() == file);
+}
 
 TEST_CASE("correlation of the diffuse field") {
   const auto table = PublishedTable::read("field_correlation.csv", 9);

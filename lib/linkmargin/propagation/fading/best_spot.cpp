@@ -11,7 +11,7 @@
 #include <cmath>
 #include <cstddef>
 #include <limits>
-#include <vector>
+#include <span>
 
 namespace linkmargin {
 namespace {
@@ -41,21 +41,6 @@ Cubic cubic(const std::array<double, size>& nodes, double x) {
     }
   }
   return result;
-}
-
-/// The stored table with its differences summed up, in amplitudes.
-const std::vector<float>& amplitudes() {
-  static const std::vector<float> made = [] {
-    std::vector<float> values;
-    values.reserve(stored().size());
-    int sum = 0;
-    for (std::size_t index = 0; index < stored().size(); ++index) {
-      sum = stored()[index] + (index % kScores.size() == 0 ? 0 : sum);
-      values.push_back(static_cast<float>(sum / kScale));
-    }
-    return values;
-  }();
-  return made;
 }
 
 /// The present amplitudes with the second before the first as its negative: turning the field round changes
