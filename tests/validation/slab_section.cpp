@@ -29,20 +29,6 @@ struct Direction {
   const char* polarisation;
 };
 
-Outcome constants() {
-  Outcome outcome{"ITU-R P.2040, attenuation rates of its materials", {}, "dB/m", 0.0001};
-  const ElectricalTable materials;
-  const auto values = PublishedTable::read("attenuation_rate.csv", 12);
-  for (const auto& row : values.rows()) {
-    const double frequency_hz = row.number("frequency_ghz") * 1e9;
-    outcome.deviations.add(
-        attenuation_rate_db_per_m(materials.permittivity("P.2040-3", row.text("material"), frequency_hz),
-                                  frequency_hz),
-        row.number("rate_db_per_m"));
-  }
-  return outcome;
-}
-
 Deviations slabs(const Direction* only) {
   Deviations deviations;
   const ElectricalTable materials;
@@ -110,10 +96,10 @@ Section slab_section() {
   Section section;
   Outcome published{"ITU-R P.2040, slabs and layered walls, 0, 45 and 60 degrees, both polarisations",
                     slabs(nullptr), "dB", 0.001};
-  section.outcomes = {constants(), published, energy_balance(), window()};
+  section.outcomes = {published, energy_balance(), window()};
   section.text = "## Slabs and layered walls: published constants\n\n" + paragraph(R"(
       `slab_loss.csv`, computed elsewhere by two independent formulas from the constants of ITU-R P.2040 (editions -1
-      and -3); `attenuation_rate.csv`. TE: the electric field is parallel to the faces.)") +
+      and -3). TE: the electric field is parallel to the faces.)") +
                  by_direction() +
                  "![Loss of five walls against the angle of incidence](figures/loss_against_angle.svg)\n\n";
   return section;

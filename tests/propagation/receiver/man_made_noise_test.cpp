@@ -10,65 +10,20 @@
 
 using namespace linkmargin;
 
-namespace {
-
-const ManMadeNoise& line(const std::string& environment) {
-  const ManMadeNoise* found = find_man_made_noise(environment);
-  REQUIRE(found != nullptr);
-  return *found;
-}
-
-}  // namespace
-
-TEST_CASE("the lines of ITU-R P.372") {
+TEST_CASE("the business area's line of ITU-R P.372") {
   struct Case {
-    std::string environment;
     double frequency_mhz;
     double noise_db;
-    double tolerance_db;  // half of the last digit seen
-    std::string source;
   };
-  const Case cases[] = {
-      {"city", 250, 10.377, 0.0005, "ITU-R P.372, two copies agree on c and d; value computed"},
-      {"residential", 250, 6.077, 0.0005, "ITU-R P.372, two copies agree on c and d; value computed"},
-      {"rural", 250, 0.78, 0.005, "ITU-R P.372, two copies agree on c and d; value computed"},
-      {"business", 250, 14.805, 0.0005, "ITU-R P.372-8, one copy and memory; value computed"},
-      {"business", 433.92, 11.860, 0.0005, "ITU-R P.372-8, one copy and memory; value computed"},
-      {"business", 868.3, 8.154, 0.0005, "ITU-R P.372-8, one copy and memory; value computed"},
-  };
-  double largest = 0;
+  // ITU-R P.372-8, one copy and memory; values computed, to half of the last digit.
+  const Case cases[] = {{250, 14.805}, {433.92, 11.860}, {868.3, 8.154}};
   for (const Case& row : cases) {
-    CAPTURE(row.environment);
     CAPTURE(row.frequency_mhz);
-    CAPTURE(row.source);
-    const double noise_db = man_made_noise_db(line(row.environment), row.frequency_mhz * 1e6);
-    largest = std::max(largest, std::abs(noise_db - row.noise_db));
-    CHECK(std::abs(noise_db - row.noise_db) <= row.tolerance_db);
+    CHECK(std::abs(business_noise_db(row.frequency_mhz * 1e6) - row.noise_db) <= 0.0005);
   }
-  MESSAGE("man-made noise, worst deviation in dB: " << largest);
-}
-
-TEST_CASE("each line holds in its own range and nowhere else") {
-  struct Case {
-    std::string environment;
-    double from_mhz;
-    double to_mhz;
-  };
-  const Case cases[] = {
-      {"city", 0.3, 250}, {"residential", 0.3, 250}, {"rural", 0.3, 250}, {"business", 200, 900}};
-  REQUIRE(man_made_noise_lines().size() == std::size(cases));
-  for (const Case& row : cases) {
-    CAPTURE(row.environment);
-    const ManMadeNoise& one = line(row.environment);
-    CHECK(one.frequency_hz.min == row.from_mhz * 1e6);
-    CHECK(one.frequency_hz.max == row.to_mhz * 1e6);
-    CHECK_FALSE(one.source.empty());
-    CHECK_FALSE(one.verified.empty());
-    testing::check_edges(one.frequency_hz, [&](double value) { return man_made_noise_db(one, value); });
-  }
-  CHECK(find_man_made_noise("submarine") == nullptr);
-  // The city line at 868 MHz would give -4.6 dB, which means nothing.
-  CHECK_THROWS_AS(man_made_noise_db(line("city"), 868.3e6), DomainError);
+  CHECK(kBusinessNoiseHz.min == 200e6);
+  CHECK(kBusinessNoiseHz.max == 900e6);
+  testing::check_edges(kBusinessNoiseHz, [](double value) { return business_noise_db(value); });
 }
 
 TEST_CASE("the total noise factor f = fa + fr - 1") {
@@ -86,7 +41,7 @@ TEST_CASE("the total noise factor f = fa + fr - 1") {
   double largest = 0;
   for (const Case& row : cases) {
     CAPTURE(row.source);
-    const double external_db = man_made_noise_db(line("business"), row.frequency_mhz * 1e6);
+    const double external_db = business_noise_db(row.frequency_mhz * 1e6);
     const double apart_db = std::abs(total_noise_figure_db(external_db, row.receiver_db) - row.total_db);
     largest = std::max(largest, apart_db);
     CHECK(apart_db <= row.tolerance_db);

@@ -6,17 +6,16 @@
 namespace linkmargin {
 namespace {
 
-/// The line of the site's noise area, whatever its range; null for no noise area.
-const ManMadeNoise* line_of(NoiseArea area) {
-  return area == NoiseArea::business ? find_man_made_noise("business") : nullptr;
+/// Whether the site's noise area has a figure at its frequency.
+bool has_line(const PropagationSettings& radio) {
+  return radio.noise == NoiseArea::business && kBusinessNoiseHz.contains(radio.frequency_hz);
 }
 
 }  // namespace
 
 double noise_rise_db(const PropagationSettings& radio, double noise_figure_db) {
-  const ManMadeNoise* line = line_of(radio.noise);
-  if (line == nullptr || !line->frequency_hz.contains(radio.frequency_hz)) return radio.noise_rise_db;
-  const double external_db = man_made_noise_db(*line, radio.frequency_hz);
+  if (!has_line(radio)) return radio.noise_rise_db;
+  const double external_db = business_noise_db(radio.frequency_hz);
   return total_noise_figure_db(external_db, noise_figure_db) - noise_figure_db + radio.noise_rise_db;
 }
 
@@ -26,8 +25,7 @@ RadioEnd in_noise(RadioEnd end, const PropagationSettings& radio) {
 }
 
 std::vector<std::string> noise_warnings(const PropagationSettings& radio) {
-  const ManMadeNoise* line = line_of(radio.noise);
-  if (line == nullptr || line->frequency_hz.contains(radio.frequency_hz)) return {};
+  if (radio.noise == NoiseArea::none || has_line(radio)) return {};
   return {"no figure for man-made noise at " + shortest_text(mhz_from_hz(radio.frequency_hz)) +
           " MHz is published here; only noise_rise_db counts"};
 }

@@ -1,5 +1,6 @@
 #include "linkmargin/propagation/diffraction/diffraction.hpp"
 
+#include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
 
 #include <algorithm>
@@ -110,26 +111,6 @@ class ShareTable {
 };
 
 }  // namespace
-
-double knife_edge_loss_db(double v) {
-  require_in(kFresnelParameter, v);
-  if (v <= -0.78) return 0;
-  const double u = v - 0.1;
-  return std::max(0.0, 6.9 + 20 * std::log10(std::sqrt(u * u + 1) + u));
-}
-
-double knife_edge_exact_loss_db(double v) {
-  require_in(kFresnelParameter, v);
-  return -20 * std::log10(std::abs(half_plane_coefficient(v)));
-}
-
-std::complex<double> half_plane_coefficient(double v) {
-  static const ShareTable table;
-  if (std::isnan(v)) throw DomainError("v is not a number");
-  if (std::isinf(v)) return v > 0 ? 0.0 : 1.0;
-  if (v == 0) return 0.5;
-  return v > 0 ? table.share(v) : 1.0 - table.share(-v);
-}
 
 std::complex<double> exact_half_plane_coefficient(double v) {
   if (std::isnan(v)) throw DomainError("v is not a number");

@@ -1,26 +1,9 @@
 #pragma once
 
-#include "linkmargin/base/range.hpp"
-
 #include <complex>
 
 /// Bending round edges: half-planes (knife edges) and openings between two of them.
 namespace linkmargin {
-
-/// Position of an edge in units of the Fresnel zone; infinite where there is no edge.
-inline constexpr Range kFresnelParameter{-1e6, 1e6, "v", "bounds of this library"};
-
-/// Loss over a single knife edge: 6.9 + 20 log10(sqrt((v - 0.1)^2 + 1) + v - 0.1) for v > -0.78, else 0.
-/// @param v  kFresnelParameter; positive when the edge stands in the way, 0 when it touches the line
-/// @return decibels, never negative
-/// @throws DomainError outside the range
-/// Accuracy: within 0.13 dB of knife_edge_exact_loss_db for v from -0.78 to 5. Source: ITU-R P.526, single
-/// knife edge.
-double knife_edge_loss_db(double v);
-
-/// The same by the Fresnel integral, of which the formula above is an approximation. Negative (a gain of up
-/// to 1.4 dB) where the edge is clear of the line by about one zone.
-double knife_edge_exact_loss_db(double v);
 
 /// Part of the wave that a half-plane takes away, as a complex share of the free wave: (1 + j) / 2 times the
 /// integral of exp(-j pi t^2 / 2) from v to infinity. 1 at v = -infinity, 1/2 at 0, 0 at +infinity; shade(v)

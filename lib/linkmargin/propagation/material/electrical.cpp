@@ -4,7 +4,6 @@
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include <cmath>
-#include <numbers>
 
 namespace linkmargin {
 namespace {
@@ -23,17 +22,6 @@ std::complex<double> relative_permittivity(double a, double b, double c, double 
   require_in(kRelativePermittivity, real);
   require_in(kConductivity, conductivity_s_per_m);
   return {real, -conductivity_s_per_m / (2 * kPi * frequency_hz * kVacuumPermittivity)};
-}
-
-double attenuation_rate_db_per_m(std::complex<double> permittivity, double frequency_hz) {
-  require_in(kFrequencyHz, frequency_hz);
-  require_in(kRelativePermittivity, permittivity.real());
-  require_in(kDielectricLoss, -permittivity.imag());
-  // Im sqrt(eps' - j eps'') as eps'' / (2 Re sqrt), which keeps its digits where the loss is small.
-  const double refraction = std::sqrt(permittivity).real();
-  const double extinction = -permittivity.imag() / (2 * refraction);
-  const double neper_per_m = 2 * kPi / wavelength_m(frequency_hz) * extinction;
-  return 20 * std::numbers::log10e * neper_per_m;
 }
 
 }  // namespace linkmargin

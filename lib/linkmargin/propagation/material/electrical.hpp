@@ -24,14 +24,4 @@ inline constexpr Range kConductivity{0, 1e9, "conductivity_s_per_m", "bounds of 
 /// prints 17.98. Source: ITU-R P.2040, material table and the two power laws; equation numbers not seen.
 std::complex<double> relative_permittivity(double a, double b, double c, double d, double frequency_hz);
 
-/// Loss of a plane wave per metre inside an endless body, reflections left out.
-/// @param permittivity  real part in kRelativePermittivity, minus the imaginary part in kDielectricLoss
-/// @param frequency_hz  kFrequencyHz
-/// @return dB/m
-/// @throws DomainError outside the ranges
-/// Accuracy: 1e-12 of the value. Not the printed approximations for a low-loss dielectric
-/// (1636 sigma / sqrt(eps')) or a good conductor (545.8 sqrt(sigma f)), which are its limits.
-/// Source: ITU-R P.2040, attenuation rate; equation number not seen.
-double attenuation_rate_db_per_m(std::complex<double> permittivity, double frequency_hz);
-
 }  // namespace linkmargin

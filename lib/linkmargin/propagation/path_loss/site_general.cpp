@@ -84,11 +84,6 @@ double PowerLossBand::octaves_outside(double frequency_hz) const {
   return std::abs(std::log2(frequency_hz / clamped_hz));
 }
 
-bool is_power_loss_environment(std::string_view environment) {
-  return std::ranges::find(kEnvironmentRows, environment, &EnvironmentRows::environment) !=
-         std::ranges::end(kEnvironmentRows);
-}
-
 PowerLoss power_loss(std::string_view environment, double distance_m, double frequency_hz, int floors) {
   require_in(kDistanceM, distance_m);
   require_in(kFrequencyHz, frequency_hz);

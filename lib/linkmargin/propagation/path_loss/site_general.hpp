@@ -40,10 +40,6 @@ const SiteGeneralCoefficients* find_site_general(std::string_view name);
 /// Source: ITU-R P.1238-11, site-general model, table 2; equation number not seen.
 double site_general_loss_db(const SiteGeneralCoefficients& row, double distance_m, double frequency_hz);
 
-/// For which distances the power-loss form is stated. Nearer, it is extrapolated.
-inline constexpr Range kPowerLossStatedDistanceM{
-    1, kDistanceM.max, "distance_m", "ITU-R P.1238, basic model: over 1 m (from memory, unverified)"};
-
 /// The span of frequencies to which one row of a power-loss table belongs.
 struct PowerLossBand {
   std::string_view environment;  ///< residential, apartment, house, office or commercial
@@ -89,9 +85,6 @@ struct PowerLoss {
                               ///< the last stated step, which no source says
 };
 
-/// True for residential, apartment, house, office, commercial.
-bool is_power_loss_environment(std::string_view environment);
-
 /// Median loss 20 log10(f) + N log10(d) + Lf(n) - 28, f in MHz, d in metres.
 /// The constant is 28, not the 27.55 of free space: at 1 m it is 0.448 dB below free space.
 /// N, Lf and the spread come each from the row of the environment whose band is nearest on a logarithmic
@@ -99,8 +92,8 @@ bool is_power_loss_environment(std::string_view environment);
 /// carried over: many rows do not exist (no residential N below 1.8 GHz), and the caller should say so.
 /// "apartment" and "house" take the nearest of their own and the residential rows, "residential" the nearest
 /// of its own and the apartment rows.
-/// @param environment   one of is_power_loss_environment
-/// @param distance_m    kDistanceM; outside kPowerLossStatedDistanceM the caller should say so
+/// @param environment   residential, apartment, house, office or commercial
+/// @param distance_m    kDistanceM; stated for over 1 m (from memory, unverified)
 /// @param frequency_hz  kFrequencyHz
 /// @param floors        between the two ends, kFloors
 /// @throws DomainError outside the ranges or for another environment

@@ -2,36 +2,21 @@
 
 #include "linkmargin/base/range.hpp"
 
-#include <span>
-#include <string_view>
-
 namespace linkmargin {
 
-/// One line of the noise that machines, mains and traffic make: Fam = c - d log10(f / MHz), in decibels over
-/// k T0 B with T0 = 290 K, the median.
-struct ManMadeNoise {
-  std::string_view environment;
-  double c = 0;
-  double d = 0;
-  Range frequency_hz;  ///< for which the line is stated; outside it there is no figure
-  std::string_view source;
-  std::string_view verified;  ///< how far the row was checked against its source, in words
-};
+/// Where the line of the business area is stated; outside it there is no figure. Homes have no line over 250 MHz.
+inline constexpr Range kBusinessNoiseHz{200e6, 900e6, "frequency_hz", "ITU-R P.372-8, range of the line"};
 
-/// City, residential, rural and business area, in this order. Homes have no line over 250 MHz.
-std::span<const ManMadeNoise> man_made_noise_lines();
-
-/// The line of that environment; null when none has the name.
-const ManMadeNoise* find_man_made_noise(std::string_view environment);
-
-/// Median external noise figure Fam at an antenna, of man-made noise alone.
-/// @param frequency_hz  in the line's own range
-/// @return decibels over k T0 B
-/// @throws DomainError outside the line's range
+/// Median external noise figure at an antenna in a business area, of what machines, mains and traffic make alone:
+/// 44.3 - 12.3 log10(f / MHz).
+/// @param frequency_hz  kBusinessNoiseHz
+/// @return decibels over k T0 B, T0 = 290 K
+/// @throws DomainError outside the range
 /// Accuracy: rounding of doubles; of the line: the noise at one place varies by some 7 dB down and 11 dB up
-/// (deciles of the city line, one copy).
-/// Source: ITU-R P.372, man-made noise; equation number not seen.
-double man_made_noise_db(const ManMadeNoise& line, double frequency_hz);
+/// (deciles of the line for cities, one copy).
+/// Source: ITU-R P.372-8, man-made noise, business area in UHF; one public secondary copy, agrees with memory; equation
+/// number not seen.
+double business_noise_db(double frequency_hz);
 
 /// What the total noise factor takes: noise figures in decibels.
 inline constexpr Range kExternalNoiseDb{-100, 200, "external_noise_db", "bounds of this library"};
