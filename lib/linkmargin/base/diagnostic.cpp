@@ -1,6 +1,38 @@
 #include "linkmargin/base/diagnostic.hpp"
 
+#include "linkmargin/base/enum_name.hpp"
+
+#include <algorithm>
+
 namespace linkmargin {
+namespace {
+
+using Code = DiagnosticCode;
+
+constexpr EnumName<Code> kCodeWords[] = {{"other", Code::other},
+                                         {"syntax", Code::syntax},
+                                         {"too_large", Code::too_large},
+                                         {"unknown_key", Code::unknown_key},
+                                         {"missing_key", Code::missing_key},
+                                         {"given_twice", Code::given_twice},
+                                         {"conflicting_keys", Code::conflicting_keys},
+                                         {"wrong_type", Code::wrong_type},
+                                         {"outside_range", Code::outside_range},
+                                         {"wrong_count", Code::wrong_count},
+                                         {"bad_name", Code::bad_name},
+                                         {"unknown_name", Code::unknown_name},
+                                         {"unknown_word", Code::unknown_word},
+                                         {"overlaps", Code::overlaps},
+                                         {"misplaced", Code::misplaced},
+                                         {"impossible", Code::impossible},
+                                         {"unreachable", Code::unreachable},
+                                         {"not_listed", Code::not_listed}};
+
+}  // namespace
+
+std::string_view code_word(DiagnosticCode code) {
+  return std::ranges::find(kCodeWords, code, &EnumName<Code>::meaning)->word;
+}
 
 std::string to_text(const Diagnostic& diagnostic) {
   std::string text;
