@@ -55,7 +55,7 @@ CsvLayout csv_layout(std::string_view text, Faults& faults) {
   const std::size_t begin = std::min(end + 1, text.size());
   const char separator = line[4];
   if (is_separator(separator)) return {separator, begin};
-  faults.add({1, static_cast<int>(mark) + 5}, "",
+  faults.add({1, static_cast<int>(mark) + 5}, DiagnosticCode::syntax, "",
              "the fields are said to be separated by " + quoted(line.substr(4)),
              "a comma, a semicolon or a tab separates them");
   return {most_used(text.substr(begin)), begin};

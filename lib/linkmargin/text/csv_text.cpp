@@ -54,7 +54,7 @@ CsvField CsvText::plain_field(std::size_t begin) {
   const std::size_t quote = text.find('"');
   if (quote != std::string_view::npos) {
     field.sound = false;
-    faults_.add(lines_.at(first + quote), "",
+    faults_.add(lines_.at(first + quote), DiagnosticCode::syntax, "",
                 "a quotation mark stands inside a field that does not begin with one",
                 "put the whole field in quotation marks, and write each mark inside twice");
   }
@@ -69,7 +69,7 @@ CsvField CsvText::quoted_field(std::size_t begin, std::string_view opening) {
     const std::size_t quote = text_.find('"', from);
     if (quote == std::string_view::npos) {
       field.sound = false;
-      faults_.add(field.mark, "", "this quotation mark has no partner");
+      faults_.add(field.mark, DiagnosticCode::syntax, "", "this quotation mark has no partner");
       position_ = std::min(text_.find('\n', begin), text_.size());
       return field;
     }
@@ -88,7 +88,7 @@ CsvField CsvText::quoted_field(std::size_t begin, std::string_view opening) {
   if (position_ > rest) {
     field.sound = false;
     const Mark mark = lines_.at(rest);
-    faults_.add(mark, "", "text after the closing quotation mark of a field",
+    faults_.add(mark, DiagnosticCode::syntax, "", "text after the closing quotation mark of a field",
                 mark.line == field.mark.line ? "write a quotation mark inside a field twice"
                                              : "the field begins on line " + std::to_string(field.mark.line) +
                                                    ": is its mark closed there?");
@@ -102,7 +102,7 @@ bool report_two_ways(const CsvRecord& record, char separator, const std::string&
     const auto other = field.quoted ? std::nullopt : other_separator(field.text, separator);
     if (!other) continue;
     const int before = LineCounter(field.text).at(*other).column - 1;
-    faults.add({field.mark.line, field.mark.column + before}, path,
+    faults.add({field.mark.line, field.mark.column + before}, DiagnosticCode::syntax, path,
                "the fields are separated two ways: by " + separator_name(separator) + "s, and here by a " +
                    separator_name(field.text[*other]),
                hint);

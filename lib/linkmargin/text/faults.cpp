@@ -1,7 +1,6 @@
 #include "linkmargin/text/faults.hpp"
 
 #include "linkmargin/base/random.hpp"
-#include "linkmargin/base/nearest_name.hpp"
 
 #include <algorithm>
 #include <map>
@@ -21,7 +20,7 @@ std::uint64_t hash_of(Mark mark, const std::string& message, const std::string& 
 void tell_lists_once(Diagnostics& faults) {
   std::map<std::string, int> told;  // hint and line
   for (Diagnostic& fault : faults) {
-    if (!fault.hint.starts_with(kNamesListed)) continue;
+    if (!fault.lists_names) continue;
     const auto [first, fresh] = told.emplace(fault.hint, fault.line);
     if (!fresh) fault.hint = "the known ones are listed at line " + std::to_string(first->second);
   }
@@ -29,15 +28,32 @@ void tell_lists_once(Diagnostics& faults) {
 
 }  // namespace
 
-void Faults::add(Mark mark, std::string path, std::string message, std::string hint) {
+void Faults::add(Mark mark, DiagnosticCode code, std::string path, std::string message, std::string hint) {
   doubt(path);
-  add_stray(mark, std::move(path), std::move(message), std::move(hint));
+  add_stray(mark, code, std::move(path), std::move(message), std::move(hint));
 }
 
-void Faults::add_stray(Mark mark, std::string path, std::string message, std::string hint) {
+void Faults::add(Mark mark, Diagnostic fault) {
+  doubt(fault.path);
+  keep(mark, std::move(fault));
+}
+
+void Faults::add_stray(Mark mark, DiagnosticCode code, std::string path, std::string message, std::string hint) {
+  Diagnostic fault;
+  fault.code = code;
+  fault.path = std::move(path);
+  fault.message = std::move(message);
+  fault.hint = std::move(hint);
+  keep(mark, std::move(fault));
+}
+
+void Faults::keep(Mark mark, Diagnostic fault) {
+  fault.file = file_;
+  fault.line = mark.line;
+  fault.column = mark.column;
   ++count_;
-  places_.push_back(hash_of(mark, message, hint));
-  found_.push_back({file_, mark.line, mark.column, std::move(path), std::move(message), std::move(hint)});
+  places_.push_back(hash_of(mark, fault.message, fault.hint));
+  found_.push_back(std::move(fault));
   if (found_.size() >= 4 * kMostFaults) keep_first();
 }
 
@@ -76,7 +92,7 @@ Diagnostics Faults::sorted() && {
     found_.push_back(
         {file_, 0, 0, "",
          std::to_string(more) + (more == 1 ? " more fault is" : " more faults are") + " not listed",
-         "put these right first"});
+         "put these right first", DiagnosticCode::not_listed});
   }
   return std::move(found_);
 }

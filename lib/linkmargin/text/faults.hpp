@@ -19,10 +19,13 @@ class Faults {
   explicit Faults(std::string file) : file_(std::move(file)) {}
 
   /// What stands at the path is then in doubt.
-  void add(Mark mark, std::string path, std::string message, std::string hint = {});
+  void add(Mark mark, DiagnosticCode code, std::string path, std::string message, std::string hint = {});
+
+  /// The same; file, line and column of the fault are set here.
+  void add(Mark mark, Diagnostic fault);
 
   /// A fault that leaves all other values as they are: a key that nobody knows, one that stands there twice.
-  void add_stray(Mark mark, std::string path, std::string message, std::string hint);
+  void add_stray(Mark mark, DiagnosticCode code, std::string path, std::string message, std::string hint);
 
   /// What stands at a path cannot be relied on, though no fault points there: the key that a mistyped one was
   /// meant to be.
@@ -43,6 +46,7 @@ class Faults {
   Diagnostics sorted() &&;
 
  private:
+  void keep(Mark mark, Diagnostic fault);
   void keep_first();
 
   std::string file_;

@@ -44,12 +44,12 @@ void refuse_byte(std::string_view bytes, std::size_t i, Faults& faults) {
   const bool wide =
       is_utf16(bytes) || (byte == 0 && i < 2);  // one letter before the first zero byte, or none
   if (wide || byte == 0) {
-    faults.add(mark, "", "not a text file: the byte " + hex(byte) + place,
+    faults.add(mark, DiagnosticCode::syntax, "", "not a text file: the byte " + hex(byte) + place,
                wide ? "it looks like UTF-16; save it as UTF-8" : "");
   } else if (byte < 0x80) {
-    faults.add(mark, "", "a control character, " + hex(byte) + place, "remove it");
+    faults.add(mark, DiagnosticCode::syntax, "", "a control character, " + hex(byte) + place, "remove it");
   } else {
-    faults.add(mark, "", "not UTF-8 text: the byte " + hex(byte) + place, "save the file as UTF-8");
+    faults.add(mark, DiagnosticCode::syntax, "", "not UTF-8 text: the byte " + hex(byte) + place, "save the file as UTF-8");
   }
 }
 
@@ -71,13 +71,13 @@ bool is_text(std::string_view bytes, Faults& faults) {
 
 std::optional<std::string> decoded_text(std::string_view bytes, Faults& faults) {
   if (bytes.size() > kMaxFileBytes) {
-    faults.add({1, 1}, "", "the file is larger than " + std::to_string(kMaxFileBytes >> 20U) + " MiB");
+    faults.add({1, 1}, DiagnosticCode::too_large, "", "the file is larger than " + std::to_string(kMaxFileBytes >> 20U) + " MiB");
     return {};
   }
   if (!is_text(bytes, faults)) return {};
   bytes = without_mark(bytes);
   if (bytes.find_first_not_of(" \t\r\n") == std::string_view::npos) {
-    faults.add({1, 1}, "", "the file is empty");
+    faults.add({1, 1}, DiagnosticCode::missing_key, "", "the file is empty");
     return {};
   }
   return with_line_feeds(bytes);

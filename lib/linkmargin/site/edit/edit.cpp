@@ -37,11 +37,11 @@ void report_nowhere(const EditContext& task) {
     if (whole) std::ranges::for_each(place.keys(), add);
   }
   if (longest == task.names.size() || known == std::vector<std::string>{"*"}) {
-    return task.fault("the path leads to no single value");
+    return task.fault(DiagnosticCode::unreachable, "the path leads to no single value");
   }
   const std::string& name = task.names[longest];
   const std::string near = nearest_hint(name, known);
-  task.fault("an edit cannot set " + checks::quoted(name),
+  task.fault(DiagnosticCode::unreachable, "an edit cannot set " + checks::quoted(name),
              near.empty() ? "it can set " + joined(known) : near);
 }
 
@@ -74,7 +74,7 @@ Result<Site> edited_site(const Site& site, std::span<const Edit> edits) {
     if (names && !names->empty()) {
       edits::apply({edited, edit, *names, faults});
     } else {
-      checks::add(faults, edit.path, "\"" + edit.path + "\" is no path to a value",
+      checks::add(faults, DiagnosticCode::unreachable, edit.path, "\"" + edit.path + "\" is no path to a value",
                   "a path is written /devices/NAME/height_m; in a name ~ is ~0 and / is ~1");
     }
   }

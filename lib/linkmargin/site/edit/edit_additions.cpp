@@ -1,10 +1,10 @@
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/site/validation/checks.hpp"
+#include "linkmargin/site/edit/edit_setter.hpp"
 #include "linkmargin/site/edit/edit_target.hpp"
 #include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
-#include <charconv>
 #include <utility>
 
 namespace linkmargin::edits {
@@ -12,23 +12,21 @@ namespace {
 
 /// Where a new radio stands, or nothing and its faults.
 std::optional<Placement> placement(const EditContext& task, const NewRadio& added) {
-  const bool named = check_name(task, "name", task.key()) && check_name(task, "profile", added.profile);
   const auto storey = position_of(task, checks::names_of(task.site.storeys), "storey", added.storey);
-  const bool placed = check_point(task, "at_m", added.at) &&
-                      check_range(task, "height_m", limits::kRadioHeightM, added.height_m);
-  if (!named || !storey || !placed) return {};
+  if (!storey) return {};
   return Placement{*storey, snapped(added.at), added.height_m};
 }
 
 /// The new one, at its place and with its name; nullptr and faults when it cannot be.
-template <typename Radio>
-Radio* add_to(const EditContext& task, const NewRadio& added, std::vector<Radio>& radios, const std::string& what,
-              const Range& count) {
+template <typename Radio, typename New>
+Radio* add_to(const EditContext& task, const New& whole, const NewRadio& added, std::vector<Radio>& radios,
+              const std::string& what, const Range& count) {
   if (std::ranges::find(radios, task.key(), &Radio::name) != radios.end()) {
-    task.fault("there is a " + what + " " + checks::quoted(task.key()) + " already");
+    task.fault(DiagnosticCode::given_twice, "there is a " + what + " " + checks::quoted(task.key()) + " already");
     return nullptr;
   }
-  const auto place = placement(task, added);
+  const bool sound = check_name(task, "name", task.key()) && check_stated(task, whole);
+  const auto place = sound ? placement(task, added) : std::nullopt;
   if (!place || !check_range(task, std::string(count.name), count, static_cast<double>(radios.size() + 1)))
     return nullptr;
   Radio& radio = radios.emplace_back();
@@ -58,7 +56,7 @@ void remove_from(const EditContext& task, Items& items, const std::string& what)
     items.erase(found);
     return;
   }
-  task.fault("unknown " + what + " " + checks::quoted(task.key()),
+  task.fault(DiagnosticCode::unknown_name, "unknown " + what + " " + checks::quoted(task.key()),
              nearest_hint(task.key(), checks::names_of(items)));
 }
 
@@ -69,7 +67,7 @@ void remove_from_storey(const EditContext& task) {
   if (list == "openings") return remove_from(task, storey->openings, "opening");
   if (list == "obstacles") return remove_from(task, storey->obstacles, "obstacle");
   if (list == "walls") return remove_from(task, storey->walls, "wall");
-  task.fault("of a storey only openings, obstacles and walls can be taken away");
+  task.fault(DiagnosticCode::unreachable, "of a storey only openings, obstacles and walls can be taken away");
 }
 
 }  // namespace
@@ -79,24 +77,21 @@ void add_radio(const EditContext& task) {
   const std::string& section = task.names.front();
   if (task.names.size() == 2 && section == "hubs") {
     if (!check_capacity(task, added)) return;
-    Hub* hub = add_to(task, added, task.site.hubs, "hub", limits::kHubs);
+    Hub* hub = add_to(task, added, added, task.site.hubs, "hub", limits::kHubs);
     if (hub != nullptr) hub->capacity = added.capacity;
   } else if (task.names.size() == 2 && section == "repeaters") {
-    if (added.capacity) return task.fault("a repeater has no capacity: only a hub has one");
-    add_to(task, added, task.site.repeaters, "repeater", limits::kRadios);
+    if (added.capacity) return task.fault(DiagnosticCode::unreachable, "a repeater has no capacity: only a hub has one");
+    add_to(task, added, added, task.site.repeaters, "repeater", limits::kRadios);
   } else {
-    task.fault("a hub or repeater can be added under /hubs or /repeaters only");
+    task.fault(DiagnosticCode::unreachable, "a hub or repeater can be added under /hubs or /repeaters only");
   }
 }
 
 void add_device(const EditContext& task) {
   const auto& added = std::get<NewDevice>(task.edit.value);
   if (task.names.size() != 2 || task.names.front() != "devices")
-    return task.fault("a device can be added under /devices only");
-  if (added.slots && !check_range(task, "slots", limits::kSlots, *added.slots)) return;
-  if (added.mount_loss_db && !check_range(task, "mount_loss_db", limits::kBodyLossDb, *added.mount_loss_db))
-    return;
-  Device* device = add_to(task, added.radio, task.site.devices, "device", limits::kRadios);
+    return task.fault(DiagnosticCode::unreachable, "a device can be added under /devices only");
+  Device* device = add_to(task, added, added.radio, task.site.devices, "device", limits::kRadios);
   if (device == nullptr) return;
   device->slots = added.slots.value_or(device->slots);
   device->hub = added.hub;
@@ -106,18 +101,17 @@ void add_device(const EditContext& task) {
 void add_obstacle(const EditContext& task) {
   const auto& added = std::get<Obstacle>(task.edit.value);
   if (task.names.size() != 4 || task.names.front() != "storeys" || task.names[2] != "obstacles")
-    return task.fault("an obstacle can be added under /storeys/NAME/obstacles only");
+    return task.fault(DiagnosticCode::unreachable, "an obstacle can be added under /storeys/NAME/obstacles only");
   Storey* storey = storey_of(task);
   if (storey == nullptr || !check_name(task, "name", task.key())) return;
   auto& obstacles = storey->obstacles;
   if (std::ranges::find(obstacles, task.key(), &Obstacle::name) != obstacles.end())
-    return task.fault("there is an obstacle " + checks::quoted(task.key()) + " already");
+    return task.fault(DiagnosticCode::given_twice, "there is an obstacle " + checks::quoted(task.key()) + " already");
   for (const Point2 corner : added.corners) {
     if (!check_point(task, "corners_m", corner)) return;
   }
   const bool sound =
-      check_range(task, "base_m", limits::kSillM, added.base_m) &&
-      check_range(task, "height_m", limits::kHeightM, added.height_m) &&
+      check_stated(task, added) &&
       check_range(task, "obstacles", limits::kFixtures, static_cast<double>(obstacles.size() + 1));
   if (!sound) return;
   obstacles.push_back(added);
@@ -132,8 +126,7 @@ void remove(const EditContext& task) {
     return remove_from(task, task.site.repeaters, "repeater");
   if (task.names.size() == 2 && section == "devices") return remove_from(task, task.site.devices, "device");
   if (task.names.size() == 2 && section == "areas") return remove_from(task, task.site.areas, "area");
-  task.fault(
-      "only hubs, repeaters, devices, areas, and a storey's openings, obstacles and walls can be taken away");
+  task.fault(DiagnosticCode::unreachable, "only hubs, repeaters, devices, areas, and a storey's openings, obstacles and walls can be taken away");
 }
 
 }  // namespace linkmargin::edits

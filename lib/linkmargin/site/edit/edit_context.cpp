@@ -12,8 +12,8 @@
 
 namespace linkmargin::edits {
 
-void EditContext::fault(std::string message, std::string hint) const {
-  checks::add(faults, edit.path, std::move(message), std::move(hint));
+void EditContext::fault(DiagnosticCode code, std::string message, std::string hint) const {
+  checks::add(faults, code, edit.path, std::move(message), std::move(hint));
 }
 
 std::string found_text(const EditValue& value) {
@@ -33,7 +33,8 @@ std::string found_text(const EditValue& value) {
 
 bool check_range(const EditContext& task, const std::string& key, const Range& range, double value) {
   if (range.contains(value)) return true;
-  task.fault(key + ": " + shortest_text(value) + " is outside " + shortest_text(range.min) + ".." +
+  task.fault(DiagnosticCode::outside_range,
+             key + ": " + shortest_text(value) + " is outside " + shortest_text(range.min) + ".." +
              shortest_text(range.max));
   return false;
 }
@@ -45,7 +46,7 @@ bool check_point(const EditContext& task, const std::string& key, Point2 at) {
 
 bool check_name(const EditContext& task, const std::string& key, const std::string& name) {
   const std::string flaw = name_flaw(name, "\"" + name + "\"");
-  if (!flaw.empty()) task.fault(key + ": " + flaw);
+  if (!flaw.empty()) task.fault(DiagnosticCode::bad_name, key + ": " + flaw);
   return flaw.empty();
 }
 
@@ -53,7 +54,7 @@ std::optional<std::size_t> position_of(const EditContext& task, const std::vecto
                                        const std::string& what, const std::string& name) {
   const auto found = std::ranges::find(known, name);
   if (found != known.end()) return static_cast<std::size_t>(found - known.begin());
-  task.fault("unknown " + what + " " + checks::quoted(name), name_hint(what, name, known));
+  task.fault(DiagnosticCode::unknown_name, "unknown " + what + " " + checks::quoted(name), name_hint(what, name, known));
   return {};
 }
 

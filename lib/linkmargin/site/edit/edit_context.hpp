@@ -17,7 +17,7 @@ struct EditContext {
   Diagnostics& faults;
 
   const std::string& key() const { return names.back(); }
-  void fault(std::string message, std::string hint = {}) const;
+  void fault(DiagnosticCode code, std::string message, std::string hint = {}) const;
 };
 
 /// "the number 3"
@@ -28,7 +28,8 @@ template <typename Kind>
 const Kind* expect(const EditContext& task, const std::string& what) {
   const auto* value = std::get_if<Kind>(&task.edit.value);
   if (value == nullptr)
-    task.fault(task.key() + ": expected " + what + ", found " + found_text(task.edit.value));
+    task.fault(DiagnosticCode::wrong_type,
+               task.key() + ": expected " + what + ", found " + found_text(task.edit.value));
   return value;
 }
 

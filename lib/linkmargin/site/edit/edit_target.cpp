@@ -27,7 +27,7 @@ auto* item(const EditContext& task, Items& items, std::size_t name_at, const cha
   if (found != items.end()) return &*found;
   const auto at = by == By::name_or_position ? position(name, items.size()) : std::nullopt;
   if (at) return &items[*at];
-  task.fault("unknown " + std::string(what) + " " + checks::quoted(name),
+  task.fault(DiagnosticCode::unknown_name, "unknown " + std::string(what) + " " + checks::quoted(name),
              nearest_hint(name, checks::names_of(items)));
   return static_cast<typename Items::value_type*>(nullptr);
 }
@@ -47,7 +47,7 @@ LearnedShift* learned(const EditContext& task) {
   auto& materials = calibration(task)->materials;
   const std::string& name = task.names[2];
   if (materials.contains(name) || task.key() == "shift_db") return &materials[name];
-  task.fault("nothing is learned of " + checks::quoted(name) + " yet", "set its shift_db first");
+  task.fault(DiagnosticCode::unreachable, "nothing is learned of " + checks::quoted(name) + " yet", "set its shift_db first");
   return nullptr;
 }
 
@@ -70,7 +70,7 @@ Storey* storey(const EditContext& task) {
 Material* material(const EditContext& task) {
   const auto found = task.site.materials.find(task.names[1]);
   if (found != task.site.materials.end()) return &found->second;
-  task.fault("unknown material " + checks::quoted(task.names[1]),
+  task.fault(DiagnosticCode::unknown_name, "unknown material " + checks::quoted(task.names[1]),
              name_hint("material", task.names[1], checks::keys(task.site.materials)));
   return nullptr;
 }
@@ -81,13 +81,13 @@ Mount* mount(const EditContext& task) {
   auto* radio = Find(task);
   if (radio == nullptr) return nullptr;
   if (radio->mount) return &*radio->mount;
-  task.fault(checks::quoted(radio->name) + " has no mount that an edit could change");
+  task.fault(DiagnosticCode::unreachable, checks::quoted(radio->name) + " has no mount that an edit could change");
   return nullptr;
 }
 
 Construction* stated(const EditContext& task, Construction* construction) {
   if (construction != nullptr && !construction->material.empty()) return construction;
-  task.fault("the storey says nothing of its " + task.names[2] + " that an edit could change");
+  task.fault(DiagnosticCode::unreachable, "the storey says nothing of its " + task.names[2] + " that an edit could change");
   return nullptr;
 }
 
@@ -97,7 +97,7 @@ Construction* room_roof(const EditContext& task) {
   Room* room = found == nullptr ? nullptr : item(task, found->rooms, 3, "room", By::name);
   if (room == nullptr) return nullptr;
   if (room->roof) return &*room->roof;
-  task.fault("room " + checks::quoted(room->name) + " has no roof of its own that an edit could change");
+  task.fault(DiagnosticCode::unreachable, "room " + checks::quoted(room->name) + " has no roof of its own that an edit could change");
   return nullptr;
 }
 
@@ -119,7 +119,7 @@ Boundary* boundary(const EditContext& task) {
   const std::string& name = task.names[3];
   const auto goes = [&](const Boundary& one) { return one.goes_by(name); };
   if (std::ranges::count_if(found->boundaries, goes) > 1) {
-    task.fault("more than one boundary goes by " + checks::quoted(name), "give its position, from 0");
+    task.fault(DiagnosticCode::unknown_name, "more than one boundary goes by " + checks::quoted(name), "give its position, from 0");
     return nullptr;
   }
   const auto known = std::ranges::find_if(found->boundaries, goes);
@@ -128,7 +128,7 @@ Boundary* boundary(const EditContext& task) {
   std::vector<std::string> names;
   for (const Boundary& one : found->boundaries) names.push_back(one.first + " and " + one.second);
   const std::string near = nearest_hint(name, names);
-  task.fault("the storey has no boundary " + checks::quoted(name),
+  task.fault(DiagnosticCode::unknown_name, "the storey has no boundary " + checks::quoted(name),
              near.empty() ? "a boundary goes by its two rooms, as in \"shop and hall\"" : near);
   return nullptr;
 }

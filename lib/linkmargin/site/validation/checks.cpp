@@ -41,12 +41,14 @@ std::string place_text(Point2 p) {
   return text;
 }
 
-void add(Diagnostics& faults, std::string path, std::string message, std::string hint) {
+Diagnostic& add(Diagnostics& faults, DiagnosticCode code, std::string path, std::string message,
+                std::string hint) {
   Diagnostic fault;
+  fault.code = code;
   fault.path = std::move(path);
   fault.message = std::move(message);
   fault.hint = std::move(hint);
-  faults.push_back(std::move(fault));
+  return faults.emplace_back(std::move(fault));
 }
 
 namespace {
@@ -74,8 +76,11 @@ void add_unknown(Diagnostics& faults, std::string path, std::string_view what, s
                  const std::vector<std::string>& known) {
   const std::string near =
       search_is_cheap(faults.size(), known.size()) ? name_hint(what, name, known) : std::string();
-  add(faults, std::move(path), "unknown " + std::string(what) + " " + quoted(name),
-      near.empty() ? names_hint(what, known) : near);
+  Diagnostic& fault = add(faults, DiagnosticCode::unknown_name, std::move(path),
+                          "unknown " + std::string(what) + " " + quoted(name), near);
+  if (!near.empty()) return;
+  fault.hint = names_hint(what, known);
+  fault.lists_names = what == "profile" && !fault.hint.empty();
 }
 
 const Room* room_at(const Storey& storey, Point2 p) {
@@ -109,11 +114,11 @@ bool on_one_line(const Polygon2& corners) {
 bool check_polygon(const Polygon2& corners, const std::string& path, const std::string& what,
                    Diagnostics& faults) {
   if (on_one_line(corners)) {
-    add(faults, path, what + " has no area: its corners lie on one line");
+    add(faults, DiagnosticCode::impossible, path, what + " has no area: its corners lie on one line");
     return false;
   }
   if (const auto place = self_crossing(corners)) {
-    add(faults, path, what + " crosses or touches itself at " + place_text(*place),
+    add(faults, DiagnosticCode::impossible, path, what + " crosses or touches itself at " + place_text(*place),
         "list the corners in order round the outline");
     return false;
   }

@@ -35,7 +35,9 @@ std::string quoted(std::string_view name);
 std::string metres(double length_m);  // "0.35 m"
 std::string place_text(Point2 p);     // "(1.5, 2)"
 
-void add(Diagnostics& faults, std::string path, std::string message, std::string hint = {});
+/// @return the fault as it stands in the list, until the next is added
+Diagnostic& add(Diagnostics& faults, DiagnosticCode code, std::string path, std::string message,
+                std::string hint = {});
 
 /// Adds "unknown WHAT 'NAME'" with the nearest known name or, for a profile or material, where the names are
 /// found.

@@ -35,9 +35,10 @@ void check_rooms(const Storey& storey, Diagnostics& faults) {
   for_near_boxes(boxes, 0, [&](std::size_t i, std::size_t j) {
     const double area = overlap_area(sound[i]->corners, sound[j]->corners);
     if (area > 0) {
-      add(faults, pointer({"storeys", storey.name, "rooms", sound[j]->name}),
+      add(faults, DiagnosticCode::overlaps, pointer({"storeys", storey.name, "rooms", sound[j]->name}),
           "rooms " + quoted(sound[i]->name) + " and " + quoted(sound[j]->name) + " overlap by " +
-              fixed_text(area, 2) + " m2");
+              fixed_text(area, 2) + " m2")
+          .names = {sound[i]->name, sound[j]->name};
     }
     return area == 0 || ++found < kMostOfAKind;
   });
@@ -74,7 +75,7 @@ bool known_pair(const Storey& storey, const Boundary& boundary, const std::strin
     sound = false;
   }
   if (sound && boundary.first == boundary.second) {
-    add(faults, path, "a wall parts two rooms: " + quoted(boundary.first) + " stands there twice");
+    add(faults, DiagnosticCode::impossible, path, "a wall parts two rooms: " + quoted(boundary.first) + " stands there twice");
     sound = false;
   }
   return sound;
@@ -89,10 +90,13 @@ void check_boundaries(const Storey& storey, const std::vector<WallPiece>& plan, 
     const std::string path = pointer({"storeys", storey.name, "boundaries", std::to_string(i), "between"});
     if (!known_pair(storey, boundary, path, faults)) continue;
     const Pair pair = sorted_pair(boundary.first, boundary.second);
+    const std::vector<std::string> rooms{boundary.first, boundary.second};
     const std::string names = quoted(boundary.first) + " and " + quoted(boundary.second);
-    if (!seen.insert(pair).second) add(faults, path, "the boundary between " + names + " is given twice");
+    if (!seen.insert(pair).second) {
+      add(faults, DiagnosticCode::overlaps, path, "the boundary between " + names + " is given twice").names = rooms;
+    }
     if (!walls.contains(pair)) {
-      add(faults, path, "no wall stands between " + names, apart_hint(storey, boundary));
+      add(faults, DiagnosticCode::misplaced, path, "no wall stands between " + names, apart_hint(storey, boundary)).names = rooms;
     }
   }
 }
@@ -110,17 +114,19 @@ void check_usual_walls(const Storey& storey, const std::vector<WallPiece>& plan,
     });
     if (needs == plan.end()) continue;
     const std::string key = outer ? "outer_wall" : "inner_wall";
-    add(faults, pointer({"storeys", storey.name, key}),
+    add(faults, DiagnosticCode::missing_key, pointer({"storeys", storey.name, key}),
         "storey " + quoted(storey.name) + " needs an " + key + ": nothing says what stands between " +
-            quoted(needs->first) + " and " + quoted(needs->second));
+            quoted(needs->first) + " and " + quoted(needs->second))
+        .names = {storey.name, needs->first, needs->second};
   }
 }
 
 void check_walls_and_obstacles(const Storey& storey, Diagnostics& faults) {
   for (const TracedWall& wall : storey.walls) {
     if (wall.line.a != wall.line.b) continue;
-    add(faults, pointer({"storeys", storey.name, "walls", wall.name, "to_m"}),
-        "wall " + quoted(wall.name) + " has no length");
+    add(faults, DiagnosticCode::impossible, pointer({"storeys", storey.name, "walls", wall.name, "to_m"}),
+        "wall " + quoted(wall.name) + " has no length")
+        .names = {wall.name};
   }
   for (const Obstacle& obstacle : storey.obstacles) {
     check_polygon(obstacle.corners,
@@ -150,8 +156,9 @@ void check_floor_openings(const Storey& storey, Diagnostics& faults) {
       return boxes_overlap(bounding_box(room.corners), box) && shared_area(room.corners, opening.corners) > 0;
     });
     if (in_a_room) continue;
-    add(faults, path, what + " lies outside the rooms of storey " + quoted(storey.name),
-        "the slab under a storey spans its rooms");
+    add(faults, DiagnosticCode::misplaced, path, what + " lies outside the rooms of storey " + quoted(storey.name),
+        "the slab under a storey spans its rooms")
+        .names = {opening.name, storey.name};
   }
 }
 
@@ -187,10 +194,11 @@ void check_storey_heights(const Site& site, Diagnostics& faults) {
       if (upper.level_m + slab_m + kSlackM >= lower.ceiling_m()) continue;
       const Room* room = room_under(lower, upper);
       if (room == nullptr) continue;
-      add(faults, pointer({"storeys", upper.name, "level_m"}),
+      add(faults, DiagnosticCode::misplaced, pointer({"storeys", upper.name, "level_m"}),
           "storey " + quoted(upper.name) + " begins at " + metres(upper.level_m) + ", under the ceiling of " +
               quoted(lower.name) + " at " + metres(lower.ceiling_m()) + ", over its room " +
-              quoted(room->name));
+              quoted(room->name))
+          .names = {upper.name, lower.name, room->name};
       ++found;
     }
   }

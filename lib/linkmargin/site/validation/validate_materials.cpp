@@ -18,7 +18,7 @@ class ConstructionCheck {
     const auto material = site_.materials.find(name);
     if (material == site_.materials.end()) {
       if (name == kAir) {
-        add(faults_, path, "'air' serves only as a layer", "'none' says that nothing stands there");
+        add(faults_, DiagnosticCode::misplaced, path, "'air' serves only as a layer", "'none' says that nothing stands there");
       } else {
         add_unknown(faults_, path, "material", name, names_);
       }
@@ -27,7 +27,7 @@ class ConstructionCheck {
     check_frequency(material->second);
     used_.insert(name);
     if (std::holds_alternative<ElectricalProperties>(material->second.kind) && !construction.thickness_m) {
-      add(faults_, path,
+      add(faults_, DiagnosticCode::missing_key, path,
           quoted(name) + " is given by its electrical properties and needs a " + thickness_key);
     }
   }
@@ -56,7 +56,7 @@ class ConstructionCheck {
     if (electrical == nullptr || !checked_.insert(material.name).second) return;
     const auto flaw = electrical_flaw(*electrical, site_.radio.frequency_hz);
     if (flaw) {
-      add(faults_, pointer({"materials", material.name, "electrical", flaw->key}),
+      add(faults_, DiagnosticCode::impossible, pointer({"materials", material.name, "electrical", flaw->key}),
           quoted(material.name) + ": " + flaw->message, "state it for the site's frequency");
     }
   }
@@ -68,7 +68,7 @@ class ConstructionCheck {
     if (!used_.contains(of)) return;
     check_frequency(found->second);
     if (!std::holds_alternative<ElectricalProperties>(found->second.kind)) {
-      add(faults_, path, "a layer needs electrical properties, which " + quoted(layer) + " does not have",
+      add(faults_, DiagnosticCode::impossible, path, "a layer needs electrical properties, which " + quoted(layer) + " does not have",
           "layers are materials with 'electrical', or air");
     }
   }

@@ -14,7 +14,7 @@ void check_unique(const Items& items, const std::string& list, std::string_view 
   std::size_t position = 0;
   for (const auto& item : items) {
     if (!seen.insert(item.name).second) {
-      add(faults, list + "/" + std::to_string(position) + "/name",
+      add(faults, DiagnosticCode::given_twice, list + "/" + std::to_string(position) + "/name",
           "there is more than one " + std::string(what) + " " + quoted(item.name));
     }
     ++position;
@@ -26,9 +26,9 @@ void check_room_names(const Storey& storey, Diagnostics& faults) {
   for (const Room& room : storey.rooms) {
     const std::string path = pointer({"storeys", storey.name, "rooms", room.name});
     if (room.name == kOutside) {
-      add(faults, path, "a room cannot be named 'outside': that names all that is no room");
+      add(faults, DiagnosticCode::bad_name, path, "a room cannot be named 'outside': that names all that is no room");
     } else if (!seen.insert(room.name).second) {
-      add(faults, path, "there is more than one room " + quoted(room.name) + " in this storey");
+      add(faults, DiagnosticCode::given_twice, path, "there is more than one room " + quoted(room.name) + " in this storey");
     }
   }
 }
@@ -42,14 +42,14 @@ void check_radio_names(const Site& site, Diagnostics& faults) {
     const std::string path = pointer({radio.map, radio.name});
     const auto [before, is_new] = seen.emplace(radio.name, radio.map);
     if (!is_new && before->second == radio.map) {
-      add(faults, path,
+      add(faults, DiagnosticCode::given_twice, path,
           "there is more than one of " + std::string(radio.map) + " named " + quoted(radio.name));
     } else if (!is_new) {
-      add(faults, path, quoted(radio.name) + " is the name of " + one_of.at(before->second) + " already",
+      add(faults, DiagnosticCode::bad_name, path, quoted(radio.name) + " is the name of " + one_of.at(before->second) + " already",
           "hubs, repeaters and devices need names of their own");
     }
     if (radio.map == "hubs" && radio.name == best) {
-      add(faults, path, "a hub cannot be named 'best': that asks for the best of all hubs");
+      add(faults, DiagnosticCode::bad_name, path, "a hub cannot be named 'best': that asks for the best of all hubs");
     }
   }
 }
@@ -70,11 +70,11 @@ void check_names(const Site& site, Diagnostics& faults) {
   std::set<std::string_view> areas;
   for (const Area& area : site.areas) {
     if (!areas.insert(area.name).second) {
-      add(faults, pointer({"areas", area.name}), "there is more than one area " + quoted(area.name));
+      add(faults, DiagnosticCode::given_twice, pointer({"areas", area.name}), "there is more than one area " + quoted(area.name));
     }
   }
   if (site.materials.contains(kNoMaterial)) {
-    add(faults, pointer({"materials", kNoMaterial}),
+    add(faults, DiagnosticCode::bad_name, pointer({"materials", kNoMaterial}),
         "a material cannot be named 'none': that says that nothing stands there");
   }
 }

@@ -11,6 +11,16 @@ std::string wall_text(const WallPiece& piece) {
   return "the wall between " + quoted(piece.first) + " and " + quoted(piece.second);
 }
 
+/// The names that wall_text() tells.
+std::vector<std::string> wall_names(const WallPiece& piece) {
+  return piece.traced.empty() ? std::vector{piece.first, piece.second} : std::vector{piece.traced};
+}
+
+std::vector<std::string> with(std::vector<std::string> names, const std::string& name) {
+  names.push_back(name);
+  return names;
+}
+
 std::string wanted_wall_text(const Opening& opening) {
   if (!opening.wall.empty()) return "the traced wall " + quoted(opening.wall);
   return "a wall between " + quoted(opening.first) + " and " + quoted(opening.second);
@@ -37,7 +47,7 @@ bool known_wall(const Storey& storey, const Opening& opening, const std::string&
     sound = false;
   }
   if (sound && opening.first == opening.second) {
-    add(faults, path + "/between",
+    add(faults, DiagnosticCode::impossible, path + "/between",
         "a wall parts two rooms: " + quoted(opening.first) + " stands there twice");
     sound = false;
   }
@@ -74,10 +84,11 @@ void say_why_not_placed(const std::vector<WallPiece>& plan, const Opening& openi
   const double own_m = own != nullptr ? distance_to_segment(opening.at, own->line) : 0;
   if (own != nullptr && own_m <= kOpeningReachM) {
     const double length_m = length(own->line);
-    add(faults, path + (opening.width_m > length_m ? "/width_m" : "/at_m"),
+    add(faults, DiagnosticCode::misplaced, path + (opening.width_m > length_m ? "/width_m" : "/at_m"),
         name + " overhangs " + wall_text(*own) + " by " + metres(overhang_m(opening, own->line)),
         "that wall runs from " + place_text(own->line.a) + " to " + place_text(own->line.b) + ", " +
-            metres(length_m));
+            metres(length_m))
+        .names = with(wall_names(*own), opening.name);
     return;
   }
   std::string message = name + " lies on no wall";
@@ -92,7 +103,8 @@ void say_why_not_placed(const std::vector<WallPiece>& plan, const Opening& openi
     hint = "the nearest wall, " + metres(distance_to_segment(opening.at, any->line)) + " away, is " +
            wall_text(*any);
   }
-  add(faults, path + "/at_m", message, hint);
+  add(faults, DiagnosticCode::misplaced, path + "/at_m", message, hint).names = {opening.name, opening.wall, opening.first,
+                                                                              opening.second};
 }
 
 struct Placed {
@@ -115,9 +127,10 @@ void check_overlaps(const std::vector<Placed>& on_wall, const std::string& list,
   for (std::size_t j = 1; j < on_wall.size(); ++j) {
     for (std::size_t i = 0; i < j; ++i) {
       if (!overlap(on_wall[i], on_wall[j])) continue;
-      add(faults, list + pointer({on_wall[j].opening->name, "at_m"}),
+      add(faults, DiagnosticCode::overlaps, list + pointer({on_wall[j].opening->name, "at_m"}),
           "openings " + quoted(on_wall[i].opening->name) + " and " + quoted(on_wall[j].opening->name) +
-              " overlap");
+              " overlap")
+          .names = {on_wall[i].opening->name, on_wall[j].opening->name};
       break;
     }
   }
@@ -140,9 +153,10 @@ void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, Di
     const WallPiece& piece = plan[place->piece];
     by_piece[place->piece].push_back({&opening, *place, length(piece.line)});
     if (opening.sill_m + opening.height_m > piece.height_m + kSlackM) {
-      add(faults, path + "/height_m",
+      add(faults, DiagnosticCode::misplaced, path + "/height_m",
           "opening " + quoted(opening.name) + " reaches " + metres(opening.sill_m + opening.height_m) +
-              ", over " + wall_text(piece) + " of " + metres(piece.height_m));
+              ", over " + wall_text(piece) + " of " + metres(piece.height_m))
+          .names = with(wall_names(piece), opening.name);
     }
   }
   for (const auto& [piece, on_wall] : by_piece) check_overlaps(on_wall, list, faults);

@@ -27,11 +27,12 @@ void check_in_room(const Site& site, const SiteRadio& radio, const Room& room, D
     hint = "storey " + quoted(right->name) + " holds that height, as height_m " +
            fixed_text(z_m - right->level_m, 2);
   }
-  add(faults, pointer({radio.map, radio.name, "height_m"}),
+  add(faults, DiagnosticCode::misplaced, pointer({radio.map, radio.name, "height_m"}),
       quoted(radio.name) + " at " + metres(height_m) + " is " +
           (over ? "above the ceiling (" + metres(storey.height_m) + ")" : std::string("below the floor")) +
           " of " + quoted(room.name) + " in storey " + quoted(storey.name),
-      hint);
+      hint)
+      .names = {radio.name, room.name, storey.name};
 }
 
 /// Outside the rooms there is no ceiling, but a radio still belongs to the building.
@@ -44,7 +45,7 @@ void check_outdoors(const Site& site, const SiteRadio& radio, Diagnostics& fault
   }
   const double z_m = site.z_m(radio.place);
   if (z_m >= lowest_m - 1 && z_m <= highest_m + kAboveRoofM) return;
-  add(faults, pointer({radio.map, radio.name, "height_m"}),
+  add(faults, DiagnosticCode::misplaced, pointer({radio.map, radio.name, "height_m"}),
       quoted(radio.name) + " stands " + metres(z_m) +
           " above the site's zero, outside every storey: they reach from " + metres(lowest_m) + " to " +
           metres(highest_m),
@@ -64,9 +65,11 @@ double distance_to_inside(const Polygon2& corners, Point2 p) {
 }
 
 void check_own_place(const SiteRadio& radio, const std::string& path, double away_m, const std::string& reach,
-                     Diagnostics& faults) {
+                     Diagnostics& faults, std::vector<std::string> names = {}) {
   if (away_m <= kReachSlackM) return;
-  add(faults, path, quoted(radio.name) + " stands " + metres(away_m) + " away from " + reach);
+  add(faults, DiagnosticCode::misplaced, path,
+      quoted(radio.name) + " stands " + metres(away_m) + " away from " + reach)
+      .names = std::move(names);
 }
 
 /// What each kind of reach asks of the place that the radio has now.
@@ -80,7 +83,7 @@ struct ReachCheck {
   void operator()(const Mobility::Along& along) const {
     const std::string path = pointer({radio.map, radio.name, "may_move", "along_m"});
     if (along.line.size() < 2) {
-      add(faults, path, "a line to slide on needs two points");
+      add(faults, DiagnosticCode::impossible, path, "a line to slide on needs two points");
       return;
     }
     check_own_place(radio, path, distance_to_line(along.line, radio.place.at),
@@ -95,7 +98,7 @@ struct ReachCheck {
       return;
     }
     check_own_place(radio, path, distance_to_inside(room->corners, radio.place.at),
-                    "room " + quoted(room->name) + ", within which it may move", faults);
+                    "room " + quoted(room->name) + ", within which it may move", faults, {room->name});
   }
 
   void operator()(const Mobility::Within& within) const {
@@ -122,7 +125,7 @@ void check_height(const Site& site, const SiteRadio& radio, Diagnostics& faults)
 void check_places(const Site& site, Diagnostics& faults) {
   for (const SiteRadio& radio : site_radios(site)) {
     if (radio.place.storey >= site.storeys.size()) {
-      add(faults, pointer({radio.map, radio.name, "storey"}), quoted(radio.name) + " stands on no storey");
+      add(faults, DiagnosticCode::misplaced, pointer({radio.map, radio.name, "storey"}), quoted(radio.name) + " stands on no storey");
       continue;
     }
     check_height(site, radio, faults);
@@ -131,7 +134,7 @@ void check_places(const Site& site, Diagnostics& faults) {
   }
   for (const Area& area : site.areas) {
     if (area.storey >= site.storeys.size()) {
-      add(faults, pointer({"areas", area.name, "storey"}), quoted(area.name) + " lies on no storey");
+      add(faults, DiagnosticCode::misplaced, pointer({"areas", area.name, "storey"}), quoted(area.name) + " lies on no storey");
     }
     check_polygon(area.corners, pointer({"areas", area.name, "corners_m"}), "area " + quoted(area.name),
                   faults);

@@ -39,12 +39,14 @@ void check_profile_of(const Site& site, std::string_view map, const std::string&
   const bool must_receive = map == "hubs" || map == "repeaters";
   const bool must_transmit = map != "hubs";
   if (must_receive && !receives(found->second)) {
-    add(faults, path, quoted(name) + " cannot receive: profile " + quoted(profile) + " has no sensitivity",
-        "give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db");
+    add(faults, DiagnosticCode::missing_key, path, quoted(name) + " cannot receive: profile " + quoted(profile) + " has no sensitivity",
+        "give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db")
+        .names = {name, profile};
   }
   if (must_transmit && !found->second.transmit) {
-    add(faults, path, quoted(name) + " cannot transmit: profile " + quoted(profile) + " has no power",
-        "give one of erp_dbm, eirp_dbm, power_dbm");
+    add(faults, DiagnosticCode::missing_key, path, quoted(name) + " cannot transmit: profile " + quoted(profile) + " has no power",
+        "give one of erp_dbm, eirp_dbm, power_dbm")
+        .names = {name, profile};
   }
 }
 
@@ -75,9 +77,10 @@ void check_classes(const Site& site, Diagnostics& faults) {
       const std::string kind =
           device_class.empty() ? "devices without a class" : "class " + quoted(device_class);
       const auto near = nearest_hint(device_class, keys(hub.capacity->by_class));
-      add(faults, pointer({"hubs", hub.name, "capacity"}),
+      add(faults, DiagnosticCode::missing_key, pointer({"hubs", hub.name, "capacity"}),
           "hub " + quoted(hub.name) + " has no slots for " + kind + ", which " + quoted(item.name) + " needs",
-          near.empty() ? "'others' serves every class that is not named" : near);
+          near.empty() ? "'others' serves every class that is not named" : near)
+          .names = {hub.name, device_class, item.name};
     }
   }
 }
@@ -89,18 +92,20 @@ void check_profiles(const Site& site, Diagnostics& faults) {
     if (!profile.two_way) continue;
     const std::string path = pointer({"profiles", name, "two_way"});
     if (!profile.transmit) {
-      add(faults, path, "profile " + quoted(name) + " is two_way but has no power",
-          "give one of erp_dbm, eirp_dbm, power_dbm");
+      add(faults, DiagnosticCode::missing_key, path, "profile " + quoted(name) + " is two_way but has no power",
+          "give one of erp_dbm, eirp_dbm, power_dbm")
+          .names = {name};
     }
     if (!receives(profile)) {
-      add(faults, path, "profile " + quoted(name) + " is two_way but has no sensitivity",
-          "give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db");
+      add(faults, DiagnosticCode::missing_key, path, "profile " + quoted(name) + " is two_way but has no sensitivity",
+          "give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db")
+          .names = {name};
     }
   }
 }
 
 void check_hubs(const Site& site, Diagnostics& faults) {
-  if (site.hubs.empty()) add(faults, "/hubs", "a site needs a hub");
+  if (site.hubs.empty()) add(faults, DiagnosticCode::missing_key, "/hubs", "a site needs a hub");
   for (const SiteRadio& radio : site_radios(site))
     check_profile_of(site, radio.map, radio.name, radio.profile, faults);
   for (const Area& area : site.areas) check_profile_of(site, "areas", area.name, area.profile, faults);

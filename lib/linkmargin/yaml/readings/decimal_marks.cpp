@@ -15,7 +15,7 @@ void DecimalMarks::note(const SheetNumber& number, const Range& range, const Cur
                      {"", value.mark().line, value.mark().column, value.pointer(),
                       std::string(value.key()) + ": " + quoted(value.node().text, '"') + " may be " +
                           shortest_text(read) + " or " + shortest_text(*number.parted),
-                      "write one decimal more, or no mark between thousands"}});
+                      "write one decimal more, or no mark between thousands", DiagnosticCode::wrong_type}});
 }
 
 void DecimalMarks::report(Faults& faults) const {
@@ -24,7 +24,7 @@ void DecimalMarks::report(Faults& faults) const {
   if (decimal.empty() && separator_ == ';') decimal = {','};
   for (const auto& [mark, fault] : doubts_) {
     if (decimal == std::set{mark}) continue;
-    faults.add({fault.line, fault.column}, fault.path, fault.message, fault.hint);
+    faults.add({fault.line, fault.column}, fault);
   }
 }
 

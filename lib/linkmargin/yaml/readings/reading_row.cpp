@@ -125,7 +125,7 @@ void ReadingRows::report_nameless(const CsvRecord& record, std::size_t position)
   const auto from = static_cast<std::ptrdiff_t>(std::min(header_.columns.size(), last));
   const auto first = std::find_if(record.fields.begin() + from, record.fields.end() - 1,
                                   [](const CsvField& field) { return !field.sound || !field.text.empty(); });
-  faults_.add(first->mark, "/" + std::to_string(position), "a value in a column without a name",
+  faults_.add(first->mark, DiagnosticCode::unknown_key, "/" + std::to_string(position), "a value in a column without a name",
               "name its column in the header, or take it out");
 }
 
@@ -142,14 +142,14 @@ void ReadingRows::report_count(const CsvRecord& record, std::size_t position) {
                           : "an empty field still has its " + separator;
   if (more && header_.separator == ',') hint += ", and so do decimals with one";
   const bool kept = more && header_.width < record.fields.size();
-  faults_.add(kept ? record.fields[header_.width].mark : record.mark(), path, counts, std::move(hint));
+  faults_.add(kept ? record.fields[header_.width].mark : record.mark(), DiagnosticCode::wrong_count, path, counts, std::move(hint));
 }
 
 std::string ReadingRows::device(Row& row) {
   const auto field = field_of("device");
   if (!field) return {};
   if (!row.reader.find("device")) {
-    faults_.add(row.record.fields[*field].mark, row.self.pointer_to("device"),
+    faults_.add(row.record.fields[*field].mark, DiagnosticCode::missing_key, row.self.pointer_to("device"),
                 "device: expected a name, found nothing");
   }
   return known_name(row, "device", devices_).value_or("");
@@ -164,7 +164,7 @@ std::optional<std::string> ReadingRows::known_name(Row& row, std::string_view co
   if (known.contains(bare)) return bare;
   if (bare.starts_with('\'') && known.contains(bare.substr(1)))
     return bare.substr(1);  // as write_csv() has it
-  faults_.add(value->mark(), value->pointer(), "unknown " + std::string(column) + " " + quoted(*name),
+  faults_.add(value->mark(), DiagnosticCode::unknown_name, value->pointer(), "unknown " + std::string(column) + " " + quoted(*name),
               name_hint(column, *name, known));
   return {};
 }
@@ -197,7 +197,7 @@ std::optional<double> ReadingRows::number(Row& row, std::string_view column, con
   const std::string& written = value->node().text;
   const auto number = sheet_number(written, unit_of(column));
   const auto refuse = [&](const std::string& what, std::string hint) {
-    add_fault(*value, "expected " + what + ", found " + quoted(written, '"'), std::move(hint), faults_);
+    add_fault(*value, DiagnosticCode::wrong_type, "expected " + what + ", found " + quoted(written, '"'), std::move(hint), faults_);
     return std::optional<double>();
   };
   std::string other_column = other_column_hint(column, written, number);
@@ -221,7 +221,7 @@ void ReadingRows::read_value(Row& row, Reading& reading) {
   auto field = field_of("reading_percent");
   if (!field) field = field_of("level_dbm");
   if (!field) return;  // the header's fault
-  faults_.add(row.record.fields[*field].mark, row.self.pointer_to(header_.columns[*field]),
+  faults_.add(row.record.fields[*field].mark, DiagnosticCode::missing_key, row.self.pointer_to(header_.columns[*field]),
               "missing one of reading_percent, level_dbm in this reading");
 }
 
@@ -232,7 +232,7 @@ std::optional<Placement> ReadingRows::place(Row& row, const std::string& device)
   for (const std::string_view column : kPlaceColumns) {
     const auto field = field_of(column);
     if (!field || filled(column)) continue;
-    faults_.add(row.record.fields[*field].mark, row.self.pointer_to(column),
+    faults_.add(row.record.fields[*field].mark, DiagnosticCode::missing_key, row.self.pointer_to(column),
                 std::string(column) + ": expected a value, found nothing",
                 "x_m, y_m, storey and height_m are filled all or none");
   }
@@ -262,8 +262,8 @@ void ReadingRows::check_height(const Row& row, const Placement& place, const std
   Diagnostics found;
   checks::check_height(site_, {"devices", name, no_profile, place, fixed}, found);
   for (Diagnostic& fault : found) {
-    faults_.add(row.record.fields[*field_of("height_m")].mark, row.self.pointer_to("height_m"),
-                std::move(fault.message), std::move(fault.hint));
+    fault.path = row.self.pointer_to("height_m");
+    faults_.add(row.record.fields[*field_of("height_m")].mark, std::move(fault));
   }
 }
 

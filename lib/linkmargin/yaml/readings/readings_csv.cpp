@@ -33,7 +33,7 @@ std::vector<Reading> read_readings(std::string_view text, const Site& site, Faul
   CsvText records(text, layout, faults);
   const auto first = next_filled(records);
   if (!first) {
-    faults.add({1, 1}, "", "the file holds no readings");
+    faults.add({1, 1}, DiagnosticCode::missing_key, "", "the file holds no readings");
     return {};
   }
   const auto header = read_readings_header(*first, layout.separator, faults);
@@ -42,7 +42,7 @@ std::vector<Reading> read_readings(std::string_view text, const Site& site, Faul
   std::vector<Reading> readings;
   for (auto record = next_filled(records); record; record = next_filled(records)) {
     if (!limits::kReadings.contains(static_cast<double>(readings.size() + 1))) {
-      faults.add(record->mark(), "",
+      faults.add(record->mark(), DiagnosticCode::too_large, "",
                  "a file holds at most " + shortest_text(limits::kReadings.max) + " readings");
       return {};
     }
@@ -50,10 +50,10 @@ std::vector<Reading> read_readings(std::string_view text, const Site& site, Faul
   }
   rows.finish();
   if (are_shares(readings)) {
-    faults.add(first->mark(), "", "every percentage lies between 0 and 1: they are shares of 1",
+    faults.add(first->mark(), DiagnosticCode::impossible, "", "every percentage lies between 0 and 1: they are shares of 1",
                "write 62 for 62 %, not 0.62");
   }
-  if (readings.empty()) faults.add(first->mark(), "", "the file holds a header and no readings");
+  if (readings.empty()) faults.add(first->mark(), DiagnosticCode::missing_key, "", "the file holds a header and no readings");
   return readings;
 }
 

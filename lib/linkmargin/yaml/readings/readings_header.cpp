@@ -38,12 +38,21 @@ Columns named_columns(const CsvRecord& record, Faults& faults) {
     }
     const auto first = std::ranges::find(columns, *known);
     if (first != columns.end()) {
-      faults.add(field.mark, "", "duplicate column " + quoted(field.text),
+      faults.add(field.mark, DiagnosticCode::given_twice, "", "duplicate column " + quoted(field.text),
                  "it is column " + std::to_string(first - columns.begin() + 1) + " already");
     }
     columns.push_back(first == columns.end() ? *known : std::string_view());
   }
   return columns;
+}
+
+Diagnostic with_names_listed(std::string message) {
+  Diagnostic fault;
+  fault.code = DiagnosticCode::unknown_key;
+  fault.message = std::move(message);
+  fault.hint = "known are: " + joined(kReadingColumns);
+  fault.lists_names = true;
+  return fault;
 }
 
 /// Tells of each unknown column, and takes it as the nearest known one that is not there.
@@ -54,12 +63,16 @@ void report_unknown(const CsvRecord& record, Columns& columns, Faults& faults) {
     const std::string name = column_name(field);
     if (!field.sound || holds(kReadingColumns, name)) continue;
     if (name.empty()) {
-      faults.add(field.mark, "", "a column without a name", "known are: " + joined(kReadingColumns));
+      faults.add(field.mark, with_names_listed("a column without a name"));
       continue;
     }
     const auto near = nearest_name(name, known);
-    faults.add(field.mark, "", "unknown column " + quoted(field.text),
-               near ? "did you mean '" + *near + "'?" : "known are: " + joined(kReadingColumns));
+    Diagnostic fault = with_names_listed("unknown column " + quoted(field.text));
+    if (near) {
+      fault.hint = "did you mean '" + *near + "'?";
+      fault.lists_names = false;
+    }
+    faults.add(field.mark, std::move(fault));
     if (near && !holds(columns, *near)) columns[i] = *std::ranges::find(kReadingColumns, *near);
   }
 }
@@ -67,7 +80,7 @@ void report_unknown(const CsvRecord& record, Columns& columns, Faults& faults) {
 void report_missing(const CsvRecord& record, const Columns& columns, Faults& faults) {
   if (!record.sound()) return;  // one of those that cannot be read may be it
   const auto add = [&](std::string message, std::string hint = {}) {
-    faults.add(record.mark(), "", std::move(message), std::move(hint));
+    faults.add(record.mark(), DiagnosticCode::missing_key, "", std::move(message), std::move(hint));
   };
   if (!holds(columns, "device")) add("missing column 'device'");
   if (!holds(columns, "reading_percent") && !holds(columns, "level_dbm")) {
@@ -91,7 +104,7 @@ std::optional<ReadingsHeader> read_readings_header(const CsvRecord& record, char
   const bool header =
       std::ranges::any_of(kTellingColumns, [&](auto column) { return holds(columns, column); });
   if (!header && record.sound()) {
-    faults.add(record.mark(), "", "the first row names none of the columns " + joined(kTellingColumns),
+    faults.add(record.mark(), DiagnosticCode::missing_key, "", "the first row names none of the columns " + joined(kTellingColumns),
                "it is the header; known columns are: " + joined(kReadingColumns));
   }
   if (!header) return {};

@@ -1,9 +1,8 @@
 #include "linkmargin/yaml/site/building_yaml.hpp"
 
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/yaml/site/field_reader.hpp"
 #include "linkmargin/yaml/site/fixtures_yaml.hpp"
-#include "linkmargin/yaml/site/materials_yaml.hpp"
-#include "linkmargin/yaml/site/shapes_yaml.hpp"
 
 namespace linkmargin::yaml {
 namespace {
@@ -20,18 +19,12 @@ Polygon2 unread_room(std::size_t storey, std::size_t room) {
   return rectangle({corner_m + pitch_m * column, corner_m + pitch_m * row}, 1, 1);
 }
 
-std::optional<Construction> read_construction_if(ObjectReader& reader, std::string_view key, Faults& faults) {
-  const auto value = reader.find(key);
-  return value ? read_construction(*value, faults) : std::optional<Construction>();
-}
-
 std::vector<Room> read_rooms(const Cursor& map, std::size_t storey, Faults& faults) {
   std::vector<Room> rooms;
   for_each_named(map, limits::kRooms, faults, [&](const Cursor& cursor, const Entry& entry) {
     ObjectReader reader(cursor, label("room", entry.key), faults);
-    Room room{entry.key, read_shape(reader, limits::kRoomSideM, faults)};
-    room.keep_out = reader.flag_or("keep_out", false);
-    room.roof = read_construction_if(reader, "roof", faults);
+    Room room{entry.key, {}};
+    read_fields(reader, room, {faults});
     reader.finish();
     if (room.corners.empty()) room.corners = unread_room(storey, rooms.size());
     rooms.push_back(std::move(room));
@@ -42,22 +35,15 @@ std::vector<Room> read_rooms(const Cursor& map, std::size_t storey, Faults& faul
 Storey read_storey(const Cursor& cursor, std::size_t position, Faults& faults) {
   ObjectReader reader(cursor, item_label("storey", cursor), faults);
   Storey storey;
-  storey.name = reader.name("name");
+  read_fields(reader, storey, {faults}, [&](std::string_view key, const Cursor& value) {
+    if (key == "rooms") storey.rooms = read_rooms(value, position, faults);
+    if (key == "boundaries") storey.boundaries = read_boundaries(value, faults);
+    if (key == "walls") storey.walls = read_walls(value, faults);
+    if (key == "openings") storey.openings = read_openings(value, faults);
+    if (key == "obstacles") storey.obstacles = read_obstacles(value, faults);
+    if (key == "floor_openings") storey.floor_openings = read_floor_openings(value, faults);
+  });
   if (storey.name.empty()) storey.name = std::to_string(position);
-  storey.level_m = reader.number("level_m", limits::kLevelM);
-  storey.height_m = reader.number("height_m", limits::kStoreyHeightM);
-  storey.floor = read_construction_if(reader, "floor", faults);
-  storey.roof = read_construction_if(reader, "roof", faults);
-  if (const auto rooms = reader.find("rooms")) storey.rooms = read_rooms(*rooms, position, faults);
-  storey.outer_wall = read_construction_if(reader, "outer_wall", faults).value_or(Construction{});
-  storey.inner_wall = read_construction_if(reader, "inner_wall", faults).value_or(Construction{});
-  if (const auto list = reader.find("boundaries")) storey.boundaries = read_boundaries(*list, faults);
-  if (const auto list = reader.find("walls")) storey.walls = read_walls(*list, faults);
-  if (const auto list = reader.find("openings")) storey.openings = read_openings(*list, faults);
-  if (const auto list = reader.find("obstacles")) storey.obstacles = read_obstacles(*list, faults);
-  if (const auto list = reader.find("floor_openings")) {
-    storey.floor_openings = read_floor_openings(*list, faults);
-  }
   reader.finish();
   return storey;
 }

@@ -1,6 +1,7 @@
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
 
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/yaml/site/field_reader.hpp"
 
 #include <vector>
 
@@ -13,7 +14,7 @@ void read_correlation(const Cursor& list, std::vector<Calibration::Correlation>&
   if (!expect(list, Node::Kind::sequence, what, faults)) return;
   const std::vector<Node>& items = list.node().items;
   if (items.size() != 3) {
-    return add_fault(list,
+    return add_fault(list, DiagnosticCode::wrong_count,
                      "expected " + std::string(what) + ", found " + std::to_string(items.size()) + " items",
                      "", faults);
   }
@@ -26,9 +27,7 @@ void read_correlation(const Cursor& list, std::vector<Calibration::Correlation>&
 LearnedShift read_shift(const Cursor& cursor, const std::string& name, Faults& faults) {
   ObjectReader reader(cursor, label("material", name), faults);
   LearnedShift shift;
-  shift.shift_db = reader.number("shift_db", limits::kLearnedShiftDb);
-  shift.sigma_db = reader.number_or("sigma_db", limits::kSigmaDb, 0);
-  shift.readings = reader.whole_or("readings", limits::kLearnedFrom, 0);
+  read_fields(reader, shift, {faults});
   reader.finish();
   return shift;
 }
@@ -46,18 +45,13 @@ std::map<std::string, LearnedShift> read_learned(const Cursor& map, const Range&
 Calibration read_calibration(const Cursor& cursor, Faults& faults) {
   ObjectReader reader(cursor, "calibration", faults);
   Calibration learned;
-  learned.offset_db = reader.number_or("offset_db", limits::kLearnedOffsetDb, 0);
-  learned.offset_sigma_db = reader.number_or("offset_sigma_db", limits::kSigmaDb, 0);
-  learned.exponent_sigma = reader.number_or("exponent_sigma", limits::kExponentSigma, 0);
-  learned.zero_sigma_db = reader.number_or("zero_sigma_db", limits::kSigmaDb, 0);
-  learned.full_sigma_db = reader.number_or("full_sigma_db", limits::kSigmaDb, 0);
-  learned.readings = reader.whole_or("readings", limits::kLearnedFrom, 0);
-  if (const auto materials = reader.find("materials"))
-    learned.materials = read_learned(*materials, limits::kLearnedMaterials, faults);
-  if (const auto pairs = reader.find("correlations")) {
-    for_each_item(*pairs, limits::kCorrelations, faults,
-                  [&](const Cursor& item) { read_correlation(item, learned.correlations, faults); });
-  }
+  read_fields(reader, learned, {faults}, [&](std::string_view key, const Cursor& value) {
+    if (key == "materials") learned.materials = read_learned(value, limits::kLearnedMaterials, faults);
+    if (key == "correlations") {
+      for_each_item(value, limits::kCorrelations, faults,
+                    [&](const Cursor& item) { read_correlation(item, learned.correlations, faults); });
+    }
+  });
   reader.finish();
   return learned;
 }

@@ -1,8 +1,7 @@
 #include "linkmargin/yaml/site/fixtures_yaml.hpp"
 
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/yaml/site/materials_yaml.hpp"
-#include "linkmargin/yaml/site/shapes_yaml.hpp"
+#include "linkmargin/yaml/site/field_reader.hpp"
 
 #include <tuple>
 #include <unordered_map>
@@ -16,7 +15,7 @@ std::pair<std::string, std::string> read_between(const Cursor& pair, Faults& fau
   if (!expect(pair, Node::Kind::sequence, "[room, room] or [room, outside]", faults)) return {};
   const std::vector<Node>& items = pair.node().items;
   if (items.size() != 2) {
-    add_fault(pair, "expected two names, found " + std::to_string(items.size()), "", faults);
+    add_fault(pair, DiagnosticCode::wrong_count, "expected two names, found " + std::to_string(items.size()), "", faults);
     return {};
   }
   std::pair<std::string, std::string> names{
@@ -27,66 +26,29 @@ std::pair<std::string, std::string> read_between(const Cursor& pair, Faults& fau
   return names;
 }
 
-Opening read_opening(const Cursor& item, Faults& faults) {
-  ObjectReader reader(item, item_label("opening", item), faults);
-  Opening opening;
-  opening.name = reader.name("name");
-  reader.exactly_one_of({"between", "wall"});
-  if (const auto pair = reader.find("between")) {
-    std::tie(opening.first, opening.second) = read_between(*pair, faults);
-  }
-  const auto wall = reader.name_if("wall");
-  if (wall && opening.first.empty()) opening.wall = *wall;
-  opening.at = read_point(reader, "at_m", faults);
-  opening.width_m = reader.number("width_m", limits::kOpeningWidthM);
-  opening.sill_m = reader.number_or("sill_m", limits::kSillM, 0);
-  opening.height_m = reader.number("height_m", limits::kHeightM);
-  opening.leaf.material = reader.name("leaf");
-  opening.leaf.thickness_m = reader.number_if("leaf_thickness_m", limits::kThicknessM);
-  opening.opens = reader.flag_or("opens", true);
+/// The rooms of `between`, where the noun has some.
+template <typename Fixture>
+void read_item(ObjectReader& reader, Fixture& fixture, Faults& faults) {
+  read_fields(reader, fixture, {faults}, [&](std::string_view, const Cursor& pair) {
+    if constexpr (requires { fixture.second; }) std::tie(fixture.first, fixture.second) = read_between(pair, faults);
+  });
   reader.finish();
-  return opening;
 }
 
-TracedWall read_wall(const Cursor& item, Faults& faults) {
-  ObjectReader reader(item, item_label("wall", item), faults);
-  TracedWall wall;
-  wall.name = reader.name("name");
-  wall.line.a = read_point(reader, "from_m", faults);
-  wall.line.b = read_point(reader, "to_m", faults);
-  wall.construction = read_construction(reader);
-  wall.height_m = reader.number_if("height_m", limits::kHeightM);
-  reader.finish();
-  return wall;
-}
-
-Obstacle read_obstacle(const Cursor& item, Faults& faults) {
-  ObjectReader reader(item, item_label("obstacle", item), faults);
-  Obstacle obstacle;
-  obstacle.name = reader.name("name");
-  obstacle.corners = read_shape(reader, limits::kObstacleSideM, faults);
-  obstacle.base_m = reader.number_or("base_m", limits::kSillM, 0);
-  obstacle.height_m = reader.number("height_m", limits::kHeightM);
-  obstacle.construction = read_construction(reader);
-  reader.finish();
-  return obstacle;
-}
-
-FloorOpening read_floor_opening(const Cursor& item, Faults& faults) {
-  ObjectReader reader(item, item_label("floor opening", item), faults);
-  FloorOpening opening;
-  opening.name = reader.name("name");
-  opening.corners = read_shape(reader, limits::kFloorOpeningSideM, faults);
-  reader.finish();
-  return opening;
+template <typename Fixture>
+std::vector<Fixture> read_list(const Cursor& list, std::string_view kind, Faults& faults) {
+  std::vector<Fixture> fixtures;
+  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
+    ObjectReader reader(item, item_label(kind, item), faults);
+    read_item(reader, fixtures.emplace_back(), faults);
+  });
+  return fixtures;
 }
 
 /// A list of things that have names of their own.
 template <typename Fixture>
-std::vector<Fixture> read_named(const Cursor& list, Faults& faults, Fixture (*read)(const Cursor&, Faults&)) {
-  std::vector<Fixture> fixtures;
-  for_each_item(list, limits::kFixtures, faults,
-                [&](const Cursor& item) { fixtures.push_back(read(item, faults)); });
+std::vector<Fixture> read_named(const Cursor& list, std::string_view kind, Faults& faults) {
+  auto fixtures = read_list<Fixture>(list, kind, faults);
   report_repeated_names(list, faults);
   return fixtures;
 }
@@ -94,34 +56,27 @@ std::vector<Fixture> read_named(const Cursor& list, Faults& faults, Fixture (*re
 }  // namespace
 
 std::vector<Boundary> read_boundaries(const Cursor& list, Faults& faults) {
-  std::vector<Boundary> boundaries;
-  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
-    ObjectReader reader(item, item_label("boundary", item), faults);
-    Boundary boundary;
-    if (const auto pair = reader.need("between")) {
-      std::tie(boundary.first, boundary.second) = read_between(*pair, faults);
-    }
-    boundary.construction = read_construction(reader);
-    reader.finish();
-    boundaries.push_back(std::move(boundary));
-  });
-  return boundaries;
+  return read_list<Boundary>(list, "boundary", faults);
 }
 
 std::vector<TracedWall> read_walls(const Cursor& list, Faults& faults) {
-  return read_named(list, faults, read_wall);
+  return read_named<TracedWall>(list, "wall", faults);
 }
 
 std::vector<Opening> read_openings(const Cursor& list, Faults& faults) {
-  return read_named(list, faults, read_opening);
+  auto openings = read_named<Opening>(list, "opening", faults);
+  for (Opening& opening : openings) {
+    if (!opening.first.empty()) opening.wall.clear();  // both given: a fault
+  }
+  return openings;
 }
 
 std::vector<Obstacle> read_obstacles(const Cursor& list, Faults& faults) {
-  return read_named(list, faults, read_obstacle);
+  return read_named<Obstacle>(list, "obstacle", faults);
 }
 
 std::vector<FloorOpening> read_floor_openings(const Cursor& list, Faults& faults) {
-  return read_named(list, faults, read_floor_opening);
+  return read_named<FloorOpening>(list, "floor opening", faults);
 }
 
 void report_repeated_names(const Cursor& list, Faults& faults) {
@@ -131,7 +86,7 @@ void report_repeated_names(const Cursor& list, Faults& faults) {
     if (name == nullptr || name->text.empty()) continue;
     const auto [first, fresh] = firsts.emplace(name->text, name->mark);
     if (fresh) continue;
-    faults.add_stray(name->mark, list.pointer_to(std::to_string(i)) + "/name",
+    faults.add_stray(name->mark, DiagnosticCode::given_twice, list.pointer_to(std::to_string(i)) + "/name",
                      "duplicate name " + quoted(name->text),
                      "it stands on line " + std::to_string(first->second.line) + " already");
   }

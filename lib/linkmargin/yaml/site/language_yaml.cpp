@@ -30,9 +30,9 @@ void flatten(const Node& node, const std::string& key, const std::string& path,
     if (entry.value.kind == Node::Kind::mapping) {
       flatten(entry.value, own, place, texts, marks, faults);
     } else if (entry.value.kind != Node::Kind::scalar) {
-      faults.add(entry.mark, place, "a text is needed for " + quoted(own));
+      faults.add(entry.mark, DiagnosticCode::missing_key, place, "a text is needed for " + quoted(own));
     } else if (!texts.emplace(own, entry.value.text).second) {
-      faults.add(entry.mark, place, quoted(own) + " is there twice");
+      faults.add(entry.mark, DiagnosticCode::given_twice, place, quoted(own) + " is there twice");
     } else {
       marks.emplace(own, entry.mark);
     }
@@ -47,14 +47,14 @@ void compare(const LanguageWords& english, const LanguageWords& words,
   for (const auto& [key, text] : words.texts) {
     const auto same = english.texts.find(key);
     if (same == english.texts.end()) {
-      faults.add(marks.at(key), kTextsPath, "no text " + quoted(key) + " is asked for",
+      faults.add(marks.at(key), DiagnosticCode::unknown_name, kTextsPath, "no text " + quoted(key) + " is asked for",
                  faults.full() ? "" : nearest_hint(key, known));
       continue;
     }
     const std::vector<std::string> places = places_of(same->second);
     for (const std::string& place : places_of(text)) {
       if (std::ranges::find(places, place) == places.end())
-        faults.add(marks.at(key), kTextsPath,
+        faults.add(marks.at(key), DiagnosticCode::unknown_name, kTextsPath,
                    quoted(key) + " has no place " + quoted("{" + place + "}"),
                    nearest_hint(place, places));
     }
@@ -65,8 +65,8 @@ void compare(const LanguageWords& english, const LanguageWords& words,
   }
   constexpr std::size_t kTold = 12;
   for (std::size_t i = 0; i < std::min(missing.size(), kTold); ++i)
-    faults.add(top, kTextsPath, "the text " + quoted(missing[i]) + " is missing");
-  if (missing.size() > kTold) faults.add(top, kTextsPath, "so are others; data/languages/en.yaml has all");
+    faults.add(top, DiagnosticCode::missing_key, kTextsPath, "the text " + quoted(missing[i]) + " is missing");
+  if (missing.size() > kTold) faults.add(top, DiagnosticCode::missing_key, kTextsPath, "so are others; data/languages/en.yaml has all");
 }
 
 std::map<std::string, std::string> plain_map(const yaml::Cursor& map, Faults& faults) {
@@ -94,9 +94,9 @@ std::vector<std::pair<std::string, std::string>> ordered_map(const yaml::Cursor&
   std::vector<std::pair<std::string, std::string>> pairs;
   for (const Entry& entry : map.node().entries) {
     if (entry.value.kind != Node::Kind::scalar) {
-      faults.add(entry.mark, map.pointer_to(entry.key), "a text is needed");
+      faults.add(entry.mark, DiagnosticCode::missing_key, map.pointer_to(entry.key), "a text is needed");
     } else if (!has_the_places(entry.key, entry.value.text)) {
-      faults.add(entry.mark, map.pointer_to(entry.key),
+      faults.add(entry.mark, DiagnosticCode::wrong_count, map.pointer_to(entry.key),
                  "as many {} are needed as in " + quoted(entry.key) + ", or {1}, {2} ... each once");
     } else {
       pairs.emplace_back(entry.key, entry.value.text);

@@ -6,6 +6,7 @@
 #include "linkmargin/site/validation/electrical_flaw.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/trade_words.hpp"
+#include "linkmargin/yaml/site/field_reader.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -15,9 +16,6 @@
 namespace linkmargin::yaml {
 namespace {
 
-/// Common practice.
-constexpr double kUsualSigmaDb = 3;
-
 /// How far what passes and what is thrown back may exceed all the power: losses are rounded.
 constexpr double kBalanceSlackPercent = 1;
 
@@ -25,15 +23,15 @@ MeasuredLoss read_losses(const Cursor& list, Faults& faults) {
   MeasuredLoss loss;
   for_each_item(list, limits::kLossPoints, faults, [&](const Cursor& item) {
     ObjectReader reader(item, "this loss", faults);
-    const double frequency_mhz = reader.number("frequency_mhz", limits::kMaterialFrequencyMhz);
-    const double loss_db = reader.number("loss_db", limits::kLossDb);
+    LossPoint point;
+    read_fields(reader, point, {faults});
     reader.finish();
-    const bool repeated =
-        reader.sound() && std::any_of(loss.points.begin(), loss.points.end(), [&](LossPoint point) {
-          return point.frequency_hz == hz_from_mhz(frequency_mhz);
-        });
-    if (repeated) reader.fault("frequency_mhz", "two losses for the same frequency");
-    loss.points.push_back({hz_from_mhz(frequency_mhz), loss_db});
+    const bool repeated = reader.sound() && std::ranges::any_of(loss.points, [&](LossPoint other) {
+      return other.frequency_hz == point.frequency_hz;
+    });
+    if (repeated)
+      reader.fault(DiagnosticCode::given_twice, "frequency_mhz", "two losses for the same frequency");
+    loss.points.push_back(point);
   });
   std::stable_sort(loss.points.begin(), loss.points.end(),
                    [](LossPoint left, LossPoint right) { return left.frequency_hz < right.frequency_hz; });
@@ -44,19 +42,13 @@ MeasuredLoss read_losses(const Cursor& list, Faults& faults) {
 ElectricalProperties read_electrical(const Cursor& map, Faults& faults) {
   ObjectReader reader(map, "electrical", faults);
   ElectricalProperties properties;
-  properties.a = reader.number("a", limits::kPermittivity);
-  properties.b = reader.number("b", limits::kFrequencyPower);
-  properties.c = reader.number("c", limits::kConductivity);
-  properties.d = reader.number("d", limits::kFrequencyPower);
-  const double from_mhz = reader.number("from_mhz", limits::kMaterialFrequencyMhz);
-  const double to_mhz = reader.number("to_mhz", limits::kMaterialFrequencyMhz);
+  read_fields(reader, properties, {faults});
   reader.finish();
-  if (reader.sound() && from_mhz > to_mhz) reader.fault("to_mhz", "is lower than from_mhz", "swap the two?");
-  properties.min_frequency_hz = hz_from_mhz(from_mhz);
-  properties.max_frequency_hz = hz_from_mhz(to_mhz);
+  if (reader.sound() && properties.min_frequency_hz > properties.max_frequency_hz)
+    reader.fault(DiagnosticCode::impossible, "to_mhz", "is lower than from_mhz", "swap the two?");
   if (!reader.sound()) return properties;
   if (const auto flaw = electrical_flaw(properties)) {
-    reader.fault(flaw->key, flaw->message, "it must hold from from_mhz to to_mhz; f is in GHz");
+    reader.fault(DiagnosticCode::impossible, flaw->key, flaw->message, "it must hold from from_mhz to to_mhz; f is in GHz");
   }
   return properties;
 }
@@ -66,8 +58,7 @@ BuildUp read_layers(const Cursor& list, Faults& faults) {
   for_each_item(list, limits::kLayers, faults, [&](const Cursor& item) {
     ObjectReader reader(item, "this layer", faults);
     Layer layer;
-    layer.material = reader.name("of");
-    layer.thickness_m = reader.number("thickness_m", limits::kThicknessM);
+    read_fields(reader, layer, {faults});
     reader.finish();
     build_up.layers.push_back(std::move(layer));
   });
@@ -79,7 +70,7 @@ void read_use(const Cursor& list, Material& material, Faults& faults) {
     const auto word = read_name(item, faults);
     if (!word) return;
     if (std::find(kMaterialUses.begin(), kMaterialUses.end(), *word) == kMaterialUses.end()) {
-      faults.add(item.mark(), item.pointer(), "unknown use " + quoted(*word),
+      faults.add(item.mark(), DiagnosticCode::unknown_word, item.pointer(), "unknown use " + quoted(*word),
                  nearest_hint(*word, kMaterialUses));
     }
     material.use.push_back(*word);
@@ -90,7 +81,7 @@ void read_group(const Cursor& cursor, Material& material, Faults& faults) {
   const auto word = read_name(cursor, faults);
   if (!word) return;
   if (std::find(kMaterialGroups.begin(), kMaterialGroups.end(), *word) == kMaterialGroups.end()) {
-    faults.add(cursor.mark(), cursor.pointer(), "unknown group " + quoted(*word),
+    faults.add(cursor.mark(), DiagnosticCode::unknown_word, cursor.pointer(), "unknown group " + quoted(*word),
                nearest_hint(*word, kMaterialGroups));
   }
   material.group = *word;
@@ -111,7 +102,7 @@ void check_power(const Material& material, ObjectReader& reader) {
   if (measured == nullptr || !material.reflects_percent || !reader.sound()) return;
   const double passing = passing_percent(*measured, material.leakage_db);
   if (*material.reflects_percent + passing <= 100 + kBalanceSlackPercent) return;
-  reader.fault("reflects_percent",
+  reader.fault(DiagnosticCode::impossible, "reflects_percent",
                shortest_text(*material.reflects_percent) + " % thrown back and " + fixed_text(passing, 1) +
                    " % let through are more than arrives",
                "its loss leaves " + fixed_text(100 - passing, 1) + " at most");
@@ -120,25 +111,18 @@ void check_power(const Material& material, ObjectReader& reader) {
 /// The entry, and whether it could be read whole.
 std::pair<Material, bool> read_material(const Cursor& cursor, const std::string& name, Faults& faults) {
   ObjectReader reader(cursor, label("material", name), faults);
-  Material material;
+  auto material = schema::unstated<Material>();
   material.name = name;
-  material.kind = MeasuredLoss{{LossPoint{}}};  // what a faulty entry stands for
-  reader.exactly_one_of({"loss_db", "losses", "electrical", "layers"});
-  const auto frequency_mhz = reader.number_if("frequency_mhz", limits::kMaterialFrequencyMhz);
-  const auto loss_db = reader.number_if("loss_db", limits::kLossDb);
-  if (loss_db) material.kind = MeasuredLoss{{{hz_from_mhz(frequency_mhz.value_or(0)), *loss_db}}};
-  if (frequency_mhz && !loss_db) reader.fault("frequency_mhz", "goes with loss_db only");
-  if (const auto losses = reader.find("losses")) material.kind = read_losses(*losses, faults);
-  if (const auto electrical = reader.find("electrical")) material.kind = read_electrical(*electrical, faults);
-  if (const auto layers = reader.find("layers")) material.kind = read_layers(*layers, faults);
-  material.sigma_db = reader.number_or("sigma_db", limits::kSigmaDb, kUsualSigmaDb);
-  material.leakage_db = reader.number_if("leakage_db", limits::kLeakageDb);
-  material.reflects_percent = reader.number_if("reflects_percent", limits::kPercent);
-  if (const auto use = reader.find("use")) read_use(*use, material, faults);
-  material.source = reader.text_or_empty("source");
-  material.verified = reader.text_or_empty("verified");
-  material.note = reader.text_or_empty("note");
-  if (const auto group = reader.find("group")) read_group(*group, material, faults);
+  read_fields(reader, material, {faults}, [&](std::string_view key, const Cursor& value) {
+    if (key == "losses") material.kind = read_losses(value, faults);
+    if (key == "electrical") material.kind = read_electrical(value, faults);
+    if (key == "layers") material.kind = read_layers(value, faults);
+    if (key == "use") read_use(value, material, faults);
+    if (key == "group") read_group(value, material, faults);
+  });
+  const auto given = [&](std::string_view key) { return find(cursor.node(), key) != nullptr; };
+  if (given("frequency_mhz") && !given("loss_db"))
+    reader.fault(DiagnosticCode::conflicting_keys, "frequency_mhz", "goes with loss_db only");
   reader.finish();
   check_power(material, reader);
   if (!reader.sound()) material.kind = MeasuredLoss{{LossPoint{}}};
@@ -165,10 +149,10 @@ void check_layers(const Cursor& layers, const MaterialTable& table, const std::s
     if (may_be_layer(table, of->text) || unsound.count(of->text) > 0) continue;
     const std::string path = item.pointer_to("of");
     if (table.count(of->text) > 0) {
-      faults.add(of->mark, path, quoted(of->text) + " has no electrical properties, which a layer needs",
+      faults.add(of->mark, DiagnosticCode::impossible, path, quoted(of->text) + " has no electrical properties, which a layer needs",
                  "layers are air or materials with electrical properties");
     } else {
-      faults.add(of->mark, path, "unknown material " + quoted(of->text),
+      faults.add(of->mark, DiagnosticCode::unknown_name, path, "unknown material " + quoted(of->text),
                  faults.full() ? "" : name_hint("material", of->text, known));
     }
   }
@@ -180,7 +164,7 @@ void read_materials(const Cursor& map, MaterialTable& into, Faults& faults) {
   std::set<std::string> unsound;
   for_each_named(map, limits::kTableRows, faults, [&](const Cursor& cursor, const Entry& entry) {
     if (entry.key == kNoMaterial || entry.key == kAir) {
-      faults.add(entry.mark, cursor.pointer(),
+      faults.add(entry.mark, DiagnosticCode::bad_name, cursor.pointer(),
                  "the material '" + entry.key + "' is built in and cannot be given");
       return;
     }
@@ -194,20 +178,6 @@ void read_materials(const Cursor& map, MaterialTable& into, Faults& faults) {
     const Cursor material = Cursor::at_key(map, entry.key, entry.value);
     check_layers(Cursor::at_key(material, "layers", *layers), into, unsound, faults);
   }
-}
-
-Construction read_construction(ObjectReader& reader) {
-  Construction construction;
-  construction.material = reader.name("material");
-  construction.thickness_m = reader.number_if("thickness_m", limits::kThicknessM);
-  return construction;
-}
-
-Construction read_construction(const Cursor& cursor, Faults& faults) {
-  ObjectReader reader(cursor, std::string(cursor.key()), faults);
-  Construction construction = read_construction(reader);
-  reader.finish();
-  return construction;
 }
 
 }  // namespace linkmargin::yaml

@@ -46,16 +46,10 @@ class SuppressedPaths {
     return covers(path) || (below != paths_.end() && below->compare(0, path.size() + 1, path + "/") == 0);
   }
 
-  /// Whether a message quotes the name of something in doubt.
-  bool named_in(const std::string& message) const {
-    for (std::size_t open = message.find('\''); open != std::string::npos;
-         open = message.find('\'', open + 1)) {
-      const auto next = names_.lower_bound(message.substr(open + 1, 1));
-      for (auto name = next; name != names_.end() && name->front() == message[open + 1]; ++name) {
-        if (message.compare(open + 1, name->size() + 1, *name + "'") == 0) return true;
-      }
-    }
-    return false;
+  /// Whether a fault is about something in doubt, by its name.
+  bool named_in(const Diagnostic& fault) const {
+    return std::ranges::any_of(fault.names,
+                               [&](const std::string& name) { return names_.contains(pointer_token(name)); });
   }
 
  private:
@@ -110,9 +104,9 @@ class Finding {
     const bool material = tokens_.back() == "material" || tokens_.back() == "leaf";
     if (material)
       return doubts.touches(sibling(tokens_.back() == "leaf" ? "leaf_thickness_m" : "thickness_m"));
-    if (tokens_.back() == "profile") return doubts.named_in(fault_.message);
+    if (tokens_.back() == "profile") return doubts.named_in(fault_);
     if (tokens_.back() == "capacity" && doubts.touches("/profiles")) return true;  // the classes are there
-    return doubts.touches(item()) || storey_in_doubt(doubts) || doubts.named_in(fault_.message);
+    return doubts.touches(item()) || storey_in_doubt(doubts) || doubts.named_in(fault_);
   }
 
  private:
@@ -121,7 +115,7 @@ class Finding {
 
   /// Names that two radios share hang on nothing else.
   bool is_whole_radio() const { return tokens_.size() == 2 && is_radio(); }
-  bool is_unknown_name() const { return fault_.message.compare(0, 8, "unknown ") == 0; }
+  bool is_unknown_name() const { return fault_.code == DiagnosticCode::unknown_name; }
 
   std::string sibling(const std::string& key) const {
     return fault_.path.substr(0, fault_.path.rfind('/') + 1) + key;
@@ -203,11 +197,11 @@ void add_findings(const Node& root, const Site& site, Faults& faults) {
   Locator locator(root);
   for (Diagnostic& fault : validate(site)) {
     // Repeated names were told as they were read, with the line of the first.
-    if (fault.message.compare(0, 22, "there is more than one") == 0) continue;
+    if (fault.code == DiagnosticCode::given_twice) continue;
     const bool anywhere = fault.path.empty();
     if (!anywhere && Finding(fault, site, storeys).in_doubt(doubts)) continue;
     const Mark mark = locator.locate(fault.path);
-    faults.add(mark, std::move(fault.path), std::move(fault.message), std::move(fault.hint));
+    faults.add(mark, std::move(fault));
   }
 }
 

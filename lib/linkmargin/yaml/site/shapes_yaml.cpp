@@ -14,7 +14,7 @@ std::optional<std::vector<double>> read_numbers(const Cursor& list, std::size_t 
   if (!expect(list, Node::Kind::sequence, form, faults)) return {};
   const std::size_t found = list.node().items.size();
   if (found != count) {
-    add_fault(list,
+    add_fault(list, DiagnosticCode::wrong_count,
               "expected " + std::string(form) + ", found " + std::to_string(found) +
                   (found == 1 ? " value" : " values"),
               found == 2 * count && may_be_split_decimals(list.node()) ? "decimals take a point" : "",
@@ -31,19 +31,11 @@ std::optional<std::vector<double>> read_numbers(const Cursor& list, std::size_t 
   return numbers;
 }
 
-Polygon2 read_rectangle(const Cursor& cursor, const Range& side, Faults& faults) {
-  const auto numbers = read_numbers(cursor, 4, "[x, y, width, depth]", side, faults);
-  if (!numbers) return {};
-  Polygon2 corners = rectangle({(*numbers)[0], (*numbers)[1]}, (*numbers)[2], (*numbers)[3]);
-  for (Point2& corner : corners) corner = snapped(corner);
-  return corners;
-}
-
 /// A fault when a polygon's extent along one axis is outside the range.
 bool check_extent(const Cursor& cursor, std::string_view axis, double extent_m, const Range& side,
                   Faults& faults) {
   if (side.contains(extent_m)) return true;
-  add_fault(cursor,
+  add_fault(cursor, DiagnosticCode::outside_range,
             shortest_text(std::round(extent_m * 1e4) / 1e4) + " m along " + std::string(axis) +
                 " is outside " + shortest_text(side.min) + ".." + shortest_text(side.max),
             unit_slip_hint("side_m", extent_m, side), faults);
@@ -58,9 +50,12 @@ std::optional<Point2> read_point(const Cursor& cursor, Faults& faults) {
   return snapped(Point2{numbers->front(), numbers->back()});
 }
 
-Point2 read_point(ObjectReader& reader, std::string_view key, Faults& faults) {
-  const auto value = reader.need(key);
-  return value ? read_point(*value, faults).value_or(Point2{}) : Point2{};
+Polygon2 read_rectangle(const Cursor& cursor, const Range& side, Faults& faults) {
+  const auto numbers = read_numbers(cursor, 4, "[x, y, width, depth]", side, faults);
+  if (!numbers) return {};
+  Polygon2 corners = rectangle({(*numbers)[0], (*numbers)[1]}, (*numbers)[2], (*numbers)[3]);
+  for (Point2& corner : corners) corner = snapped(corner);
+  return corners;
 }
 
 std::vector<Point2> read_points(const Cursor& list, const Range& count, Faults& faults) {
@@ -81,17 +76,6 @@ Polygon2 read_corners(const Cursor& list, const Range& side, Faults& faults) {
   const bool deep = check_extent(list, "y", box.max.y - box.min.y, side, faults);
   if (!wide || !deep) corners.clear();
   return corners;
-}
-
-Polygon2 read_shape(ObjectReader& reader, const Range& side, Faults& faults) {
-  reader.exactly_one_of({"rect_m", "corners_m"});
-  Polygon2 shape;
-  if (const auto rectangle = reader.find("rect_m")) shape = read_rectangle(*rectangle, side, faults);
-  if (const auto corners = reader.find("corners_m")) {
-    Polygon2 polygon = read_corners(*corners, side, faults);
-    if (shape.empty()) shape = std::move(polygon);
-  }
-  return shape;
 }
 
 }  // namespace linkmargin::yaml

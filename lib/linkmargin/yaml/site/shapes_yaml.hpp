@@ -12,15 +12,11 @@ namespace linkmargin::yaml {
 /// [x, y]
 std::optional<Point2> read_point(const Cursor& cursor, Faults& faults);
 
-/// The point of a key that is needed; the origin when it cannot be read.
-Point2 read_point(ObjectReader& reader, std::string_view key, Faults& faults);
-
 /// [[x, y], ...]; empty when any of it cannot be read.
 std::vector<Point2> read_points(const Cursor& list, const Range& count, Faults& faults);
 
-/// Exactly one of `rect_m: [x, y, width, depth]` and `corners_m: [[x, y], ...]`, its sides in range; empty
-/// when it cannot be read.
-Polygon2 read_shape(ObjectReader& reader, const Range& side, Faults& faults);
+/// [x, y, width, depth], its sides in range; empty when it cannot be read.
+Polygon2 read_rectangle(const Cursor& cursor, const Range& side, Faults& faults);
 
 /// Corners whose extent along x and y is in range; empty when they cannot be read.
 Polygon2 read_corners(const Cursor& list, const Range& side, Faults& faults);

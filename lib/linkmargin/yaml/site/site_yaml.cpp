@@ -29,16 +29,20 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
   Site site;
   site.materials = tables.materials;
   site.profiles = tables.profiles;
-  site.name = reader.name("site");
-  site.note = reader.text_or_empty("note");
-  if (const auto radio = reader.need("radio")) site.radio = read_environment(*radio, faults);
-  if (const auto reading = reader.find("reading")) site.reading = read_reading_scale(*reading, faults);
-  if (const auto fading = reader.find("fading")) site.fading = read_fading(*fading, faults);
-  if (const auto learned = reader.find("calibration")) site.calibration = read_calibration(*learned, faults);
-  if (const auto materials = reader.find("materials")) read_materials(*materials, site.materials, faults);
-  if (const auto profiles = reader.find("profiles")) read_profiles(*profiles, site.profiles, faults);
-  if (const auto storeys = reader.need("storeys")) site.storeys = read_storeys(*storeys, faults);
-  read_radios(reader, site, storeys_named(root), faults);
+  StoreyNames storeys{{}, storeys_named(root)};
+  read_fields(reader, site, {faults}, [&](std::string_view key, const Cursor& value) {
+    if (key == "radio") site.radio = read_environment(value, faults);
+    if (key == "reading") site.reading = read_reading_scale(value, faults);
+    if (key == "fading") site.fading = read_fading(value, faults);
+    if (key == "calibration") site.calibration = read_calibration(value, faults);
+    if (key == "materials") read_materials(value, site.materials, faults);
+    if (key == "profiles") read_profiles(value, site.profiles, faults);
+    if (key == "storeys") {
+      site.storeys = read_storeys(value, faults);
+      for (const Storey& storey : site.storeys) storeys.names.push_back(storey.name);
+    }
+    read_radios(key, value, storeys, site, faults);
+  });
   reader.finish();
   return site;
 }

@@ -38,7 +38,7 @@ void add_learned(const yaml::Cursor& map, MaterialTable& table, Faults& faults) 
     if (row != table.end()) {
       row->second.learned = shift;
     } else {
-      faults.add(yaml::find(map.node(), name)->mark, map.pointer_to(name),
+      faults.add(yaml::find(map.node(), name)->mark, DiagnosticCode::unknown_name, map.pointer_to(name),
                  "unknown material " + quoted(name),
                  faults.full() ? "" : name_hint("material", name, names));
     }

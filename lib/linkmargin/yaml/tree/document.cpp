@@ -11,7 +11,7 @@ std::optional<Node> parse_document(std::string_view bytes, Faults& faults) {
   auto root = parse_tree(*text, faults);
   if (!root) return {};
   if (root->kind != Node::Kind::nothing) return root;
-  if (faults.empty()) faults.add({1, 1}, "", "the file holds nothing but comments");
+  if (faults.empty()) faults.add({1, 1}, DiagnosticCode::missing_key, "", "the file holds nothing but comments");
   return {};
 }
 

@@ -91,37 +91,38 @@ std::optional<std::size_t> ObjectReader::word_position(std::string_view key,
   if (!word) return {};
   const auto found = std::find(known.begin(), known.end(), *word);
   if (found != known.end()) return static_cast<std::size_t>(found - known.begin());
-  add_fault(*value,
+  add_fault(*value, DiagnosticCode::unknown_word,
             "expected one of " + joined(known) + ", found " + quoted(*word, '"'),
             nearest_hint(*word, known), faults_);
   return {};
 }
 
-void ObjectReader::at_most_one_of(std::initializer_list<std::string_view> keys) {
+void ObjectReader::at_most_one_of(const std::vector<std::string_view>& keys) {
   std::string_view first;
   for (const std::string_view key : keys) {
     if (yaml::find(self_.node(), key) == nullptr) continue;
     if (first.empty()) {
       first = key;
     } else {
-      fault(key, "stands beside " + std::string(first),
+      fault(DiagnosticCode::conflicting_keys, key, "stands beside " + std::string(first),
             "give only one of " + joined(keys));
     }
   }
 }
 
-void ObjectReader::exactly_one_of(std::initializer_list<std::string_view> keys) {
+void ObjectReader::exactly_one_of(const std::vector<std::string_view>& keys) {
   at_most_one_of(keys);
   const bool none = std::all_of(keys.begin(), keys.end(), [&](std::string_view key) {
     return yaml::find(self_.node(), key) == nullptr;
   });
-  if (none) missing({keys.begin(), keys.end()});
+  if (none) missing(keys);
 }
 
-void ObjectReader::fault(std::string_view key, const std::string& message, std::string hint) {
+void ObjectReader::fault(DiagnosticCode code, std::string_view key, const std::string& message,
+                         std::string hint) {
   const Node* value = yaml::find(self_.node(), key);
   const Mark mark = value == nullptr ? self_.mark() : value->mark;
-  faults_.add(mark, self_.pointer_to(key), std::string(key) + ": " + message, std::move(hint));
+  faults_.add(mark, code, self_.pointer_to(key), std::string(key) + ": " + message, std::move(hint));
 }
 
 void ObjectReader::missing(std::vector<std::string_view> keys) {
@@ -130,7 +131,7 @@ void ObjectReader::missing(std::vector<std::string_view> keys) {
 
 void ObjectReader::report_unknown(const Entry& entry, const std::vector<std::string>& known) {
   if (std::string hint = split_decimals_hint(self_.node(), entry); !hint.empty()) {
-    faults_.add_stray(entry.mark, self_.pointer_to(entry.key), "unknown key " + quoted(entry.key),
+    faults_.add_stray(entry.mark, DiagnosticCode::unknown_key, self_.pointer_to(entry.key), "unknown key " + quoted(entry.key),
                       std::move(hint));
     return;
   }
@@ -143,7 +144,7 @@ void ObjectReader::report_unknown(const Entry& entry, const std::vector<std::str
     meant_.push_back(*near);
     faults_.doubt(self_.pointer_to(*near));
   }
-  faults_.add_stray(entry.mark, self_.pointer_to(entry.key), "unknown key " + quoted(entry.key),
+  faults_.add_stray(entry.mark, DiagnosticCode::unknown_key, self_.pointer_to(entry.key), "unknown key " + quoted(entry.key),
                     is_renamed ? "it is called '" + *near + "' now"
                     : near     ? "did you mean '" + *near + "'?"
                                : "");
@@ -163,7 +164,7 @@ void ObjectReader::finish() {
     });
     if (mistyped) continue;
     const std::string wanted = keys.size() == 1 ? "key " + quoted(keys.front()) : "one of " + joined(keys);
-    faults_.add(self_.mark(), self_.pointer_to(keys.front()),
+    faults_.add(self_.mark(), DiagnosticCode::missing_key, self_.pointer_to(keys.front()),
                 "missing " + wanted + (what_.empty() ? "" : " in " + what_));
   }
 }

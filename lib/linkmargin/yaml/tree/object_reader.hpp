@@ -3,7 +3,6 @@
 #include "linkmargin/base/enum_name.hpp"
 #include "linkmargin/yaml/tree/values.hpp"
 
-#include <initializer_list>
 #include <optional>
 #include <span>
 #include <string>
@@ -35,6 +34,9 @@ class ObjectReader {
   std::optional<std::string> name_if(std::string_view key);
   std::string text_or_empty(std::string_view key);
 
+  /// The position of the word of a key among the known ones; nothing when it is absent or none of them.
+  std::optional<std::size_t> word_position(std::string_view key, const std::vector<std::string>& known);
+
   template <typename Meaning>
   Meaning word_or(std::string_view key, std::span<const EnumName<Meaning>> words, Meaning absent) {
     std::vector<std::string> known;
@@ -45,12 +47,12 @@ class ObjectReader {
 
   /// Tells when more than one of the keys is there, or, if one is needed, none. The keys still have to be
   /// read.
-  void exactly_one_of(std::initializer_list<std::string_view> keys);
-  void at_most_one_of(std::initializer_list<std::string_view> keys);
+  void exactly_one_of(const std::vector<std::string_view>& keys);
+  void at_most_one_of(const std::vector<std::string_view>& keys);
 
   /// A fault at the value of a key, or at the whole map when the key is absent. "key: " stands before the
   /// message.
-  void fault(std::string_view key, const std::string& message, std::string hint = {});
+  void fault(DiagnosticCode code, std::string_view key, const std::string& message, std::string hint = {});
 
   /// Notes that one of these keys is needed.
   void missing(std::vector<std::string_view> keys);
@@ -61,7 +63,6 @@ class ObjectReader {
   void finish();
 
  private:
-  std::optional<std::size_t> word_position(std::string_view key, const std::vector<std::string>& known);
   void report_unknown(const Entry& entry, const std::vector<std::string>& known);
 
   const Cursor& self_;

@@ -46,36 +46,37 @@ std::optional<double> plain_number(const Cursor& cursor, std::string_view what, 
   } else {
     hint = number_slip_hint(cursor.key(), node.text);
   }
-  add_fault(cursor, "expected " + std::string(what) + ", found " + found_text(node), hint, faults);
+  add_fault(cursor, DiagnosticCode::wrong_type, "expected " + std::string(what) + ", found " + found_text(node), hint, faults);
   return {};
 }
 
 }  // namespace
 
-void add_fault(const Cursor& cursor, const std::string& message, std::string hint, Faults& faults) {
+void add_fault(const Cursor& cursor, DiagnosticCode code, const std::string& message, std::string hint,
+               Faults& faults) {
   const std::string key = cursor.key().empty() ? std::string() : shown(cursor.key()) + ": ";
-  faults.add(cursor.mark(), cursor.pointer(), key + message, std::move(hint));
+  faults.add(cursor.mark(), code, cursor.pointer(), key + message, std::move(hint));
 }
 
 bool expect(const Cursor& cursor, Node::Kind kind, std::string_view what, Faults& faults) {
   const Node& node = cursor.node();
   if (node.kind == kind) return true;
   if (node.kind != Node::Kind::refused) {
-    add_fault(cursor, "expected " + std::string(what) + ", found " + found_text(node), "", faults);
+    add_fault(cursor, DiagnosticCode::wrong_type, "expected " + std::string(what) + ", found " + found_text(node), "", faults);
   }
   return false;
 }
 
 bool expect_count(const Cursor& cursor, std::size_t count, const Range& range, Faults& faults) {
   if (range.contains(static_cast<double>(count))) return true;
-  add_fault(cursor, "expected " + in_words(range) + " items, found " + std::to_string(count), "", faults);
+  add_fault(cursor, DiagnosticCode::wrong_count, "expected " + in_words(range) + " items, found " + std::to_string(count), "", faults);
   return false;
 }
 
 std::optional<double> read_number(const Cursor& cursor, const Range& range, Faults& faults) {
   const auto value = plain_number(cursor, "a number", faults);
   if (!value || range.contains(*value)) return value;
-  add_fault(cursor, shown(cursor.node().text) + " is outside " + in_words(range),
+  add_fault(cursor, DiagnosticCode::outside_range, shown(cursor.node().text) + " is outside " + in_words(range),
             unit_slip_hint(cursor.key(), *value, range), faults);
   return {};
 }
@@ -84,11 +85,11 @@ std::optional<int> read_whole(const Cursor& cursor, const Range& range, Faults& 
   const auto value = plain_number(cursor, "a whole number", faults);
   if (!value) return {};
   if (!range.contains(*value)) {
-    add_fault(cursor, shown(cursor.node().text) + " is outside " + in_words(range), "", faults);
+    add_fault(cursor, DiagnosticCode::outside_range, shown(cursor.node().text) + " is outside " + in_words(range), "", faults);
     return {};
   }
   if (std::trunc(*value) != *value) {
-    add_fault(cursor, "expected a whole number, found " + found_text(cursor.node()), "", faults);
+    add_fault(cursor, DiagnosticCode::wrong_type, "expected a whole number, found " + found_text(cursor.node()), "", faults);
     return {};
   }
   return static_cast<int>(*value);
@@ -102,7 +103,7 @@ std::optional<bool> read_flag(const Cursor& cursor, Faults& faults) {
     if (word == "false" || word == "no" || word == "off") return false;
   }
   if (node.kind != Node::Kind::refused) {
-    add_fault(cursor, "expected on or off, found " + found_text(node), "", faults);
+    add_fault(cursor, DiagnosticCode::wrong_type, "expected on or off, found " + found_text(node), "", faults);
   }
   return {};
 }
@@ -111,7 +112,7 @@ std::optional<std::string> read_name(const Cursor& cursor, Faults& faults) {
   if (!expect(cursor, Node::Kind::scalar, "a name", faults)) return {};
   const std::string flaw = name_flaw(cursor.node().text, quoted(cursor.node().text, '"'));
   if (flaw.empty()) return cursor.node().text;
-  add_fault(cursor, flaw, "", faults);
+  add_fault(cursor, DiagnosticCode::bad_name, flaw, "", faults);
   return {};
 }
 
@@ -119,14 +120,14 @@ std::optional<std::string> read_text(const Cursor& cursor, Faults& faults) {
   if (!expect(cursor, Node::Kind::scalar, "text", faults)) return {};
   const std::string& text = cursor.node().text;
   if (text.size() > limits::kMaxTextBytes) {
-    add_fault(cursor,
+    add_fault(cursor, DiagnosticCode::too_large,
               "text takes at most " + std::to_string(limits::kMaxTextBytes) + " bytes, this has " +
                   std::to_string(text.size()),
               "", faults);
     return {};
   }
   if (!has_control(text, "\n\t")) return text;
-  add_fault(cursor, "text takes no control characters: " + quoted(text, '"'), "", faults);
+  add_fault(cursor, DiagnosticCode::syntax, "text takes no control characters: " + quoted(text, '"'), "", faults);
   return {};
 }
 
@@ -135,7 +136,7 @@ void report_repeats(const Cursor& map, std::string_view what, Faults& faults) {
   const auto report = [&](const Entry& entry, const Mark& first) {
     const std::string message = "duplicate " + std::string(what) + " " + quoted(entry.key);
     std::string hint = "it stands on line " + std::to_string(first.line) + " already";
-    faults.add_stray(entry.mark, map.pointer_to(entry.key), message, std::move(hint));
+    faults.add_stray(entry.mark, DiagnosticCode::given_twice, map.pointer_to(entry.key), message, std::move(hint));
   };
   constexpr std::size_t few = 16;
   if (entries.size() <= few) {  // the usual map: no table needed
@@ -155,7 +156,7 @@ void report_repeats(const Cursor& map, std::string_view what, Faults& faults) {
 
 bool check_entry_name(const Cursor& map, const Entry& entry, Faults& faults) {
   const std::string flaw = name_flaw(entry.key, quoted(entry.key, '"'));
-  if (!flaw.empty()) faults.add(entry.mark, map.pointer_to(entry.key), flaw);
+  if (!flaw.empty()) faults.add(entry.mark, DiagnosticCode::bad_name, map.pointer_to(entry.key), flaw);
   return flaw.empty();
 }
 

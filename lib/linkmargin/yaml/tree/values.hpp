@@ -38,7 +38,7 @@ void report_repeats(const Cursor& map, std::string_view what, Faults& faults);
 bool check_entry_name(const Cursor& map, const Entry& entry, Faults& faults);
 
 /// "key: message" at the cursor.
-void add_fault(const Cursor& cursor, const std::string& message, std::string hint, Faults& faults);
+void add_fault(const Cursor& cursor, DiagnosticCode code, const std::string& message, std::string hint, Faults& faults);
 
 /// Calls read(cursor) for each item of a list.
 template <typename Read>

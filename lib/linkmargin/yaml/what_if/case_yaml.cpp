@@ -3,8 +3,8 @@
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/yaml/site/materials_yaml.hpp"
 #include "linkmargin/yaml/site/radios_yaml.hpp"
+#include "linkmargin/yaml/site/field_reader.hpp"
 #include "linkmargin/yaml/site/shapes_yaml.hpp"
 #include "linkmargin/yaml/tree/values.hpp"
 
@@ -31,37 +31,15 @@ std::optional<bool> switch_of(const Node& node) {
   return {};
 }
 
-NewRadio read_radio(ObjectReader& reader, Faults& faults) {
-  NewRadio radio;
-  radio.profile = reader.name("profile");
-  radio.storey = reader.name("storey");
-  radio.at = read_point(reader, "at_m", faults);
-  radio.height_m = reader.number("height_m", limits::kRadioHeightM);
-  return radio;
-}
-
-/// With what only a hub has.
-NewRadio read_hub_or_repeater(ObjectReader& reader, Faults& faults) {
-  NewRadio radio = read_radio(reader, faults);
-  if (const auto capacity = reader.find("capacity")) radio.capacity = read_capacity(*capacity, faults);
-  return radio;
-}
-
-NewDevice read_device(ObjectReader& reader, Faults& faults) {
-  NewDevice device{.radio = read_radio(reader, faults)};
-  if (reader.find("slots")) device.slots = reader.whole_or("slots", limits::kSlots, 1);
-  device.hub = reader.name_if("hub");
-  device.mount_loss_db = reader.number_if("mount_loss_db", limits::kBodyLossDb);
-  return device;
-}
-
-Obstacle read_new_obstacle(ObjectReader& reader, Faults& faults) {
-  Obstacle obstacle;
-  obstacle.corners = read_shape(reader, limits::kObstacleSideM, faults);
-  obstacle.base_m = reader.number_or("base_m", limits::kSillM, 0);
-  obstacle.height_m = reader.number("height_m", limits::kHeightM);
-  obstacle.construction = read_construction(reader);
-  return obstacle;
+/// What is added, by the table of its keys.
+template <typename Noun>
+Noun read_new(ObjectReader& reader, Faults& faults) {
+  Noun noun{};
+  const FieldContext context{faults, nullptr, false};
+  read_fields(reader, noun, context, [&](std::string_view, const Cursor& capacity) {
+    if constexpr (requires { noun.capacity; }) noun.capacity = read_capacity(capacity, faults);
+  });
+  return noun;
 }
 
 /// Where each edit is written: by its path.
@@ -83,7 +61,7 @@ struct CaseEdits {
 std::optional<EditValue> read_set_value(const Cursor& cursor, Faults& faults) {
   if (cursor.node().kind != Node::Kind::mapping) return read_plain_value(cursor, faults);
   ObjectReader reader(cursor, "the new radio", faults);
-  const NewRadio radio = read_hub_or_repeater(reader, faults);
+  const auto radio = read_new<NewRadio>(reader, faults);
   reader.finish();
   return EditValue{radio};
 }
@@ -118,11 +96,11 @@ std::optional<Movable> movable(const Cursor& move, const Entry& entry, const Sit
   if (found.size() == 1) return found.front();
   const std::string name = quoted(entry.key);
   if (found.empty()) {
-    faults.add(entry.mark, move.pointer_to(entry.key), "no device, hub or repeater is called " + name,
+    faults.add(entry.mark, DiagnosticCode::unknown_name, move.pointer_to(entry.key), "no device, hub or repeater is called " + name,
                faults.full() ? "" : nearest_hint(entry.key, known));
   } else {
     faults.add(
-        entry.mark, move.pointer_to(entry.key),
+        entry.mark, DiagnosticCode::unknown_name, move.pointer_to(entry.key),
         name + " is the name of one of the " + found[0].section + " and of one of the " + found[1].section,
         "set /" + found[0].section + "/NAME/at_m instead");
   }
@@ -170,7 +148,7 @@ void read_remove(const Cursor& remove, CaseEdits& made, Faults& faults) {
     if (item.node().kind == Node::Kind::scalar)
       made.add(item.node().text, Removal{}, item.mark(), item.pointer());
     else
-      add_fault(item, "expected the path of what is taken away", {}, faults);
+      add_fault(item, DiagnosticCode::wrong_type, "expected the path of what is taken away", {}, faults);
   });
 }
 
@@ -183,16 +161,16 @@ void read_add(const Cursor& add, CaseEdits& made, Faults& faults) {
     const auto names = pointer_names(entry.key);
     const std::string section = names && !names->empty() ? names->front() : "";
     if (section != "devices" && section != "hubs" && section != "repeaters" && section != "storeys") {
-      faults.add(entry.mark, add.pointer_to(entry.key),
+      faults.add(entry.mark, DiagnosticCode::unreachable, add.pointer_to(entry.key),
                  "nothing can be added at \"" + shown(entry.key) + "\"",
                  "paths are /devices/NAME, /hubs/NAME, /repeaters/NAME or /storeys/STOREY/obstacles/NAME");
       continue;
     }
     ObjectReader reader(cursor, label("new", names->back()), faults);
     EditValue value = 0.0;
-    if (section == "devices") value = read_device(reader, faults);
-    if (section == "storeys") value = read_new_obstacle(reader, faults);
-    if (section == "hubs" || section == "repeaters") value = read_hub_or_repeater(reader, faults);
+    if (section == "devices") value = read_new<NewDevice>(reader, faults);
+    if (section == "storeys") value = read_new<Obstacle>(reader, faults);
+    if (section == "hubs" || section == "repeaters") value = read_new<NewRadio>(reader, faults);
     reader.finish();
     if (reader.sound()) made.add(entry.key, std::move(value), entry.mark, add.pointer_to(entry.key));
   }
@@ -213,10 +191,15 @@ Places::const_iterator place_of(const Places& places, const std::string& path) {
 void add_edit_faults(const Cursor& self, const CaseEdits& made, const Diagnostics& found, Faults& faults) {
   for (const Diagnostic& fault : found) {
     const auto place = place_of(made.places, fault.path);
-    if (place == made.places.end())
-      faults.add(self.mark(), self.pointer(), fault.message + " (" + fault.path + ")", fault.hint);
-    else
-      faults.add(place->second.first, place->second.second, fault.message, fault.hint);
+    Diagnostic here = fault;
+    if (place == made.places.end()) {
+      here.message += " (" + fault.path + ")";
+      here.path = self.pointer();
+      faults.add(self.mark(), std::move(here));
+    } else {
+      here.path = place->second.second;
+      faults.add(place->second.first, std::move(here));
+    }
   }
 }
 
@@ -229,14 +212,14 @@ std::optional<EditValue> read_plain_value(const Cursor& cursor, Faults& faults) 
       if (const auto at = read_point(cursor, faults)) return EditValue{*at};
       return {};
     case Node::Kind::mapping:
-      add_fault(cursor, "expected a number, a text, a switch or [x, y], found a map", {}, faults);
+      add_fault(cursor, DiagnosticCode::wrong_type, "expected a number, a text, a switch or [x, y], found a map", {}, faults);
       return {};
     case Node::Kind::scalar:
       if (const auto number = parse_number(node.text); number && !node.quoted) return EditValue{*number};
       if (const auto flag = switch_of(node)) return EditValue{*flag};
       return EditValue{node.text};
     case Node::Kind::nothing:
-      add_fault(cursor, "expected a value, found nothing", {}, faults);
+      add_fault(cursor, DiagnosticCode::missing_key, "expected a value, found nothing", {}, faults);
       return {};
     case Node::Kind::refused:
       return {};
@@ -276,7 +259,7 @@ void report_repeated_cases(const Cursor& list, Faults& faults) {
     const std::string_view name = item_name(item.node());
     const auto [first, fresh] = firsts.try_emplace(name, item.mark());
     if (fresh || name.empty()) continue;
-    faults.add(item.mark(), item.pointer(),
+    faults.add(item.mark(), DiagnosticCode::given_twice, item.pointer(),
                "there is a case " + quoted(name) + " already, in line " + std::to_string(first->second.line));
   }
 }

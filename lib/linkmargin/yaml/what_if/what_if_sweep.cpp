@@ -34,12 +34,12 @@ std::vector<Swept> read_list(const Cursor& list, Faults& faults) {
     auto value = read_plain_value(item, faults);
     if (!value) return;
     if (!values.empty() && values.front().value.index() != value->index())
-      return add_fault(item, "the values of one path are all numbers, all texts, all switches or all places",
+      return add_fault(item, DiagnosticCode::wrong_type, "the values of one path are all numbers, all texts, all switches or all places",
                        {}, faults);
     std::string text = value_text(*value, item.node());
     for (const Swept& before : values) {
       if (before.text == text)
-        return add_fault(item, "the value " + quoted(text) + " stands there already", {}, faults);
+        return add_fault(item, DiagnosticCode::given_twice, "the value " + quoted(text) + " stands there already", {}, faults);
     }
     values.push_back({std::move(*value), std::move(text), item.mark(), item.pointer()});
   });
@@ -56,7 +56,7 @@ std::vector<Swept> read_range(const Cursor& range, Faults& faults) {
   if (!reader.sound()) return {};
   const double count = std::floor((to - from) / step + 1e-9) + 1;
   if (!(step != 0 && count >= 1 && count <= kSweepValues.max)) {
-    add_fault(range,
+    add_fault(range, DiagnosticCode::wrong_count,
               step == 0   ? "a step of 0 leads nowhere"
               : count < 1 ? "the step leads away from `to`"
                           : "over " + shortest_text(kSweepValues.max) + " values",
@@ -81,8 +81,11 @@ void try_value(const std::string& path, const Swept& value, const Site& site,
     const auto edited = edited_site(site, edits);
     if (edited) continue;
     const std::string before = value.text + (of.name.empty() ? ": " : " in case " + quoted(of.name) + ": ");
-    for (const Diagnostic& fault : edited.error())
-      faults.add(value.mark, value.pointer, before + fault.message, fault.hint);
+    for (Diagnostic fault : edited.error()) {
+      fault.path = value.pointer;
+      fault.message.insert(0, before);
+      faults.add(value.mark, std::move(fault));
+    }
     if (of.name.empty()) return;
   }
 }

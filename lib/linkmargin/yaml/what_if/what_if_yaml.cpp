@@ -19,7 +19,7 @@ namespace {
 SitePattern read_pattern(const Cursor& cursor, Faults& faults) {
   const auto text = read_text(cursor, faults);
   const bool empty = text && text->empty();
-  if (empty) add_fault(cursor, "the name of a site file is missing", {}, faults);
+  if (empty) add_fault(cursor, DiagnosticCode::missing_key, "the name of a site file is missing", {}, faults);
   return {text.value_or(""), cursor.mark().line, cursor.mark().column, cursor.pointer()};
 }
 
@@ -99,7 +99,7 @@ void check_count(const Node& root, const WhatIf& made, std::size_t sites, Faults
   if (settings > 1) from += " x " + count_text(settings) + " (as it is and its cases)";
   if (combinations > 1) from += " x " + count_text(combinations) + " combinations of swept values";
   if (draws > 1) from += " x " + count_text(draws) + " (the prediction and its draws)";
-  faults.add(at->mark, std::string("/") + key,
+  faults.add(at->mark, DiagnosticCode::too_large, std::string("/") + key,
              count_text(runs) + " runs in all: at most " + count_text(kWhatIfRuns.max) + " can be made",
              from + ": take fewer of one of them");
 }
@@ -111,7 +111,7 @@ Diagnostics gathered(const std::vector<std::pair<std::string, Diagnostics>>& by_
   std::map<Key, std::pair<Diagnostic, std::vector<std::string>>> found;
   for (const auto& [site, faults] : by_site) {
     for (const Diagnostic& fault : faults) {
-      if (fault.line == 0) continue;  // how many more there are
+      if (fault.code == DiagnosticCode::not_listed) continue;
       auto& [kept, sites] = found
                                 .try_emplace({fault.line, fault.column, fault.path, fault.message}, fault,
                                              std::vector<std::string>())
@@ -132,7 +132,7 @@ Diagnostics gathered(const std::vector<std::pair<std::string, Diagnostics>>& by_
   if (all.size() > kMostFaults ||
       std::ranges::any_of(by_site, [](const auto& site) { return site.second.size() > kMostFaults; })) {
     all.resize(std::min(all.size(), kMostFaults));
-    all.push_back({all.front().file, 0, 0, "", "there are more faults than these", "put these right first"});
+    all.push_back({all.front().file, 0, 0, "", "there are more faults than these", "put these right first", DiagnosticCode::not_listed});
   }
   return all;
 }
@@ -146,7 +146,7 @@ Result<std::vector<SitePattern>> parse_what_if_sites(std::string_view text, cons
   if (!root) return std::move(faults).sorted();
   const yaml::Cursor top(*root);
   if (const yaml::Node* storeys = yaml::find(*root, "storeys")) {
-    faults.add(storeys->mark, "/storeys", "this is a site file: a what-if file names it under `site`",
+    faults.add(storeys->mark, DiagnosticCode::unknown_key, "/storeys", "this is a site file: a what-if file names it under `site`",
                "docs/site-file.md, What-if");
     return std::move(faults).sorted();
   }

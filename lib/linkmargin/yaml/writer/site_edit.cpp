@@ -3,6 +3,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/yaml/writer/calibration_value.hpp"
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
+#include "linkmargin/yaml/writer/field_values.hpp"
 #include "linkmargin/yaml/writer/insert_entry.hpp"
 #include "linkmargin/yaml/tree/parse_tree.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
@@ -17,10 +18,6 @@ namespace yaml {
 namespace {
 
 using Splices = std::optional<std::vector<Splice>>;
-
-std::string point_text(Point2 at) {
-  return "[" + coordinate_text(at.x) + ", " + coordinate_text(at.y) + "]";
-}
 
 constexpr std::string_view kCalibration = "calibration";
 
@@ -38,22 +35,12 @@ struct Writer {
   NewValue operator()(bool on) const { return NewValue(NewValue::Kind::flag, "", on); }
   NewValue operator()(Point2 at) const { return literal_value(point_text(at)); }
   NewValue operator()(const NewRadio& radio) const {
-    NewValue value = map_value({{"profile", name_value(radio.profile)},
-                                {"storey", name_value(radio.storey)},
-                                {"at_m", literal_value(point_text(radio.at))},
-                                {"height_m", literal_value(shortest_text(radio.height_m))}});
+    NewValue value = noun_value(radio);
     if (radio.capacity) value.entries.push_back({"capacity", capacity_value(*radio.capacity)});
     return value;
   }
   NewValue operator()(const Calibration& learned) const { return calibration_value(learned); }
-  NewValue operator()(const NewDevice& device) const {
-    NewValue value = (*this)(device.radio);
-    if (device.slots) value.entries.push_back({"slots", literal_value(std::to_string(*device.slots))});
-    if (device.hub) value.entries.push_back({"hub", name_value(*device.hub)});
-    if (device.mount_loss_db)
-      value.entries.push_back({"mount_loss_db", literal_value(shortest_text(*device.mount_loss_db))});
-    return value;
-  }
+  NewValue operator()(const NewDevice& device) const { return noun_value(device); }
   NewValue operator()(const Obstacle&) const { return NewValue(); }
   NewValue operator()(Removal) const { return NewValue(); }
 };

@@ -1,0 +1,46 @@
+#pragma once
+
+#include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/schema/member.hpp"
+
+/// What all radios share. Not installed.
+namespace linkmargin::schema {
+
+template <auto... Path>
+Field<Holder<Path...>> profile_field() {
+  return {"profile", name<Path...>(), Presence::required, "a kind of radio, of the tables or of this file"};
+}
+
+template <auto... Path>
+Field<Holder<Path...>> at_field() {
+  return {"at_m", point<Path...>(), Presence::required, "`[x, y]`; may lie outside the rooms"};
+}
+
+template <auto... Path>
+Field<Holder<Path...>> radio_height_field(Presence presence = Presence::required) {
+  return {"height_m", number<Path...>(limits::kRadioHeightM), presence, "above the floor of the storey"};
+}
+
+template <auto... Path>
+Field<Holder<Path...>> capacity_field() {
+  return {"capacity", Part{"capacity", &limits::kCapacity}, Presence::optional,
+          "a number of slots, or slots by class, such as `{fobs: 8, others: 32}`", "no limit"};
+}
+
+template <auto... Path>
+Field<Holder<Path...>> hub_field() {
+  return {"hub", name<Path...>(), Presence::optional, "the hub that it is enrolled to", "the best"};
+}
+
+template <auto... Path>
+Field<Holder<Path...>> slots_field() {
+  return {"slots", number<Path...>(limits::kSlots), Presence::optional, "slots of its hub that it takes"};
+}
+
+template <auto... Path>
+Field<Holder<Path...>> mount_loss_field() {
+  return {"mount_loss_db", number<Path...>(limits::kBodyLossDb), Presence::optional,
+          "loss of its mounting place, both directions, instead of the profile's", "the profile's"};
+}
+
+}  // namespace linkmargin::schema

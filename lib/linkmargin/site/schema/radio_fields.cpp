@@ -1,0 +1,151 @@
+#include "linkmargin/site/schema/placed_fields.hpp"
+
+#include "linkmargin/site/radio.hpp"
+
+namespace linkmargin::schema {
+namespace {
+
+using enum Presence;
+
+constexpr EnumName<Mount::On> kMountWords[] = {{"metal", Mount::On::metal}};
+
+template <auto Storey>
+Field<Holder<Storey>> storey_field_of() {
+  return {"storey", storey<Storey>(), required, "its storey, by name"};
+}
+
+template <typename Radio>
+Field<Radio> storey_field() {
+  return {"storey", storey<&Radio::place, &Placement::storey>(), required, "its storey, by name"};
+}
+
+template <typename Radio>
+Field<Radio> may_move_field() {
+  return {"may_move", Part{"may_move"}, optional, "how far it may be moved", "it stays"};
+}
+
+template <typename Radio>
+Field<Radio> near_mains_field() {
+  return {"near_mains_m", number<&Radio::near_mains_m>(limits::kNearMainsM), optional,
+          "how near a supply it must stay", "anywhere"};
+}
+
+template <typename Radio>
+Field<Radio> mount_field() {
+  return {"mount", Part{"mount"}, optional, "the metal that it is fixed on", "no metal near"};
+}
+
+template <typename Radio>
+Field<Radio> fixed_field() {
+  return {"fixed", on_or_off<&Radio::fixed>(), optional,
+          "it stays; without it and without `may_move`, `place` may move it into any room", "", kNotByEdit};
+}
+
+template <typename Reach>
+const Reach* reach(const Mobility& mobility) {
+  return std::get_if<Reach>(&mobility.reach);
+}
+
+}  // namespace
+
+template <>
+std::span<const Field<Hub>> fields() {
+  static const Field<Hub> rows[] = {profile_field<&Hub::profile>(),
+                                    storey_field<Hub>(),
+                                    at_field<&Hub::place, &Placement::at>(),
+                                    radio_height_field<&Hub::place, &Placement::height_m>(),
+                                    capacity_field<&Hub::capacity>(),
+                                    may_move_field<Hub>(),
+                                    near_mains_field<Hub>(),
+                                    mount_field<Hub>(),
+                                    fixed_field<Hub>()};
+  return rows;
+}
+
+template <>
+std::span<const Field<Repeater>> fields() {
+  static const Field<Repeater> rows[] = {profile_field<&Repeater::profile>(),
+                                         storey_field<Repeater>(),
+                                         at_field<&Repeater::place, &Placement::at>(),
+                                         radio_height_field<&Repeater::place, &Placement::height_m>(),
+                                         may_move_field<Repeater>(),
+                                         near_mains_field<Repeater>(),
+                                         mount_field<Repeater>(),
+                                         fixed_field<Repeater>()};
+  return rows;
+}
+
+template <>
+std::span<const Field<Device>> fields() {
+  static const Field<Device> rows[] = {
+      profile_field<&Device::profile>(),
+      storey_field<Device>(),
+      at_field<&Device::place, &Placement::at>(),
+      radio_height_field<&Device::place, &Placement::height_m>(),
+      hub_field<&Device::hub>(),
+      slots_field<&Device::slots>(),
+      may_move_field<Device>(),
+      mount_loss_field<&Device::mount_loss_db>(),
+      {"body_loss_db", number<&Device::body_loss_db>(limits::kBodyLossDb), optional,
+       "loss of a hand or body at the device, both directions, instead of the profile's", "the profile's"},
+      mount_field<Device>(),
+      {"note", text<&Device::note>(), optional, "free text", "none"}};
+  return rows;
+}
+
+template <>
+std::span<const Field<Area>> fields() {
+  static const Field<Area> rows[] = {
+      profile_field<&Area::profile>(),
+      storey_field_of<&Area::storey>(),
+      {"rect_m", rectangle_of<&Area::corners>(limits::kAreaSideM), one_of, "the shape: `[x, y, width, depth]`"},
+      {"corners_m", corners_of<&Area::corners>(limits::kAreaSideM), one_of, "the shape: `[[x, y], ...]`"},
+      {"height_m", number<&Area::height_m>(limits::kRadioHeightM), optional,
+       "where the remote is held, above the floor of the storey"},
+      {"share_percent", number<&Area::share_percent>(limits::kPercent), optional,
+       "share of the area in which a remote must work"},
+      slots_field<&Area::slots>(),
+      hub_field<&Area::hub>()};
+  return rows;
+}
+
+template <>
+std::span<const Field<Mount>> fields() {
+  static const Field<Mount> rows[] = {
+      {"on", word<kMountWords, &Mount::on>(), required, "what is behind it", "", kNotByEdit},
+      {"gap_m", number<&Mount::gap_m>(limits::kMountGapM), required,
+       "from the metal to the middle of the antenna, not of the housing"},
+      {"faces_deg", number<&Mount::faces_deg>(limits::kBearingDeg), optional,
+       "where in plan the metal faces the room, counter-clockwise from x: 0 to the right, 90 up the sheet",
+       "not known"}};
+  return rows;
+}
+
+template <>
+std::span<const Field<Mobility>> fields() {
+  using Radius = Mobility::Radius;
+  using WithinRoom = Mobility::WithinRoom;
+  using Within = Mobility::Within;
+  static const Field<Mobility> rows[] = {
+      {"radius_m",
+       Number<Mobility>{&limits::kMoveM,
+                        [](const Mobility& m) {
+                          return reach<Radius>(m) != nullptr ? std::optional(reach<Radius>(m)->radius_m) : std::nullopt;
+                        },
+                        [](Mobility& m, double radius_m) { m.reach = Radius{radius_m}; }},
+       one_of, "anywhere within this distance"},
+      {"along_m", Part{"line_m", &limits::kLinePoints}, one_of, "along this line: `[[x, y], ...]`"},
+      {"within",
+       Name<Mobility>{
+           [](const Mobility& m) { return reach<WithinRoom>(m) != nullptr ? reach<WithinRoom>(m)->room : ""; },
+           [](Mobility& m, const std::string& room) { m.reach = WithinRoom{room}; }},
+       one_of, "anywhere in this room"},
+      {"within_m",
+       Corners<Mobility>{&limits::kAreaSideM,
+                         [](Mobility& m, Polygon2 corners) { m.reach = Within{std::move(corners)}; },
+                         [](const Mobility& m) { return reach<Within>(m) != nullptr; }},
+       one_of, "anywhere within these corners: `[[x, y], ...]`"}};
+  return rows;
+}
+
+}  // namespace linkmargin::schema

@@ -1,0 +1,90 @@
+#include "linkmargin/site/schema/member.hpp"
+
+#include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/site.hpp"
+
+namespace linkmargin::schema {
+
+using enum Presence;
+
+template <>
+std::span<const Field<Site>> fields() {
+  static const Field<Site> rows[] = {
+      {"site", own_name<&Site::name>(), required, "name of the place"},
+      {"note", text<&Site::note>(), optional, "free text", "none"},
+      {"radio", Part{"radio"}, required, "frequency and model"},
+      {"reading", Part{"reading"}, optional, "how the equipment shows a level"},
+      {"fading", Part{"fading"}, optional, "how the level varies from spot to spot and with time, or `off`"},
+      {"calibration", Part{"calibration"}, optional, "what readings taught about this site", "none"},
+      {"materials", Part{"materials", &limits::kTableRows}, optional,
+       "materials of this site, by name, beside the built-in table", "none"},
+      {"profiles", Part{"profiles", &limits::kTableRows}, optional,
+       "kinds of radio, by name, beside the built-in table", "none"},
+      {"storeys", Part{"storeys", &limits::kStoreys}, required, "list of storeys"},
+      {"hubs", Part{"hubs", &limits::kHubs}, required, "hubs of the alarm system, by name"},
+      {"repeaters", Part{"repeaters", &limits::kRadios}, optional,
+       "repeaters, by name; `check` draws them and does not yet route links through them", "none"},
+      {"devices", Part{"devices", &limits::kRadios}, optional, "devices that the hubs must receive, by name",
+       "none"},
+      {"areas", Part{"areas", &limits::kRadios}, optional, "where hand-held remotes are used, by name", "none"}};
+  return rows;
+}
+
+template <>
+std::span<const Field<PropagationSettings>> fields() {
+  using Radio = PropagationSettings;
+  static const Field<Radio> rows[] = {
+      {"frequency_mhz", megahertz<&Radio::frequency_hz>(limits::kFrequencyMhz), required, "carrier frequency"},
+      {"model", word<kModelWords, &Radio::model>(), optional, "path-loss model"},
+      {"exponent", number<&Radio::exponent>(limits::kExponent), optional,
+       "n in 10 n log10(distance), for `log_distance` and `walls`", "the model's"},
+      {"environment", name<&Radio::building_type>(), optional,
+       "`log_distance` and `site_general` only: a row of the model's published table", "the model's"},
+      {"form", word<kFormWords, &Radio::form>(), optional,
+       "`site_general` only: the newer (`coefficients`) or the older form of ITU-R P.1238"},
+      {"constant_loss_db", number<&Radio::constant_loss_db>(limits::kConstantLossDb), optional,
+       "`multi_wall` only: its constant term"},
+      {"model_sigma_db", number<&Radio::model_sigma_db>(limits::kSigmaDb), optional,
+       "spread that the model leaves unexplained, one standard deviation", "the model's"},
+      {"diffraction", on_or_off<&Radio::diffraction>(), optional,
+       "`walls` only: adds what arrives round edges and corners and through doorways; `off` counts the straight line "
+       "alone"},
+      {"reverberation", on_or_off<&Radio::reverberation>(), optional,
+       "`walls` with `diffraction: on` only: adds reflections in closed rooms"},
+      {"noise", word<kNoiseAreaWords, &Radio::noise>(), optional,
+       "man-made noise at the receivers; `business` is a business area by ITU-R P.372 (200 to 900 MHz)"},
+      {"noise_rise_db", number<&Radio::noise_rise_db>(limits::kNoiseRiseDb), optional,
+       "further rise of the noise at every receiver, measured or guessed"},
+      {"ground_reflection", on_or_off<&Radio::ground_reflection>(), optional,
+       "counts the reflection by the ground on links with an end outdoors"}};
+  return rows;
+}
+
+template <>
+std::span<const Field<Fading>> fields() {
+  static const Field<Fading> rows[] = {
+      {"k_in_sight_db", number<&Fading::k_in_sight_db>(limits::kFadingKDb), optional,
+       "K from spot to spot, where nothing stands in the straight line and reflections bring no more than it"},
+      {"k_behind_walls_db", number<&Fading::k_behind_walls_db>(limits::kFadingKDb), optional,
+       "K from spot to spot on every other link"},
+      {"k_over_time_db", number<&Fading::k_over_time_db>(limits::kFadingKDb), optional,
+       "K over time at one spot, while people move about; gives `outage`"},
+      {"scattering", word<kScatteringWords, &Fading::in_space>(), optional,
+       "where the other waves come from: all round, as between floor and ceiling, or from above and below too "
+       "(`space`)"}};
+  return rows;
+}
+
+template <>
+std::span<const Field<ReadingScale>> fields() {
+  using Scale = ReadingScale;
+  static const Field<Scale> rows[] = {
+      {"zero_dbm", number<&Scale::zero>(limits::kReadingLevelDbm), optional, "level shown as 0 %"},
+      {"full_dbm", number<&Scale::full>(limits::kReadingLevelDbm), optional,
+       "level shown as 100 %; must lie over `zero_dbm`"},
+      {"weak_below_percent", number<&Scale::weak_below_percent>(limits::kPercent), optional,
+       "under this reading, in either direction, a device is weak (default: common practice)"}};
+  return rows;
+}
+
+}  // namespace linkmargin::schema
