@@ -10,8 +10,8 @@ import sys
 MOST_FILES = 30
 ROW = re.compile(r"^\| `([a-z_/0-9]+)` \|[^|]*\|([^|]*)\|([^|]*)\|$")
 LIBRARIES = {"boost/math": "Boost.Math", "boost/dynamic_bitset": "Boost", "Eigen": "Eigen", "nlohmann": "nlohmann JSON",
-             "yaml-cpp": "yaml-cpp", "utf8proc.h": "utf8proc", "png.h": "libpng"}
-OUTSIDE = re.compile(r'^\s*#\s*include <((?:boost|yaml-cpp|Eigen|nlohmann|png\.h|utf8proc\.h)[^>]*)>', re.M)
+             "yaml-cpp": "yaml-cpp", "utf8proc.h": "utf8proc", "librsvg": "librsvg", "cairo": "Cairo", "png.h": "libpng"}
+OUTSIDE = re.compile(r'^\s*#\s*include <((?:boost|yaml-cpp|Eigen|nlohmann|librsvg|cairo|png\.h|utf8proc\.h)[^>]*)>', re.M)
 OWN = re.compile(r'^\s*#\s*include "([^"]+)"', re.M)
 
 

@@ -1,16 +1,17 @@
 #include "linkmargin/analysis/calibration/learned_materials.hpp"
 #include "linkmargin/analysis/survey/reading_advice.hpp"
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/map/calibration_picture.hpp"
 #include "linkmargin/report/calibration_report.hpp"
-#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/map/calibration_picture.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/yaml/writer/learned_table.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
 #include "support/calibrate_files.hpp"
 #include "support/command.hpp"
 #include "support/output.hpp"
+#include "support/picture.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -104,8 +105,7 @@ std::vector<std::string> add_learned(FilesTogether& files, const CalibrationOutp
 std::vector<std::string> add_picture(FilesTogether& files, const CalibrationOutput& output,
                                      const CalibrationInput& input, const CalibrationReport& report) {
   if (!output.picture) return {};
-  files.add(*output.picture, output.picture_format == "png" ? calibration_png(input.jobs, report)
-                                                            : calibration_svg(input.jobs, report));
+  files.add(*output.picture, picture(calibration_svg(input.jobs, report), output.picture_format));
   return {"written to " + quoted_name(output.picture->file) + ": a picture of expected against read"};
 }
 
@@ -162,7 +162,7 @@ const Command& calibrate_command() {
             "folder, which must be there",
             "o"},
            {"learned", "FILE", "write what was learned of materials, for --materials at other sites"},
-           {"picture", "FILE", "draw each reading against what is expected of it: .svg or .png"},
+           {"picture", "FILE", "draw each reading against what is expected of it: .svg, .png or .pdf"},
            {"advise", "N", "tell the 1 to 50 readings at each site that would narrow the answer most"},
            {"doors", "STATE",
             "when the readings that do not say were taken: armed (default), every leaf closed; open"},

@@ -1,14 +1,15 @@
 #include "linkmargin/analysis/coverage/coverage.hpp"
 
 #include "linkmargin/prediction/fitted_shadowing.hpp"
-#include "linkmargin/report/map/coverage_map.hpp"
 #include "linkmargin/report/coverage_report.hpp"
+#include "linkmargin/report/map/coverage_map.hpp"
 #include "linkmargin/site/limits.hpp"
 
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/output.hpp"
 #include "support/output_format.hpp"
+#include "support/picture.hpp"
 #include "support/progress_line.hpp"
 
 #include <algorithm>
@@ -81,11 +82,11 @@ std::string answer(const Arguments& arguments, const std::string& format, const 
   if (format == "text") return write_text(coverage_document(site, map, value), text_style(arguments));
   const LinkTable table = link_table(
       site, {.doors = map.doors, .all_pairs = true, .nearby = nearby, .threads = arguments.threads()});
-  return format == "png" ? coverage_png(site, map, table, value) : coverage_svg(site, map, table, value);
+  return picture(coverage_svg(site, map, table, value), format);
 }
 
 ExitStatus run(const Arguments& arguments) {
-  const std::string format = output_format(arguments, {"text", "svg", "png", "csv", "json"}, "text");
+  const std::string format = output_format(arguments, {"text", "svg", "png", "pdf", "csv", "json"}, "text");
   const CoverageValue value = value_of(arguments);
   const Site site = read_site(arguments);
   const bool chances = format == "csv" || value == CoverageValue::chance;
@@ -101,14 +102,14 @@ ExitStatus run(const Arguments& arguments) {
 const Command& coverage_command() {
   static const Command command{
       .name = "coverage",
-      .summary = "the map of a storey: what a device would read wherever it hangs (SVG, PNG, CSV, JSON)",
+      .summary = "the map of a storey: what a device would read wherever it hangs (SVG, PNG, PDF, CSV, JSON)",
       .usage = "coverage SITE [options]",
       .details =
           "Predicts what a device reads at every place of a storey, of one hub or of the best at each place, "
           "and draws it under the plan: the weak zone is hatched and outlined. Without --format or a file "
           "name that tells one, a summary by rooms is written.",
       .options = {{"format", "FORMAT",
-                   "text, svg, png, csv or json; where it is not given, what --output ends in (.txt for "
+                   "text, svg, png, pdf, csv or json; where it is not given, what --output ends in (.txt for "
                    "text), else text"},
                   kOutput,
                   {"storey", "NAME", "this storey; else the one with the most devices"},

@@ -4,6 +4,7 @@
 #include "support/input.hpp"
 #include "support/output.hpp"
 #include "support/output_format.hpp"
+#include "support/picture.hpp"
 
 namespace linkmargin::cli {
 namespace {
@@ -19,10 +20,10 @@ std::optional<std::size_t> find_storey(const Site& site, const std::optional<std
 }
 
 ExitStatus run(const Arguments& arguments) {
-  const bool png = output_format(arguments, {"svg", "png"}, "svg") == "png";
+  const std::string format = output_format(arguments, {"svg", "png", "pdf"}, "svg");
   const Site site = read_site(arguments);
   const FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey"))};
-  write_answer(arguments, png ? floor_plan_png(site, options) : floor_plan_svg(site, options));
+  write_answer(arguments, picture(floor_plan_svg(site, options), format));
   return kDone;
 }
 
@@ -31,21 +32,23 @@ ExitStatus run(const Arguments& arguments) {
 const Command& draw_command() {
   static const Command command{
       .name = "draw",
-      .summary = "the plan as typed, to see a slip at once (SVG or PNG)",
+      .summary = "the plan as typed, to see a slip at once (SVG, PNG, PDF)",
       .usage = "draw SITE [options]",
       .details =
           "Draws what the site file says: rooms, walls, openings, obstacles, hubs, repeaters, devices and "
           "areas of "
           "every storey, with rulers in metres. Any browser shows the result; point at a thing to see its "
           "facts.",
-      .options = {{"format", "FORMAT", "svg or png; where it is not given, what --output ends in, else svg"},
+      .options = {{"format", "FORMAT",
+                   "svg, png or pdf; where it is not given, what --output ends in, else svg"},
                   {"storey", "NAME", "this storey alone"},
                   kOutput,
                   kMaterials,
                   kHelp},
       .examples = {"linkmargin draw site.yaml --output site.svg", "all storeys on one sheet",
                    "linkmargin draw site.yaml --storey ground --output ground.svg", "one storey",
-                   "linkmargin draw site.yaml --output site.png", "for a document that takes no SVG"},
+                   "linkmargin draw site.yaml --output site.pdf",
+                   "to be printed, or for a document: .png too"},
       .least_names = 1,
       .most_names = 1,
       .run = run};

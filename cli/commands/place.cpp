@@ -1,7 +1,7 @@
 #include "linkmargin/analysis/placement/model/placement_fewest.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/map/placement_map.hpp"
 #include "linkmargin/report/placement_report.hpp"
-#include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
 #include "support/command.hpp"
@@ -9,6 +9,7 @@
 #include "support/interruption.hpp"
 #include "support/output.hpp"
 #include "support/output_format.hpp"
+#include "support/picture.hpp"
 #include "support/progress_line.hpp"
 
 #include <utility>
@@ -67,7 +68,7 @@ std::string answer_text(const Arguments& arguments, const std::string& format, c
   if (format == "text") return write_text(placement_document(site, answer), text_style(arguments));
   if (!answer.field)
     throw Failure(kBadInput, "no hub has a grid of places here: there is no picture to be drawn");
-  return format == "png" ? placement_png(site, answer) : placement_svg(site, answer);
+  return picture(placement_svg(site, answer), format);
 }
 
 /// The site with the first choice, where it is asked for; the answer tells what was changed.
@@ -87,8 +88,8 @@ std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments,
 }
 
 ExitStatus run(const Arguments& arguments) {
-  const std::string format = output_format(arguments, {"text", "svg", "png", "csv", "json"}, "text");
-  if (arguments.has("brief") && (format == "svg" || format == "png"))
+  const std::string format = output_format(arguments, {"text", "svg", "png", "pdf", "csv", "json"}, "text");
+  if (arguments.has("brief") && is_picture(format))
     throw Failure(kBadInput, "--brief leaves the picture out: leave --brief out, or take text, csv or json");
   const SiteFile file = read_site_file(arguments);
   const Interruption interruption;
@@ -118,7 +119,8 @@ const Command& place_command() {
           "written, and the status is 130.",
       .options =
           {{"format", "FORMAT",
-            "text, svg, png, csv or json; where it is not given, what --output ends in (.txt for text), else "
+            "text, svg, png, pdf, csv or json; where it is not given, what --output ends in (.txt for text), "
+            "else "
             "text"},
            kOutput,
            {"hubs", "N", "hubs in all, those of the site first; as many as it has where it is not given"},

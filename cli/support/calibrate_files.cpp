@@ -5,6 +5,7 @@
 
 #include "support/failure.hpp"
 #include "support/output_format.hpp"
+#include "support/picture.hpp"
 
 #include <filesystem>
 #include <system_error>
@@ -101,8 +102,10 @@ CalibrationOutput planned_output(const Arguments& arguments) {
   output.learned = other("learned");
   output.picture = other("picture");
   check_files_out(all, input_files(arguments));
-  if (output.picture)
-    output.picture_format = ending_format("picture", output.picture->file, {"svg", "png"}, "svg");
+  if (output.picture) {
+    output.picture_format = ending_format("picture", output.picture->file, {"svg", "png", "pdf"}, "svg");
+    require_picture(output.picture_format);
+  }
   return output;
 }
 

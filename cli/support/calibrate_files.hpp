@@ -27,7 +27,7 @@ struct CalibrationOutput {
   std::vector<FileOut> sites;  ///< one a pair, or none
   std::optional<FileOut> learned;
   std::optional<FileOut> picture;
-  std::string picture_format;  ///< svg or png
+  std::string picture_format;  ///< svg, png or pdf
 };
 
 /// Before any work. @throws Failure as check_files_out() does, and when several sites have no folder to go to

@@ -5,6 +5,7 @@
 #include "support/failure.hpp"
 #include "support/output.hpp"
 #include "support/output_place.hpp"
+#include "support/picture.hpp"
 
 #include <algorithm>
 #include <filesystem>
@@ -33,7 +34,8 @@ std::string ending_for(const std::string& word) {
 /// A terminal is flooded with the text of a drawing, and takes no bytes of a picture.
 void keep_off_terminal(const Arguments& arguments, const std::string& format) {
   if (!on_terminal(arguments)) return;
-  if (format == "png") throw Failure(kBadInput, "a PNG is nothing for a terminal: name a file with --output");
+  if (format == "png" || format == "pdf")
+    throw Failure(kBadInput, "a picture is nothing for a terminal: name a file with --output");
   if (format == "svg")
     throw Failure(
         kBadInput,
@@ -68,6 +70,7 @@ std::string output_format(const Arguments& arguments, const std::vector<std::str
     format = ending_format("output", file, words, otherwise);
   }
   keep_off_terminal(arguments, format);
+  require_picture(format);
   return format;
 }
 

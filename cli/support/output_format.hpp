@@ -10,7 +10,7 @@ namespace linkmargin::cli {
 /// The value of --format; where it is not given, the one of the words that --output ends in (".png", and
 /// ".txt" for text, in letters of either size), else `otherwise`, which a name without an ending gets.
 /// @throws Failure on another word, on an ending that is none of the words' or not that of --format, and when
-/// a picture would go to a terminal
+/// a picture would go to a terminal or cannot be drawn here
 std::string output_format(const Arguments& arguments, const std::vector<std::string>& words,
                           const std::string& otherwise);
 

@@ -17,5 +17,8 @@ install(FILES ${PROJECT_BINARY_DIR}/linkmargin-config.cmake ${PROJECT_BINARY_DIR
 if(TARGET linkmargin_program)
   install(TARGETS linkmargin_program RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
 endif()
+if(TARGET linkmargin_pictures)
+  install(TARGETS linkmargin_pictures LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR}/linkmargin)
+endif()
 install(FILES ${PROJECT_SOURCE_DIR}/LICENSE ${PROJECT_SOURCE_DIR}/README.md
         DESTINATION ${CMAKE_INSTALL_DOCDIR})

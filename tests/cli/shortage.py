@@ -1,18 +1,21 @@
 """Threads that cannot start and memory that runs out: an answer or a plain word with status 1, never a defect.
+PNG and PDF are drawn by libraries that need threads of their own: without them there is no picture, and a plain word too.
 
-usage: shortage.py PROGRAM DATA_FOLDER WORK_FOLDER
+usage: shortage.py PROGRAM DATA_FOLDER WORK_FOLDER [MODULE]
 """
 import os
 import pathlib
 import resource
 import shutil
 import subprocess
+import sys
 
 from program import DATA, PROGRAM, WORK, expect
 
 KILN = os.path.join(DATA, "sites", "kiln-lane.yaml")
 KIOSK = os.path.join(DATA, "sites", "corner-kiosk.yaml")
 READINGS = os.path.join(DATA, "sites", "kiln-lane-readings.csv")
+PICTURES = len(sys.argv) > 4
 NOBODY = 64123  # no process is this user's: a limit of one leaves no thread to start
 
 
@@ -36,7 +39,7 @@ def commands():
     device = first.split(",")[header.split(",").index("device")]
     yield ["check", KILN]
     yield ["explain", KILN, device]
-    yield ["coverage", KIOSK, "--step", "0.5", "--format", "png"]
+    yield ["coverage", KIOSK, "--step", "0.5", "--format", "svg"]
     yield ["relocate", KIOSK]
     yield ["place", KIOSK, "--step", "1"]
     yield ["calibrate", KILN, READINGS]
@@ -53,10 +56,16 @@ def check_threads(words):
                f"{words} with {processes} of 8 threads: status {short[0]}, {short[2]}")
 
 
-def check_memory(words):
+def check_picture_threads(words):
+    status, written, said = run(words, processes=1)
+    expect(status == 1 and not written and said.startswith("linkmargin: "),
+           f"{words} without a thread: status {status}, {len(written)} bytes: {said}")
+
+
+def check_memory(words, limits=(400, 60, 40, 32, 26, 22, 19)):
     """From what is enough down to what does not even start the program."""
     enough, refused = 0, 0
-    for megabytes in (400, 60, 40, 32, 26, 22, 19):
+    for megabytes in limits:
         status, written, said = run([*words, "--threads", "2"], memory=megabytes << 20)
         if status == 127 or "error while loading shared libraries" in said:
             break
@@ -79,6 +88,13 @@ def main():
             check_threads(words)
         some = check_memory(words)
         enough, refused = enough + some[0], refused + some[1]
+    if PICTURES:
+        for form in ("png", "pdf"):
+            words = ["draw", KIOSK, "--format", form]
+            some = check_memory(words, (1000, 300, 250, 200, 150, 120, 100, 80, 60, 40, 26))
+            expect(some[0] >= 1 and some[1] >= 5, f"{words}: {some[0]} answers and {some[1]} refusals")
+            if os.getuid() == 0 and os.access(PROGRAM, os.X_OK):
+                check_picture_threads(words)
     expect(enough >= 5 and refused >= 5, f"{enough} answers and {refused} refusals: the limits are none")
     print(f"memory: {enough} answers, {refused} refusals")
 

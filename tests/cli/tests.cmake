@@ -10,14 +10,19 @@ endif()
 add_test(NAME cli.what_if_rows COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/what_if_rows.py
   $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/what_if_rows)
 # Outputs over inputs, links, several together, endings, terminals; parts of rows that were damaged; threads and memory that run short.
+# Pictures by the module that draws them, and without it.
+set(module "")
+if(TARGET linkmargin_pictures)
+  set(module $<TARGET_FILE:linkmargin_pictures>)
+endif()
 # Sanitizers take threads and memory of their own: shortage is tried without them.
-set(whats output_files row_parts)
+set(whats output_files row_parts pictures)
 if(NOT LINKMARGIN_SANITIZE)
   list(APPEND whats shortage)
 endif()
 foreach(what IN LISTS whats)
   add_test(NAME cli.${what} COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/${what}.py
-    $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/${what})
+    $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/${what} ${module})
 endforeach()
 # The recipes of docs/examples on GNU Parallel and on a Slurm of one node, on request (-DLINKMARGIN_CLUSTER=ON, as root).
 if(LINKMARGIN_CLUSTER)

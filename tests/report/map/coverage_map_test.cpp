@@ -1,7 +1,8 @@
 #include "linkmargin/report/map/coverage_map.hpp"
 
 #include "linkmargin/geometry/polygon.hpp"
-#include "linkmargin/report/map/coverage_picture.hpp"
+#include "linkmargin/report/drawing/palette.hpp"
+#include "linkmargin/report/map/coverage_contours.hpp"
 
 #include "fixtures/coverage_fixture.hpp"
 
@@ -19,6 +20,19 @@ std::size_t count(const std::string& text, const std::string& part) {
   for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size()))
     ++found;
   return found;
+}
+
+bool inside(const Zone& zone, Point2 at) {
+  bool odd = false;
+  for (const std::vector<Point2>& outline : zone) odd ^= contains(outline, at);
+  return odd;
+}
+
+/// From 0, the weakest.
+double colour_at(const std::vector<Zone>& zones, Point2 at) {
+  double colour = 0;
+  for (const Zone& zone : zones) colour += inside(zone, at) ? 1 : 0;
+  return colour;
 }
 
 bool has(const std::string& text, const std::string& part) {
@@ -71,31 +85,34 @@ TEST_CASE("specks are left out of what is drawn") {
   CHECK(weak_zone(map, 0.02).lines.size() == 1);
 }
 
-TEST_CASE("the picture is dark where it is weak, whatever the value, and as fine as asked for") {
+TEST_CASE("colours are strong near the hub and weak far off, whatever the value, each zone in the one before") {
   const CoverageMap map = fixture::coverage_map();
   for (const CoverageValue value : kValues) {
-    const IndexedPicture picture = coverage_picture(map, value, 20);
     CAPTURE(value_word(value));
-    CHECK(picture.width == 200);
-    CHECK(picture.height == 100);
-    CHECK(picture.colours.size() == kMapColours);
-    const auto at = [&](Point2 p) {
-      const auto x = static_cast<std::size_t>((p.x + 1) * 20);
-      const auto y = static_cast<std::size_t>((4 - p.y) * 20);
-      return picture.pixels[y * picture.width + x];
-    };
-    CHECK(at({1, 1.5}) >= at({4, 1.5}));  // a chance is whole at both
-    CHECK(at({4, 1.5}) > at({8, 1.5}));
+    const std::vector<Zone> zones = colour_zones(map, value, 0.002);
+    REQUIRE(zones.size() == kMapColours - 1);
+    CHECK(colour_at(zones, {1, 1.5}) >= colour_at(zones, {4, 1.5}));  // a chance is whole at both
+    CHECK(colour_at(zones, {4, 1.5}) > colour_at(zones, {8, 1.5}));
+    for (double x = -0.9; x < 9; x += 0.37) {
+      for (std::size_t i = 1; i < zones.size(); ++i)
+        REQUIRE((!inside(zones[i], {x, 0.71}) || inside(zones[i - 1], {x, 0.71})));
+    }
   }
-  const IndexedPicture reading = coverage_picture(map, CoverageValue::reading, 20);
   // 4 m off: -72 dBm, 66 %: that share of the colours
-  CHECK(std::abs(reading.pixels[50 * 200 + 120] - 0.66 * (kMapColours - 1)) <= 1);
+  CHECK(std::abs(colour_at(colour_zones(map, CoverageValue::reading, 0.002), {5, 1.5}) - 0.66 * kMapColours) <= 1);
 }
 
-TEST_CASE("a coarse map is smooth between its cells") {
-  const IndexedPicture picture = coverage_picture(fixture::coverage_map(1), CoverageValue::loss, 20);
-  for (std::size_t x = 101; x < 200; ++x) {
-    CHECK(std::abs(picture.pixels[50 * 200 + x] - picture.pixels[50 * 200 + x - 1]) <= 1);
+TEST_CASE("a colour's zone is the circle where the closed form has it, between coarse cells too") {
+  for (const double step_m : {0.1, 0.5}) {
+    const std::vector<Zone> zones = colour_zones(fixture::coverage_map(step_m), CoverageValue::reading, 0.002);
+    const Zone& half = zones[kMapColours / 2 - 1];  // from 50 % on
+    REQUIRE(half.size() == 1);
+    const double radius_m = (80.0 - 40) / 8;  // -80 dBm
+    CAPTURE(step_m);
+    for (const Point2 p : half[0]) {
+      const bool on_rim = p.y < -0.99 || p.y > 3.99 || p.x < -0.99 || p.x > 8.99;
+      if (!on_rim) CHECK(std::abs(distance(p, {1, 1.5}) - radius_m) <= 0.02);
+    }
   }
 }
 
@@ -112,7 +129,8 @@ TEST_CASE("the sheet says what, where, how high, which hub, which doors, and tha
     CAPTURE(part);
     CHECK(count(svg, part) == 1);
   }
-  CHECK(count(svg, "data:image/png;base64,") == 2);  // the map and the palette's bar
+  CHECK(!has(svg, "<image"));
+  CHECK(count(svg, "fill=\"" + hex_text(map_colour(0)) + "\"") == 2);  // under the map, and in the palette's bar
   CHECK(count(svg, "fill=\"url(#weak)\"") == 2);     // the zone and its sign
   for (const char* bad : {"\"nan", "\"inf", "\"-inf", ",nan", ",inf", " nan", " inf"}) CHECK(!has(svg, bad));
 }
@@ -139,7 +157,6 @@ TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
   CHECK(has(with, ">\u2013 the map's height of 9 m is outside storey 'ground'</text>"));
   CHECK(has(with, " end</text>"));
   CHECK(!has(with, std::string(200, 'x')));
-  CHECK(coverage_png(fixture::map_site(), map, fixture::table(), CoverageValue::reading).size() > 1000);
 }
 
 TEST_CASE("the notes tell of hubs that count and are not drawn, and the other way round") {
@@ -185,7 +202,7 @@ TEST_CASE("a sheet of rooms between the cells' centres does not call them fine")
   CHECK(has(svg, "The cells are too wide to say what share of the rooms is weak."));
 }
 
-TEST_CASE("every value has its unit, and PNG and SVG the same bytes every time") {
+TEST_CASE("every value has its unit, and the same bytes every time") {
   const Site site = fixture::map_site();
   const CoverageMap map = fixture::coverage_map();
   for (const CoverageValue value : kValues) {
@@ -193,9 +210,6 @@ TEST_CASE("every value has its unit, and PNG and SVG the same bytes every time")
     const std::string svg = coverage_svg(site, map, fixture::table(), value);
     CHECK(has(svg, value_phrase(map, value) + ", in " + value_unit(value) + "</text>"));
     CHECK(svg == coverage_svg(site, map, fixture::table(), value));
-    const std::string png = coverage_png(site, map, fixture::table(), value);
-    CHECK(png.starts_with("\x89PNG\r\n\x1a\n"));
-    CHECK(png == coverage_png(site, map, fixture::table(), value));
   }
 }
 

@@ -6,47 +6,44 @@
 #include <algorithm>
 
 namespace linkmargin {
+namespace {
 
-svg::Writer sheet(svg::Writer definitions, svg::Writer body, Point2 size_px) {
-  const std::string width = svg::px(size_px.x), height = svg::px(size_px.y);
-  const std::string view = "0 0 " + width + " " + height;
-  constexpr const char* svg_space = "http://www.w3.org/2000/svg";
-  constexpr const char* font = "DejaVu Sans, Verdana, Helvetica, Arial, sans-serif";
-  const bool pictures = std::ranges::any_of(
-      body.elements(), [](const svg::Element& element) { return element.picture != nullptr; });
-  svg::Writer out;
-  if (pictures) {
-    out.open("svg", {{"xmlns", svg_space},
-                     {"xmlns:xlink", "http://www.w3.org/1999/xlink"},
-                     {"version", "1.1"},
-                     {"width", width},
-                     {"height", height},
-                     {"viewBox", view},
-                     {"font-family", font}});
-  } else {
-    out.open("svg", {{"xmlns", svg_space},
-                     {"version", "1.1"},
-                     {"width", width},
-                     {"height", height},
-                     {"viewBox", view},
-                     {"font-family", font}});
+constexpr double kTopPx = 22;
+constexpr double kFootPx = 20;
+constexpr double kLineHeight = 1.3;    // in font sizes
+constexpr double kLetterWidth = 0.62;  // the same, on the generous side
+constexpr int kLeastColumns = 20;
+
+}  // namespace
+
+Sheet::Sheet(double width_px) : width_px_(std::max(kLeastWidthPx, width_px)), y_(kTopPx) {}
+
+void Sheet::write(const std::string& text, const Lettering& lettering, double indent_px) {
+  const double room_px = text_width_px() - indent_px;
+  const int columns = std::max(kLeastColumns, static_cast<int>(room_px / (kLetterWidth * lettering.font_px)));
+  for (const std::string& line : wrapped(printable(text), columns)) {
+    body_.text({kMarginPx + indent_px, y_ + lettering.font_px}, line,
+               {{"fill", lettering.colour},
+                {"font-size", svg::px(lettering.font_px)},
+                {"font-weight", lettering.bold ? "bold" : "normal"}});
+    y_ += kLineHeight * lettering.font_px;
   }
-  out.append(std::move(definitions));
-  out.element("rect", {{"width", width}, {"height", height}, {"fill", "#ffffff"}});
-  out.append(std::move(body));
-  out.close("svg");
-  return out;
 }
 
-double draw_lines(svg::Writer& out, Point2 at, double width_px, const std::string& text, double font_px,
-                  const char* colour, bool bold) {
-  const int columns = std::max(20, static_cast<int>(width_px / (0.62 * font_px)));
-  for (const std::string& line : wrapped(printable(text), columns)) {
-    out.text(at, line,
-             {{"fill", colour}, {"font-size", svg::px(font_px)}, {"font-weight", bold ? "bold" : "normal"}});
-    at.y += 1.3 * font_px;
-  }
-  return at.y;
+std::string Sheet::svg(svg::Writer definitions) {
+  const std::string width = svg::px(width_px_), height = svg::px(y_ + kFootPx);
+  svg::Writer out;
+  out.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
+                   {"version", "1.1"},
+                   {"width", width},
+                   {"height", height},
+                   {"viewBox", "0 0 " + width + " " + height},
+                   {"font-family", "sans-serif"}});
+  out.append(definitions);
+  out.element("rect", {{"width", width}, {"height", height}, {"fill", "#ffffff"}});
+  out.append(body_);
+  out.close("svg");
+  return out.take();
 }
 
 void draw_line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const char* width_px) {
@@ -56,6 +53,16 @@ void draw_line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const c
                        {"y2", svg::px(b.y)},
                        {"stroke", colour},
                        {"stroke-width", width_px}});
+}
+
+void draw_frame(svg::Writer& out, const Box2& box, const char* colour) {
+  out.element("rect", {{"x", svg::px(box.min.x)},
+                       {"y", svg::px(box.min.y)},
+                       {"width", svg::px(box.max.x - box.min.x)},
+                       {"height", svg::px(box.max.y - box.min.y)},
+                       {"fill", "none"},
+                       {"stroke", colour},
+                       {"stroke-width", "1"}});
 }
 
 std::string outline_path(const std::vector<Point2>& points_px, bool closed) {

@@ -2,9 +2,6 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/text/display_text.hpp"
-#include "linkmargin/report/drawing/png.hpp"
-
-#include <iterator>
 
 namespace linkmargin::svg {
 
@@ -71,89 +68,37 @@ double text_width_em(std::string_view text) {
   return width;
 }
 
-std::string_view Element::attribute(std::string_view name) const {
-  for (const auto& [own, value] : attributes) {
-    if (own == name) return value;
-  }
-  return {};
+void Writer::attribute(std::string_view name, std::string_view value) {
+  text_.append(" ").append(name).append("=\"").append(escaped(value)).append("\"");
 }
 
-Element& Writer::add(Element::Kind kind, std::string_view tag, Attributes attributes) {
-  Element& element = elements_.emplace_back();
-  element.kind = kind;
-  element.tag = tag;
-  element.attributes.reserve(attributes.size());
-  for (const auto& [name, value] : attributes) element.attributes.emplace_back(name, value);
-  return element;
+void Writer::begin(std::string_view tag, Attributes attributes) {
+  text_.append("<").append(tag);
+  for (const auto& [name, value] : attributes) attribute(name, value);
 }
 
 void Writer::open(std::string_view tag, Attributes attributes) {
-  add(Element::Kind::open, tag, attributes);
+  begin(tag, attributes);
+  text_ += ">\n";
 }
 
 void Writer::close(std::string_view tag) {
-  add(Element::Kind::close, tag, {});
+  text_.append("</").append(tag).append(">\n");
 }
 
 void Writer::element(std::string_view tag, Attributes attributes, std::string_view tooltip) {
-  add(Element::Kind::shape, tag, attributes).words = tooltip;
+  begin(tag, attributes);
+  if (tooltip.empty() || tooltips_ == Tooltips::none) {
+    text_ += "/>\n";
+  } else {
+    text_.append("><title>").append(escaped(tooltip)).append("</title></").append(tag).append(">\n");
+  }
 }
 
 void Writer::text(Point2 at, std::string_view words, Attributes attributes) {
-  Element& element = add(Element::Kind::text, "text", {{"x", px(at.x)}, {"y", px(at.y)}});
-  for (const auto& [name, value] : attributes) element.attributes.emplace_back(name, value);
-  element.words = words;
-}
-
-void Writer::image(const Box2& place, std::shared_ptr<const IndexedPicture> picture) {
-  add(Element::Kind::shape, "image",
-      {{"x", px(place.min.x)},
-       {"y", px(place.min.y)},
-       {"width", px(place.max.x - place.min.x)},
-       {"height", px(place.max.y - place.min.y)},
-       {"preserveAspectRatio", "none"}})
-      .picture = std::move(picture);
-}
-
-void Writer::append(Writer other) {
-  elements_.insert(elements_.end(), std::make_move_iterator(other.elements_.begin()),
-                   std::make_move_iterator(other.elements_.end()));
-}
-
-void Writer::forget_tooltips() {
-  for (Element& element : elements_) {
-    if (element.kind == Element::Kind::shape) element.words.clear();
-  }
-}
-
-std::string Writer::take() {
-  std::string text;
-  for (const Element& element : elements_) {
-    if (element.kind == Element::Kind::close) {
-      text.append("</").append(element.tag).append(">\n");
-      continue;
-    }
-    text.append("<").append(element.tag);
-    for (const auto& [name, value] : element.attributes) {
-      text.append(" ").append(name).append("=\"").append(escaped(value)).append("\"");
-    }
-    if (element.picture) {
-      text.append(" xlink:href=\"data:image/png;base64,");
-      text.append(base64_text(png_bytes(*element.picture))).append("\"");
-    }
-    if (element.kind == Element::Kind::open) {
-      text += ">\n";
-    } else if (element.kind == Element::Kind::text) {
-      text.append(">").append(escaped(element.words)).append("</text>\n");
-    } else if (element.words.empty()) {
-      text += "/>\n";
-    } else {
-      text.append("><title>").append(escaped(element.words)).append("</title></").append(element.tag);
-      text += ">\n";
-    }
-  }
-  elements_.clear();
-  return text;
+  begin("text", {{"x", px(at.x)}, {"y", px(at.y)}});
+  for (const auto& [name, value] : attributes) attribute(name, value);
+  text_.append(">").append(escaped(words)).append("</text>\n");
 }
 
 }  // namespace linkmargin::svg

@@ -1,10 +1,8 @@
 #pragma once
 
 #include "linkmargin/geometry/polygon.hpp"
-#include "linkmargin/report/drawing/picture.hpp"
 
 #include <initializer_list>
-#include <memory>
 #include <string>
 #include <string_view>
 #include <utility>
@@ -26,23 +24,14 @@ std::string points(const std::vector<Point2>& corners);
 /// generous side: advance widths of a wide sans-serif face, in classes, from memory.
 double text_width_em(std::string_view text);
 
-/// One thing drawn, in the order of drawing.
-struct Element {
-  enum class Kind { open, close, shape, text };
-  Kind kind = Kind::shape;
-  std::string tag;
-  std::vector<std::pair<std::string, std::string>> attributes;
-  std::string words;                              ///< of a text; the tooltip of a shape
-  std::shared_ptr<const IndexedPicture> picture;  ///< of an image
-
-  /// Empty where it is not set.
-  std::string_view attribute(std::string_view name) const;
-};
-
-/// Collects elements; they become SVG by take(), or pixels by a painter.
+/// Collects elements as SVG, in the order of drawing.
 class Writer {
  public:
   using Attributes = std::initializer_list<std::pair<std::string_view, std::string>>;
+  /// Shapes keep no tooltips where those would be in the way.
+  enum class Tooltips { shown, none };
+
+  explicit Writer(Tooltips tooltips = Tooltips::shown) : tooltips_(tooltips) {}
 
   void open(std::string_view tag, Attributes attributes = {});
   void close(std::string_view tag);
@@ -53,22 +42,16 @@ class Writer {
   /// One line of text.
   void text(Point2 at, std::string_view words, Attributes attributes = {});
 
-  /// A picture stretched over a place.
-  void image(const Box2& place, std::shared_ptr<const IndexedPicture> picture);
-
-  void append(Writer other);
-
-  /// Shapes keep none, for where they would be in the way.
-  void forget_tooltips();
-
-  const std::vector<Element>& elements() const { return elements_; }
+  void append(const Writer& other) { text_ += other.text_; }
 
   /// The elements as SVG; the writer is empty then.
-  std::string take();
+  std::string take() { return std::exchange(text_, {}); }
 
  private:
-  Element& add(Element::Kind kind, std::string_view tag, Attributes attributes);
-  std::vector<Element> elements_;
+  void begin(std::string_view tag, Attributes attributes);
+  void attribute(std::string_view name, std::string_view value);
+  Tooltips tooltips_;
+  std::string text_;
 };
 
 }  // namespace linkmargin::svg

@@ -1,14 +1,12 @@
 #include "linkmargin/report/map/calibration_picture.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/map/calibration_signs.hpp"
-#include "linkmargin/report/words/calibration_words.hpp"
-#include "linkmargin/text/display_text.hpp"
-#include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/plan/plan_scale.hpp"
-#include "linkmargin/report/drawing/png.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
-#include "linkmargin/report/drawing/sheet_painter.hpp"
+#include "linkmargin/report/map/calibration_signs.hpp"
+#include "linkmargin/report/plan/plan_scale.hpp"
+#include "linkmargin/report/words/calibration_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/text/display_text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -19,7 +17,7 @@ namespace {
 constexpr double kWidthPx = 780;
 constexpr double kPlotPx = 620;  // both ways: a decibel is as long to the right as upwards
 constexpr double kLeftPx = 78;
-constexpr double kMarginPx = 26;
+constexpr double kIndentPx = 42;
 constexpr std::size_t kMostTold = 12;  // outliers in words
 
 constexpr const char* kGrid = "#e3e6ea";
@@ -28,10 +26,10 @@ bool is_outlier(const CalibratedReading& found) {
   return found.outlier != OutlierReason::none;
 }
 
-class Sheet {
+class CalibrationSheet {
  public:
-  Sheet(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report)
-      : jobs_(jobs), report_(report) {
+  CalibrationSheet(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report)
+      : jobs_(jobs), report_(report), sheet_(kWidthPx) {
     double least = 0, most = 0;
     bool any = false;
     const auto take = [&](double dbm) {
@@ -51,20 +49,22 @@ class Sheet {
     most_ = step_db_ * std::ceil((most + beside_db) / step_db_);
   }
 
-  svg::Writer draw() {
-    svg::Writer body;
-    top_ = title(body) + 28;
-    grid(body);
-    for (const CalibratedReading& found : report_.readings) interval(body, found);
-    signs(body);
-    double y = top_ + kPlotPx + 62;
-    y = legend(body, y);
-    y = told_outliers(body, y);
-    y = text_lines(body, y + 8,
-                   "What is off is told on the very readings that taught it, which flatters. An estimate: it "
-                   "never replaces the reading on site.",
-                   11.5, plan::kFaintInk, false);
-    return sheet({}, std::move(body), {kWidthPx, y + 8});
+  std::string draw() {
+    title();
+    top_ = sheet_.y() + 28;
+    svg::Writer& out = sheet_.body();
+    grid(out);
+    for (const CalibratedReading& found : report_.readings) interval(out, found);
+    signs(out);
+    sheet_.go_to(top_ + kPlotPx + 52);
+    legend();
+    tell_outliers();
+    sheet_.skip(8);
+    sheet_.write(
+        "What is off is told on the very readings that taught it, which flatters. An estimate: it never "
+        "replaces the reading on site.",
+        kSmallPrint);
+    return sheet_.svg();
   }
 
  private:
@@ -75,26 +75,19 @@ class Sheet {
     return {kLeftPx + (read_dbm - least_) * px_per_db, top_ + (most_ - expected_dbm) * px_per_db};
   }
 
-  double text_lines(svg::Writer& out, double y, const std::string& text, double font_px, const char* colour,
-                    bool bold, double left_px = kMarginPx) const {
-    return draw_lines(out, {left_px, y}, kWidthPx - left_px - kMarginPx, text, font_px, colour, bold);
-  }
-
-  double title(svg::Writer& out) const {
-    const std::string where =
-        jobs_.size() == 1 ? jobs_.front().site.name : counted(jobs_.size(), "site", "sites");
+  void title() {
     const std::string misfit = misfit_words(report_);
-    double y = text_lines(out, kMarginPx + 14, where, 20, plan::kInk, true);
-    return text_lines(out, y + 2,
-                      "Expected against read: " + counted(report_.readings.size(), "reading", "readings") +
-                          (misfit.empty() ? "" : ", " + misfit + " (root mean square)") + ".",
-                      13.5, plan::kInk, false);
+    sheet_.write(jobs_.size() == 1 ? jobs_.front().site.name : counted(jobs_.size(), "site", "sites"),
+                 kTitle);
+    sheet_.write("Expected against read: " + counted(report_.readings.size(), "reading", "readings") +
+                     (misfit.empty() ? "" : ", " + misfit + " (root mean square)") + ".",
+                 kLead);
   }
 
   void grid(svg::Writer& out) const {
     const auto figure = [&](Point2 place, double dbm, const char* align) {
       out.text(place, shortest_text(dbm == 0 ? 0 : dbm),
-               {{"fill", plan::kFaintInk}, {"font-size", "11"}, {"text-anchor", align}});
+               {{"fill", kFaintInk}, {"font-size", "11"}, {"text-anchor", align}});
     };
     const int lines = static_cast<int>(std::lround((most_ - least_) / step_db_));
     for (int i = 0; i <= lines; ++i) {
@@ -106,17 +99,11 @@ class Sheet {
     }
     draw_equal_line(out, at(least_, least_), at(most_, most_));
     const Point2 corner = at(least_, most_);
-    out.element("rect", {{"x", svg::px(corner.x)},
-                         {"y", svg::px(corner.y)},
-                         {"width", svg::px(kPlotPx)},
-                         {"height", svg::px(kPlotPx)},
-                         {"fill", "none"},
-                         {"stroke", plan::kFaintInk},
-                         {"stroke-width", "1"}});
-    out.text(at(least_, most_) + Point2{-kLeftPx + kMarginPx, -14}, "expected on the calibrated site, dBm",
-             {{"fill", plan::kInk}, {"font-size", "12.5"}});
+    draw_frame(out, {corner, corner + Point2{kPlotPx, kPlotPx}}, kFaintInk);
+    out.text(corner + Point2{-kLeftPx + Sheet::kMarginPx, -14}, "expected on the calibrated site, dBm",
+             {{"fill", kInk}, {"font-size", "12.5"}});
     out.text(at(most_, least_) + Point2{0, 36}, "read, dBm (percent by the calibrated scale)",
-             {{"fill", plan::kInk}, {"font-size", "12.5"}, {"text-anchor", "end"}});
+             {{"fill", kInk}, {"font-size", "12.5"}, {"text-anchor", "end"}});
   }
 
   void interval(svg::Writer& out, const CalibratedReading& found) const {
@@ -145,19 +132,20 @@ class Sheet {
       draw_sign(out, place, found.kind, true, tooltip(found));
       const bool left = found.read_dbm > (least_ + most_) / 2;  // towards the middle: never over the rim
       out.text(place + Point2{left ? -11.0 : 11.0, 4}, std::to_string(++number),
-               {{"fill", plan::kInk},
+               {{"fill", kInk},
                 {"font-size", "12"},
                 {"font-weight", "bold"},
                 {"text-anchor", left ? "end" : "start"}});
     }
   }
 
-  double legend(svg::Writer& out, double y) const {
+  void legend() {
+    svg::Writer& out = sheet_.body();
     const auto any = [&](auto test) { return std::ranges::any_of(report_.readings, test); };
     const auto entry = [&](const std::string& words, auto draw) {
-      draw(Point2{kMarginPx + 16, y - 4});
-      out.text({kMarginPx + 42, y}, words, {{"fill", plan::kInk}, {"font-size", "12"}});
-      y += 20;
+      draw(Point2{Sheet::kMarginPx + 16, sheet_.y() + 6});
+      out.text({Sheet::kMarginPx + kIndentPx, sheet_.y() + 10}, words, {{"fill", kInk}, {"font-size", "12"}});
+      sheet_.skip(20);
     };
     entry("where what is expected is what was read", [&](Point2 place) {
       draw_equal_line(out, place - Point2{16, 0}, place + Point2{16, 0});
@@ -179,25 +167,20 @@ class Sheet {
     if (any(plain(ReadingKind::at_least)))
       signed_entry("read as 100 %: a bound, the level is there or higher", ReadingKind::at_least, false);
     if (any(is_outlier)) signed_entry("far off, and held back", ReadingKind::exact, true);
-    return y;
   }
 
-  double told_outliers(svg::Writer& out, double y) const {
+  void tell_outliers() {
     std::size_t number = 0;
     for (const CalibratedReading& found : report_.readings) {
       if (!is_outlier(found)) continue;
       if (++number > kMostTold) continue;
       const double off = found.residual_db();
-      y = text_lines(out, y,
-                     std::to_string(number) + ": " + row_words(jobs_, found) + ", " +
-                         with_unit(std::abs(off), 1, "dB") + (off < 0 ? " too low" : " too high"),
-                     12, plan::kInk, false, kMarginPx + 42);
+      sheet_.write(std::to_string(number) + ": " + row_words(jobs_, found) + ", " +
+                       with_unit(std::abs(off), 1, "dB") + (off < 0 ? " too low" : " too high"),
+                   kNote, kIndentPx);
     }
-    if (number > kMostTold) {
-      y = text_lines(out, y, "and " + counted(number - kMostTold, "more", "more"), 12, plan::kInk, false,
-                     kMarginPx + 42);
-    }
-    return y;
+    if (number > kMostTold)
+      sheet_.write("and " + counted(number - kMostTold, "more", "more"), kNote, kIndentPx);
   }
 
   const std::vector<CalibrationJob>& jobs_;
@@ -206,17 +189,13 @@ class Sheet {
   double most_ = 0;
   double step_db_ = 10;
   double top_ = 0;
+  Sheet sheet_;
 };
 
 }  // namespace
 
 std::string calibration_svg(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report) {
-  return Sheet(jobs, report).draw().take();
-}
-
-std::string calibration_png(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report) {
-  const svg::Writer sheet = Sheet(jobs, report).draw();
-  return png_bytes(painted(sheet, picture_scale(sheet)));
+  return CalibrationSheet(jobs, report).draw();
 }
 
 }  // namespace linkmargin

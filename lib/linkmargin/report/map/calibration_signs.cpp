@@ -23,7 +23,7 @@ void shape(svg::Writer& out, const Polygon2& corners, const char* colour, const 
 void draw_equal_line(svg::Writer& out, Point2 a, Point2 b) {
   out.element("polyline", {{"points", svg::points({a, b})},
                            {"fill", "none"},
-                           {"stroke", plan::kInk},
+                           {"stroke", kInk},
                            {"stroke-width", "1.4"},
                            {"stroke-dasharray", "7 4"}});
 }

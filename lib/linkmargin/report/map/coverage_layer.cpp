@@ -1,34 +1,49 @@
 #include "linkmargin/report/map/coverage_layer.hpp"
 
-#include "linkmargin/report/map/coverage_legend.hpp"
-#include "linkmargin/report/map/coverage_picture.hpp"
+#include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
-
-#include <memory>
+#include "linkmargin/report/map/coverage_contours.hpp"
+#include "linkmargin/report/map/coverage_legend.hpp"
 
 namespace linkmargin {
 namespace {
-
-constexpr double kTolerancePx = 0.35;
 
 std::string path(std::vector<Point2> points, bool closed, const plan::Frame& frame) {
   for (Point2& point : points) point = frame.at(point);
   return outline_path(points, closed);
 }
 
+std::string path(const Zone& zone, const plan::Frame& frame) {
+  std::string outlines;
+  for (const std::vector<Point2>& outline : zone) outlines += path(outline, true, frame);
+  return outlines;
+}
+
+void draw_colours(svg::Writer& out, const CoverageMap& map, CoverageValue value, const plan::Frame& frame) {
+  const std::vector<Rgb> colours = map_colours(kMapColours);
+  const Box2 box = map_box(map);
+  const Point2 upper_left = frame.at({box.min.x, box.max.y}), lower_right = frame.at({box.max.x, box.min.y});
+  out.element("rect", {{"x", svg::px(upper_left.x)},
+                       {"y", svg::px(upper_left.y)},
+                       {"width", svg::px(lower_right.x - upper_left.x)},
+                       {"height", svg::px(lower_right.y - upper_left.y)},
+                       {"fill", hex_text(colours.front())}});
+  const std::vector<Zone> zones = colour_zones(map, value, kOutlineTolerancePx / frame.px_per_m);
+  for (std::size_t i = 0; i < zones.size(); ++i) {
+    if (zones[i].empty()) continue;
+    out.element("path", {{"d", path(zones[i], frame)}, {"fill", hex_text(colours[i + 1])}});
+  }
+}
+
 }  // namespace
 
-void draw_coverage(svg::Writer& out, const CoverageMap& map, CoverageValue value, const plan::Frame& frame,
-                   double picture_px_per_m) {
-  const Box2 box = map_box(map);
-  out.image({frame.at({box.min.x, box.max.y}), frame.at({box.max.x, box.min.y})},
-            std::make_shared<const IndexedPicture>(coverage_picture(map, value, picture_px_per_m)));
-  const WeakZone zone = weak_zone(map, kTolerancePx / frame.px_per_m);
-  std::string outlines;
-  for (const std::vector<Point2>& outline : zone.outlines) outlines += path(outline, true, frame);
-  if (!outlines.empty()) out.element("path", {{"d", outlines}, {"fill", "url(#weak)"}});
+void draw_coverage(svg::Writer& out, const CoverageMap& map, CoverageValue value, const plan::Frame& frame) {
+  draw_colours(out, map, value, frame);
+  const WeakZone weak = weak_zone(map, kOutlineTolerancePx / frame.px_per_m);
+  if (!weak.outlines.empty())
+    out.element("path", {{"d", path(weak.outlines, frame)}, {"fill", "url(#weak)"}});
   std::string threshold;
-  for (const ContourLine& line : zone.lines) threshold += path(line.points, line.closed, frame);
+  for (const ContourLine& line : weak.lines) threshold += path(line.points, line.closed, frame);
   if (!threshold.empty()) draw_threshold_line(out, threshold);
 }
 

@@ -1,10 +1,11 @@
 #include "linkmargin/report/map/coverage_legend.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/map/coverage_picture.hpp"
-#include "linkmargin/report/words/coverage_words.hpp"
-#include "linkmargin/report/plan/plan_scale.hpp"
+#include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
+#include "linkmargin/report/map/coverage_contours.hpp"
+#include "linkmargin/report/plan/plan_scale.hpp"
+#include "linkmargin/report/words/coverage_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,17 +15,6 @@ namespace {
 
 constexpr double kGoodChancePercent = 90;
 constexpr const char* kPale = "#ffffff";
-
-void ramp(svg::Writer& out, const Box2& bar) {
-  out.image(bar, palette_ramp());
-  out.element("rect", {{"x", svg::px(bar.min.x)},
-                       {"y", svg::px(bar.min.y)},
-                       {"width", svg::px(kBarWidthPx)},
-                       {"height", svg::px(kBarPx)},
-                       {"fill", "none"},
-                       {"stroke", plan::kInk},
-                       {"stroke-width", "1"}});
-}
 
 void figures(svg::Writer& out, const Box2& bar, const ValueScale& scale) {
   const double span = std::abs(scale.strong - scale.weak);
@@ -39,35 +29,29 @@ void figures(svg::Writer& out, const Box2& bar, const ValueScale& scale) {
 /// Across the bar, at a share of it.
 void mark(svg::Writer& out, const Box2& bar, double share) {
   const double x = bar.min.x + kBarWidthPx * share;
-  for (const auto& [colour, width_px] : {std::pair{kPale, "4.6"}, std::pair{plan::kInk, "2"}}) {
+  for (const auto& [colour, width_px] : {std::pair{kPale, "4.6"}, std::pair{kInk, "2"}}) {
     draw_line(out, {x, bar.min.y - 3}, {x, bar.max.y + 3}, colour, width_px);
   }
 }
 
-void zone_sign(svg::Writer& out, Point2 at, const std::string& threshold) {
-  const std::vector<Point2> box{at, at + Point2{44, 0}, at + Point2{44, kBarPx}, at + Point2{0, kBarPx}};
-  out.element("polygon", {{"points", svg::points(box)}, {"fill", hex_text(map_colour(0.2))}});
-  out.element("polygon", {{"points", svg::points(box)}, {"fill", "url(#weak)"}});
-  draw_threshold_line(out, "M" + svg::points(box) + "Z");
-  out.text({at.x + 54, at.y + 12}, "weak: reading under " + threshold,
-           {{"fill", plan::kInk}, {"font-size", "12"}});
-}
-
 }  // namespace
 
-std::shared_ptr<const IndexedPicture> palette_ramp() {
-  auto picture = std::make_shared<IndexedPicture>();
-  picture->width = kMapColours;
-  picture->height = 1;
-  picture->colours = map_colours(kMapColours);
-  for (std::size_t i = 0; i < kMapColours; ++i) picture->pixels.push_back(static_cast<std::uint8_t>(i));
-  return picture;
+void draw_palette(svg::Writer& out, const Box2& bar) {
+  const std::vector<Rgb> colours = map_colours(kMapColours);
+  for (std::size_t i = 0; i < colours.size(); ++i) {
+    // Each colour reaches to the bar's end under those that follow, so that no paper shows between them.
+    const double x = bar.min.x + (bar.max.x - bar.min.x) * static_cast<double>(i) / kMapColours;
+    out.element("rect", {{"x", svg::px(x)},
+                         {"y", svg::px(bar.min.y)},
+                         {"width", svg::px(bar.max.x - x)},
+                         {"height", svg::px(bar.max.y - bar.min.y)},
+                         {"fill", hex_text(colours[i])}});
+  }
 }
 
 void draw_palette_figure(svg::Writer& out, Point2 at, const std::string& figure) {
-  draw_line(out, at, at + Point2{0, 4}, plan::kInk, "1");
-  out.text(at + Point2{0, 16}, figure,
-           {{"fill", plan::kInk}, {"font-size", "12"}, {"text-anchor", "middle"}});
+  draw_line(out, at, at + Point2{0, 4}, kInk, "1");
+  out.text(at + Point2{0, 16}, figure, {{"fill", kInk}, {"font-size", "12"}, {"text-anchor", "middle"}});
 }
 
 void draw_weak_hatch(svg::Writer& out) {
@@ -89,7 +73,7 @@ void draw_weak_hatch(svg::Writer& out) {
 }
 
 void draw_threshold_line(svg::Writer& out, const std::string& path) {
-  for (const auto& [colour, width_px] : {std::pair{kPale, "4.6"}, std::pair{plan::kInk, "2"}}) {
+  for (const auto& [colour, width_px] : {std::pair{kPale, "4.6"}, std::pair{kInk, "2"}}) {
     out.element("path", {{"d", path},
                          {"fill", "none"},
                          {"stroke", colour},
@@ -98,16 +82,27 @@ void draw_threshold_line(svg::Writer& out, const std::string& path) {
   }
 }
 
+void draw_zone_sample(svg::Writer& out, const Box2& bar, double share, bool hatched,
+                      const std::string& words) {
+  const Point2 at{bar.max.x + 26, bar.min.y};
+  const std::vector<Point2> box{at, at + Point2{44, 0}, at + Point2{44, kBarPx}, at + Point2{0, kBarPx}};
+  out.element("polygon", {{"points", svg::points(box)}, {"fill", hex_text(map_colour(share))}});
+  if (hatched) out.element("polygon", {{"points", svg::points(box)}, {"fill", "url(#weak)"}});
+  draw_threshold_line(out, "M" + svg::points(box) + "Z");
+  out.text({at.x + 54, at.y + 12}, words, {{"fill", kInk}, {"font-size", "12"}});
+}
+
 double draw_coverage_legend(svg::Writer& out, const CoverageMap& map, CoverageValue value, Point2 corner) {
   const ValueScale scale = value_scale(map, value);
   const double weak_below = map.reading.weak_below_percent;
   out.text(corner, value_phrase(map, value) + ", in " + value_unit(value),
-           {{"fill", plan::kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
+           {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
   const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
-  ramp(out, bar);
+  draw_palette(out, bar);
+  draw_frame(out, bar, kInk);
   figures(out, bar, scale);
   const std::string threshold = shortest_text(weak_below) + " %";
-  zone_sign(out, {bar.max.x + 26, bar.min.y}, threshold);
+  draw_zone_sample(out, bar, 0.2, true, "weak: reading under " + threshold);
   double y = bar.max.y + 16;
   if (value == CoverageValue::reading) mark(out, bar, scale.share(weak_below));
   if (value == CoverageValue::chance) {
@@ -116,7 +111,7 @@ double draw_coverage_legend(svg::Writer& out, const CoverageMap& map, CoverageVa
     out.text({bar.min.x, y},
              "mark at " + shortest_text(kGoodChancePercent) +
                  " %: of ten readings taken on such spots, nine should reach " + threshold,
-             {{"fill", plan::kInk}, {"font-size", "12"}});
+             {{"fill", kInk}, {"font-size", "12"}});
   }
   return y;
 }

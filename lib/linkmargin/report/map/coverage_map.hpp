@@ -16,8 +16,4 @@ namespace linkmargin {
 std::string coverage_svg(const Site& site, const CoverageMap& map, const LinkTable& table,
                          CoverageValue value);
 
-/// The same sheet as a PNG, twice as fine, its letters in strokes of our own, without tooltips.
-std::string coverage_png(const Site& site, const CoverageMap& map, const LinkTable& table,
-                         CoverageValue value);
-
 }  // namespace linkmargin

@@ -6,12 +6,11 @@
 
 namespace linkmargin {
 
-/// The storey where the best place of the hub lies, coloured by the least chance of all devices if the hub
-/// stood there and the rest as chosen; outlined where that is within 1 dB of the best. Radios stand where the
-/// first choice has them.
+/// An SVG sheet: the storey where the best place of the hub lies, coloured by the least chance of all devices
+/// if the hub stood there and the rest as chosen; outlined where that is within 1 dB of the best. Radios
+/// stand where the first choice has them.
 /// @param answer of the site, with a field
 /// @throws DomainError without one
 std::string placement_svg(const Site& site, const PlacementAnswer& answer);
-std::string placement_png(const Site& site, const PlacementAnswer& answer);
 
 }  // namespace linkmargin

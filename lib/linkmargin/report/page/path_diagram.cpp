@@ -96,7 +96,7 @@ class WayDrawing {
   }
 
   void lines() {
-    if (way_.size() > 2) polyline({way_.front(), way_.back()}, plan::kFaintInk, "1.6", "3 5");
+    if (way_.size() > 2) polyline({way_.front(), way_.back()}, kFaintInk, "1.6", "3 5");
     polyline(way_, "#ffffff", "6", "none");
     polyline(way_, kWay, "2.8", "none");
     layout_.block(square(frame_.at(way_.front()), 10));
@@ -140,7 +140,7 @@ class WayDrawing {
     const bool ruled = content_.site().profiles.at(entry_.device->profile).fixed_by_rule;
     plan::draw_device(out_, device, ruled, {});
     plan::draw_hub(out_, hub, {});
-    name(entry_.device->name, device, plan::kInk);
+    name(entry_.device->name, device, kInk);
     const auto& hubs = content_.site().hubs;
     const std::size_t storey = std::ranges::find(hubs, entry_.link->hub, &Hub::name)->place.storey;
     std::string text = entry_.link->hub;

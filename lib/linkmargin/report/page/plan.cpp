@@ -1,12 +1,12 @@
 #include "linkmargin/report/page/plan.hpp"
 
+#include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/map/coverage_layer.hpp"
 #include "linkmargin/report/map/coverage_legend.hpp"
 #include "linkmargin/report/page/html.hpp"
-#include "linkmargin/report/drawing/palette.hpp"
-#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/plan/plan_drawing.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -15,8 +15,6 @@
 namespace linkmargin::page {
 namespace {
 
-/// A picture's pixels along its longer side: as fine as its cells (review_step_m()).
-constexpr double kPicturePx = 300;
 constexpr double kRulerPx = 26;
 constexpr double kEdgePx = 9;  // for the last figures of the rulers
 
@@ -69,19 +67,16 @@ class MapDrawing {
   std::string draw() {
     const plan::Frame& frame = sheet_.frame;
     const Point2 size = sheet_.size_px;
-    svg::Writer out;
+    svg::Writer out(svg::Writer::Tooltips::none);
     out.element("rect", {{"width", svg::px(size.x)}, {"height", svg::px(size.y)}, {"fill", "#ffffff"}});
     plan::draw_grid(out, frame, sheet_.world, 0, plan::grid_step_m(frame.px_per_m, sheet_.longest_m),
                     {{kRulerPx - 4, kEdgePx}, {size.x - kEdgePx, size.y - kRulerPx + 4}});
-    plan::Underlay underlay{
-        [&](svg::Writer& to) { draw_coverage(to, map_, value_, frame, kPicturePx / sheet_.longest_m); },
-        marks(),
-        [&](svg::Writer& to) {
-          to.element("use", {{"href", "#" + over_map_id(storey_)}});
-        }};
+    plan::Underlay underlay{[&](svg::Writer& to) { draw_coverage(to, map_, value_, frame); }, marks(),
+                            [&](svg::Writer& to) {
+                              to.element("use", {{"href", "#" + over_map_id(storey_)}});
+                            }};
     plan::Signs signs;
     plan::draw_storey(out, content_.site(), storey_, frame, signs, &underlay);
-    out.forget_tooltips();
     ways(out, frame);
     return opening_tag(size, "plan", content_.say("plan.label", {{"storey", html::name(map_.storey)}})) +
            out.take() + "</svg>\n";
@@ -117,7 +112,7 @@ class MapDrawing {
       std::vector<Point2> line = way_points(content_.site(), *entry.device, *link);
       for (Point2& point : line) point = frame.at(point);
       out.open("g", {{"class", "lit-way"}, {"data-device", entry.id()}});
-      for (const auto& [colour, width_px] : {std::pair{"#ffffff", "6"}, std::pair{plan::kInk, "3"}}) {
+      for (const auto& [colour, width_px] : {std::pair{"#ffffff", "6"}, std::pair{kInk, "3"}}) {
         out.element("polyline", {{"points", svg::points(line)},
                                  {"fill", "none"},
                                  {"stroke", colour},
@@ -158,7 +153,7 @@ plan::Frame building_frame(const Site& site, std::size_t storey) {
 }
 
 std::string plan_parts(const PageModel& content) {
-  svg::Writer out;
+  svg::Writer out(svg::Writer::Tooltips::none);
   plan::draw_hatches(out);
   draw_weak_hatch(out);
   out.open("defs");
@@ -173,7 +168,6 @@ std::string plan_parts(const PageModel& content) {
     out.close("g");
   }
   out.close("defs");
-  out.forget_tooltips();
   return "<svg class=\"patterns\" width=\"0\" height=\"0\" aria-hidden=\"true\" focusable=\"false\">\n" +
          out.take() + "</svg>\n";
 }
@@ -186,7 +180,7 @@ std::string map_drawing(const PageModel& content, std::size_t state, std::size_t
 std::string scale_drawing(const PageModel& content) {
   constexpr double wide = 320, high = 14;
   svg::Writer out;
-  out.image({{0, 4}, {wide, 4 + high}}, palette_ramp());
+  draw_palette(out, {{0, 4}, {wide, 4 + high}});
   for (int percent = 0; percent <= 100; percent += 20) {
     const char* align = percent == 0 ? "start" : percent == 100 ? "end" : "middle";
     out.text({wide * percent / 100, 4 + high + 15}, std::to_string(percent) + (percent == 100 ? " %" : ""),

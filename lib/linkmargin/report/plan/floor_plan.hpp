@@ -19,8 +19,4 @@ struct FloorPlanOptions {
 /// @param site sound: validate(site) is empty
 std::string floor_plan_svg(const Site& site, const FloorPlanOptions& options = {});
 
-/// The same sheet as a PNG, twice as fine (less where it is very large), its letters in strokes of our own,
-/// without tooltips.
-std::string floor_plan_png(const Site& site, const FloorPlanOptions& options = {});
-
 }  // namespace linkmargin

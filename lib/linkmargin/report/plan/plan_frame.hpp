@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/report/drawing/svg.hpp"
+#include "linkmargin/report/drawing/sheet.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <cstddef>
@@ -11,8 +11,6 @@
 // Inside report/ only: one storey of a floor plan, and what its signs look like.
 namespace linkmargin::plan {
 
-inline constexpr const char* kInk = "#22272e";
-inline constexpr const char* kFaintInk = "#69727d";
 inline constexpr const char* kOuterWall = "#2f3640";
 inline constexpr const char* kInnerWall = "#868f9b";
 inline constexpr const char* kTracedWall = "#5d4a36";

@@ -1,9 +1,9 @@
 #include "linkmargin/report/plan/plan_labels.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/text/display_text.hpp"
 #include "linkmargin/report/drawing/label_layout.hpp"
 #include "linkmargin/report/plan/plan_walls.hpp"
+#include "linkmargin/text/display_text.hpp"
 
 #include <algorithm>
 

@@ -1,0 +1,17 @@
+#pragma once
+
+#include <string>
+
+namespace linkmargin::cli {
+
+/// Whether a format is a drawing: svg, png or pdf.
+bool is_picture(const std::string& format);
+
+/// Before any work, so that nobody waits for what cannot be written. Does nothing for other formats than png
+/// and pdf. @throws Failure where the module that draws them is not there
+void require_picture(const std::string& format);
+
+/// A drawing as the format wants it: svg as it is. @throws Failure as above, and where it cannot be drawn
+std::string picture(std::string svg, const std::string& format);
+
+}  // namespace linkmargin::cli

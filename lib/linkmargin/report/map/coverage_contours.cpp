@@ -1,0 +1,69 @@
+#include "linkmargin/report/map/coverage_contours.hpp"
+
+#include "linkmargin/geometry/polygon.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+double reach(const std::vector<Point2>& points) {
+  const Box2 box = bounding_box(points);
+  return std::max(box.max.x - box.min.x, box.max.y - box.min.y);
+}
+
+std::size_t cell_at(const CoverageMap& map, int column, int row) {
+  return static_cast<std::size_t>(row) * static_cast<std::size_t>(map.columns) +
+         static_cast<std::size_t>(column);
+}
+
+std::vector<Point2> in_metres(const CoverageMap& map, std::vector<Point2> points) {
+  for (Point2& p : points) p = map.origin + map.step_m * (p + Point2{0.5, 0.5});
+  return points;
+}
+
+Zone zone_below_zero(const CoverageMap& map, const Field& field, double tolerance_m) {
+  const double tolerance = tolerance_m / map.step_m;
+  Zone zone;
+  for (const std::vector<Point2>& outline : zones_below_zero(field)) {
+    if (reach(outline) < kSpeck * tolerance) continue;
+    zone.push_back(in_metres(map, simplified({outline, true}, tolerance).points));
+  }
+  return zone;
+}
+
+}  // namespace
+
+std::vector<Zone> colour_zones(const CoverageMap& map, CoverageValue value, double tolerance_m) {
+  const ValueScale scale = value_scale(map, value);
+  std::vector<double> shares(map.size());  // each is asked for by every colour, and a chance is dear
+  for (std::size_t cell = 0; cell < shares.size(); ++cell) {
+    const double share = scale.share(shown_value(map, cell, value));
+    shares[cell] = std::isfinite(share) ? share : 0;
+  }
+  std::vector<Zone> zones;
+  for (std::size_t colour = 1; colour < kMapColours; ++colour) {
+    const double least = static_cast<double>(colour) / kMapColours;
+    const Field field{map.columns, map.rows,
+                      [&](int column, int row) { return least - shares[cell_at(map, column, row)]; }};
+    zones.push_back(zone_below_zero(map, field, tolerance_m));
+  }
+  return zones;
+}
+
+WeakZone weak_zone(const CoverageMap& map, double tolerance_m) {
+  const Field field{map.columns, map.rows,
+                    [&](int column, int row) { return headroom_db(map, cell_at(map, column, row)); }};
+  const double tolerance = tolerance_m / map.step_m;
+  WeakZone zone;
+  for (const ContourLine& line : zero_lines(field)) {
+    if (reach(line.points) < kSpeck * tolerance) continue;
+    const ContourLine fewer = simplified(line, tolerance);
+    zone.lines.push_back({in_metres(map, fewer.points), fewer.closed});
+  }
+  zone.outlines = zone_below_zero(map, field, tolerance_m);
+  return zone;
+}
+
+}  // namespace linkmargin
