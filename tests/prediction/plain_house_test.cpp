@@ -46,6 +46,33 @@ TEST_CASE("in a plain house nothing is weak, and every link counts what the equi
   }));
 }
 
+TEST_CASE("in a plain house readings tell one device from another") {
+  const LinkTable table = link_table(plain_house());
+  const auto at_most = std::ranges::count_if(table.links, [](const Link& link) { return link.lower().reading_percent == 100; });
+  CHECK(at_most <= 3);  // of 14
+}
+
+TEST_CASE("side by side with its hub every built-in device reads its maximum") {
+  Site site = plain_house();
+  const Device like = site.devices.front();
+  site.devices.clear();
+  for (const auto& [name, profile] : site.profiles) {
+    if (!profile.transmit || name == "hub" || name == "repeater") continue;
+    Device device = like;
+    device.name = name;
+    device.profile = name;
+    device.place = site.hubs.front().place;
+    device.place.at.x += 0.3;
+    site.devices.push_back(device);
+  }
+  const LinkTable table = link_table(site);
+  CHECK(table.links.size() > 10);
+  for (const Link& link : table.links) {
+    CAPTURE(link.device);
+    CHECK(link.weaker().level >= site.reading.full);
+  }
+}
+
 TEST_CASE("a row far from the others of its group gets a caution, and no other") {
   Site site = plain_house();
   const auto all = [](const std::string&) { return true; };

@@ -66,10 +66,11 @@ struct Fading {
   friend bool operator==(const Fading&, const Fading&) = default;
 };
 
-/// How the equipment turns a level into a percentage.
+/// How the equipment turns a level into a percentage. Side by side with its hub a device reads its maximum (common
+/// practice): 100 % is what the built-in profiles bring from a metre away, rounded down. Own assumption.
 struct ReadingScale {
   Dbm zero{-105};
-  Dbm full{-55};
+  Dbm full{-30};
   double weak_below_percent = 40;
   friend bool operator==(const ReadingScale&, const ReadingScale&) = default;
 };
