@@ -70,7 +70,7 @@ TEST_CASE(
     REQUIRE(way);
     REQUIRE(way->items.size() == 3);
     CHECK(way->items[1].value_db == -80);
-    CHECK(way->items[2].name == kLearnedName);
+    CHECK(way->items[2].term == BudgetTerm::learned);
     CHECK(way->items[2].value_db == -3.5);
   }
   CHECK(link_budget(device, hub, 80, {})->level == Dbm{12 - 80 - 3.5});

@@ -29,7 +29,7 @@ bool same_bits(const LossBreakdown& a, const LossBreakdown& b) {
 
 const LossItem* diffuse_item(const LossBreakdown& loss) {
   for (const LossItem& item : loss.items) {
-    if (item.name == "echoes") return &item;
+    if (item.cause == LossCause::reverberation) return &item;
   }
   return nullptr;
 }
@@ -114,7 +114,7 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     grounded += with.items[1].name == "ground reflection" ? 1 : 0;
     REQUIRE(gain_db >= 0.05);
     REQUIRE(diffuse_field == &with.items[with.leading_terms - 1]);
-    REQUIRE(diffuse_field->cause == LossCause::detour);
+    REQUIRE(diffuse_field->cause == LossCause::reverberation);
     REQUIRE(std::abs(diffuse_field->loss_db + gain_db) <= 1e-6);
     REQUIRE(std::abs(with.path_loss_db - plain.path_loss_db - diffuse_field->loss_db) <= 1e-9);
     // 3 dB of what the echoes bring, of the walls the share that they still bring: for the rest see the
@@ -283,7 +283,7 @@ TEST_CASE("what comes by echoes and other ways does not pass an item") {
     double left = 1;
     const auto take = [&](double loss_db) { left *= std::pow(10, loss_db / 10); };  // of items under 0
     for (const LossItem& item : loss.items) {
-      if (item.name == "other ways there" || item.name == kReverberationName) take(item.loss_db);
+      if (item.cause == LossCause::other_ways || item.cause == LossCause::reverberation) take(item.loss_db);
     }
     // Of the power in all, at most what comes by the strongest way: ways round bring less where the line brings more.
     CHECK(loss.items.front().share <= left + 1e-9);

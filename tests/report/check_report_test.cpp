@@ -52,8 +52,8 @@ TEST_CASE("what the strongest way meets, and which way that is, where it is not 
   LinkTable table = fixture::table();
   Link& link = table.links[0];
   link.loss.items = {fixture::item(LossCause::distance, "distance, exponent 2, 7.0 m by way of gap", "", 47),
-                     fixture::item(LossCause::detour, "other ways there", "", -2),
-                     fixture::item(LossCause::detour, "bend at end of m1", "", -0.4)};
+                     fixture::item(LossCause::other_ways, "other ways there", "", -2),
+                     fixture::bend("end of m1", -0.4)};
   link.loss.turns = {{1, 2, 1}};
   const auto text = [&] { return write_text(check_document(table), {.width = 160}); };
   CHECK(text().find("in sight") == std::string::npos);

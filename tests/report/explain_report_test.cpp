@@ -155,7 +155,7 @@ TEST_CASE("where the distance weighs more, the biggest obstacle is named as no m
 TEST_CASE("bends and ways beside the line are told apart from what stands in the way") {
   LinkTable table = fixture::table();
   LossBreakdown& loss = table.links[1].loss;
-  loss.items.push_back(fixture::item(LossCause::detour, "other ways there", "", -4));
+  loss.items.push_back(fixture::item(LossCause::other_ways, "other ways there", "", -4));
   loss.path_loss_db -= 4;
   const std::string text = text_of(radios_only(), table, 1);
   CHECK(has(text,
@@ -167,7 +167,7 @@ TEST_CASE("a big loss of the mounting or a body is looked at first") {
   LinkTable table = fixture::table();
   Site site = radios_only();
   auto& items = table.links[1].uplink.items;
-  items.insert(items.begin() + 1, {"mounting at the transmitter", -8});
+  items.insert(items.begin() + 1, {BudgetTerm::transmitter_mounting, -8});
   CHECK(advice(site, table, table.links[1]).front() ==
         "8 dB of it is the mounting: a plastic spacer or a place beside the steel is tried first.");
   for (Device& device : site.devices) device.may_move.reset();
@@ -175,9 +175,9 @@ TEST_CASE("a big loss of the mounting or a body is looked at first") {
         "8 dB of it is the mounting: a plastic spacer is tried first.");
   for (Device& device : site.devices) device.profile = "smoke";
   CHECK(has(advice(site, table, table.links[1]).front(), "where its instructions allow one"));
-  items[1] = {"mounting at the transmitter", -3.9};
+  items[1] = {BudgetTerm::transmitter_mounting, -3.9};
   for (const std::string& text : advice(site, table, table.links[1])) CHECK_FALSE(has(text, "mounting"));
-  items[1] = {"body at the transmitter", -6};
+  items[1] = {BudgetTerm::transmitter_body, -6};
   CHECK(has(advice(site, table, table.links[1]).front(), "6 dB of it is the hand or body"));
 }
 
@@ -315,8 +315,8 @@ TEST_CASE("a way round is told as one, with where it bends") {
   LinkTable table = fixture::table();
   Link& link = table.links[1];
   link.loss.items = {fixture::item(LossCause::distance, "distance, exponent 2, 12.0 m by way of back door", "", 55),
-                     fixture::item(LossCause::detour, "other ways there", "", -1),
-                     fixture::item(LossCause::detour, "bend at back door", "", 9)};
+                     fixture::item(LossCause::other_ways, "other ways there", "", -1),
+                     fixture::bend("back door", 9)};
   link.loss.turns = {{1, 2, 1}};
   CHECK(bends_phrase(link.loss) == "back door");
   const std::string text = write_text(explain_document({}, table, link), {.width = 2000});

@@ -28,19 +28,19 @@ std::optional<LinkBudget> link_budget(const RadioEnd& from, const RadioEnd& to, 
                                    const ReadingScale& scale) {
   if (!from.eirp || !to.sensitivity) return {};
   LinkBudget result;
-  result.items = {{"transmitted (e.i.r.p.)", from.eirp->value}};
-  const auto add = [&](const char* name, double value_db) {
-    if (value_db != 0) result.items.push_back({name, value_db});
+  result.items = {{BudgetTerm::transmitted, from.eirp->value}};
+  const auto add = [&](BudgetTerm term, double value_db) {
+    if (value_db != 0) result.items.push_back({term, value_db});
   };
-  add("mounting at the transmitter", -from.mount_loss_db);
-  add("metal at the transmitter", -from.metal_loss_db);
-  add("body at the transmitter", -from.body_loss_db);
-  add("path", -path_loss_db);
-  add(kLearnedName, from.learned_offset_db + to.learned_offset_db);
-  add("mounting at the receiver", -to.mount_loss_db);
-  add("metal at the receiver", -to.metal_loss_db);
-  add("body at the receiver", -to.body_loss_db);
-  add("receive antenna", to.gain_dbi);
+  add(BudgetTerm::transmitter_mounting, -from.mount_loss_db);
+  add(BudgetTerm::transmitter_metal, -from.metal_loss_db);
+  add(BudgetTerm::transmitter_body, -from.body_loss_db);
+  add(BudgetTerm::path, -path_loss_db);
+  add(BudgetTerm::learned, from.learned_offset_db + to.learned_offset_db);
+  add(BudgetTerm::receiver_mounting, -to.mount_loss_db);
+  add(BudgetTerm::receiver_metal, -to.metal_loss_db);
+  add(BudgetTerm::receiver_body, -to.body_loss_db);
+  add(BudgetTerm::receive_antenna, to.gain_dbi);
   for (const BudgetItem& item : result.items) result.level.value += item.value_db;
   result.sensitivity = *to.sensitivity;
   result.noise_rise = Db{to.noise_rise_db};
@@ -48,9 +48,9 @@ std::optional<LinkBudget> link_budget(const RadioEnd& from, const RadioEnd& to, 
   return result;
 }
 
-void shift(LinkBudget& way, const std::string& name, double value_db, const ReadingScale& scale) {
+void shift(LinkBudget& way, BudgetTerm term, double value_db, const ReadingScale& scale) {
   if (value_db == 0) return;
-  way.items.push_back({name, value_db});
+  way.items.push_back({term, value_db});
   way.level.value += value_db;
   follow_level(way, scale);
 }

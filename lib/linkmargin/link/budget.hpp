@@ -10,14 +10,23 @@
 
 namespace linkmargin {
 
-/// The name of the item that Calibration::offset_db makes.
-inline constexpr const char* kLearnedName = "learned from readings";
-
-/// The name of the item that readings near by make.
-inline constexpr const char* kNearbyName = "readings near by";
+/// What moves the level on its way from the transmitter to the receiver.
+enum class BudgetTerm {
+  transmitted,  ///< e.i.r.p.: a level in dBm, the others are changes
+  transmitter_mounting,
+  transmitter_metal,
+  transmitter_body,
+  path,
+  learned,  ///< what readings taught of all links (Calibration::offset_db)
+  receiver_mounting,
+  receiver_metal,
+  receiver_body,
+  receive_antenna,
+  nearby_readings,
+};
 
 struct BudgetItem {
-  std::string name;     ///< "transmitted (e.i.r.p.)", "path loss", "receive antenna gain", ...
+  BudgetTerm term = BudgetTerm::transmitted;
   double value_db = 0;  ///< what it adds to the level; the first one is a level in dBm
 };
 
@@ -49,6 +58,6 @@ std::optional<LinkBudget> link_budget(const RadioEnd& from, const RadioEnd& to, 
                                    const ReadingScale& scale);
 
 /// Raises a direction by so many decibels, as the last of its items; 0 changes nothing.
-void shift(LinkBudget& way, const std::string& name, double value_db, const ReadingScale& scale);
+void shift(LinkBudget& way, BudgetTerm term, double value_db, const ReadingScale& scale);
 
 }  // namespace linkmargin

@@ -34,9 +34,15 @@ void add_shaded(ApertureCache& shares, const Crossing& crossing, std::vector<Los
     if (!bends) items.back().loss_db = met.loss_db;
   }
   if (!bends) return;
-  items.push_back(met.aperture != kNone
-                      ? bend_item("edge of " + building.apertures()[met.aperture].name, bend_db)
-                      : bend_item("beside a gap in " + building.barriers()[met.barrier].name, bend_db));
+  if (met.aperture != kNone) {
+    const std::string& aperture = building.apertures()[met.aperture].name;
+    items.push_back(change_item(LossCause::edge, "edge of " + aperture, bend_db));
+    items.back().thing = aperture;
+  } else {
+    const std::string& wall = building.barriers()[met.barrier].name;
+    items.push_back(change_item(LossCause::edge, "beside a gap in " + wall, bend_db));
+    items.back().thing = wall;
+  }
 }
 
 /// What the straight line passes, in its order.
@@ -53,7 +59,11 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
       const ObstacleDiffraction met = obstacle_diffraction(scene, path.from, path.to, crossing);
       items.back().share *= met.share;
       const double bend_db = met.loss_db - items.back().loss_db;
-      if (bend_db <= -kLeastBendDb) items.push_back(bend_item("round " + items.back().name, bend_db));
+      if (bend_db <= -kLeastBendDb) {
+        const std::string obstacle = items.back().name;
+        items.push_back(change_item(LossCause::edge, "round " + obstacle, bend_db));
+        items.back().thing = obstacle;
+      }
     } else if (crossing.barrier != kNone) {
       items.push_back(loss_item(scene.barriers()[crossing.barrier], crossing.incidence_cos));
     }
@@ -61,7 +71,7 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
   }
   if (!shades) return items;
   const double change_db = corner_diffraction_db(scene.corners(), path, sum_db(items), shares);
-  if (std::abs(change_db) >= kLeastBendDb) items.push_back(bend_item(kCornersName, change_db));
+  if (std::abs(change_db) >= kLeastBendDb) items.push_back(change_item(LossCause::corner, "corners beside the line", change_db));
   return items;
 }
 
@@ -131,7 +141,7 @@ void add_ways_round(const LinkEndpoint& from, const Path& path, LossBreakdown& b
   }
   for (LossItem& item : breakdown.items) item.share *= share;
   breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
-                         bend_item("other ways there", -10 * std::log10(total)));
+                         change_item(LossCause::other_ways, "other ways there", -10 * std::log10(total)));
   ++breakdown.leading_terms;
 }
 
@@ -161,7 +171,7 @@ void add_echoes(double echoed, LossBreakdown& breakdown) {
   for (auto item = std::next(breakdown.items.begin()); item != breakdown.items.end(); ++item) {
     item->sigma_db *= 1 - share;
   }
-  LossItem item = bend_item(kReverberationName, -gain_db);
+  LossItem item = change_item(LossCause::reverberation, "echoes", -gain_db);
   item.sigma_db = kEchoSigmaDb * share;
   breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
                          std::move(item));

@@ -13,7 +13,7 @@ namespace linkmargin {
 /// ways add.
 struct LossBreakdown {
   double distance_m = 0;  ///< straight
-  /// Distance first, then the ground reflection where that counts, then what other ways add (cause route, a
+  /// Distance first, then the ground reflection where that counts, then what other ways add (cause other_ways or reverberation, a
   /// loss below 0); after these `leading_terms` items, what the way passes, in order from the lexicographically first
   /// end.
   std::vector<LossItem> items;
@@ -27,9 +27,6 @@ struct LossBreakdown {
   bool line_of_sight = false;
   std::vector<std::string> warnings;
 };
-
-/// The name of the item that says what echoes add.
-inline constexpr const char* kReverberationName = "echoes";
 
 /// The path loss between two points by the scene's model.
 /// Swapping the points changes neither path_loss_db nor any item, bit for bit.

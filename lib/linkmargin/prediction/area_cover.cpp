@@ -67,7 +67,7 @@ Cover cover_of(const HubEndpoint& hub, const RadioEnd& remote, const std::vector
     auto up = link_budget(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
     if (!up) throw DomainError("a remote that does not transmit, or a hub that does not receive");
     const LocalMean mean = hub.local_mean(at, loss, up->level);
-    shift(*up, kNearbyName, mean.shift_db, scale);
+    shift(*up, BudgetTerm::nearby_readings, mean.shift_db, scale);
     chances[i] = fading_model.chance(up->level, needed_level(scale, *up), mean.sigma_db, loss.line_of_sight);
     readings[i] = up->reading_percent;
   });

@@ -49,8 +49,8 @@ Link predicted_link(const Site& site, const Device& device, const HubEndpoint& h
   link.sigma_db = mean.sigma_db;
   if (!hub.nearby.empty()) {
     link.nearby_shift_db = mean.shift_db;
-    shift(link.uplink, kNearbyName, mean.shift_db, site.reading);
-    if (link.downlink) shift(*link.downlink, kNearbyName, mean.shift_db, site.reading);
+    shift(link.uplink, BudgetTerm::nearby_readings, mean.shift_db, site.reading);
+    if (link.downlink) shift(*link.downlink, BudgetTerm::nearby_readings, mean.shift_db, site.reading);
   }
   link.weak = link.weaker().below_sensitivity() || link.lower().reading_percent < site.reading.weak_below_percent;
   return link;

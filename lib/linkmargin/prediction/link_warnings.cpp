@@ -38,7 +38,7 @@ constexpr double kEchoesDecideDb = 10;
 
 bool depends_on_reverberation(const Link& link) {
   return std::ranges::any_of(link.loss.items, [](const LossItem& item) {
-    return item.name == kReverberationName && item.loss_db <= -kEchoesDecideDb;
+    return item.cause == LossCause::reverberation && item.loss_db <= -kEchoesDecideDb;
   });
 }
 
@@ -65,20 +65,12 @@ std::vector<std::string> own_warnings(const Link& link) {
   return texts;
 }
 
-/// The name in the table of an item's material, which is told with its thickness: "brick 0.24 m".
-std::string material_name(const MaterialTable& table, const std::string& told) {
-  if (table.contains(told)) return told;
-  if (!told.ends_with(" m")) return {};
-  const std::string without_unit = told.substr(0, told.size() - 2);
-  return without_unit.substr(0, without_unit.rfind(' '));
-}
-
 /// What the link passes that is used outside the frequencies its figures are stated for.
 std::vector<std::string> material_warnings(const Site& site, const Link& link) {
   std::set<std::string> outside;
   for (const LossItem& item : link.loss.items) {
-    const std::string name = material_name(site.materials, item.material);
-    if (!site.materials.contains(name)) continue;
+    const std::string& name = item.table_row;
+    if (name.empty()) continue;
     constexpr double any_thickness_m = 0.1;
     const auto passed = Transmission::of({name, any_thickness_m}, site.materials, site.radio.frequency_hz);
     outside.insert(passed.out_of_range().begin(), passed.out_of_range().end());

@@ -74,13 +74,17 @@ Paragraph verdict(const LinkTable& table, const std::vector<const Link*>& order)
   return {text, bad ? Tone::weak : devices == 0 ? Tone::plain : Tone::strong};
 }
 
+/// Whether the distance is what a row tells.
+bool is_far(const LinkTable& table, const Link& link) {
+  return distance_outweighs(link.loss) &&
+         (biggest_obstacle(link.loss) != nullptr || link.weak || !itemises(table.model));
+}
+
 /// What stands in the way in few words, and what it costs: of a wall what it is made of, for its name is long and
 /// tells less.
 std::pair<std::string, std::string> obstacle_words(const LinkTable& table, const Link& link) {
   const LossItem* obstacle = biggest_obstacle(link.loss);
-  const bool far =
-      distance_outweighs(link.loss) && (obstacle != nullptr || link.weak || !itemises(table.model));
-  if (far) return {"distance", ": " + with_unit(link.loss.distance_m, 0, "m")};
+  if (is_far(table, link)) return {"distance", ": " + with_unit(link.loss.distance_m, 0, "m")};
   if (obstacle == nullptr) return {itemises(table.model) ? "in sight" : "distance", {}};
   const bool by_material = obstacle->cause == LossCause::wall && !obstacle->material.empty();
   return {by_material ? obstacle->material : obstacle->name, ": " + with_unit(obstacle->loss_db, 0, "dB")};
@@ -90,7 +94,9 @@ std::pair<std::string, std::string> obstacle_words(const LinkTable& table, const
 Cell obstacle_on_its_way(const LinkTable& table, const Link& link) {
   auto [text, tail] = obstacle_words(table, link);
   if (const std::string bends = bends_phrase(link.loss); !bends.empty()) {
-    const bool nothing_else = text == "in sight" || text.starts_with("bend at ");
+    const LossItem* biggest = biggest_obstacle(link.loss);
+    const bool bends_alone = biggest == nullptr ? itemises(table.model) : biggest->cause == LossCause::bend;
+    const bool nothing_else = bends_alone && !is_far(table, link);
     text = (nothing_else ? "" : text + ", ") + "round by " + bends;
   }
   return {text, tail};

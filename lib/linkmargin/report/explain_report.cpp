@@ -110,7 +110,7 @@ std::string makeup(const LinkTable& table, const Link& link) {
             " the distance weighs more than any obstacle; the biggest is ";
   } else {
     text +=
-        things_in_the_way(loss) == 1 && biggest->cause != LossCause::detour ? " It is " : " The biggest is ";
+        things_in_the_way(loss) == 1 && stands_in_the_way(biggest->cause) ? " It is " : " The biggest is ";
   }
   return text + obstacle_words(*biggest);
 }
@@ -219,7 +219,7 @@ void add_budget(std::vector<Block>& blocks, const std::string& title, const Link
   Table table{{{.title = title}, number_column("Value", "", 2), {.title = "Unit"}}, {}};
   bool first = true;
   for (const BudgetItem& item : way.items) {
-    table.rows.push_back({{{item.name}, {item.value_db}, {first ? "dBm" : "dB"}}});
+    table.rows.push_back({{{term_word(item.term)}, {item.value_db}, {first ? "dBm" : "dB"}}});
     first = false;
   }
   table.rows.push_back({{{"level at the receiver"}, {way.level.value}, {"dBm"}}, Tone::strong});
@@ -280,7 +280,7 @@ Table explain_rows(const Link& link) {
   for (const LossItem& item : link.loss.items) {
     table.rows.push_back({{{link.device},
                            {link.hub},
-                           {cause_word(item.cause)},
+                           {cause_code(item.cause)},
                            {item.name},
                            {item.material},
                            {item.loss_db},

@@ -27,9 +27,9 @@ double towards_db(const Mount& mount, Point3 far_end) {
   return towards(on_mount({}, mount, kMhz868), {0, 0, 0}, far_end).metal_loss_db;
 }
 
-double item_db(const LinkBudget& way, const std::string& name) {
+double item_db(const LinkBudget& way, BudgetTerm term) {
   for (const BudgetItem& item : way.items) {
-    if (item.name == name) return item.value_db;
+    if (item.term == term) return item.value_db;
   }
   return 0;
 }
@@ -97,30 +97,30 @@ TEST_CASE("metal stands in both directions of the budget alike, on top of the mo
   const Link bare = link_with({});
   const Link front = link_with(metal(0.01, 180));  // the room, with the hub, is on the left
   const Link behind = link_with(metal(0.01, 0));
-  CHECK(std::abs(item_db(front.uplink, "metal at the transmitter") + 7.31) <= 0.1);
-  CHECK(item_db(front.uplink, "metal at the receiver") == 0);
+  CHECK(std::abs(item_db(front.uplink, BudgetTerm::transmitter_metal) + 7.31) <= 0.1);
+  CHECK(item_db(front.uplink, BudgetTerm::receiver_metal) == 0);
   REQUIRE(front.downlink);
-  CHECK(item_db(front.uplink, "metal at the transmitter") ==
-        item_db(*front.downlink, "metal at the receiver"));
-  CHECK(std::abs(item_db(behind.uplink, "metal at the transmitter") + 21.97) <= 0.1);
+  CHECK(item_db(front.uplink, BudgetTerm::transmitter_metal) ==
+        item_db(*front.downlink, BudgetTerm::receiver_metal));
+  CHECK(std::abs(item_db(behind.uplink, BudgetTerm::transmitter_metal) + 21.97) <= 0.1);
   CHECK(front.loss.path_loss_db == bare.loss.path_loss_db);
   for (const Link& link : {front, behind}) {
-    const double lost_db = -item_db(link.uplink, "metal at the transmitter");
+    const double lost_db = -item_db(link.uplink, BudgetTerm::transmitter_metal);
     CHECK(std::abs((bare.uplink.level - link.uplink.level).value - lost_db) <= 1e-9);
     CHECK(std::abs((bare.downlink->level - link.downlink->level).value - lost_db) <= 1e-9);
     CHECK(std::abs((bare.uplink.margin - link.uplink.margin).value - lost_db) <= 1e-9);
   }
   const Link at_hub = link_with({}, metal(0.01, 180));  // the hub's metal faces away from the contact
-  CHECK(std::abs(item_db(at_hub.uplink, "metal at the receiver") + 21.97) <= 0.1);
-  CHECK(item_db(at_hub.uplink, "metal at the receiver") ==
-        item_db(*at_hub.downlink, "metal at the transmitter"));
+  CHECK(std::abs(item_db(at_hub.uplink, BudgetTerm::receiver_metal) + 21.97) <= 0.1);
+  CHECK(item_db(at_hub.uplink, BudgetTerm::receiver_metal) ==
+        item_db(*at_hub.downlink, BudgetTerm::transmitter_metal));
 
   Site site = fixture::two_rooms();
   site.devices[0].mount_loss_db = 5;
   site.devices[0].mount = metal(0.01);
   const LinkBudget up = link_table(site).links.at(0).uplink;
-  CHECK(item_db(up, "mounting at the transmitter") == -5);
-  CHECK(item_db(up, "metal at the transmitter") < -7);
+  CHECK(item_db(up, BudgetTerm::transmitter_mounting) == -5);
+  CHECK(item_db(up, BudgetTerm::transmitter_metal) < -7);
 }
 
 TEST_CASE("an area behind a hub's metal is covered less") {

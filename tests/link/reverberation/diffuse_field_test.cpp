@@ -551,7 +551,7 @@ TEST_CASE("only walls with routes and echoes on counts echoes") {
   const auto counted = [&] {
     const Scene scene(site, Doors::armed);
     bool item = false;
-    for (const LossItem& one : path_loss(scene, {1, 2, 1.5}, {7, 2, 1.5}).items) item |= one.name == "echoes";
+    for (const LossItem& one : path_loss(scene, {1, 2, 1.5}, {7, 2, 1.5}).items) item |= one.cause == LossCause::reverberation;
     CHECK(item == counts_reverberation(site.radio));
     CHECK((power(scene, scene.diffuse_field(), {1, 2, 1.5}, {7, 2, 1.5}) > 0) == item);
     return item;

@@ -221,7 +221,7 @@ TEST_CASE("a link carries the shift in levels, margins, readings and budgets, no
     double sum = 0;
     for (const BudgetItem& item : way.items) sum += item.value_db;
     CHECK(std::abs(sum - way.level.value) <= 1e-9);
-    CHECK(way.items.back().name == kNearbyName);
+    CHECK(way.items.back().term == BudgetTerm::nearby_readings);
     CHECK(std::abs((way.margin - before.margin).value - shift_db) <= 1e-9);
     CHECK(std::abs(way.reading_percent - before.reading_percent - shift_db) <= 1e-9);  // 1 dB a percent
   }

@@ -70,13 +70,12 @@ TEST_CASE("the steps of a fall lead from what the distance leaves to the reading
       // Without what is in the way, the level is the power less the distance alone and the antennas'.
       double distance_db = 0;
       for (const LossItem& item : entry.link->loss.items)
-        distance_db += item.cause == LossCause::distance ? item.loss_db : 0;
+        distance_db += is_of_distance(item.cause) ? item.loss_db : 0;
       double budget_db = 0;
       for (const BudgetItem& item : way.items) {
-        const bool own = item.name.find("mounting") != item.name.npos ||
-                         item.name.find("metal") != item.name.npos ||
-                         item.name.find("body") != item.name.npos || item.name == "path";
-        if (!own) budget_db += item.value_db;
+        const bool radios = item.term == BudgetTerm::transmitted || item.term == BudgetTerm::receive_antenna ||
+                            item.term == BudgetTerm::learned || item.term == BudgetTerm::nearby_readings;
+        if (radios) budget_db += item.value_db;
       }
       CHECK(std::abs(steps.front().to_percent - 100 * (budget_db - distance_db + 105) / 60) < 1e-9);
     }

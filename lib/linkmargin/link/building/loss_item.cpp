@@ -24,8 +24,8 @@ LossItem loss_item(const Barrier& barrier, double incidence_cos) {
   return item;
 }
 
-LossItem bend_item(std::string name, double loss_db) {
-  return {.cause = LossCause::detour,
+LossItem change_item(LossCause cause, std::string name, double loss_db) {
+  return {.cause = cause,
           .name = std::move(name),
           .material = {},
           .loss_db = loss_db,

@@ -10,7 +10,7 @@ namespace linkmargin {
 /// One part of a path loss.
 struct LossItem {
   LossCause cause = LossCause::distance;
-  std::string name;
+  std::string name;      ///< as a person would say it
   std::string material;  ///< empty for the distance and for bends
   double loss_db = 0;
   double sigma_db = 0;
@@ -20,18 +20,28 @@ struct LossItem {
   /// Of the power that arrives in all, what came by way of this item: d(path loss) / d(its loss), and where
   /// the item is of a row of the table, d(path loss) / d(that row's shift). The powers of all else are held.
   double share = 1;
+  std::string thing{};         ///< of an edge or bend: what it belongs to, "hall door"
   std::optional<Point3> at{};  ///< where it is met; none for what belongs to no one place
 };
 
-/// What passing an barrier costs by itself.
+/// What passing a barrier costs by itself.
 LossItem loss_item(const Barrier& barrier, double incidence_cos);
 
-/// What an edge, a corner or a way round changes, either sign.
-LossItem bend_item(std::string name, double loss_db);
+/// What diffraction or other ways change, either sign.
+LossItem change_item(LossCause cause, std::string name, double loss_db);
+
+/// Whether something that stands in the way is the cause: wall, opening, floor or obstacle.
+constexpr bool stands_in_the_way(LossCause cause) {
+  return cause == LossCause::wall || cause == LossCause::opening || cause == LossCause::floor ||
+         cause == LossCause::obstacle;
+}
+
+/// Whether it is a matter of the distance alone, whatever stands there.
+constexpr bool is_of_distance(LossCause cause) {
+  return cause == LossCause::distance || cause == LossCause::ground;
+}
 
 /// What an edge changes by less than this is not worth an item of its own.
 inline constexpr double kLeastBendDb = 0.05;
-
-inline constexpr const char* kCornersName = "corners beside the line";
 
 }  // namespace linkmargin

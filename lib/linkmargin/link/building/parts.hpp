@@ -14,7 +14,19 @@ namespace linkmargin {
 enum class Doors { armed, open };
 
 /// What a part of the path costs; the parts of a link add up to its path loss.
-enum class LossCause { distance, wall, opening, floor, obstacle, detour };
+enum class LossCause {
+  distance,       ///< by the model's law of distance
+  ground,         ///< the reflection by the ground
+  wall,
+  opening,
+  floor,
+  obstacle,
+  edge,           ///< an edge beside or under the line: of an aperture, or of an obstacle
+  corner,         ///< corners that the line just clears or just meets
+  bend,           ///< at an aperture that a way round passes
+  other_ways,     ///< what ways beside the strongest one add
+  reverberation,  ///< what rooms scatter
+};
 
 /// How far off a wall's line a leg begins: clear of the ends of walls that join it there.
 inline constexpr double kFootM = 0.03;

@@ -182,7 +182,8 @@ class BentWay {
       if (i == passes_.size()) break;
       const std::size_t before = detour.items.size();
       if (aperture(i).barrier != kNone) detour.items.push_back(loss_item(scene_.barriers()[aperture(i).barrier], 1));
-      detour.items.push_back(bend_item("bend at " + aperture(i).name, bend_db(i)));
+      detour.items.push_back(change_item(LossCause::bend, "bend at " + aperture(i).name, bend_db(i)));
+      detour.items.back().thing = aperture(i).name;
       for (std::size_t k = before; k < detour.items.size(); ++k) detour.items[k].at = points_[i + 1];
     }
     detour.turns.assign(std::next(points_.begin()), std::prev(points_.end()));
@@ -195,7 +196,7 @@ class BentWay {
       items.push_back(loss_item(barrier(crossing), crossing.incidence_cos));
       items.back().at = leg.path.at(crossing.fraction);
     }
-    if (std::abs(leg.corners_db) >= kLeastBendDb) items.push_back(bend_item(kCornersName, leg.corners_db));
+    if (std::abs(leg.corners_db) >= kLeastBendDb) items.push_back(change_item(LossCause::corner, "corners beside the line", leg.corners_db));
     if (leg.backwards) std::ranges::reverse(items);
     return items;
   }

@@ -26,7 +26,7 @@ std::optional<LossItem> ground_reflection(const Building& building, const Path& 
   const double loss_db = ground_reflection_db(std::max(path.distance_m, kNearestM), over_ground_m(path.from),
                                               over_ground_m(path.to), radio.frequency_hz);
   if (loss_db == 0) return {};
-  return LossItem{.cause = LossCause::distance,
+  return LossItem{.cause = LossCause::ground,
                   .name = "ground reflection",
                   .material = {},
                   .loss_db = loss_db,

@@ -14,7 +14,7 @@ namespace {
 Value link_budget(const LinkBudget& way) {
   Value budget = Value::array();
   for (const BudgetItem& item : way.items) {
-    budget.push_back({{"name", item.name}, {"value_db", number(item.value_db)}});
+    budget.push_back({{"term", term_code(item.term)}, {"name", term_word(item.term)}, {"value_db", number(item.value_db)}});
   }
   return {{"level_dbm", number(way.level.value)},
           {"margin_db", number(way.margin.value)},
@@ -27,7 +27,7 @@ Value link_budget(const LinkBudget& way) {
 Value losses(const LossBreakdown& loss) {
   Value items = Value::array();
   for (const LossItem& item : loss.items) {
-    Value entry = {{"cause", cause_word(item.cause)},   {"name", item.name},
+    Value entry = {{"cause", cause_code(item.cause)},   {"name", item.name},
                    {"material", item.material},         {"loss_db", number(item.loss_db)},
                    {"sigma_db", number(item.sigma_db)}, {"incidence_deg", number(item.incidence_deg)}};
     if (item.shift_db != 0) entry["learned_shift_db"] = number(item.shift_db);

@@ -7,6 +7,7 @@
 #include "linkmargin/report/page/remedies.hpp"
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/page/words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/drawing/svg.hpp"
 
 #include <algorithm>
@@ -219,7 +220,7 @@ class Card {
     open_table(out_, content_.say(title), {content_.say("fall.what"), "dB"});
     bool first = true;
     for (const BudgetItem& item : way.items) {
-      value_row(language.translated(item.name),
+      value_row(language.translated(term_word(item.term)),
                 {language.number(item.value_db, 2) + (first ? "\u00A0dBm" : "")});
       first = false;
     }

@@ -3,42 +3,25 @@
 #include "linkmargin/report/page/html.hpp"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <span>
+#include <initializer_list>
 #include <string_view>
 
 namespace linkmargin::page {
 namespace {
 
-/// What of the budget a radio's own place makes, at the end that sends and at the one that receives.
-constexpr std::array<std::string_view, 3> kPlaceItems{"mounting", "metal", "body"};
-constexpr std::string_view kAtSender = " at the transmitter";
-constexpr std::string_view kAtReceiver = " at the receiver";
-constexpr std::array<std::string_view, 2> kLearnedItems{kLearnedName, kNearbyName};
-
-double lost_db(const LinkBudget& way, std::span<const std::string_view> names) {
+double lost_db(const LinkBudget& way, std::initializer_list<BudgetTerm> terms) {
   double lost = 0;
   for (const BudgetItem& item : way.items) {
-    if (std::ranges::find(names, item.name) != names.end()) lost -= item.value_db;
+    if (std::ranges::find(terms, item.term) != terms.end()) lost -= item.value_db;
   }
   return lost;
 }
 
-double place_db(const LinkBudget& way, std::string_view what, std::string_view where) {
-  const std::string name = std::string(what) + std::string(where);
-  const std::array<std::string_view, 1> one{name};
-  return lost_db(way, one);
-}
-
-double place_db(const LinkBudget& way, std::string_view where) {
-  double lost = 0;
-  for (const std::string_view what : kPlaceItems) lost += place_db(way, what, where);
-  return lost;
-}
-
-bool in_the_way(const LossItem& item) {
-  return item.cause != LossCause::distance && item.cause != LossCause::detour;
+double mounting_db(const LinkBudget& way, bool at_receiver) {
+  return at_receiver ? lost_db(way, {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal, BudgetTerm::receiver_body})
+                     : lost_db(way, {BudgetTerm::transmitter_mounting, BudgetTerm::transmitter_metal,
+                                     BudgetTerm::transmitter_body});
 }
 
 class Fall {
@@ -50,11 +33,11 @@ class Fall {
              (content.site().reading.full - content.site().reading.zero).value;
     double all_db = 0;
     for (const LossItem& item : link.loss.items)
-      all_db += item.cause == LossCause::distance ? 0 : item.loss_db;
+      all_db += is_of_distance(item.cause) ? 0 : item.loss_db;
     const bool down = link.weaker_is_downlink;
-    device_db_ = place_db(way, down ? kAtReceiver : kAtSender);
-    hub_db_ = place_db(way, down ? kAtSender : kAtReceiver);
-    learned_db_ = lost_db(way, kLearnedItems);
+    device_db_ = mounting_db(way, down);
+    hub_db_ = mounting_db(way, !down);
+    learned_db_ = lost_db(way, {BudgetTerm::learned, BudgetTerm::nearby_readings});
     now_ = level_ + content.points(all_db + device_db_ + hub_db_ + learned_db_);
   }
 
@@ -66,13 +49,13 @@ class Fall {
          .to_percent = now_});
     double small_db = 0, bends_db = 0, gains_db = 0;
     for (const LossItem& item : link.loss.items) {
-      if (in_the_way(item)) {
+      if (stands_in_the_way(item.cause)) {
         if (item.loss_db >= kSmallDb) {
           thing(item);
         } else {
           small_db += item.loss_db;
         }
-      } else if (item.cause == LossCause::detour) {
+      } else if (!is_of_distance(item.cause)) {
         (item.loss_db > 0 ? bends_db : gains_db) += item.loss_db;
       }
     }
@@ -136,12 +119,19 @@ std::string thing_text(const PageModel& content, const LossItem& item) {
       "fall.thing", {{"thing", thing}, {"material", html::name(content.language().material(item.material))}});
 }
 
-double device_item_db(const Link& link, std::string_view what) {
-  return place_db(link.weaker(), what, link.weaker_is_downlink ? kAtReceiver : kAtSender);
+double device_metal_db(const Link& link) {
+  return link.weaker_is_downlink
+             ? lost_db(link.weaker(), {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal})
+             : lost_db(link.weaker(), {BudgetTerm::transmitter_mounting, BudgetTerm::transmitter_metal});
+}
+
+double device_body_db(const Link& link) {
+  return lost_db(link.weaker(),
+                 {link.weaker_is_downlink ? BudgetTerm::receiver_body : BudgetTerm::transmitter_body});
 }
 
 double device_mount_db(const Link& link) {
-  return place_db(link.weaker(), link.weaker_is_downlink ? kAtReceiver : kAtSender);
+  return mounting_db(link.weaker(), link.weaker_is_downlink);
 }
 
 }  // namespace linkmargin::page

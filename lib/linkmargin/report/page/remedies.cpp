@@ -90,11 +90,11 @@ std::string remedy_words(const PageModel& content, const DevicePage& entry, cons
 std::vector<std::string> mounting_words(const PageModel& content, const DevicePage& entry) {
   const bool ruled = content.site().profiles.at(entry.device->profile).fixed_by_rule;
   std::vector<std::string> texts;
-  if (device_item_db(*entry.link, "mounting") + device_item_db(*entry.link, "metal") >= kBigMountDb)
+  if (device_metal_db(*entry.link) >= kBigMountDb)
     texts.push_back(content.say(ruled                    ? "mounting.ruled"
                                 : entry.device->may_move ? "mounting.may_move"
                                                          : "mounting.stays"));
-  if (device_item_db(*entry.link, "body") >= kBigMountDb) texts.push_back(content.say("mounting.body"));
+  if (device_body_db(*entry.link) >= kBigMountDb) texts.push_back(content.say("mounting.body"));
   return texts;
 }
 

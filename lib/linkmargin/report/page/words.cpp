@@ -54,7 +54,7 @@ std::vector<std::string> full_hubs(const PageModel& content) {
 std::vector<const LossItem*> things(const Link& link) {
   std::vector<const LossItem*> found;
   for (const LossItem& item : link.loss.items) {
-    const bool thing = item.cause != LossCause::distance && item.cause != LossCause::detour;
+    const bool thing = stands_in_the_way(item.cause);
     if (thing && item.loss_db >= kSmallDb) found.push_back(&item);
   }
   std::ranges::stable_sort(found,

@@ -17,11 +17,9 @@ const Named* find_named(const std::vector<Named>& all, const std::string& name) 
 }
 
 /// What a link's budget counts for something at the device.
-double device_loss_db(const Link& link, const std::string& what) {
-  for (const BudgetItem& item : link.uplink.items) {
-    if (item.name == what + " at the transmitter") return -item.value_db;
-  }
-  return 0;
+double device_loss_db(const Link& link, BudgetTerm term) {
+  const auto item = std::ranges::find(link.uplink.items, term, &BudgetItem::term);
+  return item == link.uplink.items.end() ? 0 : -item->value_db;
 }
 
 class Adviser {
@@ -171,13 +169,13 @@ std::vector<std::string> mounting_advice(const Site& site, const Link& link) {
                               ? "a plastic spacer or a place beside the steel is tried first."
                               : "a plastic spacer is tried first.";
   std::vector<std::string> texts;
-  const auto say = [&](const char* what, const std::string& words) {
-    const double loss_db = device_loss_db(link, what);
+  const auto say = [&](BudgetTerm term, const std::string& words) {
+    const double loss_db = device_loss_db(link, term);
     if (loss_db >= kBigMountDb) texts.push_back(with_unit(loss_db, 0, "dB") + " of it is " + words);
   };
-  say("mounting", "the mounting: " + how);
-  say("metal", "the metal that it hangs on: " + how);
-  say("body", "the hand or body at the device: held free of it, it is heard better.");
+  say(BudgetTerm::transmitter_mounting, "the mounting: " + how);
+  say(BudgetTerm::transmitter_metal, "the metal that it hangs on: " + how);
+  say(BudgetTerm::transmitter_body, "the hand or body at the device: held free of it, it is heard better.");
   return texts;
 }
 

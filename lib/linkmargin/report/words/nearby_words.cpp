@@ -26,7 +26,7 @@ std::string nearby_words(std::size_t readings, const Link& link) {
   if (std::abs(shift_db) < kLeastShiftDb) return counted_in + "none is near enough to move this link.";
   return counted_in + "those near by put the level here " + with_unit(std::abs(shift_db), 1, "dB") +
          (shift_db < 0 ? " under" : " over") + " what the plan gives: counted in both directions (" +
-         quoted_name(kNearbyName) + "), not in the path loss.";
+         quoted_name(term_word(BudgetTerm::nearby_readings)) + "), not in the path loss.";
 }
 
 }  // namespace linkmargin

@@ -9,28 +9,57 @@
 namespace linkmargin {
 namespace {
 
-bool stands_in_the_way(const LossItem& item) {
-  return item.cause != LossCause::distance && item.cause != LossCause::detour;
-}
+struct CauseWords {
+  LossCause cause;
+  const char* code;
+  const char* word;
+};
+constexpr CauseWords kCauses[] = {{LossCause::distance, "distance", "distance"},
+                                  {LossCause::ground, "ground", "ground"},
+                                  {LossCause::wall, "wall", "wall"},
+                                  {LossCause::opening, "opening", "opening"},
+                                  {LossCause::floor, "floor", "floor"},
+                                  {LossCause::obstacle, "obstacle", "obstacle"},
+                                  {LossCause::edge, "edge", "edge"},
+                                  {LossCause::corner, "corner", "corner"},
+                                  {LossCause::bend, "bend", "bend"},
+                                  {LossCause::other_ways, "other_ways", "other ways"},
+                                  {LossCause::reverberation, "reverberation", "echoes"}};
+
+struct TermWords {
+  BudgetTerm term;
+  const char* code;
+  const char* word;
+};
+constexpr TermWords kTerms[] = {
+    {BudgetTerm::transmitted, "transmitted", "transmitted (e.i.r.p.)"},
+    {BudgetTerm::transmitter_mounting, "transmitter_mounting", "mounting at the transmitter"},
+    {BudgetTerm::transmitter_metal, "transmitter_metal", "metal at the transmitter"},
+    {BudgetTerm::transmitter_body, "transmitter_body", "body at the transmitter"},
+    {BudgetTerm::path, "path", "path"},
+    {BudgetTerm::learned, "learned", "learned from readings"},
+    {BudgetTerm::receiver_mounting, "receiver_mounting", "mounting at the receiver"},
+    {BudgetTerm::receiver_metal, "receiver_metal", "metal at the receiver"},
+    {BudgetTerm::receiver_body, "receiver_body", "body at the receiver"},
+    {BudgetTerm::receive_antenna, "receive_antenna", "receive antenna"},
+    {BudgetTerm::nearby_readings, "nearby_readings", "readings near by"}};
 
 }  // namespace
 
+std::string cause_code(LossCause cause) {
+  return std::ranges::find(kCauses, cause, &CauseWords::cause)->code;
+}
+
 std::string cause_word(LossCause cause) {
-  switch (cause) {
-    case LossCause::distance:
-      return "distance";
-    case LossCause::wall:
-      return "wall";
-    case LossCause::opening:
-      return "opening";
-    case LossCause::floor:
-      return "floor";
-    case LossCause::obstacle:
-      return "obstacle";
-    case LossCause::detour:
-      return "route";
-  }
-  return "distance";
+  return std::ranges::find(kCauses, cause, &CauseWords::cause)->word;
+}
+
+std::string term_code(BudgetTerm term) {
+  return std::ranges::find(kTerms, term, &TermWords::term)->code;
+}
+
+std::string term_word(BudgetTerm term) {
+  return std::ranges::find(kTerms, term, &TermWords::term)->word;
 }
 
 std::string model_word(PathLossModel model) {
@@ -105,16 +134,14 @@ bool itemises(PathLossModel model) {
 }
 
 std::size_t things_in_the_way(const LossBreakdown& loss) {
-  return static_cast<std::size_t>(std::ranges::count_if(loss.items, stands_in_the_way));
+  return static_cast<std::size_t>(std::ranges::count_if(loss.items, stands_in_the_way, &LossItem::cause));
 }
 
 std::string bends_phrase(const LossBreakdown& loss) {
-  constexpr std::string_view bend = "bend at ";  // as a way round names its bends (link/mechanism/detours.cpp)
   if (loss.turns.empty()) return {};
   std::vector<std::string> names;
   for (const LossItem& item : loss.items) {
-    if (item.cause == LossCause::detour && item.name.starts_with(bend))
-      names.push_back(item.name.substr(bend.size()));
+    if (item.cause == LossCause::bend) names.push_back(item.thing);
   }
   return listed(names, names.size());
 }
@@ -122,7 +149,7 @@ std::string bends_phrase(const LossBreakdown& loss) {
 const LossItem* biggest_obstacle(const LossBreakdown& loss) {
   const LossItem* biggest = nullptr;
   for (const LossItem& item : loss.items) {
-    if (item.cause == LossCause::distance || item.loss_db <= 0) continue;
+    if (is_of_distance(item.cause) || item.loss_db <= 0) continue;
     if (biggest == nullptr || item.loss_db > biggest->loss_db) biggest = &item;
   }
   return biggest;
@@ -137,7 +164,7 @@ bool distance_outweighs(const LossBreakdown& loss) {
 double obstruction_db(const LossBreakdown& loss) {
   double sum_db = 0;
   for (const LossItem& item : loss.items) {
-    if (stands_in_the_way(item)) sum_db += item.loss_db;
+    if (stands_in_the_way(item.cause)) sum_db += item.loss_db;
   }
   return sum_db;
 }
@@ -145,14 +172,16 @@ double obstruction_db(const LossBreakdown& loss) {
 double bends_db(const LossBreakdown& loss) {
   double sum_db = 0;
   for (const LossItem& item : loss.items) {
-    if (item.cause == LossCause::detour && item.name != kReverberationName) sum_db += item.loss_db;
+    const bool counts = !is_of_distance(item.cause) && !stands_in_the_way(item.cause) &&
+                        item.cause != LossCause::reverberation;
+    if (counts) sum_db += item.loss_db;
   }
   return sum_db;
 }
 
 double diffuse_db(const LossBreakdown& loss) {
   for (const LossItem& item : loss.items) {
-    if (item.name == kReverberationName) return -item.loss_db;
+    if (item.cause == LossCause::reverberation) return -item.loss_db;
   }
   return 0;
 }

@@ -8,7 +8,10 @@
 
 namespace linkmargin {
 
-std::string cause_word(LossCause cause);         ///< "distance", "wall", ...: as in JSON
+std::string cause_code(LossCause cause);         ///< "distance", "other_ways", ...: as in JSON and CSV
+std::string cause_word(LossCause cause);         ///< "distance", "other ways", ...: for people
+std::string term_code(BudgetTerm term);          ///< "path", "transmitter_body", ...: as in JSON
+std::string term_word(BudgetTerm term);          ///< "path", "body at the transmitter", ...
 std::string model_word(PathLossModel model);     ///< as in the site file
 std::string doors_word(Doors doors);             ///< "armed", "open": as on the command line
 std::string doors_phrase(Doors doors);           ///< "doors closed (armed)"
