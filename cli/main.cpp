@@ -3,7 +3,7 @@
 
 #include "support/command.hpp"
 #include "support/help.hpp"
-#include "support/output.hpp"
+#include "output/output.hpp"
 
 #include <algorithm>
 #include <exception>

@@ -10,8 +10,8 @@
 
 #include "support/calibrate_files.hpp"
 #include "support/command.hpp"
-#include "support/output.hpp"
-#include "support/picture.hpp"
+#include "output/output.hpp"
+#include "output/picture.hpp"
 
 #include <algorithm>
 #include <cmath>

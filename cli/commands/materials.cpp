@@ -4,8 +4,8 @@
 
 #include "support/command.hpp"
 #include "support/input.hpp"
-#include "support/output.hpp"
-#include "support/output_format.hpp"
+#include "output/output.hpp"
+#include "output/output_format.hpp"
 
 namespace linkmargin::cli {
 namespace {

@@ -7,9 +7,9 @@
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/interruption.hpp"
-#include "support/output.hpp"
-#include "support/output_format.hpp"
-#include "support/picture.hpp"
+#include "output/output.hpp"
+#include "output/output_format.hpp"
+#include "output/picture.hpp"
 #include "support/progress_line.hpp"
 
 #include <utility>

@@ -5,8 +5,8 @@
 
 #include "support/command.hpp"
 #include "support/input.hpp"
-#include "support/output.hpp"
-#include "support/output_format.hpp"
+#include "output/output.hpp"
+#include "output/output_format.hpp"
 
 #include <algorithm>
 #include <utility>

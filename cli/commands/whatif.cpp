@@ -6,13 +6,13 @@
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/interruption.hpp"
-#include "support/output.hpp"
-#include "support/output_format.hpp"
-#include "support/output_place.hpp"
+#include "output/output.hpp"
+#include "output/output_format.hpp"
+#include "output/output_place.hpp"
 #include "support/progress_line.hpp"
-#include "support/row_file.hpp"
-#include "support/row_merge.hpp"
-#include "support/what_if_files.hpp"
+#include "rows/row_file.hpp"
+#include "rows/row_merge.hpp"
+#include "rows/what_if_files.hpp"
 
 #include <charconv>
 #include <memory>

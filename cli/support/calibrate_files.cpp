@@ -4,8 +4,8 @@
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
 #include "support/failure.hpp"
-#include "support/output_format.hpp"
-#include "support/picture.hpp"
+#include "output/output_format.hpp"
+#include "output/picture.hpp"
 
 #include <filesystem>
 #include <system_error>

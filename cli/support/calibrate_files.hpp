@@ -2,7 +2,7 @@
 
 #include "linkmargin/analysis/calibration/calibration.hpp"
 
-#include "support/files_together.hpp"
+#include "output/files_together.hpp"
 #include "support/input.hpp"
 
 #include <optional>

@@ -1,5 +1,6 @@
 #include "linkmargin/link/budget.hpp"
 
+#include "fixtures/reading_scale.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -40,7 +41,7 @@ TEST_CASE("the items of a direction add up to its level, every loss on its own s
       .eirp = Dbm{12}, .gain_dbi = -3, .sensitivity = Dbm{-104}, .mount_loss_db = 2, .body_loss_db = 5};
   RadioEnd hub{
       .eirp = Dbm{16}, .gain_dbi = 1, .sensitivity = Dbm{-106}, .mount_loss_db = 1, .body_loss_db = 0};
-  const ReadingScale scale;
+  const ReadingScale scale = fixture::kHalfDecibelScale;
   const auto up = link_budget(device, hub, 80, scale);
   REQUIRE(up);
   CHECK(up->level.value == 12 - 2 - 5 - 80 - 1 + 1);
@@ -66,15 +67,15 @@ TEST_CASE(
   RadioEnd device{.eirp = Dbm{12}, .sensitivity = Dbm{-104}};
   RadioEnd hub{.eirp = Dbm{16}, .sensitivity = Dbm{-106}};
   hub.learned_offset_db = -3.5;
-  for (const auto& way : {link_budget(device, hub, 80, {}), link_budget(hub, device, 80, {})}) {
+  for (const auto& way : {link_budget(device, hub, 80, fixture::kHalfDecibelScale), link_budget(hub, device, 80, fixture::kHalfDecibelScale)}) {
     REQUIRE(way);
     REQUIRE(way->items.size() == 3);
     CHECK(way->items[1].value_db == -80);
     CHECK(way->items[2].term == BudgetTerm::learned);
     CHECK(way->items[2].value_db == -3.5);
   }
-  CHECK(link_budget(device, hub, 80, {})->level == Dbm{12 - 80 - 3.5});
-  CHECK(link_budget(hub, device, 80, {})->level == Dbm{16 - 80 - 3.5});
+  CHECK(link_budget(device, hub, 80, fixture::kHalfDecibelScale)->level == Dbm{12 - 80 - 3.5});
+  CHECK(link_budget(hub, device, 80, fixture::kHalfDecibelScale)->level == Dbm{16 - 80 - 3.5});
 }
 
 TEST_CASE("a level under what the receiver hears gives no reading, whatever the scale says") {
@@ -82,7 +83,7 @@ TEST_CASE("a level under what the receiver hears gives no reading, whatever the 
   device.eirp = Dbm{12};
   RadioEnd hub;
   hub.sensitivity = Dbm{-85};
-  const ReadingScale scale;  // 0 % at -105, 100 % at -55 dBm
+  const ReadingScale scale = fixture::kHalfDecibelScale;  // 0 % at -105, 100 % at -55 dBm
   const auto heard = link_budget(device, hub, 97, scale);
   CHECK(heard->level == Dbm{-85});  // on the sensitivity: heard
   CHECK_FALSE(heard->below_sensitivity());
@@ -96,7 +97,7 @@ TEST_CASE("a level under what the receiver hears gives no reading, whatever the 
 }
 
 TEST_CASE("the level needed is the threshold's, or what is heard at all where that is more") {
-  const ReadingScale scale;  // the threshold of 40 % is at -85 dBm
+  const ReadingScale scale = fixture::kHalfDecibelScale;  // the threshold of 40 % is at -85 dBm
   LinkBudget way;
   way.sensitivity = Dbm{-105};
   CHECK(needed_level(scale, way) == Dbm{-85});
@@ -120,7 +121,7 @@ TEST_CASE("a device's own losses stand in for its profile's, and a one-way devic
 }
 
 TEST_CASE("the reading is cut to 0..100 and the threshold is where it says") {
-  const ReadingScale scale;  // 0 % at -105, 100 % at -55 dBm
+  const ReadingScale scale = fixture::kHalfDecibelScale;  // 0 % at -105, 100 % at -55 dBm
   CHECK(reading_percent(scale, Dbm{-105}) == 0);
   CHECK(reading_percent(scale, Dbm{-120}) == 0);
   CHECK(reading_percent(scale, Dbm{-55}) == 100);

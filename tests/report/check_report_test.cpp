@@ -90,8 +90,8 @@ TEST_CASE("the verdict tells weak areas and full hubs where every device is fine
 TEST_CASE("a direction that the row does not show is told where it is weak, and sorts the device") {
   LinkTable table = fixture::table();
   Link& link = table.links[0];
-  link.uplink = fixture::way(-92, -115, {});   // 26 %, a margin of 23 dB
-  link.downlink = fixture::way(-70, -85, {});  // 70 %, a margin of 15 dB
+  link.uplink = fixture::way(-92, -115, fixture::kHalfDecibelScale);   // 26 %, a margin of 23 dB
+  link.downlink = fixture::way(-70, -85, fixture::kHalfDecibelScale);  // 70 %, a margin of 15 dB
   link.weaker_is_downlink = true;
   link.weak = true;
   const auto lines = lines_of(table, 120);
@@ -102,10 +102,10 @@ TEST_CASE("a direction that the row does not show is told where it is weak, and 
 
 TEST_CASE("what is not heard is first, with a reading of 0") {
   LinkTable table = fixture::table();
-  table.links[0].downlink = fixture::way(-70, -60, {});
+  table.links[0].downlink = fixture::way(-70, -60, fixture::kHalfDecibelScale);
   table.links[0].weaker_is_downlink = true;
   table.links[0].weak = true;
-  table.links[2].uplink = fixture::way(-100, -105, {});
+  table.links[2].uplink = fixture::way(-100, -105, fixture::kHalfDecibelScale);
   const auto lines = lines_of(table, 120);
   CHECK(lines[7].starts_with("! till contact"));
   CHECK(lines[7].find(" 0 \u2591") != std::string::npos);
@@ -182,7 +182,7 @@ TEST_CASE("a reading just under the threshold is never shown as the threshold") 
   LinkTable table = fixture::table();
   table.links.resize(1);
   Link& link = table.links[0];
-  link.uplink = fixture::way(-85.2, -105, {});  // 39.6 %
+  link.uplink = fixture::way(-85.2, -105, fixture::kHalfDecibelScale);  // 39.6 %
   link.weak = true;
   const std::string text = write_text(check_document(table));
   CHECK(text.find(" 39 \u2588") != std::string::npos);

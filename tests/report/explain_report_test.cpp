@@ -119,8 +119,8 @@ TEST_CASE("a fine link and one without a way back") {
 TEST_CASE("the way down is told at the device, and what is not heard is never fine") {
   LinkTable table = fixture::table();
   Link& link = table.links[0];
-  link.uplink = fixture::way(-60, -105, {});
-  link.downlink = fixture::way(-90, -100, {});
+  link.uplink = fixture::way(-60, -105, fixture::kHalfDecibelScale);
+  link.downlink = fixture::way(-90, -100, fixture::kHalfDecibelScale);
   link.weaker_is_downlink = true;
   link.weak = true;
   link.pass_probability = 0.2;
@@ -128,7 +128,7 @@ TEST_CASE("the way down is told at the device, and what is not heard is never fi
       text_of(radios_only(), table, 0),
       "Weak: 'till contact' should read about 30 % at the device, 4.0 m from hub 'hall hub'. That is 5.0 dB "
       "under the 40 % it must reach."));
-  link.downlink = fixture::way(-70, -65.5, {});
+  link.downlink = fixture::way(-70, -65.5, fixture::kHalfDecibelScale);
   const std::string text = text_of(radios_only(), table, 0);
   CHECK(has(text,
             "Deaf: 'till contact' should give no reading at all at the device, 4.0 m from hub 'hall hub'. "
@@ -191,7 +191,7 @@ TEST_CASE("what may move by centimetres or not at all gets no other place") {
   for (Device& device : site.devices) device.may_move = Mobility{Mobility::Radius{0.15}};
   CHECK(said("Shift it by centimetres first, within 0.15 m of its place"));
   CHECK_FALSE(said("Another place"));
-  table.links[1].uplink = fixture::way(-101, -105, {});
+  table.links[1].uplink = fixture::way(-101, -105, fixture::kHalfDecibelScale);
   CHECK_FALSE(said("Shift it"));
   CHECK_FALSE(said("Another place"));
   CHECK(said(
@@ -226,7 +226,7 @@ TEST_CASE("near the threshold a shift comes first; things to buy come last") {
 
 TEST_CASE("far under the threshold no shift is promised; distance asks for a nearer place") {
   LinkTable table = fixture::table();
-  table.links[2].uplink = fixture::way(-101, -105, {});
+  table.links[2].uplink = fixture::way(-101, -105, fixture::kHalfDecibelScale);
   const auto texts = advice(radios_only(), table, table.links[2]);
   CHECK(!has(texts.front(), "centimetres"));
   CHECK(has(texts.front(), "A place nearer to the hub"));
@@ -251,7 +251,7 @@ TEST_CASE("a hub that hears the device better is named before anything is moved"
   other.hub = "loft hub";
   other.downlink.reset();
   other.weaker_is_downlink = false;
-  other.uplink = fixture::way(-60, -105, {});
+  other.uplink = fixture::way(-60, -105, fixture::kHalfDecibelScale);
   other.serving = false;
   table.links.push_back(other);
   CHECK(has(advice(radios_only(), table, table.links[1]).front(),

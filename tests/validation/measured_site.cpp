@@ -1,10 +1,13 @@
 #include "measured_site.hpp"
 
+#include "fixtures/reading_scale.hpp"
+
 #include <algorithm>
 
 namespace linkmargin::validation {
 
 void add_radios(Site& site, const DataSet& set) {
+  site.reading = fixture::kHalfDecibelScale;
   Profile hub, mover;
   hub.name = "hub";
   hub.sensitivity = Dbm{-140};

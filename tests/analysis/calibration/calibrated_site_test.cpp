@@ -86,7 +86,7 @@ TEST_CASE("an offset is worth as much as receivers that hear so much less: check
       CHECK(near(with.low_percent, other.low_percent, 1e-6));
       CHECK(with.weak == other.weak);
       for (const LinkBudget& way : {with.uplink, *with.downlink}) {
-        const auto item = std::ranges::find(way.items, "learned from readings", &BudgetItem::name);
+        const auto item = std::ranges::find(way.items, BudgetTerm::learned, &BudgetItem::term);
         REQUIRE(item != way.items.end());
         CHECK(item->value_db == -6);
       }

@@ -2,6 +2,7 @@
 
 #include "linkmargin/propagation/fading/fading.hpp"
 
+#include "fixtures/reading_scale.hpp"
 #include "fixtures/link_table_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -14,7 +15,7 @@ using namespace linkmargin;
 namespace {
 
 constexpr double kFrequencyHz = 868.3e6;
-const ReadingScale kScale;  // half a decibel a percent: 40 % is -85 dBm
+const ReadingScale kScale = fixture::kHalfDecibelScale;  // half a decibel a percent: 40 % is -85 dBm
 
 Link link_at(double level_dbm, double sigma_db, double sensitivity_dbm = -110) {
   Link link;

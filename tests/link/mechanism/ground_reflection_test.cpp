@@ -46,7 +46,7 @@ TEST_CASE(
   REQUIRE(loss.items.size() >= 3);
   CHECK(loss.items[0].cause == LossCause::distance);
   CHECK(loss.items[0].name == "distance, exponent 2");
-  CHECK(loss.items[1].cause == LossCause::distance);
+  CHECK(loss.items[1].cause == LossCause::ground);
   CHECK(loss.items[1].name == "ground reflection");
   CHECK(loss.items[2].name == "outer wall of left");
   // 4 h1 h2 / lambda = 4 x 1 x 1.5 m2 / 0.345264 m = 17.378 m; 20 log10(61.002 / 17.378) = 10.907 dB.

@@ -371,7 +371,7 @@ hubs: {h: {profile: hub, storey: g, at_m: [0, 0], height_m: 1}}
   CHECK(site->radio.noise_rise_db == 0);
   CHECK_FALSE(site->radio.ground_reflection);
   CHECK(site->reading.zero == Dbm{-105});
-  CHECK(site->reading.full == Dbm{-55});
+  CHECK(site->reading.full == Dbm{-30});
   CHECK(site->reading.weak_below_percent == 40);
   CHECK_FALSE(site->hubs[0].capacity);
   CHECK(site->devices.empty());

@@ -112,6 +112,14 @@ class ShareTable {
 
 }  // namespace
 
+std::complex<double> half_plane_coefficient(double v) {
+  static const ShareTable table;
+  if (std::isnan(v)) throw DomainError("v is not a number");
+  if (std::isinf(v)) return v > 0 ? 0.0 : 1.0;
+  if (v == 0) return 0.5;
+  return v > 0 ? table.share(v) : 1.0 - table.share(-v);
+}
+
 std::complex<double> exact_half_plane_coefficient(double v) {
   if (std::isnan(v)) throw DomainError("v is not a number");
   if (std::isinf(v)) return v > 0 ? 0.0 : 1.0;

@@ -1,8 +1,8 @@
-#include "support/files_together.hpp"
+#include "output/files_together.hpp"
 
-#include "support/output.hpp"
-#include "support/output_place.hpp"
-#include "support/pending_file.hpp"
+#include "output/output.hpp"
+#include "output/output_place.hpp"
+#include "output/pending_file.hpp"
 
 #include <algorithm>
 #include <filesystem>

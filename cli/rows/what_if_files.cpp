@@ -1,4 +1,4 @@
-#include "support/what_if_files.hpp"
+#include "rows/what_if_files.hpp"
 
 #include "linkmargin/base/random.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"

@@ -1,6 +1,6 @@
-#include "support/output_place.hpp"
+#include "output/output_place.hpp"
 
-#include "support/output.hpp"
+#include "output/output.hpp"
 
 #include <algorithm>
 #include <cerrno>

@@ -1,8 +1,8 @@
-#include "support/row_file.hpp"
+#include "rows/row_file.hpp"
 
 #include "support/failure.hpp"
-#include "support/output.hpp"
-#include "support/output_place.hpp"
+#include "output/output.hpp"
+#include "output/output_place.hpp"
 
 #include <algorithm>
 #include <cerrno>

@@ -1,6 +1,6 @@
-#include "support/leftovers.hpp"
+#include "output/leftovers.hpp"
 
-#include "support/descriptor.hpp"
+#include "output/descriptor.hpp"
 
 #include <ctime>
 #include <fcntl.h>

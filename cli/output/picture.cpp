@@ -1,8 +1,8 @@
-#include "support/picture.hpp"
+#include "output/picture.hpp"
 
-#include "support/descriptor.hpp"
+#include "output/descriptor.hpp"
 #include "support/failure.hpp"
-#include "support/output.hpp"
+#include "output/output.hpp"
 
 #include "pictures/render.hpp"
 

@@ -4,7 +4,7 @@
 
 #include "support/arguments.hpp"
 #include "support/failure.hpp"
-#include "support/files_together.hpp"
+#include "output/files_together.hpp"
 
 #include <string>
 #include <string_view>

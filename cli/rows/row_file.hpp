@@ -1,7 +1,7 @@
 #pragma once
 
-#include "support/descriptor.hpp"
-#include "support/row_journal.hpp"
+#include "output/descriptor.hpp"
+#include "rows/row_journal.hpp"
 
 #include <cstdint>
 #include <functional>

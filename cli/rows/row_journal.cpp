@@ -1,9 +1,9 @@
-#include "support/row_journal.hpp"
+#include "rows/row_journal.hpp"
 
 #include "support/failure.hpp"
-#include "support/output.hpp"
-#include "support/output_place.hpp"
-#include "support/pending_file.hpp"
+#include "output/output.hpp"
+#include "output/output_place.hpp"
+#include "output/pending_file.hpp"
 
 #include <boost/crc.hpp>
 

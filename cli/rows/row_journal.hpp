@@ -1,6 +1,6 @@
 #pragma once
 
-#include "support/descriptor.hpp"
+#include "output/descriptor.hpp"
 
 #include <cstdint>
 #include <optional>

@@ -1,14 +1,14 @@
-#include "support/row_merge.hpp"
+#include "rows/row_merge.hpp"
 
-#include "support/descriptor.hpp"
+#include "output/descriptor.hpp"
 #include "support/failure.hpp"
 #include "support/files_read.hpp"
 #include "support/interruption.hpp"
-#include "support/output.hpp"
-#include "support/output_place.hpp"
-#include "support/pending_file.hpp"
-#include "support/row_file.hpp"
-#include "support/row_journal.hpp"
+#include "output/output.hpp"
+#include "output/output_place.hpp"
+#include "output/pending_file.hpp"
+#include "rows/row_file.hpp"
+#include "rows/row_journal.hpp"
 
 #include <algorithm>
 #include <cerrno>

@@ -1,11 +1,11 @@
-#include "support/output_format.hpp"
+#include "output/output_format.hpp"
 
 #include "linkmargin/base/letter_case.hpp"
 
 #include "support/failure.hpp"
-#include "support/output.hpp"
-#include "support/output_place.hpp"
-#include "support/picture.hpp"
+#include "output/output.hpp"
+#include "output/output_place.hpp"
+#include "output/picture.hpp"
 
 #include <algorithm>
 #include <filesystem>

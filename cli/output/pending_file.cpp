@@ -1,10 +1,10 @@
-#include "support/pending_file.hpp"
+#include "output/pending_file.hpp"
 
 #include "support/failure.hpp"
 #include "support/files_read.hpp"
-#include "support/leftovers.hpp"
-#include "support/output.hpp"
-#include "support/output_place.hpp"
+#include "output/leftovers.hpp"
+#include "output/output.hpp"
+#include "output/output_place.hpp"
 
 #include <cerrno>
 #include <cstdio>

@@ -1,10 +1,10 @@
-#include "support/output.hpp"
+#include "output/output.hpp"
 
 #include "linkmargin/text/display_text.hpp"
 
 #include "support/files_read.hpp"
 #include "support/input.hpp"
-#include "support/output_place.hpp"
+#include "output/output_place.hpp"
 
 #include <algorithm>
 #include <cctype>
