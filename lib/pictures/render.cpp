@@ -48,6 +48,13 @@ cairo_status_t collect(void* to, const unsigned char* bytes, unsigned count) {
   }
 }
 
+/// The last row and column of pixels may reach beyond the drawing.
+void cover_white(cairo_surface_t* surface) {
+  const Held<cairo_t> context(cairo_create(surface));
+  cairo_set_source_rgb(context.get(), 1, 1, 1);
+  cairo_paint(context.get());
+}
+
 class Drawing {
  public:
   Drawing(const char* svg, std::size_t size) {
@@ -70,6 +77,7 @@ class Drawing {
     const auto side = [scale](double px) { return static_cast<int>(std::max(1.0, std::round(scale * px))); };
     const Held<cairo_surface_t> surface(
         cairo_image_surface_create(CAIRO_FORMAT_RGB24, side(width_px_), side(height_px_)));
+    cover_white(surface.get());
     draw(surface.get(), scale);
     std::string bytes;
     check(cairo_surface_write_to_png_stream(surface.get(), collect, &bytes));

@@ -150,6 +150,21 @@ class Tracer {
   std::vector<Piece> pieces_;
 };
 
+/// A ring that turns from one edge of the grid into the next does so in the grid's corner, where it cut it off.
+std::vector<Point2> with_corners(const std::vector<Point2>& ring, const Field& field) {
+  const auto upright = [&](Point2 p) { return p.x == -0.5 || p.x == field.columns - 0.5; };
+  const auto level = [&](Point2 p) { return p.y == -0.5 || p.y == field.rows - 0.5; };
+  std::vector<Point2> whole;
+  for (std::size_t i = 0; i < ring.size(); ++i) {
+    const Point2 p = ring[i];
+    const Point2 next = ring[(i + 1) % ring.size()];
+    whole.push_back(p);
+    if (upright(p) && level(next)) whole.push_back({p.x, next.y});
+    if (level(p) && upright(next)) whole.push_back({next.x, p.y});
+  }
+  return whole;
+}
+
 void keep_far_points(const std::vector<Point2>& points, std::size_t first, std::size_t last, double tolerance,
                      std::vector<char>& kept) {
   std::vector<std::pair<std::size_t, std::size_t>> spans{{first, last}};
@@ -184,7 +199,7 @@ std::vector<ContourLine> zero_lines(const Field& field) {
 
 std::vector<std::vector<Point2>> zones_below_zero(const Field& field) {
   std::vector<std::vector<Point2>> rings;
-  for (ContourLine& line : Tracer(field, 1).trace()) rings.push_back(std::move(line.points));
+  for (const ContourLine& line : Tracer(field, 1).trace()) rings.push_back(with_corners(line.points, field));
   return rings;
 }
 
