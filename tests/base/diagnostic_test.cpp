@@ -2,6 +2,9 @@
 
 #include <doctest/doctest.h>
 
+#include <set>
+#include <string_view>
+
 using namespace linkmargin;
 
 TEST_CASE("a diagnostic as text leaves out what is unknown") {
@@ -34,4 +37,12 @@ TEST_CASE("the names of a pointer are those that its tokens were made of") {
     CAPTURE(wrong);
     CHECK_FALSE(pointer_names(wrong).has_value());
   }
+}
+
+TEST_CASE("every code has a word of its own") {
+  std::set<std::string_view> words;
+  const int last = static_cast<int>(DiagnosticCode::not_listed);
+  for (int i = 0; i <= last; ++i) words.insert(code_word(static_cast<DiagnosticCode>(i)));
+  CHECK(words.size() == static_cast<std::size_t>(last) + 1);
+  CHECK(code_word(DiagnosticCode::unknown_key) == "unknown_key");
 }

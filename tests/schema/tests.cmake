@@ -14,3 +14,10 @@ add_test(NAME schema.commands
 add_test(NAME schema.languages
   COMMAND Python3::Interpreter -W ignore::DeprecationWarning
           ${CMAKE_CURRENT_LIST_DIR}/check_languages.py ${PROJECT_SOURCE_DIR})
+
+# Prints the tables of docs/site-file.md and the JSON Schemas by the tables of fields; a test holds the files to them.
+find_package(nlohmann_json 3.11 REQUIRED)
+add_executable(linkmargin_schema schema/json_schema.cpp schema/json_text.cpp schema/key_tables.cpp schema/main.cpp)
+target_link_libraries(linkmargin_schema PRIVATE linkmargin::linkmargin linkmargin_flags nlohmann_json::nlohmann_json)
+target_compile_options(linkmargin_schema PRIVATE ${test_options})
+add_test(NAME schema.fields COMMAND linkmargin_schema --check ${PROJECT_SOURCE_DIR}/docs)
