@@ -3,10 +3,10 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/schema/field.hpp"
+#include "linkmargin/site/schema/key_unit.hpp"
 
 #include <string>
 #include <string_view>
-#include <utility>
 #include <variant>
 #include <vector>
 
@@ -22,17 +22,6 @@ struct FieldRow {
   std::string meaning;
   friend bool operator==(const FieldRow&, const FieldRow&) = default;
 };
-
-/// The unit that the end of a key says: "m", "dBm", "%"; empty for any other.
-inline std::string unit_of(std::string_view key) {
-  constexpr std::pair<std::string_view, std::string_view> units[] = {
-      {"_m", "m"},     {"_mhz", "MHz"}, {"_khz", "kHz"},   {"_dbm", "dBm"},
-      {"_dbi", "dBi"}, {"_db", "dB"},   {"_percent", "%"}, {"_deg", "deg"}};
-  for (const auto& [end, unit] : units) {
-    if (key.ends_with(end)) return std::string(unit);
-  }
-  return {};
-}
 
 /// "-150..30"
 inline std::string range_text(const Range& range) {
@@ -104,7 +93,7 @@ template <typename Noun>
 std::vector<FieldRow> rows() {
   std::vector<FieldRow> texts;
   for (const Field<Noun>& field : fields<Noun>()) {
-    texts.push_back({std::string(field.key), unit_of(field.key), std::visit(RangeOf{}, field.kind),
+    texts.push_back({std::string(field.key), std::string(key_unit(field.key)), std::visit(RangeOf{}, field.kind),
                      absent_text(field), std::string(field.meaning)});
   }
   return texts;

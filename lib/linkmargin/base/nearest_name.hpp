@@ -7,9 +7,6 @@
 
 namespace linkmargin {
 
-/// What a hint begins with that lists all names there are.
-inline constexpr std::string_view kNamesListed = "known are: ";
-
 /// The known name nearest to what was written, letter case ignored, or nothing when none is near enough
 /// (more than a third of the letters changed, or over four). Adjacent letters swapped count as one change.
 /// Ties go to the name that stands first.

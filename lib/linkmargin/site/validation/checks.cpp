@@ -1,6 +1,5 @@
 #include "linkmargin/site/validation/checks.hpp"
 
-#include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/trade_words.hpp"
 
@@ -65,7 +64,7 @@ std::string names_hint(std::string_view what, const std::vector<std::string>& kn
   if (what == "material") return "`linkmargin materials` lists the names";
   if (what != "profile" || known.empty()) return {};
   constexpr std::size_t most = 40;
-  std::string text(kNamesListed);
+  std::string text = "known are: ";
   for (std::size_t i = 0; i < std::min(known.size(), most); ++i) text += (i == 0 ? "" : ", ") + known[i];
   return known.size() > most ? text + ", ..." : text;
 }

@@ -3,6 +3,7 @@
 #include "linkmargin/base/letter_case.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/site/schema/key_unit.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/text/blanks.hpp"
@@ -21,11 +22,6 @@ std::unordered_set<std::string> names_of(const Items& items) {
   std::unordered_set<std::string> names;
   for (const auto& item : items) names.insert(item.name);
   return names;
-}
-
-std::string_view unit_of(std::string_view column) {
-  if (column == "reading_percent") return "%";
-  return column == "level_dbm" ? "dBm" : "m";
 }
 
 /// What a percentage was written for a level, or a level for a percentage, is told as.
@@ -195,7 +191,7 @@ std::optional<double> ReadingRows::number(Row& row, std::string_view column, con
   const auto value = row.reader.find(column);
   if (!value || value->node().kind != Node::Kind::scalar) return {};
   const std::string& written = value->node().text;
-  const auto number = sheet_number(written, unit_of(column));
+  const auto number = sheet_number(written, schema::key_unit(column));
   const auto refuse = [&](const std::string& what, std::string hint) {
     add_fault(*value, DiagnosticCode::wrong_type, "expected " + what + ", found " + quoted(written, '"'), std::move(hint), faults_);
     return std::optional<double>();
@@ -204,7 +200,7 @@ std::optional<double> ReadingRows::number(Row& row, std::string_view column, con
   if (!other_column.empty()) {
     return refuse(column == "level_dbm" ? "a level in dBm" : "a percentage", std::move(other_column));
   }
-  std::string parted = number ? "" : parted_hint(written, unit_of(column));
+  std::string parted = number ? "" : parted_hint(written, schema::key_unit(column));
   if (!parted.empty()) return refuse("a number", std::move(parted));
   if (!number) return read_number(*value, range, faults_);  // it tells why
   marks_.note(*number, range, *value);
