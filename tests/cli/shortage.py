@@ -62,11 +62,11 @@ def check_picture_threads(words):
            f"{words} without a thread: status {status}, {len(written)} bytes: {said}")
 
 
-def check_memory(words, limits=(400, 60, 40, 32, 26, 22, 19)):
+def check_memory(words, limits=(400, 60, 40, 32, 26, 22, 19), threads=("--threads", "2")):
     """From what is enough down to what does not even start the program."""
     enough, refused = 0, 0
     for megabytes in limits:
-        status, written, said = run([*words, "--threads", "2"], memory=megabytes << 20)
+        status, written, said = run([*words, *threads], memory=megabytes << 20)
         if status == 127 or "error while loading shared libraries" in said:
             break
         expect(status in (0, 1), f"{words} with {megabytes} MB: status {status}: {said}")
@@ -91,7 +91,7 @@ def main():
     if PICTURES:
         for form in ("png", "pdf"):
             words = ["draw", KIOSK, "--format", form]
-            some = check_memory(words, (1000, 300, 250, 200, 150, 120, 100, 80, 60, 40, 26))
+            some = check_memory(words, (1000, 300, 250, 200, 150, 120, 100, 80, 60, 40, 26), threads=())
             expect(some[0] >= 1 and some[1] >= 5, f"{words}: {some[0]} answers and {some[1]} refusals")
             if os.getuid() == 0 and os.access(PROGRAM, os.X_OK):
                 check_picture_threads(words)
