@@ -8,7 +8,7 @@ target_compile_options(linkmargin_flags INTERFACE
   -ffp-contract=off  # the predicates must give the same answer on every machine
   $<$<CXX_COMPILER_ID:GNU>:-Wno-restrict>  # GCC 12 warns of "text" + std::string by mistake (GCC bug 105651)
   # ... and, where a folder is compiled as one, of strings in variants, which it takes for unset.
-  $<$<AND:$<CXX_COMPILER_ID:GNU>,$<BOOL:${CMAKE_UNITY_BUILD}>>:-Wno-maybe-uninitialized>
+  $<$<AND:$<CXX_COMPILER_ID:GNU>,$<BOOL:${LINKMARGIN_UNITY}>>:-Wno-maybe-uninitialized>
   $<$<BOOL:${LINKMARGIN_WERROR}>:-Werror>)
 if(LINKMARGIN_SANITIZE)
   target_compile_options(linkmargin_flags INTERFACE
