@@ -10,7 +10,7 @@ namespace linkmargin {
 
 /// Two ends nearer than this are counted as this far apart: closer in, neither far-field formulas nor a
 /// reading mean anything (common practice; a quarter wave at 868 MHz is 0.086 m).
-inline constexpr double kNearestM = 0.1;
+inline constexpr double kNearestM = 0.1;  ///< doubled or halved, no loss moves
 
 /// One passage through something.
 struct Crossing {

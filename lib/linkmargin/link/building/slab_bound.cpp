@@ -9,7 +9,7 @@
 namespace linkmargin {
 namespace {
 
-constexpr double kCellM = 3;
+constexpr double kCellM = 3;  ///< a bound alone: doubled or halved, no loss moves
 
 /// The least loss over the angles of incidence; between two of those looked at a stack of layers stays within
 /// kBetweenDb of them.

@@ -12,7 +12,7 @@ namespace {
 
 /// A point this close to an aperture's plane stands in it, on either side: of two doors of one wall each lies in the
 /// plane of the other.
-constexpr double kOnPlaneM = 0.01;
+constexpr double kOnPlaneM = 0.01;  ///< assumption; doubled or halved, no loss moves
 
 constexpr OpeningEdge kNoEdge{std::numeric_limits<double>::infinity(), 1};
 

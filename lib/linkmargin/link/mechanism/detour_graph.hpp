@@ -109,19 +109,19 @@ class DetourQuery {
 double leg_cost_db(const Building& building, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b);
 
 /// What a metre of way costs in the ranking: the slope of 20 log10(d) at 10 m.
-inline constexpr double kLegCostDbPerM = 0.87;
+inline constexpr double kLegCostDbPerM = 0.87;  ///< doubled, halved: 10, 3.5 dB at most, 0.5, 0.2 rms
 
 /// What passing an aperture costs in the ranking, whatever the bend.
-inline constexpr double kApertureCostDb = 3;
+inline constexpr double kApertureCostDb = 3;  ///< assumption; doubled, halved: 1.3, 0.2 dB at most
 
 /// Ways to one aperture that begin at different apertures are kept up to this many: more than routes() looks at.
-inline constexpr std::size_t kMostStarts = 4;
+inline constexpr std::size_t kMostStarts = 4;  ///< doubled or halved, no loss moves
 
 /// ... and no further than this over the cheapest.
-inline constexpr double kDearerByDb = 30;
+inline constexpr double kDearerByDb = 30;  ///< assumption; doubled or halved, no loss moves
 
 /// Legs longer or dearer than this are left out of the map.
-inline constexpr double kLongestLegM = 30;
-inline constexpr double kDearestLegDb = 40;
+inline constexpr double kLongestLegM = 30;  ///< assumption; doubled or halved, no loss moves
+inline constexpr double kDearestLegDb = 40;  ///< assumption; doubled or halved, no loss moves
 
 }  // namespace linkmargin

@@ -25,9 +25,9 @@ struct Detour {
 std::vector<Detour> find_detours(const LinkEndpoint& from, const Path& path, double direct_db);
 
 /// How many ways round are added at most. Each further one is weaker; three with the straight path are four.
-inline constexpr std::size_t kMostRoutes = 3;
+inline constexpr std::size_t kMostRoutes = 3;  ///< assumption; doubled, halved: 0, 3.6 dB at most
 
 /// A way this much weaker than another adds 0.4 dB at most.
-inline constexpr double kNegligibleDb = 10;
+inline constexpr double kNegligibleDb = 10;  ///< doubled, halved: 1.7, 1.1 dB at most, 0.1, 0.2 rms
 
 }  // namespace linkmargin

@@ -13,7 +13,7 @@ inline constexpr double kWallsExponent = 2.0;
 /// Spread of a model that itemises walls, where the site gives none. Source: Seidel and Rappaport 1992, 914
 /// MHz, walls and floors counted at each site: 4 dB in the best areas, 5.8 dB over all (read in the
 /// abstract). The lower one, for the walls' own spreads come on top.
-inline constexpr double kItemisedSigmaDb = 4.0;
+inline constexpr double kItemisedSigmaDb = 4.0;  ///< doubled, halved: no loss moves, the chance by 0.08, 0.05 at most
 
 /// Spread of the free-space model used indoors, where the site gives none: middle of the 8 to 10 dB that
 /// published comparisons find without site calibration (docs/methods.md, "Spread").

@@ -9,7 +9,7 @@ namespace linkmargin {
 
 /// The lowest that an end counts to stand over the ground: so near to it a height means little (common
 /// practice).
-inline constexpr double kLeastGroundHeightM = 0.1;
+inline constexpr double kLeastGroundHeightM = 0.1;  ///< no measured link counts the ground
 
 /// What the reflection by the ground costs a link over free space, as an item of its own. The ground lies at
 /// the site's zero, flat and reflecting; an end under it, or lower than kLeastGroundHeightM, counts as that

@@ -7,7 +7,7 @@ namespace linkmargin {
 namespace {
 
 /// How far from half-way between two numbers of blocks both are taken.
-constexpr double kBothWithin = 0.05;
+constexpr double kBothWithin = 0.05;  ///< assumption; doubled, halved: 0.6, 1.2 dB at most, 0.08, 0.14 rms
 
 }  // namespace
 

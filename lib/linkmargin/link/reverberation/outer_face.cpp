@@ -26,7 +26,7 @@ double OuterFace::solid_angle(Point3 from) const {
 /// A room's field rises towards the edge from a quarter of the sphere, by every angle alike over its sine; each ray
 /// bends down over the edge as over a half plane. Seen along the edge, the angle that it fills counts.
 double OuterFace::over_edge(Point3 from, double wavelength_m) const {
-  constexpr int kRays = 12;
+  constexpr int kRays = 12;  ///< of the sum over the rise; doubled or halved, no loss moves
   const Point2 away = from.plan() - start;
   const double off_m = dot(outward, away);
   if (off_m <= 0) return 0;

@@ -18,8 +18,8 @@ namespace {
 
 /// How far over a ceiling or under a floor the slab between may end, and how far a storey may overlap the
 /// next.
-constexpr double kThickestSlabM = 1.0;
-constexpr double kSlackM = 0.05;
+constexpr double kThickestSlabM = 1.0;  ///< assumption; doubled or halved, no loss moves
+constexpr double kSlackM = 0.05;  ///< assumption; doubled or halved, no loss moves
 
 constexpr DiffuseShares kOpenAir{.transmitted = 1, .reflected = 0};
 

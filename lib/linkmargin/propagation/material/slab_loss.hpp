@@ -18,7 +18,7 @@ enum class Polarisation { te, tm };
 
 /// Beyond this angle from the normal the loss at this angle holds: no wall is as wide as grazing incidence
 /// asks for, and at 90 degrees the loss of the endless slab has no bound. Common practice.
-inline constexpr double kMaxIncidenceDeg = 85.0;
+inline constexpr double kMaxIncidenceDeg = 85.0;  ///< without it, halved: 0.4, 1.6 dB at most
 
 inline constexpr Range kLayerThicknessM{0, 10, "thickness_m", "bounds of this library"};
 
