@@ -48,7 +48,8 @@ Number scaled(const char* name, Number value) {
 
 BUILD = """
 add_executable(link_losses EXCLUDE_FROM_ALL tests/sensitivity/link_losses.cpp tests/validation/building_section.cpp
-  tests/validation/doorway_section.cpp tests/validation/echo_section.cpp tests/validation/markdown.cpp)
+  tests/validation/data_set.cpp tests/validation/doorway_section.cpp tests/validation/echo_section.cpp
+  tests/validation/markdown.cpp tests/validation/prediction.cpp)
 target_link_libraries(link_losses PRIVATE linkmargin::linkmargin)
 target_include_directories(link_losses PRIVATE tests tests/validation)
 target_compile_definitions(link_losses PRIVATE LINKMARGIN_TEST_DATA="${PROJECT_SOURCE_DIR}/tests")
@@ -102,8 +103,8 @@ def copied(work):
 
 def built(work):
     build = work / "build"
-    subprocess.run(["cmake", "-S", work, "-B", build, "-G", "Ninja", "-DCMAKE_BUILD_TYPE=Release", "-DLINKMARGIN_TESTS=OFF",
-                    "-DLINKMARGIN_PROGRAM=OFF"], check=True, stdout=subprocess.DEVNULL)
+    subprocess.run(["cmake", "-S", work, "-B", build, "-G", "Ninja", "-DCMAKE_BUILD_TYPE=Release", "-DLINKMARGIN_UNITY=ON",
+                    "-DLINKMARGIN_TESTS=OFF", "-DLINKMARGIN_PROGRAM=OFF"], check=True, stdout=subprocess.DEVNULL)
     subprocess.run(["cmake", "--build", build, "--target", "link_losses", "-j2"], check=True)
     return build / "link_losses"
 
@@ -170,7 +171,7 @@ def main():
     usual_places = numbers(program, arguments.work, "", "places")
     usual_checks = None if arguments.quick else checks(numbers(program, arguments.work, "", "checks"))
     print(f"{len(links(usual))} links; rms of doorways, buildings, rooms: {usual_checks}")
-    print("constant | value | factor | max dB | rms dB | links > 0.01 dB | spread dB | chance | doorways | buildings | rooms | places")
+    print("constant | value | factor | max dB | rms dB | links > 0.01 dB | spread dB | chance | doorways | buildings | rooms | places", flush=True)
 
     def row(constant, factor):
         name, value = constant

@@ -12,7 +12,7 @@
 namespace linkmargin {
 namespace {
 
-/// Walls that share less than this of a storey's height do not stand in it.
+/// Walls that share less of a storey's height do not stand in it; an end so far inside a slab is in the room.
 constexpr double kLeastShareM = 0.05;  ///< assumption; doubled, halved: 3.9, 12 dB at most, 0.3, 0.5 rms
 
 /// Of a floor whose free path has been found, four thirds.
