@@ -62,7 +62,7 @@ def check_picture_threads(words):
            f"{words} without a thread: status {status}, {len(written)} bytes: {said}")
 
 
-def check_memory(words, limits=(400, 60, 40, 32, 26, 22, 19), threads=("--threads", "2")):
+def check_memory(words, limits=(400, 60, 26, 19, 16, 15, 14, 13, 12), threads=("--threads", "2")):
     """From what is enough down to what does not even start the program."""
     enough, refused = 0, 0
     for megabytes in limits:
