@@ -94,15 +94,18 @@ struct DefaultOf {
   Json operator()(const auto&) const { return nullptr; }
 };
 
-/// "Level shown as 0 %, dBm. Default -105.", from a line of Markdown.
+/// "Level shown as 0 %. In dBm. Default: -105.", from a line of Markdown. A word of the file or of a formula keeps its
+/// small letter.
 inline std::string description(const FieldRow& row) {
   std::string text = row.meaning;
   std::string absent = row.absent == "required" || row.absent == "one of these" ? "" : row.absent;
   std::erase(text, '`');
   std::erase(absent, '`');
-  text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
-  if (!row.unit.empty()) text += ", " + row.unit;
-  return text + "." + (absent.empty() ? "" : " Default: " + absent + ".");
+  const bool is_word = !row.meaning.starts_with('`') && text.find(' ') != 1;
+  if (is_word) text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
+  text += ".";
+  if (!row.unit.empty()) text += " In " + row.unit + ".";
+  return text + (absent.empty() ? "" : " Default: " + absent + ".");
 }
 
 /// Whether the name of a noun is a key of it, or stands elsewhere.
