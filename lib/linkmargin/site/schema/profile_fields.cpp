@@ -31,8 +31,8 @@ void set_sensitivity(Profile& profile, double dbm) {
   profile.sensitivity = Dbm{dbm};
 }
 
-/// A part of what gives the sensitivity of a profile that does not state it.
-template <auto Value, double Unit>
+/// A part of what gives the sensitivity of a profile that does not state it. @tparam Unit of the key, in the member's
+template <auto Value, int Unit = 1>
 Number<Profile> noise(const Range& range) {
   return {&range,
           [](const Profile& profile) {
@@ -61,11 +61,11 @@ std::span<const Field<Profile>> fields() {
        "antenna gain on reception, and on transmission with `power_dbm`"},
       {"sensitivity_dbm", Number<Profile>{&limits::kSensitivityDbm, sensitivity_of, set_sensitivity}, optional,
        "weakest level that the receiver decodes", "none"},
-      {"bandwidth_khz", noise<&ReceiverNoise::bandwidth_hz, 1e3>(limits::kBandwidthKhz), optional,
+      {"bandwidth_khz", noise<&ReceiverNoise::bandwidth_hz, 1000>(limits::kBandwidthKhz), optional,
        "receiver bandwidth; with the next two, instead of `sensitivity_dbm`", "none"},
-      {"noise_figure_db", noise<&ReceiverNoise::noise_figure_db, 1.0>(limits::kNoiseFigureDb), optional,
+      {"noise_figure_db", noise<&ReceiverNoise::noise_figure_db>(limits::kNoiseFigureDb), optional,
        "receiver noise figure", "none"},
-      {"required_snr_db", noise<&ReceiverNoise::required_snr_db, 1.0>(limits::kSnrDb), optional,
+      {"required_snr_db", noise<&ReceiverNoise::required_snr_db>(limits::kSnrDb), optional,
        "signal-to-noise ratio that the receiver needs", "none"},
       {"two_way", on_or_off<&Profile::two_way>(), optional,
        "the answer counts too: the weaker direction is judged; needs a power and a sensitivity"},
