@@ -3,6 +3,7 @@
 
 #include "support/command.hpp"
 #include "support/help.hpp"
+#include "support/language.hpp"
 #include "output/output.hpp"
 
 #include <algorithm>
@@ -83,6 +84,7 @@ ExitStatus run(std::vector<std::string> typed) {
   if (arguments.names.size() < command.least_names)
     wrong_count(command, missing_text(command, arguments.names.size()));
   if (arguments.names.size() > command.most_names) wrong_count(command, "too much is said after");
+  if (arguments.has("language")) (void)language_of(arguments);  // a wrong one is told before any work
   return command.run(arguments);
 }
 

@@ -10,6 +10,7 @@
 
 #include "support/calibrate_files.hpp"
 #include "support/command.hpp"
+#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/picture.hpp"
 
@@ -102,10 +103,10 @@ std::vector<std::string> add_learned(FilesTogether& files, const CalibrationOutp
   return written;
 }
 
-std::vector<std::string> add_picture(FilesTogether& files, const CalibrationOutput& output,
+std::vector<std::string> add_picture(const Arguments& arguments, FilesTogether& files, const CalibrationOutput& output,
                                      const CalibrationInput& input, const CalibrationReport& report) {
   if (!output.picture) return {};
-  files.add(*output.picture, picture(calibration_svg(input.jobs, report), output.picture_format));
+  files.add(*output.picture, picture(calibration_svg(language_of(arguments), input.jobs, report), output.picture_format));
   return {"written to " + quoted_name(output.picture->file) + ": a picture of expected against read"};
 }
 
@@ -113,13 +114,13 @@ std::string answer(const Arguments& arguments, const CalibrationInput& input, co
                    const std::vector<ReadingAdvice>& advice) {
   switch (arguments.format()) {
     case Format::csv:
-      return write_csv(calibration_rows(input.jobs, report));
+      return write_csv(calibration_rows(data_language(arguments), input.jobs, report));
     case Format::json:
-      return calibration_json(input.jobs, report, advice);
+      return calibration_json(data_language(arguments), input.jobs, report, advice);
     case Format::text:
       break;
   }
-  return write_text(calibration_document(input.jobs, report, advice), text_style(arguments));
+  return write_text(calibration_document(language_of(arguments), input.jobs, report, advice), text_style(arguments));
 }
 
 ExitStatus run(const Arguments& arguments) {
@@ -133,7 +134,7 @@ ExitStatus run(const Arguments& arguments) {
   FilesTogether files;
   for (const auto& told :
        {scale_warnings(input), add_sites(files, output, input, report),
-        add_learned(files, output, input, report), add_picture(files, output, input, report)})
+        add_learned(files, output, input, report), add_picture(arguments, files, output, input, report)})
     report.warnings.insert(report.warnings.end(), told.begin(), told.end());
   files.write();
   Arguments answered = arguments;
@@ -167,6 +168,7 @@ const Command& calibrate_command() {
            {"doors", "STATE",
             "when the readings that do not say were taken: armed (default), every leaf closed; open"},
            kMaterials,
+                  kLanguage,
            kThreads,
            kHelp},
       .examples = {"linkmargin calibrate site.yaml today.csv", "what the readings teach, and which are odd",

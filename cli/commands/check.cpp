@@ -6,6 +6,7 @@
 
 #include "support/command.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 
@@ -26,11 +27,11 @@ std::string answer(const Arguments& arguments, const LinkTable& table) {
     case Format::csv:
       return write_csv(check_rows(table, arguments.has("all-pairs")));
     case Format::json:
-      return check_json(table);
+      return check_json(data_language(arguments), table);
     case Format::text:
       break;
   }
-  return write_text(check_document(table), text_style(arguments));
+  return write_text(check_document(language_of(arguments), table), text_style(arguments));
 }
 
 ExitStatus run(const Arguments& arguments) {
@@ -69,6 +70,7 @@ const Command& check_command() {
                   {"fail-if-weak", "", "exit with status 3 when a device or an area is weak"},
                   kReadings,
                   kMaterials,
+                  kLanguage,
                   kThreads,
                   kHelp},
       .examples = {"linkmargin check site.yaml", "which devices are weak, and what stands in the way",

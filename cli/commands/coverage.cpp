@@ -7,6 +7,7 @@
 
 #include "support/command.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 #include "output/picture.hpp"
@@ -78,11 +79,11 @@ CoverageMap computed(const Site& site, CoverageOptions options) {
 std::string answer(const Arguments& arguments, const std::string& format, const Site& site,
                    const ShadowingRegression& nearby, const CoverageMap& map, CoverageValue value) {
   if (format == "csv") return coverage_csv(map);
-  if (format == "json") return coverage_json(site, map, value);
-  if (format == "text") return write_text(coverage_document(site, map, value), text_style(arguments));
+  if (format == "json") return coverage_json(data_language(arguments), site, map, value);
+  if (format == "text") return write_text(coverage_document(language_of(arguments), site, map, value), text_style(arguments));
   const LinkTable table = link_table(
       site, {.doors = map.doors, .all_pairs = true, .nearby = nearby, .threads = arguments.threads()});
-  return picture(coverage_svg(site, map, table, value), format);
+  return picture(coverage_svg(language_of(arguments), site, map, table, value), format);
 }
 
 ExitStatus run(const Arguments& arguments) {
@@ -124,6 +125,7 @@ const Command& coverage_command() {
                   kDoors,
                   kReadings,
                   kMaterials,
+                  kLanguage,
                   kThreads,
                   kHelp},
       .examples = {"linkmargin coverage site.yaml", "which rooms have weak spots",

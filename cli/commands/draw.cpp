@@ -2,6 +2,7 @@
 
 #include "support/command.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 #include "output/picture.hpp"
@@ -23,7 +24,7 @@ ExitStatus run(const Arguments& arguments) {
   const std::string format = output_format(arguments, {"svg", "png", "pdf"}, "svg");
   const Site site = read_site(arguments);
   const FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey"))};
-  write_answer(arguments, picture(floor_plan_svg(site, options), format));
+  write_answer(arguments, picture(floor_plan_svg(language_of(arguments), site, options), format));
   return kDone;
 }
 
@@ -44,6 +45,7 @@ const Command& draw_command() {
                   {"storey", "NAME", "this storey alone"},
                   kOutput,
                   kMaterials,
+                  kLanguage,
                   kHelp},
       .examples = {"linkmargin draw site.yaml --output site.svg", "all storeys on one sheet",
                    "linkmargin draw site.yaml --storey ground --output ground.svg", "one storey",

@@ -9,6 +9,7 @@
 #include "support/command.hpp"
 #include "support/failure.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 
@@ -39,13 +40,13 @@ std::string answer(const Arguments& arguments, const Site& site, const LinkTable
                    const ReadingAnswer* read) {
   switch (output_format(arguments)) {
     case Format::csv:
-      return write_csv(explain_rows(link));
+      return write_csv(explain_rows(data_language(arguments), link));
     case Format::json:
-      return explain_json(site, table, link, read);
+      return explain_json(data_language(arguments), site, table, link, read);
     case Format::text:
       break;
   }
-  return write_text(explain_document(site, table, link, read), text_style(arguments));
+  return write_text(explain_document(language_of(arguments), site, table, link, read), text_style(arguments));
 }
 
 /// What --reading says counts, and no older row of the same device where it hangs.
@@ -118,6 +119,7 @@ const Command& explain_command() {
                    "fade, the walls, or something that the plan does not show; with text and json"},
                   kReadings,
                   kMaterials,
+                  kLanguage,
                   kThreads,
                   kHelp},
       .examples = {"linkmargin explain site.yaml 'hall motion'", "why it reads what it reads",

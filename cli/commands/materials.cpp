@@ -4,6 +4,7 @@
 
 #include "support/command.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 
@@ -26,10 +27,10 @@ ExitStatus run(const Arguments& arguments) {
   if (format == Format::csv) {
     write_answer(arguments, write_csv(materials_rows(table, options, name)));
   } else if (format == Format::json) {
-    write_answer(arguments, materials_json(table, options, name));
+    write_answer(arguments, materials_json(data_language(arguments), table, options, name));
   } else {
     const Document document =
-        name.empty() ? materials_document(table, options) : material_document(table, name, options);
+        name.empty() ? materials_document(language_of(arguments), table, options) : material_document(language_of(arguments), table, name, options);
     write_answer(arguments, write_text(document, text_style(arguments)));
   }
   return kDone;
@@ -49,6 +50,7 @@ const Command& materials_command() {
                   kOutput,
                   {"frequency-mhz", "F", "the frequency of the losses, 868.3 where it is not given"},
                   kMaterials,
+                  kLanguage,
                   kHelp},
       .examples = {"linkmargin materials", "the whole table", "linkmargin materials brick",
                    "one of them in detail", "linkmargin materials --frequency-mhz 433.92 --format csv",

@@ -6,6 +6,7 @@
 
 #include "support/command.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
 #include "support/interruption.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
@@ -64,11 +65,11 @@ PlacementAnswer computed(const Arguments& arguments, const Site& site, Placement
 std::string answer_text(const Arguments& arguments, const std::string& format, const Site& site,
                         const PlacementAnswer& answer) {
   if (format == "csv") return write_csv(placement_rows(site, answer));
-  if (format == "json") return placement_json(site, answer);
-  if (format == "text") return write_text(placement_document(site, answer), text_style(arguments));
+  if (format == "json") return placement_json(data_language(arguments), site, answer);
+  if (format == "text") return write_text(placement_document(language_of(arguments), site, answer), text_style(arguments));
   if (!answer.field)
     throw Failure(kBadInput, "no hub has a grid of places here: there is no picture to be drawn");
-  return picture(placement_svg(site, answer), format);
+  return picture(placement_svg(language_of(arguments), site, answer), format);
 }
 
 /// The site with the first choice, where it is asked for; the answer tells what was changed.
@@ -138,6 +139,7 @@ const Command& place_command() {
            {"apply", "OUT", "write the site with the first choice to this file"},
            {"doors", "STATE", "armed or open alone; both must hold where it is not given"},
            kMaterials,
+                  kLanguage,
            kThreads,
            kHelp},
       .examples = {"linkmargin place site.yaml", "where the hub goes",

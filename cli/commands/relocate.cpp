@@ -5,6 +5,7 @@
 
 #include "support/command.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 
@@ -35,13 +36,13 @@ RelocationOptions options_of(const Arguments& arguments, const Site& site) {
 std::string answer(const Arguments& arguments, const Site& site, const Relocation& found) {
   switch (output_format(arguments)) {
     case Format::csv:
-      return write_csv(relocation_rows(site, found));
+      return write_csv(relocation_rows(data_language(arguments), site, found));
     case Format::json:
-      return relocation_json(site, found);
+      return relocation_json(data_language(arguments), site, found);
     case Format::text:
       break;
   }
-  return write_text(relocation_document(site, found), text_style(arguments));
+  return write_text(relocation_document(language_of(arguments), site, found), text_style(arguments));
 }
 
 ExitStatus run(const Arguments& arguments) {
@@ -90,6 +91,7 @@ const Command& relocate_command() {
                   {"apply", "OUT", "write the site with the moves that are chosen first to this file"},
                   kDoors,
                   kMaterials,
+                  kLanguage,
                   kThreads,
                   kHelp},
       .examples = {"linkmargin relocate site.yaml", "every weak device",

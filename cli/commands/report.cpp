@@ -1,10 +1,10 @@
 #include "linkmargin/analysis/review/site_review.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/page/page.hpp"
-#include "linkmargin/yaml/site/language_yaml.hpp"
 
 #include "support/command.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 #include "support/progress_line.hpp"
@@ -18,21 +18,6 @@
 
 namespace linkmargin::cli {
 namespace {
-
-/// A built-in language by its tag, else a file of one; without the option that of the locale.
-Language language_of(const Arguments& arguments) {
-  const auto asked = arguments.value("language");
-  if (!asked) {
-    return built_in_language(
-        language_of_locale({std::getenv("LC_ALL"), std::getenv("LC_MESSAGES"), std::getenv("LANG")}));
-  }
-  const auto& known = built_in_languages();
-  if (std::ranges::find(known, *asked) != known.end()) return built_in_language(*asked);
-  if (asked->find_first_of("./") == asked->npos) unknown_name("language", *asked, known);
-  auto own = parse_language(read_text(*asked), shown_name(*asked));
-  if (!own) refuse(own.error(), shown_name(*asked));
-  return own.value();
-}
 
 /// Today by the clock, in UTC, or what SOURCE_DATE_EPOCH says: seconds since 1970, as reproducible builds have it.
 std::string date_text() {
@@ -76,7 +61,7 @@ ExitStatus run(const Arguments& arguments) {
   if (output == "-" && ::isatty(STDOUT_FILENO) == 1)
     throw Failure(kBadInput, "a page does not belong on a terminal: name a file, --output report.html");
   (void)ending_format("output", output, {"html"}, "html");
-  const Language language = language_of(arguments);
+  const Language& language = language_of(arguments);
   const std::string date = date_text();
   const SiteFile file = read_site_file(arguments);
   const SiteReview review = reviewed(file.site, options_of(arguments, file));
@@ -103,8 +88,7 @@ const Command& report_command() {
                   {"for", "READER",
                    "customer (default): plain words on the scale of readings; file: all figures and all assumptions "
                    "beside"},
-                  {"language", "LANGUAGE",
-                   "en, de, or a file of another language (.yaml); else that of the locale, else en"},
+                  kLanguage,
                   {"cases", "FILE", "cases of edits (YAML): the page sets them side by side"},
                   {"before", "FILE", "the site file as it was before something was moved: before and after"},
                   {"readings", "FILE",

@@ -5,6 +5,7 @@
 
 #include "support/command.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
 #include "support/interruption.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
@@ -184,7 +185,7 @@ ExitStatus run(const Arguments& arguments) {
   WhatIfSummary summary = what_if_summary(files.what_if, job.options);
   if (statistics.runs() > files.what_if.sites.size() * summary.cases.size())
     summary.statistics = statistics.cases();
-  const std::string text = write_text(what_if_document(summary), text_style(arguments));
+  const std::string text = write_text(what_if_document(language_of(arguments), summary), text_style(arguments));
   if (to_file) {
     write_standard_output(text);
   } else {
@@ -222,6 +223,7 @@ const Command& whatif_command() {
                   {"merge", "", "the names are files of shards: put them together into --output"},
                   kDoors,
                   kMaterials,
+                  kLanguage,
                   kThreads,
                   kHelp},
       .examples = {"linkmargin whatif cases.yaml", "what each case changes, and what matters most",

@@ -22,6 +22,7 @@ extern const Option kOutput;
 extern const Option kThreads;
 extern const Option kDoors;
 extern const Option kMaterials;
+extern const Option kLanguage;
 extern const Option kReadings;
 extern const Option kHelp;
 

@@ -3,6 +3,7 @@
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 
+#include "fixtures/english.hpp"
 #include "fixtures/calibration_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -32,8 +33,8 @@ struct Case {
   CalibrationReport report = fixture::calibration_report(jobs.front());
   std::vector<ReadingAdvice> advice;
 
-  std::string text() const { return unwrapped(write_text(calibration_document(jobs, report, advice))); }
-  nlohmann::json json() const { return nlohmann::json::parse(calibration_json(jobs, report, advice)); }
+  std::string text() const { return unwrapped(write_text(calibration_document(fixture::english(), jobs, report, advice))); }
+  nlohmann::json json() const { return nlohmann::json::parse(calibration_json(fixture::english(), jobs, report, advice)); }
 };
 
 }  // namespace
@@ -89,7 +90,7 @@ TEST_CASE("each parameter in its own words and unit, both ways and unchanged") {
 
 TEST_CASE("readings before and now, in what they were read in") {
   Case one;
-  const std::string text = write_text(calibration_document(one.jobs, one.report));
+  const std::string text = write_text(calibration_document(fixture::english(), one.jobs, one.report));
   const auto line = [&](const std::string& part) {
     std::istringstream lines(text);
     for (std::string row; std::getline(lines, row);) {
@@ -198,7 +199,7 @@ TEST_CASE("many readings: the farthest off stand in the text, all in the rows") 
   CHECK(has(text, " 199 till contact"));
   CHECK(has(text, " 3 kiln valve"));
   CHECK(!has(text, " 100 till contact"));
-  CHECK(calibration_rows(many.jobs, many.report).rows.size() == 105);
+  CHECK(calibration_rows(fixture::english(), many.jobs, many.report).rows.size() == 105);
 }
 
 TEST_CASE("cautions: a site calibrated before, a search that did not settle") {
@@ -264,7 +265,7 @@ TEST_CASE("JSON has the keys that programs rely on, the file's lines, and a 90 %
 
 TEST_CASE("CSV: one row a reading") {
   Case one;
-  const std::string csv = write_csv(calibration_rows(one.jobs, one.report));
+  const std::string csv = write_csv(calibration_rows(fixture::english(), one.jobs, one.report));
   std::istringstream lines(csv);
   std::string line;
   std::getline(lines, line);
@@ -288,10 +289,10 @@ TEST_CASE("names of any letters stay names") {
   hostile.report.parameters[2].path = shift_pointer(name);
   hostile.advice = fixture::calibration_advice();
   hostile.advice[0].readings[0].device = name;
-  const std::string text = write_text(calibration_document(hostile.jobs, hostile.report, hostile.advice));
+  const std::string text = write_text(calibration_document(fixture::english(), hostile.jobs, hostile.report, hostile.advice));
   CHECK(!has(text, "\x1b"));
   CHECK(!has(text, "\xff"));
   const auto json = hostile.json();  // parses
   CHECK(json["readings"].size() == 5);
-  CHECK(has(write_csv(calibration_rows(hostile.jobs, hostile.report)), "\"<b>\"\"x\"\"\n"));
+  CHECK(has(write_csv(calibration_rows(fixture::english(), hostile.jobs, hostile.report)), "\"<b>\"\"x\"\"\n"));
 }

@@ -4,6 +4,7 @@
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 
+#include "fixtures/english.hpp"
 #include "fixtures/link_table_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -18,7 +19,7 @@ using Json = nlohmann::ordered_json;
 namespace {
 
 std::vector<std::string> lines_of(const LinkTable& table, int width = 100) {
-  return wrapped(write_text(check_document(table), {.width = width}), 100000);
+  return wrapped(write_text(check_document(fixture::english(), table), {.width = width}), 100000);
 }
 
 std::vector<std::string> keys_of(const Json& object) {
@@ -42,7 +43,7 @@ TEST_CASE("first what was computed, then the verdict, then the worst device") {
 }
 
 TEST_CASE("a device under the threshold by distance, one by an obstacle, each with its cause") {
-  const std::string text = write_text(check_document(fixture::table()), {.width = 120});
+  const std::string text = write_text(check_document(fixture::english(), fixture::table()), {.width = 120});
   CHECK(text.find("distance: 260 m") != std::string::npos);
   CHECK(text.find("kiln; up only 28 %") != std::string::npos);
   CHECK(text.find("in sight") != std::string::npos);
@@ -55,7 +56,7 @@ TEST_CASE("what the strongest way meets, and which way that is, where it is not 
                      fixture::item(LossCause::other_ways, "other ways there", "", -2),
                      fixture::bend("end of m1", -0.4)};
   link.loss.turns = {{1, 2, 1}};
-  const auto text = [&] { return write_text(check_document(table), {.width = 160}); };
+  const auto text = [&] { return write_text(check_document(fixture::english(), table), {.width = 160}); };
   CHECK(text().find("in sight") == std::string::npos);
   CHECK(text().find("  round by end of m1") != std::string::npos);
   link.loss.items.push_back(fixture::item(LossCause::wall, "wall between a and b", "stud wall", 3));
@@ -113,18 +114,18 @@ TEST_CASE("what is not heard is first, with a reading of 0") {
 
 TEST_CASE("what is enough but close has a mark of its own, explained") {
   LinkTable table = fixture::table();
-  CHECK(write_text(check_document(table)).find("? close") == std::string::npos);
+  CHECK(write_text(check_document(fixture::english(), table)).find("? close") == std::string::npos);
   table.links[0].pass_probability = 0.89;
-  const std::string text = write_text(check_document(table), {.width = 1000});
+  const std::string text = write_text(check_document(fixture::english(), table), {.width = 1000});
   CHECK(text.find("? till contact") != std::string::npos);
   CHECK(text.find("? close: enough, but with a chance under 90 %.") != std::string::npos);
 }
 
 TEST_CASE("without a caution there is no heading for them") {
   LinkTable table = fixture::table();
-  CHECK(write_text(check_document(table)).find("\nCautions\n") != std::string::npos);
+  CHECK(write_text(check_document(fixture::english(), table)).find("\nCautions\n") != std::string::npos);
   table.warnings.clear();
-  CHECK(write_text(check_document(table)).find("Cautions") == std::string::npos);
+  CHECK(write_text(check_document(fixture::english(), table)).find("Cautions") == std::string::npos);
 }
 
 TEST_CASE("where the width is short columns go in their order, and names keep 24 characters") {
@@ -132,7 +133,7 @@ TEST_CASE("where the width is short columns go in their order, and names keep 24
   table.links[1].downlink.reset();
   table.links[1].weaker_is_downlink = false;
   const auto has = [&](int width, const std::string& part) {
-    return write_text(check_document(table), {.width = width}).find(part) != std::string::npos;
+    return write_text(check_document(fixture::english(), table), {.width = width}).find(part) != std::string::npos;
   };
   CHECK(has(120, "\u2588"));
   CHECK(has(120, "gate contact with quite a long name"));
@@ -169,7 +170,7 @@ TEST_CASE("no line is wider than asked for, whatever the names") {
   }
   for (const int width : {60, 61, 72, 80, 99, 100}) {
     CAPTURE(width);
-    const std::string text = write_text(check_document(table), {.width = width});
+    const std::string text = write_text(check_document(fixture::english(), table), {.width = width});
     std::size_t start = 0;
     for (std::size_t end = text.find('\n'); end != std::string::npos; end = text.find('\n', start)) {
       CHECK(display_width(std::string_view(text).substr(start, end - start)) <= width);
@@ -184,7 +185,7 @@ TEST_CASE("a reading just under the threshold is never shown as the threshold") 
   Link& link = table.links[0];
   link.uplink = fixture::way(-85.2, -105, fixture::kHalfDecibelScale);  // 39.6 %
   link.weak = true;
-  const std::string text = write_text(check_document(table));
+  const std::string text = write_text(check_document(fixture::english(), table));
   CHECK(text.find(" 39 \u2588") != std::string::npos);
   CHECK(text.find(" 40 \u2588") == std::string::npos);
   CHECK(text.find("expected share 94 % served by hall hub, 95 % wanted: weak") != std::string::npos);  // 94.7
@@ -195,29 +196,29 @@ TEST_CASE("the range of a reading stands beside it, and its ends keep to their s
   table.links.resize(1);
   table.links[0].low_percent = 39.7;
   table.links[0].high_percent = 91.4;
-  CHECK(write_text(check_document(table)).find(" 39\u201391 ") != std::string::npos);
+  CHECK(write_text(check_document(fixture::english(), table)).find(" 39\u201391 ") != std::string::npos);
   table.links[0].low_percent = table.links[0].high_percent = 0;
-  CHECK(write_text(check_document(table)).find(" 0\u20130 ") == std::string::npos);
-  CHECK(write_text(check_document(table), {.width = 1000})
+  CHECK(write_text(check_document(fixture::english(), table)).find(" 0\u20130 ") == std::string::npos);
+  CHECK(write_text(check_document(fixture::english(), table), {.width = 1000})
             .find("Range: where the reading taken on site lies with a chance of 90 %.") != std::string::npos);
 }
 
 TEST_CASE("of an area the share and its edge are told") {
   LinkTable table = fixture::table();
   table.areas[0].edge_share_percent = 81.3;
-  const std::string text = write_text(check_document(table), {.width = 1000});
+  const std::string text = write_text(check_document(fixture::english(), table), {.width = 1000});
   CHECK(text.find("95 % wanted: weak; at its edge 81 %; worst spot reads 12 %") != std::string::npos);
-  CHECK(Json::parse(check_json(table))["areas"][0]["edge_share_percent"] == 81.3);
+  CHECK(Json::parse(check_json(fixture::english(), table))["areas"][0]["edge_share_percent"] == 81.3);
 }
 
 TEST_CASE("slots over the capacity are marked, classes listed") {
-  const std::string text = write_text(check_document(fixture::table()));
+  const std::string text = write_text(check_document(fixture::english(), fixture::table()));
   CHECK(text.find(" ! hall hub: 9 of 8 slots used (fobs 1 of 4 and others 8 of 4): 4 too many for others") !=
         std::string::npos);
   LinkTable table = fixture::table();
   table.hubs = {{.hub = "loft hub", .slots_used = 1, .capacity = {}, .classes = {}, .over_capacity = false},
                 {.hub = "attic hub", .slots_used = 3, .capacity = 1, .classes = {}, .over_capacity = true}};
-  const std::string others = write_text(check_document(table));
+  const std::string others = write_text(check_document(fixture::english(), table));
   CHECK(others.find(" - loft hub: 1 slot used, capacity not said") != std::string::npos);
   CHECK(others.find(" ! attic hub: 3 of 1 slot used: 2 too many") != std::string::npos);
 }
@@ -228,7 +229,7 @@ TEST_CASE("JSON has the documented keys in their order") {
   table.links[1].high_percent = 47.25;
   table.links[1].outage = 0.004;
   table.links[1].k_db = 2;
-  const Json json = Json::parse(check_json(table));
+  const Json json = Json::parse(check_json(fixture::english(), table));
   CHECK(keys_of(json) == std::vector<std::string>{"site", "frequency_mhz", "doors", "model",
                                                   "weak_below_percent", "links", "areas", "hubs",
                                                   "weak_devices", "cautions"});
@@ -262,7 +263,7 @@ TEST_CASE("the losses of JSON add up to its path loss within 1e-9 dB") {
   for (int i = 0; i < 500; ++i)
     items.push_back(fixture::item(LossCause::wall, "w", "m", 0.1 + 1e-3 * std::sqrt(i)));
   table.links.push_back(fixture::link("many walls", 12, items));
-  const Json json = Json::parse(check_json(table));
+  const Json json = Json::parse(check_json(fixture::english(), table));
   REQUIRE(json["links"].size() == 4);
   for (const Json& link : json["links"]) {
     double sum_db = 0;
@@ -276,7 +277,7 @@ TEST_CASE("numbers that are none become null in JSON and empty in CSV; odd bytes
   table.links.resize(1);
   table.links[0].device = "caf\xE9";
   table.links[0].sigma_db = std::numeric_limits<double>::quiet_NaN();
-  const Json json = Json::parse(check_json(table));
+  const Json json = Json::parse(check_json(fixture::english(), table));
   CHECK(json["links"][0]["sigma_db"].is_null());
   CHECK(json["links"][0]["device"] == "caf\uFFFD");
   CHECK(write_csv(check_rows(table)).find(",,0.97,false") != std::string::npos);
@@ -285,7 +286,7 @@ TEST_CASE("numbers that are none become null in JSON and empty in CSV; odd bytes
 TEST_CASE("a capacity that nobody stated is null") {
   LinkTable table = fixture::table();
   table.hubs[0].capacity.reset();
-  CHECK(Json::parse(check_json(table))["hubs"][0]["capacity"].is_null());
+  CHECK(Json::parse(check_json(fixture::english(), table))["hubs"][0]["capacity"].is_null());
 }
 
 TEST_CASE("CSV has one row a device and the documented columns") {

@@ -3,6 +3,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 
+#include "fixtures/english.hpp"
 #include "fixtures/coverage_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -80,7 +81,7 @@ TEST_CASE("a weak reading is never rounded up to the threshold") {
 TEST_CASE("JSON: the frame of the grid and as many cells, null where there is no number") {
   CoverageMap map = fixture::coverage_map(0.5);
   map.path_loss_db[7] = std::numeric_limits<float>::infinity();
-  const auto json = nlohmann::json::parse(coverage_json(fixture::map_site(), map, CoverageValue::loss));
+  const auto json = nlohmann::json::parse(coverage_json(fixture::english(), fixture::map_site(), map, CoverageValue::loss));
   for (const char* key : {"site", "storey", "height_m", "origin_m", "step_m", "columns", "rows", "hub",
                           "value", "cells", "profile", "frequency_mhz", "doors", "weak_below_percent",
                           "weak_share_percent", "outside_weak_share_percent", "hubs"}) {
@@ -103,7 +104,7 @@ TEST_CASE("JSON of several hubs names the hub of each cell") {
   map.hubs[1].name = "yard hub";
   map.hub_of.assign(map.size(), 0);
   map.hub_of[3] = 1;
-  const auto json = nlohmann::json::parse(coverage_json(fixture::map_site(), map, CoverageValue::reading));
+  const auto json = nlohmann::json::parse(coverage_json(fixture::english(), fixture::map_site(), map, CoverageValue::reading));
   CHECK(json["hub"] == "best");
   CHECK(json["hubs"][1]["hub"] == "yard hub");
   CHECK(json["hub_of"].size() == map.size());
@@ -114,7 +115,7 @@ TEST_CASE("JSON of several hubs names the hub of each cell") {
 TEST_CASE("text: the worst room first, its share and place counted cell by cell") {
   const CoverageMap map = fixture::coverage_map();
   const Site site = fixture::map_site();
-  const std::string text = write_text(coverage_document(site, map, CoverageValue::reading), {});
+  const std::string text = write_text(coverage_document(fixture::english(), site, map, CoverageValue::reading), {});
   int weak = 0;
   int cells = 0;
   for (std::size_t cell = 0; cell < map.size(); ++cell) {
@@ -132,14 +133,14 @@ TEST_CASE("text: the worst room first, its share and place counted cell by cell"
   CHECK(text.find("! far, room") < text.find("  hall "));
   // the farthest corner of the rooms is the lowest; of a loss the greatest
   CHECK(text.find("8.0, 0.1") != std::string::npos);
-  const std::string loss = write_text(coverage_document(site, map, CoverageValue::loss), {});
+  const std::string loss = write_text(coverage_document(fixture::english(), site, map, CoverageValue::loss), {});
   CHECK(loss.find("Greatest") != std::string::npos);
 }
 
 namespace {
 
 std::string text_of(const Site& site, const CoverageMap& map, CoverageValue value = CoverageValue::reading) {
-  std::string text = write_text(coverage_document(site, map, value), {});
+  std::string text = write_text(coverage_document(fixture::english(), site, map, value), {});
   std::ranges::replace(text, '\n', ' ');  // wherever it is wrapped
   return text;
 }
@@ -187,7 +188,7 @@ TEST_CASE("text: what is outside the rooms, and areas against what they allow") 
   CHECK(has(text, "by `check` by the area's remote"));
   site.areas.clear();
   CHECK(!has(text_of(site, map), "remote"));
-  const auto json = nlohmann::json::parse(coverage_json(site, map, CoverageValue::reading));
+  const auto json = nlohmann::json::parse(coverage_json(fixture::english(), site, map, CoverageValue::reading));
   CHECK(std::abs(json["outside_weak_share_percent"].get<double>() - 100.0 * weak / cells) <= 0.0051);
 }
 
@@ -207,7 +208,7 @@ TEST_CASE("text: a room or an area between the cells' centres is named, not call
   const std::string none = text_of(site, map);
   CHECK(has(none, "No cell's centre lies in a room: the rooms are not judged."));
   CHECK(!has(none, "% of the rooms is weak"));
-  CHECK(nlohmann::json::parse(coverage_json(site, map, CoverageValue::reading))["weak_share_percent"]
+  CHECK(nlohmann::json::parse(coverage_json(fixture::english(), site, map, CoverageValue::reading))["weak_share_percent"]
             .is_null());
 }
 
@@ -250,7 +251,7 @@ TEST_CASE("text: nothing weak, and no room at all") {
   CoverageMap map = fixture::coverage_map();
   for (float& loss : map.path_loss_db) loss = 50;
   Site site = fixture::map_site();
-  CHECK(write_text(coverage_document(site, map, CoverageValue::reading), {})
+  CHECK(write_text(coverage_document(fixture::english(), site, map, CoverageValue::reading), {})
             .find("No spot in a room is weak: each reads 40 % or more.") != std::string::npos);
   site.storeys[0].rooms.clear();
   const std::string none = text_of(site, map);

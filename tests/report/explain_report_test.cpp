@@ -6,6 +6,7 @@
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 
+#include "fixtures/english.hpp"
 #include "fixtures/link_table_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -43,7 +44,7 @@ Site radios_only() {
 }
 
 std::string text_of(const Site& site, const LinkTable& table, std::size_t link) {
-  return write_text(explain_document(site, table, table.links[link]), {.width = 2000});
+  return write_text(explain_document(fixture::english(), site, table, table.links[link]), {.width = 2000});
 }
 
 bool has(const std::string& text, const std::string& part) {
@@ -87,7 +88,7 @@ TEST_CASE(
   CHECK(has(text.substr(sensitivity, text.find('\n', sensitivity) - sensitivity), "-105.00"));
   CHECK(has(text.substr(noise, text.find('\n', noise) - noise), "3.25"));
   CHECK(text.find("noise over", noise + 1) == std::string::npos);  // not in the way down, which has none
-  const auto json = nlohmann::json::parse(explain_json(radios_only(), table, table.links[1]));
+  const auto json = nlohmann::json::parse(explain_json(fixture::english(), radios_only(), table, table.links[1]));
   CHECK(json["uplink"]["sensitivity_dbm"] == -105);
   CHECK(json["uplink"]["noise_rise_db"] == 3.25);
   CHECK(std::abs(json["uplink"]["level_dbm"].get<double>() + 105 - 3.25 -
@@ -282,12 +283,12 @@ TEST_CASE("chances in words") {
 
 TEST_CASE("JSON is the link of check and its text; CSV is one row an item") {
   const LinkTable table = fixture::table();
-  const auto json = nlohmann::json::parse(explain_json(radios_only(), table, table.links[1]));
+  const auto json = nlohmann::json::parse(explain_json(fixture::english(), radios_only(), table, table.links[1]));
   CHECK(json["device"] == "kiln valve");
   CHECK(json["losses"].size() == 3);
   CHECK(has(json["text"], "Weak: 'kiln valve'"));
   CHECK(has(json["text"], "Only when no place is enough"));
-  CHECK(write_csv(explain_rows(table.links[1])) ==
+  CHECK(write_csv(explain_rows(fixture::english(), table.links[1])) ==
         "device,hub,cause,name,material,loss_db,sigma_db,incidence_deg\r\n"
         "kiln valve,hall hub,distance,\"distance, exponent 2\",,50.3,3,0\r\n"
         "kiln valve,hall hub,wall,wall between shop and workshop,brick 0.24 m,12.1,3,0\r\n"
@@ -319,7 +320,7 @@ TEST_CASE("a way round is told as one, with where it bends") {
                      fixture::bend("back door", 9)};
   link.loss.turns = {{1, 2, 1}};
   CHECK(bends_phrase(link.loss) == "back door");
-  const std::string text = write_text(explain_document({}, table, link), {.width = 2000});
+  const std::string text = write_text(explain_document(fixture::english(), {}, table, link), {.width = 2000});
   CHECK(has(text, "Most of the signal comes round by back door, not straight."));
   CHECK_FALSE(has(text, "nothing stands in the straight line"));
   link.loss.turns.clear();

@@ -6,6 +6,7 @@
 #include "linkmargin/report/material_groups.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
+#include "fixtures/english.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
 
 #include <doctest/doctest.h>
@@ -39,7 +40,7 @@ bool has(const std::string& text, const std::string& part) {
 TEST_CASE("the list fits 100 columns and marks what is used outside its range") {
   MaterialTable materials = table();
   materials["shell"].source = std::string(300, 's');
-  const std::string text = write_text(materials_document(materials));
+  const std::string text = write_text(materials_document(fixture::english(), materials));
   CHECK(has(text, "\u2026"));
   for (const std::string& line : wrapped(text, 10000)) CHECK(display_width(line) <= 100);
   CHECK(has(text, "door       2.8 "));  // 2 + 2 ln(868.3/500) / ln(4) = 2.796
@@ -49,17 +50,17 @@ TEST_CASE("the list fits 100 columns and marks what is used outside its range") 
 TEST_CASE("what lets nothing through is shown as no more than that, and given whole to programs") {
   MaterialTable materials = table();
   materials["shell"].kind = MeasuredLoss{{{0, 150}}};
-  CHECK(has(write_text(materials_document(materials)), " 150.0 "));
+  CHECK(has(write_text(materials_document(fixture::english(), materials)), " 150.0 "));
   materials["shell"].kind = MeasuredLoss{{{0, 151.25}}};
-  CHECK(has(write_text(materials_document(materials)), " >150 "));
-  CHECK_FALSE(has(write_text(materials_document(materials)), "151"));
-  CHECK(has(write_text(material_document(materials, "shell")), "more than 150 dB straight through"));
+  CHECK(has(write_text(materials_document(fixture::english(), materials)), " >150 "));
+  CHECK_FALSE(has(write_text(materials_document(fixture::english(), materials)), "151"));
+  CHECK(has(write_text(material_document(fixture::english(), materials, "shell")), "more than 150 dB straight through"));
   CHECK(has(write_csv(materials_rows(materials)), ",151.25,"));
 }
 
 TEST_CASE("JSON and CSV give the loss that the links use") {
   const MaterialTable materials = table();
-  const auto json = nlohmann::json::parse(materials_json(materials));
+  const auto json = nlohmann::json::parse(materials_json(fixture::english(), materials));
   REQUIRE(json["materials"].size() == 4);
   for (const auto& material : json["materials"]) {
     Construction construction{material["material"], {}};
@@ -84,45 +85,45 @@ TEST_CASE("JSON and CSV give the loss that the links use") {
 TEST_CASE("what a face throws back is what echoes count, stated or not") {
   MaterialTable materials = table();
   materials["shell"].reflects_percent = 92.25;
-  const auto json = nlohmann::json::parse(materials_json(materials));
+  const auto json = nlohmann::json::parse(materials_json(fixture::english(), materials));
   CHECK(json["materials"][2]["reflects_percent"] == 92.25);
   CHECK(json["materials"][1]["reflects_percent"] == 100 * kMasonryReflects);
   const double cavity = Transmission::of({"cavity", {}}, materials, 868.3e6).diffuse().reflected;
   CHECK(std::abs(json["materials"][0]["reflects_percent"].get<double>() - 100 * cavity) <= 1e-9);
   CHECK(has(write_csv(materials_rows(materials, {}, "shell")),
             "shell,measured,868.3,,30,6,,92.25,,,,made up,,heavy"));
-  CHECK(has(write_text(material_document(materials, "shell")), "throws back 92 %"));
-  CHECK(has(write_text(material_document(materials, "door")), "throws back 20 %"));
+  CHECK(has(write_text(material_document(fixture::english(), materials, "shell")), "throws back 92 %"));
+  CHECK(has(write_text(material_document(fixture::english(), materials, "door")), "throws back 20 %"));
 }
 
 TEST_CASE("one material in detail") {
-  CHECK(has(write_text(material_document(table(), "door")), "500  2.00"));
-  CHECK(has(write_text(material_document(table(), "cavity")), "air"));
-  CHECK(has(write_text(material_document(table(), "cavity")), "leaks round"));
-  CHECK_FALSE(has(write_text(material_document(table(), "door")), "leaks round"));
-  const std::string stone = write_text(material_document(table(), "stone", {.frequency_hz = 2.4e9}));
+  CHECK(has(write_text(material_document(fixture::english(), table(), "door")), "500  2.00"));
+  CHECK(has(write_text(material_document(fixture::english(), table(), "cavity")), "air"));
+  CHECK(has(write_text(material_document(fixture::english(), table(), "cavity")), "leaks round"));
+  CHECK_FALSE(has(write_text(material_document(fixture::english(), table(), "door")), "leaks round"));
+  const std::string stone = write_text(material_document(fixture::english(), table(), "stone", {.frequency_hz = 2.4e9}));
   CHECK(has(stone, "Permittivity 5 f^0, conductivity 0.05 f^0.8 S/m"));
   CHECK(has(stone, "75"));
   CHECK(!has(stone, "outside"));
 }
 
 TEST_CASE("a layer that a build-up has twice is told once to be outside its range") {
-  const std::string text = write_text(material_document(table(), "cavity"));
+  const std::string text = write_text(material_document(fixture::english(), table(), "cavity"));
   const std::string said = "Used outside the frequencies it is stated for: stone (1000 to 10000 MHz)";
   REQUIRE(has(text, said));
   CHECK_FALSE(has(text.substr(text.find(said) + 1), said));
-  CHECK(nlohmann::json::parse(materials_json(table(), {}, "cavity"))["materials"][0]["out_of_range"].size() == 1);
+  CHECK(nlohmann::json::parse(materials_json(fixture::english(), table(), {}, "cavity"))["materials"][0]["out_of_range"].size() == 1);
 }
 
 TEST_CASE("an unknown material is no answer") {
-  CHECK_THROWS_AS(material_document(table(), "brik"), DomainError);
+  CHECK_THROWS_AS(material_document(fixture::english(), table(), "brik"), DomainError);
 }
 
 TEST_CASE("the list goes by groups: which row for what, why they spread, and what loses least first") {
   MaterialTable materials = table();
   materials["stone"].group = materials["cavity"].group = "brick wall";
   materials["door"].group = "door";
-  const std::string text = write_text(materials_document(materials), {.width = 2000});
+  const std::string text = write_text(materials_document(fixture::english(), materials), {.width = 2000});
   const auto at = [&](const std::string& part) {
     const std::size_t place = text.find(part);
     CAPTURE(part);
@@ -136,11 +137,11 @@ TEST_CASE("the list goes by groups: which row for what, why they spread, and wha
   CHECK(at("\ncavity ") < at("\ndoor "));
   CHECK(at("\ndoor ") < at("In no group"));
   CHECK(at("In no group") < at("\nshell "));
-  const std::string one = write_text(material_document(materials, "stone"), {.width = 2000});
+  const std::string one = write_text(material_document(fixture::english(), materials, "stone"), {.width = 2000});
   CHECK(has(one, "Group: brick wall"));
   CHECK(has(one, "Others of the group: cavity "));
-  CHECK_FALSE(has(write_text(material_document(materials, "shell")), "Group"));
-  CHECK(nlohmann::json::parse(materials_json(materials, {}, "stone"))["materials"][0]["group"] == "brick wall");
+  CHECK_FALSE(has(write_text(material_document(fixture::english(), materials, "shell")), "Group"));
+  CHECK(nlohmann::json::parse(materials_json(fixture::english(), materials, {}, "stone"))["materials"][0]["group"] == "brick wall");
 }
 
 TEST_CASE("every group has its words, and they name rows of the built-in table alone") {

@@ -6,6 +6,7 @@
 #include "linkmargin/report/document/write_text.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 
+#include "fixtures/english.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -33,7 +34,7 @@ Site three_contacts() {
 }
 
 std::string text_of(const Site& site, const PlacementAnswer& answer) {
-  return write_text(placement_document(site, answer), {.width = 100, .colour = false});
+  return write_text(placement_document(fixture::english(), site, answer), {.width = 100, .colour = false});
 }
 
 bool says(const std::string& text, const std::string& part) {
@@ -97,7 +98,7 @@ TEST_CASE("each status has its own words") {
 TEST_CASE("the JSON has the keys that are promised, and its edits make the site that it tells of") {
   const Site site = three_contacts();
   const PlacementAnswer answer = placement(site, {.hubs = 2, .step_m = 0.5});
-  const auto json = nlohmann::json::parse(placement_json(site, answer));
+  const auto json = nlohmann::json::parse(placement_json(fixture::english(), site, answer));
   CHECK(json.at("status") == "optimal");
   CHECK(json.at("bound_db") == 0.0);
   REQUIRE(json.at("choices").size() >= 1);
@@ -137,12 +138,12 @@ TEST_CASE("the rows are a hub each") {
 TEST_CASE("the picture outlines what is within 1 dB, and there is none without a grid") {
   Site site = three_contacts();
   const PlacementAnswer answer = placement(site, {.step_m = 0.25});
-  const std::string svg = placement_svg(site, answer);
+  const std::string svg = placement_svg(fixture::english(), site, answer);
   CHECK(svg.find("within 1 dB of the best") != std::string::npos);
   CHECK(svg.find("<image") == std::string::npos);
   CHECK(svg.find("stroke-width=\"0.5\"") != std::string::npos);  // cells in their colours
   CHECK(svg.find("never replaces the reading on site") != std::string::npos);
-  CHECK(svg == placement_svg(site, answer));
+  CHECK(svg == placement_svg(fixture::english(), site, answer));
   REQUIRE(answer.field);
   std::size_t within = 0;
   for (const float worst : answer.field->worst)
@@ -151,7 +152,7 @@ TEST_CASE("the picture outlines what is within 1 dB, and there is none without a
   CHECK(answer.field->within_1_db_m2 == doctest::Approx(0.0625 * static_cast<double>(within)));
   CHECK(answer.field->one_db_less < answer.field->best);
   site.hubs[0].fixed = true;
-  CHECK_THROWS_AS(placement_svg(site, placement(site, {})), DomainError);
+  CHECK_THROWS_AS(placement_svg(fixture::english(), site, placement(site, {})), DomainError);
 }
 
 TEST_CASE("what is said of the worst over the table is what the table says of it") {

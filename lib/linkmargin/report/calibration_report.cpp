@@ -280,7 +280,7 @@ std::string spread_words(const CalibrationReport& report) {
 
 }  // namespace
 
-Document calibration_document(const Jobs& jobs, const CalibrationReport& report,
+Document calibration_document([[maybe_unused]] const Language& language, const Jobs& jobs, const CalibrationReport& report,
                               const std::vector<ReadingAdvice>& advice) {
   Document document;
   auto& blocks = document.blocks;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/calibration/calibration.hpp"
 #include "linkmargin/analysis/survey/reading_advice.hpp"
 #include "linkmargin/report/document/document.hpp"
@@ -13,15 +14,15 @@ namespace linkmargin {
 // asked for.
 
 /// What the readings taught, what they did not, each reading before and after, what lies far off and why.
-Document calibration_document(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
+Document calibration_document(const Language& language, const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
                               const std::vector<ReadingAdvice>& advice = {});
 
 /// One row a reading: site, row, device, hub, kind, reading_percent, read_dbm, before_dbm, after_dbm,
 /// low_dbm, high_dbm, residual_db, sigma_db, weight, leverage, outlier, text.
-Table calibration_rows(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report);
+Table calibration_rows(const Language& language, const std::vector<CalibrationJob>& jobs, const CalibrationReport& report);
 
 /// As docs/commands.md has it.
-std::string calibration_json(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
+std::string calibration_json(const Language& language, const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
                              const std::vector<ReadingAdvice>& advice = {});
 
 }  // namespace linkmargin

@@ -147,7 +147,7 @@ json::Value advice_json(const Jobs& jobs, const CalibrationReport& report,
 
 }  // namespace
 
-Table calibration_rows(const Jobs& jobs, const CalibrationReport& report) {
+Table calibration_rows([[maybe_unused]] const Language& language, const Jobs& jobs, const CalibrationReport& report) {
   Table table;
   for (const char* key :
        {"site", "row", "device", "hub", "kind", "reading_percent", "read_dbm", "before_dbm", "after_dbm",
@@ -177,7 +177,7 @@ Table calibration_rows(const Jobs& jobs, const CalibrationReport& report) {
   return table;
 }
 
-std::string calibration_json(const Jobs& jobs, const CalibrationReport& report,
+std::string calibration_json([[maybe_unused]] const Language& language, const Jobs& jobs, const CalibrationReport& report,
                              const std::vector<ReadingAdvice>& advice) {
   const bool values = count_values(report) > 0;
   const auto misfit = [&](double db) { return values ? json::number(db) : json::Value(nullptr); };

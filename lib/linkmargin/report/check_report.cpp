@@ -258,7 +258,7 @@ BulletList hub_list(const LinkTable& table) {
 
 }  // namespace
 
-Document check_document(const LinkTable& table) {
+Document check_document([[maybe_unused]] const Language& language, const LinkTable& table) {
   const std::vector<const Link*> order = worst_first(table);
   Document document;
   auto& blocks = document.blocks;

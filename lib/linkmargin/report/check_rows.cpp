@@ -78,7 +78,7 @@ Table check_rows(const LinkTable& table, bool with_serving) {
   return rows;
 }
 
-std::string check_json(const LinkTable& table) {
+std::string check_json([[maybe_unused]] const Language& language, const LinkTable& table) {
   json::Value links = json::Value::array();
   for (const Link& link : table.links) links.push_back(json::link(link));
   json::Value value{{"site", table.site},

@@ -135,7 +135,7 @@ std::string key_to_marks(const CoveragePlaces& places) {
 
 }  // namespace
 
-Document coverage_document(const Site& site, const CoverageMap& map, CoverageValue value) {
+Document coverage_document([[maybe_unused]] const Language& language, const Site& site, const CoverageMap& map, CoverageValue value) {
   const CoveragePlaces places = coverage_places(site, map, value);
   const WeakShares shares = weak_shares(map, site);
   Document document;

@@ -105,7 +105,7 @@ std::string coverage_csv(const CoverageMap& map) {
   return text;
 }
 
-std::string coverage_json(const Site& site, const CoverageMap& map, CoverageValue value) {
+std::string coverage_json([[maybe_unused]] const Language& language, const Site& site, const CoverageMap& map, CoverageValue value) {
   const WeakShares shares = weak_shares(map, site);
   json::Value head{{"site", map.site},
                    {"storey", map.storey},

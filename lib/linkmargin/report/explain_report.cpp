@@ -242,7 +242,7 @@ void add_warnings(std::vector<Block>& blocks, const Site& site, const Link& link
 
 }  // namespace
 
-Document explain_document(const Site& site, const LinkTable& table, const Link& link,
+Document explain_document([[maybe_unused]] const Language& language, const Site& site, const LinkTable& table, const Link& link,
                           const ReadingAnswer* read) {
   Document document;
   auto& blocks = document.blocks;
@@ -271,7 +271,7 @@ Document explain_document(const Site& site, const LinkTable& table, const Link& 
   return document;
 }
 
-Table explain_rows(const Link& link) {
+Table explain_rows([[maybe_unused]] const Language& language, const Link& link) {
   Table table;
   for (const char* key :
        {"device", "hub", "cause", "name", "material", "loss_db", "sigma_db", "incidence_deg"}) {
@@ -290,7 +290,7 @@ Table explain_rows(const Link& link) {
   return table;
 }
 
-std::string explain_json(const Site& site, const LinkTable& table, const Link& link,
+std::string explain_json([[maybe_unused]] const Language& language, const Site& site, const LinkTable& table, const Link& link,
                          const ReadingAnswer* read) {
   json::Value value = json::link(link);
   std::string text;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/report/document/document.hpp"
@@ -13,15 +14,15 @@ namespace linkmargin {
 /// @param table of all pairs, so that a better hub is named
 /// @param link  one of the table's
 /// @param read  null: no reading was taken
-Document explain_document(const Site& site, const LinkTable& table, const Link& link,
+Document explain_document(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                           const ReadingAnswer* read = nullptr);
 
 /// One row an item of the path loss.
-Table explain_rows(const Link& link);
+Table explain_rows(const Language& language, const Link& link);
 
 /// The link as check_json() gives it, plus `text`: the words of explain_document() without its tables, and
 /// `reading`: null where none was taken.
-std::string explain_json(const Site& site, const LinkTable& table, const Link& link,
+std::string explain_json(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                          const ReadingAnswer* read = nullptr);
 
 }  // namespace linkmargin

@@ -139,7 +139,7 @@ std::string neighbours_text(const MaterialTable& table, const Material& material
 
 }  // namespace
 
-Document materials_document(const MaterialTable& table, const MaterialsOptions& options) {
+Document materials_document([[maybe_unused]] const Language& language, const MaterialTable& table, const MaterialsOptions& options) {
   const std::vector<MaterialFacts> all = chosen_materials(table, options, {});
   Document document;
   document.blocks.emplace_back(list_title(options));
@@ -159,7 +159,7 @@ Document materials_document(const MaterialTable& table, const MaterialsOptions& 
   return document;
 }
 
-Document material_document(const MaterialTable& table, const std::string& name,
+Document material_document([[maybe_unused]] const Language& language, const MaterialTable& table, const std::string& name,
                            const MaterialsOptions& options) {
   const MaterialFacts facts = chosen_materials(table, options, name).front();
   const Material& material = *facts.material;

@@ -1,22 +1,23 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/report/materials_options.hpp"
 
 namespace linkmargin {
 
 /// The whole table for people: loss straight through at one frequency, spread, frequencies, source.
-Document materials_document(const MaterialTable& table, const MaterialsOptions& options = {});
+Document materials_document(const Language& language, const MaterialTable& table, const MaterialsOptions& options = {});
 
 /// One material in detail: kind, points or properties or layers, loss by angle, source, note.
 /// @param name one of the table's
 /// @throws DomainError when it is not, or when a layer is not
-Document material_document(const MaterialTable& table, const std::string& name,
+Document material_document(const Language& language, const MaterialTable& table, const std::string& name,
                            const MaterialsOptions& options = {});
 
 /// One row a material, all of them or the named one.
 Table materials_rows(const MaterialTable& table, const MaterialsOptions& options = {},
                      const std::string& name = {});
-std::string materials_json(const MaterialTable& table, const MaterialsOptions& options = {},
+std::string materials_json(const Language& language, const MaterialTable& table, const MaterialsOptions& options = {},
                            const std::string& name = {});
 
 }  // namespace linkmargin

@@ -98,7 +98,7 @@ json::Value fewest_json(const FewestParts& fewest) {
 
 }  // namespace
 
-std::string placement_json(const Site& site, const PlacementAnswer& answer) {
+std::string placement_json([[maybe_unused]] const Language& language, const Site& site, const PlacementAnswer& answer) {
   const auto choice_if = [&](const std::optional<PlacementChoice>& choice) {
     return choice ? choice_json(site, *choice) : json::Value(nullptr);
   };

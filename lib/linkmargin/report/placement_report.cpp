@@ -145,7 +145,7 @@ Paragraph verdict(const PlacementAnswer& answer) {
 
 }  // namespace
 
-Document placement_document(const Site& site, const PlacementAnswer& answer) {
+Document placement_document([[maybe_unused]] const Language& language, const Site& site, const PlacementAnswer& answer) {
   Document document;
   auto& blocks = document.blocks;
   blocks.emplace_back(Paragraph{answer.site + ": " + shortest_text(mhz_from_hz(answer.frequency_hz)) +

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/placement/model/placement.hpp"
 #include "linkmargin/report/document/document.hpp"
 
@@ -9,14 +10,14 @@ namespace linkmargin {
 
 /// The answer of `place` for people: the best places and how sure that is, every device's reading there, what
 /// they are held against, and what to mind. @param answer of the site
-Document placement_document(const Site& site, const PlacementAnswer& answer);
+Document placement_document(const Language& language, const Site& site, const PlacementAnswer& answer);
 
 /// One row a hub or repeater of each choice: choice, kind, name, storey, x_m, y_m, height_m, moved_m, serves,
 /// slots_used, worst, worst_pass_probability, worst_reading_percent, weak_count.
 Table placement_rows(const Site& site, const PlacementAnswer& answer);
 
 /// The keys of docs/commands.md.
-std::string placement_json(const Site& site, const PlacementAnswer& answer);
+std::string placement_json(const Language& language, const Site& site, const PlacementAnswer& answer);
 
 /// What is proved of the choice, in a sentence or two.
 std::string placement_proof(const PlacementAnswer& answer);

@@ -180,7 +180,7 @@ json::Value remedy_json(const Site& site, const Relocation& relocation, const De
 
 }  // namespace
 
-Document relocation_document(const Site& site, const Relocation& relocation) {
+Document relocation_document([[maybe_unused]] const Language& language, const Site& site, const Relocation& relocation) {
   Document document;
   auto& blocks = document.blocks;
   blocks.emplace_back(Paragraph{relocation.site + ": " + shortest_text(mhz_from_hz(relocation.frequency_hz)) +
@@ -203,7 +203,7 @@ Document relocation_document(const Site& site, const Relocation& relocation) {
   return document;
 }
 
-Table relocation_rows(const Site& site, const Relocation& relocation) {
+Table relocation_rows([[maybe_unused]] const Language& language, const Site& site, const Relocation& relocation) {
   Table table;
   for (const char* key :
        {"device", "rung", "radio", "distance_m", "x_m", "y_m", "height_m", "storey", "reading_percent",
@@ -237,7 +237,7 @@ Table relocation_rows(const Site& site, const Relocation& relocation) {
   return table;
 }
 
-std::string relocation_json(const Site& site, const Relocation& relocation) {
+std::string relocation_json([[maybe_unused]] const Language& language, const Site& site, const Relocation& relocation) {
   json::Value devices = json::Value::array();
   for (const DeviceRelocation& device : relocation.devices) {
     json::Value steps = json::Value::array();

@@ -215,7 +215,7 @@ WhatIfSummary what_if_summary(const WhatIf& what_if, const WhatIfOptions& option
   return summary;
 }
 
-Document what_if_document(const WhatIfSummary& summary) {
+Document what_if_document([[maybe_unused]] const Language& language, const WhatIfSummary& summary) {
   Document document;
   auto& blocks = document.blocks;
   blocks.emplace_back(Heading{"What if"});

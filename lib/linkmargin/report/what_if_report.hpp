@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/what_if/what_if_changes.hpp"
 #include "linkmargin/analysis/what_if/what_if_statistics.hpp"
 #include "linkmargin/report/document/document.hpp"
@@ -34,6 +35,6 @@ inline constexpr std::size_t kSummarySites = 5;
 WhatIfSummary what_if_summary(const WhatIf& what_if, const WhatIfOptions& options);
 
 /// For people: what each case makes of the site, how the runs are spread, what matters most.
-Document what_if_document(const WhatIfSummary& summary);
+Document what_if_document(const Language& language, const WhatIfSummary& summary);
 
 }  // namespace linkmargin

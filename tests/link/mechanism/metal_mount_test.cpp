@@ -5,6 +5,7 @@
 #include "linkmargin/propagation/material/metal_proximity.hpp"
 #include "linkmargin/report/explain_report.hpp"
 
+#include "fixtures/english.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -147,7 +148,7 @@ TEST_CASE("explain tells of the metal, and when it does not know where it faces"
   const auto told = [&](std::optional<Mount> mount) {
     site.devices[0].mount = mount;
     const LinkTable table = link_table(site);
-    return explain_json(site, table, table.links.at(0));
+    return explain_json(fixture::english(), site, table, table.links.at(0));
   };
   CHECK(told({}).find("before metal") == std::string::npos);
   const std::string unknown = told(metal(0.02));

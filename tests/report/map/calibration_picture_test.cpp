@@ -1,5 +1,6 @@
 #include "linkmargin/report/map/calibration_picture.hpp"
 
+#include "fixtures/english.hpp"
 #include "fixtures/calibration_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -21,7 +22,7 @@ std::size_t count(const std::string& text, const std::string& part) {
 struct Case {
   std::vector<CalibrationJob> jobs{fixture::calibration_job()};
   CalibrationReport report = fixture::calibration_report(jobs.front());
-  std::string svg() const { return calibration_svg(jobs, report); }
+  std::string svg() const { return calibration_svg(fixture::english(), jobs, report); }
 };
 
 constexpr const char* kDisc = "<circle ";

@@ -4,6 +4,7 @@
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/map/coverage_contours.hpp"
 
+#include "fixtures/english.hpp"
 #include "fixtures/coverage_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -118,7 +119,7 @@ TEST_CASE("a colour's zone is the circle where the closed form has it, between c
 
 TEST_CASE("the sheet says what, where, how high, which hub, which doors, and that it is an estimate") {
   const std::string svg =
-      coverage_svg(fixture::map_site(), fixture::coverage_map(), fixture::table(), CoverageValue::reading);
+      coverage_svg(fixture::english(), fixture::map_site(), fixture::coverage_map(), fixture::table(), CoverageValue::reading);
   CHECK(svg.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\""));
   CHECK(svg.ends_with("</svg>\n"));
   for (const char* part :
@@ -137,7 +138,7 @@ TEST_CASE("the sheet says what, where, how high, which hub, which doors, and tha
 
 TEST_CASE("devices carry their own figure and colour, weak ones a ring") {
   const std::string svg =
-      coverage_svg(fixture::map_site(), fixture::coverage_map(), fixture::table(), CoverageValue::reading);
+      coverage_svg(fixture::english(), fixture::map_site(), fixture::coverage_map(), fixture::table(), CoverageValue::reading);
   CHECK(has(svg, ">100 %</text>"));       // -41.15 dBm
   CHECK(has(svg, ">34 %, weak</text>"));  // -88 dBm, the table's weaker direction
   CHECK(has(svg, "fill=\"" + hex_text(map_colour(1)) + "\" stroke=\"#22272e\""));
@@ -147,7 +148,7 @@ TEST_CASE("devices carry their own figure and colour, weak ones a ring") {
 TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
   CoverageMap map = fixture::coverage_map();
   const auto sheet = [&] {
-    return coverage_svg(fixture::map_site(), map, fixture::table(), CoverageValue::reading);
+    return coverage_svg(fixture::english(), fixture::map_site(), map, fixture::table(), CoverageValue::reading);
   };
   const std::string without = sheet();
   CHECK(!has(without, "Cautions"));
@@ -162,7 +163,7 @@ TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
 TEST_CASE("the notes tell of hubs that count and are not drawn, and the other way round") {
   Site site = fixture::map_site();
   const CoverageMap map = fixture::coverage_map();
-  const auto sheet = [&] { return coverage_svg(site, map, fixture::table(), CoverageValue::reading); };
+  const auto sheet = [&] { return coverage_svg(fixture::english(), site, map, fixture::table(), CoverageValue::reading); };
   CHECK(has(sheet(), ">A device is shown by its own link"));
   Hub other = site.hubs.front();
   other.name = "yard hub";
@@ -180,7 +181,7 @@ TEST_CASE("the notes tell of hubs that count and are not drawn, and the other wa
 TEST_CASE("a map of chances marks nine in ten, and the sheet says where the scale ends all over") {
   CoverageMap map = fixture::coverage_map();
   const auto sheet = [&](CoverageValue value) {
-    return coverage_svg(fixture::map_site(), map, fixture::table(), value);
+    return coverage_svg(fixture::english(), fixture::map_site(), map, fixture::table(), value);
   };
   CHECK(count(sheet(CoverageValue::chance),
               ">mark at 90 %: of ten readings taken on such spots, nine should reach 40 %</text>") == 1);
@@ -198,7 +199,7 @@ TEST_CASE("a sheet of rooms between the cells' centres does not call them fine")
   Site site = fixture::map_site();
   site.storeys[0].rooms = {{"shaft", rectangle({8.6, 0}, 0.3, 3)}};
   const std::string svg =
-      coverage_svg(site, fixture::coverage_map(1), fixture::table(), CoverageValue::reading);
+      coverage_svg(fixture::english(), site, fixture::coverage_map(1), fixture::table(), CoverageValue::reading);
   CHECK(has(svg, "The cells are too wide to say what share of the rooms is weak."));
 }
 
@@ -207,9 +208,9 @@ TEST_CASE("every value has its unit, and the same bytes every time") {
   const CoverageMap map = fixture::coverage_map();
   for (const CoverageValue value : kValues) {
     CAPTURE(value_word(value));
-    const std::string svg = coverage_svg(site, map, fixture::table(), value);
+    const std::string svg = coverage_svg(fixture::english(), site, map, fixture::table(), value);
     CHECK(has(svg, value_phrase(map, value) + ", in " + value_unit(value) + "</text>"));
-    CHECK(svg == coverage_svg(site, map, fixture::table(), value));
+    CHECK(svg == coverage_svg(fixture::english(), site, map, fixture::table(), value));
   }
 }
 
@@ -218,7 +219,7 @@ TEST_CASE("a storey without walls, weak all over") {
   site.storeys[0].rooms.clear();
   CoverageMap map = fixture::coverage_map(0.5);
   for (float& loss : map.path_loss_db) loss = 180;
-  const std::string svg = coverage_svg(site, map, {}, CoverageValue::reading);
+  const std::string svg = coverage_svg(fixture::english(), site, map, {}, CoverageValue::reading);
   CHECK(count(svg, "fill=\"url(#weak)\"") == 2);
   CHECK(weak_zone(map, 0.01).lines.empty());
 }

@@ -1,5 +1,6 @@
 #include "linkmargin/report/plan/floor_plan.hpp"
 
+#include "fixtures/english.hpp"
 #include "linkmargin/report/drawing/svg.hpp"
 
 #include <doctest/doctest.h>
@@ -79,7 +80,7 @@ Site small_site() {
 }  // namespace
 
 TEST_CASE("everything typed is on the sheet, names escaped, once") {
-  const std::string svg = floor_plan_svg(small_site());
+  const std::string svg = floor_plan_svg(fixture::english(), small_site());
   CHECK(svg.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\""));
   CHECK(svg.ends_with("</svg>\n"));
   CHECK(has(svg, ">Rose &amp; Crown &lt;test&gt;</text>"));
@@ -93,15 +94,15 @@ TEST_CASE("everything typed is on the sheet, names escaped, once") {
 }
 
 TEST_CASE("one storey alone, and the storeys from the top down") {
-  const std::string svg = floor_plan_svg(small_site());
+  const std::string svg = floor_plan_svg(fixture::english(), small_site());
   CHECK(svg.find(">upper</text>") < svg.find(">ground</text>"));
-  const std::string ground = floor_plan_svg(small_site(), {.storey = 0});
+  const std::string ground = floor_plan_svg(fixture::english(), small_site(), {.storey = 0});
   CHECK(!has(ground, ">upper</text>"));
   CHECK(!has(ground, "store smoke"));
 }
 
 TEST_CASE("the legend names what occurs and nothing else") {
-  const std::string svg = floor_plan_svg(small_site());
+  const std::string svg = floor_plan_svg(fixture::english(), small_site());
   for (const char* sign :
        {"hub", "device", "outer wall", "inner wall", "traced wall", "door, shutter", "window, glazing",
         "obstacle", "may move within", "area of hand-held remotes", "device whose place its own rules fix"}) {
@@ -113,7 +114,7 @@ TEST_CASE("the legend names what occurs and nothing else") {
 }
 
 TEST_CASE("a wall is drawn to its thickness, with a gap at its door") {
-  const std::string svg = floor_plan_svg(small_site(), {.storey = 0});
+  const std::string svg = floor_plan_svg(fixture::english(), small_site(), {.storey = 0});
   CHECK(has(svg, "outer wall of bar: brick 0.24 m, 2.5 m high"));
   CHECK(has(svg, "wall between bar and store: stud wall, 2.5 m high"));
   CHECK(has(svg, "bar door: timber door, 1 m wide, 2 m high"));
@@ -125,7 +126,7 @@ TEST_CASE("an opening in the floor is a dashed outline with its name and a sign 
   Site site = small_site();
   site.storeys[1].floor_openings = {{"stairwell", rectangle({1, 1}, 1, 2)},
                                     {"atrium", {{5, 1}, {7, 1}, {6, 3}}}};
-  const std::string svg = floor_plan_svg(site, {.storey = 1});
+  const std::string svg = floor_plan_svg(fixture::english(), site, {.storey = 1});
   for (const char* name : {"stairwell", "atrium"}) {
     CAPTURE(name);
     CHECK(count(svg, ">" + std::string(name) + "</text>") == 1);
@@ -133,17 +134,17 @@ TEST_CASE("an opening in the floor is a dashed outline with its name and a sign 
   }
   CHECK(count(svg, "stroke-dasharray=\"5 3\"") == 3);  // two outlines and the legend
   CHECK(count(svg, ">opening in the floor</text>") == 1);
-  CHECK(!has(floor_plan_svg(site, {.storey = 0}), "opening in the floor"));
-  CHECK(!has(floor_plan_svg(small_site()), "opening in the floor"));
+  CHECK(!has(floor_plan_svg(fixture::english(), site, {.storey = 0}), "opening in the floor"));
+  CHECK(!has(floor_plan_svg(fixture::english(), small_site()), "opening in the floor"));
 }
 
 TEST_CASE("the same site gives the same bytes, and an empty one still a sheet") {
-  CHECK(floor_plan_svg(small_site()) == floor_plan_svg(small_site()));
+  CHECK(floor_plan_svg(fixture::english(), small_site()) == floor_plan_svg(fixture::english(), small_site()));
   Site empty;
   empty.name = "nothing yet";
   empty.storeys.resize(1);
   empty.storeys[0].name = "ground";
-  const std::string svg = floor_plan_svg(empty);
+  const std::string svg = floor_plan_svg(fixture::english(), empty);
   CHECK(has(svg, "nothing yet"));
   CHECK(!has(svg, "nan"));
   CHECK(!has(svg, "inf"));
@@ -156,7 +157,7 @@ TEST_CASE("names that find no room are counted") {
     device.name = "contact number " + std::to_string(i);
     site.devices.push_back(device);
   }
-  const std::string svg = floor_plan_svg(site, {.storey = 0});
+  const std::string svg = floor_plan_svg(fixture::english(), site, {.storey = 0});
   CHECK(has(svg, "names found no room; the tooltips have them."));
   CHECK(has(svg, "<title>contact number 1499: contact"));
 }

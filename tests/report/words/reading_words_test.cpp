@@ -5,6 +5,7 @@
 #include "linkmargin/report/words/spot_words.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 
+#include "fixtures/english.hpp"
 #include "fixtures/link_table_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -175,7 +176,7 @@ TEST_CASE("explain with a reading: JSON, and advice that goes by what was read")
   Case fade;
   fade.predict(-76);
   const ReadingAnswer answer = fade.answer(28);
-  const auto json = nlohmann::json::parse(explain_json(fade.site, fade.table, fade.link(), &answer));
+  const auto json = nlohmann::json::parse(explain_json(fixture::english(), fade.site, fade.table, fade.link(), &answer));
   const auto& reading = json["reading"];
   CHECK(reading["percent"] == 28);
   CHECK(reading["level_dbm"] == -91);
@@ -193,11 +194,11 @@ TEST_CASE("explain with a reading: JSON, and advice that goes by what was read")
   CHECK(recommended == 1);
   CHECK(reading["spots"][0]["shape"] == "four");
   CHECK(reading["spots"][0]["spots"] == 5);
-  CHECK(nlohmann::json::parse(explain_json(fade.site, fade.table, fade.link()))["reading"].is_null());
+  CHECK(nlohmann::json::parse(explain_json(fixture::english(), fade.site, fade.table, fade.link()))["reading"].is_null());
 
   const auto advised = [&](double percent) {
     const ReadingAnswer read = fade.answer(percent);
-    return write_text(explain_document(fade.site, fade.table, fade.link(), &read), {.width = 2000});
+    return write_text(explain_document(fixture::english(), fade.site, fade.table, fade.link(), &read), {.width = 2000});
   };
   CHECK(has(advised(50), "Nothing needs moving: what was read is enough."));
   CHECK_FALSE(has(advised(28), "Nothing needs moving"));
@@ -218,7 +219,7 @@ TEST_CASE("enough, but far under what was predicted: the headline says both, and
   CHECK(words.steps.empty());
   const ReadingAnswer answer = low.answer(60);
   CHECK(verdict_word(answer.verdict) == "low");
-  const std::string text = write_text(explain_document(low.site, low.table, low.link(), &answer), {.width = 2000});
+  const std::string text = write_text(explain_document(fixture::english(), low.site, low.table, low.link(), &answer), {.width = 2000});
   CHECK(has(text, "go through the list of things to look at before you leave"));
   CHECK_FALSE(has(text, "Fine"));
 }

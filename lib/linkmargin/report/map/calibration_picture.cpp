@@ -194,7 +194,7 @@ class CalibrationSheet {
 
 }  // namespace
 
-std::string calibration_svg(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report) {
+std::string calibration_svg([[maybe_unused]] const Language& language, const std::vector<CalibrationJob>& jobs, const CalibrationReport& report) {
   return CalibrationSheet(jobs, report).draw();
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/calibration/calibration.hpp"
 
 #include <string>
@@ -11,6 +12,6 @@ namespace linkmargin {
 /// calibrated site upwards, with the interval in which it lies with a chance of 90 %; where both agree runs a
 /// line. Values, bounds and outliers differ by shape and colour; outliers carry numbers, which are told
 /// below. The same report gives the same bytes. @param report of the jobs
-std::string calibration_svg(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report);
+std::string calibration_svg(const Language& language, const std::vector<CalibrationJob>& jobs, const CalibrationReport& report);
 
 }  // namespace linkmargin

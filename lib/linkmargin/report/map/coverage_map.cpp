@@ -157,7 +157,7 @@ class CoverageSheet {
 
 }  // namespace
 
-std::string coverage_svg(const Site& site, const CoverageMap& map, const LinkTable& table,
+std::string coverage_svg([[maybe_unused]] const Language& language, const Site& site, const CoverageMap& map, const LinkTable& table,
                          CoverageValue value) {
   return CoverageSheet(site, map, table, value).draw();
 }

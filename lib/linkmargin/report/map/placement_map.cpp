@@ -171,7 +171,7 @@ class PlacementSheet {
 
 }  // namespace
 
-std::string placement_svg(const Site& site, const PlacementAnswer& answer) {
+std::string placement_svg([[maybe_unused]] const Language& language, const Site& site, const PlacementAnswer& answer) {
   return PlacementSheet(site, answer).draw();
 }
 

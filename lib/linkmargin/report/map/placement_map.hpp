@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/placement/model/placement.hpp"
 
 #include <string>
@@ -11,6 +12,6 @@ namespace linkmargin {
 /// stand where the first choice has them.
 /// @param answer of the site, with a field
 /// @throws DomainError without one
-std::string placement_svg(const Site& site, const PlacementAnswer& answer);
+std::string placement_svg(const Language& language, const Site& site, const PlacementAnswer& answer);
 
 }  // namespace linkmargin

@@ -12,6 +12,8 @@
 namespace linkmargin::page {
 namespace {
 
+const Typesetting kPage{html::name, "\u00A0"};
+
 Standing standing_of(const Link& link, std::optional<double> read_percent, double threshold_percent) {
   if (read_percent) return *read_percent < threshold_percent ? Standing::weak : Standing::fine;
   if (link.weak) return Standing::weak;
@@ -49,7 +51,7 @@ bool has_range(const Link& link) {
 
 PageModel::PageModel(const Site& site, const SiteReview& review, const Language& language,
                  const PageOptions& options)
-    : site_(&site), review_(&review), language_(&language), options_(&options) {
+    : site_(&site), review_(&review), wording_(language, kPage), options_(&options) {
   for (const Device& device : site.devices) {
     DevicePage entry{.device = &device, .link = serving_link(review.states.front().table, device.name)};
     if (entry.link == nullptr) continue;
@@ -72,36 +74,12 @@ const DevicePage& PageModel::entry(const std::string& device) const {
   return *std::ranges::find_if(entries_, [&](const DevicePage& one) { return one.device->name == device; });
 }
 
-std::string PageModel::percent_text(double percent) const {
-  return language_->number(whole_percent(percent, threshold_percent()), 0);
-}
-
-std::string PageModel::chance_text(double probability) const {
-  if (is_no_chance(probability)) return say("chance.least");
-  if (is_certain(probability)) return say("chance.most");
-  return say("chance.about", {{"count", language_->number(whole_chance(probability), 0)},
-                              {"of", language_->number(100, 0)}});
-}
-
-std::string PageModel::length_text(double length_m) const {
-  return length_m < 0.995 ? language_->number(100 * length_m, 0) + "\u00A0cm"
-                          : language_->number(length_m, 1) + "\u00A0m";
-}
-
 std::string PageModel::hub_text(const std::string& hub) const {
   return site_->hubs.size() == 1 ? say("hub.only") : say("hub.named", {{"hub", html::name(hub)}});
 }
 
 double PageModel::points(double decibels) const {
   return 100 * decibels / (site_->reading.full - site_->reading.zero).value;
-}
-
-std::string PageModel::place_text(const Placement& place) const {
-  const Storey& storey = site_->storeys[place.storey];
-  const Room* room = checks::room_at(storey, place.at);
-  const std::string name = html::name(storey.name);
-  return room == nullptr ? say("place.outside", {{"storey", name}})
-                         : say("place.room", {{"room", html::name(room->name)}, {"storey", name}});
 }
 
 }  // namespace linkmargin::page

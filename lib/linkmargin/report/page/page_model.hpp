@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/report/page/page_options.hpp"
 
 #include <optional>
@@ -46,7 +47,8 @@ class PageModel {
 
   const Site& site() const { return *site_; }
   const SiteReview& review() const { return *review_; }
-  const Language& language() const { return *language_; }
+  const Wording& wording() const { return wording_; }
+  const Language& language() const { return wording_.language(); }
   const PageOptions& options() const { return *options_; }
   bool for_file() const { return options_->reader == Reader::file; }
 
@@ -57,13 +59,11 @@ class PageModel {
   std::string threshold_text() const { return percent_text(threshold_percent()); }
 
   /// A reading as a whole number, never on the wrong side of the threshold: "29".
-  std::string percent_text(double percent) const;
+  std::string percent_text(double percent) const { return wording_.percent(percent, threshold_percent()); }
 
-  /// "about 21 in 100"
-  std::string chance_text(double probability) const;
+  std::string chance_text(double probability) const { return wording_.chance(probability); }
 
-  /// "2.3 m"; "35 cm" under a metre.
-  std::string length_text(double length_m) const;
+  std::string length_text(double length_m) const { return wording_.length(length_m); }
 
   /// "the hub" where there is one, else "hub garage".
   std::string hub_text(const std::string& hub) const;
@@ -71,17 +71,16 @@ class PageModel {
   /// So many decibels on the scale of readings.
   double points(double decibels) const;
 
-  /// Where a radio is: "clay shed, ground".
-  std::string place_text(const Placement& place) const;
+  std::string place_text(const Placement& place) const { return wording_.room(site(), place); }
 
   std::string say(std::string_view key, Language::Places places = {}) const {
-    return language_->say(key, places);
+    return wording_.say(key, places);
   }
 
  private:
   const Site* site_;
   const SiteReview* review_;
-  const Language* language_;
+  Wording wording_;
   const PageOptions* options_;
   std::vector<DevicePage> entries_;
 };

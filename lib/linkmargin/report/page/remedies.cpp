@@ -2,6 +2,7 @@
 
 #include "linkmargin/report/words/advice.hpp"
 #include "linkmargin/report/words/move_words.hpp"
+#include "linkmargin/report/words/spot_words.hpp"
 #include "linkmargin/report/page/loss_waterfall.hpp"
 #include "linkmargin/report/page/html.hpp"
 
@@ -12,39 +13,8 @@ namespace {
 
 constexpr std::size_t kNamesGained = 6;
 
-/// How far and which way, and the room where it is another one.
-std::string move_text(const PageModel& content, const Placement& from, const Placement& to) {
-  const MoveWay way = move_way(content.site(), from, to);
-  const std::string far = content.length_text(way.distance_m);
-  const std::string move =
-      way.toward
-          ? content.say("move.toward", {{"far", far}, {"thing", html::name(*way.toward)}})
-          : content.say("move.on_plan", {{"far", far}, {"way", content.language().translated(way.on_plan)}});
-  const std::string place = content.place_text(to);
-  return place == content.place_text(from) ? move
-                                           : content.say("move.to", {{"move", move}, {"place", place}});
-}
-
 const Placement& hub_place(const Site& site, const std::string& name) {
   return std::ranges::find(site.hubs, name, &Hub::name)->place;
-}
-
-std::string spots_text(const PageModel& content, const SpotTrial& trial) {
-  const std::string far = content.length_text(trial.distance_m);
-  const std::string apart = content.length_text(trial.step_m());
-  const std::string spots = std::to_string(trial.spots);
-  switch (trial.shape) {
-    case SpotShape::four:
-      return content.say("remedy.shift_four", {{"far", far}});
-    case SpotShape::line:
-      return content.say("remedy.shift_line", {{"far", far}, {"apart", apart}, {"spots", spots}});
-    case SpotShape::disc:
-      return trial.spots == 7 ? content.say("remedy.shift_ring", {{"far", far}})
-                              : content.say("remedy.shift_rings", {{"far", far}, {"near", apart}});
-    case SpotShape::step:
-      break;
-  }
-  return content.say("remedy.shift_step", {{"far", far}});
 }
 
 std::string gains_text(const PageModel& content, const Remedy& remedy) {
@@ -61,12 +31,12 @@ std::string remedy_words(const PageModel& content, const DevicePage& entry, cons
   const Site& site = content.site();
   const std::string radio = html::name(remedy.radio);
   const auto moved = [&](const Placement& from) {
-    return Language::Place{"move", move_text(content, from, *remedy.place)};
+    return Language::Place{"move", move_words(content.wording(), content.site(), from, *remedy.place)};
   };
   const auto place = [&] { return Language::Place{"place", content.place_text(*remedy.place)}; };
   switch (remedy.kind) {
     case RemedyKind::spots:
-      return spots_text(content, *remedy.trial);
+      return spots_words(content.wording(), *remedy.trial);
     case RemedyKind::nearest_place:
       return content.say("remedy.nearest_place", {moved(entry.device->place)});
     case RemedyKind::best_place:

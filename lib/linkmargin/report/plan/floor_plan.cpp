@@ -162,7 +162,7 @@ class FloorPlanSheet {
 
 }  // namespace
 
-std::string floor_plan_svg(const Site& site, const FloorPlanOptions& options) {
+std::string floor_plan_svg([[maybe_unused]] const Language& language, const Site& site, const FloorPlanOptions& options) {
   return FloorPlanSheet(site, options).draw();
 }
 

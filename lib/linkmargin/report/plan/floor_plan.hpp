@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <cstddef>
@@ -17,6 +18,6 @@ struct FloorPlanOptions {
 /// overlap each other nor leave the sheet; those for which no room is left are counted under the plan and
 /// stay readable as tooltips.
 /// @param site sound: validate(site) is empty
-std::string floor_plan_svg(const Site& site, const FloorPlanOptions& options = {});
+std::string floor_plan_svg(const Language& language, const Site& site, const FloorPlanOptions& options = {});
 
 }  // namespace linkmargin

@@ -1,6 +1,27 @@
 #include "linkmargin/report/words/cautions.hpp"
 
 namespace linkmargin {
+namespace {
+
+constexpr const char* kCautions[] = {"reading_decides", "detectors_stay", "local_rules",
+                                     "radio_rules",     "ladders",        "drilling"};
+
+}  // namespace
+
+std::vector<std::string> standing_cautions(const Wording& wording) {
+  std::vector<std::string> texts;
+  for (const char* caution : kCautions) texts.push_back(wording.say(std::string("caution.whole.") + caution));
+  return texts;
+}
+
+std::vector<Block> closing_cautions(const Wording& wording, std::initializer_list<StandingCaution> cautions) {
+  std::vector<Block> lines;
+  for (const StandingCaution caution : cautions) {
+    const char* code = kCautions[static_cast<std::size_t>(caution)];
+    lines.emplace_back(Paragraph{wording.say(std::string("caution.short.") + code), Tone::faint});
+  }
+  return lines;
+}
 
 const std::vector<std::string>& standing_warnings() {
   static const std::vector<std::string> warnings{

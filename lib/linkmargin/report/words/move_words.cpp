@@ -69,11 +69,25 @@ std::string plan_direction(Point2 move) {
   return (x > steep * y ? across : y > steep * x ? up : up + " and " + across) + " on the plan";
 }
 
+/// The same as a code.
+PlanDirection direction_of(Point2 move) {
+  constexpr double steep = 2.4;  // tan 67.5 degrees
+  const bool right = move.x > 0, up = move.y > 0;
+  const double x = std::abs(move.x), y = std::abs(move.y);
+  if (x > steep * y) return right ? PlanDirection::right : PlanDirection::left;
+  if (y > steep * x) return up ? PlanDirection::up : PlanDirection::down;
+  if (up) return right ? PlanDirection::up_right : PlanDirection::up_left;
+  return right ? PlanDirection::down_right : PlanDirection::down_left;
+}
+
+constexpr const char* kDirections[] = {"right",    "left",    "up",         "down",
+                                       "up_right", "up_left", "down_right", "down_left"};
+
 }  // namespace
 
 MoveWay move_way(const Site& site, const Placement& from, const Placement& to) {
   const Point2 move = to.at - from.at;
-  MoveWay way{.distance_m = std::hypot(move.x, move.y), .on_plan = plan_direction(move)};
+  MoveWay way{.distance_m = std::hypot(move.x, move.y), .on_plan = plan_direction(move), .direction = direction_of(move)};
   way.toward = toward(landmarks(site, from), from.at, move);
   if (!way.toward) way.toward = toward(rooms(site, from.storey), from.at, move);
   return way;
@@ -84,6 +98,16 @@ std::string move_words(const Site& site, const Placement& from, const Placement&
   const std::string far = way.distance_m < 1 ? with_unit(100 * way.distance_m, 0, "cm")
                                              : with_unit(way.distance_m, 1, "m");
   return far + " " + (way.toward ? "toward " + quoted_name(*way.toward) : way.on_plan);
+}
+
+std::string move_words(const Wording& wording, const Site& site, const Placement& from, const Placement& to) {
+  const MoveWay way = move_way(site, from, to);
+  const Language::Place far{"far", wording.length(way.distance_m)};
+  const std::string direction = kDirections[static_cast<std::size_t>(way.direction)];
+  const std::string move = way.toward ? wording.say("move.toward", {far, {"thing", wording.name(*way.toward)}})
+                                      : wording.say("move." + direction, {far});
+  const std::string room = wording.room(site, to);
+  return room == wording.room(site, from) ? move : wording.say("move.into", {{"move", move}, {"room", room}});
 }
 
 std::string place_words(const Site& site, const Placement& place) {

@@ -13,6 +13,17 @@ constexpr double kLeastShiftDb = 0.05;
 
 }  // namespace
 
+std::string nearby_phrase(const Wording& wording, std::size_t readings) {
+  return readings == 0 ? std::string() : wording.counted("nearby.used", readings);
+}
+
+std::string nearby_words(const Wording& wording, std::size_t readings, const Link& link) {
+  if (!link.nearby_shift_db) return {};
+  const double shift_db = *link.nearby_shift_db;
+  if (std::abs(shift_db) < kLeastShiftDb) return wording.counted("nearby.too_far", readings);
+  return wording.say(shift_db < 0 ? "nearby.lower" : "nearby.higher", {{"shift", wording.decibels(std::abs(shift_db))}});
+}
+
 std::string nearby_phrase(std::size_t readings) {
   if (readings == 0) return {};
   return counted(readings, "reading is", "readings are") +

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/prediction/device_link.hpp"
 
 #include <cstddef>
@@ -7,6 +8,9 @@
 
 /// What readings near by do to predictions, in plain words. Not installed.
 namespace linkmargin {
+
+std::string nearby_phrase(const Wording& wording, std::size_t readings);
+std::string nearby_words(const Wording& wording, std::size_t readings, const Link& link);
 
 /// How many are counted and what follows them; nothing where there are none.
 std::string nearby_phrase(std::size_t readings);

@@ -62,6 +62,27 @@ std::string term_word(BudgetTerm term) {
   return std::ranges::find(kTerms, term, &TermWords::term)->word;
 }
 
+std::string cause_word(const Wording& wording, LossCause cause) {
+  return wording.say("cause." + cause_code(cause));
+}
+
+std::string term_word(const Wording& wording, BudgetTerm term) {
+  return wording.say("term." + term_code(term));
+}
+
+std::string doors_phrase(const Wording& wording, Doors doors) {
+  return wording.say(doors == Doors::armed ? "doors.armed" : "doors.open");
+}
+
+std::string reach_phrase(const Wording& wording, const Mobility& mobility) {
+  if (const auto* radius = std::get_if<Mobility::Radius>(&mobility.reach))
+    return wording.say("reach.radius", {{"far", wording.length(radius->radius_m)}});
+  if (std::holds_alternative<Mobility::Along>(mobility.reach)) return wording.say("reach.along");
+  if (const auto* room = std::get_if<Mobility::WithinRoom>(&mobility.reach))
+    return wording.say("reach.room", {{"room", wording.name(room->room)}});
+  return wording.say("reach.area");
+}
+
 std::string model_word(PathLossModel model) {
   const auto* found = std::ranges::find(kModelWords, model, &EnumName<PathLossModel>::meaning);
   return std::string(found->word);

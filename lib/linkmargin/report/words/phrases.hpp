@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 
 #include <string>
@@ -16,6 +17,13 @@ std::string model_word(PathLossModel model);     ///< as in the site file
 std::string doors_word(Doors doors);             ///< "armed", "open": as on the command line
 std::string doors_phrase(Doors doors);           ///< "doors closed (armed)"
 std::string quoted_name(std::string_view name);  ///< 'name'
+
+std::string cause_word(const Wording& wording, LossCause cause);
+std::string term_word(const Wording& wording, BudgetTerm term);
+std::string doors_phrase(const Wording& wording, Doors doors);  ///< "all doors closed (armed)"
+
+/// "within 15 cm of where it is": where a radio may go.
+std::string reach_phrase(const Wording& wording, const Mobility& mobility);
 
 /// "12.3 dB", "868.3 MHz"; decimals fixed.
 std::string with_unit(double value, int decimals, std::string_view unit);

@@ -8,6 +8,22 @@ std::string centimetres_text(double distance_m) {
   return with_unit(100 * distance_m, distance_m < 0.0195 ? 1 : 0, "cm");
 }
 
+std::string spots_words(const Wording& wording, const SpotTrial& trial) {
+  const Language::Place far{"far", wording.length(trial.distance_m)};
+  const Language::Place apart{"apart", wording.length(trial.step_m())};
+  switch (trial.shape) {
+    case SpotShape::four:
+      return wording.say("spots.four", {far});
+    case SpotShape::line:
+      return wording.counted("spots.line", static_cast<std::size_t>((trial.spots - 1) / 2), {apart});
+    case SpotShape::disc:
+      return trial.spots == 7 ? wording.say("spots.ring", {far}) : wording.say("spots.rings", {apart, far});
+    case SpotShape::step:
+      break;
+  }
+  return wording.say("spots.step", {far});
+}
+
 std::string spots_words(const SpotTrial& trial) {
   const std::string far = centimetres_text(trial.distance_m);
   const std::string step = centimetres_text(trial.step_m());

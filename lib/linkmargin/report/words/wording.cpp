@@ -1,0 +1,68 @@
+#include "linkmargin/report/words/wording.hpp"
+
+#include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/site/validation/checks.hpp"
+
+namespace linkmargin {
+namespace {
+
+std::string as_it_is(std::string_view name) {
+  return std::string(name);
+}
+
+}  // namespace
+
+const Typesetting kPlainText{as_it_is, " "};
+
+std::string Wording::names(const std::vector<std::string>& chosen, std::size_t most) const {
+  std::vector<std::string> texts;
+  texts.reserve(chosen.size());
+  for (const std::string& one : chosen) texts.push_back(name(one));
+  return listed(texts, most);
+}
+
+std::string Wording::with_unit(double value, int decimals, std::string_view unit) const {
+  return number(value, decimals) + std::string(typesetting_->space) + std::string(unit);
+}
+
+std::string Wording::with_unit(double value, std::string_view unit) const {
+  return number(value) + std::string(typesetting_->space) + std::string(unit);
+}
+
+std::string Wording::length(double length_m) const {
+  constexpr double metre = 0.995, two_centimetres = 0.0195;  // from there on rounded to them
+  if (length_m >= metre) return with_unit(length_m, 1, "m");
+  return with_unit(100 * length_m, length_m < two_centimetres ? 1 : 0, "cm");
+}
+
+std::string Wording::percent(double percent, double threshold) const {
+  return number(whole_percent(percent, threshold), 0);
+}
+
+std::string Wording::chance(double probability) const {
+  if (is_no_chance(probability)) return say("chance.least");
+  if (is_certain(probability)) return say("chance.most");
+  return say("chance.about", {{"count", number(whole_chance(probability), 0)}});
+}
+
+std::string Wording::chance_figure(double probability) const {
+  if (is_no_chance(probability)) return "<1";
+  if (is_certain(probability)) return ">99";
+  return number(whole_chance(probability), 0);
+}
+
+std::string Wording::room(const Site& site, const Placement& place) const {
+  const Storey& storey = site.storeys[place.storey];
+  const Room* room = checks::room_at(storey, place.at);
+  const Language::Place on{"storey", name(storey.name)};
+  return room == nullptr ? say("place.outside", {on}) : say("place.room", {{"room", name(room->name)}, on});
+}
+
+std::string Wording::place(const Site& site, const Placement& place) const {
+  return say("place.at", {{"room", room(site, place)},
+                          {"height", number(place.height_m)},
+                          {"x", number(place.at.x)},
+                          {"y", number(place.at.y)}});
+}
+
+}  // namespace linkmargin
