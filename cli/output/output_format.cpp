@@ -34,7 +34,7 @@ std::string ending_for(const std::string& word) {
 /// A terminal is flooded with the text of a drawing, and takes no bytes of a picture.
 void keep_off_terminal(const Arguments& arguments, const std::string& format) {
   if (!on_terminal(arguments)) return;
-  if (format == "png" || format == "pdf")
+  if (is_rendered(format))
     throw Failure(kBadInput, "a picture is nothing for a terminal: name a file with --output");
   if (format == "svg")
     throw Failure(

@@ -93,11 +93,15 @@ int status_of(pid_t child) {
 }  // namespace
 
 bool is_picture(const std::string& format) {
-  return format == "svg" || format == "png" || format == "pdf";
+  return format == "svg" || is_rendered(format);
+}
+
+bool is_rendered(const std::string& format) {
+  return format == "png" || format == "pdf";
 }
 
 void require_picture(const std::string& format) {
-  if (format == "png" || format == "pdf") (void)renderer();
+  if (is_rendered(format)) (void)renderer();
 }
 
 std::string picture(std::string svg, const std::string& format) {

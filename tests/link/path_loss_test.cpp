@@ -227,15 +227,7 @@ TEST_CASE("the shares of a material's items are how the loss follows what it los
   close(slopes(site, "board", hub, contact), 1, 1);
   close(slopes(site, "steel", hub, contact), 0, 0);
   SUBCASE("a leaf in a heavy wall: what passes through the wall is not the leaf's") {
-    Opening door;
-    door.name = "door";
-    door.first = "left";
-    door.second = "right";
-    door.at = {4, 2.6};
-    door.width_m = 0.9;
-    door.height_m = 2;
-    door.leaf = {"leaf", {}};
-    site.storeys[0].openings = {door};
+    site.storeys[0].openings = {fixture::door_between(2.6, 0.9, "leaf")};
     site.storeys[0].inner_wall = {"heavy", {}};
     site.storeys[0].rooms[0].corners = rectangle({0, -20}, 4, 44);  // the corners far away
     site.storeys[0].rooms[1].corners = rectangle({4, -20}, 4, 44);

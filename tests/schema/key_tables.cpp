@@ -2,6 +2,7 @@
 
 #include "field_row.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/site.hpp"
 
@@ -69,9 +70,7 @@ std::vector<FieldRow> merged(const std::vector<NamedRows>& nouns) {
   std::vector<FieldRow> rows;
   for (auto& [row, whose] : found) {
     if (whose.size() < nouns.size()) {
-      std::string names;
-      for (const std::string& name : whose) names += (names.empty() ? "" : ", ") + name;
-      row.meaning = names + ": " + row.meaning;
+      row.meaning = joined(whose) + ": " + row.meaning;
     }
     rows.push_back(row);
   }
@@ -80,17 +79,16 @@ std::vector<FieldRow> merged(const std::vector<NamedRows>& nouns) {
 
 /// What edits can set: the keys by the place that they are in.
 std::string edit_table() {
-  std::vector<std::pair<std::string, std::string>> places;
+  std::vector<std::pair<std::string, std::vector<std::string>>> places;
   for (const std::string& path : editable_paths()) {
     std::string place = path.substr(0, path.rfind('/'));
     for (std::size_t star = place.find('*'); star != std::string::npos; star = place.find('*'))
       place.replace(star, 1, "NAME");
-    if (places.empty() || places.back().first != place) places.emplace_back(place, "");
-    std::string& keys = places.back().second;
-    keys += (keys.empty() ? "`" : ", `") + path.substr(path.rfind('/') + 1) + "`";
+    if (places.empty() || places.back().first != place) places.push_back({place, {}});
+    places.back().second.push_back("`" + path.substr(path.rfind('/') + 1) + "`");
   }
   std::string text = "| path | keys |\n|---|---|\n";
-  for (const auto& [place, keys] : places) text += "| `" + place + "` | " + keys + " |\n";
+  for (const auto& [place, keys] : places) text += "| `" + place + "` | " + joined(keys) + " |\n";
   return text;
 }
 

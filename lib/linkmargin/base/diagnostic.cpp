@@ -10,6 +10,7 @@ namespace {
 using Code = DiagnosticCode;
 
 constexpr EnumName<Code> kCodeWords[] = {{"other", Code::other},
+                                         {"unreadable_file", Code::unreadable_file},
                                          {"syntax", Code::syntax},
                                          {"too_large", Code::too_large},
                                          {"unknown_key", Code::unknown_key},
@@ -26,6 +27,7 @@ constexpr EnumName<Code> kCodeWords[] = {{"other", Code::other},
                                          {"misplaced", Code::misplaced},
                                          {"impossible", Code::impossible},
                                          {"unreachable", Code::unreachable},
+                                         {"unwritable_edit", Code::unwritable_edit},
                                          {"not_listed", Code::not_listed}};
 
 }  // namespace

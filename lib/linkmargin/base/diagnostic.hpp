@@ -10,6 +10,7 @@ namespace linkmargin {
 /// What kind of fault it is. Programs go by the code, never by the text: texts may be reworded.
 enum class DiagnosticCode {
   other,             ///< any that is not below
+  unreadable_file,   ///< it does not exist, is a directory or may not be read
   syntax,            ///< the file is no YAML or CSV, or not in an encoding that is read
   too_large,         ///< the file, or what it asks for, is over a limit of the program
   unknown_key,       ///< also a column of readings
@@ -26,6 +27,7 @@ enum class DiagnosticCode {
   misplaced,     ///< a thing where it cannot be
   impossible,    ///< values that contradict each other or physics
   unreachable,   ///< a path of an edit that leads to nothing that may be set
+  unwritable_edit,  ///< the file is in a form that cannot take the edit
   not_listed,    ///< says how many more faults there are
 };
 

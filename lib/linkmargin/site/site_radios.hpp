@@ -12,6 +12,9 @@ namespace linkmargin {
 /// The profile that a repeater to be added has.
 inline constexpr const char* kRepeaterProfile = "repeater";
 
+/// Where one more repeater would hang over its floor: out of reach, common practice.
+inline constexpr double kRepeaterHeightM = 2.0;
+
 /// What hubs, repeaters and devices have in common. Refers to the site.
 struct SiteRadio {
   std::string_view map;  ///< "hubs", "repeaters", "devices"

@@ -13,15 +13,7 @@ namespace {
 /// Two rooms with a door that opens between them.
 Site with_door() {
   Site site = fixture::two_rooms();
-  Opening door;
-  door.name = "door";
-  door.first = "left";
-  door.second = "right";
-  door.at = {4, 2};
-  door.width_m = 0.9;
-  door.height_m = 2;
-  door.leaf = {"steel", {}};
-  site.storeys[0].openings = {door};
+  site.storeys[0].openings = {fixture::door_between(2, 0.9, "steel")};
   return site;
 }
 

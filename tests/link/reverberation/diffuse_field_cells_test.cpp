@@ -216,15 +216,8 @@ TEST_CASE("a narrow piece of a room counts with its neighbour, the more the narr
 
 TEST_CASE("an open door parts a room from the next, open plan does not") {
   Site site = fixture::two_rooms();
-  Opening door;
-  door.name = "door";
-  door.first = "left";
-  door.second = "right";
-  door.at = {4, 2};
-  door.width_m = 3.8;
-  door.height_m = 2.4;
-  door.leaf = {"leaf", {}};
-  site.storeys[0].openings = {door};
+  site.storeys[0].openings = {fixture::door_between(2, 3.8, "leaf")};
+  site.storeys[0].openings.front().height_m = 2.4;
   for (const Doors doors : {Doors::armed, Doors::open}) {
     const DiffuseFieldCells cells = cells_of(site, doors);
     REQUIRE(cells.cells.size() == 2);

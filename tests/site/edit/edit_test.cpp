@@ -254,6 +254,21 @@ TEST_CASE("what an edit cannot do is said with its path and what may have been m
   }
 }
 
+TEST_CASE("an edit's fault has the code that a file's has") {
+  using Code = DiagnosticCode;
+  const std::vector<std::pair<Edit, Code>> cases{{{"/radio/model", "wals"}, Code::unknown_word},
+                                                 {{"/hubs/hub/storey", "uper"}, Code::unknown_name},
+                                                 {{"/hubs/hubb/height_m", 1.0}, Code::unknown_name},
+                                                 {{"/hubs/x", Removal{}}, Code::unknown_name},
+                                                 {{"/hubs/hub/height_m", 210.0}, Code::outside_range}};
+  for (const auto& [edit, code] : cases) {
+    CAPTURE(edit.path);
+    const auto edited = edited_site(site_with_odd_names(), std::vector<Edit>{edit});
+    REQUIRE_FALSE(edited);
+    CHECK(code_word(edited.error().front().code) == code_word(code));
+  }
+}
+
 TEST_CASE("a calibration is made where there is none") {
   const auto edited =
       edited_site(sound_site(), std::vector<Edit>{{"/calibration/materials/brick/shift_db", -2.0},

@@ -55,6 +55,7 @@ TEST_CASE("what cannot be read says why") {
   const Folder folder;
   const std::string missing = (folder / "nowhere.yaml").string();
   CHECK(fault_lines(read_text_file(missing)) == missing + ": no such file\n");
+  CHECK(read_text_file(missing).error().front().code == DiagnosticCode::unreadable_file);
   write(folder / "pottery.yaml", "site: x\n");
   const std::string near = (folder / "potery.yaml").string();
   CHECK(fault_lines(read_text_file(near)) ==

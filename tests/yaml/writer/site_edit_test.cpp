@@ -404,6 +404,19 @@ TEST_CASE("what cannot be written is refused") {
   }
 }
 
+TEST_CASE("an edit that a file cannot take in its form has a code of its own") {
+  const std::vector<std::pair<std::string, Edit>> cases{
+      {file_with(kHub), {"/materials/brick/sigma_db", 1.0}},
+      {file_with(kHub) + "materials:\n  wall: {losses: [{frequency_mhz: 900, loss_db: 3}]}\n",
+       {"/materials/wall/loss_db", 4.0}}};
+  for (const auto& [text, edit] : cases) {
+    CAPTURE(edit.path);
+    const auto result = edited_text(text, "odd.yaml", std::vector<Edit>{edit}, embedded_tables());
+    REQUIRE_FALSE(result);
+    CHECK(code_word(result.error().front().code) == "unwritable_edit");
+  }
+}
+
 TEST_CASE("a boundary is found by its two rooms, a roof by its room, and neither moves anything else") {
   const std::string before =
       "site: s\nradio: {frequency_mhz: 868.3}\nstoreys:\n"

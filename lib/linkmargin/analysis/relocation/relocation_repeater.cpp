@@ -9,7 +9,6 @@
 namespace linkmargin {
 namespace {
 
-constexpr double kRepeaterHeightM = 2.0;  ///< out of reach, common practice
 constexpr std::size_t kMostRepeaterPlaces = 60;
 
 /// A repeater as the hub of a device, for the first hop.

@@ -12,7 +12,7 @@ namespace {
 
 /// Where a new radio stands, or nothing and its faults.
 std::optional<Placement> placement(const EditContext& task, const NewRadio& added) {
-  const auto storey = position_of(task, checks::names_of(task.site.storeys), "storey", added.storey);
+  const auto storey = storey_position(task, added.storey);
   if (!storey) return {};
   return Placement{*storey, snapped(added.at), added.height_m};
 }
@@ -45,7 +45,7 @@ bool check_capacity(const EditContext& task, const NewRadio& added) {
 
 /// The storey that a path leads through, or nullptr and a fault.
 Storey* storey_of(const EditContext& task) {
-  const auto at = position_of(task, checks::names_of(task.site.storeys), "storey", task.names[1]);
+  const auto at = storey_position(task, task.names[1]);
   return at ? &task.site.storeys[*at] : nullptr;
 }
 
@@ -56,8 +56,7 @@ void remove_from(const EditContext& task, Items& items, const std::string& what)
     items.erase(found);
     return;
   }
-  task.fault(DiagnosticCode::unknown_name, "unknown " + what + " " + checks::quoted(task.key()),
-             nearest_hint(task.key(), checks::names_of(items)));
+  task.unknown(what, task.key(), nearest_hint(task.key(), checks::names_of(items)));
 }
 
 void remove_from_storey(const EditContext& task) {

@@ -16,6 +16,10 @@ void EditContext::fault(DiagnosticCode code, std::string message, std::string hi
   checks::add(faults, code, edit.path, std::move(message), std::move(hint));
 }
 
+void EditContext::unknown(const std::string& what, const std::string& name, std::string hint, DiagnosticCode code) const {
+  fault(code, "unknown " + what + " " + checks::quoted(name), std::move(hint));
+}
+
 std::string found_text(const EditValue& value) {
   struct Words {
     std::string operator()(double number) const { return "the number " + shortest_text(number); }
@@ -50,12 +54,16 @@ bool check_name(const EditContext& task, const std::string& key, const std::stri
   return flaw.empty();
 }
 
-std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known,
+std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known, DiagnosticCode code,
                                        const std::string& what, const std::string& name) {
   const auto found = std::ranges::find(known, name);
   if (found != known.end()) return static_cast<std::size_t>(found - known.begin());
-  task.fault(DiagnosticCode::unknown_name, "unknown " + what + " " + checks::quoted(name), name_hint(what, name, known));
+  task.unknown(what, name, name_hint(what, name, known), code);
   return {};
+}
+
+std::optional<std::size_t> storey_position(const EditContext& task, const std::string& name) {
+  return position_of(task, checks::names_of(task.site.storeys), DiagnosticCode::unknown_name, "storey", name);
 }
 
 }  // namespace linkmargin::edits

@@ -18,6 +18,10 @@ struct EditContext {
 
   const std::string& key() const { return names.back(); }
   void fault(DiagnosticCode code, std::string message, std::string hint = {}) const;
+
+  /// "unknown hub 'hubb'" @param code  of a name, or of a word of a closed set
+  void unknown(const std::string& what, const std::string& name, std::string hint,
+               DiagnosticCode code = DiagnosticCode::unknown_name) const;
 };
 
 /// "the number 3"
@@ -38,9 +42,11 @@ bool check_range(const EditContext& task, const std::string& key, const Range& r
 bool check_point(const EditContext& task, const std::string& key, Point2 at);
 bool check_name(const EditContext& task, const std::string& key, const std::string& name);
 
-/// The position of a name among the known ones, or nothing and a fault.
-std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known,
+/// The position of a name or word among the known ones, or nothing and a fault of the code.
+std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known, DiagnosticCode code,
                                        const std::string& what, const std::string& name);
 
+/// The same of a storey of the site.
+std::optional<std::size_t> storey_position(const EditContext& task, const std::string& name);
 
 }  // namespace linkmargin::edits

@@ -47,13 +47,13 @@ struct Setter {
   void operator()(const schema::StoreyName<Noun>& kind) const {
     const auto* name = expect<std::string>(task, "the name of a storey");
     if (name == nullptr) return;
-    const auto storey = position_of(task, checks::names_of(task.site.storeys), "storey", *name);
-    if (storey) kind.set(noun, *storey);
+    if (const auto storey = storey_position(task, *name)) kind.set(noun, *storey);
   }
   void operator()(const schema::Word<Noun>& kind) const {
     const auto* word = expect<std::string>(task, "a word");
     if (word == nullptr) return;
-    if (const auto position = position_of(task, kind.words(), task.key(), *word)) kind.set(noun, *position);
+    const auto position = position_of(task, kind.words(), DiagnosticCode::unknown_word, task.key(), *word);
+    if (position) kind.set(noun, *position);
   }
   void operator()(const auto&) const {}  // of kinds that is_editable() leaves out
 };
@@ -73,9 +73,8 @@ void set_key(const EditContext& task, Noun& noun) {
   const auto field = std::ranges::find(rows, task.key(), &schema::Field<Noun>::key);
   if (field == rows.end() || !schema::is_editable(*field)) {
     const auto known = key_names<Noun>();
-    const std::string_view renamed = renamed_key(task.key());
-    const std::string near = renamed.empty() ? nearest_hint(task.key(), known)
-                                             : "it is called " + checks::quoted(renamed) + " now";
+    const std::string renamed = renamed_hint(task.key());
+    const std::string near = renamed.empty() ? nearest_hint(task.key(), known) : renamed;
     task.fault(DiagnosticCode::unreachable, "an edit cannot set " + checks::quoted(task.key()),
                near.empty() ? "it can set " + joined(known) : near);
     return;

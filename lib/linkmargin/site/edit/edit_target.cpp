@@ -27,8 +27,7 @@ auto* item(const EditContext& task, Items& items, std::size_t name_at, const cha
   if (found != items.end()) return &*found;
   const auto at = by == By::name_or_position ? position(name, items.size()) : std::nullopt;
   if (at) return &items[*at];
-  task.fault(DiagnosticCode::unknown_name, "unknown " + std::string(what) + " " + checks::quoted(name),
-             nearest_hint(name, checks::names_of(items)));
+  task.unknown(what, name, nearest_hint(name, checks::names_of(items)));
   return static_cast<typename Items::value_type*>(nullptr);
 }
 
@@ -70,8 +69,7 @@ Storey* storey(const EditContext& task) {
 Material* material(const EditContext& task) {
   const auto found = task.site.materials.find(task.names[1]);
   if (found != task.site.materials.end()) return &found->second;
-  task.fault(DiagnosticCode::unknown_name, "unknown material " + checks::quoted(task.names[1]),
-             name_hint("material", task.names[1], checks::keys(task.site.materials)));
+  task.unknown("material", task.names[1], name_hint("material", task.names[1], checks::keys(task.site.materials)));
   return nullptr;
 }
 

@@ -10,7 +10,7 @@ namespace {
 template <auto... Before>
 std::array<Field<Holder<Before..., &NewRadio::at>>, 4> placed_fields() {
   return {{profile_field<Before..., &NewRadio::profile>(),
-           {"storey", name<Before..., &NewRadio::storey>(), Presence::required, "its storey, by name"},
+           storey_field(name<Before..., &NewRadio::storey>()),
            at_field<Before..., &NewRadio::at>(),
            radio_height_field<Before..., &NewRadio::height_m>()}};
 }

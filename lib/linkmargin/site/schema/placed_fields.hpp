@@ -11,6 +11,12 @@ Field<Holder<Path...>> profile_field() {
   return {"profile", name<Path...>(), Presence::required, "a kind of radio, of the tables or of this file"};
 }
 
+/// @param kind  how the noun holds its storey: by position, or by name
+template <template <typename> class KindOf, typename Noun>
+Field<Noun> storey_field(KindOf<Noun> kind) {
+  return {"storey", kind, Presence::required, "its storey, by name"};
+}
+
 template <auto... Path>
 Field<Holder<Path...>> at_field() {
   return {"at_m", point<Path...>(), Presence::required, "`[x, y]`; may lie outside the rooms"};

@@ -9,16 +9,6 @@ using enum Presence;
 
 constexpr EnumName<Mount::On> kMountWords[] = {{"metal", Mount::On::metal}};
 
-template <auto Storey>
-Field<Holder<Storey>> storey_field_of() {
-  return {"storey", storey<Storey>(), required, "its storey, by name"};
-}
-
-template <typename Radio>
-Field<Radio> storey_field() {
-  return {"storey", storey<&Radio::place, &Placement::storey>(), required, "its storey, by name"};
-}
-
 template <typename Radio>
 Field<Radio> may_move_field() {
   return {"may_move", Part{"may_move"}, optional, "how far it may be moved", "it stays"};
@@ -51,7 +41,7 @@ const Reach* reach(const Mobility& mobility) {
 template <>
 std::span<const Field<Hub>> fields() {
   static const Field<Hub> rows[] = {profile_field<&Hub::profile>(),
-                                    storey_field<Hub>(),
+                                    storey_field(storey<&Hub::place, &Placement::storey>()),
                                     at_field<&Hub::place, &Placement::at>(),
                                     radio_height_field<&Hub::place, &Placement::height_m>(),
                                     capacity_field<&Hub::capacity>(),
@@ -65,7 +55,7 @@ std::span<const Field<Hub>> fields() {
 template <>
 std::span<const Field<Repeater>> fields() {
   static const Field<Repeater> rows[] = {profile_field<&Repeater::profile>(),
-                                         storey_field<Repeater>(),
+                                         storey_field(storey<&Repeater::place, &Placement::storey>()),
                                          at_field<&Repeater::place, &Placement::at>(),
                                          radio_height_field<&Repeater::place, &Placement::height_m>(),
                                          may_move_field<Repeater>(),
@@ -79,7 +69,7 @@ template <>
 std::span<const Field<Device>> fields() {
   static const Field<Device> rows[] = {
       profile_field<&Device::profile>(),
-      storey_field<Device>(),
+      storey_field(storey<&Device::place, &Placement::storey>()),
       at_field<&Device::place, &Placement::at>(),
       radio_height_field<&Device::place, &Placement::height_m>(),
       hub_field<&Device::hub>(),
@@ -97,7 +87,7 @@ template <>
 std::span<const Field<Area>> fields() {
   static const Field<Area> rows[] = {
       profile_field<&Area::profile>(),
-      storey_field_of<&Area::storey>(),
+      storey_field(storey<&Area::storey>()),
       {"rect_m", rectangle_of<&Area::corners>(limits::kAreaSideM), one_of, "the shape: `[x, y, width, depth]`"},
       {"corners_m", corners_of<&Area::corners>(limits::kAreaSideM), one_of, "the shape: `[[x, y], ...]`"},
       {"height_m", number<&Area::height_m>(limits::kRadioHeightM), optional,

@@ -1,6 +1,7 @@
 #pragma once
 
 #include <algorithm>
+#include <string>
 #include <string_view>
 
 namespace linkmargin {
@@ -17,6 +18,12 @@ inline constexpr RenamedKey kRenamedKeys[] = {{"routes", "diffraction"}, {"echoe
 constexpr std::string_view renamed_key(std::string_view key) {
   const auto* found = std::ranges::find(kRenamedKeys, key, &RenamedKey::old_name);
   return found == std::end(kRenamedKeys) ? std::string_view() : found->name;
+}
+
+/// What to tell somebody who wrote an old key; empty for any other.
+inline std::string renamed_hint(std::string_view key) {
+  const std::string name(renamed_key(key));
+  return name.empty() ? name : "it is called '" + name + "' now";
 }
 
 }  // namespace linkmargin

@@ -22,10 +22,7 @@ Polygon2 unread_room(std::size_t storey, std::size_t room) {
 std::vector<Room> read_rooms(const Cursor& map, std::size_t storey, Faults& faults) {
   std::vector<Room> rooms;
   for_each_named(map, limits::kRooms, faults, [&](const Cursor& cursor, const Entry& entry) {
-    ObjectReader reader(cursor, label("room", entry.key), faults);
-    Room room{entry.key, {}};
-    read_fields(reader, room, {faults});
-    reader.finish();
+    Room room = read_noun(cursor, label("room", entry.key), faults, Room{entry.key, {}});
     if (room.corners.empty()) room.corners = unread_room(storey, rooms.size());
     rooms.push_back(std::move(room));
   });

@@ -25,11 +25,7 @@ void read_correlation(const Cursor& list, std::vector<Calibration::Correlation>&
 }
 
 LearnedShift read_shift(const Cursor& cursor, const std::string& name, Faults& faults) {
-  ObjectReader reader(cursor, label("material", name), faults);
-  LearnedShift shift;
-  read_fields(reader, shift, {faults});
-  reader.finish();
-  return shift;
+  return read_noun<LearnedShift>(cursor, label("material", name), faults);
 }
 
 }  // namespace

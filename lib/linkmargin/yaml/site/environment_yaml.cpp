@@ -26,18 +26,11 @@ Fading read_fading(const Cursor& cursor, Faults& faults) {
     fading.on = read_flag(cursor, faults).value_or(fading.on);
     return fading;
   }
-  ObjectReader reader(cursor, "fading", faults);
-  read_fields(reader, fading, {faults});
-  reader.finish();
-  return fading;
+  return read_noun(cursor, "fading", faults, fading);
 }
 
 ReadingScale read_reading_scale(const Cursor& cursor, Faults& faults) {
-  ObjectReader reader(cursor, "reading", faults);
-  ReadingScale scale;
-  read_fields(reader, scale, {faults});
-  reader.finish();
-  return scale;
+  return read_noun<ReadingScale>(cursor, "reading", faults);
 }
 
 }  // namespace linkmargin::yaml

@@ -6,16 +6,8 @@
 
 namespace linkmargin::yaml {
 
-double placeholder(const Range& range) {
-  return std::clamp(1.0, range.min, range.max);
-}
-
 Construction read_construction(const Cursor& cursor, Faults& faults) {
-  ObjectReader reader(cursor, std::string(cursor.key()), faults);
-  Construction construction;
-  read_fields(reader, construction, {faults});
-  reader.finish();
-  return construction;
+  return read_noun<Construction>(cursor, std::string(cursor.key()), faults);
 }
 
 std::optional<std::size_t> read_storey(const Cursor& cursor, const StoreyNames& storeys, Faults& faults) {

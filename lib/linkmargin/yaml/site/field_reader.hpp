@@ -7,6 +7,7 @@
 #include <concepts>
 #include <string>
 #include <string_view>
+#include <utility>
 #include <variant>
 #include <vector>
 
@@ -30,9 +31,6 @@ Construction read_construction(const Cursor& cursor, Faults& faults);
 
 /// The position of a storey, or nothing and, where storeys are known, a fault.
 std::optional<std::size_t> read_storey(const Cursor& cursor, const StoreyNames& storeys, Faults& faults);
-
-/// A number inside a range, for one that cannot be read.
-double placeholder(const Range& range);
 
 /// Reads one field into a noun. What cannot be read leaves the noun as it was, but for numbers: a placeholder inside
 /// their range stands for them.
@@ -122,6 +120,15 @@ void read_fields(ObjectReader& reader, Noun& noun, const FieldContext& context, 
 template <typename Noun>
 void read_fields(ObjectReader& reader, Noun& noun, const FieldContext& context) {
   read_fields(reader, noun, context, [](std::string_view, const Cursor&) {});
+}
+
+/// A noun of which nothing else is to be checked. @param noun  what holds where a key is not given
+template <typename Noun>
+Noun read_noun(const Cursor& cursor, std::string what, Faults& faults, Noun noun = {}) {
+  ObjectReader reader(cursor, std::move(what), faults);
+  read_fields(reader, noun, {faults});
+  reader.finish();
+  return noun;
 }
 
 }  // namespace linkmargin::yaml

@@ -56,11 +56,7 @@ ElectricalProperties read_electrical(const Cursor& map, Faults& faults) {
 BuildUp read_layers(const Cursor& list, Faults& faults) {
   BuildUp build_up;
   for_each_item(list, limits::kLayers, faults, [&](const Cursor& item) {
-    ObjectReader reader(item, "this layer", faults);
-    Layer layer;
-    read_fields(reader, layer, {faults});
-    reader.finish();
-    build_up.layers.push_back(std::move(layer));
+    build_up.layers.push_back(read_noun<Layer>(item, "this layer", faults));
   });
   return build_up;
 }

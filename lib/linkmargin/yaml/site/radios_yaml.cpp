@@ -19,14 +19,6 @@ Capacity read_capacity(const Cursor& cursor, Faults& faults) {
 
 namespace {
 
-Mount read_mount(const Cursor& cursor, Faults& faults) {
-  ObjectReader reader(cursor, "mount", faults);
-  Mount mount;
-  read_fields(reader, mount, {faults});
-  reader.finish();
-  return mount;
-}
-
 /// A map of radios or areas.
 template <typename Noun>
 std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range& count, const StoreyNames& storeys,
@@ -42,7 +34,7 @@ std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range&
       }
       if constexpr (requires { noun.mount; }) {
         if (key == "may_move") noun.may_move = read_mobility(value, faults);
-        if (key == "mount") noun.mount = read_mount(value, faults);
+        if (key == "mount") noun.mount = read_noun<Mount>(value, "mount", faults);
       }
     });
     reader.finish();

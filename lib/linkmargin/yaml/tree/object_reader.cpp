@@ -8,13 +8,6 @@
 #include <algorithm>
 
 namespace linkmargin::yaml {
-namespace {
-
-double placeholder(const Range& range) {
-  return std::clamp(1.0, range.min, range.max);
-}
-
-}  // namespace
 
 std::string label(std::string_view kind, std::string_view name) {
   return std::string(kind) + " " + quoted(name);
@@ -145,7 +138,7 @@ void ObjectReader::report_unknown(const Entry& entry, const std::vector<std::str
     faults_.doubt(self_.pointer_to(*near));
   }
   faults_.add_stray(entry.mark, DiagnosticCode::unknown_key, self_.pointer_to(entry.key), "unknown key " + quoted(entry.key),
-                    is_renamed ? "it is called '" + *near + "' now"
+                    is_renamed ? renamed_hint(entry.key)
                     : near     ? "did you mean '" + *near + "'?"
                                : "");
 }

@@ -111,11 +111,11 @@ Position node_end(std::string_view text, const Node& node, std::size_t parent_in
   return {};
 }
 
+}  // namespace
+
 std::size_t column_of(std::string_view text, std::size_t position) {
   return position - line_begin(text, position);
 }
-
-}  // namespace
 
 std::size_t skip_blank(std::string_view text, std::size_t position) {
   while (position < text.size()) {

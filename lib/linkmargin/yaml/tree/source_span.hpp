@@ -26,4 +26,7 @@ std::size_t skip_blank(std::string_view text, std::size_t position);
 std::size_t line_begin(std::string_view text, std::size_t position);
 std::size_t line_end(std::string_view text, std::size_t position);
 
+/// How far a position is from the beginning of its line.
+std::size_t column_of(std::string_view text, std::size_t position);
+
 }  // namespace linkmargin::yaml

@@ -20,7 +20,7 @@ struct Close {
 };
 
 Diagnostics fault(const fs::path& path, std::string message, std::string hint = {}) {
-  return {{path.string(), 0, 0, "", std::move(message), std::move(hint)}};
+  return {{path.string(), 0, 0, "", std::move(message), std::move(hint), DiagnosticCode::unreadable_file}};
 }
 
 /// Whether one name was meant by the other: their stems are long enough to tell, and near.

@@ -52,6 +52,10 @@ std::optional<double> plain_number(const Cursor& cursor, std::string_view what, 
 
 }  // namespace
 
+double placeholder(const Range& range) {
+  return std::clamp(1.0, range.min, range.max);
+}
+
 void add_fault(const Cursor& cursor, DiagnosticCode code, const std::string& message, std::string hint,
                Faults& faults) {
   const std::string key = cursor.key().empty() ? std::string() : shown(cursor.key()) + ": ";

@@ -37,6 +37,9 @@ void report_repeats(const Cursor& map, std::string_view what, Faults& faults);
 /// Whether a key may be a name; if not, a fault at the key.
 bool check_entry_name(const Cursor& map, const Entry& entry, Faults& faults);
 
+/// A number inside a range, for one that cannot be read.
+double placeholder(const Range& range);
+
 /// "key: message" at the cursor.
 void add_fault(const Cursor& cursor, DiagnosticCode code, const std::string& message, std::string hint, Faults& faults);
 

@@ -9,10 +9,6 @@ namespace {
 
 using Splices = std::optional<std::vector<Splice>>;
 
-std::size_t column_of(std::string_view text, std::size_t position) {
-  return position - line_begin(text, position);
-}
-
 bool begins_line(std::string_view text, std::size_t position) {
   const std::size_t begin = line_begin(text, position);
   return text.substr(begin, position - begin).find_first_not_of(' ') == std::string_view::npos;

@@ -195,6 +195,7 @@ Diagnostics refusal(const std::string& file, std::string path, std::string messa
   fault.path = std::move(path);
   fault.message = std::move(message);
   fault.hint = std::move(hint);
+  fault.code = DiagnosticCode::unwritable_edit;
   return {std::move(fault)};
 }
 

@@ -7,8 +7,6 @@
 namespace linkmargin {
 namespace {
 
-constexpr double kRepeaterHeightM = 2.0;  ///< out of reach, common practice
-
 bool name_taken(const Site& site, const std::vector<PlacedRadio>& radios, const std::string& name) {
   const auto has = [&](const auto& list) {
     return std::ranges::any_of(list, [&](const auto& one) { return one.name == name; });
