@@ -198,7 +198,7 @@ std::string materials_schema() {
       {"text",
        {{"type", "string"}, {"maxLength", limits::kMaxTextBytes}, {"description", "Free text, up to 2000 bytes."}}},
       {"switch", {{"enum", {true, false, "on", "off", "yes", "no"}}}},
-      {"learned_shift", object_schema<LearnedShift>(shared, "What readings taught about a material.")},
+      {"learned_shift", object_schema<LearnedShift>(shared, "What was learned from readings about a material.")},
       {"materials", map_of(shared.ref("material"), limits::kTableRows, shared, Json::array({kNoMaterial, kAir}))},
       {"material", object_schema<Material>(shared, "", material_conditions)},
       {"profiles", map_of(shared.ref("profile"), limits::kTableRows, shared)},

@@ -15,7 +15,7 @@ std::span<const Field<Site>> fields() {
       {"radio", Part{"radio"}, required, "frequency and model"},
       {"reading", Part{"reading"}, optional, "how the equipment shows a level"},
       {"fading", Part{"fading"}, optional, "how the level varies from spot to spot and with time, or `off`"},
-      {"calibration", Part{"calibration"}, optional, "what readings taught about this site", "none"},
+      {"calibration", Part{"calibration"}, optional, "what was learned from readings of this site", "none"},
       {"materials", Part{"materials", &limits::kTableRows}, optional,
        "materials of this site, by name, beside the built-in table", "none"},
       {"profiles", Part{"profiles", &limits::kTableRows}, optional,
