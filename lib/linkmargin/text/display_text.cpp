@@ -113,6 +113,25 @@ int display_width(char32_t character) {
   return utf8proc_charwidth(point);
 }
 
+char32_t base_letter(char32_t character) {
+  utf8proc_int32_t first = 0;
+  std::array<utf8proc_int32_t, 8> parts{};
+  const auto count = utf8proc_decompose_char(static_cast<utf8proc_int32_t>(character), parts.data(), parts.size(),
+                                             UTF8PROC_DECOMPOSE, &first);
+  return count > 0 ? static_cast<char32_t>(parts.front()) : character;
+}
+
+LetterKind letter_kind(char32_t character) {
+  switch (utf8proc_category(static_cast<utf8proc_int32_t>(character))) {
+    case UTF8PROC_CATEGORY_LL:
+      return LetterKind::small;
+    case UTF8PROC_CATEGORY_LU:
+      return LetterKind::capital;
+    default:
+      return LetterKind::other;
+  }
+}
+
 int display_width(std::string_view text) {
   int width = 0;
   for (std::size_t position = 0; position < text.size();) {

@@ -23,6 +23,14 @@ int display_width(char32_t character);
 /// Columns that a terminal gives a text.
 int display_width(std::string_view text);
 
+/// A letter without its accents, "l" for itself: the first of its canonical decomposition.
+char32_t base_letter(char32_t character);
+
+enum class LetterKind { small, capital, other };
+
+/// Small or capital where the script has both; `other` for what is no such letter.
+LetterKind letter_kind(char32_t character);
+
 /// The same text with control characters, those that turn the direction of writing, codes that are no
 /// characters and bytes that are not UTF-8 replaced by U+FFFD: safe on a terminal and well-formed in a file.
 std::string printable(std::string_view text);
