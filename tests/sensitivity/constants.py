@@ -28,7 +28,7 @@ KEPT = ("base", "text", "messages", "geometry", "propagation", "site", "link", "
         "analysis/placement/solver")
 # Positions that mean "none", definitions, conversions and grids of a table: no assumptions.
 EXACT = re.compile(r"kNone$|kNobody$|kNoPart$|kHole$|kDbPerNeper$|kReferenceTemperatureK$|kEirpOverErpDb$|kScale$"
-                   r"|kScatterings$|kShapes$|kScoreStep$|kHalf$")
+                   r"|kScatterings$|kShapes$|kScoreStep$|kNodesASide$")
 CONSTANT = re.compile(r"^(?P<lead> *)(?P<inline>inline )?constexpr (?P<type>double|int|std::size_t|std::int64_t) "
                       r"(?P<name>k[A-Z]\w*) = (?P<value>[-+0-9.e'*/ ]+);", re.M)
 

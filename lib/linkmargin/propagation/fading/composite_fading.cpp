@@ -20,7 +20,7 @@ constexpr double kStepPerDeviation = 0.22;  // the same against the fade's devia
 constexpr double kSigmaPerStep = 2.6;       // from which the sum over the fade is taken
 
 /// Nodes and weights over a standard normal variable: the trapezoid rule from -5.6 to 5.6.
-constexpr int kHalf = 8;
+constexpr int kNodesASide = 8;
 constexpr double kScoreStep = 0.7;
 
 struct NormalNode {
@@ -28,14 +28,14 @@ struct NormalNode {
   double weight;
 };
 
-const std::array<NormalNode, 2 * kHalf + 1>& normal_nodes() {
+const std::array<NormalNode, 2 * kNodesASide + 1>& normal_nodes() {
   static const auto made = [] {
-    std::array<NormalNode, 2 * kHalf + 1> nodes;
+    std::array<NormalNode, 2 * kNodesASide + 1> nodes;
     double sum = 0;
-    for (int index = -kHalf; index <= kHalf; ++index) {
+    for (int index = -kNodesASide; index <= kNodesASide; ++index) {
       const double score = kScoreStep * index;
       const double weight = std::exp(-score * score / 2);
-      nodes[static_cast<std::size_t>(index + kHalf)] = {score, weight};
+      nodes[static_cast<std::size_t>(index + kNodesASide)] = {score, weight};
       sum += weight;
     }
     for (auto& node : nodes) node.weight /= sum;
