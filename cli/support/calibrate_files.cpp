@@ -15,8 +15,6 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr const char* kStandardInput = "-";
-
 void check_pairs(const std::vector<std::string>& names) {
   if (names.size() % 2 != 0) {
     throw Failure(kBadInput, {"linkmargin: SITE and READINGS go in pairs: '" + names.back() +

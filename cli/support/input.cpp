@@ -15,7 +15,6 @@
 namespace linkmargin::cli {
 namespace {
 
-constexpr const char* kStandardInput = "-";
 
 /// Options that name a file to be read.
 constexpr const char* kInputOptions[] = {"materials", "readings", "cases", "before", "language"};

@@ -12,6 +12,9 @@
 
 namespace linkmargin::cli {
 
+/// The name that stands for it among files.
+inline constexpr const char* kStandardInput = "-";
+
 /// The bytes of a file, "-" standing for the standard input.
 /// @throws Failure when it cannot be read, or the standard input was read before
 std::string read_text(const std::string& file);
