@@ -33,16 +33,21 @@ RelocationOptions options_of(const Arguments& arguments, const Site& site) {
   return options;
 }
 
+const Language& answer_language(const Arguments& arguments) {
+  return output_format(arguments) == Format::text ? language_of(arguments) : data_language(arguments);
+}
+
 std::string answer(const Arguments& arguments, const Site& site, const Relocation& found) {
+  const Language& language = answer_language(arguments);
   switch (output_format(arguments)) {
     case Format::csv:
-      return write_csv(relocation_rows(data_language(arguments), site, found));
+      return write_csv(relocation_rows(language, site, found));
     case Format::json:
-      return relocation_json(data_language(arguments), site, found);
+      return relocation_json(language, site, found);
     case Format::text:
       break;
   }
-  return write_text(relocation_document(language_of(arguments), site, found), text_style(arguments));
+  return write_text(relocation_document(language, site, found), text_style(arguments));
 }
 
 ExitStatus run(const Arguments& arguments) {
@@ -57,13 +62,7 @@ ExitStatus run(const Arguments& arguments) {
     auto text = edited_text(file.text, file.name, edits, file.tables);
     if (!text) refuse(text.error(), file.name);
     beside.emplace_back(file_beside(arguments, "apply"), std::move(*text));
-    std::string written = edits.empty()
-                              ? "nothing is chosen to be moved: the written file is the site's as it was"
-                              : "written with other places:";
-    for (const Edit& edit : edits) written += " " + edit.path;
-    found.warnings.insert(
-        found.warnings.begin(),
-        edits.empty() ? written : written + ". Readings taken before no longer count there: read anew");
+    found.warnings.insert(found.warnings.begin(), applied_words(answer_language(arguments), edits));
   }
   write_answer(arguments, beside, answer(arguments, file.site, found));
   return kDone;
@@ -75,19 +74,18 @@ const Command& relocate_command() {
   static const Command command{
       .name = "relocate",
       .summary =
-          "what to try for each weak device, in order: centimetres, its mount, the hub, a repeater, a wire",
+          "what to try for each weak device, in order: centimetres, its mount, the hub, a repeater, a cable",
       .usage = "relocate SITE [DEVICE...] [options]",
       .details =
-          "For each weak device, or for the named ones, tells what to try in the order of a technician, how "
-          "far "
-          "and which way, what it should then read and with what chance. No place outside may_move is "
-          "proposed; a device whose place is ruled by more than radio is not moved beyond centimetres.",
+          "For each weak device, or for the named ones: what to try, in a technician's order, how far and which "
+          "way, what it should then read and with what chance. No place outside may_move is proposed. A device "
+          "whose position is fixed by its standard moves by centimetres only.",
       .options = {kFormat,
                   kOutput,
                   {"readings", "FILE",
-                   "what was read on site (CSV): weak is then what reads weak, and what is near a reading "
-                   "follows it"},
-                  {"chance", "SHARE", "of reaching the threshold, asked of a place; 0.5 to 0.999, else 0.9"},
+                   "readings taken on site (CSV): weak is then what reads weak, and predictions near a reading "
+                   "follow it"},
+                  {"chance", "SHARE", "needed chance of reaching the threshold; 0.5 to 0.999, else 0.9"},
                   {"apply", "OUT", "write the site with the moves that are chosen first to this file"},
                   kDoors,
                   kMaterials,

@@ -80,20 +80,19 @@ const Command& report_command() {
       .summary = "one page that shows and explains it all: for the customer, or for the file",
       .usage = "report SITE [options]",
       .details =
-          "Writes one HTML page that needs nothing beside it: a verdict in a sentence, the plan with what devices "
-          "read everywhere, what to do, and for each device its reading with its range, the way of the signal, "
-          "what takes how much of it, why in plain words, and what can be done. It opens in any browser, on a "
-          "phone too, and prints on A4. Same input, same bytes, but for the date, which SOURCE_DATE_EPOCH fixes.",
+          "Writes one HTML page that needs nothing beside it: a verdict in a sentence, what to do, the plan with "
+          "the reading everywhere, and for each device its reading with the range, the signal path, the losses, "
+          "the cause in plain words and the remedies. It opens in any browser, on a phone too, and prints on "
+          "A4. Same input, same bytes, but for the date, which SOURCE_DATE_EPOCH fixes.",
       .options = {kOutput,
                   {"for", "READER",
-                   "customer (default): plain words on the scale of readings; file: all figures and all assumptions "
-                   "beside"},
+                   "customer (default): plain words on the scale of readings; file: all figures and assumptions too"},
                   kLanguage,
                   {"cases", "FILE", "cases of edits (YAML): the page sets them side by side"},
                   {"before", "FILE", "the site file as it was before something was moved: before and after"},
                   {"readings", "FILE",
-                   "what was read on site (CSV): weak is then what reads weak, and what is near a reading "
-                   "follows it"},
+                   "readings taken on site (CSV): weak is then what reads weak, and predictions near a reading "
+                   "follow it"},
                   kDoors,
                   kMaterials,
                   kThreads,

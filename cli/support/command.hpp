@@ -35,6 +35,7 @@ const Command& place_command();
 const Command& calibrate_command();
 const Command& whatif_command();
 const Command& report_command();
+const Command& cautions_command();
 
 /// In the order in which a site comes to be.
 std::vector<const Command*> all_commands();

@@ -2,6 +2,7 @@
 
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/text/display_text.hpp"
+#include "linkmargin/yaml/site/language_yaml.hpp"
 
 #include <algorithm>
 
@@ -46,6 +47,15 @@ std::string exit_statuses(bool may_be_weak) {
   return "\nEXIT STATUS\n" + two_columns(entries);
 }
 
+/// What holds for every answer, in English as all of the help is.
+std::string closing_text() {
+  const Wording wording(built_in_language("en"));
+  std::string text = "\nCAUTIONS\n";
+  for (const Block& line : closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay}))
+    text += two_columns({{"-", std::get<Paragraph>(line).text}});
+  return text + two_columns({{"-", "'linkmargin cautions' lists all."}});
+}
+
 }  // namespace
 
 std::string program_help() {
@@ -64,10 +74,7 @@ std::string program_help() {
                        {"linkmargin draw site.yaml --output site.svg", "look at what was typed"},
                        {"linkmargin check site.yaml", "which devices are weak"},
                        {"linkmargin explain site.yaml 'hall motion'", "why"}});
-  text += "\nCAUTIONS\n";
-  entries.clear();
-  for (const std::string& warning : standing_warnings()) entries.push_back({"-", warning});
-  return text + two_columns(entries);
+  return text + closing_text();
 }
 
 std::string command_help(const Command& command) {
@@ -85,7 +92,7 @@ std::string command_help(const Command& command) {
   for (std::size_t i = 0; i + 1 < command.examples.size(); i += 2) {
     entries.push_back({command.examples[i], command.examples[i + 1]});
   }
-  return text + two_columns(entries) + "\nCAUTION\n" + two_columns({{"-", short_warning()}});
+  return text + two_columns(entries) + closing_text();
 }
 
 }  // namespace linkmargin::cli

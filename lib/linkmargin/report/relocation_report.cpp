@@ -1,12 +1,12 @@
 #include "linkmargin/report/relocation_report.hpp"
 
-#include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/words/advice.hpp"
-#include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/json/json_values.hpp"
+#include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/nearby_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/words/remedy_words.hpp"
+
+#include <algorithm>
 
 namespace linkmargin {
 namespace {
@@ -27,100 +27,48 @@ std::string rung_word(RemedyStage rung) {
   return {};
 }
 
-std::string percent_text(const Relocation& relocation, double percent) {
-  return fixed_text(whole_percent(percent, relocation.reading.weak_below_percent), 0);
-}
-
-std::string threshold_text(const Relocation& relocation) {
-  return shortest_text(relocation.reading.weak_below_percent) + " %";
-}
-
-/// "about 52 % (30 to 70 %), chance 92 in 100"
-std::string expected_words(const Relocation& relocation, const ExpectedReading& expected) {
-  const std::string low = percent_text(relocation, expected.low_percent);
-  const std::string high = percent_text(relocation, expected.high_percent);
-  return "about " + percent_text(relocation, expected.percent) + " %" +
-         (low == high ? "" : " (nine in ten between " + low + " and " + high + " %)") + ", chance " +
-         chance_text(expected.pass_probability);
-}
-
-/// What follows the words of a remedy.
-std::string outcome_words(const Relocation& relocation, const Remedy& remedy) {
-  if (!remedy.expected) return {};
-  const std::string short_of = remedy.enough ? "" : "; " + chance_text(relocation.chance) + " was asked for";
-  if (remedy.trial) {
-    return " Chance that the best of them reaches " + threshold_text(relocation) + ": " +
-           chance_text(remedy.expected->pass_probability) + short_of + ".";
-  }
-  return " Then " + expected_words(relocation, *remedy.expected) + short_of + ".";
-}
-
-std::string remedy_text(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
-                        const Remedy& remedy) {
-  return remedy_words(site, relocation, device, remedy) + outcome_words(relocation, remedy);
-}
-
-std::string left_out_words(SkipReason left_out) {
-  switch (left_out) {
-    case SkipReason::needs_nothing:
-      return "Nothing needs moving.";
-    case SkipReason::low_reading:
-      return "What was read is enough, but far lower than predicted: something is wrong. 'explain' with --reading "
-             "lists what to look at.";
-    case SkipReason::look_for_cause:
-      return "The plan does not explain so low a reading. Look for the cause first (battery, enrolment, "
-             "metal, a door); "
-             "'explain' with --reading lists what to look at. What follows is for when none is found.";
-    case SkipReason::shift_will_not_do:
-      return "Shifting by centimetres will not do: even the best spot within reach has a chance under 20 "
-             "in 100.";
-    case SkipReason::ruled_place:
-      return "Its place is ruled by more than radio (fixed_by_rule in its profile): more than centimetres is "
-             "not proposed, and even those only as far as its own rules allow.";
-    case SkipReason::device_stays:
-      return "By the site file the device stays where it is (no may_move).";
-    case SkipReason::hubs_stay:
-      return "By the site file no hub may move (no may_move).";
-  }
-  return {};
-}
-
-std::string device_words(const Relocation& relocation, const DeviceRelocation& device) {
+std::string device_words(const Wording& wording, const Site& site, const Relocation& relocation,
+                         const DeviceRelocation& device) {
+  const double weak_below = relocation.reading.weak_below_percent;
+  const auto percent = [&](double value) { return wording.percent(value, weak_below); };
   const Link& link = device.link;
-  const std::string predicted = percent_text(relocation, link.weaker().reading_percent);
-  if (!device.reading_percent) {
-    return "With hub " + quoted_name(link.hub) + ", " + with_unit(link.loss.distance_m, 1, "m") +
-           " away, it should read " + expected_words(relocation, device.expected) + ".";
-  }
-  return "It was read at " + shortest_text(*device.reading_percent) + " %, where " + predicted +
-         " % was predicted. Another spot about there should read " +
-         expected_words(relocation, device.expected) + ".";
+  const ExpectedReading& expected = device.expected;
+  const std::string low = percent(expected.low_percent), high = percent(expected.high_percent);
+  std::string text = device.reading_percent
+                         ? wording.say("relocate.read", {{"read", percent(*device.reading_percent)},
+                                                         {"predicted", percent(link.weaker().reading_percent)},
+                                                         {"percent", percent(expected.percent)}})
+                         : wording.say("relocate.predicted", {{"distance", wording.length(link.loss.distance_m)},
+                                                              {"hub", wording.hub(site, link.hub)},
+                                                              {"percent", percent(expected.percent)}});
+  if (low != high) text += " " + wording.say("relocate.range", {{"low", low}, {"high", high}});
+  return text + " " +
+         wording.say("relocate.chance", {{"threshold", wording.number(weak_below)},
+                                         {"chance", wording.chance(expected.pass_probability)}});
 }
 
-void add_device(std::vector<Block>& blocks, const Site& site, const Relocation& relocation,
-                const DeviceRelocation& device) {
+void add_device(std::vector<Block>& blocks, const Wording& wording, const Site& site,
+                const Relocation& relocation, const DeviceRelocation& device) {
   blocks.emplace_back(Heading{device.link.device});
-  blocks.emplace_back(Paragraph{device_words(relocation, device)});
+  blocks.emplace_back(Paragraph{device_words(wording, site, relocation, device)});
   BulletList list;
-  for (const SkipReason left_out : device.left_out) list.items.push_back({left_out_words(left_out)});
+  for (const SkipReason left_out : device.left_out) list.items.push_back({skip_words(wording, left_out)});
   if (!device.remedies.empty()) {
-    for (const std::string& text : mounting_advice(site, device.link)) list.items.push_back({text});
+    for (const std::string& text : mounting_words(wording, site, device.link)) list.items.push_back({text});
   }
   const Remedy* first = chosen(device);
   int number = 0;
   for (const Remedy& remedy : device.remedies) {
-    const std::string text = remedy_text(site, relocation, device, remedy);
-    const bool takes = &remedy == first;
-    list.items.push_back({text + (!takes          ? ""
-                                  : remedy.enough ? " To be tried first."
-                                                  : " The best without buying anything."),
-                          std::to_string(++number) + ".", takes ? Tone::strong : Tone::plain});
+    const bool is_first = &remedy == first;
+    const std::string text = remedy_words(wording, site, relocation, remedy);
+    list.items.push_back({is_first ? chosen_words(wording, remedy) + " " + text : text,
+                          std::to_string(++number) + ".", is_first ? Tone::strong : Tone::plain});
   }
   blocks.emplace_back(std::move(list));
 }
 
-Paragraph verdict(const Relocation& relocation) {
-  if (relocation.devices.empty()) return {"No device is weak: nothing needs moving.", Tone::strong};
+Paragraph verdict(const Wording& wording, const Relocation& relocation) {
+  if (relocation.devices.empty()) return {wording.say("relocate.no_weak"), Tone::strong};
   std::vector<std::string> helped;
   std::vector<std::string> open;
   std::vector<std::string> unexplained;
@@ -133,21 +81,45 @@ Paragraph verdict(const Relocation& relocation) {
     }
     (remedy != nullptr && remedy->enough ? helped : open).push_back(device.link.device);
   }
-  constexpr std::size_t names = 6;
-  if (helped.empty() && open.empty() && unexplained.empty()) return {"Nothing needs moving.", Tone::strong};
   std::string text;
-  if (!helped.empty()) text = "Helped without buying anything: " + listed(helped, names) + ".";
-  if (!open.empty())
-    text += (text.empty() ? "" : " ") + std::string("Moving alone is not enough for ") + listed(open, names) +
-            ".";
-  if (!unexplained.empty()) {
-    text += (text.empty() ? "" : " ") + std::string("Look for the cause first at ") +
-            listed(unexplained, names) + ".";
-  }
+  const auto add = [&](std::string_view key, const std::vector<std::string>& names) {
+    if (names.empty()) return;
+    if (!text.empty()) text += " ";
+    text += wording.say(key, {{"names", wording.names(names)}});
+  };
+  add("relocate.helped", helped);
+  add("relocate.open", open);
+  add("relocate.unexplained", unexplained);
+  if (text.empty()) return {wording.say("left_out.needs_nothing"), Tone::strong};
   return {text, open.empty() && unexplained.empty() ? Tone::strong : Tone::weak};
 }
 
-json::Value remedy_json(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
+/// Whether a reading of some device calls for a look at more than its place.
+bool asks_for_cause(const Relocation& relocation) {
+  return std::ranges::any_of(relocation.devices, [](const DeviceRelocation& device) {
+    return std::ranges::any_of(device.left_out, [](SkipReason reason) {
+      return reason == SkipReason::low_reading || reason == SkipReason::look_for_cause;
+    });
+  });
+}
+
+void add_order(std::vector<Block>& blocks, const Wording& wording, const Relocation& relocation) {
+  const bool any = std::ranges::any_of(
+      relocation.devices, [](const DeviceRelocation& device) { return !device.remedies.empty(); });
+  if (!any) return;
+  blocks.emplace_back(Paragraph{
+      wording.say("relocate.order", {{"wanted", wording.chance(relocation.chance)},
+                                     {"threshold", wording.number(relocation.reading.weak_below_percent)}})});
+}
+
+/// Warnings that analysis makes in English, by the language's patterns.
+std::vector<std::string> said_warnings(const Language& language, const std::vector<std::string>& warnings) {
+  std::vector<std::string> texts;
+  for (const std::string& warning : warnings) texts.push_back(language.translated(warning));
+  return texts;
+}
+
+json::Value remedy_json(const Wording& wording, const Site& site, const Relocation& relocation,
                         const Remedy& remedy) {
   json::Value value{{"rung", rung_word(remedy.rung())},
                     {"radio", remedy.radio},
@@ -163,7 +135,7 @@ json::Value remedy_json(const Site& site, const Relocation& relocation, const De
                     {"gains", remedy.gains},
                     {"loses", remedy.loses},
                     {"edits", json::edits(remedy.edits)},
-                    {"text", remedy_text(site, relocation, device, remedy)}};
+                    {"text", remedy_words(wording, site, relocation, remedy)}};
   if (remedy.place) {
     value["at_m"] = {json::number(remedy.place->at.x), json::number(remedy.place->at.y)};
     value["height_m"] = json::number(remedy.place->height_m);
@@ -180,30 +152,31 @@ json::Value remedy_json(const Site& site, const Relocation& relocation, const De
 
 }  // namespace
 
-Document relocation_document([[maybe_unused]] const Language& language, const Site& site, const Relocation& relocation) {
+Document relocation_document(const Language& language, const Site& site, const Relocation& relocation) {
+  const Wording wording(language);
   Document document;
   auto& blocks = document.blocks;
-  blocks.emplace_back(Paragraph{relocation.site + ": " + shortest_text(mhz_from_hz(relocation.frequency_hz)) +
-                                " MHz, " + doors_phrase(relocation.doors)});
-  blocks.emplace_back(verdict(relocation));
+  blocks.emplace_back(Paragraph{wording.say(
+      "relocate.title", {{"site", relocation.site}, {"doors", doors_phrase(wording, relocation.doors)}})});
+  blocks.emplace_back(verdict(wording, relocation));
   if (relocation.nearby_readings > 0)
-    blocks.emplace_back(Paragraph{nearby_phrase(relocation.nearby_readings)});
-  if (!relocation.devices.empty()) {
-    blocks.emplace_back(
-        Paragraph{"In the order in which to try them; each is reckoned by itself. Asked for: a "
-                  "chance of " +
-                  chance_text(relocation.chance) + " to reach " + threshold_text(relocation) + "."});
+    blocks.emplace_back(Paragraph{nearby_phrase(wording, relocation.nearby_readings)});
+  add_order(blocks, wording, relocation);
+  for (const DeviceRelocation& device : relocation.devices)
+    add_device(blocks, wording, site, relocation, device);
+  if (!relocation.warnings.empty()) {
+    blocks.emplace_back(Heading{wording.say("notes.site_cautions")});
+    blocks.emplace_back(warning_list(said_warnings(language, relocation.warnings)));
   }
-  for (const DeviceRelocation& device : relocation.devices) add_device(blocks, site, relocation, device);
-  blocks.emplace_back(Heading{"Cautions"});
-  blocks.emplace_back(warning_list(relocation.warnings));
-  BulletList standing;
-  for (const std::string& warning : standing_warnings()) standing.items.push_back({warning});
-  blocks.emplace_back(std::move(standing));
+  if (asks_for_cause(relocation)) blocks.emplace_back(Paragraph{wording.say("relocate.next")});
+  for (Block& line : closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay,
+                                                StandingCaution::ladders}))
+    blocks.push_back(std::move(line));
   return document;
 }
 
-Table relocation_rows([[maybe_unused]] const Language& language, const Site& site, const Relocation& relocation) {
+Table relocation_rows(const Language& language, const Site& site, const Relocation& relocation) {
+  const Wording wording(language);
   Table table;
   for (const char* key :
        {"device", "rung", "radio", "distance_m", "x_m", "y_m", "height_m", "storey", "reading_percent",
@@ -231,20 +204,21 @@ Table relocation_rows([[maybe_unused]] const Language& language, const Site& sit
                              of_reading(&ExpectedReading::high_percent),
                              of_reading(&ExpectedReading::pass_probability),
                              {std::string(remedy.enough ? "true" : "false")},
-                             {remedy_text(site, relocation, device, remedy)}}});
+                             {remedy_words(wording, site, relocation, remedy)}}});
     }
   }
   return table;
 }
 
-std::string relocation_json([[maybe_unused]] const Language& language, const Site& site, const Relocation& relocation) {
+std::string relocation_json(const Language& language, const Site& site, const Relocation& relocation) {
+  const Wording wording(language);
   json::Value devices = json::Value::array();
   for (const DeviceRelocation& device : relocation.devices) {
     json::Value steps = json::Value::array();
     for (const Remedy& remedy : device.remedies)
-      steps.push_back(remedy_json(site, relocation, device, remedy));
+      steps.push_back(remedy_json(wording, site, relocation, remedy));
     json::Value notes = json::Value::array();
-    for (const SkipReason left_out : device.left_out) notes.push_back(left_out_words(left_out));
+    for (const SkipReason left_out : device.left_out) notes.push_back(skip_words(wording, left_out));
     devices.push_back({{"device", device.link.device},
                        {"hub", device.link.hub},
                        {"read_percent", device.reading_percent ? json::number(*device.reading_percent)
@@ -259,9 +233,17 @@ std::string relocation_json([[maybe_unused]] const Language& language, const Sit
                     {"doors", doors_word(relocation.doors)},
                     {"chance", json::number(relocation.chance)},
                     {"devices", std::move(devices)},
-                    {"cautions", relocation.warnings}};
+                    {"cautions", said_warnings(language, relocation.warnings)}};
   if (relocation.nearby_readings > 0) value["nearby_readings"] = relocation.nearby_readings;
   return json::text(value);
+}
+
+std::string applied_words(const Language& language, const std::vector<Edit>& edits) {
+  const Wording wording(language);
+  if (edits.empty()) return wording.say("relocate.not_applied");
+  std::vector<std::string> paths;
+  for (const Edit& edit : edits) paths.push_back(edit.path);
+  return wording.say("relocate.applied", {{"paths", wording.listed(paths, paths.size())}});
 }
 
 }  // namespace linkmargin

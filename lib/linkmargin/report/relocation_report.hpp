@@ -5,10 +5,11 @@
 #include "linkmargin/report/document/document.hpp"
 
 #include <string>
+#include <vector>
 
 namespace linkmargin {
 
-/// The ladder of each device, in words and figures. @param relocation of the site
+/// What to try for each device, in order. @param relocation of the site
 Document relocation_document(const Language& language, const Site& site, const Relocation& relocation);
 
 /// One row a remedy: device, rung, radio, distance_m, x_m, y_m, height_m, storey, reading_percent,
@@ -18,8 +19,7 @@ Table relocation_rows(const Language& language, const Site& site, const Relocati
 /// As docs/commands.md has it.
 std::string relocation_json(const Language& language, const Site& site, const Relocation& relocation);
 
-/// One remedy in a sentence or two, without the figures of its chance.
-std::string remedy_words(const Site& site, const Relocation& relocation, const DeviceRelocation& device,
-                         const Remedy& remedy);
+/// What --apply wrote, as a sentence. @param edits of the written file
+std::string applied_words(const Language& language, const std::vector<Edit>& edits);
 
 }  // namespace linkmargin

@@ -106,10 +106,11 @@ TEST_CASE("figures are never said more surely than they are") {
   const page::PageModel content(site, review, built_in_language("en"), options);
   CHECK(content.percent_text(39.7) == "39");  // never on the other side of the threshold
   CHECK(content.percent_text(40.2) == "40");
-  CHECK(content.chance_text(0.9999) == "more than 99 in 100");
-  CHECK(content.chance_text(0.001) == "less than 1 in 100");
-  CHECK(content.chance_text(0.34) == "about 34 in 100");
-  CHECK(content.chance_text(0.93) == "about 93 in 100");
+  const Language& english = built_in_language("en");
+  CHECK(content.chance_text(0.9999) == english.say("chance.most"));
+  CHECK(content.chance_text(0.001) == english.say("chance.least"));
+  CHECK(content.chance_text(0.34) == english.say("chance.about", {{"count", "34"}}));
+  CHECK(content.chance_text(0.93) == english.say("chance.about", {{"count", "93"}}));
   CHECK(content.length_text(0.087) == "9\u00A0cm");
   CHECK(content.length_text(2.34) == "2.3\u00A0m");
 }

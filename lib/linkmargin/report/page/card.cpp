@@ -4,10 +4,10 @@
 #include "linkmargin/report/page/gauge.hpp"
 #include "linkmargin/report/page/loss_waterfall.hpp"
 #include "linkmargin/report/page/plan.hpp"
-#include "linkmargin/report/page/remedies.hpp"
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/remedy_words.hpp"
 #include "linkmargin/report/drawing/svg.hpp"
 
 #include <algorithm>
@@ -106,20 +106,21 @@ class Card {
   void remedies() {
     if (entry_.relocation == nullptr) return;
     const DeviceRelocation& found = *entry_.relocation;
-    out_.element("h4", content_.say("card.remedies"));
+    out_.element("h4", content_.say("todo.title"));
     for (const SkipReason left_out : found.left_out)
-      out_.element("p", {{"class", "aside"}}, left_out_words(content_, left_out));
+      out_.element("p", {{"class", "aside"}}, skip_words(content_.wording(), left_out));
     if (found.remedies.empty()) return;
     const Remedy* first = chosen(found);
     out_.open("ol", {{"class", "remedies"}});
-    for (const std::string& text : mounting_words(content_, entry_)) out_.element("li", text);
+    for (const std::string& text : mounting_words(content_.wording(), content_.site(), link()))
+      out_.element("li", text);
     for (const Remedy& remedy : found.remedies) {
       out_.open("li", {{"class", &remedy == first ? "first" : ""}});
       if (&remedy == first) {
-        out_.element("strong", content_.say(remedy.enough ? "remedy.first" : "remedy.best"));
+        out_.element("strong", chosen_words(content_.wording(), remedy));
         out_.text(" ");
       }
-      out_.text(remedy_words(content_, entry_, remedy) + " " + outcome_words(content_, remedy));
+      out_.text(content_.remedy_text(remedy));
       out_.close();
     }
     out_.close();
@@ -220,7 +221,7 @@ class Card {
     open_table(out_, content_.say(title), {content_.say("fall.what"), "dB"});
     bool first = true;
     for (const BudgetItem& item : way.items) {
-      value_row(language.translated(term_word(item.term)),
+      value_row(term_word(content_.wording(), item.term),
                 {language.number(item.value_db, 2) + (first ? "\u00A0dBm" : "")});
       first = false;
     }

@@ -119,17 +119,6 @@ std::string thing_text(const PageModel& content, const LossItem& item) {
       "fall.thing", {{"thing", thing}, {"material", html::name(content.language().material(item.material))}});
 }
 
-double device_metal_db(const Link& link) {
-  return link.weaker_is_downlink
-             ? lost_db(link.weaker(), {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal})
-             : lost_db(link.weaker(), {BudgetTerm::transmitter_mounting, BudgetTerm::transmitter_metal});
-}
-
-double device_body_db(const Link& link) {
-  return lost_db(link.weaker(),
-                 {link.weaker_is_downlink ? BudgetTerm::receiver_body : BudgetTerm::transmitter_body});
-}
-
 double device_mount_db(const Link& link) {
   return mounting_db(link.weaker(), link.weaker_is_downlink);
 }

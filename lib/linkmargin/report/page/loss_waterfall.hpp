@@ -29,11 +29,7 @@ inline constexpr double kSmallDb = 0.5;
 /// What a wall, leaf, slab or obstacle is called, with what it is made of.
 std::string thing_text(const PageModel& content, const LossItem& item);
 
-/// What its mounting and the metal behind it take of the direction that counts, and what a body beside it takes.
-double device_metal_db(const Link& link);
-double device_body_db(const Link& link);
-
-/// All of them: what the place takes by itself.
+/// What its mounting, metal behind it and a body beside it take of the direction that counts.
 double device_mount_db(const Link& link);
 
 }  // namespace linkmargin::page

@@ -3,6 +3,7 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/mechanism/detours.hpp"
 #include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/material_facts.hpp"
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/words/phrases.hpp"
@@ -49,8 +50,8 @@ class Notes {
   void warnings() {
     out_.element("h3", say("notes.cautions"));
     out_.open("ul", {{"class", "cautions"}});
-    for (const std::string& warning : standing_warnings())
-      write_said(out_, content_, "li", "caution", warning);
+    for (const std::string& caution : standing_cautions(content_.wording()))
+      out_.element("li", {{"class", "caution"}}, caution);
     out_.close();
     std::vector<std::string> own;
     for (const DoorsReview& state : content_.review().states) {
@@ -59,7 +60,6 @@ class Notes {
       for (const CoverageMap& map : state.maps) add_once(own, map.warnings);
     }
     add_once(own, content_.review().relocation.warnings);
-    for (const std::string& standing : standing_warnings()) std::erase(own, standing);
     if (own.empty()) return;
     out_.element("h3", say("notes.site_cautions"));
     out_.open("ul", {{"class", "cautions"}});
@@ -97,8 +97,8 @@ class Notes {
                                  {{"model", model_word(table.model)}}));
     fact(say("notes.learned"), say(site.calibration ? "notes.learned_yes" : "notes.learned_no"));
     if (content_.for_file()) {
-      fact(say("notes.routes"), say(site.radio.diffraction ? "notes.on" : "notes.off"));
-      fact(say("notes.echoes"), say(site.radio.reverberation ? "notes.on" : "notes.off"));
+      fact(say("notes.corners"), say(site.radio.diffraction ? "notes.on" : "notes.off"));
+      fact(say("notes.reflections"), say(site.radio.reverberation ? "notes.on" : "notes.off"));
       if (site.radio.exponent) fact(say("notes.exponent"), language().number(*site.radio.exponent));
       if (site.radio.model_sigma_db)
         fact(say("notes.model_sigma"), language().number(*site.radio.model_sigma_db) + "\u00A0dB");
@@ -145,7 +145,7 @@ class Notes {
       if (content_.for_file()) {
         const MaterialFacts facts = material_facts(content_.site().materials, material, options);
         const std::string thickness =
-            facts.thickness_m ? " (" + language().number(*facts.thickness_m) + "\u00A0m)" : std::string();
+            facts.thickness_m ? " (" + language().number(rounded_for_programs(*facts.thickness_m)) + "\u00A0m)" : std::string();
         cell(language().number(facts.loss_db, 1) + "\u00A0dB" + thickness, false);
         cell(language().number(material.sigma_db) + "\u00A0dB", false);
       }

@@ -8,10 +8,10 @@
 #include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/page/notes.hpp"
 #include "linkmargin/report/page/plan.hpp"
-#include "linkmargin/report/page/remedies.hpp"
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/remedy_words.hpp"
 
 #include <algorithm>
 
@@ -83,7 +83,7 @@ class Page {
     out_.close();
     out_.close();
     out_.element("p", {{"class", "intro"}}, say("page.intro", {{"threshold", content_.threshold_text()}}));
-    out_.element("p", {{"class", "estimate"}}, say("page.estimate"));
+    out_.element("p", {{"class", "estimate"}}, say("caution.short.reading_decides"));
     if (!content_.site().note.empty())
       out_.element("p", {{"class", "note"}}, html::name(content_.site().note));
     out_.close();
@@ -105,7 +105,8 @@ class Page {
       for (const DevicePage* entry : open) todo(*entry);
       out_.close();
     }
-    out_.element("p", {{"class", "aside"}}, say("todo.rules"));
+    out_.element("p", {{"class", "aside"}},
+                 say("caution.short.detectors_stay") + " " + say("caution.short.local_rules"));
     out_.close();
   }
 
@@ -117,24 +118,22 @@ class Page {
     out_.text(": ");
     if (first == nullptr) {
       const bool look = found.verdict == ReadingVerdict::unexplained;
-      out_.text(look ? left_out_words(content_, SkipReason::look_for_cause)
-                     : remedy_words(content_, entry, found.remedies.front()) + " " +
-                           outcome_words(content_, found.remedies.front()));
+      out_.text(look ? skip_words(content_.wording(), SkipReason::look_for_cause)
+                     : content_.remedy_text(found.remedies.front()));
     } else {
-      out_.text(remedy_words(content_, entry, *first) + " " + outcome_words(content_, *first));
-      if (!first->enough) after(entry, found, *first);
+      out_.text(content_.remedy_text(*first));
+      if (!first->enough) after(found, *first);
     }
     out_.close();
   }
 
   /// What is enough where the first is not; where nothing is, what comes nearest.
-  void after(const DevicePage& entry, const DeviceRelocation& found, const Remedy& first) {
+  void after(const DeviceRelocation& found, const Remedy& first) {
     const auto chance = [](const Remedy& one) { return one.expected ? one.expected->pass_probability : 0; };
     auto next = std::ranges::find_if(found.remedies, [](const Remedy& one) { return one.enough; });
     if (next == found.remedies.end()) next = std::ranges::max_element(found.remedies, {}, chance);
     if (chance(*next) <= chance(first)) return;
-    out_.text(" " + say("todo.else", {{"remedy", remedy_words(content_, entry, *next) + " " +
-                                                     outcome_words(content_, *next)}}));
+    out_.text(" " + say("todo.else", {{"remedy", content_.remedy_text(*next)}}));
   }
 
   void maps() {
@@ -183,7 +182,7 @@ class Page {
         say(chance ? "plan.chance" : "plan.reading",
             {{"storey", html::name(shown.storey)},
              {"height", content_.language().number(shown.height_m)},
-             {"doors", say(review.table.doors == Doors::armed ? "plan.doors_closed" : "plan.doors_open")},
+             {"doors", doors_phrase(content_.wording(), review.table.doors)},
              {"threshold", content_.threshold_text()}}));
     out_.open("div", {{"class", "map-frame"},
                       {"tabindex", "0"},

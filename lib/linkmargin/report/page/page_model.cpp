@@ -1,6 +1,6 @@
 #include "linkmargin/report/page/page_model.hpp"
 
-#include "linkmargin/report/words/advice.hpp"
+#include "linkmargin/report/words/remedy_words.hpp"
 #include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/site/validation/checks.hpp"
@@ -74,8 +74,8 @@ const DevicePage& PageModel::entry(const std::string& device) const {
   return *std::ranges::find_if(entries_, [&](const DevicePage& one) { return one.device->name == device; });
 }
 
-std::string PageModel::hub_text(const std::string& hub) const {
-  return site_->hubs.size() == 1 ? say("hub.only") : say("hub.named", {{"hub", html::name(hub)}});
+std::string PageModel::remedy_text(const Remedy& remedy) const {
+  return remedy_words(wording_, *site_, review_->relocation, remedy);
 }
 
 double PageModel::points(double decibels) const {

@@ -66,12 +66,15 @@ class PageModel {
   std::string length_text(double length_m) const { return wording_.length(length_m); }
 
   /// "the hub" where there is one, else "hub garage".
-  std::string hub_text(const std::string& hub) const;
+  std::string hub_text(const std::string& hub) const { return wording_.hub(site(), hub); }
 
   /// So many decibels on the scale of readings.
   double points(double decibels) const;
 
   std::string place_text(const Placement& place) const { return wording_.room(site(), place); }
+
+  /// One thing to try with what is then expected. @param remedy of the review
+  std::string remedy_text(const Remedy& remedy) const;
 
   std::string say(std::string_view key, Language::Places places = {}) const {
     return wording_.say(key, places);

@@ -3,6 +3,8 @@
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
+#include <cmath>
+
 namespace linkmargin {
 namespace {
 
@@ -58,11 +60,18 @@ std::string Wording::room(const Site& site, const Placement& place) const {
   return room == nullptr ? say("place.outside", {on}) : say("place.room", {{"room", name(room->name)}, on});
 }
 
+std::string Wording::spot(Point2 at) const {
+  const auto to_centimetre = [](double length_m) { return std::round(100 * length_m) / 100 + 0.0; };  // never -0
+  return say("place.spot", {{"x", number(to_centimetre(at.x))}, {"y", number(to_centimetre(at.y))}});
+}
+
+std::string Wording::hub(const Site& site, std::string_view hub) const {
+  return site.hubs.size() == 1 ? say("hub.only") : say("hub.named", {{"hub", name(hub)}});
+}
+
 std::string Wording::place(const Site& site, const Placement& place) const {
-  return say("place.at", {{"room", room(site, place)},
-                          {"height", number(place.height_m)},
-                          {"x", number(place.at.x)},
-                          {"y", number(place.at.y)}});
+  return say("place.at",
+             {{"room", room(site, place)}, {"height", number(place.height_m)}, {"spot", spot(place.at)}});
 }
 
 }  // namespace linkmargin

@@ -69,6 +69,12 @@ class Wording {
   /// "shop (ground)"; "outside (ground)" in no room.
   std::string room(const Site& site, const Placement& place) const;
 
+  /// "(4.3, 0.15)": to the centimetre.
+  std::string spot(Point2 at) const;
+
+  /// "the hub" where there is one, else "hub garage".
+  std::string hub(const Site& site, std::string_view name) const;
+
   /// "shop (ground), 2 m up, at (4.3, 0.15)"
   std::string place(const Site& site, const Placement& place) const;
 

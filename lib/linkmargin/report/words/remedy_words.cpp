@@ -1,0 +1,124 @@
+#include "linkmargin/report/words/remedy_words.hpp"
+
+#include "linkmargin/report/words/advice.hpp"
+#include "linkmargin/report/words/move_words.hpp"
+#include "linkmargin/report/words/spot_words.hpp"
+
+#include <algorithm>
+#include <initializer_list>
+
+namespace linkmargin {
+namespace {
+
+const Placement& place_of(const Site& site, const std::string& name) {
+  const auto device = std::ranges::find(site.devices, name, &Device::name);
+  if (device != site.devices.end()) return device->place;
+  return std::ranges::find(site.hubs, name, &Hub::name)->place;
+}
+
+/// Where a hub goes, and what that does to others.
+std::string hub_words(const Wording& wording, const Site& site, const Remedy& remedy) {
+  std::string text = wording.say("remedy.hub_moved",
+                                 {{"hub", wording.hub(site, remedy.radio)},
+                                  {"move", move_words(wording, site, place_of(site, remedy.radio), *remedy.place)},
+                                  {"spot", wording.spot(remedy.place->at)}});
+  if (remedy.loses.empty()) text += " " + wording.say("remedy.harmless");
+  if (!remedy.gains.empty()) text += " " + wording.say("remedy.gains", {{"names", wording.names(remedy.gains)}});
+  return text;
+}
+
+std::string thing_to_try(const Wording& wording, const Site& site, const Remedy& remedy) {
+  const auto moved = [&](std::string_view key) {
+    return wording.say(key, {{"move", move_words(wording, site, place_of(site, remedy.radio), *remedy.place)},
+                             {"spot", wording.spot(remedy.place->at)}});
+  };
+  switch (remedy.kind) {
+    case RemedyKind::spots:
+      return spots_words(wording, *remedy.trial);
+    case RemedyKind::nearest_place:
+      return moved("remedy.nearest_place");
+    case RemedyKind::best_place:
+      return moved("remedy.best_place");
+    case RemedyKind::hub_moved:
+      return hub_words(wording, site, remedy);
+    case RemedyKind::other_hub:
+      return wording.say("remedy.other_hub", {{"hub", wording.hub(site, remedy.radio)}});
+    case RemedyKind::known_repeater:
+      return wording.say("remedy.known_repeater", {{"repeater", wording.name(remedy.radio)}});
+    case RemedyKind::new_repeater:
+      return wording.say("remedy.new_repeater", {{"place", wording.place(site, *remedy.place)}});
+    case RemedyKind::wire:
+      break;
+  }
+  return wording.say("remedy.wire");
+}
+
+/// What the budget of the direction that counts takes at the device for some causes.
+double device_loss_db(const Link& link, std::initializer_list<BudgetTerm> of_device_sending,
+                      std::initializer_list<BudgetTerm> of_device_receiving) {
+  const auto& terms = link.weaker_is_downlink ? of_device_receiving : of_device_sending;
+  double lost_db = 0;
+  for (const BudgetItem& item : link.weaker().items) {
+    if (std::ranges::find(terms, item.term) != terms.end()) lost_db -= item.value_db;
+  }
+  return lost_db;
+}
+
+}  // namespace
+
+std::string remedy_words(const Wording& wording, const Site& site, const Relocation& relocation,
+                         const Remedy& remedy) {
+  std::string text = thing_to_try(wording, site, remedy);
+  if (!remedy.expected) return text;
+  const double weak_below = relocation.reading.weak_below_percent;
+  text += " " + wording.say(remedy.trial ? "remedy.then_spots" : "remedy.then",
+                            {{"percent", wording.percent(remedy.expected->percent, weak_below)},
+                             {"threshold", wording.number(weak_below)},
+                             {"chance", wording.chance(remedy.expected->pass_probability)}});
+  if (!remedy.enough) text += " " + wording.say("remedy.not_enough", {{"wanted", wording.chance(relocation.chance)}});
+  return text;
+}
+
+std::string chosen_words(const Wording& wording, const Remedy& chosen) {
+  return wording.say(chosen.enough ? "remedy.first" : "remedy.best");
+}
+
+std::vector<std::string> mounting_words(const Wording& wording, const Site& site, const Link& link) {
+  const auto device = std::ranges::find(site.devices, link.device, &Device::name);
+  if (device == site.devices.end()) return {};
+  std::vector<std::string> texts;
+  const auto say = [&](std::string_view key, double loss_db) {
+    const double points = 100 * loss_db / (site.reading.full - site.reading.zero).value;
+    if (loss_db >= kBigMountDb) texts.push_back(wording.say(key, {{"points", wording.number(points, 0)}}));
+  };
+  const bool ruled = site.profiles.at(device->profile).fixed_by_rule;
+  say(ruled              ? "mounting.ruled"
+      : device->may_move ? "mounting.may_move"
+                         : "mounting.stays",
+      device_loss_db(link, {BudgetTerm::transmitter_mounting, BudgetTerm::transmitter_metal},
+                     {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal}));
+  say("mounting.body", device_loss_db(link, {BudgetTerm::transmitter_body}, {BudgetTerm::receiver_body}));
+  return texts;
+}
+
+std::string skip_words(const Wording& wording, SkipReason reason) {
+  switch (reason) {
+    case SkipReason::needs_nothing:
+      return wording.say("left_out.needs_nothing");
+    case SkipReason::low_reading:
+      return wording.say("left_out.low_reading");
+    case SkipReason::look_for_cause:
+      return wording.say("left_out.look_for_cause");
+    case SkipReason::shift_will_not_do:
+      return wording.say("left_out.shift_will_not_do", {{"chance", wording.chance(kShiftChance)}});
+    case SkipReason::ruled_place:
+      return wording.say("left_out.ruled_place");
+    case SkipReason::device_stays:
+      return wording.say("left_out.device_stays");
+    case SkipReason::hubs_stay:
+      break;
+  }
+  return wording.say("left_out.hubs_stay");
+}
+
+}  // namespace linkmargin
