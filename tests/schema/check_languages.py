@@ -28,7 +28,7 @@ def load(path):
 sources = {path: path.read_text(encoding="utf-8") for path in sorted((ROOT / "lib").rglob("*.[ch]pp"))}
 code = "\n".join(sources.values())
 quoted = set(re.findall(r'"([a-z_]+(?:\.[a-z_]+)+)"', code))
-beginnings = set(re.findall(r'"([a-z_]+\.)"', code))  # completed at run time
+beginnings = set(re.findall(r'"((?:[a-z_]+\.)+)"', code))  # completed at run time
 # C++ joins literals that stand next to each other.
 joined = re.sub(r'"\s*\n?\s*"', "", code)
 
