@@ -25,13 +25,15 @@ while(left GREATER 0)
   string(LENGTH "${part}" end)
   string(SUBSTRING "${text}" ${end} -1 text)
   string(LENGTH "${text}" left)
-  string(APPEND parts "    R\"${delimiter}(${part})${delimiter}\",\n")
+  string(APPEND parts "    R\"${delimiter}(${part})${delimiter}\"sv,\n")
 endwhile()
 
 file(WRITE "${OUTPUT}" "#include \"linkmargin/base/embedded.hpp\"
 
 namespace linkmargin::embedded {
 namespace {
+
+using std::string_view_literals::operator\"\"sv;  // tells the length without counting
 
 constexpr std::string_view kParts[] = {
 ${parts}};

@@ -9,6 +9,7 @@ target_compile_options(linkmargin_flags INTERFACE
   $<$<CXX_COMPILER_ID:GNU>:-Wno-restrict>  # GCC 12 warns of "text" + std::string by mistake (GCC bug 105651)
   # ... and, where a folder is compiled as one, of strings in variants, which it takes for unset.
   $<$<AND:$<CXX_COMPILER_ID:GNU>,$<BOOL:${LINKMARGIN_UNITY}>>:-Wno-maybe-uninitialized>
+  $<$<CXX_COMPILER_ID:Clang>:-Wno-sign-conversion>  # which -Wconversion of GCC leaves out in C++
   $<$<BOOL:${LINKMARGIN_WERROR}>:-Werror>)
 if(LINKMARGIN_SANITIZE)
   target_compile_options(linkmargin_flags INTERFACE

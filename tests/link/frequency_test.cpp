@@ -83,7 +83,8 @@ TEST_CASE("every material of the table serves from 300 MHz to 6 GHz, and caution
   REQUIRE(table.size() >= 45);
   std::size_t cautioned = 0, plain = 0;
   for (const auto& [name, material] : table) {
-    CAPTURE(name);
+    const auto& name_shown = name;
+    CAPTURE(name_shown);
     Site site = fixture::two_rooms();
     site.materials = table;
     site.storeys[0].outer_wall = {kNoMaterial, {}};

@@ -25,7 +25,8 @@ Site plain_house() {
 TEST_CASE("built-in profiles radiate less than the limit of their band, by what their antenna lacks, and say how sure") {
   constexpr double half_wave_dbi = 2.15;
   for (const auto& [name, profile] : embedded_tables().profiles) {
-    CAPTURE(name);
+    const auto& name_shown = name;
+    CAPTURE(name_shown);
     const bool mains = name == "hub" || name == "repeater";
     const double limit_eirp_dbm = (mains ? 14 : 10) + half_wave_dbi;
     REQUIRE(radio_end(profile).eirp);

@@ -83,7 +83,8 @@ TEST_CASE("every figure of the worked example is the program's") {
   const auto printed = printed_figures(LINKMARGIN_TEST_DATA "/../docs/worked-example.md");
   CHECK(printed.size() == computed.size());
   for (const auto& [name, value] : computed) {
-    CAPTURE(name);
+    const auto& name_shown = name;
+    CAPTURE(name_shown);
     REQUIRE(printed.contains(name));
     CHECK(std::abs(value - printed.at(name).value) <= printed.at(name).tolerance);
   }

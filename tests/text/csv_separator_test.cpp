@@ -25,7 +25,8 @@ TEST_CASE("the separator is what stands most often in the first row") {
         std::pair("\"a,b,c\";d", "semicolon"), std::pair("\"a;b\"\nc;d", "comma"), std::pair("a\tb", "tab"),
         std::pair("a\tb\tc;d", "semicolon"), std::pair("a,\tb\t,\tc", "comma"), std::pair("a\nb;c", "comma"),
         std::pair("a", "comma"), std::pair("", "comma")}) {
-    CAPTURE(text);
+    const auto& text_shown = text;
+    CAPTURE(text_shown);
     CHECK(layout(text) == std::string(name) + "|" + text + "|");
   }
 }

@@ -72,8 +72,10 @@ constexpr std::array kWritten{
 
 TEST_CASE("numbers as spreadsheets write them") {
   for (const auto& [text, unit, read] : kWritten) {
-    CAPTURE(text);
-    CAPTURE(unit);
+    const auto& text_shown = text;
+    CAPTURE(text_shown);
+    const auto& unit_shown = unit;
+    CAPTURE(unit_shown);
     const auto number = sheet_number(text, unit);
     CHECK(number.has_value() == (read != nullptr));
     if (number && read != nullptr) CHECK(number->text == read);

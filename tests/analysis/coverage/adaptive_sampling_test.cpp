@@ -112,7 +112,8 @@ TEST_CASE("every cell is put once and every field that changes from cell to cell
   for (const auto& [columns, rows] : {std::pair{1, 1}, {16, 16}, {15, 17}, {33, 5}, {2, 47}, {100, 49}}) {
     const LevelGrid grid = grid_of(columns, rows);
     for (const int threads : {1, 3}) {
-      CAPTURE(columns);
+      const auto& columns_shown = columns;
+      CAPTURE(columns_shown);
       CAPTURE(threads);
       const Filled filled = fill(grid, 0.5, rough, nothing_stands, threads);
       CHECK(std::ranges::all_of(filled.puts, [](int puts) { return puts == 1; }));

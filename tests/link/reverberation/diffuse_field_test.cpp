@@ -501,7 +501,8 @@ TEST_CASE("far from a house of many rooms its echoes fall as free space does") {
     const auto at = [&](double d) {
       return power(diffuse_field, inside, Point3{side.x + d * x, side.y + d * y, 1.5});
     };
-    CAPTURE(x);
+    const auto& x_shown = x;
+    CAPTURE(x_shown);
     CHECK(relative(at(200) / at(400), 4) <= 0.02);
     CHECK(at(200) > 0);
   }

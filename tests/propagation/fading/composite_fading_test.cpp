@@ -106,5 +106,5 @@ TEST_CASE("composite fading: edges of the ranges") {
   testing::check_edges(kLocalMeanSigmaDb, [&](double value) { return composite.cdf(-3, value); });
   testing::check_edges(kLocalMeanSigmaDb, [&](double value) { return composite.quantile_db(0.1, value); });
   testing::check_edges(kChance, [&](double value) { return composite.quantile_db(value, 6); });
-  CHECK_THROWS_AS(CompositeFading(std::numeric_limits<double>::quiet_NaN()), DomainError);
+  CHECK_THROWS_AS(static_cast<void>(CompositeFading(std::numeric_limits<double>::quiet_NaN())), DomainError);
 }

@@ -17,7 +17,8 @@ TEST_CASE("the width of a name is estimated in every alphabet to some 15 %") {
                                                           {"Прихожая", 5.36},
                                                           {"Küche und Flur", 7.52}};
   for (const auto& [name, width_em] : names) {
-    CAPTURE(name);
+    const auto& name_shown = name;
+    CAPTURE(name_shown);
     CHECK(svg::text_width_em(name) >= 0.98 * width_em);
     CHECK(svg::text_width_em(name) <= 1.16 * width_em);
   }

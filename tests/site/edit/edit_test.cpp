@@ -248,7 +248,8 @@ TEST_CASE("what an edit cannot do is said with its path and what may have been m
   };
   for (const auto& [edits, expected] : cases) {
     const std::string found = first_fault(edits);
-    CAPTURE(expected);
+    const auto& expected_shown = expected;
+    CAPTURE(expected_shown);
     CAPTURE(found);
     CHECK(found.starts_with(expected));
   }
@@ -262,7 +263,8 @@ TEST_CASE("an edit's fault has the code that a file's has") {
                                                  {{"/hubs/x", Removal{}}, Code::unknown_name},
                                                  {{"/hubs/hub/height_m", 210.0}, Code::outside_range}};
   for (const auto& [edit, code] : cases) {
-    CAPTURE(edit.path);
+    const auto& edit_shown = edit.path;
+    CAPTURE(edit_shown);
     const auto edited = edited_site(site_with_odd_names(), std::vector<Edit>{edit});
     REQUIRE_FALSE(edited);
     CHECK(code_word(edited.error().front().code) == code_word(code));
@@ -376,7 +378,8 @@ TEST_CASE("what cannot be added or taken away is said") {
       {{"/radio", Removal{}}, "only hubs, repeaters, devices, areas"},
       {{"/hubs/hub", Removal{}}, ""}};
   for (const auto& [edit, message] : cases) {
-    CAPTURE(edit.path);
+    const auto& edit_shown = edit.path;
+    CAPTURE(edit_shown);
     const auto edited = edited_site(sound_site(), std::vector<Edit>{edit});
     REQUIRE_FALSE(edited);
     CHECK(edited.error().front().message.find(message) != std::string::npos);

@@ -162,7 +162,8 @@ readings_utf16.csv:3:6: reading_percent: 140 is outside 0..100
 
 TEST_CASE("every readings file of the corpus gives exactly its faults") {
   for (const auto& [name, lines] : kExpected) {
-    CAPTURE(name);
+    const auto& name_shown = name;
+    CAPTURE(name_shown);
     CHECK(faults_of(name) == lines);
   }
 }

@@ -90,7 +90,8 @@ TEST_CASE("numbers are taken to the ends of their ranges and no further") {
   };
   for (const auto& [column, range] :
        {std::pair("reading_percent", limits::kPercent), std::pair("level_dbm", limits::kReceivedDbm)}) {
-    CAPTURE(column);
+    const auto& column_shown = column;
+    CAPTURE(column_shown);
     CHECK(faults(with(column, range.min)) == "");
     CHECK(faults(with(column, range.max)) == "");
     CHECK(faults(with(column, range.min - 0.01)) != "");

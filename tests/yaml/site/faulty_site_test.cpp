@@ -294,7 +294,8 @@ unit_words.yaml:18:69: height_m: expected a number, found "2 yards" (a number wi
 
 TEST_CASE("every file of the corpus gives exactly its faults") {
   for (const auto& [name, lines] : kExpected) {
-    CAPTURE(name);
+    const auto& name_shown = name;
+    CAPTURE(name_shown);
     CHECK(faults_of(name) == lines);
   }
 }

@@ -41,7 +41,8 @@ TEST_CASE("the built-in languages say all texts with all places") {
     CHECK(words.tag == tag);
     REQUIRE(words.texts.size() == english.texts.size());
     for (const auto& [key, text] : english.texts) {
-      CAPTURE(key);
+      const auto& key_shown = key;
+      CAPTURE(key_shown);
       auto known = places_of(text), own = places_of(words.texts.at(key));
       std::ranges::sort(known);
       std::ranges::sort(own);

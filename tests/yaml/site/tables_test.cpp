@@ -28,7 +28,8 @@ TEST_CASE("the embedded tables hold at least 30 sourced materials and a profile 
   const Tables& tables = embedded_tables();
   CHECK(tables.materials.size() >= 30);
   for (const auto& [name, material] : tables.materials) {
-    CAPTURE(name);
+    const auto& name_shown = name;
+    CAPTURE(name_shown);
     CHECK(material.name == name);
     CHECK_FALSE(material.source.empty());
   }

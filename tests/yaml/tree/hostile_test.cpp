@@ -51,7 +51,8 @@ void check_costs(const std::vector<hostile::File>& files) {
   (void)embedded_tables();
   Cost most;
   for (const auto& [name, make] : files) {
-    CAPTURE(name);
+    const auto& name_shown = name;
+    CAPTURE(name_shown);
     const Cost cost = cost_of(make);
     CHECK(cost.told);
     if (std::getenv("LINKMARGIN_COSTS") != nullptr)

@@ -398,8 +398,10 @@ TEST_CASE("what cannot be written is refused") {
               {{"/repeaters/r", NewRadio{"repeater", "g", {1, 2}, 1}}}),
        "FAULT odd.yaml: the file cannot take the edit of \"/repeaters/r\""}};
   for (const auto& [found, expected] : cases) {
-    CAPTURE(expected);
-    CAPTURE(found);
+    const auto& expected_shown = expected;
+    CAPTURE(expected_shown);
+    const auto& found_shown = found;
+    CAPTURE(found_shown);
     CHECK(found.starts_with(expected));
   }
 }
@@ -410,7 +412,8 @@ TEST_CASE("an edit that a file cannot take in its form has a code of its own") {
       {file_with(kHub) + "materials:\n  wall: {losses: [{frequency_mhz: 900, loss_db: 3}]}\n",
        {"/materials/wall/loss_db", 4.0}}};
   for (const auto& [text, edit] : cases) {
-    CAPTURE(edit.path);
+    const auto& edit_shown = edit.path;
+    CAPTURE(edit_shown);
     const auto result = edited_text(text, "odd.yaml", std::vector<Edit>{edit}, embedded_tables());
     REQUIRE_FALSE(result);
     CHECK(code_word(result.error().front().code) == "unwritable_edit");
