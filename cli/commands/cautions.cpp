@@ -1,10 +1,11 @@
-#include "linkmargin/report/document/write_text.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 
-#include "support/command.hpp"
-#include "support/language.hpp"
+#include "linkmargin/report/document/write_text.hpp"
+
 #include "output/output.hpp"
 #include "output/output_format.hpp"
+#include "support/command.hpp"
+#include "support/language.hpp"
 
 namespace linkmargin::cli {
 namespace {
@@ -19,15 +20,17 @@ ExitStatus run(const Arguments& arguments) {
 }  // namespace
 
 const Command& cautions_command() {
-  static const Command command{.name = "cautions",
-                               .summary = "what holds for every prediction: rules, radio law, ladders, drilling",
-                               .usage = "cautions [options]",
-                               .details = "Lists the cautions that hold for every prediction. Each answer ends with those that "
-                                          "matter most for it, in a line each.",
-                               .options = {kOutput, kLanguage, kHelp},
-                               .examples = {"linkmargin cautions", "read them once before the first visit",
-                                            "linkmargin cautions --language de", "the same in German"},
-                               .run = run};
+  static const Command command{
+      .name = "cautions",
+      .summary = "what holds for every prediction: rules, radio law, ladders, drilling",
+      .usage = "cautions [options]",
+      .details =
+          "Lists the cautions that hold for every prediction. Each answer ends with those that "
+          "matter most for it, in a line each.",
+      .options = {kOutput, kLanguage, kHelp},
+      .examples = {"linkmargin cautions", "read them once before the first visit",
+                   "linkmargin cautions --language de", "the same in German"},
+      .run = run};
   return command;
 }
 

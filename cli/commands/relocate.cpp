@@ -1,13 +1,13 @@
 #include "linkmargin/analysis/relocation/relocation.hpp"
-#include "linkmargin/report/relocation_report.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/relocation_report.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
+#include "output/output.hpp"
+#include "output/output_format.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
-#include "output/output.hpp"
-#include "output/output_format.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -77,21 +77,24 @@ const Command& relocate_command() {
           "what to try for each weak device, in order: centimetres, its mount, the hub, a repeater, a cable",
       .usage = "relocate SITE [DEVICE...] [options]",
       .details =
-          "For each weak device, or for the named ones: what to try, in a technician's order, how far and which "
-          "way, what it should then read and with what chance. No place outside may_move is proposed. A device "
+          "For each weak device, or for the named ones: what to try, in a technician's order, how far and "
+          "which "
+          "way, what it should then read and with what chance. No place outside may_move is proposed. A "
+          "device "
           "whose position is fixed by its standard moves by centimetres only.",
-      .options = {kFormat,
-                  kOutput,
-                  {"readings", "FILE",
-                   "readings taken on site (CSV): weak is then what reads weak, and predictions near a reading "
-                   "follow it"},
-                  {"chance", "SHARE", "needed chance of reaching the threshold; 0.5 to 0.999, else 0.9"},
-                  {"apply", "OUT", "write the site with the moves that are chosen first to this file"},
-                  kDoors,
-                  kMaterials,
-                  kLanguage,
-                  kThreads,
-                  kHelp},
+      .options =
+          {kFormat,
+           kOutput,
+           {"readings", "FILE",
+            "readings taken on site (CSV): weak is then what reads weak, and predictions near a reading "
+            "follow it"},
+           {"chance", "SHARE", "needed chance of reaching the threshold; 0.5 to 0.999, else 0.9"},
+           {"apply", "OUT", "write the site with the moves that are chosen first to this file"},
+           kDoors,
+           kMaterials,
+           kLanguage,
+           kThreads,
+           kHelp},
       .examples = {"linkmargin relocate site.yaml", "every weak device",
                    "linkmargin relocate site.yaml 'hall motion' --readings today.csv",
                    "one device, as it was read today", "linkmargin relocate site.yaml --apply moved.yaml",

@@ -51,7 +51,8 @@ std::string exit_statuses(bool may_be_weak) {
 std::string closing_text() {
   const Wording wording(built_in_language("en"));
   std::string text = "\nCAUTIONS\n";
-  for (const Block& line : closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay}))
+  for (const Block& line :
+       closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay}))
     text += two_columns({{"-", std::get<Paragraph>(line).text}});
   return text + two_columns({{"-", "'linkmargin cautions' lists all."}});
 }

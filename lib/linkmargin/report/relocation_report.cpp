@@ -34,13 +34,14 @@ std::string device_words(const Wording& wording, const Site& site, const Relocat
   const Link& link = device.link;
   const ExpectedReading& expected = device.expected;
   const std::string low = percent(expected.low_percent), high = percent(expected.high_percent);
-  std::string text = device.reading_percent
-                         ? wording.say("relocate.read", {{"read", percent(*device.reading_percent)},
-                                                         {"predicted", percent(link.weaker().reading_percent)},
-                                                         {"percent", percent(expected.percent)}})
-                         : wording.say("relocate.predicted", {{"distance", wording.length(link.loss.distance_m)},
-                                                              {"hub", wording.hub(site, link.hub)},
-                                                              {"percent", percent(expected.percent)}});
+  std::string text =
+      device.reading_percent
+          ? wording.say("relocate.read", {{"read", percent(*device.reading_percent)},
+                                          {"predicted", percent(link.weaker().reading_percent)},
+                                          {"percent", percent(expected.percent)}})
+          : wording.say("relocate.predicted", {{"distance", wording.length(link.loss.distance_m)},
+                                               {"hub", wording.hub(site, link.hub)},
+                                               {"percent", percent(expected.percent)}});
   if (low != high) text += " " + wording.say("relocate.range", {{"low", low}, {"high", high}});
   return text + " " +
          wording.say("relocate.chance", {{"threshold", wording.number(weak_below)},
@@ -169,8 +170,8 @@ Document relocation_document(const Language& language, const Site& site, const R
     blocks.emplace_back(warning_list(said_warnings(language, relocation.warnings)));
   }
   if (asks_for_cause(relocation)) blocks.emplace_back(Paragraph{wording.say("relocate.next")});
-  for (Block& line : closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay,
-                                                StandingCaution::ladders}))
+  for (Block& line : closing_cautions(wording, {StandingCaution::reading_decides,
+                                                StandingCaution::detectors_stay, StandingCaution::ladders}))
     blocks.push_back(std::move(line));
   return document;
 }

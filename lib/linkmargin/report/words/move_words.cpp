@@ -61,15 +61,13 @@ std::optional<std::string> toward(const std::vector<Landmark>& among, Point2 fro
   return name;
 }
 
-std::string plan_direction(Point2 move) {
-  const double steep = 2.4;  // tan 67.5 degrees
-  const std::string across = move.x > 0 ? "right" : "left";
-  const std::string up = move.y > 0 ? "up" : "down";
-  const double x = std::abs(move.x), y = std::abs(move.y);
-  return (x > steep * y ? across : y > steep * x ? up : up + " and " + across) + " on the plan";
-}
+/// As the sheet lies.
+enum class PlanDirection { right, left, up, down, up_right, up_left, down_right, down_left };
 
-/// The same as a code.
+/// As in the catalogue.
+constexpr const char* kDirections[] = {"right",    "left",    "up",         "down",
+                                       "up_right", "up_left", "down_right", "down_left"};
+
 PlanDirection direction_of(Point2 move) {
   constexpr double steep = 2.4;  // tan 67.5 degrees
   const bool right = move.x > 0, up = move.y > 0;
@@ -80,32 +78,21 @@ PlanDirection direction_of(Point2 move) {
   return right ? PlanDirection::down_right : PlanDirection::down_left;
 }
 
-constexpr const char* kDirections[] = {"right",    "left",    "up",         "down",
-                                       "up_right", "up_left", "down_right", "down_left"};
+/// What lies the way of a move: a thing on site, else a room.
+std::optional<std::string> landmark_ahead(const Site& site, const Placement& from, Point2 move) {
+  const auto thing = toward(landmarks(site, from), from.at, move);
+  return thing ? thing : toward(rooms(site, from.storey), from.at, move);
+}
 
 }  // namespace
 
-MoveWay move_way(const Site& site, const Placement& from, const Placement& to) {
-  const Point2 move = to.at - from.at;
-  MoveWay way{.distance_m = std::hypot(move.x, move.y), .on_plan = plan_direction(move), .direction = direction_of(move)};
-  way.toward = toward(landmarks(site, from), from.at, move);
-  if (!way.toward) way.toward = toward(rooms(site, from.storey), from.at, move);
-  return way;
-}
-
-std::string move_words(const Site& site, const Placement& from, const Placement& to) {
-  const MoveWay way = move_way(site, from, to);
-  const std::string far = way.distance_m < 1 ? with_unit(100 * way.distance_m, 0, "cm")
-                                             : with_unit(way.distance_m, 1, "m");
-  return far + " " + (way.toward ? "toward " + quoted_name(*way.toward) : way.on_plan);
-}
-
 std::string move_words(const Wording& wording, const Site& site, const Placement& from, const Placement& to) {
-  const MoveWay way = move_way(site, from, to);
-  const Language::Place far{"far", wording.length(way.distance_m)};
-  const std::string direction = kDirections[static_cast<std::size_t>(way.direction)];
-  const std::string move = way.toward ? wording.say("move.toward", {far, {"thing", wording.name(*way.toward)}})
-                                      : wording.say("move." + direction, {far});
+  const Point2 by = to.at - from.at;
+  const Language::Place far{"far", wording.length(std::hypot(by.x, by.y))};
+  const auto thing = landmark_ahead(site, from, by);
+  const std::string direction = kDirections[static_cast<std::size_t>(direction_of(by))];
+  const std::string move = thing ? wording.say("move.toward", {far, {"thing", wording.name(*thing)}})
+                                 : wording.say("move." + direction, {far});
   const std::string room = wording.room(site, to);
   return room == wording.room(site, from) ? move : wording.say("move.into", {{"move", move}, {"room", room}});
 }

@@ -18,12 +18,13 @@ const Placement& place_of(const Site& site, const std::string& name) {
 
 /// Where a hub goes, and what that does to others.
 std::string hub_words(const Wording& wording, const Site& site, const Remedy& remedy) {
-  std::string text = wording.say("remedy.hub_moved",
-                                 {{"hub", wording.hub(site, remedy.radio)},
-                                  {"move", move_words(wording, site, place_of(site, remedy.radio), *remedy.place)},
-                                  {"spot", wording.spot(remedy.place->at)}});
+  std::string text = wording.say(
+      "remedy.hub_moved", {{"hub", wording.hub(site, remedy.radio)},
+                           {"move", move_words(wording, site, place_of(site, remedy.radio), *remedy.place)},
+                           {"spot", wording.spot(remedy.place->at)}});
   if (remedy.loses.empty()) text += " " + wording.say("remedy.harmless");
-  if (!remedy.gains.empty()) text += " " + wording.say("remedy.gains", {{"names", wording.names(remedy.gains)}});
+  if (!remedy.gains.empty())
+    text += " " + wording.say("remedy.gains", {{"names", wording.names(remedy.gains)}});
   return text;
 }
 
@@ -75,7 +76,8 @@ std::string remedy_words(const Wording& wording, const Site& site, const Relocat
                             {{"percent", wording.percent(remedy.expected->percent, weak_below)},
                              {"threshold", wording.number(weak_below)},
                              {"chance", wording.chance(remedy.expected->pass_probability)}});
-  if (!remedy.enough) text += " " + wording.say("remedy.not_enough", {{"wanted", wording.chance(relocation.chance)}});
+  if (!remedy.enough)
+    text += " " + wording.say("remedy.not_enough", {{"wanted", wording.chance(relocation.chance)}});
   return text;
 }
 
