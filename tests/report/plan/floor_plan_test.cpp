@@ -90,7 +90,7 @@ TEST_CASE("everything typed is on the sheet, names escaped, once") {
     CHECK(count(svg, ">" + std::string(name) + "</text>") == 1);
   }
   CHECK(count(svg, ">bar</text>") == 2);  // on both storeys
-  CHECK(!has(svg, "found no room"));
+  CHECK(!has(svg, fixture::english().counted("sign.left_out", 1)));
 }
 
 TEST_CASE("one storey alone, and the storeys from the top down") {
@@ -103,14 +103,16 @@ TEST_CASE("one storey alone, and the storeys from the top down") {
 
 TEST_CASE("the legend names what occurs and nothing else") {
   const std::string svg = floor_plan_svg(fixture::english(), small_site());
-  for (const char* sign :
-       {"hub", "device", "outer wall", "inner wall", "traced wall", "door, shutter", "window, glazing",
-        "obstacle", "may move within", "area of hand-held remotes", "device whose place its own rules fix"}) {
+  const auto text = [](const std::string& sign) {
+    return ">" + fixture::english().say("legend." + sign) + "</text>";
+  };
+  for (const char* sign : {"hub", "device", "outer_wall", "inner_wall", "traced_wall", "door", "glazing", "obstacle",
+                           "reach", "area", "ruled_device"}) {
     CAPTURE(sign);
-    CHECK(count(svg, ">" + std::string(sign) + "</text>") == 1);
+    CHECK(count(svg, text(sign)) == 1);
   }
-  CHECK(!has(svg, ">repeater</text>"));
-  CHECK(!has(svg, ">opening without a leaf</text>"));
+  CHECK(!has(svg, text("repeater")));
+  CHECK(!has(svg, text("gap")));
 }
 
 TEST_CASE("a wall is drawn to its thickness, with a gap at its door") {
@@ -130,12 +132,13 @@ TEST_CASE("an opening in the floor is a dashed outline with its name and a sign 
   for (const char* name : {"stairwell", "atrium"}) {
     CAPTURE(name);
     CHECK(count(svg, ">" + std::string(name) + "</text>") == 1);
-    CHECK(count(svg, "<title>" + std::string(name) + ": opening in the floor</title>") == 1);
+    CHECK(count(svg, "<title>" + fixture::english().say("sign.floor_opening", {{"name", name}}) + "</title>") == 1);
   }
   CHECK(count(svg, "stroke-dasharray=\"5 3\"") == 3);  // two outlines and the legend
-  CHECK(count(svg, ">opening in the floor</text>") == 1);
-  CHECK(!has(floor_plan_svg(fixture::english(), site, {.storey = 0}), "opening in the floor"));
-  CHECK(!has(floor_plan_svg(fixture::english(), small_site()), "opening in the floor"));
+  const std::string sign = fixture::english().say("legend.floor_opening");
+  CHECK(count(svg, ">" + sign + "</text>") == 1);
+  CHECK(!has(floor_plan_svg(fixture::english(), site, {.storey = 0}), sign));
+  CHECK(!has(floor_plan_svg(fixture::english(), small_site()), sign));
 }
 
 TEST_CASE("the same site gives the same bytes, and an empty one still a sheet") {
@@ -158,7 +161,8 @@ TEST_CASE("names that find no room are counted") {
     site.devices.push_back(device);
   }
   const std::string svg = floor_plan_svg(fixture::english(), site, {.storey = 0});
-  CHECK(has(svg, "names found no room; the tooltips have them."));
+  const std::string none = fixture::english().say("sign.left_out.other", {{"count", ""}});
+  CHECK(has(svg, none.substr(none.find(' ') + 1)));
   CHECK(has(svg, "<title>contact number 1499: contact"));
 }
 

@@ -1,6 +1,5 @@
 #include "linkmargin/report/map/coverage_legend.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
 #include "linkmargin/report/map/coverage_contours.hpp"
@@ -16,13 +15,13 @@ namespace {
 constexpr double kGoodChancePercent = 90;
 constexpr const char* kPale = "#ffffff";
 
-void figures(svg::Writer& out, const Box2& bar, const ValueScale& scale) {
+void figures(const Wording& wording, svg::Writer& out, const Box2& bar, const ValueScale& scale) {
   const double span = std::abs(scale.strong - scale.weak);
   const double step = plan::round_length_m(span / 10 - 1e-9);
   const double least = std::min(scale.weak, scale.strong);
   for (double n = std::ceil(least / step - 1e-9); n * step <= least + span + 1e-9; ++n) {
     const double x = bar.min.x + kBarWidthPx * scale.share(n * step);
-    draw_palette_figure(out, {x, bar.max.y}, shortest_text(n == 0 ? 0 : n * step));
+    draw_palette_figure(out, {x, bar.max.y}, wording.number(n == 0 ? 0 : n * step));
   }
 }
 
@@ -92,25 +91,27 @@ void draw_zone_sample(svg::Writer& out, const Box2& bar, double share, bool hatc
   out.text({at.x + 54, at.y + 12}, words, {{"fill", kInk}, {"font-size", "12"}});
 }
 
-double draw_coverage_legend(svg::Writer& out, const CoverageMap& map, CoverageValue value, Point2 corner) {
+double draw_coverage_legend(const Wording& wording, svg::Writer& out, const CoverageMap& map,
+                            CoverageValue value, Point2 corner) {
   const ValueScale scale = value_scale(map, value);
   const double weak_below = map.reading.weak_below_percent;
-  out.text(corner, value_phrase(map, value) + ", in " + value_unit(value),
+  out.text(corner,
+           wording.say("coverage.sheet.unit",
+                       {{"value", value_phrase(wording, map, value)}, {"unit", value_unit(value)}}),
            {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
   const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
   draw_palette(out, bar);
   draw_frame(out, bar, kInk);
-  figures(out, bar, scale);
-  const std::string threshold = shortest_text(weak_below) + " %";
-  draw_zone_sample(out, bar, 0.2, true, "weak: reading under " + threshold);
+  figures(wording, out, bar, scale);
+  const Language::Place threshold{"threshold", threshold_text(wording, map)};
+  draw_zone_sample(out, bar, 0.2, true, wording.say("coverage.sheet.weak", {threshold}));
   double y = bar.max.y + 16;
   if (value == CoverageValue::reading) mark(out, bar, scale.share(weak_below));
   if (value == CoverageValue::chance) {
     mark(out, bar, scale.share(kGoodChancePercent));
     y += 18;
     out.text({bar.min.x, y},
-             "mark at " + shortest_text(kGoodChancePercent) +
-                 " %: of ten readings taken on such spots, nine should reach " + threshold,
+             wording.say("coverage.sheet.sure", {{"sure", wording.number(kGoodChancePercent)}, threshold}),
              {{"fill", kInk}, {"font-size", "12"}});
   }
   return y;

@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/coverage/coverage.hpp"
 #include "linkmargin/report/drawing/svg.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <string>
 
@@ -26,6 +27,7 @@ void draw_zone_sample(svg::Writer& out, const Box2& bar, double share, bool hatc
                       const std::string& words);
 
 /// The palette with its figures and the sign of the weak zone. @return where they end, y
-double draw_coverage_legend(svg::Writer& out, const CoverageMap& map, CoverageValue value, Point2 corner);
+double draw_coverage_legend(const Wording& wording, svg::Writer& out, const CoverageMap& map,
+                            CoverageValue value, Point2 corner);
 
 }  // namespace linkmargin

@@ -1,7 +1,7 @@
 #include "linkmargin/report/map/placement_map.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/base/units.hpp"
 #include "linkmargin/report/drawing/contour.hpp"
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
@@ -13,10 +13,8 @@
 #include "linkmargin/report/plan/plan_drawing.hpp"
 #include "linkmargin/report/plan/plan_legend.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
-#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/placement_words.hpp"
 #include "linkmargin/site/storey_extent.hpp"
-#include "linkmargin/text/display_text.hpp"
 
 #include <algorithm>
 #include <optional>
@@ -43,32 +41,35 @@ Box2 world_round(const Box2& box) {
 
 class PlacementSheet {
  public:
-  PlacementSheet(const Site& site, const PlacementAnswer& answer)
-      : answer_(answer),
+  PlacementSheet(const Wording& wording, const Site& site, const PlacementAnswer& answer)
+      : wording_(wording),
+        answer_(answer),
         field_(field_of(answer)),
         site_(chosen_site(site, answer)),
         panel_(world_round(storey_extent(site_, field_.storey))),
         sheet_(panel_.sheet_width_px()) {
     for (const ChosenService& service : answer.choices.front().services) {
-      marks_[service.name] = {hex_text(map_colour(service.chance)),
-                              chance_percent(service.chance) + " in 100" + (service.weak ? ", weak" : ""),
-                              service.weak};
+      std::string figure =
+          wording_.say("placement.sheet.chance", {{"chance", wording_.chance_figure(service.chance)}});
+      if (service.weak) figure = wording_.say("sign.weak", {{"figure", figure}});
+      marks_[service.name] = {hex_text(map_colour(service.chance)), figure, service.weak};
     }
   }
 
   std::string draw() {
     title();
-    const plan::Frame frame = panel_.begin(sheet_);
+    const plan::Frame frame = panel_.begin(wording_, sheet_);
     plan::Underlay underlay{[&](svg::Writer& out) { colours(out, frame); }, marks_};
     plan::Signs signs;
-    plan::draw_storey(sheet_.body(), site_, field_.storey, frame, signs, &underlay);
+    plan::draw_storey(wording_, sheet_.body(), site_, field_.storey, frame, signs, &underlay);
     panel_.end(sheet_, frame);
     const double y = legend({Sheet::kMarginPx, sheet_.y() + 16});
-    plan::draw_scale_bar(sheet_.body(), {Sheet::kMarginPx + 8, y + 14}, panel_.px_per_m());
-    sheet_.go_to(plan::draw_legend(sheet_.body(), signs, {Sheet::kMarginPx, y + 34}, sheet_.text_width_px()));
+    plan::draw_scale_bar(wording_, sheet_.body(), {Sheet::kMarginPx + 8, y + 14}, panel_.px_per_m());
+    sheet_.go_to(plan::draw_legend(wording_, sheet_.body(), signs, {Sheet::kMarginPx, y + 34}, sheet_.text_width_px()));
     sheet_.skip(8);
-    sheet_.write(flatness_words(site_, answer_), kNote);
-    sheet_.write(placement_advice().front(), kNoteBold);
+    sheet_.write(exact_words(wording_, site_, answer_), kNote);
+    sheet_.write(placement_advice(wording_).front(), kNote);
+    sheet_.write(wording_.say("caution.short.reading_decides"), kNoteBold);
     svg::Writer hatches;
     plan::draw_hatches(hatches);
     return sheet_.svg(std::move(hatches));
@@ -77,13 +78,16 @@ class PlacementSheet {
  private:
   void title() {
     sheet_.write(site_.name, kTitle);
-    sheet_.write("Where hub " + quoted_name(field_.hub) + " may go on storey " +
-                     quoted_name(site_.storeys[field_.storey].name) + ", " + shortest_text(field_.height_m) +
-                     " m over its floor: the least chance of all devices to reach " +
-                     shortest_text(answer_.reading.weak_below_percent) + " %.",
+    sheet_.write(wording_.say(site_.hubs.size() == 1 ? "placement.sheet.the_hub" : "placement.sheet.hub",
+                              {{"hub", wording_.name(field_.hub)},
+                               {"storey", wording_.name(site_.storeys[field_.storey].name)},
+                               {"height", wording_.number(field_.height_m)},
+                               {"threshold", wording_.number(answer_.reading.weak_below_percent)}}),
                  kLead);
-    sheet_.write(shortest_text(mhz_from_hz(answer_.frequency_hz)) +
-                     " MHz, held in: " + listed(answer_.cases, 6) + ". " + placement_proof(answer_),
+    sheet_.write(wording_.say("placement.sheet.lead",
+                              {{"frequency", wording_.with_unit(mhz_from_hz(answer_.frequency_hz), "MHz")},
+                               {"cases", held_words(wording_, answer_)},
+                               {"proof", placement_proof(wording_.language(), answer_)}}),
                  kLead);
   }
 
@@ -149,18 +153,19 @@ class PlacementSheet {
 
   double legend(Point2 corner) {
     svg::Writer& out = sheet_.body();
-    out.text(corner, "least chance, in 100", {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
+    out.text(corner, wording_.say("placement.sheet.bar"), {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
     const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
     draw_palette(out, bar);
     draw_frame(out, bar, kInk);
     for (int percent = 0; percent <= 100; percent += 20)
       draw_palette_figure(out, {bar.min.x + kBarWidthPx * percent / 100, bar.max.y}, std::to_string(percent));
-    draw_zone_sample(out, bar, 0.7, false, "within 1 dB of the best");
-    out.text({bar.min.x, bar.max.y + 34}, "white: the hub may not go there",
+    draw_zone_sample(out, bar, 0.7, false, wording_.say("placement.sheet.zone"));
+    out.text({bar.min.x, bar.max.y + 34}, wording_.say("placement.sheet.white"),
              {{"fill", kInk}, {"font-size", "12"}});
     return bar.max.y + 40;
   }
 
+  const Wording& wording_;
   const PlacementAnswer& answer_;
   const PlacementField& field_;
   Site site_;
@@ -171,8 +176,9 @@ class PlacementSheet {
 
 }  // namespace
 
-std::string placement_svg([[maybe_unused]] const Language& language, const Site& site, const PlacementAnswer& answer) {
-  return PlacementSheet(site, answer).draw();
+std::string placement_svg(const Language& language, const Site& site, const PlacementAnswer& answer) {
+  const Wording wording(language);
+  return PlacementSheet(wording, site, answer).draw();
 }
 
 }  // namespace linkmargin

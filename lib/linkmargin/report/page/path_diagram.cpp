@@ -62,7 +62,7 @@ class WayDrawing {
                           {"width", svg::px(kSizePx.x)},
                           {"height", svg::px(kScalePx)},
                           {"fill", "#ffffff"}});
-    plan::draw_scale_bar(out_, {10, kSizePx.y + 18}, frame_.px_per_m);
+    plan::draw_scale_bar(Wording(content_.language()), out_, {10, kSizePx.y + 18}, frame_.px_per_m);
     const std::string label = content_.say(
         "way.label", {{"device", html::name(entry_.device->name)}, {"hub", html::name(entry_.link->hub)}});
     return "<svg class=\"way\" viewBox=\"0 0 " + svg::px(kSizePx.x) + " " + svg::px(kSizePx.y + kScalePx) +

@@ -58,6 +58,7 @@ class MapDrawing {
  public:
   MapDrawing(const PageModel& content, const DoorsReview& state, const CoverageMap& map, CoverageValue value)
       : content_(content),
+        plain_(content.language()),
         state_(state),
         map_(map),
         value_(value),
@@ -69,14 +70,14 @@ class MapDrawing {
     const Point2 size = sheet_.size_px;
     svg::Writer out(svg::Writer::Tooltips::none);
     out.element("rect", {{"width", svg::px(size.x)}, {"height", svg::px(size.y)}, {"fill", "#ffffff"}});
-    plan::draw_grid(out, frame, sheet_.world, 0, plan::grid_step_m(frame.px_per_m, sheet_.longest_m),
+    plan::draw_grid(plain_, out, frame, sheet_.world, 0, plan::grid_step_m(frame.px_per_m, sheet_.longest_m),
                     {{kRulerPx - 4, kEdgePx}, {size.x - kEdgePx, size.y - kRulerPx + 4}});
     plan::Underlay underlay{[&](svg::Writer& to) { draw_coverage(to, map_, value_, frame); }, marks(),
                             [&](svg::Writer& to) {
                               to.element("use", {{"href", "#" + over_map_id(storey_)}});
                             }};
     plan::Signs signs;
-    plan::draw_storey(out, content_.site(), storey_, frame, signs, &underlay);
+    plan::draw_storey(plain_, out, content_.site(), storey_, frame, signs, &underlay);
     ways(out, frame);
     return opening_tag(size, "plan", content_.say("plan.label", {{"storey", html::name(map_.storey)}})) +
            out.take() + "</svg>\n";
@@ -123,6 +124,7 @@ class MapDrawing {
   }
 
   const PageModel& content_;
+  Wording plain_;
   const DoorsReview& state_;
   const CoverageMap& map_;
   CoverageValue value_;
@@ -154,6 +156,7 @@ plan::Frame building_frame(const Site& site, std::size_t storey) {
 
 std::string plan_parts(const PageModel& content) {
   svg::Writer out(svg::Writer::Tooltips::none);
+  const Wording plain(content.language());
   plan::draw_hatches(out);
   draw_weak_hatch(out);
   out.open("defs");
@@ -161,10 +164,10 @@ std::string plan_parts(const PageModel& content) {
   for (const CoverageMap& map : content.review().states.front().maps) {
     const std::size_t storey = storey_of(content, map);
     out.open("g", {{"id", building_id(storey)}, {"class", "building"}});
-    plan::draw_building(out, content.site(), storey, building_frame(content.site(), storey), signs);
+    plan::draw_building(plain, out, content.site(), storey, building_frame(content.site(), storey), signs);
     out.close("g");
     out.open("g", {{"id", over_map_id(storey)}});
-    plan::draw_over_map(out, content.site(), storey, MapSheet(map).frame, signs);
+    plan::draw_over_map(plain, out, content.site(), storey, MapSheet(map).frame, signs);
     out.close("g");
   }
   out.close("defs");

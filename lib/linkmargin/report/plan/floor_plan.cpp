@@ -1,10 +1,10 @@
 #include "linkmargin/report/plan/floor_plan.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
 #include "linkmargin/report/plan/plan_drawing.hpp"
 #include "linkmargin/report/plan/plan_legend.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
+#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -89,8 +89,9 @@ struct Fit {
 
 class FloorPlanSheet {
  public:
-  FloorPlanSheet(const Site& site, const FloorPlanOptions& options)
-      : site_(site),
+  FloorPlanSheet(const Wording& wording, const Site& site, const FloorPlanOptions& options)
+      : wording_(wording),
+        site_(site),
         panels_(panels_of(site, options)),
         fit_(site, panels_),
         sheet_(fit_.sheet_width_px()),
@@ -98,12 +99,12 @@ class FloorPlanSheet {
 
   std::string draw() {
     sheet_.write(site_.name, kTitle);
-    sheet_.write("Plan as typed. Lengths in metres.", kSmallPrint);
+    sheet_.write(wording_.say("sign.plan"), kSmallPrint);
     sheet_.skip(6);
     plan::Signs signs;
     for (const Panel& panel : panels_) storey(panel, signs);
     sheet_.go_to(
-        plan::draw_legend(sheet_.body(), signs, {Sheet::kMarginPx, sheet_.y()}, sheet_.text_width_px()));
+        plan::draw_legend(wording_, sheet_.body(), signs, {Sheet::kMarginPx, sheet_.y()}, sheet_.text_width_px()));
     svg::Writer hatches;
     plan::draw_hatches(hatches);
     return sheet_.svg(std::move(hatches));
@@ -118,7 +119,8 @@ class FloorPlanSheet {
     out.text({Sheet::kMarginPx, y + 22}, of.name,
              {{"fill", kInk}, {"font-size", "15"}, {"font-weight", "bold"}});
     out.text({Sheet::kMarginPx, y + 38},
-             "floor at " + shortest_text(of.level_m) + " m, " + shortest_text(of.height_m) + " m high",
+             wording_.say("sign.storey",
+                          {{"level", wording_.number(of.level_m)}, {"height", wording_.number(of.height_m)}}),
              {{"fill", kFaintInk}, {"font-size", "11"}});
     const double top = y + kStoreyTitlePx + kLabelRimPx;
     const double height = (panel.world.max.y - panel.world.min.y) * fit_.px_per_m;
@@ -129,13 +131,12 @@ class FloorPlanSheet {
         .labels_px = {{left_px_ - kLabelRimPx + 22, y + 46},
                       {sheet_.width_px() - Sheet::kMarginPx, top + height + kLabelRimPx - 6}}};
     rulers(frame, panel.world);
-    const int left_out = plan::draw_storey(out, site_, panel.storey, frame, signs);
+    const int left_out = plan::draw_storey(wording_, out, site_, panel.storey, frame, signs);
     const double below = top + height + kLabelRimPx + 16;
-    plan::draw_scale_bar(out, {left_px_, below + 14}, fit_.px_per_m);
+    plan::draw_scale_bar(wording_, out, {left_px_, below + 14}, fit_.px_per_m);
     if (left_out > 0) {
       out.text({left_px_ + 260, below + 18},
-               std::to_string(left_out) + (left_out == 1 ? " name" : " names") +
-                   " found no room; the tooltips have them.",
+               wording_.counted("sign.left_out", static_cast<std::size_t>(left_out)),
                {{"fill", kFaintInk}, {"font-size", "11"}});
     }
     sheet_.go_to(below + kScaleBarPx + kStoreyGapPx);
@@ -147,12 +148,13 @@ class FloorPlanSheet {
     const double beyond_px = std::min(kBeyondM * fit_.px_per_m, kLabelRimPx - 18);
     const Point2 lower = frame.at(own.min);
     const Point2 upper = frame.at(own.max);
-    plan::draw_grid(sheet_.body(), frame, own, beyond_px / fit_.px_per_m,
+    plan::draw_grid(wording_, sheet_.body(), frame, own, beyond_px / fit_.px_per_m,
                     plan::grid_step_m(fit_.px_per_m, fit_.longest_m),
                     {{lower.x - kLabelRimPx + 18, upper.y - beyond_px},
                      {upper.x + beyond_px, lower.y + kLabelRimPx - 4}});
   }
 
+  const Wording& wording_;
   const Site& site_;
   std::vector<Panel> panels_;
   Fit fit_;
@@ -162,8 +164,9 @@ class FloorPlanSheet {
 
 }  // namespace
 
-std::string floor_plan_svg([[maybe_unused]] const Language& language, const Site& site, const FloorPlanOptions& options) {
-  return FloorPlanSheet(site, options).draw();
+std::string floor_plan_svg(const Language& language, const Site& site, const FloorPlanOptions& options) {
+  const Wording wording(language);
+  return FloorPlanSheet(wording, site, options).draw();
 }
 
 }  // namespace linkmargin

@@ -26,7 +26,7 @@ double MapPanel::sheet_width_px() const {
   return std::max(Sheet::kLeastWidthPx, 2 * Sheet::kMarginPx + kRulerPx + size_px().x);
 }
 
-Frame MapPanel::begin(Sheet& sheet) const {
+Frame MapPanel::begin(const Wording& wording, Sheet& sheet) const {
   sheet.skip(kAbovePx);
   const Point2 size = size_px();
   const Point2 upper_left{(sheet.width_px() - size.x + kRulerPx) / 2, sheet.y()};
@@ -36,7 +36,7 @@ Frame MapPanel::begin(Sheet& sheet) const {
                     .origin_px = upper_left,
                     .px_per_m = px_per_m_,
                     .labels_px = {upper_left + rim, lower_right - rim}};
-  draw_grid(sheet.body(), frame, world_, 0, grid_step_m(px_per_m_, longest_m_),
+  draw_grid(wording, sheet.body(), frame, world_, 0, grid_step_m(px_per_m_, longest_m_),
             {upper_left - Point2{kTickPx, 0}, lower_right + Point2{0, kTickPx}});
   return frame;
 }

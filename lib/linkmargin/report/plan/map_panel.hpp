@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/report/plan/plan_frame.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 // Inside report/ only: the part of a sheet that a storey's map takes up.
 namespace linkmargin::plan {
@@ -14,7 +15,7 @@ class MapPanel {
   double px_per_m() const { return px_per_m_; }
 
   /// Draws the rulers under what stands on the sheet. @return where the plan goes
-  Frame begin(Sheet& sheet) const;
+  Frame begin(const Wording& wording, Sheet& sheet) const;
 
   /// Draws the rim over the plan; the sheet is free under the panel then.
   void end(Sheet& sheet, const Frame& frame) const;

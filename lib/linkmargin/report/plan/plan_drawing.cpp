@@ -1,6 +1,5 @@
 #include "linkmargin/report/plan/plan_drawing.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/plan/plan_labels.hpp"
 #include "linkmargin/report/plan/plan_walls.hpp"
 
@@ -17,9 +16,10 @@ constexpr std::array<const char*, 4> kRoomTones{"#f4f1ea", "#ecf0f2", "#f0f2e8",
 
 class StoreyDrawer {
  public:
-  StoreyDrawer(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
-               const Underlay* underlay)
-      : out_(out),
+  StoreyDrawer(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey,
+               const Frame& frame, Signs& signs, const Underlay* underlay)
+      : wording_(wording),
+        out_(out),
         site_(site),
         index_(storey),
         storey_(site.storeys[storey]),
@@ -41,7 +41,7 @@ class StoreyDrawer {
       what_stands();
     }
     radios();
-    return draw_labels(out_, site_, index_, walls_, frame_, underlay_);
+    return draw_labels(wording_, out_, site_, index_, walls_, frame_, underlay_);
   }
 
   void what_stands() {
@@ -49,7 +49,7 @@ class StoreyDrawer {
     areas();
     if (underlay_ == nullptr) reaches();
     obstacles();
-    draw_walls(out_, storey_, walls_, frame_, signs_, underlay_ != nullptr);
+    draw_walls(wording_, out_, storey_, walls_, frame_, signs_, underlay_ != nullptr);
   }
 
   void draw_building() {
@@ -59,7 +59,7 @@ class StoreyDrawer {
     std::vector<WallPiece> walls = walls_;
     std::erase_if(walls,
                   [&](const WallPiece& piece) { return !frame_.world.meets(bounding_box(piece.line)); });
-    draw_walls(out_, storey_, walls, frame_, signs_);
+    draw_walls(wording_, out_, storey_, walls, frame_, signs_);
   }
 
  private:
@@ -91,7 +91,7 @@ class StoreyDrawer {
                     {"stroke", kFloorOpening},
                     {"stroke-width", "1.3"},
                     {"stroke-dasharray", "5 3"}},
-                   opening.name + ": opening in the floor");
+                   wording_.say("sign.floor_opening", {{"name", wording_.name(opening.name)}}));
     }
   }
 
@@ -106,7 +106,9 @@ class StoreyDrawer {
                     {"stroke", kArea},
                     {"stroke-width", "1.6"},
                     {"stroke-dasharray", "8 5"}},
-                   area.name + ": " + area.profile + ", " + shortest_text(area.share_percent) + " % wanted");
+                   wording_.say("sign.area", {{"name", wording_.name(area.name)},
+                                              {"profile", wording_.name(area.profile)},
+                                              {"share", wording_.number(area.share_percent)}}));
     }
   }
 
@@ -119,9 +121,11 @@ class StoreyDrawer {
                     {"fill", "url(#obstacle)"},
                     {"stroke", kObstacle},
                     {"stroke-width", "1.4"}},
-                   obstacle.name + ": " + obstacle.construction.material + ", from " +
-                       shortest_text(obstacle.base_m) + " m, " + shortest_text(obstacle.height_m) +
-                       " m high");
+                   wording_.say("sign.obstacle",
+                                {{"name", wording_.name(obstacle.name)},
+                                 {"material", wording_.language().material(obstacle.construction.material)},
+                                 {"base", wording_.number(obstacle.base_m)},
+                                 {"height", wording_.number(obstacle.height_m)}}));
     }
   }
 
@@ -165,9 +169,12 @@ class StoreyDrawer {
   }
 
   template <typename Radio>
-  static std::string tooltip(const Radio& radio) {
-    return radio.name + ": " + radio.profile + ", " + shortest_text(radio.place.height_m) +
-           " m over the floor";
+  std::string tooltip(const Radio& radio, const DeviceMark* mark = nullptr) const {
+    return wording_.say(mark == nullptr ? "sign.radio" : "sign.radio_figure",
+                        {{"name", wording_.name(radio.name)},
+                         {"profile", wording_.name(radio.profile)},
+                         {"height", wording_.number(radio.place.height_m)},
+                         {"figure", mark == nullptr ? std::string() : mark->figure}});
   }
 
   /// A symbol that leads somewhere, with room for a finger.
@@ -190,7 +197,7 @@ class StoreyDrawer {
           signs_.weak_device = true;
           draw_weak_ring(out_, at);
         }
-        draw_device(out_, at, ruled, tooltip(device) + "; " + mark->second.figure, mark->second.colour);
+        draw_device(out_, at, ruled, tooltip(device, &mark->second), mark->second.colour);
         if (leads) out_.close("a");
         return;
       }
@@ -218,6 +225,7 @@ class StoreyDrawer {
     }
   }
 
+  const Wording& wording_;
   svg::Writer& out_;
   const Site& site_;
   std::size_t index_;
@@ -230,18 +238,20 @@ class StoreyDrawer {
 
 }  // namespace
 
-void draw_over_map(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs) {
+void draw_over_map(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey,
+                   const Frame& frame, Signs& signs) {
   const Underlay map;
-  StoreyDrawer(out, site, storey, frame, signs, &map).what_stands();
+  StoreyDrawer(wording, out, site, storey, frame, signs, &map).what_stands();
 }
 
-void draw_building(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs) {
-  StoreyDrawer(out, site, storey, frame, signs, nullptr).draw_building();
+void draw_building(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey,
+                   const Frame& frame, Signs& signs) {
+  StoreyDrawer(wording, out, site, storey, frame, signs, nullptr).draw_building();
 }
 
-int draw_storey(svg::Writer& out, const Site& site, std::size_t storey, const Frame& frame, Signs& signs,
-                const Underlay* underlay) {
-  return StoreyDrawer(out, site, storey, frame, signs, underlay).draw();
+int draw_storey(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey,
+                const Frame& frame, Signs& signs, const Underlay* underlay) {
+  return StoreyDrawer(wording, out, site, storey, frame, signs, underlay).draw();
 }
 
 }  // namespace linkmargin::plan

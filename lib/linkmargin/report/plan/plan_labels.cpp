@@ -1,6 +1,5 @@
 #include "linkmargin/report/plan/plan_labels.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/drawing/label_layout.hpp"
 #include "linkmargin/report/plan/plan_walls.hpp"
 #include "linkmargin/text/display_text.hpp"
@@ -37,9 +36,10 @@ Box2 square(Point2 middle, double half) {
 
 class LabelDrawer {
  public:
-  LabelDrawer(svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
+  LabelDrawer(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
               const Frame& frame, const Underlay* underlay)
-      : out_(out),
+      : wording_(wording),
+        out_(out),
         site_(site),
         index_(storey),
         storey_(site.storeys[storey]),
@@ -160,7 +160,7 @@ class LabelDrawer {
                contains(corners, {text.min.x, text.max.y}) && contains(corners, {text.max.x, text.min.y});
       };
       const std::string size =
-          fixed_text(box.max.x - box.min.x, 2) + " \u00D7 " + fixed_text(box.max.y - box.min.y, 2) + " m";
+          wording_.number(box.max.x - box.min.x, 2) + " \u00D7 " + wording_.with_unit(box.max.y - box.min.y, 2, "m");
       LabelRequest with_size = request;
       with_size.lines.push_back(size);
       with_size.font_px = kRoomStyle.font_px - 1;
@@ -238,7 +238,7 @@ class LabelDrawer {
   void traced_walls() {
     for (const TracedWall& wall : storey_.walls) {
       std::vector<std::string> lines = lines_of(wall.name);
-      if (wall.height_m) lines.push_back(shortest_text(*wall.height_m) + " m high");
+      if (wall.height_m) lines.push_back(wording_.say("sign.high", {{"height", wording_.number(*wall.height_m)}}));
       label({.lines = lines,
              .anchor = frame_.at(at_fraction(wall.line, 0.5)),
              .clearance_px = 6,
@@ -282,6 +282,7 @@ class LabelDrawer {
     return spans;
   }
 
+  const Wording& wording_;
   svg::Writer& out_;
   const Site& site_;
   std::size_t index_;
@@ -296,9 +297,9 @@ class LabelDrawer {
 
 }  // namespace
 
-int draw_labels(svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
+int draw_labels(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
                 const Frame& frame, const Underlay* underlay) {
-  return LabelDrawer(out, site, storey, walls, frame, underlay).draw();
+  return LabelDrawer(wording, out, site, storey, walls, frame, underlay).draw();
 }
 
 }  // namespace linkmargin::plan

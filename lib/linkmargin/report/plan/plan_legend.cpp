@@ -11,11 +11,12 @@ constexpr double kFontPx = 11;
 
 class Legend {
  public:
-  Legend(svg::Writer& out, Point2 corner, double width_px)
-      : out_(out), left_(corner.x), right_(corner.x + width_px), at_(corner) {}
+  Legend(const Wording& wording, svg::Writer& out, Point2 corner, double width_px)
+      : wording_(wording), out_(out), left_(corner.x), right_(corner.x + width_px), at_(corner) {}
 
   /// Where the next sign goes: its middle. Its words are set beside it.
-  Point2 next(const char* words) {
+  Point2 next(const char* sign) {
+    const std::string words = wording_.say(std::string("legend.") + sign);
     const double wide = kSignPx + 8 + kFontPx * svg::text_width_em(words) + 18;
     if (at_.x > left_ && at_.x + wide > right_) at_ = {left_, at_.y + kRowPx};
     const Point2 middle{at_.x + kSignPx / 2, at_.y + kRowPx / 2};
@@ -24,9 +25,9 @@ class Legend {
     return middle;
   }
 
-  void box(const char* words, const char* fill, const char* stroke, const char* dashes = nullptr,
+  void box(const char* sign, const char* fill, const char* stroke, const char* dashes = nullptr,
            const char* opacity = "1") {
-    const Point2 middle = next(words);
+    const Point2 middle = next(sign);
     out_.element("rect", {{"x", svg::px(middle.x - 13)},
                           {"y", svg::px(middle.y - 5)},
                           {"width", "26"},
@@ -63,6 +64,7 @@ class Legend {
   double bottom() const { return at_.y + kRowPx; }
 
  private:
+  const Wording& wording_;
   svg::Writer& out_;
   double left_;
   double right_;
@@ -73,45 +75,45 @@ void radios(svg::Writer& out, Legend& legend, const Signs& signs) {
   if (signs.hub) draw_hub(out, legend.next("hub"), {});
   if (signs.repeater) draw_repeater(out, legend.next("repeater"), {});
   const char* colour = signs.map ? "#ffffff" : kDevice;
-  const char* device = signs.map ? "device, in the colour of its own link" : "device";
+  const char* device = signs.map ? "map_device" : "device";
   if (signs.device) draw_device(out, legend.next(device), false, {}, colour);
   if (signs.ruled_device) {
-    draw_device(out, legend.next("device whose place its own rules fix"), true, {}, colour);
+    draw_device(out, legend.next("ruled_device"), true, {}, colour);
   }
   if (signs.weak_device) {
-    const Point2 middle = legend.next("ringed: its own link is weak");
+    const Point2 middle = legend.next("weak_device");
     draw_weak_ring(out, middle);
     draw_device(out, middle, false, {}, colour);
   }
-  if (signs.reach) legend.line(legend.next("may move within"), 0, kFaintInk, "1.2", "1.5 3");
-  if (signs.area) legend.box("area of hand-held remotes", kArea, kArea, "8 5", "0.07");
+  if (signs.reach) legend.line(legend.next("reach"), 0, kFaintInk, "1.2", "1.5 3");
+  if (signs.area) legend.box("area", kArea, kArea, "8 5", "0.07");
 }
 
 void building(Legend& legend, const Signs& signs) {
-  if (signs.outer_wall) legend.box("outer wall", kOuterWall, kOuterWall);
-  if (signs.inner_wall) legend.box("inner wall", kInnerWall, kInnerWall);
-  if (signs.traced_wall) legend.box("traced wall", "url(#traced)", kTracedWall);
-  if (signs.open_plan) legend.line(legend.next("no wall between"), 0, kInnerWall, "1.2", "2 5");
+  if (signs.outer_wall) legend.box("outer_wall", kOuterWall, kOuterWall);
+  if (signs.inner_wall) legend.box("inner_wall", kInnerWall, kInnerWall);
+  if (signs.traced_wall) legend.box("traced_wall", "url(#traced)", kTracedWall);
+  if (signs.open_plan) legend.line(legend.next("open_plan"), 0, kInnerWall, "1.2", "2 5");
   if (signs.door) {
-    const Point2 middle = legend.next("door, shutter");
+    const Point2 middle = legend.next("door");
     legend.jambs(middle);
     legend.line(middle, 0, kDoor, "3.4");
   }
   if (signs.glazing) {
-    const Point2 middle = legend.next("window, glazing");
+    const Point2 middle = legend.next("glazing");
     legend.jambs(middle);
     legend.line(middle, -2, kGlazing, "1.6");
     legend.line(middle, 2, kGlazing, "1.6");
   }
-  if (signs.gap) legend.jambs(legend.next("opening without a leaf"));
+  if (signs.gap) legend.jambs(legend.next("gap"));
   if (signs.obstacle) legend.box("obstacle", "url(#obstacle)", kObstacle);
-  if (signs.floor_opening) legend.box("opening in the floor", "#ffffff", kFloorOpening, "5 3");
+  if (signs.floor_opening) legend.box("floor_opening", "#ffffff", kFloorOpening, "5 3");
 }
 
 }  // namespace
 
-double draw_legend(svg::Writer& out, const Signs& signs, Point2 corner, double width_px) {
-  Legend legend(out, corner, width_px);
+double draw_legend(const Wording& wording, svg::Writer& out, const Signs& signs, Point2 corner, double width_px) {
+  Legend legend(wording, out, corner, width_px);
   radios(out, legend, signs);
   building(legend, signs);
   return legend.bottom();

@@ -1,7 +1,5 @@
 #include "linkmargin/report/plan/plan_scale.hpp"
 
-#include "linkmargin/base/number_text.hpp"
-
 #include <algorithm>
 #include <cmath>
 
@@ -26,7 +24,7 @@ double grid_step_m(double px_per_m, double longest_m) {
   return longest_m > kLongM ? std::max(kLongStepM, step_m) : step_m;
 }
 
-void draw_grid(svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m, double step_m,
+void draw_grid(const Wording& wording, svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m, double step_m,
                const Box2& lines_px) {
   beyond_m += 1e-9;
   const auto line = [&](Point2 a, Point2 b) {
@@ -38,7 +36,7 @@ void draw_grid(svg::Writer& out, const Frame& frame, const Box2& own, double bey
                          {"stroke-width", "0.8"}});
   };
   const auto figure = [&](Point2 at, double n, const char* align) {
-    out.text(at, shortest_text(n == 0 ? 0 : n * step_m),
+    out.text(at, wording.number(n == 0 ? 0 : n * step_m),
              {{"fill", kFaintInk}, {"font-size", "9.5"}, {"text-anchor", align}});
   };
   for (double n = std::ceil((own.min.x - beyond_m) / step_m); n * step_m <= own.max.x + beyond_m; ++n) {
@@ -53,7 +51,7 @@ void draw_grid(svg::Writer& out, const Frame& frame, const Box2& own, double bey
   }
 }
 
-void draw_scale_bar(svg::Writer& out, Point2 at, double px_per_m) {
+void draw_scale_bar(const Wording& wording, svg::Writer& out, Point2 at, double px_per_m) {
   const double length_m = round_length_m(100 / px_per_m);
   const double part_px = length_m * px_per_m / 4;
   for (int i = 0; i < 4; ++i) {
@@ -69,7 +67,7 @@ void draw_scale_bar(svg::Writer& out, Point2 at, double px_per_m) {
     out.text({x, at.y - 4}, text, {{"fill", kInk}, {"font-size", "10"}, {"text-anchor", "middle"}});
   };
   figure(at.x, "0");
-  figure(at.x + 4 * part_px, shortest_text(length_m) + " m");
+  figure(at.x + 4 * part_px, wording.with_unit(length_m, "m"));
 }
 
 }  // namespace linkmargin::plan

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/report/plan/plan_frame.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 // Inside report/ only: what tells lengths on a plan.
 namespace linkmargin::plan {
@@ -13,10 +14,10 @@ double grid_step_m(double px_per_m, double longest_m);
 
 /// A faint grid in site metres over `own` and so much beyond it, with its figures at the left of the lines
 /// and under them. @param lines_px where the lines run on the sheet
-void draw_grid(svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m, double step_m,
+void draw_grid(const Wording& wording, svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m, double step_m,
                const Box2& lines_px);
 
 /// About 100 pixels long, in four parts; `at` is its upper left corner.
-void draw_scale_bar(svg::Writer& out, Point2 at, double px_per_m);
+void draw_scale_bar(const Wording& wording, svg::Writer& out, Point2 at, double px_per_m);
 
 }  // namespace linkmargin::plan

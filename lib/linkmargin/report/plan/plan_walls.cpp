@@ -26,17 +26,33 @@ double thickness_px(const WallPiece& piece, const Frame& frame) {
 
 namespace {
 
-std::string wall_tooltip(const WallPiece& piece) {
-  std::string text = piece.traced;
-  if (text.empty() && is_outer(piece))
-    text = "outer wall of " + (piece.first == kOutside ? piece.second : piece.first);
-  if (text.empty()) text = "wall between " + piece.first + " and " + piece.second;
-  if (!piece.construction) return text + ": open";
-  text.append(": ").append(piece.construction->material);
-  if (piece.construction->thickness_m) {
-    text.append(" ").append(shortest_text(*piece.construction->thickness_m)).append(" m");
+std::string wall_name(const Wording& wording, const WallPiece& piece) {
+  if (!piece.traced.empty()) return wording.name(piece.traced);
+  if (is_outer(piece)) {
+    const std::string& room = piece.first == kOutside ? piece.second : piece.first;
+    return wording.say("sign.outer_wall", {{"room", wording.name(room)}});
   }
-  return text.append(", ").append(shortest_text(piece.height_m)).append(" m high");
+  return wording.say("sign.wall_between",
+                     {{"first", wording.name(piece.first)}, {"second", wording.name(piece.second)}});
+}
+
+std::string wall_tooltip(const Wording& wording, const WallPiece& piece) {
+  const Language::Place wall{"wall", wall_name(wording, piece)};
+  if (!piece.construction) return wording.say("sign.open_wall", {wall});
+  std::string material = piece.construction->material;
+  if (piece.construction->thickness_m) material += " " + shortest_text(*piece.construction->thickness_m) + " m";
+  return wording.say("sign.wall", {wall,
+                                   {"material", wording.language().material(material)},
+                                   {"height", wording.number(piece.height_m)}});
+}
+
+std::string opening_tooltip(const Wording& wording, const Opening& opening) {
+  return wording.say(opening.sill_m > 0 ? "sign.opening_sill" : "sign.opening",
+                     {{"name", wording.name(opening.name)},
+                      {"material", wording.language().material(opening.leaf.material)},
+                      {"width", wording.number(opening.width_m)},
+                      {"height", wording.number(opening.height_m)},
+                      {"sill", wording.number(opening.sill_m)}});
 }
 
 /// A straight strip along a wall on the sheet, from one fraction of it to another.
@@ -75,9 +91,9 @@ std::vector<Gap> gaps_of(std::size_t piece, const std::vector<OpeningPlace>& pla
 
 class WallDrawer {
  public:
-  WallDrawer(svg::Writer& out, const Storey& storey, const std::vector<WallPiece>& walls, const Frame& frame,
-             Signs& signs)
-      : out_(out), storey_(storey), walls_(walls), frame_(frame), signs_(signs) {
+  WallDrawer(const Wording& wording, svg::Writer& out, const Storey& storey,
+             const std::vector<WallPiece>& walls, const Frame& frame, Signs& signs)
+      : wording_(wording), out_(out), storey_(storey), walls_(walls), frame_(frame), signs_(signs) {
     for (std::size_t i = 0; i < storey.openings.size(); ++i) {
       if (const auto place = locate_opening(walls, storey, i)) places_.push_back(*place);
     }
@@ -122,7 +138,7 @@ class WallDrawer {
                     {"stroke", kInnerWall},
                     {"stroke-width", "1"},
                     {"stroke-dasharray", "2 5"}},
-                   wall_tooltip(piece));
+                   wall_tooltip(wording_, piece));
       return;
     }
     (!piece.traced.empty() ? signs_.traced_wall
@@ -168,7 +184,7 @@ class WallDrawer {
                   {"fill", fill},
                   {"stroke", traced ? kTracedWall : "none"},
                   {"stroke-width", "1.2"}},
-                 wall_tooltip(piece));
+                 wall_tooltip(wording_, piece));
   }
 
   void line(Point2 a, Point2 b, const char* colour, const char* width_px, const std::string& tooltip = {}) {
@@ -192,10 +208,7 @@ class WallDrawer {
     const bool glazed = !leafless && (opening.sill_m > 0 || !opening.opens);
     (leafless ? signs_.gap : glazed ? signs_.glazing : signs_.door) = true;
     if (leafless) return;
-    std::string tooltip = opening.name + ": " + opening.leaf.material + ", " +
-                          shortest_text(opening.width_m) + " m wide, " + shortest_text(opening.height_m) +
-                          " m high";
-    if (opening.sill_m > 0) tooltip += ", sill at " + shortest_text(opening.sill_m) + " m";
+    const std::string tooltip = opening_tooltip(wording_, opening);
     if (!glazed) {
       line(whole.at(place.from, 0), whole.at(place.to, 0), kDoor, "3.4", tooltip);
       return;
@@ -206,6 +219,7 @@ class WallDrawer {
     }
   }
 
+  const Wording& wording_;
   svg::Writer& out_;
   const Storey& storey_;
   const std::vector<WallPiece>& walls_;
@@ -217,9 +231,9 @@ class WallDrawer {
 
 }  // namespace
 
-void draw_walls(svg::Writer& out, const Storey& storey, const std::vector<WallPiece>& walls,
-                const Frame& frame, Signs& signs, bool pale_rims) {
-  WallDrawer(out, storey, walls, frame, signs).draw(pale_rims);
+void draw_walls(const Wording& wording, svg::Writer& out, const Storey& storey,
+                const std::vector<WallPiece>& walls, const Frame& frame, Signs& signs, bool pale_rims) {
+  WallDrawer(wording, out, storey, walls, frame, signs).draw(pale_rims);
 }
 
 }  // namespace linkmargin::plan

@@ -1,8 +1,6 @@
 #include "linkmargin/report/words/coverage_words.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/words/nearby_words.hpp"
-#include "linkmargin/report/words/phrases.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -36,43 +34,40 @@ std::string value_unit(CoverageValue value) {
   return percent ? "%" : value == CoverageValue::level ? "dBm" : "dB";
 }
 
-std::string value_phrase(const CoverageMap& map, CoverageValue value) {
-  switch (value) {
-    case CoverageValue::reading:
-      return "predicted reading";
-    case CoverageValue::level:
-      return "predicted level";
-    case CoverageValue::margin:
-      return "predicted margin over the receiver's sensitivity";
-    case CoverageValue::loss:
-      return "predicted path loss";
-    case CoverageValue::chance:
-      return "chance that the reading on site reaches " + shortest_text(map.reading.weak_below_percent) +
-             " %";
-  }
-  return {};
+std::string value_phrase(const Wording& wording, const CoverageMap& map, CoverageValue value) {
+  return wording.say("coverage.value." + value_word(value), {{"threshold", threshold_text(wording, map)}});
 }
 
-std::string nearby_phrase(const CoverageMap& map, CoverageValue value) {
-  std::string text = nearby_phrase(map.nearby_readings);
-  const bool shown = value == CoverageValue::loss && !text.empty();
-  return shown ? text + " The path loss is the plan's everywhere; what is weak is not." : text;
+std::string threshold_text(const Wording& wording, const CoverageMap& map) {
+  return wording.number(map.reading.weak_below_percent);
 }
 
-std::string hubs_phrase(const CoverageMap& map) {
+std::string share_text(const Wording& wording, double percent) {
+  if (percent <= 0 || percent >= 100) return wording.number(percent, 0);
+  return percent < 1 ? "<1" : percent > 99 ? ">99" : wording.number(percent, 0);
+}
+
+std::string nearby_phrase(const Wording& wording, const CoverageMap& map, CoverageValue value) {
+  const std::string text = nearby_phrase(wording, map.nearby_readings);
+  const bool unshifted = value == CoverageValue::loss && !text.empty();
+  return unshifted ? text + " " + wording.say("coverage.loss_unshifted") : text;
+}
+
+std::string hubs_phrase(const Wording& wording, const CoverageMap& map) {
   std::vector<std::string> names;
-  for (const CoverageHub& hub : map.hubs) names.push_back(quoted_name(hub.name));
-  return (names.size() == 1 ? "hub " : "best of the hubs ") + listed(names, kNamesInPhrase);
+  for (const CoverageHub& hub : map.hubs) names.push_back(hub.name);
+  return wording.say(names.size() == 1 ? "coverage.hub" : "coverage.best_hub",
+                     {{"hubs", wording.names(names, kNamesInPhrase)}});
 }
 
-std::string scale_hint(const CoverageMap& map, CoverageValue value) {
+std::string scale_hint(const Wording& wording, const CoverageMap& map, CoverageValue value) {
   if (value != CoverageValue::reading || map.size() == 0) return {};
   for (const double end : {0.0, 100.0}) {
     bool all = true;
     for (std::size_t cell = 0; all && cell < map.size(); ++cell) {
       all = known_value(map, cell, value) == end;
     }
-    if (all) return "The whole map reads " + shortest_text(end) + " %, where the scale ends.";
+    if (all) return wording.say("coverage.scale_end", {{"percent", wording.number(end)}});
   }
   return {};
 }

@@ -1,24 +1,33 @@
 #pragma once
 
 #include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <string>
 
 // Inside report/ only: how a map's values are said and scaled.
 namespace linkmargin {
 
-std::string value_word(CoverageValue value);                            ///< as on the command line: "reading"
-std::string value_phrase(const CoverageMap& map, CoverageValue value);  ///< "predicted reading"
-std::string value_unit(CoverageValue value);                            ///< "%", "dBm", "dB"
+std::string value_word(CoverageValue value);  ///< as on the command line: "reading"
+std::string value_unit(CoverageValue value);  ///< "%", "dBm", "dB"
+
+/// "Predicted reading"
+std::string value_phrase(const Wording& wording, const CoverageMap& map, CoverageValue value);
+
+/// "40", the reading under which a cell is weak.
+std::string threshold_text(const Wording& wording, const CoverageMap& map);
+
+/// A share in whole percent, without its unit; "<1" and ">99" of what is not all or nothing.
+std::string share_text(const Wording& wording, double percent);
 
 /// How many readings the map follows; nothing where there are none.
-std::string nearby_phrase(const CoverageMap& map, CoverageValue value);
+std::string nearby_phrase(const Wording& wording, const CoverageMap& map, CoverageValue value);
 
-/// "best of the hubs a and b"; "hub a" of a map of one.
-std::string hubs_phrase(const CoverageMap& map);
+/// "best of the hubs a and b"; "hub: a" of a map of one.
+std::string hubs_phrase(const Wording& wording, const CoverageMap& map);
 
 /// Where a map reads the same all over because the scale ends there: so much, in words. Empty otherwise.
-std::string scale_hint(const CoverageMap& map, CoverageValue value);
+std::string scale_hint(const Wording& wording, const CoverageMap& map, CoverageValue value);
 
 /// What the ends of the palette stand for.
 struct ValueScale {

@@ -1,9 +1,8 @@
 #include "linkmargin/report/words/placement_words.hpp"
 
-#include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/words/move_words.hpp"
-#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/words/coverage_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -11,178 +10,220 @@
 namespace linkmargin {
 namespace {
 
-const ChosenService& worst_of(const PlacementChoice& choice) {
+constexpr double kStaysM = 0.01;
+constexpr double kLittleChance = 0.005;  ///< less is not worth a sentence
+constexpr double kLittleSum = 0.05;
+
+const ChosenService& weakest_of(const PlacementChoice& choice) {
   return choice.services[choice.worst];
 }
 
-/// A change of the least chance: "from 31 to 78 in 100".
-std::string change_words(double from, double to) {
-  return "from " + chance_percent(from) + " to " + chance_text(to);
+std::string percent_text(const Wording& wording, const PlacementAnswer& answer, const ChosenService& service) {
+  return wording.percent(service.reading_percent, answer.reading.weak_below_percent);
 }
 
-/// "1 hub and 2 repeaters"
-std::string parts_words(int hubs, int repeaters) {
-  const std::string of_hubs = counted(static_cast<std::size_t>(hubs), "hub", "hubs");
-  if (repeaters == 0) return of_hubs + (hubs == 1 ? " alone" : " and no repeater");
-  return of_hubs + " and " + counted(static_cast<std::size_t>(repeaters), "repeater", "repeaters");
+/// A sentence of the weakest, whose key ends in "device" or "area".
+std::string of_weakest(const Wording& wording, const PlacementAnswer& answer, const PlacementChoice& choice,
+                       const std::string& section, const std::string& place = {}) {
+  if (choice.services.empty()) return wording.say("placement.weakest.none");
+  const ChosenService& weakest = weakest_of(choice);
+  const std::string name = wording.name(weakest.name);
+  return wording.say(section + (weakest.area ? ".area" : ".device"),
+                     {{"device", name},
+                      {"area", name},
+                      {"percent", percent_text(wording, answer, weakest)},
+                      {"share", share_text(wording, 100 * weakest.chance)},
+                      {"chance", wording.chance(weakest.chance)},
+                      {"place", place}});
+}
+
+/// How many more or fewer are good enough on average; nothing where that is next to nothing.
+std::string average_words(const Wording& wording, double gain) {
+  if (std::abs(gain) < kLittleSum) return {};
+  return " " + wording.say(gain > 0 ? "placement.worth.more" : "placement.worth.fewer",
+                           {{"by", wording.number(std::abs(gain), 1)}});
 }
 
 }  // namespace
 
-std::string spot_words(const Site& site, const Placement& place) {
-  return place_words(site, place) + ", storey " + quoted_name(site.storeys[place.storey].name) + ", " +
-         shortest_text(place.height_m) + " m up";
+std::string case_words(const Wording& wording, const HeldCase& held) {
+  const std::string doors = wording.say(held.doors == Doors::open ? "placement.open" : "placement.closed");
+  if (held.name.empty()) return doors;
+  return wording.say("placement.case", {{"case", wording.name(held.name)}, {"doors", doors}});
 }
 
-std::string placed_words(const Site& site, const ChosenPart& part) {
-  std::string text = (part.repeater ? "Repeater " : "Hub ") + quoted_name(part.name);
-  if (part.fixed) {
-    text += " stays at " + spot_words(site, part.place);
-  } else if (!part.present) {
-    text += " (one more, profile " + quoted_name(part.profile) + ") at " + spot_words(site, part.place);
-  } else if (part.moved_m && *part.moved_m < 0.01) {
-    text += " stays where it is, at " + spot_words(site, part.place);
-  } else {
-    text += " to " + spot_words(site, part.place);
-    if (part.moved_m) text += ": " + with_unit(*part.moved_m, 1, "m") + " from where it is";
-  }
-  text += "; serves " + counted(static_cast<std::size_t>(part.serves), "device or area", "devices and areas");
-  if (part.load) {
-    text += ", " + counted(static_cast<std::size_t>(part.load->slots_used), "slot", "slots") + " taken";
-    if (part.load->capacity) text += " of " + std::to_string(*part.load->capacity);
-  }
-  return text + ".";
+std::string held_words(const Wording& wording, const PlacementAnswer& answer) {
+  std::vector<std::string> cases;
+  for (const HeldCase& held : answer.cases) cases.push_back(case_words(wording, held));
+  return wording.listed(cases);
 }
 
-std::string worst_words(const PlacementAnswer& answer, const PlacementChoice& choice) {
-  if (choice.services.empty()) return "no device";
-  const ChosenService& worst = worst_of(choice);
-  if (worst.area)
-    return quoted_name(worst.name) + ", of which " + chance_percent(worst.chance) + " % is served";
-  const double percent = whole_percent(worst.reading_percent, answer.reading.weak_below_percent);
-  return quoted_name(worst.name) + ", about " + fixed_text(percent, 0) + " %, with a chance of " + chance_text(worst.chance);
+bool stays(const ChosenPart& part) {
+  return part.fixed || (part.present && part.moved_m && *part.moved_m < kStaysM);
 }
 
-std::string weak_words(int count) {
-  return count == 0 ? "none is weak" : counted(static_cast<std::size_t>(count), "is", "are") + " weak";
-}
-
-std::string present_words(const PlacementAnswer& answer) {
+bool gains_little(const PlacementAnswer& answer) {
+  if (!answer.present || answer.choices.empty()) return false;
   const PlacementChoice& now = *answer.present;
-  std::string text =
-      "As things are the worst is " + worst_words(answer, now) + ", and " + weak_words(now.weak_count) + ".";
-  if (answer.choices.empty()) return text;
   const PlacementChoice& best = answer.choices.front();
-  if (best.worst_chance() - now.worst_chance() < 0.005)
-    return text + " Moving gains nothing to speak of: leave everything where it is.";
-  return text + " The change takes the worst chance " +
-         change_words(now.worst_chance(), best.worst_chance()) + "; then " + weak_words(best.weak_count) +
-         ".";
+  const auto added = [](const ChosenPart& part) { return !part.present; };
+  return best.worst_chance() - now.worst_chance() < kLittleChance && best.sum - now.sum < kLittleSum &&
+         best.weak_count == now.weak_count && best.parts.size() == now.parts.size() &&
+         std::ranges::none_of(best.parts, added);
 }
 
-std::string flatness_words(const Site& site, const PlacementAnswer& answer) {
+std::string move_words(const Wording& wording, const Site& site, const ChosenPart& part) {
+  const Language::Place name{"name", wording.name(part.name)};
+  const Language::Place place{"place", wording.place(site, part.place)};
+  if (!part.present)
+    return wording.say(part.repeater ? "placement.add.repeater" : "placement.add.hub", {name, place});
+  const bool only = !part.repeater && site.hubs.size() == 1;
+  const std::string section = only ? "placement.the_hub." : "placement.radio.";
+  if (stays(part)) return wording.say(section + "stay", {name, place});
+  if (!part.moved_m) return wording.say(section + "storey", {name, place});
+  return wording.say(section + "move", {name, place, {"far", wording.length(*part.moved_m)}});
+}
+
+std::string load_words(const Wording& wording, const ChosenPart& part) {
+  const std::string load = wording.counted("placement.load", static_cast<std::size_t>(part.serves),
+                                           {{"name", wording.name(part.name)}});
+  if (!part.load) return load;
+  const Language::Place used{"used", std::to_string(part.load->slots_used)};
+  if (!part.load->capacity) return wording.say("placement.slots_open", {{"load", load}, used});
+  return wording.say("placement.slots",
+                     {{"load", load}, used, {"capacity", std::to_string(*part.load->capacity)}});
+}
+
+std::string weakest_words(const Wording& wording, const PlacementAnswer& answer, const PlacementChoice& choice) {
+  return of_weakest(wording, answer, choice, "placement.weakest");
+}
+
+std::string better_words(const Wording& wording, const PlacementAnswer& answer) {
+  const PlacementChoice& best = answer.choices.front();
+  if (!answer.present || answer.present->services.empty() || best.services.empty())
+    return weakest_words(wording, answer, best);
+  const ChosenService& now = weakest_of(*answer.present);
+  const ChosenService& then = weakest_of(best);
+  if (now.name != then.name || now.area != then.area)
+    return weakest_words(wording, answer, best) + " " +
+           of_weakest(wording, answer, *answer.present, "placement.today");
+  const std::string name = wording.name(then.name);
+  if (then.area)
+    return wording.say("placement.weakest.area_better", {{"area", name},
+                                                         {"share", share_text(wording, 100 * then.chance)},
+                                                         {"before", share_text(wording, 100 * now.chance)}});
+  return wording.say("placement.weakest.better", {{"device", name},
+                                                  {"percent", percent_text(wording, answer, then)},
+                                                  {"before", percent_text(wording, answer, now)},
+                                                  {"chance", wording.chance(then.chance)},
+                                                  {"chance_before", wording.chance(now.chance)}});
+}
+
+bool is_doubtful(const ChosenService& service) {
+  return !service.weak && !service.area && service.chance < kSureProbability;
+}
+
+std::string standing_words(const Wording& wording, const PlacementChoice& choice) {
+  std::vector<std::string> weak, doubtful;
+  for (const ChosenService& service : choice.services) {
+    if (service.weak) weak.push_back(service.name);
+    if (is_doubtful(service)) doubtful.push_back(service.name);
+  }
+  std::string text = weak.empty() ? wording.say("placement.nothing_weak")
+                                  : wording.say("placement.weak", {{"names", wording.names(weak)}});
+  if (!doubtful.empty()) text += " " + wording.say("placement.doubtful", {{"names", wording.names(doubtful)}});
+  return text;
+}
+
+std::string parts_words(const Wording& wording, int hubs, int repeaters) {
+  const Language::Place of_hubs{"hubs", wording.counted("placement.hubs", static_cast<std::size_t>(hubs))};
+  if (repeaters == 0) return wording.say("placement.hubs_alone", {of_hubs});
+  return wording.counted("placement.repeaters", static_cast<std::size_t>(repeaters), {of_hubs});
+}
+
+std::string exact_words(const Wording& wording, const Site& site, const PlacementAnswer& answer) {
   const PlacementField& field = *answer.field;
-  return "How exact the place must be: on storey " + quoted_name(site.storeys[field.storey].name) + ", " +
-         with_unit(field.within_1_db_m2, 1, "m2") + " of places for hub " + quoted_name(field.hub) +
-         " are within 1 dB of the best (a worst chance of " + chance_text(field.one_db_less) + " or more).";
+  return wording.say(site.hubs.size() == 1 ? "placement.exact.the_hub" : "placement.exact.hub",
+                     {{"hub", wording.name(field.hub)},
+                      {"area", wording.number(field.within_1_db_m2, 1)},
+                      {"storey", wording.name(site.storeys[field.storey].name)},
+                      {"chance", wording.chance(field.one_db_less)}});
 }
 
-std::string middle_words(const Site& site, const PlacementAnswer& answer) {
+std::string middle_words(const Wording& wording, const Site& site, const PlacementAnswer& answer) {
   const PlacementChoice& middle = *answer.middle;
+  const PlacementChoice& best = answer.choices.front();
   const auto moved = std::ranges::find_if(
       middle.parts, [](const ChosenPart& part) { return !part.fixed && !part.repeater; });
+  if (moved == middle.parts.end()) return {};
+  const std::string place = wording.place(site, moved->place);
+  if (middle.services.empty() || best.worst_chance() - middle.worst_chance() < kLittleChance) {
+    const double lost = best.sum - middle.sum;
+    if (lost < kLittleSum) return wording.say("placement.middle.same", {{"place", place}});
+    return wording.say("placement.middle.same_weakest", {{"place", place}, {"by", wording.number(lost, 1)}});
+  }
+  const std::string text = of_weakest(wording, answer, middle, "placement.middle", place);
+  const ChosenService& weakest = weakest_of(middle);
+  const LossItem* obstacle = weakest.area ? nullptr : biggest_obstacle(weakest.link.loss);
+  if (obstacle == nullptr) return text;
+  return text + " " +
+         wording.say("placement.middle.obstacle", {{"thing", wording.language().translated(obstacle->name)},
+                                                   {"loss", wording.with_unit(obstacle->loss_db, 0, "dB")}});
+}
+
+std::string tradeoff_words(const Wording& wording, const PlacementAnswer& answer, const CountTradeoff& tradeoff) {
   const PlacementChoice& best = answer.choices.front();
-  std::string text = "The middle of the plan";
-  if (moved != middle.parts.end()) text += ", " + place_words(site, moved->place) + ",";
-  if (middle.services.empty()) return text + " would do as well.";
-  if (best.worst_chance() - middle.worst_chance() < 0.005)
-    return text + " would do as well for the worst" +
-           (best.sum - middle.sum < 0.05 ? "."
-                                         : "; all chances together would be " + fixed_text(middle.sum, 1) +
-                                               " instead of " + fixed_text(best.sum, 1) + ".");
-  const ChosenService& worst = worst_of(middle);
-  text += " would leave " + worst_words(answer, middle);
-  const LossItem* obstacle = worst.area ? nullptr : biggest_obstacle(worst.link.loss);
-  if (obstacle != nullptr) {
-    text += ": " + counted(things_in_the_way(worst.link.loss), "thing stands", "things stand") +
-            " in its way over " + with_unit(worst.link.loss.distance_m, 1, "m") + ", most of all " +
-            obstacle->name + " with " + with_unit(obstacle->loss_db, 0, "dB");
-  }
-  return text + ". Walls count, not distance alone.";
+  const Language::Place parts{"parts", parts_words(wording, tradeoff.hubs, tradeoff.repeaters)};
+  if (tradeoff.missing_slots > 0)
+    return wording.counted("placement.worth.slots", static_cast<std::size_t>(tradeoff.missing_slots), {parts});
+  const double gain = tradeoff.worst_chance - best.worst_chance();
+  const Language::Place before{"from", wording.chance(best.worst_chance())};
+  std::string text =
+      std::abs(gain) < kLittleChance
+          ? wording.say("placement.worth.stays", {parts, {"chance", wording.chance(best.worst_chance())}})
+          : wording.say(gain > 0 ? "placement.worth.rises" : "placement.worth.falls",
+                        {parts,
+                         before,
+                         {"to", wording.chance(tradeoff.worst_chance)},
+                         {"weakest", wording.name(tradeoff.worst)}});
+  text += average_words(wording, tradeoff.sum - best.sum);
+  return tradeoff.proved ? text : text + " " + wording.say("placement.worth.unproved");
 }
 
-std::string price_words(const PlacementAnswer& answer, const CountTradeoff& price) {
-  const PlacementChoice& best = answer.choices.front();
-  int hubs = 0;
-  int repeaters = 0;
-  for (const ChosenPart& part : best.parts) ++(part.repeater ? repeaters : hubs);
-  const std::string what = parts_words(price.hubs, price.repeaters);
-  if (price.missing_slots > 0)
-    return "With " + what + " it cannot be: " +
-           counted(static_cast<std::size_t>(price.missing_slots), "slot is missing", "slots are missing") +
-           ".";
-  std::string text = "With " + what;
-  const double gain = price.worst_chance - best.worst_chance();
-  if (std::abs(gain) < 0.005) {
-    text += " the worst chance stays at " + chance_text(best.worst_chance());
-  } else {
-    text += std::string(gain > 0 ? " the worst chance would rise " : " the worst chance would fall ") +
-            change_words(best.worst_chance(), price.worst_chance) + " (" + quoted_name(price.worst) + ")";
-  }
-  const double of_sum = price.sum - best.sum;
-  if (std::abs(of_sum) >= 0.05) {
-    text += std::string(of_sum > 0 ? "; all chances together gain " : "; all chances together lose ") +
-            fixed_text(std::abs(of_sum), 1);
-  }
-  return text + (price.proved ? "." : ", as far as was looked.");
+std::vector<std::string> placement_advice(const Wording& wording) {
+  return {wording.say("placement.fix.hold"), wording.say("placement.fix.move_first"),
+          wording.say("placement.fix.supply")};
 }
 
-const std::vector<std::string>& placement_advice() {
-  static const std::vector<std::string> advice{
-      "This is an estimate: it never replaces the reading on site. Hold the hub there before it is fixed, "
-      "everything closed, "
-      "and read every device.",
-      "Moving what is there comes before anything is bought: 'relocate' tells what centimetres and the "
-      "devices' own mounts "
-      "can do.",
-      "Detectors stay where their rules put them: only hubs and repeaters were placed.",
-      "The plan does not show where supplies are, nor who may reach the place. Mains work is for licensed "
-      "people, and local "
-      "codes and the equipment's own instructions go before anything here."};
-  return advice;
-}
-
-std::vector<std::string> placement_warnings(const Site& site, const PlacementAnswer& answer) {
-  std::vector<std::string> warnings;
-  if (answer.choices.empty()) return warnings;
+std::vector<std::string> placement_notes(const Wording& wording, const Site& site,
+                                         const PlacementAnswer& answer) {
+  std::vector<std::string> notes;
+  if (answer.choices.empty()) return notes;
   const PlacementChoice& best = answer.choices.front();
   for (const ChosenPart& part : best.parts) {
     if (!part.present && part.load && part.load->capacity)
-      warnings.push_back("hub " + quoted_name(part.name) + " was reckoned with " +
-                         std::to_string(*part.load->capacity) + " slots, like " +
-                         quoted_name(site.hubs.front().name) +
-                         ": its capacity is to be written into the site file");
+      notes.push_back(wording.say("placement.note.capacity",
+                                  {{"hub", wording.name(part.name)},
+                                   {"slots", std::to_string(*part.load->capacity)},
+                                   {"first", wording.name(site.hubs.front().name)}}));
   }
+  const auto unused = [&](const std::string& name, bool repeater) {
+    return std::ranges::none_of(best.parts, [&](const ChosenPart& part) {
+      return part.repeater == repeater && part.name == name;
+    });
+  };
   for (const Hub& hub : site.hubs) {
-    const auto used = [&](const ChosenPart& part) { return !part.repeater && part.name == hub.name; };
-    if (std::ranges::none_of(best.parts, used))
-      warnings.push_back("hub " + quoted_name(hub.name) +
-                         " is left out: take it out of the site file by hand");
+    if (unused(hub.name, false))
+      notes.push_back(wording.say("placement.note.hub_left", {{"hub", wording.name(hub.name)}}));
   }
   for (const Repeater& repeater : site.repeaters) {
-    const auto used = [&](const ChosenPart& part) { return part.repeater && part.name == repeater.name; };
-    if (std::ranges::none_of(best.parts, used))
-      warnings.push_back("repeater " + quoted_name(repeater.name) +
-                         " serves nobody and is left out: it may go");
+    if (unused(repeater.name, true))
+      notes.push_back(wording.say("placement.note.repeater_left", {{"repeater", wording.name(repeater.name)}}));
   }
   if (std::ranges::any_of(best.services, [](const ChosenService& one) { return !one.via.empty(); }))
-    warnings.emplace_back(
-        "'check' and maps do not count repeaters yet: they show those devices with the hub itself");
-  if (!site.areas.empty())
-    warnings.emplace_back(
-        "while places are searched an area is some two dozen points; the shares that are shown are those of "
-        "'check'");
-  return warnings;
+    notes.push_back(wording.say("placement.note.relayed"));
+  if (!site.areas.empty()) notes.push_back(wording.say("placement.note.areas"));
+  return notes;
 }
 
 }  // namespace linkmargin

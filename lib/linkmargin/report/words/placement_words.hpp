@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/analysis/placement/model/placement.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <string>
 #include <vector>
@@ -8,27 +9,48 @@
 // Inside report/ only: what is said of places.
 namespace linkmargin {
 
-/// "(4.3, 0.15) in 'shop', storey 'ground', 2 m up"
-std::string spot_words(const Site& site, const Placement& place);
+/// "doors closed"; of a case of edits "steel street door (doors closed)".
+std::string case_words(const Wording& wording, const HeldCase& held);
 
-/// A hub or repeater with where it goes, from where, and what it serves.
-std::string placed_words(const Site& site, const ChosenPart& part);
+/// "doors closed and doors open": all that a choice holds in.
+std::string held_words(const Wording& wording, const PlacementAnswer& answer);
 
-/// "'clay shed contact', about 52 %, with a chance of 71 in 100"
-std::string worst_words(const PlacementAnswer& answer, const PlacementChoice& choice);
+/// Whether a hub or repeater is where it was.
+bool stays(const ChosenPart& part);
 
-/// "none is weak", "3 are weak"
-std::string weak_words(int count);
+/// Whether the first choice is worth next to nothing against what is there: of the weakest, of all together, and of
+/// what is weak.
+bool gains_little(const PlacementAnswer& answer);
 
-std::string present_words(const PlacementAnswer& answer);
-std::string flatness_words(const Site& site, const PlacementAnswer& answer);
-std::string middle_words(const Site& site, const PlacementAnswer& answer);
-std::string price_words(const PlacementAnswer& answer, const CountTradeoff& price);
+/// Where a hub or repeater goes, as a sentence.
+std::string move_words(const Wording& wording, const Site& site, const ChosenPart& part);
 
-/// What holds wherever something is placed.
-const std::vector<std::string>& placement_advice();
+/// What a hub or repeater serves, and its slots.
+std::string load_words(const Wording& wording, const ChosenPart& part);
+
+/// "The weakest device is then clay shed contact: about 44 %, chance 56 in 100."
+std::string weakest_words(const Wording& wording, const PlacementAnswer& answer, const PlacementChoice& choice);
+
+/// The same against what is there now.
+std::string better_words(const Wording& wording, const PlacementAnswer& answer);
+
+/// Whether a device reads enough, but not surely.
+bool is_doubtful(const ChosenService& service);
+
+/// What is weak, and what is doubtful.
+std::string standing_words(const Wording& wording, const PlacementChoice& choice);
+
+/// "1 hub and 2 repeaters"
+std::string parts_words(const Wording& wording, int hubs, int repeaters);
+
+std::string exact_words(const Wording& wording, const Site& site, const PlacementAnswer& answer);
+std::string middle_words(const Wording& wording, const Site& site, const PlacementAnswer& answer);
+std::string tradeoff_words(const Wording& wording, const PlacementAnswer& answer, const CountTradeoff& tradeoff);
+
+/// What to do before something is fixed.
+std::vector<std::string> placement_advice(const Wording& wording);
 
 /// What the reader of this answer should know.
-std::vector<std::string> placement_warnings(const Site& site, const PlacementAnswer& answer);
+std::vector<std::string> placement_notes(const Wording& wording, const Site& site, const PlacementAnswer& answer);
 
 }  // namespace linkmargin

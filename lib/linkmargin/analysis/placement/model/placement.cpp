@@ -21,9 +21,7 @@ std::vector<PlacementCase> cases_of(const Site& site, const PlacementOptions& op
   std::vector<PlacementCase> cases;
   const auto add = [&](const std::string& name, const Site& of) {
     for (const Doors doors : options.doors) {
-      const std::string state = doors == Doors::open ? "doors open" : "doors closed";
-      cases.push_back({name.empty() ? state : name + " (" + state + ")", of, doors,
-                       std::make_shared<const Scene>(of, doors)});
+      cases.push_back({name, of, doors, std::make_shared<const Scene>(of, doors)});
     }
   };
   if (options.cases.empty()) add({}, site);
@@ -127,7 +125,7 @@ class Run {
     answer_.frequency_hz = site_.radio.frequency_hz;
     answer_.reading = site_.reading;
     answer_.step_m = options_.step_m;
-    for (const PlacementCase& of : cases_) answer_.cases.push_back(of.name);
+    for (const PlacementCase& of : cases_) answer_.cases.push_back({of.name, of.doors});
     answer_.warnings = site_warning_texts(site_);
     for (const PlacementCase& of : cases_) {
       for (const std::string& warning : of.scene->warnings()) {

@@ -57,6 +57,12 @@ struct ChosenPart {
   int serves = 0;                 ///< devices and areas, directly or as the first hop
 };
 
+/// What a choice holds in: the site with a case of edits and in a state of the doors.
+struct HeldCase {
+  std::string name{};  ///< of the case; empty: the site as it is
+  Doors doors = Doors::armed;
+};
+
 /// How a choice serves a device or an area.
 struct ChosenService {
   std::string name;
@@ -64,7 +70,7 @@ struct ChosenService {
   std::string hub;
   std::vector<std::string> via;  ///< repeaters, the first beside the device
   double chance = 0;             ///< the least over the cases, of the weakest hop; of an area the share
-  std::string in_case;           ///< where it is least
+  std::size_t in_case = 0;       ///< where it is least: position in PlacementAnswer::cases
   Link link;                     ///< the weakest hop there; of an area without via nothing but names
   double reading_percent = 0;    ///< of that hop; of an area the lowest
   bool weak = false;             ///< in any case and hop
@@ -123,7 +129,7 @@ struct PlacementField {
 struct PlacementAnswer {
   std::string site;
   double frequency_hz = 0;
-  std::vector<std::string> cases;  ///< what the choice holds in
+  std::vector<HeldCase> cases;  ///< what the choice holds in
   ReadingScale reading;
   PlacementStatus status = PlacementStatus::infeasible;
   bool proved =

@@ -121,7 +121,7 @@ class ChoiceReportBuilder {
     service.reading_percent = std::min(service.reading_percent, link.lower().reading_percent);
     if (chance >= service.chance) return;
     service.chance = chance;
-    service.in_case = cases_[c].name;
+    service.in_case = c;
     service.link = link;
     service.link.hub = service.hub;
     service.link.via = service.via;
@@ -168,7 +168,7 @@ class ChoiceReportBuilder {
       service.reading_percent = std::min(service.reading_percent, cover.worst_reading_percent);
       if (cover.share_percent / 100 < service.chance) {
         service.chance = cover.share_percent / 100;
-        service.in_case = cases_[c].name;
+        service.in_case = c;
       }
       take_relayed(service, item, c);
     }

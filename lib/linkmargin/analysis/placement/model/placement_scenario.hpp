@@ -21,7 +21,7 @@ namespace linkmargin {
 
 /// One state of the scenario that a choice has to hold in.
 struct PlacementCase {
-  std::string name;  ///< "doors closed"
+  std::string name;  ///< of the case of edits; empty: the site as it is
   Site site;         ///< with the same devices, areas, hubs and repeaters by name
   Doors doors = Doors::armed;
   std::shared_ptr<const Scene> scene;  ///< of both
