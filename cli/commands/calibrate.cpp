@@ -1,10 +1,9 @@
 #include "linkmargin/analysis/calibration/learned_materials.hpp"
 #include "linkmargin/analysis/survey/reading_advice.hpp"
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/calibration_report.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/map/calibration_picture.hpp"
-#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/yaml/writer/learned_table.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
@@ -21,7 +20,7 @@ namespace linkmargin::cli {
 namespace {
 
 constexpr Range kAdviseRange{1, 50, "--advise", "a walk of more is no short one"};
-constexpr std::size_t kNamesTold = 8;
+constexpr std::size_t kMaterialsNamed = 8;
 
 Doors doors_of(const Arguments& arguments) {
   return arguments.doors_open() ? Doors::open : Doors::armed;
@@ -48,24 +47,22 @@ std::vector<ReadingAdvice> advised(const Arguments& arguments, const Calibration
 }
 
 /// What is to be known of a scale that nobody stated.
-std::vector<std::string> scale_warnings(const CalibrationInput& input) {
+std::vector<std::string> scale_warnings(const Wording& wording, const CalibrationInput& input) {
   std::vector<std::string> warnings;
   for (std::size_t job = 0; job < input.jobs.size(); ++job) {
     const auto in_percent = [](const Reading& reading) { return reading.percent.has_value(); };
     if (std::ranges::none_of(input.jobs[job].readings, in_percent) || states_scale(input.files[job]))
       continue;
-    const ReadingScale& scale = input.jobs[job].site.reading;
-    warnings.push_back(quoted_name(input.jobs[job].site.name) +
-                       " does not state its scale (zero_dbm and full_dbm under reading): percentages were "
-                       "taken to run from " +
-                       shortest_text(scale.zero.value) + " to " + shortest_text(scale.full.value) +
-                       " dBm, give or take. The equipment's manual may tell");
+    const Site& site = input.jobs[job].site;
+    warnings.push_back(wording.say("calibrate.warning.scale", {{"site", wording.name(site.name)},
+                                                               {"zero", wording.number(site.reading.zero.value)},
+                                                               {"full", wording.number(site.reading.full.value)}}));
   }
   return warnings;
 }
 
 /// @return what will be written, a sentence each
-std::vector<std::string> add_sites(FilesTogether& files, const CalibrationOutput& output,
+std::vector<std::string> add_sites(const Wording& wording, FilesTogether& files, const CalibrationOutput& output,
                                    const CalibrationInput& input, const CalibrationReport& report) {
   std::vector<std::string> written;
   for (std::size_t job = 0; job < output.sites.size(); ++job) {
@@ -73,73 +70,75 @@ std::vector<std::string> add_sites(FilesTogether& files, const CalibrationOutput
     auto text = edited_text(file.text, file.name, calibrated_edits(report, job), file.tables);
     if (!text) refuse(text.error(), file.name);
     files.add(output.sites[job], std::move(*text));
-    written.push_back("written to " + quoted_name(output.sites[job].file) + ": the site " +
-                      quoted_name(input.jobs[job].site.name) +
-                      " with what was learned, for every command. These readings are in it: never calibrate "
-                      "it with them again");
+    written.push_back(wording.say("calibrate.files.site", {{"file", wording.name(output.sites[job].file)},
+                                                           {"site", wording.name(input.jobs[job].site.name)}}));
   }
   return written;
 }
 
-std::vector<std::string> add_learned(FilesTogether& files, const CalibrationOutput& output,
+std::vector<std::string> add_learned(const Wording& wording, FilesTogether& files, const CalibrationOutput& output,
                                      const CalibrationInput& input, const CalibrationReport& report) {
   if (!output.learned) return {};
   const LearnedMaterials learned =
       learned_materials(input.jobs, report, input.tables.materials, embedded_tables().materials);
   files.add(*output.learned, learned_table_text(learned.shifts));
-  const std::string file = quoted_name(output.learned->file);
-  std::vector<std::string> taught;
-  for (const auto& [name, shift] : learned.shifts) taught.push_back(quoted_name(name));
-  std::vector<std::string> written{"written to " + file + ", for --materials at other sites: " +
-                                   (taught.empty()
-                                        ? "nothing, for nothing was learned of the table's materials"
-                                        : listed(taught, kNamesTold))};
+  const Language::Place file{"file", wording.name(output.learned->file)};
+  std::vector<std::string> names;
+  for (const auto& [name, shift] : learned.shifts) names.push_back(wording.language().material(name));
+  std::vector<std::string> written;
+  written.push_back(
+      names.empty()
+          ? wording.say("calibrate.files.learned_nothing", {file})
+          : wording.say("calibrate.files.learned", {file, {"names", wording.names(names, kMaterialsNamed)}}));
   if (!learned.own.empty()) {
-    std::vector<std::string> names;
-    for (const std::string& name : learned.own) names.push_back(quoted_name(name));
-    written.push_back("not in " + file + ", for no other site knows " +
-                      (names.size() == 1 ? "it: " : "them: ") + listed(names, kNamesTold));
+    written.push_back(wording.counted("calibrate.files.own", learned.own.size(),
+                                      {file, {"names", wording.names(learned.own, kMaterialsNamed)}}));
   }
   return written;
 }
 
-std::vector<std::string> add_picture(const Arguments& arguments, FilesTogether& files, const CalibrationOutput& output,
-                                     const CalibrationInput& input, const CalibrationReport& report) {
+std::vector<std::string> add_picture(const Wording& wording, const Language& of_picture, FilesTogether& files,
+                                     const CalibrationOutput& output, const CalibrationInput& input,
+                                     const CalibrationReport& report) {
   if (!output.picture) return {};
-  files.add(*output.picture, picture(calibration_svg(language_of(arguments), input.jobs, report), output.picture_format));
-  return {"written to " + quoted_name(output.picture->file) + ": a picture of expected against read"};
+  files.add(*output.picture, picture(calibration_svg(of_picture, input.jobs, report), output.picture_format));
+  return {wording.say("calibrate.files.picture", {{"file", wording.name(output.picture->file)}})};
 }
 
 std::string answer(const Arguments& arguments, const CalibrationInput& input, const CalibrationReport& report,
-                   const std::vector<ReadingAdvice>& advice) {
+                   const std::vector<ReadingAdvice>& advice, const CalibrationNotes& notes) {
   switch (arguments.format()) {
     case Format::csv:
       return write_csv(calibration_rows(data_language(arguments), input.jobs, report));
     case Format::json:
-      return calibration_json(data_language(arguments), input.jobs, report, advice);
+      return calibration_json(data_language(arguments), input.jobs, report, advice, notes);
     case Format::text:
       break;
   }
-  return write_text(calibration_document(language_of(arguments), input.jobs, report, advice), text_style(arguments));
+  return write_text(calibration_document(language_of(arguments), input.jobs, report, advice, notes),
+                    text_style(arguments));
 }
 
 ExitStatus run(const Arguments& arguments) {
-  (void)arguments.format();  // wrong words are told before any work
+  (void)arguments.format();  // wrong words are refused before any work
   const auto count = advised_count(arguments);
   const CalibrationOutput output = planned_output(arguments);
   const CalibrationInput input = read_pairs(arguments);
-  CalibrationReport report =
+  const CalibrationReport report =
       calibration(input.jobs, {.doors = doors_of(arguments), .threads = arguments.threads()});
   const std::vector<ReadingAdvice> advice = advised(arguments, input, report, count);
+  const bool for_people = arguments.format() == Format::text;
+  const Wording wording(for_people ? language_of(arguments) : data_language(arguments));
+  CalibrationNotes notes{.cautions = scale_warnings(wording, input)};
   FilesTogether files;
-  for (const auto& told :
-       {scale_warnings(input), add_sites(files, output, input, report),
-        add_learned(files, output, input, report), add_picture(arguments, files, output, input, report)})
-    report.warnings.insert(report.warnings.end(), told.begin(), told.end());
+  for (const auto& written :
+       {add_sites(wording, files, output, input, report), add_learned(wording, files, output, input, report),
+        add_picture(wording, language_of(arguments), files, output, input, report)})
+    notes.files.insert(notes.files.end(), written.begin(), written.end());
   files.write();
   Arguments answered = arguments;
   answered.options.erase("output");  // here it names the calibrated site; the answer is for the eyes
-  write_answer(answered, answer(answered, input, report, advice));
+  write_answer(answered, answer(answered, input, report, advice, notes));
   return kDone;
 }
 

@@ -20,6 +20,7 @@ void require_known(const MaterialTable& table, const std::string& name) {
 
 ExitStatus run(const Arguments& arguments) {
   const Format format = output_format(arguments);
+  (void)data_language(arguments);  // a wrong one is refused in every format
   const MaterialsOptions options{.frequency_hz = hz_from_mhz(arguments.frequency_mhz())};
   const MaterialTable table = read_tables(arguments).materials;
   const std::string name = arguments.name_from(0);
@@ -27,10 +28,11 @@ ExitStatus run(const Arguments& arguments) {
   if (format == Format::csv) {
     write_answer(arguments, write_csv(materials_rows(table, options, name)));
   } else if (format == Format::json) {
-    write_answer(arguments, materials_json(data_language(arguments), table, options, name));
+    write_answer(arguments, materials_json(table, options, name));
   } else {
-    const Document document =
-        name.empty() ? materials_document(language_of(arguments), table, options) : material_document(language_of(arguments), table, name, options);
+    const Language& language = language_of(arguments);
+    const Document document = name.empty() ? materials_document(language, table, options)
+                                           : material_document(language, table, name, options);
     write_answer(arguments, write_text(document, text_style(arguments)));
   }
   return kDone;

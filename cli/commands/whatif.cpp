@@ -173,6 +173,7 @@ ExitStatus run(const Arguments& arguments) {
   }
   if (arguments.names.size() > 1)
     throw Failure(kBadInput, "one what-if file at a time; several files go with --merge");
+  const Language& language = language_of(arguments);  // a wrong one is refused before any work
   const WhatIfFiles files = read_what_if(arguments);
   refuse_impossible(files.what_if);
   Job job = job_of(arguments, files);
@@ -185,7 +186,7 @@ ExitStatus run(const Arguments& arguments) {
   WhatIfSummary summary = what_if_summary(files.what_if, job.options);
   if (statistics.runs() > files.what_if.sites.size() * summary.cases.size())
     summary.statistics = statistics.cases();
-  const std::string text = write_text(what_if_document(language_of(arguments), summary), text_style(arguments));
+  const std::string text = write_text(what_if_document(language, summary), text_style(arguments));
   if (to_file) {
     write_standard_output(text);
   } else {

@@ -10,19 +10,28 @@
 
 namespace linkmargin {
 
+/// What the caller has to add, in its language.
+struct CalibrationNotes {
+  std::vector<std::string> cautions{};
+  std::vector<std::string> files{};  ///< a sentence each file that is written
+};
+
 // `report` is what calibration() found of `jobs`; `advice` has one entry a job, or none where it was not
 // asked for.
 
-/// What the readings taught, what they did not, each reading before and after, what lies far off and why.
-Document calibration_document(const Language& language, const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
-                              const std::vector<ReadingAdvice>& advice = {});
+/// What the readings pinned down and what not, which lie far off and why, each reading before and after.
+Document calibration_document(const Language& language, const std::vector<CalibrationJob>& jobs,
+                              const CalibrationReport& report, const std::vector<ReadingAdvice>& advice = {},
+                              const CalibrationNotes& notes = {});
 
 /// One row a reading: site, row, device, hub, kind, reading_percent, read_dbm, before_dbm, after_dbm,
 /// low_dbm, high_dbm, residual_db, sigma_db, weight, leverage, outlier, text.
-Table calibration_rows(const Language& language, const std::vector<CalibrationJob>& jobs, const CalibrationReport& report);
+Table calibration_rows(const Language& language, const std::vector<CalibrationJob>& jobs,
+                       const CalibrationReport& report);
 
 /// As docs/commands.md has it.
-std::string calibration_json(const Language& language, const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,
-                             const std::vector<ReadingAdvice>& advice = {});
+std::string calibration_json(const Language& language, const std::vector<CalibrationJob>& jobs,
+                             const CalibrationReport& report, const std::vector<ReadingAdvice>& advice = {},
+                             const CalibrationNotes& notes = {});
 
 }  // namespace linkmargin

@@ -24,9 +24,10 @@ double edge_dbm(const CalibratedReading& found, double side) {
 }
 
 /// Empty for a reading that is no outlier.
-std::string outlier_text(const Jobs& jobs, const CalibrationReport& report, const CalibratedReading& found) {
+std::string outlier_text(const Wording& wording, const Jobs& jobs, const CalibrationReport& report,
+                         const CalibratedReading& found) {
   if (found.outlier == OutlierReason::none) return {};
-  return outlier_words(jobs, report, found) + " " + look_words(found.outlier);
+  return outlier_words(wording, jobs, report, found) + " " + look_words(wording, found.outlier);
 }
 
 json::Value site_names(const Jobs& jobs, const std::vector<std::size_t>& positions) {
@@ -42,7 +43,7 @@ json::Value sites_json(const Jobs& jobs) {
   return sites;
 }
 
-json::Value parameters_json(const Jobs& jobs, const CalibrationReport& report) {
+json::Value parameters_json(const Wording& wording, const Jobs& jobs, const CalibrationReport& report) {
   json::Value parameters = json::Value::array();
   for (const CalibratedParameter& parameter : report.parameters) {
     parameters.push_back({{"path", parameter.path},
@@ -53,12 +54,12 @@ json::Value parameters_json(const Jobs& jobs, const CalibrationReport& report) {
                           {"sigma", json::number(parameter.sigma)},
                           {"informed", json::number(parameter.variance_reduction)},
                           {"told", parameter.is_informed()},
-                          {"text", begun(parameter_words(parameter)) + at_sites(jobs, parameter)}});
+                          {"text", finding_words(wording, jobs, parameter)}});
   }
   return parameters;
 }
 
-json::Value pairs_json(const Jobs& jobs, const CalibrationReport& report) {
+json::Value pairs_json(const Wording& wording, const Jobs& jobs, const CalibrationReport& report) {
   json::Value pairs = json::Value::array();
   for (const CalibratedPair& pair : report.pairs) {
     const auto end = [&](std::size_t position) {
@@ -68,7 +69,7 @@ json::Value pairs_json(const Jobs& jobs, const CalibrationReport& report) {
     pairs.push_back({{"first", end(pair.first)},
                      {"second", end(pair.second)},
                      {"correlation", json::number(pair.correlation)},
-                     {"text", pair_words(jobs, report, pair)}});
+                     {"text", pair_words(wording, jobs, report, pair)}});
   }
   return pairs;
 }
@@ -97,7 +98,7 @@ json::Value readings_json(const Jobs& jobs, const CalibrationReport& report) {
   return readings;
 }
 
-json::Value outliers_json(const Jobs& jobs, const CalibrationReport& report) {
+json::Value outliers_json(const Wording& wording, const Jobs& jobs, const CalibrationReport& report) {
   json::Value outliers = json::Value::array();
   for (const CalibratedReading& found : report.readings) {
     if (found.outlier == OutlierReason::none) continue;
@@ -106,13 +107,13 @@ json::Value outliers_json(const Jobs& jobs, const CalibrationReport& report) {
                         {"row", reading.line},
                         {"device", reading.device},
                         {"residual_db", json::number(found.residual_db())},
-                        {"reason", outlier_word(found.outlier)},
-                        {"text", outlier_text(jobs, report, found)}});
+                        {"reason", outlier_code(found.outlier)},
+                        {"text", outlier_text(wording, jobs, report, found)}});
   }
   return outliers;
 }
 
-json::Value advised_json(const Site& site, const AdvisedReading& advised) {
+json::Value advised_json(const Wording& wording, const Site& site, const AdvisedReading& advised) {
   json::Value value{{"device", advised.device},
                     {"hub", advised.hub},
                     {"storey", nullptr},
@@ -121,7 +122,7 @@ json::Value advised_json(const Site& site, const AdvisedReading& advised) {
                     {"height_m", nullptr},
                     {"doubt", json::number(advised.doubt)},
                     {"deviation_db", json::number(advised.deviation_db)},
-                    {"text", advised_words(site, advised)}};
+                    {"text", advised_words(wording, site, advised)}};
   if (advised.place) {
     value["storey"] = site.storeys.at(advised.place->storey).name;
     value["at_m"] = {json::number(advised.place->at.x), json::number(advised.place->at.y)};
@@ -130,13 +131,13 @@ json::Value advised_json(const Site& site, const AdvisedReading& advised) {
   return value;
 }
 
-json::Value advice_json(const Jobs& jobs, const CalibrationReport& report,
+json::Value advice_json(const Wording& wording, const Jobs& jobs, const CalibrationReport& report,
                         const std::vector<ReadingAdvice>& advice) {
   json::Value all = json::Value::array();
   for (std::size_t job = 0; job < advice.size(); ++job) {
     json::Value readings = json::Value::array();
     for (const AdvisedReading& advised : advice[job].readings)
-      readings.push_back(advised_json(report.sites.at(job), advised));
+      readings.push_back(advised_json(wording, report.sites.at(job), advised));
     all.push_back({{"site", jobs.at(job).site.name},
                    {"doubt", json::number(advice[job].doubt)},
                    {"deviation_db", json::number(advice[job].deviation_db)},
@@ -147,7 +148,8 @@ json::Value advice_json(const Jobs& jobs, const CalibrationReport& report,
 
 }  // namespace
 
-Table calibration_rows([[maybe_unused]] const Language& language, const Jobs& jobs, const CalibrationReport& report) {
+Table calibration_rows(const Language& language, const Jobs& jobs, const CalibrationReport& report) {
+  const Wording wording(language);
   Table table;
   for (const char* key :
        {"site", "row", "device", "hub", "kind", "reading_percent", "read_dbm", "before_dbm", "after_dbm",
@@ -171,29 +173,33 @@ Table calibration_rows([[maybe_unused]] const Language& language, const Jobs& jo
                            {found.sigma_db},
                            {found.weight},
                            {found.leverage},
-                           {outlier_word(found.outlier)},
-                           {outlier_text(jobs, report, found)}}});
+                           {outlier_code(found.outlier)},
+                           {outlier_text(wording, jobs, report, found)}}});
   }
   return table;
 }
 
-std::string calibration_json([[maybe_unused]] const Language& language, const Jobs& jobs, const CalibrationReport& report,
-                             const std::vector<ReadingAdvice>& advice) {
+std::string calibration_json(const Language& language, const Jobs& jobs, const CalibrationReport& report,
+                             const std::vector<ReadingAdvice>& advice, const CalibrationNotes& notes) {
+  const Wording wording(language);
   const bool values = count_values(report) > 0;
   const auto misfit = [&](double db) { return values ? json::number(db) : json::Value(nullptr); };
+  std::vector<std::string> cautions = calibration_warnings(wording, jobs, report);
+  cautions.insert(cautions.end(), notes.cautions.begin(), notes.cautions.end());
+  cautions.insert(cautions.end(), notes.files.begin(), notes.files.end());
   const bool settled = report.stop == CalibrationStop::converged;
   return json::text({{"sites", sites_json(jobs)},
-                     {"parameters", parameters_json(jobs, report)},
-                     {"pairs", pairs_json(jobs, report)},
+                     {"parameters", parameters_json(wording, jobs, report)},
+                     {"pairs", pairs_json(wording, jobs, report)},
                      {"rmse_before_db", misfit(report.rmse_before_db)},
                      {"rmse_after_db", misfit(report.rmse_after_db)},
                      {"spread_scale", json::number(report.spread_scale)},
                      {"correlation_m", json::number(report.correlation_m)},
                      {"stop", settled ? "converged" : "most_looks"},
                      {"readings", readings_json(jobs, report)},
-                     {"outliers", outliers_json(jobs, report)},
-                     {"advice", advice_json(jobs, report, advice)},
-                     {"cautions", calibration_warnings(jobs, report)}});
+                     {"outliers", outliers_json(wording, jobs, report)},
+                     {"advice", advice_json(wording, jobs, report, advice)},
+                     {"cautions", std::move(cautions)}});
 }
 
 }  // namespace linkmargin

@@ -1,130 +1,157 @@
 #include "linkmargin/report/materials_report.hpp"
 
-#include "linkmargin/base/joined.hpp"
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/material_facts.hpp"
-#include "linkmargin/report/material_groups.hpp"
-#include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace linkmargin {
 namespace {
 
-std::string mhz_text(double frequency_hz) {
-  return shortest_text(mhz_from_hz(frequency_hz));
+/// In millimetres to a tenth, as sheets, boards and walls are sold.
+double millimetres(double length_m) {
+  return std::round(10'000 * length_m) / 10;
 }
 
-std::string frequencies_text(const MaterialFacts& facts) {
-  if (!facts.min_frequency_hz) return facts.kind == "layers" ? "layers" : "any";
-  const std::string min = mhz_text(*facts.min_frequency_hz);
-  const std::string max = mhz_text(*facts.max_frequency_hz);
-  return min == max ? min : min + ".." + max;
+std::string thickness_text(const Wording& wording, double thickness_m) {
+  return wording.with_unit(millimetres(thickness_m), "mm");
 }
 
-std::string thickness_text(const MaterialFacts& facts) {
-  return facts.thickness_m ? shortest_text(rounded_for_programs(*facts.thickness_m)) : std::string();
+std::string mhz_text(const Wording& wording, double frequency_hz) {
+  return wording.number(mhz_from_hz(frequency_hz));
 }
 
 /// A loss over this means "nothing passes": more digits would pretend to a precision that leaks deny.
 constexpr double kOpaqueDb = 150;
 
-Cell loss_cell(double loss_db) {
-  return loss_db > kOpaqueDb ? Cell{">" + shortest_text(kOpaqueDb)} : Cell{loss_db};
+std::string loss_figure(const Wording& wording, double loss_db, int decimals) {
+  return loss_db > kOpaqueDb ? ">" + wording.number(kOpaqueDb) : wording.number(loss_db, decimals);
 }
 
-std::string loss_text(double loss_db, int decimals = 2) {
-  return loss_db > kOpaqueDb ? "more than " + with_unit(kOpaqueDb, 0, "dB")
-                             : with_unit(loss_db, decimals, "dB");
+std::string loss_text(const Wording& wording, double loss_db, int decimals) {
+  if (loss_db <= kOpaqueDb) return wording.with_unit(loss_db, decimals, "dB");
+  return wording.say("materials.opaque", {{"loss", wording.with_unit(kOpaqueDb, 0, "dB")}});
 }
 
-Paragraph list_title(const MaterialsOptions& options) {
-  return {"Loss straight through at " + mhz_text(options.frequency_hz) + " MHz, " +
-              shortest_text(options.thickness_m) +
-              " m thick where the electrical properties are known. *: figures stated for other frequencies. "
-              "`linkmargin materials NAME` tells thickness, frequencies and source in full.",
-          Tone::plain};
+Column decibel_column(const Wording& wording, const char* key) {
+  return {.title = wording.say(key), .unit = "dB", .right_aligned = true};
 }
 
-void add_properties(std::vector<Block>& blocks, const Material& material) {
+/// A material as the language names it, with what a site file names it where that is another.
+std::string named(const Wording& wording, const std::string& name) {
+  const std::string own = wording.language().material(name);
+  if (own == name) return wording.name(name);
+  return wording.say("materials.named", {{"own", own}, {"name", wording.name(name)}});
+}
+
+/// What the catalogue says of a group; nothing for one that is none.
+std::string group_text(const Wording& wording, const std::string& group, const char* key) {
+  if (std::ranges::find(kMaterialGroups, group) == kMaterialGroups.end()) return {};
+  std::string code = group;
+  std::ranges::replace(code, ' ', '_');
+  return wording.say("materials.group." + code + "." + key);
+}
+
+Paragraph list_title(const Wording& wording, const MaterialsOptions& options) {
+  return {wording.say("materials.list", {{"mhz", mhz_text(wording, options.frequency_hz)},
+                                         {"thickness", thickness_text(wording, options.thickness_m)}})};
+}
+
+void add_properties(std::vector<Block>& blocks, const Wording& wording, const Material& material) {
   if (const auto* measured = std::get_if<MeasuredLoss>(&material.kind)) {
     if (measured->points.front().frequency_hz <= 0) return;
-    Table points{
-        {{.title = "Stated at", .unit = "MHz", .right_aligned = true}, number_column("Loss", "dB", 2)}, {}};
-    for (const LossPoint& point : measured->points) {
-      points.rows.push_back({{{mhz_text(point.frequency_hz)}, {point.loss_db}}});
-    }
+    Table points{{{.title = wording.say("materials.stated_at"), .unit = "MHz", .right_aligned = true},
+                  decibel_column(wording, "materials.loss")},
+                 {}};
+    for (const LossPoint& point : measured->points)
+      points.rows.push_back({{{mhz_text(wording, point.frequency_hz)}, {wording.number(point.loss_db, 2)}}});
     blocks.emplace_back(std::move(points));
   } else if (const auto* electrical = std::get_if<ElectricalProperties>(&material.kind)) {
-    blocks.emplace_back(Paragraph{"Permittivity " + shortest_text(electrical->a) + " f^" +
-                                  shortest_text(electrical->b) + ", conductivity " +
-                                  shortest_text(electrical->c) + " f^" + shortest_text(electrical->d) +
-                                  " S/m, f in GHz."});
+    blocks.emplace_back(Paragraph{wording.say("materials.properties", {{"a", wording.number(electrical->a)},
+                                                                       {"b", wording.number(electrical->b)},
+                                                                       {"c", wording.number(electrical->c)},
+                                                                       {"d", wording.number(electrical->d)}})});
   } else {
-    Table layers{{{.title = "Layer, face to face"}, number_column("Thickness", "m", 4)}, {}};
-    for (const Layer& layer : std::get<BuildUp>(material.kind).layers) {
-      layers.rows.push_back({{{layer.material}, {layer.thickness_m}}});
-    }
+    Table layers{{{.title = wording.say("materials.layer")},
+                  {.title = wording.say("materials.thickness"), .unit = "mm", .right_aligned = true}},
+                 {}};
+    for (const Layer& layer : std::get<BuildUp>(material.kind).layers)
+      layers.rows.push_back({{{named(wording, layer.material)}, {wording.number(millimetres(layer.thickness_m))}}});
     blocks.emplace_back(std::move(layers));
   }
 }
 
-void add_angles(std::vector<Block>& blocks, const MaterialTable& table, const MaterialFacts& facts,
-                const MaterialsOptions& options) {
+void add_angles(std::vector<Block>& blocks, const Wording& wording, const MaterialTable& table,
+                const MaterialFacts& facts, const MaterialsOptions& options) {
   if (!facts.angled) return;
-  Table angles{{number_column("Angle from the perpendicular", "deg", 0), number_column("Loss", "dB", 2)}, {}};
+  Table angles{
+      {number_column(wording.say("materials.angle"), wording.say("materials.degrees"), 0),
+       decibel_column(wording, "materials.loss")},
+      {}};
   for (const double angle : {0.0, 15.0, 30.0, 45.0, 60.0, 75.0}) {
-    angles.rows.push_back({{{angle}, loss_cell(loss_at_angle_db(table, facts, options, angle))}});
+    angles.rows.push_back(
+        {{{angle}, {loss_figure(wording, loss_at_angle_db(table, facts, options, angle), 2)}}});
   }
   blocks.emplace_back(std::move(angles));
 }
 
-std::string summary(const MaterialFacts& facts, const MaterialsOptions& options) {
-  std::string text = facts.kind == "measured"     ? "Measured through the whole thing"
-                     : facts.kind == "electrical" ? "Known by its electrical properties"
-                                                  : "A build-up of layers";
-  if (facts.thickness_m) text += ", here " + thickness_text(facts) + " m thick";
-  text += ": " + loss_text(facts.loss_db) + " straight through at " + mhz_text(options.frequency_hz) +
-          " MHz, spread " + with_unit(facts.material->sigma_db, 1, "dB") + ".";
-  if (facts.leakage_db) {
-    text += " What leaks round its edges, at " + with_unit(*facts.leakage_db, 0, "dB") + ", is in it.";
-  }
-  text += " Its face throws back " + with_unit(facts.reflects_percent, 0, "%") +
-          " of the power that reaches it from all sides.";
-  text += " Stated for: ";
-  return text + (facts.min_frequency_hz
-                     ? frequencies_text(facts) + " MHz."
-                     : (facts.kind == "layers" ? "what its layers are." : "any frequency."));
+std::string frequencies_text(const Wording& wording, const MaterialFacts& facts) {
+  if (!facts.min_frequency_hz)
+    return wording.say(facts.kind == "layers" ? "materials.layers_frequency" : "materials.any_frequency");
+  const std::string low = mhz_text(wording, *facts.min_frequency_hz);
+  const std::string high = mhz_text(wording, *facts.max_frequency_hz);
+  return wording.say(
+      "materials.stated_for",
+      {{"range", low == high ? low : wording.say("materials.range", {{"low", low}, {"high", high}})}});
 }
 
-/// The rows of one group, what loses least first.
-Table group_rows(const std::vector<MaterialFacts>& all, const std::string& group) {
+std::string summary(const Wording& wording, const MaterialFacts& facts, const MaterialsOptions& options) {
+  std::string text = wording.say(
+      "materials." + facts.kind,
+      {{"thickness", facts.thickness_m ? thickness_text(wording, *facts.thickness_m) : std::string()},
+       {"loss", loss_text(wording, facts.loss_db, 2)},
+       {"mhz", mhz_text(wording, options.frequency_hz)},
+       {"spread", wording.decibels(facts.material->sigma_db)}});
+  if (facts.leakage_db)
+    text += " " + wording.say("materials.leakage", {{"loss", wording.with_unit(*facts.leakage_db, 0, "dB")}});
+  text += " " + wording.say("materials.reflects", {{"percent", wording.number(facts.reflects_percent, 0)}});
+  return text + " " + frequencies_text(wording, facts);
+}
+
+/// The rows of one group, what loses least first; where the language has names of its own, beside what a site
+/// file names them.
+Table group_rows(const Wording& wording, const std::vector<MaterialFacts>& all, const std::string& group) {
   std::vector<const MaterialFacts*> found;
   for (const MaterialFacts& facts : all) {
     if (facts.material->group == group) found.push_back(&facts);
   }
   std::ranges::stable_sort(found, {}, &MaterialFacts::loss_db);
-  Table rows{{{.title = "Material"},
-              number_column("Loss", "dB", 1),
-              {.key = "outside"},
-              number_column("Spread", "dB", 1),
-              {.title = "Source", .shrinks = true}},
-             {}};
+  const bool own_names = !wording.language().words().materials.empty();
+  Table rows;
+  if (own_names) rows.columns.push_back({.title = wording.say("materials.material")});
+  rows.columns.push_back({.title = wording.say(own_names ? "materials.file_name" : "materials.material")});
+  rows.columns.push_back(decibel_column(wording, "materials.loss"));
+  rows.columns.push_back({.key = "outside"});
+  rows.columns.push_back(decibel_column(wording, "materials.spread"));
+  rows.columns.push_back({.title = wording.say("materials.source"), .shrinks = true});
   for (const MaterialFacts* facts : found) {
     const Material& material = *facts->material;
-    rows.rows.push_back({{{material.name},
-                          loss_cell(facts->loss_db),
-                          {facts->out_of_range.empty() ? " " : "*"},
-                          {material.sigma_db},
-                          {material.source}}});
+    Row row;
+    if (own_names) row.cells.push_back({wording.language().material(material.name)});
+    row.cells.push_back({material.name});
+    row.cells.push_back({loss_figure(wording, facts->loss_db, 1)});
+    row.cells.push_back({facts->out_of_range.empty() ? " " : "*"});
+    row.cells.push_back({wording.number(material.sigma_db, 1)});
+    row.cells.push_back({material.source});
+    rows.rows.push_back(std::move(row));
   }
   return rows;
 }
 
 /// "lined brick wall 2.6 dB, cavity wall 4.8 dB": the others of a row's group.
-std::string neighbours_text(const MaterialTable& table, const Material& material,
+std::string neighbours_text(const Wording& wording, const MaterialTable& table, const Material& material,
                             const MaterialsOptions& options) {
   std::vector<MaterialFacts> others = chosen_materials(table, options, {});
   std::erase_if(others, [&](const MaterialFacts& facts) {
@@ -132,58 +159,73 @@ std::string neighbours_text(const MaterialTable& table, const Material& material
   });
   std::ranges::stable_sort(others, {}, &MaterialFacts::loss_db);
   std::string text;
-  for (const MaterialFacts& facts : others)
-    text += (text.empty() ? "" : ", ") + facts.material->name + " " + loss_text(facts.loss_db, 1);
+  for (const MaterialFacts& facts : others) {
+    text += (text.empty() ? "" : ", ") +
+            wording.say("materials.other", {{"material", named(wording, facts.material->name)},
+                                            {"loss", loss_text(wording, facts.loss_db, 1)}});
+  }
+  return text;
+}
+
+std::string use_text(const Wording& wording, const Material& material) {
+  std::string text;
+  for (const std::string& use : material.use)
+    text += (text.empty() ? "" : ", ") + wording.say("materials.use." + use);
   return text;
 }
 
 }  // namespace
 
-Document materials_document([[maybe_unused]] const Language& language, const MaterialTable& table, const MaterialsOptions& options) {
+Document materials_document(const Language& language, const MaterialTable& table,
+                            const MaterialsOptions& options) {
+  const Wording wording(language);
   const std::vector<MaterialFacts> all = chosen_materials(table, options, {});
   Document document;
-  document.blocks.emplace_back(list_title(options));
+  auto& blocks = document.blocks;
+  blocks.emplace_back(list_title(wording, options));
   std::vector<std::string> groups = kMaterialGroups;
   groups.emplace_back();
   for (const std::string& group : groups) {
-    Table rows = group_rows(all, group);
+    Table rows = group_rows(wording, all, group);
     if (rows.rows.empty()) continue;
-    const MaterialGroupWords* words = material_group_words(group);
-    document.blocks.emplace_back(Heading{words != nullptr ? group : "In no group, and layers for build-ups"});
-    if (words != nullptr) {
-      document.blocks.emplace_back(Paragraph{"Pick " + std::string(words->pick)});
-      document.blocks.emplace_back(Paragraph{"Spread: " + std::string(words->spread), Tone::faint});
+    if (group.empty()) {
+      blocks.emplace_back(Heading{wording.say("materials.no_group")});
+    } else {
+      blocks.emplace_back(Heading{group_text(wording, group, "name")});
+      blocks.emplace_back(
+          Paragraph{wording.say("materials.pick", {{"text", group_text(wording, group, "pick")}})});
+      blocks.emplace_back(Paragraph{
+          wording.say("materials.differ", {{"text", group_text(wording, group, "differ")}}), Tone::faint});
     }
-    document.blocks.emplace_back(std::move(rows));
+    blocks.emplace_back(std::move(rows));
   }
   return document;
 }
 
-Document material_document([[maybe_unused]] const Language& language, const MaterialTable& table, const std::string& name,
+Document material_document(const Language& language, const MaterialTable& table, const std::string& name,
                            const MaterialsOptions& options) {
+  const Wording wording(language);
   const MaterialFacts facts = chosen_materials(table, options, name).front();
   const Material& material = *facts.material;
   Document document;
   auto& blocks = document.blocks;
-  blocks.emplace_back(Paragraph{material.name, Tone::strong});
-  blocks.emplace_back(Paragraph{summary(facts, options)});
-  add_properties(blocks, material);
-  add_angles(blocks, table, facts, options);
-  const auto add = [&](const char* title, const std::string& text) {
-    if (!text.empty()) blocks.emplace_back(Paragraph{std::string(title) + ": " + text});
+  blocks.emplace_back(Paragraph{named(wording, material.name), Tone::strong});
+  blocks.emplace_back(Paragraph{summary(wording, facts, options)});
+  add_properties(blocks, wording, material);
+  add_angles(blocks, wording, table, facts, options);
+  const auto add = [&](const char* key, const std::string& text) {
+    if (!text.empty())
+      blocks.emplace_back(Paragraph{wording.say(std::string("materials.") + key, {{"text", text}})});
   };
-  if (const MaterialGroupWords* words = material_group_words(material.group)) {
-    add("Group", material.group);
-    add("Pick", std::string(words->pick));
-    add("Spread", std::string(words->spread));
-    add("Others of the group", neighbours_text(table, material, options));
-  }
-  add("Use", joined(material.use));
-  add("Source", material.source);
-  add("Verified", material.verified);
-  add("Note", material.note);
-  for (const std::string& stated : facts.out_of_range)
-    add("Used outside the frequencies it is stated for", stated);
+  add("group_is", group_text(wording, material.group, "name"));
+  add("pick", group_text(wording, material.group, "pick"));
+  add("differ", group_text(wording, material.group, "differ"));
+  if (!material.group.empty()) add("others", neighbours_text(wording, table, material, options));
+  add("use_is", use_text(wording, material));
+  add("source_is", material.source);
+  add("checked", material.verified);
+  add("note", material.note);
+  for (const std::string& stated : facts.out_of_range) add("outside", stated);
   return document;
 }
 

@@ -73,7 +73,7 @@ Table materials_rows(const MaterialTable& table, const MaterialsOptions& options
   return rows;
 }
 
-std::string materials_json([[maybe_unused]] const Language& language, const MaterialTable& table, const MaterialsOptions& options,
+std::string materials_json(const MaterialTable& table, const MaterialsOptions& options,
                            const std::string& name) {
   json::Value list = json::Value::array();
   for (const MaterialFacts& facts : chosen_materials(table, options, name)) {

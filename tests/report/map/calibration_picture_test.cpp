@@ -38,11 +38,11 @@ TEST_CASE("values, bounds and outliers differ by shape, and the legend names wha
   CHECK(count(svg, kDisc) == 2 + 1);  // and one of the legend
   CHECK(count(svg, kTriangle) == 2 + 2);
   CHECK(count(svg, kDiamond) == 1 + 1);
-  for (const std::string part :
-       {"expected on the calibrated site, dBm", "read, dBm (percent by the calibrated scale)",
-        "nine of ten readings should have the dashed line in their bar", "read as 0 %: a bound", "read as 100 %: a bound",
-        "far off, and held back", "1: line 3, 'kiln valve', 20.0 dB too low", "5 readings",
-        "replaces the reading on site", "which flatters"}) {
+  const auto words = [](const char* key) { return fixture::english().say(std::string("calibrate.picture.") + key); };
+  for (const std::string& part :
+       {words("up"), words("right"), words("interval"), words("at_most"), words("at_least"), words("outlier"),
+        std::string("1: Line 3, kiln valve, 20.0 dB"), fixture::english().counted("calibrate.picture.lead", 5),
+        fixture::english().say("caution.short.reading_decides")}) {
     CAPTURE(part);
     CHECK(has(svg, part));
   }
@@ -53,7 +53,8 @@ TEST_CASE("a picture without outliers and bounds does not explain them") {
   Case plain;
   plain.report.readings.resize(1);
   const std::string svg = plain.svg();
-  for (const char* part : {"a bound", "far off"}) CHECK(!has(svg, part));
+  for (const char* key : {"at_most", "at_least", "outlier"})
+    CHECK(!has(svg, fixture::english().say(std::string("calibrate.picture.") + key)));
   CHECK(count(svg, kTriangle) == 0);
   CHECK(count(svg, kDiamond) == 0);
 }
@@ -83,7 +84,7 @@ TEST_CASE("no readings, one, and levels that are all the same still make a pictu
   Case none;
   none.jobs[0].readings.clear();
   none.report.readings.clear();
-  CHECK(has(none.svg(), "0 readings"));
+  CHECK(has(none.svg(), fixture::english().counted("calibrate.picture.lead", 0)));
   CHECK(count(none.svg(), kDisc) == 0);
   Case same;
   for (CalibratedReading& reading : same.report.readings) {
@@ -93,12 +94,12 @@ TEST_CASE("no readings, one, and levels that are all the same still make a pictu
   CHECK(!has(same.svg(), "nan"));
 }
 
-TEST_CASE("many outliers are counted, not all told") {
+TEST_CASE("many outliers are counted, not all listed") {
   Case many;
   for (int i = 0; i < 20; ++i) many.report.readings.push_back(many.report.readings[1]);
-  CHECK(has(many.svg(), "12: line 3"));
-  CHECK(!has(many.svg(), "13: line 3"));
-  CHECK(has(many.svg(), "and 9 more"));
+  CHECK(has(many.svg(), "12: Line 3"));
+  CHECK(!has(many.svg(), "13: Line 3"));
+  CHECK(has(many.svg(), fixture::english().counted("calibrate.picture.more", 9)));
 }
 
 TEST_CASE("names are made safe, and the bytes are the same every time") {

@@ -1,11 +1,9 @@
 #include "linkmargin/report/map/calibration_picture.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
 #include "linkmargin/report/map/calibration_signs.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
 #include "linkmargin/report/words/calibration_words.hpp"
-#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/text/display_text.hpp"
 
 #include <algorithm>
@@ -18,7 +16,7 @@ constexpr double kWidthPx = 780;
 constexpr double kPlotPx = 620;  // both ways: a decibel is as long to the right as upwards
 constexpr double kLeftPx = 78;
 constexpr double kIndentPx = 42;
-constexpr std::size_t kMostTold = 12;  // outliers in words
+constexpr std::size_t kMostListed = 12;  // outliers in words
 
 constexpr const char* kGrid = "#e3e6ea";
 
@@ -28,8 +26,9 @@ bool is_outlier(const CalibratedReading& found) {
 
 class CalibrationSheet {
  public:
-  CalibrationSheet(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report)
-      : jobs_(jobs), report_(report), sheet_(kWidthPx) {
+  CalibrationSheet(const Language& language, const std::vector<CalibrationJob>& jobs,
+                   const CalibrationReport& report)
+      : wording_(language), jobs_(jobs), report_(report), sheet_(kWidthPx) {
     double least = 0, most = 0;
     bool any = false;
     const auto take = [&](double dbm) {
@@ -51,19 +50,17 @@ class CalibrationSheet {
 
   std::string draw() {
     title();
-    top_ = sheet_.y() + 28;
+    top_ = sheet_.y() + 36;
     svg::Writer& out = sheet_.body();
     grid(out);
     for (const CalibratedReading& found : report_.readings) interval(out, found);
     signs(out);
     sheet_.go_to(top_ + kPlotPx + 52);
     legend();
-    tell_outliers();
+    list_outliers();
     sheet_.skip(8);
-    sheet_.write(
-        "What is off is told on the very readings that taught it, which flatters. An estimate: it never "
-        "replaces the reading on site.",
-        kSmallPrint);
+    sheet_.write(words("warning.same_readings"), kSmallPrint);
+    sheet_.write(wording_.say("caution.short.reading_decides"), kSmallPrint);
     return sheet_.svg();
   }
 
@@ -75,18 +72,19 @@ class CalibrationSheet {
     return {kLeftPx + (read_dbm - least_) * px_per_db, top_ + (most_ - expected_dbm) * px_per_db};
   }
 
+  std::string words(const char* key) const { return wording_.say(std::string("calibrate.") + key); }
+
   void title() {
-    const std::string misfit = misfit_words(report_);
-    sheet_.write(jobs_.size() == 1 ? jobs_.front().site.name : counted(jobs_.size(), "site", "sites"),
-                 kTitle);
-    sheet_.write("Expected against read: " + counted(report_.readings.size(), "reading", "readings") +
-                     (misfit.empty() ? "" : ", " + misfit + " (root mean square)") + ".",
+    sheet_.write(sites_words(wording_, jobs_), kTitle);
+    const std::string misfit = misfit_words(wording_, report_);
+    sheet_.write(wording_.counted("calibrate.picture.lead", report_.readings.size()) +
+                     (misfit.empty() ? "" : " " + misfit),
                  kLead);
   }
 
   void grid(svg::Writer& out) const {
     const auto figure = [&](Point2 place, double dbm, const char* align) {
-      out.text(place, shortest_text(dbm == 0 ? 0 : dbm),
+      out.text(place, wording_.number(dbm == 0 ? 0 : dbm),
                {{"fill", kFaintInk}, {"font-size", "11"}, {"text-anchor", align}});
     };
     const int lines = static_cast<int>(std::lround((most_ - least_) / step_db_));
@@ -100,9 +98,9 @@ class CalibrationSheet {
     draw_equal_line(out, at(least_, least_), at(most_, most_));
     const Point2 corner = at(least_, most_);
     draw_frame(out, {corner, corner + Point2{kPlotPx, kPlotPx}}, kFaintInk);
-    out.text(corner + Point2{-kLeftPx + Sheet::kMarginPx, -14}, "expected on the calibrated site, dBm",
+    out.text(corner + Point2{-kLeftPx + Sheet::kMarginPx, -14}, words("picture.up"),
              {{"fill", kInk}, {"font-size", "12.5"}});
-    out.text(at(most_, least_) + Point2{0, 36}, "read, dBm (percent by the calibrated scale)",
+    out.text(at(most_, least_) + Point2{0, 36}, words("picture.right"),
              {{"fill", kInk}, {"font-size", "12.5"}, {"text-anchor", "end"}});
   }
 
@@ -113,10 +111,13 @@ class CalibrationSheet {
   }
 
   std::string tooltip(const CalibratedReading& found) const {
-    return printable(row_words(jobs_, found) + ": read " + with_unit(found.read_dbm, 1, "dBm") +
-                     ", expected " + with_unit(found.after_dbm, 1, "dBm") + " (" +
-                     fixed_text(found.after_dbm - half_db(found), 1) + " to " +
-                     fixed_text(found.after_dbm + half_db(found), 1) + ")");
+    return printable(
+        wording_.say("calibrate.picture.tooltip",
+                     {{"row", row_words(wording_, jobs_, found)},
+                      {"read", wording_.with_unit(found.read_dbm, 1, "dBm")},
+                      {"expected", wording_.with_unit(found.after_dbm, 1, "dBm")},
+                      {"low", wording_.number(found.after_dbm - half_db(found), 1)},
+                      {"high", wording_.number(found.after_dbm + half_db(found), 1)}}));
   }
 
   /// Outliers above all others, so that none is hidden.
@@ -142,47 +143,50 @@ class CalibrationSheet {
   void legend() {
     svg::Writer& out = sheet_.body();
     const auto any = [&](auto test) { return std::ranges::any_of(report_.readings, test); };
-    const auto entry = [&](const std::string& words, auto draw) {
+    const auto entry = [&](const char* key, auto draw) {
       draw(Point2{Sheet::kMarginPx + 16, sheet_.y() + 6});
-      out.text({Sheet::kMarginPx + kIndentPx, sheet_.y() + 10}, words, {{"fill", kInk}, {"font-size", "12"}});
+      out.text({Sheet::kMarginPx + kIndentPx, sheet_.y() + 10}, words(key), {{"fill", kInk}, {"font-size", "12"}});
       sheet_.skip(20);
     };
-    entry("where what is expected is what was read", [&](Point2 place) {
+    entry("picture.equal", [&](Point2 place) {
       draw_equal_line(out, place - Point2{16, 0}, place + Point2{16, 0});
     });
     if (!report_.readings.empty()) {
-      entry("nine of ten readings should have the dashed line in their bar", [&](Point2 place) {
+      entry("picture.interval", [&](Point2 place) {
         draw_interval(out, place + Point2{0, 8}, place - Point2{0, 8});
       });
     }
-    const auto signed_entry = [&](const char* words, ReadingKind kind, bool outlier) {
-      entry(words, [&](Point2 place) { draw_sign(out, place, kind, outlier); });
+    const auto signed_entry = [&](const char* key, ReadingKind kind, bool outlier) {
+      entry(key, [&](Point2 place) { draw_sign(out, place, kind, outlier); });
     };
     const auto plain = [](ReadingKind kind) {
       return [kind](const CalibratedReading& found) { return !is_outlier(found) && found.kind == kind; };
     };
-    if (any(plain(ReadingKind::exact))) signed_entry("a reading", ReadingKind::exact, false);
+    if (any(plain(ReadingKind::exact))) signed_entry("picture.value", ReadingKind::exact, false);
     if (any(plain(ReadingKind::at_most)))
-      signed_entry("read as 0 %: a bound, the level is there or lower", ReadingKind::at_most, false);
+      signed_entry("picture.at_most", ReadingKind::at_most, false);
     if (any(plain(ReadingKind::at_least)))
-      signed_entry("read as 100 %: a bound, the level is there or higher", ReadingKind::at_least, false);
-    if (any(is_outlier)) signed_entry("far off, and held back", ReadingKind::exact, true);
+      signed_entry("picture.at_least", ReadingKind::at_least, false);
+    if (any(is_outlier)) signed_entry("picture.outlier", ReadingKind::exact, true);
   }
 
-  void tell_outliers() {
+  void list_outliers() {
     std::size_t number = 0;
     for (const CalibratedReading& found : report_.readings) {
       if (!is_outlier(found)) continue;
-      if (++number > kMostTold) continue;
+      if (++number > kMostListed) continue;
       const double off = found.residual_db();
-      sheet_.write(std::to_string(number) + ": " + row_words(jobs_, found) + ", " +
-                       with_unit(std::abs(off), 1, "dB") + (off < 0 ? " too low" : " too high"),
+      sheet_.write(wording_.say(off < 0 ? "calibrate.picture.low" : "calibrate.picture.high",
+                                {{"number", std::to_string(number)},
+                                 {"row", row_words(wording_, jobs_, found)},
+                                 {"by", wording_.decibels(std::abs(off))}}),
                    kNote, kIndentPx);
     }
-    if (number > kMostTold)
-      sheet_.write("and " + counted(number - kMostTold, "more", "more"), kNote, kIndentPx);
+    if (number > kMostListed)
+      sheet_.write(wording_.counted("calibrate.picture.more", number - kMostListed), kNote, kIndentPx);
   }
 
+  Wording wording_;
   const std::vector<CalibrationJob>& jobs_;
   const CalibrationReport& report_;
   double least_ = 0;
@@ -194,8 +198,9 @@ class CalibrationSheet {
 
 }  // namespace
 
-std::string calibration_svg([[maybe_unused]] const Language& language, const std::vector<CalibrationJob>& jobs, const CalibrationReport& report) {
-  return CalibrationSheet(jobs, report).draw();
+std::string calibration_svg(const Language& language, const std::vector<CalibrationJob>& jobs,
+                            const CalibrationReport& report) {
+  return CalibrationSheet(language, jobs, report).draw();
 }
 
 }  // namespace linkmargin
