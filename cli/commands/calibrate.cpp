@@ -47,16 +47,17 @@ std::vector<ReadingAdvice> advised(const Arguments& arguments, const Calibration
 }
 
 /// What is to be known of a scale that nobody stated.
-std::vector<std::string> scale_warnings(const Wording& wording, const CalibrationInput& input) {
-  std::vector<std::string> warnings;
+std::vector<Warning> scale_warnings(const CalibrationInput& input) {
+  std::vector<Warning> warnings;
   for (std::size_t job = 0; job < input.jobs.size(); ++job) {
     const auto in_percent = [](const Reading& reading) { return reading.percent.has_value(); };
     if (std::ranges::none_of(input.jobs[job].readings, in_percent) || states_scale(input.files[job]))
       continue;
-    const Site& site = input.jobs[job].site;
-    warnings.push_back(wording.say("calibrate.warning.scale", {{"site", wording.name(site.name)},
-                                                               {"zero", wording.number(site.reading.zero.value)},
-                                                               {"full", wording.number(site.reading.full.value)}}));
+    const ReadingScale& scale = input.jobs[job].site.reading;
+    warnings.push_back({.code = WarningCode::scale_assumed,
+                        .arguments = {{"site", Quoted{input.jobs[job].site.name}},
+                                      {"zero", Figure{scale.zero.value}},
+                                      {"full", Figure{scale.full.value}}}});
   }
   return warnings;
 }
@@ -129,7 +130,7 @@ ExitStatus run(const Arguments& arguments) {
   const std::vector<ReadingAdvice> advice = advised(arguments, input, report, count);
   const bool for_people = arguments.format() == Format::text;
   const Wording wording(for_people ? language_of(arguments) : data_language(arguments));
-  CalibrationNotes notes{.cautions = scale_warnings(wording, input)};
+  CalibrationNotes notes{.cautions = scale_warnings(input)};
   FilesTogether files;
   for (const auto& written :
        {add_sites(wording, files, output, input, report), add_learned(wording, files, output, input, report),

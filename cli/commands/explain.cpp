@@ -51,18 +51,17 @@ std::string answer(const Arguments& arguments, const Site& site, const LinkTable
 
 /// What --reading says counts, and no older row of the same device where it hangs.
 /// @return which rows that were, for the reader
-std::vector<std::string> take_out(const Site& site, const std::string& name, Doors doors,
-                                  std::vector<Reading>& readings) {
+std::vector<Warning> take_out(const Site& site, const std::string& name, Doors doors,
+                              std::vector<Reading>& readings) {
   const auto device = std::ranges::find(site.devices, name, &Device::name);
-  std::vector<std::string> taken;
+  std::vector<Warning> taken;
   std::erase_if(readings, [&](const Reading& row) {
     const bool there = !row.place || (device != site.devices.end() && *row.place == device->place);
     const bool then = !row.doors_open || *row.doors_open == (doors == Doors::open);
     const bool same = row.device == name && there && then;
     if (same)
-      taken.push_back("line " + std::to_string(row.line) +
-                      " of the readings is not counted: --reading is what '" + name +
-                      "' reads where it hangs");
+      taken.push_back({.code = WarningCode::reading_replaced,
+                       .arguments = {{"line", std::to_string(row.line)}, {"device", Quoted{name}}}});
     return same;
   });
   return taken;
@@ -80,7 +79,7 @@ ExitStatus run(const Arguments& arguments) {
   const Site site = read_site(arguments);
   const std::string device = arguments.name_from(1);
   std::vector<Reading> readings = given_readings(arguments, site);
-  std::vector<std::string> taken;
+  std::vector<Warning> taken;
   if (percent) taken = take_out(site, device, options.doors, readings);
   options.nearby = fitted_shadowing(site, readings, options.doors, options.threads);
   const LinkTable table = link_table(site, options);

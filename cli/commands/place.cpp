@@ -4,6 +4,7 @@
 #include "linkmargin/report/placement_report.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
@@ -81,8 +82,13 @@ std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments,
   const std::vector<Edit>& edits = answer.choices.front().edits;
   auto text = edited_text(file.text, file.name, edits, file.tables);
   if (!text) refuse(text.error(), file.name);
-  const Language& language = format == "json" ? data_language(arguments) : language_of(arguments);
-  answer.warnings.insert(answer.warnings.begin(), applied_words(language, edits));
+  Warning written{.code = WarningCode::no_changes_written};
+  if (!edits.empty()) {
+    std::vector<std::string> paths;
+    for (const Edit& edit : edits) paths.push_back(edit.path);
+    written = {.code = WarningCode::changes_written, .arguments = {{"paths", joined(paths, " ")}}};
+  }
+  answer.warnings.insert(answer.warnings.begin(), written);
   return {{file_beside(arguments, "apply"), std::move(*text)}};
 }
 

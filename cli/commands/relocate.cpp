@@ -50,6 +50,13 @@ std::string answer(const Arguments& arguments, const Site& site, const Relocatio
   return write_text(relocation_document(language, site, found), text_style(arguments));
 }
 
+Warning written(const std::vector<Edit>& edits) {
+  if (edits.empty()) return {.code = WarningCode::no_moves_written};
+  std::vector<std::string> paths;
+  for (const Edit& edit : edits) paths.push_back(edit.path);
+  return {.code = WarningCode::moves_written, .arguments = {{"paths", NameList{.names = std::move(paths), .in_sentence = true}}}};
+}
+
 ExitStatus run(const Arguments& arguments) {
   (void)output_format(arguments);  // a wrong word is told before any work
   const SiteFile file = read_site_file(arguments);
@@ -62,7 +69,7 @@ ExitStatus run(const Arguments& arguments) {
     auto text = edited_text(file.text, file.name, edits, file.tables);
     if (!text) refuse(text.error(), file.name);
     beside.emplace_back(file_beside(arguments, "apply"), std::move(*text));
-    found.warnings.insert(found.warnings.begin(), applied_words(answer_language(arguments), edits));
+    found.warnings.insert(found.warnings.begin(), written(edits));
   }
   write_answer(arguments, beside, answer(arguments, file.site, found));
   return kDone;

@@ -35,11 +35,14 @@
 #include "linkmargin/site/environment.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/material.hpp"
+#include "linkmargin/site/part_name.hpp"
 #include "linkmargin/site/radio.hpp"
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/trade_words.hpp"
+#include "linkmargin/site/warning.hpp"
+#include "linkmargin/site/warning_code.hpp"
 
 #include "linkmargin/yaml/readings/readings_csv.hpp"
 #include "linkmargin/yaml/site/language_yaml.hpp"
@@ -53,6 +56,7 @@
 
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/building/building.hpp"
+#include "linkmargin/link/building/distance_law.hpp"
 #include "linkmargin/link/building/loss_item.hpp"
 #include "linkmargin/link/building/parts.hpp"
 #include "linkmargin/link/building/path.hpp"

@@ -2,6 +2,7 @@
 #include "linkmargin/link/path_loss.hpp"
 
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/parts.hpp"
 
 #include <doctest/doctest.h>
 
@@ -22,7 +23,7 @@ bool same_bits(const LossBreakdown& a, const LossBreakdown& b) {
     return false;
   if (a.items.size() != b.items.size()) return false;
   for (std::size_t i = 0; i < a.items.size(); ++i) {
-    if (a.items[i].name != b.items[i].name || a.items[i].loss_db != b.items[i].loss_db) return false;
+    if (a.items[i].part != b.items[i].part || a.items[i].loss_db != b.items[i].loss_db) return false;
   }
   return true;
 }
@@ -43,7 +44,7 @@ TEST_CASE("distance and each wall are items that add up") {
   const LossBreakdown loss = path_loss(scene, {1, 2, 1.5}, {7, 2, 1.5});
   REQUIRE(loss.items.size() == 2);
   CHECK(loss.items[0].cause == LossCause::distance);
-  CHECK(loss.items[1].name == "wall between left and right");
+  CHECK(loss.items[1].part == fixture::wall_between("left", "right"));
   CHECK(loss.items[1].material == "board");
   // 31.2212 dB at 1 m (ITU-R P.525, 868.3 MHz), 20 log10(6) and 3 dB of board.
   CHECK(std::abs(loss.path_loss_db - (31.2212 + 15.5630 + 3)) <= 0.0002);
@@ -100,7 +101,7 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     if (i % 4 == 0) a.x -= 60;
     const LossBreakdown with = path_loss(scene, a, b), plain = path_loss(without, a, b);
     double ways_db = plain.path_loss_db;  // the ground comes on top of all ways, echoes among them
-    for (const LossItem& item : plain.items) ways_db -= item.name == "ground reflection" ? item.loss_db : 0;
+    for (const LossItem& item : plain.items) ways_db -= item.cause == LossCause::ground ? item.loss_db : 0;
     const double power = scene.diffuse_field().power(scene.diffuse_field().end(scene, a), scene.diffuse_field().end(scene, b));
     const double gain_db = 10 * std::log10(1 + power * std::pow(10, ways_db / 10));
     const LossItem* diffuse_field = diffuse_item(with);
@@ -111,7 +112,7 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
       continue;
     }
     ++found;
-    grounded += with.items[1].name == "ground reflection" ? 1 : 0;
+    grounded += with.items[1].cause == LossCause::ground ? 1 : 0;
     REQUIRE(gain_db >= 0.05);
     REQUIRE(diffuse_field == &with.items[with.leading_terms - 1]);
     REQUIRE(diffuse_field->cause == LossCause::reverberation);

@@ -3,6 +3,7 @@
 #include "linkmargin/link/path_loss.hpp"
 
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/parts.hpp"
 
 #include <doctest/doctest.h>
 
@@ -164,9 +165,9 @@ TEST_CASE("three slabs of different kinds by COST 231's law, at the true angle o
   const Point3 low{1, 2, 1}, high{6, 2, 9};
   const LossBreakdown loss = path_loss(scene, low, high);
   REQUIRE(loss.items.size() == 4);
-  CHECK(loss.items[1].name == "floor of first");
-  CHECK(loss.items[2].name == "floor of second");
-  CHECK(loss.items[3].name == "floor of third");
+  CHECK(loss.items[1].part == fixture::floor_of("first"));
+  CHECK(loss.items[2].part == fixture::floor_of("second"));
+  CHECK(loss.items[3].part == fixture::floor_of("third"));
   const double incidence_cos = 8 / std::hypot(5, 8);
   const double brick_db =
       Transmission::of({"brick", 0.25}, site.materials, site.radio.frequency_hz).loss_db(incidence_cos);

@@ -17,10 +17,6 @@ Language tongue() {
                  {"list.and", "{names} et {last}"},
                  {"list.more", "{names} et {count} alii"},
                  {"list.quoted", "<<{name}>>"}};
-  words.phrases = {{"wall between {} and {}", "paries inter {2} et {1}"},
-                   {"edge of {}", "ora {}"},
-                   {"{} m apart", "{} m absunt"},
-                   {"echoes", "voces"}};
   words.materials = {{"brick", "later"}};
   return Language(words);
 }
@@ -58,24 +54,16 @@ TEST_CASE("numbers have the language's decimal mark, lists its words") {
   CHECK(language.quoted("a") == "<<a>>");
 }
 
-TEST_CASE("what the program makes in English is translated by patterns, names within stay") {
-  const Language language = tongue();
-  CHECK(language.translated("wall between shop and hall") == "paries inter hall et shop");
-  CHECK(language.translated("edge of wall between shop and hall") == "ora paries inter hall et shop");
-  CHECK(language.translated("echoes") == "voces");
-  CHECK(language.translated("edge of echoes") == "ora echoes");  // there it may be somebody's door
-  CHECK(language.translated("2.5 m apart") == "2,5 m absunt");
-  CHECK(language.translated("wall between shop") == "wall between shop");
-  CHECK(language.fitted("wall between shop") == std::nullopt);
-  CHECK(language.translated("wall between  and hall") == "wall between  and hall");  // nothing is no name
-  CHECK(language.material("brick 0.24 m") == "later 0,24 m");
-  CHECK(language.material("brick") == "later");
-  CHECK(language.material("clay 0.5 m") == "clay 0,5 m");
-  CHECK(language.material("clay wall m") == "clay wall m");
-}
-
 TEST_CASE("the places of a text in their order") {
   CHECK(places_of("{a} and {b}, {a}") == std::vector<std::string>{"a", "b", "a"});
   CHECK(places_of("{} {") == std::vector<std::string>{""});
   CHECK(places_of("").empty());
+}
+
+TEST_CASE("a material of the table goes by its name in the language, its thickness after it") {
+  const Language language = tongue();
+  CHECK(language.material("brick 0.24 m") == "later 0,24 m");
+  CHECK(language.material("brick") == "later");
+  CHECK(language.material("clay 0.5 m") == "clay 0,5 m");
+  CHECK(language.material("clay wall m") == "clay wall m");
 }

@@ -3,6 +3,8 @@
 #include "linkmargin/prediction/link_warnings.hpp"
 
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/parts.hpp"
+#include "fixtures/warnings.hpp"
 
 #include <doctest/doctest.h>
 
@@ -105,13 +107,13 @@ TEST_CASE("items run from the device to the hub, whichever lies first") {
   site.storeys[0].rooms.push_back({"far", rectangle({8, 0}, 4, 4)});
   site.devices[0].place.at = {11, 2};
   const auto names = [](const Link& link) {
-    return std::pair(link.loss.items[1].name, link.loss.items[2].name);
+    return std::pair(link.loss.items[1].part, link.loss.items[2].part);
   };
   CHECK(names(link_table(site).links[0]) ==
-        std::pair<std::string, std::string>("wall between right and far", "wall between left and right"));
+        std::pair(fixture::wall_between("right", "far"), fixture::wall_between("left", "right")));
   std::swap(site.devices[0].place, site.hubs[0].place);
   CHECK(names(link_table(site).links[0]) ==
-        std::pair<std::string, std::string>("wall between left and right", "wall between right and far"));
+        std::pair(fixture::wall_between("left", "right"), fixture::wall_between("right", "far")));
 }
 
 TEST_CASE("full hubs are told by their load, hopeless links are cautioned") {
@@ -120,14 +122,11 @@ TEST_CASE("full hubs are told by their load, hopeless links are cautioned") {
   site.devices[0].place.at = {1999, 2};
   site.devices[0].mount_loss_db = 30;
   const LinkTable table = link_table(site);
-  const auto said = [&](const std::string& part) {
-    return std::any_of(table.warnings.begin(), table.warnings.end(),
-                       [&](const std::string& warning) { return warning.find(part) != std::string::npos; });
-  };
   CHECK(table.hubs[0].over_capacity);
-  CHECK_FALSE(said("slots"));  // a full hub is told by its load, once
-  CHECK(said("contact: the level predicted at the hub is "));
-  CHECK(said(" dB under what its receiver hears; expect no reading at all"));
+  const auto deaf = std::ranges::find(table.warnings, WarningCode::hub_hears_nothing, &Warning::code);
+  REQUIRE(deaf != table.warnings.end());
+  CHECK(deaf->of_device == "contact");
+  CHECK(fixture::figure(*deaf, "under") == -table.links[0].uplink.margin.value);
   CHECK(table.weak_devices == std::vector<std::string>{"contact"});
 }
 
@@ -135,10 +134,7 @@ TEST_CASE("a device beside its hub is cautioned, one a little further away is no
   Site site = fixture::two_rooms();
   site.devices[0].place = site.hubs[0].place;
   const auto said = [&] {
-    const auto warnings = link_table(site).warnings;
-    return std::any_of(warnings.begin(), warnings.end(), [](const std::string& warning) {
-      return warning.find("side by side") != std::string::npos;
-    });
+    return fixture::has(link_table(site).warnings, WarningCode::beside_the_hub);
   };
   site.devices[0].place.at.x += 0.25;
   CHECK(said());
@@ -154,19 +150,22 @@ TEST_CASE("a link's cautions leave out what concerns other links alone") {
   other.place.at = {4, 2};  // on the wall's line
   site.devices.push_back(other);
   const LinkTable table = link_table(site);
-  const auto has = [](const std::vector<std::string>& texts, const std::string& part) {
-    return std::any_of(texts.begin(), texts.end(),
-                       [&](const std::string& text) { return text.find(part) != std::string::npos; });
+  const auto bricks = [](const std::vector<Warning>& warnings) {
+    const auto found = std::ranges::find(warnings, WarningCode::materials_out_of_band, &Warning::code);
+    return found != warnings.end() && fixture::argument<std::vector<StatedBand>>(*found, "materials") ==
+                                          std::vector<StatedBand>{{"brick", 1e9, 40e9}};
   };
-  CHECK(has(table.warnings, "'other' stands exactly on"));
-  CHECK(has(table.warnings, "brick (1000 to 40000 MHz)"));
+  const auto of_other_alone = [](const Warning& warning) { return warning.radio == "other"; };
+  CHECK(std::ranges::any_of(table.warnings, of_other_alone));
+  CHECK(bricks(table.warnings));
   const auto of_first = link_warnings(site, table.links[0]);
-  CHECK_FALSE(has(of_first, "'other'"));
-  CHECK(has(of_first, "brick (1000 to 40000 MHz)"));  // it passes the brick
+  CHECK(std::ranges::none_of(of_first, of_other_alone));
+  CHECK(bricks(of_first));  // it passes the brick
   const auto of_other = link_warnings(site, table.links[1]);
-  CHECK(has(of_other, "'other' stands exactly on"));
-  CHECK_FALSE(has(of_other, "brick"));  // on the hub's side of the wall
-  for (const std::string& text : of_first) CHECK(has(table.warnings, text));
+  CHECK(std::ranges::any_of(of_other, of_other_alone));
+  CHECK_FALSE(bricks(of_other));  // on the hub's side of the wall
+  for (const Warning& warning : of_first)
+    CHECK(std::ranges::find(table.warnings, warning) != table.warnings.end());
 }
 
 TEST_CASE("the same result for any number of threads") {

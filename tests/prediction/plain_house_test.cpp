@@ -3,6 +3,7 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
+#include "fixtures/warnings.hpp"
 
 #include <doctest/doctest.h>
 
@@ -42,9 +43,9 @@ TEST_CASE("in a plain house nothing is weak, and every link counts what the equi
   REQUIRE(table.links.size() == 14);
   CHECK(table.weak_devices.empty());
   for (const Link& link : table.links) CHECK(link.sigma_db >= 5);  // the model's 4 and the equipment's 3
-  CHECK(std::ranges::any_of(table.warnings, [](const std::string& text) {
-    return text.starts_with("Built-in profiles stand for assumed devices, give or take 3 dB");
-  }));
+  const auto assumed = std::ranges::find(table.warnings, WarningCode::assumed_profiles, &Warning::code);
+  REQUIRE(assumed != table.warnings.end());
+  CHECK(fixture::figure(*assumed, "sigma") == 3);
 }
 
 TEST_CASE("in a plain house readings tell one device from another") {
@@ -80,9 +81,12 @@ TEST_CASE("a row far from the others of its group gets a caution, and no other")
   CHECK(neighbour_warnings(site, all).empty());
   site.storeys[0].outer_wall = {"brick-faced block", {}};
   site.storeys[1].outer_wall = {"brick-faced block", {}};
-  const auto texts = neighbour_warnings(site, all);
-  REQUIRE(texts.size() == 1);
-  CHECK(texts[0].starts_with("'brick-faced block' loses 14 dB here, where others that look alike (brick wall) lose some "));
+  const auto warnings = neighbour_warnings(site, all);
+  REQUIRE(warnings.size() == 1);
+  CHECK(warnings[0].code == WarningCode::far_neighbour);
+  CHECK(fixture::name(warnings[0], "material") == "brick-faced block");
+  CHECK(std::round(fixture::figure(warnings[0], "loss")) == 14);
+  CHECK(fixture::argument<std::string>(warnings[0], "group") == "brick wall");
   CHECK(neighbour_warnings(site, [](const std::string& name) { return name == "stud wall"; }).empty());
   site.materials.at("brick-faced block").group.clear();  // one of the site's own
   CHECK(neighbour_warnings(site, all).empty());

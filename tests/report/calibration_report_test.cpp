@@ -237,12 +237,14 @@ TEST_CASE("cautions: a site calibrated before, a search that did not settle") {
   Case again;
   again.jobs[0].site.calibration.emplace();
   again.report.stop = CalibrationStop::max_iterations;
-  again.report.warnings = {"its own"};
+  again.report.warnings = {{.code = WarningCode::outliers_held_back}};
   const auto warnings = again.json()["cautions"];
   REQUIRE(warnings.size() == 4);
-  CHECK(warnings[0] == "its own");
-  CHECK(warnings[1] == said("calibrate.warning.unsettled"));
-  CHECK(warnings[2] == said("calibrate.warning.calibrated_before", {{"site", "Test yard"}}));
+  CHECK(warnings[0]["code"] == "outliers_held_back");
+  CHECK(warnings[1]["code"] == "search_unsettled");
+  CHECK(warnings[2]["code"] == "calibrated_before");
+  CHECK(has(warnings[2]["text"], "'Test yard'"));
+  CHECK(warnings[3]["code"] == "misfit_flatters");
   CHECK(again.json()["stop"] == "most_looks");
   CHECK(Case().json()["stop"] == "converged");
 }

@@ -52,14 +52,14 @@ TEST_CASE("a device under the threshold by distance, one by an obstacle, each wi
 TEST_CASE("what the strongest way meets, and which way that is, where it is not the straight line") {
   LinkTable table = fixture::table();
   Link& link = table.links[0];
-  link.loss.items = {fixture::item(LossCause::distance, "distance, exponent 2, 7.0 m by way of gap", "", 47),
-                     fixture::item(LossCause::other_ways, "other ways there", "", -2),
-                     fixture::bend("end of m1", -0.4)};
+  link.loss.items = {fixture::distance(47, 7, own_name("gap")),
+                     fixture::item(LossCause::other_ways, {}, "", -2),
+                     fixture::bend(piece_of(fixture::traced_wall("m1"), PartPiece::end), -0.4)};
   link.loss.turns = {{1, 2, 1}};
   const auto text = [&] { return write_text(check_document(fixture::english(), table), {.width = 160}); };
   CHECK(text().find("in sight") == std::string::npos);
   CHECK(text().find("  round by end of m1") != std::string::npos);
-  link.loss.items.push_back(fixture::item(LossCause::wall, "wall between a and b", "stud wall", 3));
+  link.loss.items.push_back(fixture::item(LossCause::wall, fixture::wall_between("a", "b"), "stud wall", 3));
   CHECK(text().find("stud wall, round by end of m1: 3 dB") != std::string::npos);
   link.loss.items[2].loss_db = 7;
   CHECK(text().find("round by end of m1: 7 dB") != std::string::npos);
@@ -166,7 +166,7 @@ TEST_CASE("no line is wider than asked for, whatever the names") {
   for (Link& link : table.links) {
     link.device += std::string(60, 'w');
     link.hub = std::string(80, 'h');
-    link.loss.items.back().name = std::string(80, 'k');
+    link.loss.items.back().part = own_name(std::string(80, 'k'));
   }
   for (const int width : {60, 61, 72, 80, 99, 100}) {
     CAPTURE(width);
@@ -259,9 +259,9 @@ TEST_CASE("JSON has the documented keys in their order") {
 
 TEST_CASE("the losses of JSON add up to its path loss within 1e-9 dB") {
   LinkTable table = fixture::table();
-  std::vector<LossItem> items{fixture::item(LossCause::distance, "distance", "", 61.0 + 1.0 / 3)};
+  std::vector<LossItem> items{fixture::distance(61.0 + 1.0 / 3)};
   for (int i = 0; i < 500; ++i)
-    items.push_back(fixture::item(LossCause::wall, "w", "m", 0.1 + 1e-3 * std::sqrt(i)));
+    items.push_back(fixture::item(LossCause::wall, fixture::outer_wall("w"), "m", 0.1 + 1e-3 * std::sqrt(i)));
   table.links.push_back(fixture::link("many walls", 12, items));
   const Json json = Json::parse(check_json(fixture::english(), table));
   REQUIRE(json["links"].size() == 4);

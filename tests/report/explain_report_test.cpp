@@ -100,7 +100,7 @@ TEST_CASE(
 TEST_CASE("the ground reflection belongs to the distance and is no thing in the way") {
   LinkTable table = fixture::table();
   LossBreakdown& loss = table.links[0].loss;
-  loss.items.push_back(fixture::item(LossCause::distance, "ground reflection", "", 5));
+  loss.items.push_back(fixture::item(LossCause::ground, {}, "", 5));
   loss.leading_terms = 2;
   loss.path_loss_db += 5;
   const std::string text = text_of(radios_only(), table, 0);
@@ -146,7 +146,7 @@ TEST_CASE("where the distance weighs more, the biggest obstacle is named as no m
       text_of(radios_only(), table, 2),
       "At 260 m the distance weighs more than any obstacle; the biggest is 'outer wall of shop' (stud wall) "
       "with 3.5 dB."));
-  table.links[0].loss.items.push_back(fixture::item(LossCause::floor, "floor of upper", "slab", 5));
+  table.links[0].loss.items.push_back(fixture::item(LossCause::floor, fixture::floor_of("upper"), "slab", 5));
   table.links[0].loss.path_loss_db += 5;
   CHECK(has(text_of(radios_only(), table, 0),
             "The distance costs 43.3 dB; 1 thing in the way costs 5.0 dB. It is 'floor of upper' (slab) with "
@@ -156,7 +156,7 @@ TEST_CASE("where the distance weighs more, the biggest obstacle is named as no m
 TEST_CASE("bends and ways beside the line are told apart from what stands in the way") {
   LinkTable table = fixture::table();
   LossBreakdown& loss = table.links[1].loss;
-  loss.items.push_back(fixture::item(LossCause::other_ways, "other ways there", "", -4));
+  loss.items.push_back(fixture::item(LossCause::other_ways, {}, "", -4));
   loss.path_loss_db -= 4;
   const std::string text = text_of(radios_only(), table, 1);
   CHECK(has(text,
@@ -169,24 +169,24 @@ TEST_CASE("a big loss of the mounting or a body is looked at first") {
   Site site = radios_only();
   auto& items = table.links[1].uplink.items;
   items.insert(items.begin() + 1, {BudgetTerm::transmitter_mounting, -8});
-  CHECK(advice(site, table, table.links[1]).front() ==
+  CHECK(advice(fixture::english(), site, table, table.links[1]).front() ==
         "8 dB of it is the mounting: a plastic spacer or a place beside the steel is tried first.");
   for (Device& device : site.devices) device.may_move.reset();
-  CHECK(advice(site, table, table.links[1]).front() ==
+  CHECK(advice(fixture::english(), site, table, table.links[1]).front() ==
         "8 dB of it is the mounting: a plastic spacer is tried first.");
   for (Device& device : site.devices) device.profile = "smoke";
-  CHECK(has(advice(site, table, table.links[1]).front(), "where its instructions allow one"));
+  CHECK(has(advice(fixture::english(), site, table, table.links[1]).front(), "where its instructions allow one"));
   items[1] = {BudgetTerm::transmitter_mounting, -3.9};
-  for (const std::string& text : advice(site, table, table.links[1])) CHECK_FALSE(has(text, "mounting"));
+  for (const std::string& text : advice(fixture::english(), site, table, table.links[1])) CHECK_FALSE(has(text, "mounting"));
   items[1] = {BudgetTerm::transmitter_body, -6};
-  CHECK(has(advice(site, table, table.links[1]).front(), "6 dB of it is the hand or body"));
+  CHECK(has(advice(fixture::english(), site, table, table.links[1]).front(), "6 dB of it is the hand or body"));
 }
 
 TEST_CASE("what may move by centimetres or not at all gets no other place") {
   LinkTable table = fixture::table();
   Site site = radios_only();
   const auto said = [&](const std::string& part) {
-    const auto texts = advice(site, table, table.links[1]);
+    const auto texts = advice(fixture::english(), site, table, table.links[1]);
     return std::any_of(texts.begin(), texts.end(), [&](const std::string& text) { return has(text, part); });
   };
   for (Device& device : site.devices) device.may_move = Mobility{Mobility::Radius{0.15}};
@@ -212,12 +212,12 @@ TEST_CASE("a repeater that the site has already is named before one is bought") 
   const LinkTable table = fixture::table();
   Site site = radios_only();
   site.repeaters.emplace_back().name = "landing";
-  CHECK(has(advice(site, table, table.links[1]).back(), "a repeater that the site has already ('landing')"));
+  CHECK(has(advice(fixture::english(), site, table, table.links[1]).back(), "a repeater that the site has already ('landing')"));
 }
 
 TEST_CASE("near the threshold a shift comes first; things to buy come last") {
   const LinkTable table = fixture::table();
-  const auto texts = advice(radios_only(), table, table.links[1]);
+  const auto texts = advice(fixture::english(), radios_only(), table, table.links[1]);
   REQUIRE(texts.size() >= 4);
   CHECK(has(texts.front(), "Shift it by centimetres first"));
   CHECK(has(texts.front(), "9 cm at 868.3 MHz"));  // a quarter of 0.3453 m
@@ -228,7 +228,7 @@ TEST_CASE("near the threshold a shift comes first; things to buy come last") {
 TEST_CASE("far under the threshold no shift is promised; distance asks for a nearer place") {
   LinkTable table = fixture::table();
   table.links[2].uplink = fixture::way(-101, -105, fixture::kHalfDecibelScale);
-  const auto texts = advice(radios_only(), table, table.links[2]);
+  const auto texts = advice(fixture::english(), radios_only(), table, table.links[2]);
   CHECK(!has(texts.front(), "centimetres"));
   CHECK(has(texts.front(), "A place nearer to the hub"));
 }
@@ -237,7 +237,7 @@ TEST_CASE("a device whose place is ruled stays; the rule is named") {
   Site site = radios_only();
   for (Device& device : site.devices) device.profile = "smoke";
   const LinkTable table = fixture::table();
-  const auto texts = advice(site, table, table.links[1]);
+  const auto texts = advice(fixture::english(), site, table, table.links[1]);
   CHECK(has(texts.front(), "Leave the device where it is"));
   CHECK(has(texts.front(), "fixed_by_rule"));
   for (const std::string& text : texts) {
@@ -255,7 +255,7 @@ TEST_CASE("a hub that hears the device better is named before anything is moved"
   other.uplink = fixture::way(-60, -105, fixture::kHalfDecibelScale);
   other.serving = false;
   table.links.push_back(other);
-  CHECK(has(advice(radios_only(), table, table.links[1]).front(),
+  CHECK(has(advice(fixture::english(), radios_only(), table, table.links[1]).front(),
             "Hub 'loft hub' would hear it better: about 90 %"));
 }
 
@@ -315,14 +315,14 @@ TEST_CASE("a chance reads the same in every answer, and is never rounded up to w
 TEST_CASE("a way round is told as one, with where it bends") {
   LinkTable table = fixture::table();
   Link& link = table.links[1];
-  link.loss.items = {fixture::item(LossCause::distance, "distance, exponent 2, 12.0 m by way of back door", "", 55),
-                     fixture::item(LossCause::other_ways, "other ways there", "", -1),
-                     fixture::bend("back door", 9)};
+  link.loss.items = {fixture::distance(55, 12, own_name("back door")),
+                     fixture::item(LossCause::other_ways, {}, "", -1),
+                     fixture::bend(own_name("back door"), 9)};
   link.loss.turns = {{1, 2, 1}};
-  CHECK(bends_phrase(link.loss) == "back door");
+  CHECK(bends_phrase(fixture::english(), link.loss) == "back door");
   const std::string text = write_text(explain_document(fixture::english(), {}, table, link), {.width = 2000});
   CHECK(has(text, "Most of the signal comes round by back door, not straight."));
   CHECK_FALSE(has(text, "nothing stands in the straight line"));
   link.loss.turns.clear();
-  CHECK(bends_phrase(link.loss).empty());
+  CHECK(bends_phrase(fixture::english(), link.loss).empty());
 }

@@ -34,15 +34,9 @@ void add_shaded(ApertureCache& shares, const Crossing& crossing, std::vector<Los
     if (!bends) items.back().loss_db = met.loss_db;
   }
   if (!bends) return;
-  if (met.aperture != kNone) {
-    const std::string& aperture = building.apertures()[met.aperture].name;
-    items.push_back(change_item(LossCause::edge, "edge of " + aperture, bend_db));
-    items.back().thing = aperture;
-  } else {
-    const std::string& wall = building.barriers()[met.barrier].name;
-    items.push_back(change_item(LossCause::edge, "beside a gap in " + wall, bend_db));
-    items.back().thing = wall;
-  }
+  items.push_back(met.aperture != kNone
+                      ? change_item(LossCause::edge, bend_db, building.apertures()[met.aperture].name)
+                      : change_item(LossCause::beside_gap, bend_db, building.barriers()[met.barrier].name));
 }
 
 /// What the straight line passes, in its order.
@@ -60,9 +54,8 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
       items.back().share *= met.share;
       const double bend_db = met.loss_db - items.back().loss_db;
       if (bend_db <= -kLeastBendDb) {
-        const std::string obstacle = items.back().name;
-        items.push_back(change_item(LossCause::edge, "round " + obstacle, bend_db));
-        items.back().thing = obstacle;
+        PartName obstacle = items.back().part;
+        items.push_back(change_item(LossCause::round, bend_db, std::move(obstacle)));
       }
     } else if (crossing.barrier != kNone) {
       items.push_back(loss_item(scene.barriers()[crossing.barrier], crossing.incidence_cos));
@@ -71,7 +64,7 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
   }
   if (!shades) return items;
   const double change_db = corner_diffraction_db(scene.corners(), path, sum_db(items), shares);
-  if (std::abs(change_db) >= kLeastBendDb) items.push_back(change_item(LossCause::corner, "corners beside the line", change_db));
+  if (std::abs(change_db) >= kLeastBendDb) items.push_back(change_item(LossCause::corner, change_db));
   return items;
 }
 
@@ -89,11 +82,10 @@ LossBreakdown straight(const Scene& scene, const Path& path) {
   breakdown.line_of_sight = passed.empty();
   breakdown.warnings = std::move(term.warnings);
   breakdown.items.push_back({.cause = LossCause::distance,
-                             .name = term.name,
                              .material = {},
                              .loss_db = term.loss_db,
                              .sigma_db = term.sigma_db,
-                             .incidence_deg = 0});
+                             .law = std::move(term.law)});
   breakdown.leading_terms = breakdown.items.size();
   std::size_t floor = 0;
   for (LossItem& item : passed) {
@@ -141,7 +133,7 @@ void add_ways_round(const LinkEndpoint& from, const Path& path, LossBreakdown& b
   }
   for (LossItem& item : breakdown.items) item.share *= share;
   breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
-                         change_item(LossCause::other_ways, "other ways there", -10 * std::log10(total)));
+                         change_item(LossCause::other_ways, -10 * std::log10(total)));
   ++breakdown.leading_terms;
 }
 
@@ -171,7 +163,7 @@ void add_echoes(double echoed, LossBreakdown& breakdown) {
   for (auto item = std::next(breakdown.items.begin()); item != breakdown.items.end(); ++item) {
     item->sigma_db *= 1 - share;
   }
-  LossItem item = change_item(LossCause::reverberation, "echoes", -gain_db);
+  LossItem item = change_item(LossCause::reverberation, -gain_db);
   item.sigma_db = kEchoSigmaDb * share;
   breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
                          std::move(item));

@@ -4,7 +4,6 @@
 #include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/mechanism/link_endpoint.hpp"
 
-#include <string>
 #include <vector>
 
 namespace linkmargin {
@@ -25,7 +24,7 @@ struct LossBreakdown {
   /// Nothing stands in the straight line, and no more power comes by echoes than along it: the line stands
   /// out from all else, which is what small-scale fading hangs on (link/fading_model.hpp).
   bool line_of_sight = false;
-  std::vector<std::string> warnings;
+  std::vector<Warning> warnings;
 };
 
 /// The path loss between two points by the scene's model.

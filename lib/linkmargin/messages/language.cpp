@@ -4,7 +4,6 @@
 #include "linkmargin/base/range.hpp"
 
 #include <algorithm>
-#include <optional>
 
 namespace linkmargin {
 namespace {
@@ -29,24 +28,6 @@ std::vector<Part> parts_of(std::string_view text) {
     text.remove_prefix(close + 1);
   }
   return parts;
-}
-
-/// What stands in a name at the {} of a pattern; nothing where the name is none of its.
-std::optional<std::vector<std::string_view>> matched(std::string_view pattern, std::string_view name) {
-  std::vector<std::string_view> found;
-  const std::vector<Part> parts = parts_of(pattern);
-  for (std::size_t i = 0; i < parts.size(); ++i) {
-    if (!parts[i].place) {
-      if (!name.starts_with(parts[i].text)) return std::nullopt;
-      name.remove_prefix(parts[i].text.size());
-      continue;
-    }
-    const std::size_t end = i + 1 < parts.size() ? name.find(parts[i + 1].text, 1) : name.size();
-    if (end == name.npos || end == 0) return std::nullopt;
-    found.push_back(name.substr(0, end));
-    name.remove_prefix(end);
-  }
-  return name.empty() ? std::optional(found) : std::nullopt;
 }
 
 }  // namespace
@@ -81,6 +62,10 @@ std::string Language::say(std::string_view key, Places places) const {
   return filled(std::string(key), {places.begin(), places.size()});
 }
 
+std::string Language::say(std::string_view key, std::span<const Place> places) const {
+  return filled(std::string(key), places);
+}
+
 std::string Language::counted(std::string_view key, std::size_t count, Places places) const {
   std::vector<Place> all(places);
   all.emplace_back("count", std::to_string(count));
@@ -109,39 +94,6 @@ std::string Language::listed(const std::vector<std::string>& names, std::size_t 
 
 std::string Language::quoted(std::string_view name) const {
   return say("list.quoted", {{"name", std::string(name)}});
-}
-
-std::optional<std::string> Language::fitted(std::string_view text) const {
-  return fitted(text, false);
-}
-
-std::optional<std::string> Language::fitted(std::string_view text, bool within) const {
-  for (const auto& [pattern, own] : words_.phrases) {
-    if (within && pattern.find('{') == pattern.npos) continue;  // may be a name that somebody chose
-    const auto found = matched(pattern, text);
-    if (!found) continue;
-    std::string said;
-    std::size_t next = 0;
-    for (const Part& part : parts_of(own)) {
-      if (part.place) {
-        // {} is the next one, {2} the second, where another language has another order.
-        const auto numbered = parse_number(part.text);
-        const std::size_t which = numbered ? static_cast<std::size_t>(*numbered) - 1 : next++;
-        const std::string_view inner = found->at(which);
-        const auto value = parse_number(inner);
-        said += value && inner.find('.') != inner.npos ? with_mark(std::string(inner))
-                                                       : fitted(inner, true).value_or(std::string(inner));
-      } else {
-        said += part.text;
-      }
-    }
-    return said;
-  }
-  return std::nullopt;
-}
-
-std::string Language::translated(std::string_view text) const {
-  return fitted(text).value_or(std::string(text));
 }
 
 std::string Language::with_mark(std::string number) const {

@@ -3,7 +3,6 @@
 #include <cstddef>
 #include <initializer_list>
 #include <map>
-#include <optional>
 #include <span>
 #include <string>
 #include <string_view>
@@ -18,9 +17,6 @@ struct LanguageWords {
   std::string name{};                          ///< as its speakers write it
   std::string decimal_mark = ".";              ///< between a number's whole part and its decimals
   std::map<std::string, std::string> texts{};  ///< by key; levels joined by '.': "gauge.weak"
-  /// Texts that the program makes in English, with {} for what differs: "wall between {} and {}". The first
-  /// that fits counts.
-  std::vector<std::pair<std::string, std::string>> phrases{};
   std::map<std::string, std::string> materials{};  ///< of the table, by their names in it
 };
 
@@ -37,6 +33,7 @@ class Language {
   /// held
   ///         to the English one when they are read
   std::string say(std::string_view key, Places places = {}) const;
+  std::string say(std::string_view key, std::span<const Place> places) const;
 
   /// say() of "KEY.one" or "KEY.other"; the place {count} is the number.
   std::string counted(std::string_view key, std::size_t count, Places places = {}) const;
@@ -52,19 +49,12 @@ class Language {
   /// A name as marks of quotation show it.
   std::string quoted(std::string_view name) const;
 
-  /// A text that the program makes in English, by the patterns of the language; one that fits none as it is.
-  std::string translated(std::string_view text) const;
-
-  /// The same; nothing where it fits none.
-  std::optional<std::string> fitted(std::string_view text) const;
-
   /// A material of the table, "brick 0.24 m" with its thickness; another as it is.
   std::string material(std::string_view name) const;
 
   const LanguageWords& words() const { return words_; }
 
  private:
-  std::optional<std::string> fitted(std::string_view text, bool within) const;
   std::string with_mark(std::string number) const;
   std::string filled(const std::string& key, std::span<const Place> places) const;
   LanguageWords words_;

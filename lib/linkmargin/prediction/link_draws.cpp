@@ -17,6 +17,22 @@ namespace {
 /// Between the parts of a stream's name: no name holds it.
 constexpr char kSeparator = '\n';
 
+/// Of a part, for its stream: no words for people, but a change of them changes all that is drawn.
+std::string stream_name(const PartName& part) {
+  switch (part.kind) {
+    case PartKind::outer_wall:
+      return "outer wall of " + part.first;
+    case PartKind::wall_between:
+      return "wall between " + part.first + " and " + part.second;
+    case PartKind::floor:
+      return "floor of " + part.first;
+    case PartKind::roof:
+      return "roof over " + part.first;
+    default:
+      return part.first;
+  }
+}
+
 /// What a link's model does not know: all of the spread that no element brings.
 double model_sigma_db(const Link& link) {
   double variance = 0;
@@ -59,7 +75,7 @@ void LinkDraws::add_cause(Cause cause, const std::string& stream, std::vector<Ef
 
 void LinkDraws::add_elements(std::span<const Link> links) {
   struct Named {
-    std::string name;
+    PartName part;
     std::vector<Effect> effects;
   };
   std::map<std::string, std::size_t> known;  // by what is passed, and how often before on the same way
@@ -68,15 +84,15 @@ void LinkDraws::add_elements(std::span<const Link> links) {
     std::map<std::string, int> passed;
     for (const LossItem& item : links[i].loss.items) {
       if (item.table_row.empty() || item.sigma_db == 0) continue;
-      const std::string element = item.name + kSeparator + item.material;
+      const std::string element = stream_name(item.part) + kSeparator + item.material;
       const std::string key = element + kSeparator + std::to_string(passed[element]++);
       const auto [at, added] = known.try_emplace(key, found.size());
-      if (added) found.push_back({key, {item.name, {}}});
+      if (added) found.push_back({key, {item.part, {}}});
       found[at->second].second.effects.push_back({i, -item.sigma_db});
     }
   }
   for (auto& [key, of] : found)
-    add_cause({DrawnKind::element, of.name}, "element" + (kSeparator + key), of.effects);
+    add_cause({DrawnKind::element, of.part}, "element" + (kSeparator + key), of.effects);
 }
 
 void LinkDraws::add_model(const Site& site, std::span<const Link> links) {
@@ -100,7 +116,7 @@ void LinkDraws::add_model(const Site& site, std::span<const Link> links) {
     std::vector<Effect> effects;
     for (std::size_t i = 0; i < links.size(); ++i)
       effects.push_back({i, model_sigma_db(links[i]) * root(cause, static_cast<Eigen::Index>(i))});
-    add_cause({DrawnKind::model, "model"}, "model" + (kSeparator + std::to_string(cause)),
+    add_cause({DrawnKind::model}, "model" + (kSeparator + std::to_string(cause)),
               std::move(effects));
   }
 }
@@ -116,7 +132,7 @@ void LinkDraws::add_parameters(const Site& site, std::span<const Link> links) {
   for (std::size_t cause = 0; cause < count; ++cause) {
     std::vector<Effect> effects;
     for (std::size_t i = 0; i < links.size(); ++i) effects.push_back({i, by_link[i][cause]});
-    add_cause({DrawnKind::parameter, "parameter"}, "parameter" + (kSeparator + std::to_string(cause)),
+    add_cause({DrawnKind::parameter}, "parameter" + (kSeparator + std::to_string(cause)),
               std::move(effects));
   }
 }

@@ -34,7 +34,7 @@ class LinkDraws {
   /// One number that is drawn.
   struct Cause {
     DrawnKind kind = DrawnKind::element;
-    std::string name;  ///< of the element; else of its kind
+    PartName part{};  ///< of an element
   };
 
   /// @param links  of the site, without ShadowingRegression. The time for all goes with the square of their count,

@@ -33,7 +33,7 @@ struct LinkTable {
   std::vector<AreaCover> areas;
   std::vector<HubLoad> hubs;
   std::vector<std::string> weak_devices;  ///< in the order of the site
-  std::vector<std::string> warnings;
+  std::vector<Warning> warnings;
   std::size_t nearby_readings = 0;  ///< how many readings links near them follow
 };
 

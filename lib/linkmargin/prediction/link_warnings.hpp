@@ -2,7 +2,6 @@
 
 #include "linkmargin/prediction/link_table_result.hpp"
 
-#include <string>
 #include <vector>
 
 namespace linkmargin {
@@ -16,10 +15,10 @@ inline constexpr int kManyWalls = 3;
 
 /// What the reader of one link should know, and nothing that concerns other links alone: of its two radios
 /// and their storeys, of what it passes, of the model.
-std::vector<std::string> link_warnings(const Site& site, const Link& link);
+std::vector<Warning> link_warnings(const Site& site, const Link& link);
 
 /// The same for the whole table, each once, those of links with the names of their devices. Hubs that are
 /// over their capacity are told by their HubLoad.
-std::vector<std::string> table_warnings(const Site& site, const Scene& scene, const LinkTable& table);
+std::vector<Warning> table_warnings(const Site& site, const Scene& scene, const LinkTable& table);
 
 }  // namespace linkmargin

@@ -1,6 +1,5 @@
 #include "linkmargin/prediction/material_neighbours.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/link/building/transmission.hpp"
 #include "linkmargin/site/constructions.hpp"
 
@@ -31,21 +30,24 @@ std::vector<double> others_db(const Site& site, const Material& of, double thick
   return losses;
 }
 
-std::string warning(const Material& of, double own_db, double nearest_db) {
-  return "'" + of.name + "' loses " + fixed_text(own_db, 0) + " dB here, where others that look alike (" + of.group +
-         ") lose some " + fixed_text(nearest_db, 0) + " dB: make sure that it is the right row (`linkmargin materials " +
-         of.name + "`)";
+Warning far_neighbour(const Material& of, double own_db, double nearest_db) {
+  return {.code = WarningCode::far_neighbour,
+          .arguments = {{"material", Quoted{of.name}},
+                        {"loss", Figure{own_db, 0}},
+                        {"group", of.group},
+                        {"nearest", Figure{nearest_db, 0}},
+                        {"row", of.name}}};
 }
 
 }  // namespace
 
-std::vector<std::string> neighbour_warnings(const Site& site,
+std::vector<Warning> neighbour_warnings(const Site& site,
                                             const std::function<bool(const std::string&)>& counts) {
   constexpr std::size_t fewest = 2;  // others: less is no group
-  std::vector<std::string> texts;
+  std::vector<Warning> warnings;
   std::set<std::string> told;
   for (const Storey& storey : site.storeys) {
-    for_each_construction(storey, [&](const Construction& construction, const std::string&) {
+    for_each_construction(storey, [&](const Construction& construction, const PartName&) {
       const auto found = site.materials.find(construction.material);
       if (found == site.materials.end() || !counts(construction.material)) return;
       const Material& material = found->second;
@@ -57,10 +59,10 @@ std::vector<std::string> neighbour_warnings(const Site& site,
       const double nearest_db = *std::ranges::min_element(others, {}, away_db);
       if (away_db(nearest_db) <= std::max(kFarNeighbourDb, 1.5 * material.sigma_db)) return;
       told.insert(material.name);
-      texts.push_back(warning(material, own_db, nearest_db));
+      warnings.push_back(far_neighbour(material, own_db, nearest_db));
     });
   }
-  return texts;
+  return warnings;
 }
 
 }  // namespace linkmargin

@@ -16,7 +16,7 @@ inline constexpr double kFarNeighbourDb = 6;
 /// alike: whether the right row was picked. Of walls, floors, leaves and glazing; a thing in the way is like no other.
 /// A material that the site gives itself is in no group.
 /// @param counts  whether a material is asked about
-std::vector<std::string> neighbour_warnings(const Site& site,
+std::vector<Warning> neighbour_warnings(const Site& site,
                                             const std::function<bool(const std::string&)>& counts);
 
 }  // namespace linkmargin

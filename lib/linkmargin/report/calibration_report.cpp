@@ -1,5 +1,6 @@
 #include "linkmargin/report/calibration_report.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/calibration_tables.hpp"
 #include "linkmargin/report/words/calibration_words.hpp"
 #include "linkmargin/report/words/cautions.hpp"
@@ -224,9 +225,9 @@ Document calibration_document(const Language& language, const Jobs& jobs, const 
   add_open(blocks, wording, jobs, report);
   add_readings(blocks, wording, jobs, report);
   add_spread(blocks, wording, report);
-  std::vector<std::string> warnings = calibration_warnings(wording, jobs, report);
+  std::vector<Warning> warnings = calibration_warnings(jobs, report);
   warnings.insert(warnings.end(), notes.cautions.begin(), notes.cautions.end());
-  add_list(blocks, wording.say("calibrate.warning.title"), warnings);
+  add_list(blocks, wording.say("calibrate.cautions"), warning_texts(language, warnings));
   add_list(blocks, wording.say("calibrate.files.title"), notes.files);
   for (Block& line :
        closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay}))

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/messages/language.hpp"
+#include "linkmargin/site/warning.hpp"
 #include "linkmargin/analysis/calibration/calibration.hpp"
 #include "linkmargin/analysis/survey/reading_advice.hpp"
 #include "linkmargin/report/document/document.hpp"
@@ -12,7 +13,7 @@ namespace linkmargin {
 
 /// What the caller has to add, in its language.
 struct CalibrationNotes {
-  std::vector<std::string> cautions{};
+  std::vector<Warning> cautions{};
   std::vector<std::string> files{};  ///< a sentence each file that is written
 };
 

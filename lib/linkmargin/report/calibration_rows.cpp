@@ -184,9 +184,8 @@ std::string calibration_json(const Language& language, const Jobs& jobs, const C
   const Wording wording(language);
   const bool values = count_values(report) > 0;
   const auto misfit = [&](double db) { return values ? json::number(db) : json::Value(nullptr); };
-  std::vector<std::string> cautions = calibration_warnings(wording, jobs, report);
+  std::vector<Warning> cautions = calibration_warnings(jobs, report);
   cautions.insert(cautions.end(), notes.cautions.begin(), notes.cautions.end());
-  cautions.insert(cautions.end(), notes.files.begin(), notes.files.end());
   const bool settled = report.stop == CalibrationStop::converged;
   return json::text({{"sites", sites_json(jobs)},
                      {"parameters", parameters_json(wording, jobs, report)},
@@ -199,7 +198,8 @@ std::string calibration_json(const Language& language, const Jobs& jobs, const C
                      {"readings", readings_json(jobs, report)},
                      {"outliers", outliers_json(wording, jobs, report)},
                      {"advice", advice_json(wording, jobs, report, advice)},
-                     {"cautions", std::move(cautions)}});
+                     {"cautions", json::warnings(language, cautions)},
+                     {"files", notes.files}});
 }
 
 }  // namespace linkmargin

@@ -1,5 +1,6 @@
 #include "linkmargin/report/check_report.hpp"
 
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/words/advice.hpp"
 #include "linkmargin/report/words/cautions.hpp"
@@ -82,18 +83,18 @@ bool is_far(const LinkTable& table, const Link& link) {
 
 /// What stands in the way in few words, and what it costs: of a wall what it is made of, for its name is long and
 /// tells less.
-std::pair<std::string, std::string> obstacle_words(const LinkTable& table, const Link& link) {
+std::pair<std::string, std::string> obstacle_words(const Language& language, const LinkTable& table, const Link& link) {
   const LossItem* obstacle = biggest_obstacle(link.loss);
   if (is_far(table, link)) return {"distance", ": " + with_unit(link.loss.distance_m, 0, "m")};
   if (obstacle == nullptr) return {itemises(table.model) ? "in sight" : "distance", {}};
   const bool by_material = obstacle->cause == LossCause::wall && !obstacle->material.empty();
-  return {by_material ? obstacle->material : obstacle->name, ": " + with_unit(obstacle->loss_db, 0, "dB")};
+  return {by_material ? obstacle->material : item_text(language, *obstacle), ": " + with_unit(obstacle->loss_db, 0, "dB")};
 }
 
 /// With the way that it is met on, where that is not the straight line.
-Cell obstacle_on_its_way(const LinkTable& table, const Link& link) {
-  auto [text, tail] = obstacle_words(table, link);
-  if (const std::string bends = bends_phrase(link.loss); !bends.empty()) {
+Cell obstacle_on_its_way(const Language& language, const LinkTable& table, const Link& link) {
+  auto [text, tail] = obstacle_words(language, table, link);
+  if (const std::string bends = bends_phrase(language, link.loss); !bends.empty()) {
     const LossItem* biggest = biggest_obstacle(link.loss);
     const bool bends_alone = biggest == nullptr ? itemises(table.model) : biggest->cause == LossCause::bend;
     const bool nothing_else = bends_alone && !is_far(table, link);
@@ -103,8 +104,8 @@ Cell obstacle_on_its_way(const LinkTable& table, const Link& link) {
 }
 
 /// The same, and what the figures of the row do not show: the other direction, where it is weak and lower.
-Cell obstacle_cell(const LinkTable& table, const Link& link) {
-  Cell cell = obstacle_on_its_way(table, link);
+Cell obstacle_cell(const Language& language, const LinkTable& table, const Link& link) {
+  Cell cell = obstacle_on_its_way(language, table, link);
   const LinkBudget& lower = link.lower();
   const double weak_below = table.reading.weak_below_percent;
   if (&lower == &link.weaker() || lower.reading_percent >= weak_below) return cell;
@@ -153,7 +154,7 @@ std::string range_text(const LinkTable& table, const Link& link) {
   return low == high ? low : low + "\u2013" + high;
 }
 
-Table link_table_for_people(const LinkTable& table, const std::vector<const Link*>& order) {
+Table link_table_for_people(const Language& language, const LinkTable& table, const std::vector<const Link*>& order) {
   const bool with_via =
       std::any_of(order.begin(), order.end(), [](const Link* link) { return !link->via.empty(); });
   Table rows{link_columns(with_via), {}};
@@ -169,7 +170,7 @@ Table link_table_for_people(const LinkTable& table, const std::vector<const Link
              {whole_percent(way.reading_percent, table.reading.weak_below_percent)},
              {range_text(table, *link)},
              {chance_percent(link->pass_probability)},
-             obstacle_cell(table, *link)},
+             obstacle_cell(language, table, *link)},
             !link->serving ? Tone::faint
             : link->weak   ? Tone::weak
                            : Tone::plain};
@@ -258,7 +259,7 @@ BulletList hub_list(const LinkTable& table) {
 
 }  // namespace
 
-Document check_document([[maybe_unused]] const Language& language, const LinkTable& table) {
+Document check_document(const Language& language, const LinkTable& table) {
   const std::vector<const Link*> order = worst_first(table);
   Document document;
   auto& blocks = document.blocks;
@@ -266,7 +267,7 @@ Document check_document([[maybe_unused]] const Language& language, const LinkTab
   blocks.emplace_back(verdict(table, order));
   if (table.nearby_readings > 0) blocks.emplace_back(Paragraph{nearby_phrase(table.nearby_readings)});
   if (!order.empty()) {
-    blocks.emplace_back(link_table_for_people(table, order));
+    blocks.emplace_back(link_table_for_people(language, table, order));
     blocks.emplace_back(Paragraph{key_to_the_table(table, order), Tone::faint});
   }
   if (!table.areas.empty()) {
@@ -279,7 +280,7 @@ Document check_document([[maybe_unused]] const Language& language, const LinkTab
   }
   if (!table.warnings.empty()) {
     blocks.emplace_back(Heading{"Cautions"});
-    blocks.emplace_back(warning_list(table.warnings));
+    blocks.emplace_back(warning_list(language, table.warnings));
   }
   blocks.emplace_back(Paragraph{short_warning()});
   return document;

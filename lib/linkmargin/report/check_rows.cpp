@@ -78,9 +78,9 @@ Table check_rows(const LinkTable& table, bool with_serving) {
   return rows;
 }
 
-std::string check_json([[maybe_unused]] const Language& language, const LinkTable& table) {
+std::string check_json(const Language& language, const LinkTable& table) {
   json::Value links = json::Value::array();
-  for (const Link& link : table.links) links.push_back(json::link(link));
+  for (const Link& link : table.links) links.push_back(json::link(language, link));
   json::Value value{{"site", table.site},
                     {"frequency_mhz", json::number(mhz_from_hz(table.frequency_hz))},
                     {"doors", doors_word(table.doors)},
@@ -90,7 +90,7 @@ std::string check_json([[maybe_unused]] const Language& language, const LinkTabl
                     {"areas", areas(table)},
                     {"hubs", hubs(table)},
                     {"weak_devices", table.weak_devices},
-                    {"cautions", table.warnings}};
+                    {"cautions", json::warnings(language, table.warnings)}};
   if (table.nearby_readings > 0) value["nearby_readings"] = table.nearby_readings;
   return json::text(value);
 }

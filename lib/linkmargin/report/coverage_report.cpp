@@ -1,5 +1,6 @@
 #include "linkmargin/report/coverage_report.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/coverage_places.hpp"
 #include "linkmargin/report/words/coverage_words.hpp"
@@ -42,8 +43,8 @@ class CoverageTeller {
     if (!map_.warnings.empty()) {
       blocks.emplace_back(Heading{wording_.say("coverage.notes")});
       BulletList notes;
-      for (const std::string& warning : map_.warnings)
-        notes.items.push_back({wording_.language().translated(warning)});
+      for (const std::string& warning : warning_texts(wording_.language(), map_.warnings))
+        notes.items.push_back({warning});
       blocks.emplace_back(std::move(notes));
     }
     for (Block& line :

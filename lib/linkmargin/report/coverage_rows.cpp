@@ -105,7 +105,7 @@ std::string coverage_csv(const CoverageMap& map) {
   return text;
 }
 
-std::string coverage_json([[maybe_unused]] const Language& language, const Site& site, const CoverageMap& map, CoverageValue value) {
+std::string coverage_json(const Language& language, const Site& site, const CoverageMap& map, CoverageValue value) {
   const WeakShares shares = weak_shares(map, site);
   json::Value head{{"site", map.site},
                    {"storey", map.storey},
@@ -123,7 +123,7 @@ std::string coverage_json([[maybe_unused]] const Language& language, const Site&
                    {"step_m", json::number(map.step_m)},
                    {"columns", map.columns},
                    {"rows", map.rows},
-                   {"cautions", map.warnings}};
+                   {"cautions", json::warnings(language, map.warnings)}};
   if (map.nearby_readings > 0) head["nearby_readings"] = map.nearby_readings;
   std::string text = json::text(head);
   text.resize(text.size() - 3);  // "\n}\n": the cells follow, without a tree of them

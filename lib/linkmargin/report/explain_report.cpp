@@ -1,5 +1,6 @@
 #include "linkmargin/report/explain_report.hpp"
 
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/prediction/link_warnings.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/link/mechanism/metal_mount.hpp"
@@ -59,8 +60,8 @@ std::string things_words(const LossBreakdown& loss) {
 }
 
 /// The biggest thing in the way by name, what it is made of and how it is met.
-std::string obstacle_words(const LossItem& obstacle) {
-  std::string text = quoted_name(obstacle.name);
+std::string obstacle_words(const Language& language, const LossItem& obstacle) {
+  std::string text = quoted_name(item_text(language, obstacle));
   if (!obstacle.material.empty()) text += " (" + obstacle.material + ")";
   text += " with " + with_unit(obstacle.loss_db, 1, "dB") + ".";
   if (obstacle.incidence_deg >= kObliqueDeg) {
@@ -88,10 +89,10 @@ std::string echo_words(const LossBreakdown& loss) {
          "; goods and people in the rooms take part of that up.";
 }
 
-std::string makeup(const LinkTable& table, const Link& link) {
+std::string makeup(const Language& language, const LinkTable& table, const Link& link) {
   const LossBreakdown& loss = link.loss;
   const double distance_db = loss.path_loss_db - obstruction_db(loss) - bends_db(loss) + diffuse_db(loss);
-  const std::string bends = bends_phrase(loss);
+  const std::string bends = bends_phrase(language, loss);
   std::string text =
       (bends.empty() ? std::string() : "Most of the signal comes round by " + bends + ", not straight. ") +
       "The distance costs " + with_unit(distance_db, 1, "dB");
@@ -112,7 +113,7 @@ std::string makeup(const LinkTable& table, const Link& link) {
     text +=
         things_in_the_way(loss) == 1 && stands_in_the_way(biggest->cause) ? " It is " : " The biggest is ";
   }
-  return text + obstacle_words(*biggest);
+  return text + obstacle_words(language, *biggest);
 }
 
 std::string direction_words(const LinkTable& table, const Link& link) {
@@ -181,18 +182,18 @@ std::vector<std::string> taught(const Site& site, const LinkTable& table, const 
   return texts;
 }
 
-std::vector<std::string> words(const Site& site, const LinkTable& table, const Link& link,
+std::vector<std::string> words(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                                const ReadingAnswer* read) {
-  std::vector<std::string> texts{headline(table, link), makeup(table, link), direction_words(table, link),
+  std::vector<std::string> texts{headline(table, link), makeup(language, table, link), direction_words(table, link),
                                  chance_words(table, link)};
   for (const std::string& text : taught(site, table, link)) texts.insert(texts.end() - 2, text);
   for (const std::string& text : mounts(site, link)) texts.insert(texts.end() - 1, text);
-  if (read != nullptr) texts.push_back(reading_text(reading_words(site, table, link, *read)));
-  for (const std::string& text : advice(site, table, link, read)) texts.push_back(text);
+  if (read != nullptr) texts.push_back(reading_text(reading_words(language, site, table, link, *read)));
+  for (const std::string& text : advice(language, site, table, link, read)) texts.push_back(text);
   return texts;
 }
 
-Table losses_table(const LossBreakdown& loss) {
+Table losses_table(const Language& language, const LossBreakdown& loss) {
   Table table{{{.title = "Cause"},
                {.title = "What", .shrinks = true},
                {.title = "Material", .shrinks = true},
@@ -203,7 +204,7 @@ Table losses_table(const LossBreakdown& loss) {
   for (const LossItem& item : loss.items) {
     const bool angled = item.incidence_deg > 0;
     table.rows.push_back({{{cause_word(item.cause)},
-                           {item.name},
+                           {item_text(language, item)},
                            {item.material},
                            {item.loss_db},
                            {item.sigma_db},
@@ -232,17 +233,16 @@ void add_budget(std::vector<Block>& blocks, const std::string& title, const Link
   blocks.emplace_back(std::move(table));
 }
 
-void add_warnings(std::vector<Block>& blocks, const Site& site, const Link& link) {
+void add_warnings(const Language& language, std::vector<Block>& blocks, const Site& site, const Link& link) {
   blocks.emplace_back(Heading{"Cautions"});
-  BulletList list;
-  for (const std::string& warning : link_warnings(site, link)) list.items.push_back({warning});
+  BulletList list = warning_list(language, link_warnings(site, link));
   for (const std::string& warning : standing_warnings()) list.items.push_back({warning});
   blocks.emplace_back(std::move(list));
 }
 
 }  // namespace
 
-Document explain_document([[maybe_unused]] const Language& language, const Site& site, const LinkTable& table, const Link& link,
+Document explain_document(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                           const ReadingAnswer* read) {
   Document document;
   auto& blocks = document.blocks;
@@ -251,27 +251,27 @@ Document explain_document([[maybe_unused]] const Language& language, const Site&
                                     model_word(table.model),
                                 Tone::plain});
   blocks.emplace_back(Paragraph{headline(table, link), link.weak ? Tone::weak : Tone::strong});
-  blocks.emplace_back(Paragraph{makeup(table, link)});
+  blocks.emplace_back(Paragraph{makeup(language, table, link)});
   for (const std::string& text : taught(site, table, link)) blocks.emplace_back(Paragraph{text});
-  blocks.emplace_back(losses_table(link.loss));
+  blocks.emplace_back(losses_table(language, link.loss));
   add_budget(blocks, "Up: device to hub", link.uplink);
   if (link.downlink) add_budget(blocks, "Down: hub to device", *link.downlink);
   blocks.emplace_back(Paragraph{direction_words(table, link)});
   for (const std::string& text : mounts(site, link)) blocks.emplace_back(Paragraph{text});
   blocks.emplace_back(Paragraph{chance_words(table, link)});
   if (read != nullptr) {
-    for (Block& block : reading_blocks(reading_words(site, table, link, *read), *read))
+    for (Block& block : reading_blocks(reading_words(language, site, table, link, *read), *read))
       blocks.push_back(std::move(block));
   }
   blocks.emplace_back(Heading{"What would help first"});
   BulletList list;
-  for (const std::string& text : advice(site, table, link, read)) list.items.push_back({text});
+  for (const std::string& text : advice(language, site, table, link, read)) list.items.push_back({text});
   blocks.emplace_back(std::move(list));
-  add_warnings(blocks, site, link);
+  add_warnings(language, blocks, site, link);
   return document;
 }
 
-Table explain_rows([[maybe_unused]] const Language& language, const Link& link) {
+Table explain_rows(const Language& language, const Link& link) {
   Table table;
   for (const char* key :
        {"device", "hub", "cause", "name", "material", "loss_db", "sigma_db", "incidence_deg"}) {
@@ -281,7 +281,7 @@ Table explain_rows([[maybe_unused]] const Language& language, const Link& link) 
     table.rows.push_back({{{link.device},
                            {link.hub},
                            {cause_code(item.cause)},
-                           {item.name},
+                           {item_text(language, item)},
                            {item.material},
                            {item.loss_db},
                            {item.sigma_db},
@@ -290,16 +290,16 @@ Table explain_rows([[maybe_unused]] const Language& language, const Link& link) 
   return table;
 }
 
-std::string explain_json([[maybe_unused]] const Language& language, const Site& site, const LinkTable& table, const Link& link,
+std::string explain_json(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                          const ReadingAnswer* read) {
-  json::Value value = json::link(link);
+  json::Value value = json::link(language, link);
   std::string text;
-  for (const std::string& part : words(site, table, link, read)) text += (text.empty() ? "" : "\n") + part;
+  for (const std::string& part : words(language, site, table, link, read)) text += (text.empty() ? "" : "\n") + part;
   value["text"] = text;
   value["reading"] = nullptr;
   if (read != nullptr) {
     value["reading"] = json::reading(*read);
-    value["reading"]["text"] = reading_text(reading_words(site, table, link, *read));
+    value["reading"]["text"] = reading_text(reading_words(language, site, table, link, *read));
   }
   return json::text(value);
 }

@@ -43,7 +43,7 @@ MaterialFacts material_facts(const MaterialTable& table, const Material& materia
   facts.angled = transmission.depends_on_angle();
   facts.leakage_db = transmission.leakage_db();
   facts.reflects_percent = 100 * transmission.diffuse().reflected;
-  for (const std::string& stated : transmission.out_of_range()) {  // a build-up may have a layer twice
+  for (const StatedBand& stated : transmission.out_of_range()) {  // a build-up may have a layer twice
     if (std::ranges::find(facts.out_of_range, stated) == facts.out_of_range.end())
       facts.out_of_range.push_back(stated);
   }

@@ -20,7 +20,7 @@ struct MaterialFacts {
   bool angled = false;
   std::optional<double> leakage_db;  ///< of what passes round, which loss_db holds; absent: none is added
   double reflects_percent = 0;       ///< of a diffuse field, stated, computed or the program's own figure
-  std::vector<std::string> out_of_range;  ///< what is used outside the frequencies its figures are stated for
+  std::vector<StatedBand> out_of_range;  ///< what is used outside the frequencies its figures are stated for
 };
 
 /// @throws DomainError when the material is a build-up with an unknown layer

@@ -1,5 +1,6 @@
 #include "linkmargin/report/materials_report.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/material_facts.hpp"
 #include "linkmargin/report/words/wording.hpp"
@@ -225,7 +226,7 @@ Document material_document(const Language& language, const MaterialTable& table,
   add("source_is", material.source);
   add("checked", material.verified);
   add("note", material.note);
-  for (const std::string& stated : facts.out_of_range) add("outside", stated);
+  for (const StatedBand& stated : facts.out_of_range) add("outside", stated_text(language, stated));
   return document;
 }
 

@@ -4,6 +4,7 @@
 #include "linkmargin/report/material_facts.hpp"
 #include "linkmargin/report/materials_report.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
 namespace linkmargin {
 namespace {
 
@@ -73,7 +74,7 @@ Table materials_rows(const MaterialTable& table, const MaterialsOptions& options
   return rows;
 }
 
-std::string materials_json(const MaterialTable& table, const MaterialsOptions& options,
+std::string materials_json(const Language& language, const MaterialTable& table, const MaterialsOptions& options,
                            const std::string& name) {
   json::Value list = json::Value::array();
   for (const MaterialFacts& facts : chosen_materials(table, options, name)) {
@@ -93,7 +94,7 @@ std::string materials_json(const MaterialTable& table, const MaterialsOptions& o
     object["verified"] = material.verified;
     object["note"] = material.note;
     object["group"] = material.group;
-    object["out_of_range"] = facts.out_of_range;
+    object["out_of_range"] = stated_texts(language, facts.out_of_range);
     list.push_back(std::move(object));
   }
   return json::text(

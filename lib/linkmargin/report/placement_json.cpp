@@ -54,7 +54,7 @@ json::Value choice_json(const Site& site, const std::vector<std::string>& cases,
                        {"case", cases[service.in_case]}});
       continue;
     }
-    json::Value link = json::link(service.link);
+    json::Value link = json::link(language, service.link);
     link["weak"] = service.weak;
     link["case"] = cases[service.in_case];
     links.push_back(std::move(link));
@@ -139,7 +139,7 @@ std::string placement_json(const Language& language, const Site& site, const Pla
                      {"flatness", std::move(field)},
                      {"prices", std::move(prices)},
                      {"text", placement_proof(language, answer)},
-                     {"cautions", answer.warnings}});
+                     {"cautions", json::warnings(language, answer.warnings)}});
 }
 
 }  // namespace linkmargin

@@ -1,5 +1,6 @@
 #include "linkmargin/report/placement_report.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/placement_words.hpp"
@@ -53,10 +54,9 @@ class PlacementTeller {
       exact();
       list("placement.fix.title", placement_advice(wording_));
     }
-    std::vector<std::string> notes = placement_notes(wording_, site_, answer_);
-    for (const std::string& warning : answer_.warnings)
-      notes.push_back(wording_.language().translated(warning));
-    list("placement.notes", notes);
+    std::vector<Warning> notes = placement_warnings(site_, answer_);
+    notes.insert(notes.end(), answer_.warnings.begin(), answer_.warnings.end());
+    list("placement.notes", warning_texts(wording_.language(), notes));
     for (Block& line :
          closing_cautions(wording_, {StandingCaution::reading_decides, StandingCaution::detectors_stay,
                                      StandingCaution::drilling}))
@@ -184,14 +184,6 @@ class PlacementTeller {
 Document placement_document(const Language& language, const Site& site, const PlacementAnswer& answer) {
   const Wording wording(language);
   return PlacementTeller(wording, site, answer).document();
-}
-
-std::string applied_words(const Language& language, const std::vector<Edit>& edits) {
-  const Wording wording(language);
-  if (edits.empty()) return wording.say("placement.note.unchanged");
-  std::string paths;
-  for (const Edit& edit : edits) paths += (paths.empty() ? "" : " ") + edit.path;
-  return wording.say("placement.note.applied", {{"paths", paths}});
 }
 
 Table placement_rows(const Site& site, const PlacementAnswer& answer) {

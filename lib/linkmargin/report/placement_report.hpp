@@ -23,7 +23,4 @@ std::string placement_json(const Language& language, const Site& site, const Pla
 /// What is proved of the choice, in a sentence or two.
 std::string placement_proof(const Language& language, const PlacementAnswer& answer);
 
-/// What changed in a site file that was written with the choice.
-std::string applied_words(const Language& language, const std::vector<Edit>& edits);
-
 }  // namespace linkmargin

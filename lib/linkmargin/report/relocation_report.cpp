@@ -113,13 +113,6 @@ void add_order(std::vector<Block>& blocks, const Wording& wording, const Relocat
                                      {"threshold", wording.number(relocation.reading.weak_below_percent)}})});
 }
 
-/// Warnings that analysis makes in English, by the language's patterns.
-std::vector<std::string> said_warnings(const Language& language, const std::vector<std::string>& warnings) {
-  std::vector<std::string> texts;
-  for (const std::string& warning : warnings) texts.push_back(language.translated(warning));
-  return texts;
-}
-
 json::Value remedy_json(const Wording& wording, const Site& site, const Relocation& relocation,
                         const Remedy& remedy) {
   json::Value value{{"rung", rung_word(remedy.rung())},
@@ -167,7 +160,7 @@ Document relocation_document(const Language& language, const Site& site, const R
     add_device(blocks, wording, site, relocation, device);
   if (!relocation.warnings.empty()) {
     blocks.emplace_back(Heading{wording.say("notes.site_cautions")});
-    blocks.emplace_back(warning_list(said_warnings(language, relocation.warnings)));
+    blocks.emplace_back(warning_list(language, relocation.warnings));
   }
   if (asks_for_cause(relocation)) blocks.emplace_back(Paragraph{wording.say("relocate.next")});
   for (Block& line : closing_cautions(wording, {StandingCaution::reading_decides,
@@ -234,17 +227,9 @@ std::string relocation_json(const Language& language, const Site& site, const Re
                     {"doors", doors_word(relocation.doors)},
                     {"chance", json::number(relocation.chance)},
                     {"devices", std::move(devices)},
-                    {"cautions", said_warnings(language, relocation.warnings)}};
+                    {"cautions", json::warnings(language, relocation.warnings)}};
   if (relocation.nearby_readings > 0) value["nearby_readings"] = relocation.nearby_readings;
   return json::text(value);
-}
-
-std::string applied_words(const Language& language, const std::vector<Edit>& edits) {
-  const Wording wording(language);
-  if (edits.empty()) return wording.say("relocate.not_applied");
-  std::vector<std::string> paths;
-  for (const Edit& edit : edits) paths.push_back(edit.path);
-  return wording.say("relocate.applied", {{"paths", wording.listed(paths, paths.size())}});
 }
 
 }  // namespace linkmargin

@@ -19,7 +19,4 @@ Table relocation_rows(const Language& language, const Site& site, const Relocati
 /// As docs/commands.md has it.
 std::string relocation_json(const Language& language, const Site& site, const Relocation& relocation);
 
-/// What --apply wrote, as a sentence. @param edits of the written file
-std::string applied_words(const Language& language, const std::vector<Edit>& edits);
-
 }  // namespace linkmargin

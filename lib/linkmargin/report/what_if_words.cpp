@@ -1,5 +1,6 @@
 #include "linkmargin/report/what_if_words.hpp"
 
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>
@@ -146,7 +147,7 @@ std::string swing_words(const Wording& wording, const Sensitivity& of) {
     case Sensitivity::Kind::swept:
       return of.name;
     case Sensitivity::Kind::element:
-      return wording.say("what_if.sensitivity.loss", {{"part", wording.language().translated(of.name)}});
+      return wording.say("what_if.sensitivity.loss", {{"part", part_text(wording.language(), of.part)}});
     case Sensitivity::Kind::model:
       return wording.say("what_if.sensitivity.model");
     case Sensitivity::Kind::parameter:

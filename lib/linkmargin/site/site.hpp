@@ -6,6 +6,7 @@
 #include "linkmargin/site/environment.hpp"
 #include "linkmargin/site/material.hpp"
 #include "linkmargin/site/radio.hpp"
+#include "linkmargin/site/warning.hpp"
 
 #include <optional>
 #include <string>
@@ -39,15 +40,11 @@ struct Site {
 /// wall, a name that nothing has. Each carries the JSON Pointer of its place; empty when the site is sound.
 Diagnostics validate(const Site& site);
 
-/// Something odd enough to be said, but perhaps meant: a device exactly on a wall, two walls side by side.
-struct Warning {
-  std::string text;
-  std::string radio{};                 ///< the hub, repeater or device that it is about; empty: none
-  std::vector<std::string> storeys{};  ///< the storeys that it is about; both empty: the whole site
-};
+/// What is odd about a site, of the whole, of storeys or single radios: a device exactly on a wall, two walls side by
+/// side.
 std::vector<Warning> site_warnings(const Site& site);
 
-/// Their texts.
-std::vector<std::string> site_warning_texts(const Site& site);
+/// The same and what the built-in profiles assume, which is said of a whole site alone.
+std::vector<Warning> all_site_warnings(const Site& site);
 
 }  // namespace linkmargin

@@ -4,6 +4,7 @@
 #include "linkmargin/site/edit/edit.hpp"
 
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/warnings.hpp"
 
 #include <doctest/doctest.h>
 
@@ -157,9 +158,7 @@ TEST_CASE("a reading taken elsewhere, or with doors otherwise, counts where it w
       relocation(site, {.devices = {"contact"}, .readings = {elsewhere}, .chance = 0.999});
   CHECK(found.nearby_readings == 1);
   CHECK(!found.devices[0].reading_percent);
-  CHECK(std::ranges::any_of(found.warnings, [](const std::string& text) {
-    return text.find("not how the device reads now: it was taken elsewhere") != std::string::npos;
-  }));
+  CHECK(fixture::has(found.warnings, WarningCode::reading_elsewhere));
   const Relocation unread = relocation(site, {.devices = {"contact"}, .chance = 0.999});
   const Remedy* before = find_way(unread.devices[0], RemedyKind::best_place);
   REQUIRE(before != nullptr);

@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/what_if/what_if_changes.hpp"
 
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/parts.hpp"
 
 #include <doctest/doctest.h>
 
@@ -77,10 +78,11 @@ TEST_CASE("what the lowest reading hangs on: a swept value and a wall, each by h
   const auto swings = what_if_sensitivity(runs, 0, {});
   REQUIRE(swings.size() == 2);  // noise raises no level
   CHECK(swings[0].kind == Sensitivity::Kind::swept);
-  CHECK(swings[0].name == "/materials/board/loss_db");
+  CHECK(swings[0].path == "/materials/board/loss_db");
   CHECK(std::abs(swings[0].swing_percent() - 5) < 1e-6);
   CHECK(swings[0].low_at == "8");
   CHECK(swings[0].high_at == "3");
   CHECK(swings[1].kind == Sensitivity::Kind::element);
+  CHECK(swings[1].part == fixture::wall_between("left", "right"));
   CHECK(std::abs(swings[1].swing_percent() - 2 * 1.2815515655446004) < 1e-6);  // the wall's deviation is 1 dB
 }

@@ -2,6 +2,7 @@
 
 #include "linkmargin/link/building/building.hpp"
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/parts.hpp"
 
 #include <doctest/doctest.h>
 
@@ -14,15 +15,15 @@ using namespace linkmargin;
 namespace {
 
 /// What a line crosses, by name, in the order of the path.
-std::vector<std::string> names(const Building& scene, Point3 a, Point3 b) {
-  std::vector<std::string> found;
+std::vector<PartName> names(const Building& scene, Point3 a, Point3 b) {
+  std::vector<PartName> found;
   for (const Crossing& crossing : trace(scene, a, b).crossings) {
     if (crossing.barrier != kNone) found.push_back(scene.barriers()[crossing.barrier].name);
   }
   return found;
 }
 
-using Names = std::vector<std::string>;
+using Names = std::vector<PartName>;
 
 Opening opening(const std::string& name, Point2 at, double width_m, double sill_m, double height_m) {
   Opening made;
@@ -44,14 +45,14 @@ TEST_CASE("walls, leaves, lintels and parapets are told apart by where the line 
   site.storeys[0].openings = {opening("hatch", {4, 2}, 1, 1, 1)};
   const Building armed(site, Doors::armed);
   const Building open(site, Doors::open);
-  const Names wall{"wall between left and right"};
-  CHECK(names(armed, {3, 2, 1.5}, {5, 2, 1.5}) == Names{"hatch"});
+  const Names wall{fixture::wall_between("left", "right")};
+  CHECK(names(armed, {3, 2, 1.5}, {5, 2, 1.5}) == Names{own_name("hatch")});
   CHECK(names(open, {3, 2, 1.5}, {5, 2, 1.5}).empty());
   CHECK(names(armed, {3, 2, 0.9}, {5, 2, 0.9}) == wall);            // below the sill
   CHECK(names(armed, {3, 2, 2.1}, {5, 2, 2.1}) == wall);            // above the head
   CHECK(names(armed, {3, 1, 1.5}, {5, 1, 1.5}) == wall);            // beside it
   CHECK(names(armed, {3, 2, 2.5}, {5, 2, 2.5}).empty());            // over the wall: its top does not count
-  CHECK(names(armed, {3, 2, 1.0}, {5, 2, 1.0}) == Names{"hatch"});  // on the sill: the bottom counts
+  CHECK(names(armed, {3, 2, 1.0}, {5, 2, 1.0}) == Names{own_name("hatch")});  // on the sill: the bottom counts
   CHECK(names(armed, {3, 2, 2.0}, {5, 2, 2.0}) == wall);            // on the head
 }
 
@@ -59,7 +60,7 @@ TEST_CASE("fixed glazing stays when doors are open") {
   Site site = fixture::two_rooms();
   site.storeys[0].openings = {opening("pane", {4, 2}, 1, 1, 1)};
   site.storeys[0].openings[0].opens = false;
-  CHECK(names(Building(site, Doors::open), {3, 2, 1.5}, {5, 2, 1.5}) == Names{"pane"});
+  CHECK(names(Building(site, Doors::open), {3, 2, 1.5}, {5, 2, 1.5}) == Names{own_name("pane")});
 }
 
 TEST_CASE("an opening without a leaf costs nothing, armed or open") {
@@ -95,7 +96,7 @@ TEST_CASE("through the corner of a chain of two walls one is met") {
   Site site = fixture::two_rooms();
   site.storeys[0].rooms = {{"room", {{0, 0}, {4, 0}, {6, 3}, {0, 3}}}};
   const Building scene(site, Doors::armed);
-  CHECK(names(scene, {3.5, 0.5, 1}, {4.5, -0.5, 1}) == Names{"outer wall of room"});
+  CHECK(names(scene, {3.5, 0.5, 1}, {4.5, -0.5, 1}) == Names{fixture::outer_wall("room")});
 }
 
 TEST_CASE("a device on a wall stands on its upper side, or on its side of smaller x") {
@@ -116,16 +117,16 @@ TEST_CASE("slabs are met at their true angle, and an end on one counts as above 
   const double mid_m = 2.75 - 0.125;
   const Path straight_up = trace(scene, {2, 2, 1}, {2, 2, 4});
   REQUIRE(straight_up.crossings.size() == 1);
-  CHECK(scene.barriers()[straight_up.crossings[0].barrier].name == "floor of upper");
+  CHECK(scene.barriers()[straight_up.crossings[0].barrier].name == fixture::floor_of("upper"));
   CHECK(straight_up.crossings[0].incidence_cos == 1);
-  CHECK(names(scene, {2, 2, 1}, {2, 2, mid_m}) == Names{"floor of upper"});
+  CHECK(names(scene, {2, 2, 1}, {2, 2, mid_m}) == Names{fixture::floor_of("upper")});
   CHECK(names(scene, {2, 2, mid_m}, {2, 2, 4}).empty());
   const Path slanting = trace(scene, {1, 2, mid_m - 1}, {3, 2, mid_m + 1});
   REQUIRE(slanting.crossings.size() == 1);
   CHECK(std::abs(slanting.crossings[0].incidence_cos - std::sqrt(0.5)) <= 1e-12);
   // Beside the loft there is no slab, but its outer wall, from where the line is high enough.
   CHECK(names(scene, {6, 2, 1}, {6, 2, 4}).empty());
-  CHECK(names(scene, {6, 2, 4}, {2, 2, 4}) == Names{"outer wall of loft"});
+  CHECK(names(scene, {6, 2, 4}, {2, 2, 4}) == Names{fixture::outer_wall("loft")});
 }
 
 TEST_CASE("an obstacle is passed once, only where the line runs inside it") {
@@ -138,14 +139,14 @@ TEST_CASE("an obstacle is passed once, only where the line runs inside it") {
   kiln.construction = {"steel", {}};
   site.storeys[0].obstacles = {kiln};
   const Building scene(site, Doors::armed);
-  CHECK(names(scene, {0.5, 1.5, 1}, {3, 1.5, 1}) == Names{"kiln"});
+  CHECK(names(scene, {0.5, 1.5, 1}, {3, 1.5, 1}) == Names{own_name("kiln")});
   CHECK(names(scene, {0.5, 1.5, 1.5}, {3, 1.5, 1.5}).empty());           // over it
   CHECK(names(scene, {0.5, 1.5, 0.4}, {3, 1.5, 0.4}).empty());           // under it
   CHECK(names(scene, {0.5, 2.5, 1}, {3, 2.5, 1}).empty());               // beside it
-  CHECK(names(scene, {1.5, 1.5, 0}, {1.5, 1.5, 2}) == Names{"kiln"});    // straight up through it
-  CHECK(names(scene, {0.5, 1.5, 0.1}, {3, 1.5, 2.4}) == Names{"kiln"});  // in at the side, out at the top
+  CHECK(names(scene, {1.5, 1.5, 0}, {1.5, 1.5, 2}) == Names{own_name("kiln")});    // straight up through it
+  CHECK(names(scene, {0.5, 1.5, 0.1}, {3, 1.5, 2.4}) == Names{own_name("kiln")});  // in at the side, out at the top
   CHECK(names(scene, {0.5, 1.5, 1.55}, {2.5, 1.5, 1.5}).empty());        // down onto its far edge, outside
-  CHECK(names(scene, {1.5, 1.5, 1}, {3, 1.5, 1}) == Names{"kiln"});      // from inside
+  CHECK(names(scene, {1.5, 1.5, 1}, {3, 1.5, 1}) == Names{own_name("kiln")});      // from inside
 }
 
 TEST_CASE("swapping the ends changes nothing, and index and scan agree, on 100,000 random links") {

@@ -1,6 +1,7 @@
 #include "linkmargin/link/mechanism/scene.hpp"
 
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/parts.hpp"
 
 #include <doctest/doctest.h>
 
@@ -12,7 +13,7 @@ TEST_CASE("rooms that share an edge have one wall there") {
   for (const Panel& panel : scene.panels()) {
     REQUIRE(panel.barrier != kNone);
     const Barrier& barrier = scene.barriers()[panel.barrier];
-    (barrier.name == "wall between left and right" ? inner : outer) += 1;
+    (barrier.name == fixture::wall_between("left", "right") ? inner : outer) += 1;
     CHECK(panel.bottom_m == 0);
     CHECK(panel.top_m == 2.5);
   }
@@ -32,9 +33,10 @@ TEST_CASE("materials outside their frequencies are said once, together") {
   site.storeys[0].outer_wall = {"brick", 0.24};
   site.storeys[0].inner_wall = {"brick", 0.1};
   const Scene scene(site, Doors::armed);
-  REQUIRE(scene.warnings().size() == 1);
-  CHECK(scene.warnings()[0] ==
-        "used at 868.3 MHz, outside the frequencies their figures are stated for: brick (1000 to 40000 MHz)");
+  CHECK(scene.warnings() ==
+        std::vector<Warning>{{.code = WarningCode::materials_out_of_band,
+                              .arguments = {{"frequency", Figure{868.3}},
+                                            {"materials", std::vector<StatedBand>{{"brick", 1e9, 40e9}}}}}});
 }
 
 TEST_CASE("elements carry what they are made of") {
@@ -44,9 +46,9 @@ TEST_CASE("elements carry what they are made of") {
   const Scene scene(site, Doors::armed);
   bool brick = false, roof = false;
   for (const Barrier& barrier : scene.barriers()) {
-    brick |= barrier.name == "wall between left and right" && barrier.material == "brick 0.1 m";
+    brick |= barrier.name == fixture::wall_between("left", "right") && barrier.material == "brick 0.1 m";
     roof |=
-        barrier.name == "roof over ground" && barrier.material == "slab" && barrier.cause == LossCause::floor;
+        barrier.name == fixture::roof_over("ground") && barrier.material == "slab" && barrier.cause == LossCause::floor;
   }
   CHECK(brick);
   CHECK(roof);

@@ -1,5 +1,8 @@
 #include "linkmargin/report/json/json_values.hpp"
 
+#include "fixtures/english.hpp"
+#include "fixtures/link_table_fixture.hpp"
+
 #include <doctest/doctest.h>
 
 #include <vector>
@@ -41,9 +44,26 @@ TEST_CASE("a calibration as an edit is the section of a site file") {
 
 TEST_CASE("an item of a loss tells what readings taught of it, and nothing where they taught nothing") {
   Link link;
-  link.loss.items.resize(2);
+  link.loss.items.assign(2, fixture::distance(40));
   link.loss.items[1].shift_db = -1.25;
-  const json::Value losses = json::link(link)["losses"];
+  const json::Value losses = json::link(fixture::english(), link)["losses"];
   CHECK_FALSE(losses[0].contains("learned_shift_db"));
   CHECK(losses[1]["learned_shift_db"] == -1.25);
+}
+
+TEST_CASE("an item of a loss tells its part as a code, a warning its code beside its text") {
+  Link link;
+  const PartName outer = fixture::outer_wall("shop");
+  link.loss.items = {fixture::distance(40), fixture::item(LossCause::wall, outer, "brick", 8),
+                     fixture::bend(piece_of(fixture::wall_between("shop", "hall"), PartPiece::end), 9),
+                     fixture::bend(gap_between(outer, fixture::traced_wall("fence")), 9)};
+  link.loss.warnings = {{.code = WarningCode::free_space_model}};
+  const json::Value value = json::link(fixture::english(), link);
+  CHECK_FALSE(value["losses"][0].contains("part"));
+  CHECK(value["losses"][1]["part"].dump() == R"({"kind":"outer_wall","piece":"whole","names":["shop"]})");
+  CHECK(value["losses"][1]["name"] == "outer wall of shop");
+  CHECK(value["losses"][2]["part"].dump() == R"({"kind":"wall_between","piece":"end","names":["shop","hall"]})");
+  CHECK(value["losses"][3]["part"]["walls"][1].dump() == R"({"kind":"traced_wall","piece":"whole","names":["fence"]})");
+  CHECK(value["cautions"][0]["code"] == "free_space_model");
+  CHECK(value["cautions"][0]["text"] == "free space counts no wall and no floor: behind any, the true level is lower");
 }

@@ -149,12 +149,13 @@ TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
     return coverage_svg(fixture::english(), fixture::map_site(), map, fixture::table(), CoverageValue::reading);
   };
   const std::string without = sheet();
-  const std::string title = ">" + fixture::english().say("coverage.notes") + "</text>";
-  CHECK(!has(without, title));
-  map.warnings = {"the map's height of 9 m is outside storey 'ground'", std::string(300, 'x') + " end"};
+  CHECK(!has(without, "Cautions"));
+  map.warnings = {{.code = WarningCode::map_height,
+                   .arguments = {{"height", Figure{9}}, {"storey", Quoted{"ground"}}, {"storey_height", Figure{3}}}},
+                  {.code = WarningCode::changes_written, .arguments = {{"paths", std::string(300, 'x') + " end"}}}};
   const std::string with = sheet();
-  CHECK(count(with, title) == 1);
-  CHECK(has(with, ">\u2013 the map's height of 9 m is outside storey 'ground'</text>"));
+  CHECK(count(with, ">Cautions</text>") == 1);
+  CHECK(has(with, ">\u2013 the map's height of 9 m is outside storey 'ground', which is 3 m high</text>"));
   CHECK(has(with, " end</text>"));
   CHECK(!has(with, std::string(200, 'x')));
 }

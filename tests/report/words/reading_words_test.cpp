@@ -50,7 +50,7 @@ struct Case {
     return reading_verdict(FadingModel(fading), table.reading, table.frequency_hz, link(), percent,
                            centimetre_options(site, link()));
   }
-  ReadingWords words(double percent) { return reading_words(site, table, link(), answer(percent)); }
+  ReadingWords words(double percent) { return reading_words(fixture::english(), site, table, link(), answer(percent)); }
   std::string text(double percent) { return reading_text(words(percent)); }
 };
 

@@ -1,7 +1,6 @@
 #include "linkmargin/yaml/site/language_yaml.hpp"
 
 #include "linkmargin/base/range.hpp"
-#include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
 
 #include <doctest/doctest.h>
@@ -54,16 +53,6 @@ TEST_CASE("the built-in languages say all texts with all places") {
   CHECK_THROWS_AS(built_in_language("xx"), DomainError);
 }
 
-TEST_CASE("another language has every standing caution") {
-  for (const std::string& tag : built_in_languages()) {
-    if (tag == "en") continue;
-    for (const std::string& warning : standing_warnings()) {
-      CAPTURE(warning);
-      CHECK(built_in_language(tag).fitted(warning).has_value());
-    }
-  }
-}
-
 TEST_CASE("a file of one's own is held to the English one, with all its faults at once") {
   const std::string german = file_of("de");
   CHECK(faults_of(german) == "none");
@@ -73,8 +62,6 @@ TEST_CASE("a file of one's own is held to the English one, with all its faults a
   CHECK(two.find("no text 'page.skipp' is asked for (did you mean 'page.skip'?)") != two.npos);
   CHECK(two.find("the text 'page.skip' is missing") != two.npos);
   CHECK(two.find("has no place '{hubb}' (did you mean 'hub'?)") != two.npos);
-  CHECK(faults_of(with(german, "  \"edge of {}\": \"Kante von {}\"", "  \"edge of {}\": \"Kante\""))
-            .find("as many {} are needed as in 'edge of {}'") != std::string::npos);
   CHECK(faults_of(with(german, "language: de", "lang: de")).find("unknown key 'lang'") != std::string::npos);
   CHECK(faults_of("language: de\nname: Deutsch\n").find("'texts'") != std::string::npos);
   CHECK(faults_of("language: [").find("own.yaml:1:") == 0);

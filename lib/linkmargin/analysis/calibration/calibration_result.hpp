@@ -100,7 +100,7 @@ struct CalibrationReport {
   double correlation_m = 0;  ///< length over which shadows are alike, as assumed or found
   double local_share = 1;    ///< of the local means' deviations that is alike; the rest is spots'
   CalibrationStop stop = CalibrationStop::converged;
-  std::vector<std::string> warnings;
+  std::vector<Warning> warnings;
 };
 
 }  // namespace linkmargin

@@ -9,6 +9,6 @@
 namespace linkmargin::calibrating {
 
 /// Of parameters found where walls and data sheets hardly put them, and of readings that were held back.
-std::vector<std::string> warnings_of(const CalibrationReport& report);
+std::vector<Warning> warnings_of(const CalibrationReport& report);
 
 }  // namespace linkmargin::calibrating

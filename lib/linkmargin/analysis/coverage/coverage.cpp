@@ -279,11 +279,13 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   map.hubs = coverage_hubs(site, options.hub, device);
 
   const Scene scene(site, options.doors);
-  map.warnings = site_warning_texts(site);
+  map.warnings = all_site_warnings(site);
   map.warnings.insert(map.warnings.end(), scene.warnings().begin(), scene.warnings().end());
   if (map.height_m > storey.height_m || map.height_m < 0) {
-    map.warnings.push_back("the map's height of " + shortest_text(map.height_m) + " m is outside storey '" +
-                           storey.name + "', which is " + shortest_text(storey.height_m) + " m high");
+    map.warnings.push_back({.code = WarningCode::map_height,
+                            .arguments = {{"height", Figure{map.height_m}},
+                                          {"storey", Quoted{storey.name}},
+                                          {"storey_height", Figure{storey.height_m}}}});
   }
   const LevelGrid grid{map.origin, map.step_m, map.columns, map.rows, map.z_m};
   map.path_loss_db.resize(grid.size());

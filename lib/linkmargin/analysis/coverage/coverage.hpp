@@ -78,7 +78,7 @@ struct CoverageMap {
   std::vector<std::uint8_t> line_of_sight;  ///< 1 or 0, see LossBreakdown; empty with sigma_db
   FadingModel fading_model{Fading{}};   ///< as the site has it
   std::vector<std::uint16_t> hub_of;   ///< position in hubs; empty when there is one
-  std::vector<std::string> warnings;   ///< what the reader should know
+  std::vector<Warning> warnings;       ///< what the reader should know
 
   std::size_t size() const { return path_loss_db.size(); }
   Point2 centre(std::size_t cell) const;

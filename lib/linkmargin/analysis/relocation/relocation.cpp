@@ -302,7 +302,7 @@ Relocation relocation(const Site& site, const RelocationOptions& options) {
                    .chance = options.chance,
                    .reading = site.reading,
                    .devices = {},
-                   .warnings = site_warning_texts(site),
+                   .warnings = all_site_warnings(site),
                    .nearby_readings = search.nearby.count()};
   for (const auto& warnings : {search.scene.warnings(), search.read.left_out})
     found.warnings.insert(found.warnings.end(), warnings.begin(), warnings.end());

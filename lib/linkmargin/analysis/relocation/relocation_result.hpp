@@ -89,7 +89,7 @@ struct Relocation {
   double chance = 0;
   ReadingScale reading;
   std::vector<DeviceRelocation> devices;
-  std::vector<std::string> warnings;
+  std::vector<Warning> warnings;
   std::size_t nearby_readings = 0;  ///< how many readings links near them follow
 };
 

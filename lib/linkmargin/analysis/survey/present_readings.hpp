@@ -24,7 +24,7 @@ struct PresentReading {
 /// What was read of each device where it hangs.
 struct PresentReadings {
   std::map<std::string, PresentReading> of_device;  ///< of several rows the last
-  std::vector<std::string> left_out;                ///< why rows are none of them
+  std::vector<Warning> left_out;                    ///< why rows are none of them
 };
 
 /// Left out are rows taken elsewhere than the device's place, with doors otherwise than asked, or with
@@ -35,7 +35,7 @@ PresentReadings present_readings(const Site& site, const std::vector<Reading>& r
 
 /// A caution for each serving link whose device was read weak where it hangs and is not predicted weak: what
 /// was read counts.
-std::vector<std::string> read_weak_warnings(const Site& site, const std::vector<Reading>& readings,
-                                            Doors doors, std::span<const Link> links);
+std::vector<Warning> read_weak_warnings(const Site& site, const std::vector<Reading>& readings,
+                                        Doors doors, std::span<const Link> links);
 
 }  // namespace linkmargin

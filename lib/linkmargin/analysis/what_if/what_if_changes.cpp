@@ -89,7 +89,7 @@ class Swings {
 
   Sensitivity element(std::size_t cause) {
     constexpr double tenth = 1.2815515655446004;  // deviations: the standard normal quantile at 0.9
-    Sensitivity found{.kind = Sensitivity::Kind::element, .name = setting_.draws().causes()[cause].name};
+    Sensitivity found{.kind = Sensitivity::Kind::element, .part = setting_.draws().causes()[cause].part};
     setting_.draws().set_apart(cause, tenth, shifts_);
     found.low_percent = lowest();
     setting_.draws().set_apart(cause, -tenth, shifts_);
@@ -172,7 +172,7 @@ std::vector<Sensitivity> what_if_sensitivity(const WhatIf& what_if, std::size_t 
   for (const SweepAxis& axis : what_if.sweep) {
     WhatIf alone{.sites = {{.file = what_if.sites[site].file, .site = as_it_is}}, .sweep = {axis}};
     const WhatIfRuns runs(alone);
-    Sensitivity swing{.kind = Sensitivity::Kind::swept, .name = axis.path};
+    Sensitivity swing{.kind = Sensitivity::Kind::swept, .path = axis.path};
     for (std::size_t value = 0; value < axis.values.size(); ++value) {
       const Site changed = variant_site(alone, runs, runs.variant(value));
       const double lowest = lowest_percent({changed, table_of(changed, options.doors, options, scenes), {}});

@@ -35,37 +35,34 @@ class BuildingBuilder {
       add_walls(storey);
       add_rooms(storey);
       if (storey.floor) {
-        const double half_m = storey.floor->thickness_m.value_or(0) / 2;
-        add_slabs(storey, *storey.floor, storey.level_m - half_m, "floor of " + storey.name,
-                   storey.floor_openings);
+        add_slabs(storey, *storey.floor, storey.level_m - half_m(storey.floor),
+                  {.kind = PartKind::floor, .first = storey.name}, storey.floor_openings);
       }
       add_roofs(storey);
       for (const Obstacle& obstacle : storey.obstacles) {
         if (obstacle.construction.material == kNoMaterial) continue;
         const double bottom_m = storey.level_m + obstacle.base_m;
-        parts_.obstacles.push_back({obstacle.corners, bounding_box(obstacle.corners), bottom_m,
-                                  bottom_m + obstacle.height_m,
-                                  barrier(LossCause::obstacle, obstacle.name, obstacle.construction)});
+        parts_.obstacles.push_back(
+            {obstacle.corners, bounding_box(obstacle.corners), bottom_m, bottom_m + obstacle.height_m,
+             barrier(LossCause::obstacle, own_name(obstacle.name), obstacle.construction)});
       }
     }
     std::ranges::stable_sort(parts_.slabs, {}, &Slab::z_m);
     return std::move(parts_);
   }
 
-  /// What the materials were used outside of their frequencies for; empty where nothing was.
-  std::string out_of_range_warning() const {
-    return out_of_range_.empty() ? std::string() : linkmargin::out_of_range_warning(out_of_range_, radio_.frequency_hz);
-  }
+  /// What was used outside of its frequencies.
+  const std::set<StatedBand>& out_of_range() const { return out_of_range_; }
 
  private:
-  std::uint32_t barrier(LossCause cause, const std::string& name, const Construction& construction) {
+  std::uint32_t barrier(LossCause cause, PartName name, const Construction& construction) {
     const Transmission& transmission = transmission_of(construction);
     std::string material = construction.material;
     const Material& entry = site_.materials.at(construction.material);
     if (construction.thickness_m && std::holds_alternative<ElectricalProperties>(entry.kind)) {
       material += " " + shortest_text(*construction.thickness_m) + " m";
     }
-    parts_.barriers.push_back({cause, name, material, construction.material, transmission});
+    parts_.barriers.push_back({cause, std::move(name), material, construction.material, transmission});
     return static_cast<std::uint32_t>(parts_.barriers.size() - 1);
   }
 
@@ -119,7 +116,7 @@ class BuildingBuilder {
     if (!roof || roof->material == kNoMaterial || is_covered(storey, piece)) return kNone;
     const auto [known, fresh] = linings.try_emplace(room->name, kNone);
     if (fresh) {
-      known->second = barrier(LossCause::floor, "roof over " + room->name, *roof);
+      known->second = barrier(LossCause::floor, {.kind = PartKind::roof, .first = room->name}, *roof);
       Transmission& transmission = parts_.barriers[known->second].transmission;
       transmission = transmission.lining();
     }
@@ -143,14 +140,14 @@ class BuildingBuilder {
     for (const Room& room : storey.rooms) {
       const std::optional<Construction>& roof = storey.roof_of(room);
       if (!roof || roof->material == kNoMaterial) continue;
-      const std::string name = "roof over " + (room.roof ? room.name : storey.name);
+      PartName name{.kind = PartKind::roof, .first = room.roof ? room.name : storey.name};
       std::uint32_t of = room.roof ? kNone : of_storey;
-      if (of == kNone) of = barrier(LossCause::floor, name, *roof);
+      if (of == kNone) of = barrier(LossCause::floor, std::move(name), *roof);
       if (!room.roof) of_storey = of;
       Slab slab{.outline = room.corners,
-                  .z_m = storey.ceiling_m() + half_m(roof),
-                  .barrier = of,
-                  .box = bounding_box(room.corners)};
+                .z_m = storey.ceiling_m() + half_m(roof),
+                .barrier = of,
+                .box = bounding_box(room.corners)};
       cut_out_covers(storey, slab);
       parts_.slabs.push_back(std::move(slab));
     }
@@ -172,13 +169,13 @@ class BuildingBuilder {
   std::uint32_t leaf(const Opening& opening) {
     const bool stands_open = doors_ == Doors::open && opening.opens;
     if (stands_open || opening.leaf.material == kNoMaterial) return kNone;
-    return barrier(LossCause::opening, opening.name, opening.leaf);
+    return barrier(LossCause::opening, own_name(opening.name), opening.leaf);
   }
 
-  void add_slabs(const Storey& storey, const Construction& slab, double z_m, const std::string& name,
-                  const std::vector<FloorOpening>& openings) {
+  void add_slabs(const Storey& storey, const Construction& slab, double z_m, PartName name,
+                 const std::vector<FloorOpening>& openings) {
     if (slab.material == kNoMaterial) return;
-    const std::uint32_t of = barrier(LossCause::floor, name, slab);
+    const std::uint32_t of = barrier(LossCause::floor, std::move(name), slab);
     for (const Room& room : storey.rooms) {
       Slab piece{.outline = room.corners, .z_m = z_m, .barrier = of, .box = bounding_box(room.corners)};
       for (const FloorOpening& opening : openings) {
@@ -205,7 +202,7 @@ class BuildingBuilder {
   Doors doors_;
   BuildingParts parts_;
   std::map<std::pair<std::string, double>, Transmission> transmissions_;
-  std::set<std::string> out_of_range_;
+  std::set<StatedBand> out_of_range_;
 };
 
 }  // namespace
@@ -216,7 +213,8 @@ Building::Building(const Site& site, Doors doors) : doors_(doors), radio_(radio_
   std::vector<double> floors_m;
   for (const StoreySpace& space : parts_.storeys) floors_m.push_back(space.floor_m);
   panel_index_ = std::make_shared<const PanelIndex>(parts_.panels, std::move(floors_m));
-  if (std::string warning = builder.out_of_range_warning(); !warning.empty()) warnings_.push_back(std::move(warning));
+  if (!builder.out_of_range().empty())
+    warnings_.push_back(out_of_range_warning(builder.out_of_range(), radio_.frequency_hz));
 }
 
 bool Building::indoors(Point3 p) const {

@@ -4,7 +4,6 @@
 #include "linkmargin/site/site.hpp"
 
 #include <memory>
-#include <string>
 #include <utility>
 #include <vector>
 
@@ -40,17 +39,17 @@ class Building {
 
   /// What the reader of a result should know about the materials: used outside their frequency range, and so
   /// on.
-  const std::vector<std::string>& warnings() const { return warnings_; }
+  const std::vector<Warning>& warnings() const { return warnings_; }
 
  protected:
-  void add_warning(std::string text) { warnings_.push_back(std::move(text)); }
+  void add_warning(Warning warning) { warnings_.push_back(std::move(warning)); }
 
  private:
   Doors doors_;
   PropagationSettings radio_;
   BuildingParts parts_;
   std::shared_ptr<const PanelIndex> panel_index_;
-  std::vector<std::string> warnings_;
+  std::vector<Warning> warnings_;
 };
 
 }  // namespace linkmargin

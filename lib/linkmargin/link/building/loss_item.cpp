@@ -10,7 +10,7 @@ namespace linkmargin {
 
 LossItem loss_item(const Barrier& barrier, double incidence_cos) {
   LossItem item{.cause = barrier.cause,
-                .name = barrier.name,
+                .part = barrier.name,
                 .material = barrier.material,
                 .loss_db = barrier.transmission.loss_db(incidence_cos),
                 .sigma_db = barrier.transmission.sigma_db(),
@@ -24,9 +24,9 @@ LossItem loss_item(const Barrier& barrier, double incidence_cos) {
   return item;
 }
 
-LossItem change_item(LossCause cause, std::string name, double loss_db) {
+LossItem change_item(LossCause cause, double loss_db, PartName part) {
   return {.cause = cause,
-          .name = std::move(name),
+          .part = std::move(part),
           .material = {},
           .loss_db = loss_db,
           .sigma_db = 0,

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/link/building/building.hpp"
+#include "linkmargin/link/building/distance_law.hpp"
 
 #include <optional>
 #include <string>
@@ -10,7 +11,7 @@ namespace linkmargin {
 /// One part of a path loss.
 struct LossItem {
   LossCause cause = LossCause::distance;
-  std::string name;      ///< as a person would say it
+  PartName part{};       ///< what stands there, or whose edge or bend it is; of a distance: by way of what
   std::string material;  ///< empty for the distance and for bends
   double loss_db = 0;
   double sigma_db = 0;
@@ -20,15 +21,16 @@ struct LossItem {
   /// Of the power that arrives in all, what came by way of this item: d(path loss) / d(its loss), and where
   /// the item is of a row of the table, d(path loss) / d(that row's shift). The powers of all else are held.
   double share = 1;
-  std::string thing{};         ///< of an edge or bend: what it belongs to, "hall door"
   std::optional<Point3> at{};  ///< where it is met; none for what belongs to no one place
+  std::optional<DistanceLaw> law{};  ///< of a distance
 };
 
 /// What passing a barrier costs by itself.
 LossItem loss_item(const Barrier& barrier, double incidence_cos);
 
 /// What diffraction or other ways change, either sign.
-LossItem change_item(LossCause cause, std::string name, double loss_db);
+/// @param part  what it belongs to, if to any one
+LossItem change_item(LossCause cause, double loss_db, PartName part = {});
 
 /// Whether something that stands in the way is the cause: wall, opening, floor or obstacle.
 constexpr bool stands_in_the_way(LossCause cause) {

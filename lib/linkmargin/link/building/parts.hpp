@@ -2,6 +2,7 @@
 
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/link/building/transmission.hpp"
+#include "linkmargin/site/part_name.hpp"
 
 #include <array>
 #include <cstdint>
@@ -21,7 +22,9 @@ enum class LossCause {
   opening,
   floor,
   obstacle,
-  edge,           ///< an edge beside or under the line: of an aperture, or of an obstacle
+  edge,           ///< an edge of an aperture, beside or under the line
+  beside_gap,     ///< an edge of a wall at an aperture that the line misses
+  round,          ///< what comes round an obstacle
   corner,         ///< corners that the line just clears or just meets
   bend,           ///< at an aperture that a way round passes
   other_ways,     ///< what ways beside the strongest one add
@@ -34,7 +37,7 @@ inline constexpr double kFootM = 0.03;  ///< assumption; doubled, halved: 3.1, 2
 /// Something that stands in the way, with what it costs to pass.
 struct Barrier {
   LossCause cause = LossCause::wall;
-  std::string name;       ///< as a person would say it: "wall between shop and workshop"
+  PartName name;
   std::string material;   ///< what it is made of, thickness included: "brick 0.24 m"
   std::string table_row;  ///< of the table of materials: "brick"
   Transmission transmission;
@@ -45,7 +48,7 @@ inline constexpr std::uint32_t kNone = 0xFFFFFFFF;
 
 /// A way through or past a wall: an opening, a free end, the air over a low wall.
 struct Aperture {
-  std::string name;     ///< "hall door", "end of yard wall", "top of yard wall"
+  PartName name;        ///< an opening, an end of a wall, its top, a gap
   Segment2 base;        ///< in plan, along the wall
   double bottom_m = 0;  ///< above the site's zero
   double top_m = 0;

@@ -1,6 +1,5 @@
 #include "linkmargin/link/building/transmission.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/material/electrical.hpp"
@@ -18,16 +17,6 @@ static_assert(kPermittivityAtFrequency.min == kRelativePermittivity.min &&
               kPermittivityAtFrequency.max == kRelativePermittivity.max);
 static_assert(kConductivityAtFrequency.min == kConductivity.min &&
               kConductivityAtFrequency.max == kConductivity.max);
-
-std::string mhz_text(double frequency_hz) {
-  return shortest_text(mhz_from_hz(frequency_hz));
-}
-
-std::string stated_text(const std::string& name, double min_hz, double max_hz) {
-  const std::string stated =
-      min_hz == max_hz ? mhz_text(min_hz) : mhz_text(min_hz) + " to " + mhz_text(max_hz);
-  return name + " (" + stated + " MHz)";
-}
 
 const Material& find(const MaterialTable& table, const std::string& name) {
   const auto entry = table.find(name);
@@ -74,7 +63,7 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
     const double max_hz = measured->points.back().frequency_hz;
     const bool stated = min_hz > 0;  // a figure without a frequency is taken to hold at any
     if (stated && far_outside(min_hz, max_hz, frequency_hz)) {
-      result.out_of_range_.push_back(stated_text(material.name, min_hz, max_hz));
+      result.out_of_range_.push_back({material.name, min_hz, max_hz});
     }
     return result;
   }
@@ -91,7 +80,7 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
     const auto& p = *properties;
     result.layers_.push_back({relative_permittivity(p.a, p.b, p.c, p.d, frequency_hz), thickness_m});
     if (frequency_hz < p.min_frequency_hz || frequency_hz > p.max_frequency_hz) {
-      result.out_of_range_.push_back(stated_text(of.name, p.min_frequency_hz, p.max_frequency_hz));
+      result.out_of_range_.push_back({of.name, p.min_frequency_hz, p.max_frequency_hz});
     }
   };
   if (const auto* build_up = std::get_if<BuildUp>(&material.kind)) {
@@ -133,11 +122,10 @@ double Transmission::through_share(double loss_db) const {
   return leakage_db_ ? std::max(0.0, 1 - std::pow(10, (loss_db - *leakage_db_) / 10)) : 1;
 }
 
-std::string out_of_range_warning(const std::set<std::string>& names, double frequency_hz) {
-  std::string list;
-  for (const std::string& name : names) list += (list.empty() ? "" : ", ") + name;
-  return "used at " + mhz_text(frequency_hz) +
-         " MHz, outside the frequencies their figures are stated for: " + list;
+Warning out_of_range_warning(const std::set<StatedBand>& bands, double frequency_hz) {
+  return {.code = WarningCode::materials_out_of_band,
+          .arguments = {{"frequency", Figure{mhz_from_hz(frequency_hz)}},
+                        {"materials", std::vector<StatedBand>(bands.begin(), bands.end())}}};
 }
 
 double Transmission::through_loss_db(double incidence_cos) const {

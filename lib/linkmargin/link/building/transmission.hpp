@@ -2,6 +2,7 @@
 
 #include "linkmargin/propagation/material/slab_loss.hpp"
 #include "linkmargin/site/material.hpp"
+#include "linkmargin/site/warning.hpp"
 
 #include <optional>
 #include <set>
@@ -69,9 +70,8 @@ class Transmission {
   /// Computed anew at every call, in some 10 us for layers.
   DiffuseShares diffuse() const;
 
-  /// The materials used outside the frequencies that their figures are stated for: "brick (1000 to 40000
-  /// MHz)".
-  const std::vector<std::string>& out_of_range() const { return out_of_range_; }
+  /// The materials used outside the frequencies that their figures are stated for.
+  const std::vector<StatedBand>& out_of_range() const { return out_of_range_; }
 
  private:
   double through_loss_db(double incidence_cos) const;
@@ -84,11 +84,11 @@ class Transmission {
   std::optional<double> leakage_db_;
   std::optional<double> reflects_;  // share
   std::vector<SlabLayer> layers_;
-  std::vector<std::string> out_of_range_;
+  std::vector<StatedBand> out_of_range_;
 };
 
 /// The caution for those who read a result: which materials it uses outside their frequencies.
-/// @param names  of Transmission::out_of_range(), at least one
-std::string out_of_range_warning(const std::set<std::string>& names, double frequency_hz);
+/// @param bands  of Transmission::out_of_range(), at least one
+Warning out_of_range_warning(const std::set<StatedBand>& bands, double frequency_hz);
 
 }  // namespace linkmargin

@@ -21,12 +21,6 @@ bool is_low(const WallPiece& piece, const Storey& storey) {
 
 }  // namespace
 
-std::string wall_name(const WallPiece& piece) {
-  if (!piece.traced.empty()) return piece.traced;
-  if (piece.second == kOutside) return "outer wall of " + piece.first;
-  return "wall between " + piece.first + " and " + piece.second;
-}
-
 std::uint32_t WallBuilder::add_wall(Wall wall) {
   wall.line = static_cast<std::uint32_t>(parts_.wall_lines.size());
   parts_.wall_lines.emplace_back();
@@ -54,7 +48,7 @@ void WallBuilder::add_opening(const Cut& cut, Segment2 base, double top_m, std::
   add_panel(base, head_m, top_m, barrier);
   if (base.a == base.b || sill_m >= head_m) return;
   const bool walled = barrier != kNone;  // in open plan a leaf stands alone, and has no frame to bend round
-  add_aperture({.name = cut.opening->name,
+  add_aperture({.name = own_name(cut.opening->name),
            .base = base,
            .bottom_m = sill_m,
            .top_m = head_m,
@@ -126,7 +120,7 @@ void WallBuilder::add_end(std::size_t piece, bool at_b, const WallEnd& end) {
   const bool to_air = end.comes == WallEnd::Comes::to_air;
   // Over a wall of less than half its height the air goes on, and is that wall's own aperture.
   const bool bounded = !to_air && plan_[end.other].height_m >= of.height_m / 2;
-  add_aperture({.name = "end of " + wall_name(of),
+  add_aperture({.name = piece_of(wall_name(of), PartPiece::end),
            .base = {tip, snapped(end.at)},
            .bottom_m = storey_.level_m,
            .top_m = storey_.level_m + of.height_m,
@@ -149,14 +143,13 @@ void WallBuilder::add_between(std::size_t piece, bool at_b, const WallEnd& end) 
   const double top_m = bottom_m + std::max(of.height_m, other.height_m);
   const Segment2 base{at_b ? of.line.b : of.line.a, end.at};
   const Point2 own_normal = std::exchange(normal_, normal_of(base));
-  const auto [first, second] = std::minmax({wall_name(of), wall_name(other)});
   wall_ = add_wall({.barrier = kNone,
                     .base = base,
                     .bottom_m = bottom_m,
                     .top_m = top_m,
                     .beside = {parts_.walls[own].barrier, parts_.walls[facing].barrier}});
   join_lines(parts_.walls[own].line, parts_.walls[wall_].line);
-  add_aperture({.name = "gap between " + first + " and " + second,
+  add_aperture({.name = gap_between(wall_name(of), wall_name(other)),
            .base = base,
            .bottom_m = bottom_m,
            .top_m = top_m,
@@ -177,8 +170,8 @@ void WallBuilder::join_lines(std::uint32_t one, std::uint32_t other) {
   }
 }
 
-Aperture WallBuilder::aperture_over(const WallPiece& piece, const std::string& name, double bottom_m) const {
-  return {.name = name + wall_name(piece),
+Aperture WallBuilder::aperture_over(const WallPiece& piece, PartPiece over, double bottom_m) const {
+  return {.name = piece_of(wall_name(piece), over),
           .base = piece.line,
           .bottom_m = bottom_m,
           .top_m = bottom_m + kShadeReachM,
@@ -192,13 +185,13 @@ Aperture WallBuilder::aperture_over(const WallPiece& piece, const std::string& n
 }
 
 void WallBuilder::add_top(const WallPiece& piece) {
-  add_aperture(aperture_over(piece, "top of ", storey_.level_m + piece.height_m));
+  add_aperture(aperture_over(piece, PartPiece::top, storey_.level_m + piece.height_m));
 }
 
 void WallBuilder::add_eaves(const WallPiece& piece, std::uint32_t barrier, std::uint32_t roof) {
   const auto loss_db = [&](std::uint32_t of) { return parts_.barriers[of].transmission.loss_db(1); };
   if (loss_db(barrier) <= loss_db(roof) + kEavesMatterDb) return;
-  Aperture eaves = aperture_over(piece, "eaves over ", reach_.top_m);
+  Aperture eaves = aperture_over(piece, PartPiece::eaves, reach_.top_m);
   eaves.barrier = roof;
   eaves.line = parts_.walls[wall_].line;
   eaves.at_eaves = true;

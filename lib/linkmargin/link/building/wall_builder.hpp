@@ -4,13 +4,9 @@
 #include "linkmargin/link/building/wall_ends.hpp"
 #include "linkmargin/site/wall_plan.hpp"
 
-#include <string>
 #include <vector>
 
 namespace linkmargin {
-
-/// As a person would say it: "wall between shop and workshop", "outer wall of shop", "yard wall".
-std::string wall_name(const WallPiece& piece);
 
 /// Over the top of a wall under a roof at most half of a wave's amplitude passes: eaves count only where the wall
 /// loses more than the roof by this.
@@ -52,7 +48,7 @@ class WallBuilder {
   void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t barrier);
   void add_end(std::size_t piece, bool at_b, const WallEnd& end);
   void add_between(std::size_t piece, bool at_b, const WallEnd& end);
-  Aperture aperture_over(const WallPiece& piece, const std::string& name, double bottom_m) const;
+  Aperture aperture_over(const WallPiece& piece, PartPiece over, double bottom_m) const;
   void add_top(const WallPiece& piece);
   void add_eaves(const WallPiece& piece, std::uint32_t barrier, std::uint32_t roof);
   void add_joint(const WallPiece& piece, Point2 end, const WallPiece& other, std::uint32_t barrier);

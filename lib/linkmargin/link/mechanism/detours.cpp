@@ -1,7 +1,6 @@
 #include "linkmargin/link/mechanism/detours.hpp"
 
 #include "linkmargin/link/mechanism/detour_graph.hpp"
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/mechanism/corner_diffraction.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
@@ -170,20 +169,19 @@ class BentWay {
 
   Detour itemised(const DistanceTerm& term) const {
     Detour detour;
-    detour.items.push_back(
-        {.cause = LossCause::distance,
-         .name = term.name + ", " + fixed_text(length_m_, 1) + " m by way of " + aperture(0).name,
-         .material = {},
-         .loss_db = term.loss_db,
-         .sigma_db = term.sigma_db,
-         .incidence_deg = 0});
+    detour.items.push_back({.cause = LossCause::distance,
+                            .part = aperture(0).name,
+                            .material = {},
+                            .loss_db = term.loss_db,
+                            .sigma_db = term.sigma_db,
+                            .law = term.law});
+    detour.items.back().law->bent_m = length_m_;
     for (std::size_t i = 0; i <= passes_.size(); ++i) {
       std::ranges::move(leg_items(legs_[i]), std::back_inserter(detour.items));
       if (i == passes_.size()) break;
       const std::size_t before = detour.items.size();
       if (aperture(i).barrier != kNone) detour.items.push_back(loss_item(scene_.barriers()[aperture(i).barrier], 1));
-      detour.items.push_back(change_item(LossCause::bend, "bend at " + aperture(i).name, bend_db(i)));
-      detour.items.back().thing = aperture(i).name;
+      detour.items.push_back(change_item(LossCause::bend, bend_db(i), aperture(i).name));
       for (std::size_t k = before; k < detour.items.size(); ++k) detour.items[k].at = points_[i + 1];
     }
     detour.turns.assign(std::next(points_.begin()), std::prev(points_.end()));
@@ -196,7 +194,7 @@ class BentWay {
       items.push_back(loss_item(barrier(crossing), crossing.incidence_cos));
       items.back().at = leg.path.at(crossing.fraction);
     }
-    if (std::abs(leg.corners_db) >= kLeastBendDb) items.push_back(change_item(LossCause::corner, "corners beside the line", leg.corners_db));
+    if (std::abs(leg.corners_db) >= kLeastBendDb) items.push_back(change_item(LossCause::corner, leg.corners_db));
     if (leg.backwards) std::ranges::reverse(items);
     return items;
   }

@@ -1,7 +1,6 @@
 #include "linkmargin/link/mechanism/distance_model.hpp"
 
 #include "linkmargin/link/building/path.hpp"
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/building/transmission.hpp"
@@ -36,17 +35,17 @@ double reference_loss_db(const PropagationSettings& radio) {
   return free_space_loss_db(1.0, radio.frequency_hz);
 }
 
-std::string mhz_text(double frequency_hz) {
-  return shortest_text(mhz_from_hz(frequency_hz)) + " MHz";
+Figure mhz(double frequency_hz) {
+  return {mhz_from_hz(frequency_hz)};
 }
 
 DistanceTerm free_space(const PropagationSettings& radio, double distance_m) {
   return {.loss_db = free_space_loss_db(distance_m, radio.frequency_hz),
           .sigma_db = kUncountedSigmaDb,
-          .name = "free space",
+          .law = {.code = DistanceLaw::Code::free_space},
           .itemises = false,
           .floor_db = {},
-          .warnings = {"free space counts no wall and no floor: behind any, the true level is lower"}};
+          .warnings = {{.code = WarningCode::free_space_model}}};
 }
 
 DistanceTerm log_distance(const PropagationSettings& radio, double distance_m) {
@@ -56,13 +55,15 @@ DistanceTerm log_distance(const PropagationSettings& radio, double distance_m) {
   const double exponent = radio.exponent.value_or(row->exponent);
   DistanceTerm term{.loss_db = log_distance_loss_db(distance_m, reference_loss_db(radio), exponent),
                     .sigma_db = row->sigma_db,
-                    .name = "distance, exponent " + shortest_text(exponent),
+                    .law = {.code = DistanceLaw::Code::exponent, .figure = exponent},
                     .itemises = false,
                     .floor_db = {},
                     .warnings = {}};
   if (!radio.exponent && std::abs(std::log2(radio.frequency_hz / row->frequency_hz)) > kNearOctaves) {
-    term.warnings.push_back("environment '" + name + "' was measured at " + mhz_text(row->frequency_hz) +
-                            ", used at " + mhz_text(radio.frequency_hz));
+    term.warnings.push_back({.code = WarningCode::environment_of_other_band,
+                             .arguments = {{"environment", Quoted{name}},
+                                           {"measured", mhz(row->frequency_hz)},
+                                           {"frequency", mhz(radio.frequency_hz)}}});
   }
   return term;
 }
@@ -71,7 +72,7 @@ DistanceTerm walls(const PropagationSettings& radio, double distance_m, const st
   const double exponent = radio.exponent.value_or(kWallsExponent);
   return {.loss_db = log_distance_loss_db(distance_m, reference_loss_db(radio), exponent),
           .sigma_db = kItemisedSigmaDb,
-          .name = "distance, exponent " + shortest_text(exponent),
+          .law = {.code = DistanceLaw::Code::exponent, .figure = exponent},
           .itemises = true,
           .floor_db = floors_db,
           .warnings = {}};
@@ -82,20 +83,20 @@ DistanceTerm multi_wall(const PropagationSettings& radio, double distance_m, con
   const double mean_db = count > 0 ? sum(floors_db) / count : 0;
   return {.loss_db = free_space_loss_db(distance_m, radio.frequency_hz) + radio.constant_loss_db,
           .sigma_db = kItemisedSigmaDb,
-          .name = "free space" + (radio.constant_loss_db == 0
-                                      ? std::string()
-                                      : " and constant " + shortest_text(radio.constant_loss_db) + " dB"),
+          .law = {.code = radio.constant_loss_db == 0 ? DistanceLaw::Code::free_space
+                                                      : DistanceLaw::Code::free_space_and_constant,
+                  .figure = radio.constant_loss_db},
           .itemises = true,
           .floor_db = shared_out(floors_db, floor_term_db(count, mean_db)),
           .warnings = {}};
 }
 
-void say_if_outside(DistanceTerm& term, const PowerLossBand& band, const std::string& what,
-                    double frequency_hz) {
+void say_if_outside(DistanceTerm& term, const PowerLossBand& band, WarningCode code, double frequency_hz) {
   if (band.octaves_outside(frequency_hz) <= kNearOctaves) return;
-  term.warnings.push_back("ITU-R P.1238 has no " + what + " for " + std::string(band.environment) + " at " +
-                          mhz_text(frequency_hz) + "; the row of " + mhz_text(band.min_frequency_hz) +
-                          " is used");
+  term.warnings.push_back({.code = code,
+                           .arguments = {{"environment", std::string(band.environment)},
+                                         {"frequency", mhz(frequency_hz)},
+                                         {"row", mhz(band.min_frequency_hz)}}});
 }
 
 DistanceTerm site_general_power_loss(const PropagationSettings& radio, double distance_m,
@@ -104,16 +105,18 @@ DistanceTerm site_general_power_loss(const PropagationSettings& radio, double di
   const PowerLoss loss = power_loss(name, distance_m, radio.frequency_hz, static_cast<int>(floors_db.size()));
   DistanceTerm term{.loss_db = loss.loss_db - loss.floor_db,
                     .sigma_db = loss.sigma->sigma_db,
-                    .name = "ITU-R P.1238, " + name + ", N " + shortest_text(loss.coefficient->decade_db),
+                    .law = {.code = DistanceLaw::Code::power_loss,
+                            .figure = loss.coefficient->decade_db,
+                            .environment = name},
                     .itemises = false,
                     .floor_db = shared_out(floors_db, loss.floor_db),
                     .floors_spread = false,
                     .warnings = {}};
-  say_if_outside(term, loss.coefficient->band, "distance coefficient", radio.frequency_hz);
+  say_if_outside(term, loss.coefficient->band, WarningCode::coefficient_of_other_band, radio.frequency_hz);
   if (loss.floor_factor != nullptr) {
-    say_if_outside(term, loss.floor_factor->band, "floor factor", radio.frequency_hz);
+    say_if_outside(term, loss.floor_factor->band, WarningCode::floor_factor_of_other_band, radio.frequency_hz);
   }
-  if (!loss.floors_stated) term.warnings.push_back("more floors between than ITU-R P.1238 states a loss for");
+  if (!loss.floors_stated) term.warnings.push_back({.code = WarningCode::floors_not_stated});
   return term;
 }
 
@@ -124,20 +127,18 @@ DistanceTerm site_general_coefficients(const PropagationSettings& radio, double 
   if (row == nullptr) throw DomainError("no environment '" + name + "' for site_general");
   DistanceTerm term{.loss_db = site_general_loss_db(*row, distance_m, radio.frequency_hz),
                     .sigma_db = row->sigma_db,
-                    .name = "ITU-R P.1238, " + std::string(row->name),
+                    .law = {.code = DistanceLaw::Code::site_general, .environment = std::string(row->name)},
                     .itemises = false,
                     .floor_db = floors_db,
                     .warnings = {}};
   if (!row->distance_m.contains(distance_m) || !row->frequency_hz.contains(radio.frequency_hz)) {
-    term.warnings.push_back("ITU-R P.1238, " + std::string(row->name) +
-                            ": some links lie outside the distances (" + shortest_text(row->distance_m.min) +
-                            " to " + shortest_text(row->distance_m.max) +
-                            " m) or frequencies it is stated for");
+    term.warnings.push_back({.code = WarningCode::distance_not_stated,
+                             .arguments = {{"environment", std::string(row->name)},
+                                           {"from", Figure{row->distance_m.min}},
+                                           {"to", Figure{row->distance_m.max}}}});
   }
   if (!floors_db.empty()) {
-    term.warnings.push_back(
-        "ITU-R P.1238's coefficients hold on one floor; between storeys the slabs' own losses are "
-        "added to them");
+    term.warnings.push_back({.code = WarningCode::coefficients_of_one_floor});
   }
   return term;
 }

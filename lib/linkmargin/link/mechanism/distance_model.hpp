@@ -1,8 +1,9 @@
 #pragma once
 
+#include "linkmargin/link/building/distance_law.hpp"
 #include "linkmargin/site/environment.hpp"
+#include "linkmargin/site/warning.hpp"
 
-#include <string>
 #include <vector>
 
 namespace linkmargin {
@@ -23,11 +24,11 @@ inline constexpr double kUncountedSigmaDb = 9.0;
 struct DistanceTerm {
   double loss_db = 0;
   double sigma_db = 0;
-  std::string name;              ///< "free space", "distance, exponent 2.4", ...
+  DistanceLaw law;
   bool itemises = false;         ///< walls, openings and obstacles are added one by one
   std::vector<double> floor_db;  ///< for each floor crossed: what the model makes it cost; empty: nothing
   bool floors_spread = true;     ///< the slabs' own spreads count; false where the model's spread covers them
-  std::vector<std::string> warnings;
+  std::vector<Warning> warnings;
 };
 
 /// @param distance_m  >= 0; counted as at least kNearestM

@@ -27,7 +27,6 @@ std::optional<LossItem> ground_reflection(const Building& building, const Path& 
                                               over_ground_m(path.to), radio.frequency_hz);
   if (loss_db == 0) return {};
   return LossItem{.cause = LossCause::ground,
-                  .name = "ground reflection",
                   .material = {},
                   .loss_db = loss_db,
                   .sigma_db = 0,

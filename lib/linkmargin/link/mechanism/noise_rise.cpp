@@ -1,6 +1,6 @@
 #include "linkmargin/link/mechanism/noise_rise.hpp"
 
-#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/receiver/man_made_noise.hpp"
 
 namespace linkmargin {
@@ -24,10 +24,10 @@ RadioEnd in_noise(RadioEnd end, const PropagationSettings& radio) {
   return end;
 }
 
-std::vector<std::string> noise_warnings(const PropagationSettings& radio) {
+std::vector<Warning> noise_warnings(const PropagationSettings& radio) {
   if (radio.noise == NoiseArea::none || has_line(radio)) return {};
-  return {"no figure for man-made noise at " + shortest_text(mhz_from_hz(radio.frequency_hz)) +
-          " MHz is published here; only noise_rise_db counts"};
+  return {{.code = WarningCode::noise_not_stated,
+           .arguments = {{"frequency", Figure{mhz_from_hz(radio.frequency_hz)}}}}};
 }
 
 }  // namespace linkmargin

@@ -2,8 +2,8 @@
 
 #include "linkmargin/link/mechanism/radio_end.hpp"
 #include "linkmargin/site/environment.hpp"
+#include "linkmargin/site/warning.hpp"
 
-#include <string>
 #include <vector>
 
 namespace linkmargin {
@@ -23,6 +23,6 @@ double noise_rise_db(const PropagationSettings& radio, double noise_figure_db);
 RadioEnd in_noise(RadioEnd end, const PropagationSettings& radio);
 
 /// That no figure is published for the site's frequency, if so.
-std::vector<std::string> noise_warnings(const PropagationSettings& radio);
+std::vector<Warning> noise_warnings(const PropagationSettings& radio);
 
 }  // namespace linkmargin

@@ -13,7 +13,7 @@ Scene::Scene(const Site& site, Doors doors) : Building(site, doors) {
   diffuse_field_ = counts_reverberation(radio()) ? std::make_shared<const DiffuseField>(*this)
                                                  : std::make_shared<const DiffuseField>();
   if (diffuse_field_->given_up())
-    add_warning("so many closed rooms that echoes are left out: behind walls more arrives");
+    add_warning({.code = WarningCode::echoes_left_out});
 }
 
 }  // namespace linkmargin

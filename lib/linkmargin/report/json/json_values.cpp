@@ -1,11 +1,14 @@
 #include "linkmargin/report/json/json_values.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/text/display_text.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/reading_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace linkmargin::json {
@@ -24,12 +27,28 @@ Value link_budget(const LinkBudget& way) {
           {"budget", std::move(budget)}};
 }
 
-Value losses(const LossBreakdown& loss) {
+template <typename Table, typename Meaning>
+std::string_view word_of(const Table& table, Meaning meaning) {
+  return std::ranges::find(table, meaning, &EnumName<Meaning>::meaning)->word;
+}
+
+Value part(const PartName& name) {
+  Value value{{"kind", word_of(kPartKinds, name.kind)}, {"piece", word_of(kPartPieces, name.piece)}};
+  if (name.kind == PartKind::gap) {
+    value["walls"] = Value::array({part(name.walls[0]), part(name.walls[1])});
+  } else {
+    value["names"] = name.second.empty() ? Value::array({name.first}) : Value::array({name.first, name.second});
+  }
+  return value;
+}
+
+Value losses(const Language& language, const LossBreakdown& loss) {
   Value items = Value::array();
   for (const LossItem& item : loss.items) {
-    Value entry = {{"cause", cause_code(item.cause)},   {"name", item.name},
+    Value entry = {{"cause", cause_code(item.cause)},   {"name", item_text(language, item)},
                    {"material", item.material},         {"loss_db", number(item.loss_db)},
                    {"sigma_db", number(item.sigma_db)}, {"incidence_deg", number(item.incidence_deg)}};
+    if (item.part.kind != PartKind::none) entry["part"] = part(item.part);
     if (item.shift_db != 0) entry["learned_shift_db"] = number(item.shift_db);
     items.push_back(std::move(entry));
   }
@@ -149,7 +168,14 @@ Value number(double value) {
   return std::isfinite(value) ? Value(rounded_for_programs(value)) : Value(nullptr);
 }
 
-Value link(const Link& link) {
+Value warnings(const Language& language, const std::vector<Warning>& warnings) {
+  Value items = Value::array();
+  for (const Warning& warning : warnings)
+    items.push_back({{"code", code_name(warning.code)}, {"text", warning_text(language, warning)}});
+  return items;
+}
+
+Value link(const Language& language, const Link& link) {
   const LinkBudget& weaker = link.weaker();
   Value value{{"device", link.device},
               {"hub", link.hub},
@@ -157,7 +183,7 @@ Value link(const Link& link) {
               {"serving", link.serving},
               {"distance_m", number(link.loss.distance_m)},
               {"path_loss_db", number(link.loss.path_loss_db)},
-              {"losses", losses(link.loss)},
+              {"losses", losses(language, link.loss)},
               {"uplink", link_budget(link.uplink)},
               {"downlink", link.downlink ? link_budget(*link.downlink) : Value(nullptr)},
               {"level_dbm", number(weaker.level.value)},
@@ -170,7 +196,7 @@ Value link(const Link& link) {
               {"outage", number(link.outage)},
               {"k_db", number(link.k_db)},
               {"weak", link.weak},
-              {"cautions", link.loss.warnings}};
+              {"cautions", warnings(language, link.loss.warnings)}};
   if (link.nearby_shift_db) value["nearby_shift_db"] = number(*link.nearby_shift_db);
   return value;
 }

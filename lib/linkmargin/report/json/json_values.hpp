@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/site/edit/edit.hpp"
@@ -8,6 +9,7 @@
 
 #include <span>
 #include <string>
+#include <vector>
 
 // Inside report/ only: nobody who uses the library sees the JSON library.
 namespace linkmargin::json {
@@ -17,7 +19,10 @@ using Value = nlohmann::ordered_json;
 /// 12 decimals; null when the number is not finite.
 Value number(double value);
 
-Value link(const Link& link);
+Value link(const Language& language, const Link& link);
+
+/// [{"code", "text"}].
+Value warnings(const Language& language, const std::vector<Warning>& warnings);
 
 /// [{"path", "value"}]: a number, a text, a switch, [x, y], for what is new a map of its keys, null for what
 /// is taken away; values as they are written into a site file.

@@ -1,5 +1,6 @@
 #include "linkmargin/report/map/coverage_map.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
@@ -143,8 +144,8 @@ class CoverageSheet {
     if (map_.warnings.empty()) return;
     sheet_.skip(8);
     sheet_.write(wording_.say("coverage.notes"), kNoteBold);
-    for (const std::string& warning : map_.warnings)
-      sheet_.write("\u2013 " + wording_.language().translated(warning), {kSmallPrint.font_px, kInk, false});
+    for (const std::string& warning : warning_texts(wording_.language(), map_.warnings))
+      sheet_.write("\u2013 " + warning, {kSmallPrint.font_px, kInk, false});
   }
 
   const Wording& wording_;

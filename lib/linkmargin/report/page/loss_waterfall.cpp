@@ -1,5 +1,6 @@
 #include "linkmargin/report/page/loss_waterfall.hpp"
 
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/page/html.hpp"
 
 #include <algorithm>
@@ -111,9 +112,7 @@ std::vector<FallStep> fall(const PageModel& content, const DevicePage& entry) {
 }
 
 std::string thing_text(const PageModel& content, const LossItem& item) {
-  const bool named =
-      item.cause == LossCause::opening || item.cause == LossCause::obstacle;  // as somebody chose
-  const std::string thing = html::name(named ? item.name : content.language().translated(item.name));
+  const std::string thing = html::name(item_text(content.language(), item));
   if (item.material.empty()) return thing;
   return content.say(
       "fall.thing", {{"thing", thing}, {"material", html::name(content.language().material(item.material))}});

@@ -1,5 +1,6 @@
 #include "linkmargin/report/page/notes.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/mechanism/detours.hpp"
 #include "linkmargin/report/words/cautions.hpp"
@@ -8,7 +9,6 @@
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 
-#include <algorithm>
 #include <set>
 
 namespace linkmargin::page {
@@ -18,12 +18,6 @@ namespace {
 /// there.
 constexpr double kLeastErrorDb = 5;
 constexpr double kMostErrorDb = 10;
-
-void add_once(std::vector<std::string>& texts, const std::vector<std::string>& more) {
-  for (const std::string& text : more) {
-    if (std::ranges::find(texts, text) == texts.end()) texts.push_back(text);
-  }
-}
 
 class Notes {
  public:
@@ -53,7 +47,7 @@ class Notes {
     for (const std::string& caution : standing_cautions(content_.wording()))
       out_.element("li", {{"class", "caution"}}, caution);
     out_.close();
-    std::vector<std::string> own;
+    std::vector<Warning> own;
     for (const DoorsReview& state : content_.review().states) {
       add_once(own, state.table.warnings);
       if (!content_.for_file()) continue;
@@ -63,7 +57,8 @@ class Notes {
     if (own.empty()) return;
     out_.element("h3", say("notes.site_cautions"));
     out_.open("ul", {{"class", "cautions"}});
-    for (const std::string& warning : own) write_said(out_, content_, "li", "caution", warning);
+    for (const std::string& warning : warning_texts(language(), own))
+      out_.element("li", {{"class", "caution"}}, warning);
     out_.close();
   }
 

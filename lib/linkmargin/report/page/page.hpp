@@ -10,9 +10,6 @@ namespace linkmargin {
 /// done), cases side by side, before and after, readings against what was predicted, and on the last pages
 /// assumptions, tables, sources and cautions. Everything is there without scripts; the page's own script
 /// shows one storey, one state of the doors and one value at a time, and points out what belongs to a device.
-///
-/// Cautions and names that the program makes in English are put into the language by the patterns of its file
-/// (`phrases`); one that fits none stays English and is marked so.
 /// @param site   sound, the one that was reviewed
 /// @return the same bytes for the same input
 std::string page_html(const Site& site, const SiteReview& review, const Language& language,

@@ -1,5 +1,6 @@
 #include "linkmargin/report/page/tables.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/analysis/what_if/what_if_changes.hpp"
 
 #include "linkmargin/report/page/gauge.hpp"
@@ -99,13 +100,6 @@ void open_table(html::Writer& out, const std::string& caption, const std::vector
 
 void close_table(html::Writer& out) {
   for (int part = 0; part < 3; ++part) out.close();
-}
-
-void write_said(html::Writer& out, const PageModel& content, std::string_view tag, const std::string& css_class,
-                const std::string& english) {
-  const auto own = content.language().fitted(english);
-  const bool stays_english = !own && content.language().words().tag != "en";
-  out.element(tag, {{"class", css_class}, {stays_english ? "lang" : "", "en"}}, own.value_or(english));
 }
 
 void write_overview(html::Writer& out, const PageModel& content) {
@@ -224,8 +218,8 @@ void write_readings(html::Writer& out, const PageModel& content) {
     out.close();
   }
   close_table(out);
-  for (const std::string& left_out : content.review().present.left_out)
-    write_said(out, content, "p", "aside", left_out);
+  for (const std::string& left_out : warning_texts(content.language(), content.review().present.left_out))
+    out.element("p", {{"class", "aside"}}, left_out);
   out.close();
 }
 

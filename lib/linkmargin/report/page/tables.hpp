@@ -16,11 +16,6 @@ void open_table(html::Writer& out, const std::string& caption, const std::vector
                 const std::string& css_class = "lines", bool figures = true);
 void close_table(html::Writer& out);
 
-/// An element with a text that the program made in English: in the page's language where that has it, else
-/// marked as English.
-void write_said(html::Writer& out, const PageModel& content, std::string_view tag, const std::string& css_class,
-                const std::string& english);
-
 /// Every device in a line; what to tap for its card.
 void write_overview(html::Writer& out, const PageModel& content);
 

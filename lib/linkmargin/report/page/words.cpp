@@ -72,7 +72,7 @@ double sum_db(const std::vector<const LossItem*>& items) {
 std::string between_words(const PageModel& content, const Link& link) {
   const std::vector<const LossItem*> found = things(link);
   const std::string distance = content.length_text(link.loss.distance_m);
-  const std::string bends = bends_phrase(link.loss);
+  const std::string bends = bends_phrase(content.language(), link.loss);
   if (found.empty() && !bends.empty())
     return content.say("cause.round", {{"distance", distance}, {"bends", html::name(bends)}});
   if (found.empty()) {

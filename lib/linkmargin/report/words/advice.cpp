@@ -1,5 +1,6 @@
 #include "linkmargin/report/words/advice.hpp"
 
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/prediction/reach.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/words/phrases.hpp"
@@ -24,8 +25,8 @@ double device_loss_db(const Link& link, BudgetTerm term) {
 
 class Adviser {
  public:
-  Adviser(const Site& site, const LinkTable& table, const Link& link, const ReadingAnswer* read)
-      : site_(site), table_(table), link_(link), read_(read), device_(find_named(site.devices, link.device)) {
+  Adviser(const Language& language, const Site& site, const LinkTable& table, const Link& link, const ReadingAnswer* read)
+      : language_(language), site_(site), table_(table), link_(link), read_(read), device_(find_named(site.devices, link.device)) {
     if (device_ == nullptr) return;
     const auto profile = site.profiles.find(device_->profile);
     if (profile != site.profiles.end()) profile_ = &profile->second;
@@ -117,7 +118,7 @@ class Adviser {
       say("A place nearer to the hub: half the distance is commonly worth 6 dB or more." + where);
     } else if (biggest != nullptr && biggest->loss_db >= 1) {
       const bool oblique = biggest->incidence_deg >= kObliqueDeg;
-      say("Another place: one from which the straight line to the hub misses " + quoted_name(biggest->name) +
+      say("Another place: one from which the straight line to the hub misses " + quoted_name(item_text(language_, *biggest)) +
           (oblique ? ", or meets it less obliquely," : "") + " is worth up to " +
           with_unit(biggest->loss_db, 0, "dB") + "." + where);
     } else {
@@ -150,6 +151,7 @@ class Adviser {
                   "), another one on the way, a second hub, or a wire.");
   }
 
+  const Language& language_;
   const Site& site_;
   const LinkTable& table_;
   const Link& link_;
@@ -179,9 +181,9 @@ std::vector<std::string> mounting_advice(const Site& site, const Link& link) {
   return texts;
 }
 
-std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link,
+std::vector<std::string> advice(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                                 const ReadingAnswer* read) {
-  return Adviser(site, table, link, read).take();
+  return Adviser(language, site, table, link, read).take();
 }
 
 }  // namespace linkmargin

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/report/document/rounding.hpp"
@@ -32,7 +33,7 @@ std::vector<std::string> mounting_advice(const Site& site, const Link& link);
 /// @param read  what was read on site counts instead of the prediction, and its own words say what a shift
 /// can
 ///              do; null: nothing was read
-std::vector<std::string> advice(const Site& site, const LinkTable& table, const Link& link,
+std::vector<std::string> advice(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                                 const ReadingAnswer* read = nullptr);
 
 }  // namespace linkmargin

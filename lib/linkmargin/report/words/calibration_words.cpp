@@ -55,6 +55,12 @@ std::string with_where(const Wording& wording, const Jobs& jobs, const Calibrate
   return wording.say("calibrate.at_site", {{"sites", sites}, {"text", std::move(text)}});
 }
 
+/// Whether several of the jobs go by its site's name.
+bool shares_its_name(const std::vector<CalibrationJob>& jobs, std::size_t job) {
+  const auto name_of = [](const CalibrationJob& one) { return one.site.name; };
+  return std::ranges::count(jobs, jobs.at(job).site.name, name_of) > 1;
+}
+
 }  // namespace
 
 const Reading& reading_of(const Jobs& jobs, const CalibratedReading& found) {
@@ -240,22 +246,26 @@ std::string misfit_words(const Wording& wording, const CalibrationReport& report
                  : wording.say("calibrate.verdict.misfit", {then, today});
 }
 
-std::vector<std::string> calibration_warnings(const Wording& wording, const Jobs& jobs,
-                                              const CalibrationReport& report) {
-  std::vector<std::string> warnings = report.warnings;
+std::vector<Warning> calibration_warnings(const std::vector<CalibrationJob>& jobs,
+                                          const CalibrationReport& report) {
+  std::vector<Warning> warnings = report.warnings;
   if (report.stop == CalibrationStop::max_iterations)
-    warnings.push_back(wording.say("calibrate.warning.unsettled"));
+    warnings.push_back({.code = WarningCode::search_unsettled});
   for (std::size_t job = 0; job < jobs.size(); ++job) {
     if (!jobs[job].site.calibration) continue;
-    warnings.push_back(
-        wording.say("calibrate.warning.calibrated_before", {{"site", site_words(wording, jobs, job)}}));
+    Warning warning{.code = WarningCode::calibrated_before, .arguments = {{"site", Quoted{jobs[job].site.name}}}};
+    if (shares_its_name(jobs, job)) {
+      warning.code = WarningCode::calibrated_before_pair;
+      warning.arguments.push_back({"pair", std::to_string(job + 1)});
+    }
+    warnings.push_back(std::move(warning));
   }
   const bool learned = std::ranges::any_of(jobs, [](const CalibrationJob& job) {
     return std::ranges::any_of(job.site.materials,
                                [](const auto& row) { return row.second.learned.has_value(); });
   });
-  if (learned) warnings.push_back(wording.say("calibrate.warning.learned_before"));
-  if (count_values(report) > 0) warnings.push_back(wording.say("calibrate.warning.same_readings"));
+  if (learned) warnings.push_back({.code = WarningCode::learned_walls_given});
+  if (count_values(report) > 0) warnings.push_back({.code = WarningCode::misfit_flatters});
   return warnings;
 }
 

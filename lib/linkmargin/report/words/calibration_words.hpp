@@ -76,8 +76,8 @@ std::string misfit_words(const Wording& wording, const CalibrationReport& report
 
 /// The report's own, and what holds of the jobs: sites that were calibrated before, a search that did not
 /// settle, a misfit on the readings that it was learned from.
-std::vector<std::string> calibration_warnings(const Wording& wording, const std::vector<CalibrationJob>& jobs,
-                                              const CalibrationReport& report);
+std::vector<Warning> calibration_warnings(const std::vector<CalibrationJob>& jobs,
+                                          const CalibrationReport& report);
 
 /// Readings that are values, not bounds.
 std::size_t count_values(const CalibrationReport& report);

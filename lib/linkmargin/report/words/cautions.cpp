@@ -1,5 +1,6 @@
 #include "linkmargin/report/words/cautions.hpp"
 
+#include "linkmargin/report/words/codes/warning_words.hpp"
 namespace linkmargin {
 namespace {
 
@@ -53,9 +54,9 @@ const std::string& short_warning() {
   return warning;
 }
 
-BulletList warning_list(const std::vector<std::string>& warnings) {
+BulletList warning_list(const Language& language, const std::vector<Warning>& warnings) {
   BulletList list;
-  for (const std::string& warning : warnings) list.items.push_back({warning});
+  for (const std::string& warning : warning_texts(language, warnings)) list.items.push_back({warning});
   return list;
 }
 

@@ -1,7 +1,9 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/report/document/document.hpp"
 #include "linkmargin/report/words/wording.hpp"
+#include "linkmargin/site/warning.hpp"
 
 #include <initializer_list>
 #include <string>
@@ -22,7 +24,7 @@ std::vector<std::string> standing_cautions(const Wording& wording);
 std::vector<Block> closing_cautions(const Wording& wording, std::initializer_list<StandingCaution> cautions);
 
 /// Cautions of one result as a list.
-BulletList warning_list(const std::vector<std::string>& warnings);
+BulletList warning_list(const Language& language, const std::vector<Warning>& warnings);
 
 /// The same in few words, to stand at the end of a table.
 const std::string& short_warning();

@@ -1,5 +1,6 @@
 #include "linkmargin/report/words/phrases.hpp"
 
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 
@@ -21,6 +22,8 @@ constexpr CauseWords kCauses[] = {{LossCause::distance, "distance", "distance"},
                                   {LossCause::floor, "floor", "floor"},
                                   {LossCause::obstacle, "obstacle", "obstacle"},
                                   {LossCause::edge, "edge", "edge"},
+                                  {LossCause::beside_gap, "beside_gap", "edge"},
+                                  {LossCause::round, "round", "edge"},
                                   {LossCause::corner, "corner", "corner"},
                                   {LossCause::bend, "bend", "bend"},
                                   {LossCause::other_ways, "other_ways", "other ways"},
@@ -158,11 +161,11 @@ std::size_t things_in_the_way(const LossBreakdown& loss) {
   return static_cast<std::size_t>(std::ranges::count_if(loss.items, stands_in_the_way, &LossItem::cause));
 }
 
-std::string bends_phrase(const LossBreakdown& loss) {
+std::string bends_phrase(const Language& language, const LossBreakdown& loss) {
   if (loss.turns.empty()) return {};
   std::vector<std::string> names;
   for (const LossItem& item : loss.items) {
-    if (item.cause == LossCause::bend) names.push_back(item.thing);
+    if (item.cause == LossCause::bend) names.push_back(part_text(language, item.part));
   }
   return listed(names, names.size());
 }

@@ -57,7 +57,7 @@ std::size_t things_in_the_way(const LossBreakdown& loss);
 
 /// Where the strongest way bends, from the device: "hall door", "hall door and end of yard wall"; empty where it
 /// is the straight line. What stands in the way is then what that way meets.
-std::string bends_phrase(const LossBreakdown& loss);
+std::string bends_phrase(const Language& language, const LossBreakdown& loss);
 
 /// The thing in the way that costs most; null where nothing in the way costs anything.
 const LossItem* biggest_obstacle(const LossBreakdown& loss);

@@ -1,5 +1,6 @@
 #include "linkmargin/report/words/placement_words.hpp"
 
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/words/coverage_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
@@ -167,7 +168,7 @@ std::string middle_words(const Wording& wording, const Site& site, const Placeme
   const LossItem* obstacle = weakest.area ? nullptr : biggest_obstacle(weakest.link.loss);
   if (obstacle == nullptr) return text;
   return text + " " +
-         wording.say("placement.middle.obstacle", {{"thing", wording.language().translated(obstacle->name)},
+         wording.say("placement.middle.obstacle", {{"thing", item_text(wording.language(), *obstacle)},
                                                    {"loss", wording.with_unit(obstacle->loss_db, 0, "dB")}});
 }
 
@@ -195,17 +196,32 @@ std::vector<std::string> placement_advice(const Wording& wording) {
           wording.say("placement.fix.supply")};
 }
 
-std::vector<std::string> placement_notes(const Wording& wording, const Site& site,
-                                         const PlacementAnswer& answer) {
-  std::vector<std::string> notes;
-  if (answer.choices.empty()) return notes;
+const std::vector<std::string>& placement_advice() {
+  static const std::vector<std::string> advice{
+      "This is an estimate: it never replaces the reading on site. Hold the hub there before it is fixed, "
+      "everything closed, "
+      "and read every device.",
+      "Moving what is there comes before anything is bought: 'relocate' tells what centimetres and the "
+      "devices' own mounts "
+      "can do.",
+      "Detectors stay where their rules put them: only hubs and repeaters were placed.",
+      "The plan does not show where supplies are, nor who may reach the place. Mains work is for licensed "
+      "people, and local "
+      "codes and the equipment's own instructions go before anything here."};
+  return advice;
+}
+
+std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer& answer) {
+  std::vector<Warning> warnings;
+  if (answer.choices.empty()) return warnings;
   const PlacementChoice& best = answer.choices.front();
   for (const ChosenPart& part : best.parts) {
-    if (!part.present && part.load && part.load->capacity)
-      notes.push_back(wording.say("placement.note.capacity",
-                                  {{"hub", wording.name(part.name)},
-                                   {"slots", std::to_string(*part.load->capacity)},
-                                   {"first", wording.name(site.hubs.front().name)}}));
+    if (!part.present && part.load && part.load->capacity) {
+      warnings.push_back({.code = WarningCode::slots_assumed,
+                          .arguments = {{"hub", Quoted{part.name}},
+                                        {"slots", std::to_string(*part.load->capacity)},
+                                        {"like", Quoted{site.hubs.front().name}}}});
+    }
   }
   const auto unused = [&](const std::string& name, bool repeater) {
     return std::ranges::none_of(best.parts, [&](const ChosenPart& part) {
@@ -214,16 +230,16 @@ std::vector<std::string> placement_notes(const Wording& wording, const Site& sit
   };
   for (const Hub& hub : site.hubs) {
     if (unused(hub.name, false))
-      notes.push_back(wording.say("placement.note.hub_left", {{"hub", wording.name(hub.name)}}));
+      warnings.push_back({.code = WarningCode::hub_left_out, .arguments = {{"hub", Quoted{hub.name}}}});
   }
   for (const Repeater& repeater : site.repeaters) {
     if (unused(repeater.name, true))
-      notes.push_back(wording.say("placement.note.repeater_left", {{"repeater", wording.name(repeater.name)}}));
+      warnings.push_back({.code = WarningCode::repeater_left_out, .arguments = {{"repeater", Quoted{repeater.name}}}});
   }
   if (std::ranges::any_of(best.services, [](const ChosenService& one) { return !one.via.empty(); }))
-    notes.push_back(wording.say("placement.note.relayed"));
-  if (!site.areas.empty()) notes.push_back(wording.say("placement.note.areas"));
-  return notes;
+    warnings.push_back({.code = WarningCode::repeaters_not_in_maps});
+  if (!site.areas.empty()) warnings.push_back({.code = WarningCode::area_points});
+  return warnings;
 }
 
 }  // namespace linkmargin

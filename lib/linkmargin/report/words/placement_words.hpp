@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/placement/model/placement.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
@@ -51,6 +52,6 @@ std::string tradeoff_words(const Wording& wording, const PlacementAnswer& answer
 std::vector<std::string> placement_advice(const Wording& wording);
 
 /// What the reader of this answer should know.
-std::vector<std::string> placement_notes(const Wording& wording, const Site& site, const PlacementAnswer& answer);
+std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer& answer);
 
 }  // namespace linkmargin

@@ -1,5 +1,6 @@
 #include "linkmargin/report/words/reading_words.hpp"
 
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/reading_looks.hpp"
@@ -29,8 +30,8 @@ constexpr double kLeastShareDb = 0.5;
 
 class Teller {
  public:
-  Teller(const Site& site, const LinkTable& table, const Link& link, const ReadingAnswer& answer)
-      : table_(table), link_(link), answer_(answer) {
+  Teller(const Language& language, const Site& site, const LinkTable& table, const Link& link, const ReadingAnswer& answer)
+      : language_(language), table_(table), link_(link), answer_(answer) {
     const auto device = std::ranges::find(site.devices, link.device, &Device::name);
     if (device == site.devices.end()) return;
     device_ = &*device;
@@ -161,7 +162,7 @@ class Teller {
     const LossItem* biggest = biggest_obstacle(link_.loss);
     if (biggest == nullptr || things_in_the_way(link_.loss) == 0) return {};
     return " What stands in the way costs " + with_unit(obstruction_db(link_.loss), 0, "dB") +
-           ", the most of it " + quoted_name(biggest->name) + " with " +
+           ", the most of it " + quoted_name(item_text(language_, *biggest)) + " with " +
            with_unit(biggest->loss_db, 0, "dB") + ".";
   }
 
@@ -196,6 +197,7 @@ class Teller {
     return texts;
   }
 
+  const Language& language_;
   const LinkTable& table_;
   const Link& link_;
   const ReadingAnswer& answer_;
@@ -223,9 +225,9 @@ std::string verdict_word(ReadingVerdict verdict) {
   return {};
 }
 
-ReadingWords reading_words(const Site& site, const LinkTable& table, const Link& link,
+ReadingWords reading_words(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                            const ReadingAnswer& answer) {
-  return Teller(site, table, link, answer).take();
+  return Teller(language, site, table, link, answer).take();
 }
 
 std::vector<Block> reading_blocks(const ReadingWords& words, const ReadingAnswer& answer) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/report/document/document.hpp"
@@ -31,7 +32,7 @@ struct ReadingWords {
 };
 
 /// @param table of all pairs, so that another hub's reading is known
-ReadingWords reading_words(const Site& site, const LinkTable& table, const Link& link,
+ReadingWords reading_words(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                            const ReadingAnswer& answer);
 
 std::vector<Block> reading_blocks(const ReadingWords& words, const ReadingAnswer& answer);

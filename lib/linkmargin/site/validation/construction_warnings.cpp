@@ -4,6 +4,7 @@
 #include <algorithm>
 #include <cmath>
 #include <map>
+#include <utility>
 
 namespace linkmargin::checks {
 namespace {
@@ -35,14 +36,6 @@ bool overlooked(const Site& site, const Storey& storey) {
   return false;
 }
 
-std::string names_text(const std::vector<std::string>& names) {
-  constexpr std::size_t most = 6;
-  std::string text;
-  for (std::size_t i = 0; i < std::min(most, names.size()); ++i)
-    text += (i == 0 ? "" : i + 1 == names.size() ? " and " : ", ") + quoted(names[i]);
-  return names.size() > most ? text + " and " + std::to_string(names.size() - most) + " more" : text;
-}
-
 bool is_layer_alone(const Material& material) {
   return !material.use.empty() &&
          std::ranges::all_of(material.use, [](const std::string& use) { return use == "layer"; });
@@ -58,36 +51,31 @@ void say_open_rooms(const Site& site, std::vector<Warning>& warnings) {
     }
     const bool others_roofed = std::ranges::any_of(storey.rooms, [](const Room& room) { return room.roof.has_value(); });
     if (open.empty() || !(others_roofed || overlooked(site, storey))) continue;
-    warnings.push_back({"Nothing lies over " + names_text(open) + " of storey " + quoted(storey.name) +
-                            ": no `roof`, and no storey above the whole of it. What comes from above comes in "
-                            "too well. Say `roof` of the room, of material `none` where it is open.",
-                        {},
-                        {storey.name}});
+    warnings.push_back({.code = WarningCode::nothing_over_rooms,
+                        .arguments = {{"rooms", QuotedList{open}}, {"storey", Quoted{storey.name}}},
+                        .storeys = {storey.name}});
   }
 }
 
 void say_layers_alone(const Site& site, std::vector<Warning>& warnings) {
   struct Found {
-    std::vector<std::string> names;
+    std::vector<PartName> parts;
     std::vector<std::string> storeys;
   };
   std::map<std::string, Found> found;
   for (const Storey& storey : site.storeys) {
-    for_each_construction(storey, [&](const Construction& construction, std::string name) {
+    for_each_construction(storey, [&](const Construction& construction, PartName part) {
       const auto material = site.materials.find(construction.material);
       if (material == site.materials.end() || !is_layer_alone(material->second)) return;
       Found& of = found[construction.material];
-      of.names.push_back(std::move(name));
+      of.parts.push_back(std::move(part));
       if (of.storeys.empty() || of.storeys.back() != storey.name) of.storeys.push_back(storey.name);
     });
   }
   for (const auto& [material, of] : found) {
-    warnings.push_back({quoted(material) + " is a layer for build-ups and stands by itself for " +
-                            names_text(of.names) +
-                            ": take a row that was measured whole (`linkmargin materials` lists them), or say "
-                            "what it loses.",
-                        {},
-                        of.storeys});
+    warnings.push_back({.code = WarningCode::layer_alone,
+                        .arguments = {{"material", Quoted{material}}, {"parts", PartList{of.parts}}},
+                        .storeys = of.storeys});
   }
 }
 

@@ -1,4 +1,3 @@
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/geometry/near_boxes.hpp"
@@ -10,13 +9,13 @@
 #include <cmath>
 #include <limits>
 #include <map>
+#include <optional>
 #include <set>
+#include <utility>
 
 namespace linkmargin {
 namespace {
 
-using checks::metres;
-using checks::quoted;
 using Warnings = std::vector<Warning>;
 
 constexpr double kSideBySideM = 0.3;  // a gap that a wall's thickness explains
@@ -32,30 +31,26 @@ bool exactly_on(Point2 p, Segment2 line) {
          p.y <= std::max(line.a.y, line.b.y);
 }
 
-std::string wall_text(const WallPiece& piece) {
-  if (!piece.traced.empty()) return "traced wall " + quoted(piece.traced);
-  if (piece.second == kOutside) return "outer wall of " + quoted(piece.first);
-  return "wall between " + quoted(piece.first) + " and " + quoted(piece.second);
-}
-
 /// The side that crosses() takes a point on the wall's line to be on.
-std::string side_text(const Storey& storey, const WallPiece& piece, Point2 p) {
-  if (piece.traced.empty()) {
-    const Room* room = checks::room_at(storey, p);
-    return room != nullptr ? "in " + quoted(room->name) : "outside the rooms";
+Warning on_wall(const Storey& storey, const WallPiece& piece, Point2 p) {
+  if (!piece.traced.empty()) {
+    const bool upright = piece.line.a.x == piece.line.b.x;
+    return {.code = upright ? WarningCode::on_upright_traced_wall : WarningCode::on_traced_wall};
   }
-  const bool upright = piece.line.a.x == piece.line.b.x;
-  return upright ? "on its left on the sheet (smaller x)" : "above it on the sheet (greater y)";
+  const Room* room = checks::room_at(storey, p);
+  if (room == nullptr) return {.code = WarningCode::on_wall_outside};
+  return {.code = WarningCode::on_wall_in_room, .arguments = {{"room", Quoted{room->name}}}};
 }
 
 void say_on_wall(const Storey& storey, const std::vector<WallPiece>& plan, const SiteRadio& radio,
                  Warnings& warnings) {
   for (const WallPiece& piece : plan) {
     if (!piece.construction || !exactly_on(radio.place.at, piece.line)) continue;
-    warnings.push_back({quoted(radio.name) + " stands exactly on the line of the " + wall_text(piece) +
-                            ": it is taken to be " + side_text(storey, piece, radio.place.at) +
-                            ", and one centimetre either way decides whether that wall counts.",
-                        radio.name});
+    Warning warning = on_wall(storey, piece, radio.place.at);
+    warning.arguments.push_back({"radio", Quoted{radio.name}});
+    warning.arguments.push_back({"wall", wall_name(piece)});
+    warning.radio = radio.name;
+    warnings.push_back(std::move(warning));
     return;
   }
 }
@@ -65,9 +60,9 @@ void say_in_obstacle(const Storey& storey, const SiteRadio& radio, Warnings& war
     const double height_m = radio.place.height_m;
     if (height_m < obstacle.base_m || height_m >= obstacle.base_m + obstacle.height_m) continue;
     if (!contains(obstacle.corners, radio.place.at)) continue;
-    warnings.push_back({quoted(radio.name) + " stands inside the obstacle " + quoted(obstacle.name) +
-                            ": every path from it passes through.",
-                        radio.name});
+    warnings.push_back({.code = WarningCode::inside_obstacle,
+                        .arguments = {{"radio", Quoted{radio.name}}, {"obstacle", Quoted{obstacle.name}}},
+                        .radio = radio.name});
   }
 }
 
@@ -82,9 +77,9 @@ void say_far_away(const Site& site, const SiteRadio& radio, Warnings& warnings) 
     }
   }
   if (std::isinf(nearest_m)) return;  // a site without rooms
-  warnings.push_back({quoted(radio.name) + " stands " + fixed_text(nearest_m, 0) +
-                          " m from the nearest room: check its at_m.",
-                      radio.name});
+  warnings.push_back({.code = WarningCode::far_from_rooms,
+                      .arguments = {{"radio", Quoted{radio.name}}, {"distance", Figure{nearest_m, 0}}},
+                      .radio = radio.name});
 }
 
 /// A radio in no room with walls nearly all round it: a corridor that nobody drew, more likely than a yard.
@@ -104,20 +99,18 @@ void say_between_rooms(const Storey& storey, const std::vector<WallPiece>& plan,
     });
   }
   if (met < kEnough) return;
-  warnings.push_back({quoted(radio.name) +
-                          " stands in no room, though walls stand nearly all round it: it is taken to be out of "
-                          "doors. If it is in a corridor or a hall, draw that as a room.",
-                      radio.name});
+  warnings.push_back({.code = WarningCode::in_no_room,
+                      .arguments = {{"radio", Quoted{radio.name}}},
+                      .radio = radio.name});
 }
 
 /// Holes where nothing says what they are in.
 void say_no_slab(const Storey& storey, Warnings& warnings) {
   if (storey.floor && storey.floor->material != kNoMaterial) return;
   for (const FloorOpening& opening : storey.floor_openings) {
-    warnings.push_back({"Floor opening " + quoted(opening.name) + " is not used: storey " +
-                            quoted(storey.name) + " has no floor to be open.",
-                        {},
-                        {storey.name}});
+    warnings.push_back({.code = WarningCode::opening_without_floor,
+                        .arguments = {{"opening", Quoted{opening.name}}, {"storey", Quoted{storey.name}}},
+                        .storeys = {storey.name}});
   }
 }
 
@@ -158,17 +151,19 @@ void say_side_by_side(const Storey& storey, const std::vector<WallPiece>& plan, 
     const Beside found = beside(outer[i]->line, outer[j]->line);
     if (found.length_m < kLongEnoughM || found.apart_m > kSideBySideM) return true;
     if (!said.emplace(outer[i]->first, outer[j]->first).second) return true;
-    warnings.push_back({"The outer walls of " + quoted(outer[i]->first) + " and " + quoted(outer[j]->first) +
-                            " run " + metres(found.apart_m) + " apart over " + metres(found.length_m) +
-                            ": perhaps they are one wall; rooms are drawn to its middle line.",
-                        {},
-                        {storey.name}});
+    warnings.push_back({.code = WarningCode::walls_side_by_side,
+                        .arguments = {{"first", Quoted{outer[i]->first}},
+                                      {"second", Quoted{outer[j]->first}},
+                                      {"apart", Figure{found.apart_m, 2}},
+                                      {"length", Figure{found.length_m, 2}}},
+                        .storeys = {storey.name}});
     return said.size() < checks::kMostOfAKind;
   });
 }
 
-/// Letters in which two names differ, where one of them is no ASCII: "U+0061 and U+0430".
-std::string differing_letters(std::string_view first, std::string_view second) {
+/// The letters in which two names differ, where one of them is no ASCII: "U+0061" and "U+0430".
+std::optional<std::pair<std::string, std::string>> differing_letters(std::string_view first,
+                                                                     std::string_view second) {
   const auto [left, right] = std::ranges::mismatch(first, second);
   const auto letter_at = [](std::string_view name, std::size_t position) {
     while (position > 0 && position < name.size() &&
@@ -178,7 +173,8 @@ std::string differing_letters(std::string_view first, std::string_view second) {
   };
   const char32_t a = letter_at(first, static_cast<std::size_t>(left - first.begin()));
   const char32_t b = letter_at(second, static_cast<std::size_t>(right - second.begin()));
-  return a < 0x80 && b < 0x80 ? std::string() : code_text(a) + " and " + code_text(b);
+  if (a < 0x80 && b < 0x80) return std::nullopt;
+  return std::pair(code_text(a), code_text(b));
 }
 
 /// Names that the eye takes for the same, in a list and on a plan.
@@ -191,16 +187,20 @@ void say_look_alikes(const Site& site, Warnings& warnings) {
     const auto [before, fresh] = seen.emplace(look_of(name), name);
     if (fresh || before->second == name) continue;
     if (warnings.size() >= checks::kMostOfAKind) return;
-    const std::string letters = differing_letters(before->second, name);
-    warnings.push_back({quoted(before->second) + " and " + quoted(name) + " look alike" +
-                            (letters.empty() ? "" : " (" + letters + ")") +
-                            ": give one of them another name.",
-                        std::string(name)});
+    Warning warning{.code = WarningCode::look_alike,
+                    .arguments = {{"first", Quoted{std::string(before->second)}}, {"second", Quoted{std::string(name)}}},
+                    .radio = std::string(name)};
+    if (auto letters = differing_letters(before->second, name)) {
+      warning.code = WarningCode::look_alike_letters;
+      warning.arguments.push_back({"first_letter", std::move(letters->first)});
+      warning.arguments.push_back({"second_letter", std::move(letters->second)});
+    }
+    warnings.push_back(std::move(warning));
   }
 }
 
 /// The built-in profiles that radios of the site use, in the order of their names.
-std::set<std::string> built_in_profiles(const Site& site) {
+std::vector<std::string> built_in_profiles(const Site& site) {
   std::set<std::string> used;
   const auto note = [&](const std::string& name) {
     const auto profile = site.profiles.find(name);
@@ -208,46 +208,37 @@ std::set<std::string> built_in_profiles(const Site& site) {
   };
   for (const SiteRadio& radio : site_radios(site)) note(radio.profile);
   for (const Area& area : site.areas) note(area.profile);
-  return used;
-}
-
-std::string names_of_built_in(const Site& site) {
-  std::string names;
-  for (const std::string& name : built_in_profiles(site)) names += (names.empty() ? "" : ", ") + name;
-  return names;
+  return {used.begin(), used.end()};
 }
 
 /// What the built-in profiles assume, where nothing else is said of them already.
-std::string assumed_text(const Site& site) {
+void say_assumed(const Site& site, Warnings& warnings) {
   const double sigma_db = radio_with_equipment(site).equipment_sigma_db;
-  const std::string names = names_of_built_in(site);
-  if (names.empty() || sigma_db == 0 || !kBuiltInBandMhz.contains(mhz_from_hz(site.radio.frequency_hz))) return {};
-  return "Built-in profiles stand for assumed devices, give or take " + shortest_text(sigma_db) +
-         " dB: put the data sheet's figures under `profiles` for " + names + ".";
+  const std::vector<std::string> names = built_in_profiles(site);
+  if (names.empty() || sigma_db == 0 || !kBuiltInBandMhz.contains(mhz_from_hz(site.radio.frequency_hz))) return;
+  warnings.push_back({.code = WarningCode::assumed_profiles,
+                      .arguments = {{"sigma", Figure{sigma_db}}, {"profiles", NameList{names}}}});
 }
 
 void say_other_band(const Site& site, Warnings& warnings) {
   const double frequency_mhz = mhz_from_hz(site.radio.frequency_hz);
   if (kBuiltInBandMhz.contains(frequency_mhz)) return;
-  const std::string names = names_of_built_in(site);
+  const std::vector<std::string> names = built_in_profiles(site);
   if (names.empty()) return;
-  warnings.push_back(
-      {"The figures of built-in profiles are those of devices near 868 MHz, and the site is at " +
-       shortest_text(frequency_mhz) + " MHz: give its own figures under `profiles` for " + names + "."});
+  warnings.push_back({.code = WarningCode::profiles_of_other_band,
+                      .arguments = {{"frequency", Figure{frequency_mhz}}, {"profiles", NameList{names}}}});
 }
 
 void say_model(const PropagationSettings& radio, Warnings& warnings) {
   const bool uses_exponent =
       radio.model == PathLossModel::log_distance || radio.model == PathLossModel::walls;
   if (radio.exponent && !uses_exponent) {
-    warnings.push_back({"The exponent is not used: it serves the models log_distance and walls."});
+    warnings.push_back({.code = WarningCode::exponent_unused});
   }
   const bool spreads_freely =
       radio.model != PathLossModel::log_distance && radio.model != PathLossModel::site_general;
   if (radio.ground_reflection && !spreads_freely) {
-    warnings.push_back(
-        {"The ground reflection is not counted: the figures of the models log_distance and site_general were "
-         "measured with the ground that was there."});
+    warnings.push_back({.code = WarningCode::ground_reflection_unused});
   }
 }
 
@@ -276,11 +267,10 @@ std::vector<Warning> site_warnings(const Site& site) {
   return warnings;
 }
 
-std::vector<std::string> site_warning_texts(const Site& site) {
-  std::vector<std::string> texts;
-  for (Warning& warning : site_warnings(site)) texts.push_back(std::move(warning.text));
-  if (std::string assumed = assumed_text(site); !assumed.empty()) texts.push_back(std::move(assumed));
-  return texts;
+std::vector<Warning> all_site_warnings(const Site& site) {
+  Warnings warnings = site_warnings(site);
+  say_assumed(site, warnings);
+  return warnings;
 }
 
 }  // namespace linkmargin

@@ -1,9 +1,9 @@
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/geometry/near_boxes.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace linkmargin::checks {
 namespace {
@@ -45,33 +45,33 @@ const Storey* storey_below(const Site& site, const Storey& upper) {
   return below == lower.end() ? nullptr : *below;
 }
 
-std::string height_text(double height_m) {
-  return shortest_text(std::round(height_m * 1000) / 1000 + 0.0) + " m";
+Figure height(double height_m) {
+  return {std::round(height_m * 1000) / 1000 + 0.0};
 }
 
-std::string slab_text(std::optional<double> slab_m) {
-  return slab_m ? height_text(*slab_m) + " of slab" : std::string("a slab");
-}
-
-std::string jump_text(const Storey& upper, const Storey& lower) {
-  std::string text = "Storey " + quoted(upper.name) + " begins " +
-                     height_text(upper.level_m - lower.level_m) + " over " + quoted(lower.name) +
-                     " below it: check its level_m.";
+Warning jump(const Storey& upper, const Storey& lower) {
+  Warning warning{.code = WarningCode::storey_jump,
+                  .arguments = {{"storey", Quoted{upper.name}},
+                                {"height", height(upper.level_m - lower.level_m)},
+                                {"below", Quoted{lower.name}}}};
   const double in_metres = upper.level_m / 100;
   if (std::abs(in_metres - lower.ceiling_m()) <= kPlainSlipM && in_metres > lower.level_m) {
-    text += " If centimetres were meant, it is " + height_text(in_metres) + ".";
+    warning.code = WarningCode::storey_jump_centimetres;
+    warning.arguments.push_back({"metres", height(in_metres)});
   }
-  return text;
+  return warning;
 }
 
-std::string misfit_text(const Storey& upper, const Storey& lower, std::optional<double> slab_m) {
-  std::string text = "Storey " + quoted(upper.name) + " begins at " + height_text(upper.level_m) +
-                     ", but the " + height_text(lower.level_m) + " of " + quoted(lower.name) +
-                     ", its clear height of " + height_text(lower.height_m) + " and " + slab_text(slab_m) +
-                     " over it ";
-  text += slab_m ? "make " + height_text(lower.ceiling_m() + *slab_m)
-                 : "make at least " + height_text(lower.ceiling_m());
-  return text + ": check level_m and height_m.";
+Warning misfit(const Storey& upper, const Storey& lower, std::optional<double> slab_m) {
+  Warning warning{.code = slab_m ? WarningCode::storey_misfit : WarningCode::storey_misfit_least,
+                  .arguments = {{"storey", Quoted{upper.name}},
+                                {"level", height(upper.level_m)},
+                                {"level_below", height(lower.level_m)},
+                                {"below", Quoted{lower.name}},
+                                {"clear", height(lower.height_m)},
+                                {"sum", height(lower.ceiling_m() + slab_m.value_or(0))}}};
+  if (slab_m) warning.arguments.push_back({"slab", height(*slab_m)});
+  return warning;
 }
 
 }  // namespace
@@ -81,22 +81,24 @@ void say_storey_slips(const Site& site, std::vector<Warning>& warnings) {
     if (warnings.size() >= kMostOfAKind) return;
     const Storey* lower = storey_below(site, upper);
     if (lower == nullptr) continue;
-    const auto say = [&](std::string text) {
-      warnings.push_back({std::move(text), {}, {lower->name, upper.name}});
+    const auto say = [&](Warning warning) {
+      warning.storeys = {lower->name, upper.name};
+      warnings.push_back(std::move(warning));
     };
     const auto slab_m = upper.floor ? upper.floor->thickness_m : std::nullopt;
     const double gap_m = upper.level_m - lower->ceiling_m();
     const bool fits = gap_m >= slab_m.value_or(0) - kFitM - kSlackM &&
                       gap_m <= slab_m.value_or(kThickSlabM) + kFitM + kSlackM;
     if (!fits && upper.level_m - lower->level_m > kTallStoreyM) {
-      say(jump_text(upper, *lower));
+      say(jump(upper, *lower));
     } else if (!fits) {
-      say(misfit_text(upper, *lower, slab_m));
+      say(misfit(upper, *lower, slab_m));
     }
     if (!upper.floor) {
-      say("Storey " + quoted(upper.name) + " stands over rooms of " + quoted(lower->name) +
-          " and has no `floor`: nothing is counted between them. Where that is meant, say `floor: {material: "
-          "none}`.");
+      say({.code = WarningCode::storey_without_floor,
+           .arguments = {{"storey", Quoted{upper.name}},
+                         {"below", Quoted{lower->name}},
+                         {"key", std::string("floor: {material: none}")}}});
     }
   }
 }

@@ -76,35 +76,6 @@ std::map<std::string, std::string> plain_map(const yaml::Cursor& map, Faults& fa
   return texts;
 }
 
-/// Whether a phrase has the places of its pattern: {} for each, or numbered from 1, each once.
-bool has_the_places(std::string_view pattern, std::string_view own) {
-  std::vector<std::string> places = places_of(own);
-  const std::size_t count = places_of(pattern).size();
-  if (places.size() != count) return false;
-  std::ranges::sort(places);
-  if (count == 0 || places.back().empty()) return true;
-  for (std::size_t i = 0; i < count; ++i) {
-    if (places[i] != std::to_string(i + 1)) return false;
-  }
-  return true;
-}
-
-/// In the order of the file, for the first pattern that fits counts.
-std::vector<std::pair<std::string, std::string>> ordered_map(const yaml::Cursor& map, Faults& faults) {
-  std::vector<std::pair<std::string, std::string>> pairs;
-  for (const Entry& entry : map.node().entries) {
-    if (entry.value.kind != Node::Kind::scalar) {
-      faults.add(entry.mark, DiagnosticCode::missing_key, map.pointer_to(entry.key), "a text is needed");
-    } else if (!has_the_places(entry.key, entry.value.text)) {
-      faults.add(entry.mark, DiagnosticCode::wrong_count, map.pointer_to(entry.key),
-                 "as many {} are needed as in " + quoted(entry.key) + ", or {1}, {2} ... each once");
-    } else {
-      pairs.emplace_back(entry.key, entry.value.text);
-    }
-  }
-  return pairs;
-}
-
 Result<LanguageWords> read_words(std::string_view text, const std::string& file_name,
                                  const LanguageWords* english) {
   Faults faults(file_name);
@@ -121,7 +92,6 @@ Result<LanguageWords> read_words(std::string_view text, const std::string& file_
     flatten(texts->node(), {}, kTextsPath, words.texts, marks, faults);
     if (english != nullptr) compare(*english, words, marks, texts->node().mark, faults);
   }
-  if (const auto phrases = reader.find("phrases")) words.phrases = ordered_map(*phrases, faults);
   if (const auto materials = reader.find("materials")) words.materials = plain_map(*materials, faults);
   reader.finish();
   if (faults.empty()) return words;

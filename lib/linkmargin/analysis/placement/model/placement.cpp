@@ -126,13 +126,8 @@ class Run {
     answer_.reading = site_.reading;
     answer_.step_m = options_.step_m;
     for (const PlacementCase& of : cases_) answer_.cases.push_back({of.name, of.doors});
-    answer_.warnings = site_warning_texts(site_);
-    for (const PlacementCase& of : cases_) {
-      for (const std::string& warning : of.scene->warnings()) {
-        if (std::ranges::find(answer_.warnings, warning) == answer_.warnings.end())
-          answer_.warnings.push_back(warning);
-      }
-    }
+    answer_.warnings = all_site_warnings(site_);
+    for (const PlacementCase& of : cases_) add_once(answer_.warnings, of.scene->warnings());
   }
 
   PlacementPlaces affordable_places(const std::vector<PlacedRadio>& radios) {

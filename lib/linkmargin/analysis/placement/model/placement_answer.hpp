@@ -151,7 +151,7 @@ struct PlacementAnswer {
   std::vector<CountTradeoff> prices;      ///< one more or less of each, as far as that can be
   std::optional<PlacementField> field;
   std::optional<FewestParts> fewest{};  ///< where fewest_parts() was asked
-  std::vector<std::string> warnings;
+  std::vector<Warning> warnings;
 };
 
 /// Two choices are distinct when some part stands farther than this from all of its kind in the other, or on
