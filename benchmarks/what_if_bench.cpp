@@ -4,7 +4,7 @@
 // is held against the row first. Then sweeps without draws, one for each thing that may stay as it was.
 
 #include "linkmargin/analysis/what_if/what_if.hpp"
-#include "linkmargin/report/what_if_rows.hpp"
+#include "linkmargin/report/what_if/what_if_rows.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"

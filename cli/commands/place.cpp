@@ -74,8 +74,8 @@ std::string answer_text(const Arguments& arguments, const std::string& format, c
 }
 
 /// The site with the first choice, where it is asked for; the answer tells what was changed.
-std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments, const std::string& format,
-                                                     const SiteFile& file, PlacementAnswer& answer) {
+std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments, const SiteFile& file,
+                                                     PlacementAnswer& answer) {
   if (!arguments.value("apply")) return {};
   if (answer.choices.empty())
     throw Failure(kBadInput, "there are no places to be written: " + placement_proof(data_language(arguments), answer));
@@ -99,7 +99,7 @@ ExitStatus run(const Arguments& arguments) {
   const SiteFile file = read_site_file(arguments);
   const Interruption interruption;
   PlacementAnswer answer = computed(arguments, file.site, options_of(arguments, file.site), interruption);
-  const auto beside = applied(arguments, format, file, answer);
+  const auto beside = applied(arguments, file, answer);
   write_answer(arguments, beside, answer_text(arguments, format, file.site, answer));
   if (answer.status != PlacementStatus::stopped) return kDone;
   say_failure(Failure(kInterrupted, answer.choices.empty() ? "interrupted before there was an answer"

@@ -1,6 +1,6 @@
 #include "linkmargin/analysis/what_if/what_if.hpp"
-#include "linkmargin/report/what_if_report.hpp"
-#include "linkmargin/report/what_if_rows.hpp"
+#include "linkmargin/report/what_if/what_if_report.hpp"
+#include "linkmargin/report/what_if/what_if_rows.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 
 #include "support/command.hpp"

@@ -121,5 +121,6 @@
 #include "linkmargin/report/placement_report.hpp"
 #include "linkmargin/report/plan/floor_plan.hpp"
 #include "linkmargin/report/relocation_report.hpp"
-#include "linkmargin/report/what_if_report.hpp"
-#include "linkmargin/report/what_if_rows.hpp"
+#include "linkmargin/report/what_if/what_if_report.hpp"
+#include "linkmargin/report/what_if/what_if_rows.hpp"
+#include "linkmargin/report/what_if/what_if_summary.hpp"

@@ -206,7 +206,9 @@ void add_spread(Blocks& blocks, const Wording& wording, const CalibrationReport&
 void add_list(Blocks& blocks, std::string title, const std::vector<std::string>& texts) {
   if (texts.empty()) return;
   blocks.emplace_back(Heading{std::move(title)});
-  blocks.emplace_back(warning_list(texts));
+  BulletList list;
+  for (const std::string& text : texts) list.items.push_back({text});
+  blocks.emplace_back(std::move(list));
 }
 
 }  // namespace

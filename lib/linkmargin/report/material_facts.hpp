@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/site/warning.hpp"
 #include "linkmargin/report/materials_options.hpp"
 
 #include <optional>

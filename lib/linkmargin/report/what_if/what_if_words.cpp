@@ -1,4 +1,4 @@
-#include "linkmargin/report/what_if_words.hpp"
+#include "linkmargin/report/what_if/what_if_words.hpp"
 
 #include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
@@ -145,7 +145,7 @@ std::string no_difference_words(const Wording& wording, const SiteSummary& site)
 std::string swing_words(const Wording& wording, const Sensitivity& of) {
   switch (of.kind) {
     case Sensitivity::Kind::swept:
-      return of.name;
+      return of.path;
     case Sensitivity::Kind::element:
       return wording.say("what_if.sensitivity.loss", {{"part", part_text(wording.language(), of.part)}});
     case Sensitivity::Kind::model:

@@ -1,7 +1,7 @@
-#include "linkmargin/report/what_if_report.hpp"
+#include "linkmargin/report/what_if/what_if_report.hpp"
 
 #include "linkmargin/report/document/rounding.hpp"
-#include "linkmargin/report/what_if_words.hpp"
+#include "linkmargin/report/what_if/what_if_words.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 
 #include <algorithm>

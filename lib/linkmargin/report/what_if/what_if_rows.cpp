@@ -1,4 +1,4 @@
-#include "linkmargin/report/what_if_rows.hpp"
+#include "linkmargin/report/what_if/what_if_rows.hpp"
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/json/json_values.hpp"

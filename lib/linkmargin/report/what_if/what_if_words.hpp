@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/report/what_if_report.hpp"
+#include "linkmargin/report/what_if/what_if_summary.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
 #include <string>

@@ -1,22 +1,14 @@
 #pragma once
 
 #include "linkmargin/messages/language.hpp"
-#include "linkmargin/analysis/what_if/what_if_changes.hpp"
 #include "linkmargin/analysis/what_if/what_if_statistics.hpp"
 #include "linkmargin/report/document/document.hpp"
+#include "linkmargin/report/what_if/what_if_summary.hpp"
 
 #include <string>
 #include <vector>
 
 namespace linkmargin {
-
-/// What one site's cases and swept values come to.
-struct SiteSummary {
-  std::string file;
-  ReadingScale reading;
-  std::vector<CaseChange> cases;  ///< what_if_changes()
-  std::vector<Sensitivity> sensitivity;
-};
 
 /// What many runs come to.
 struct WhatIfSummary {
