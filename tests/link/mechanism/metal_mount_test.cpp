@@ -150,12 +150,12 @@ TEST_CASE("explain tells of the metal, and when it does not know where it faces"
     const LinkTable table = link_table(site);
     return explain_json(fixture::english(), site, table, table.links.at(0));
   };
-  CHECK(told({}).find("before metal") == std::string::npos);
+  CHECK(told({}).find("in front of metal") == std::string::npos);
   const std::string unknown = told(metal(0.02));
-  CHECK(unknown.find("'contact' hangs 0.02 m before metal") != std::string::npos);
-  CHECK(unknown.find("front counts whatever the direction") != std::string::npos);
+  CHECK(unknown.find("contact is mounted 2 cm in front of metal") != std::string::npos);
+  CHECK(unknown.find("in front counts in every direction") != std::string::npos);
   const std::string known = told(metal(0.02, 90));
-  CHECK(known.find("'contact' hangs 0.02 m before metal") != std::string::npos);
-  CHECK(known.find("front counts whatever the direction") == std::string::npos);
+  CHECK(known.find("contact is mounted 2 cm in front of metal") != std::string::npos);
+  CHECK(known.find("in front counts in every direction") == std::string::npos);
   CHECK(known.find("\"metal at the transmitter\"") != std::string::npos);
 }

@@ -1,4 +1,4 @@
-#include "linkmargin/report/words/reading_words.hpp"
+#include "linkmargin/report/link_words/reading_words.hpp"
 
 #include "linkmargin/report/explain_report.hpp"
 #include "linkmargin/report/words/phrases.hpp"
@@ -19,6 +19,15 @@ namespace {
 
 bool has(const std::string& text, const std::string& part) {
   return text.find(part) != std::string::npos;
+}
+
+const Wording& wording() {
+  static const Wording english(fixture::english());
+  return english;
+}
+
+std::string said(const std::string& key, Language::Places places = {}) {
+  return wording().say("reading." + key, places);
 }
 
 /// The fixture's kiln valve (about 28 % predicted, 42.8 dB in the way) on a site that lets it move.
@@ -50,7 +59,7 @@ struct Case {
     return reading_verdict(FadingModel(fading), table.reading, table.frequency_hz, link(), percent,
                            centimetre_options(site, link()));
   }
-  ReadingWords words(double percent) { return reading_words(fixture::english(), site, table, link(), answer(percent)); }
+  ReadingWords words(double percent) { return reading_words(wording(), site, table, link(), answer(percent)); }
   std::string text(double percent) { return reading_text(words(percent)); }
 };
 
@@ -60,32 +69,28 @@ TEST_CASE("a fade: how far under the prediction, with what chance a shift helps,
   Case fade;
   fade.predict(-76);
   const ReadingWords words = fade.words(28);
-  CHECK(words.headline ==
-        "Most likely a fade: 28 % at hub 'hall hub' is -91.0 dBm, about 15 dB below what this place should "
-        "give "
-        "(58 %).");
+  CHECK(has(words.headline, said("lower", {{"device", "kiln valve"}, {"read", "28"}, {"percent", "58"}, {"difference", "15 dB"}})));
+  CHECK(has(words.headline, said("verdict.fade")));
   const SpotTrial spot = *fade.answer(28).spots.choice();
   REQUIRE(words.findings.size() == 2);
-  CHECK(has(words.findings[0], "a reading as low as this has a chance of about "));
-  CHECK(
-      has(words.findings[1], "reaches 40 % with a chance of " + chance_phrase(spot.pass_probability) + "."));
-  CHECK_FALSE(has(words.findings[1], "will not do"));
+  CHECK(has(words.findings[0], said("as_low", {{"chance", wording().chance(fade.answer(28).as_low_probability)}})));
+  CHECK(has(words.findings[1], wording().chance(spot.pass_probability)));
+  CHECK_FALSE(has(words.findings[1], said("shift_hopeless")));
   REQUIRE(words.steps.size() == 3);
-  CHECK(has(words.steps[0], "Mark where it hangs."));
-  CHECK(has(words.steps[0], "cm from there"));
-  CHECK(has(words.steps[1], "fresh reading with everything closed"));
-  CHECK(has(words.steps[2], "Keep the best"));
+  CHECK(words.steps[0].starts_with(said("step.mark")));
+  CHECK(has(words.steps[0], spots_words(wording(), spot)));
+  CHECK(words.steps[1] == said("step.hold_closed"));
+  CHECK(has(words.steps[2], wording().chance(spot.pass_probability)));
 }
 
 TEST_CASE("as predicted: what stands in the way is named, and no shift is told to") {
   Case wall;
   wall.predict(-96);
   const ReadingWords words = wall.words(17);
-  CHECK(has(words.headline,
-            "As predicted: 17 % at hub 'hall hub' is -96.5 dBm, about what this place should give"));
-  CHECK(has(words.findings[1],
-            "Shifting will not do. What stands in the way costs 43 dB, the most of it 'kiln' "
-            "with 31 dB."));
+  CHECK(has(words.headline, said("same", {{"device", "kiln valve"}, {"read", "17"}, {"percent", "18"}})));
+  CHECK(has(words.headline, said("verdict.wall")));
+  CHECK(has(words.findings[1], said("shift_hopeless")));
+  CHECK(has(words.findings[1], said("in_the_way", {{"all", "43 dB"}, {"thing", "kiln (kiln shell)"}, {"most", "31 dB"}})));
   CHECK(words.steps.empty());
   CHECK(words.looks.empty());
 }
@@ -94,62 +99,65 @@ TEST_CASE("much weaker than wall and fade allow: things to look at, as no findin
   Case gone;
   gone.predict(-62);
   ReadingWords words = gone.words(20);
-  CHECK(has(words.headline, "Not explained by the plan: 20 %"));
-  CHECK(has(words.findings[0], "has a chance of less than 1 in 100"));
-  CHECK(has(words.findings[1], "Look for the cause first"));
-  for (const char* part : {"battery", "--doors open", "enrolled", "Metal", "antennas", "The plan:"})
-    CHECK(std::ranges::any_of(words.looks, [&](const std::string& one) { return has(one, part); }) ==
-          (std::string(part) != "enrolled"));
+  CHECK(has(words.headline, said("verdict.unexplained")));
+  CHECK(has(words.findings[0], said("as_low", {{"chance", wording().say("chance.least")}})));
+  CHECK(has(words.findings[1], said("then_spots")));
+  const auto looked = [&](const std::string& key) {
+    return std::ranges::find(words.looks, wording().say("looks." + key)) != words.looks.end();
+  };
+  for (const char* key : {"person", "battery", "doors_armed", "enrolment", "metal", "aerials", "plan"}) CHECK(looked(key));
   Link other = gone.link();
   other.hub = "loft hub";
   other.uplink = fixture::way(-94, -105, gone.table.reading);
   gone.table.links.push_back(other);
   gone.table.doors = Doors::open;
   const std::string text = gone.text(20);
-  CHECK(has(text, "at hub 'loft hub' it should read about 22 %"));
-  CHECK(has(text, "compare anew with --doors armed"));
+  CHECK(has(text, wording().say("looks.other_hub", {{"hub", "hub loft hub"}, {"percent", "22"}})));
+  CHECK(has(text, wording().say("looks.doors_open")));
   const std::string whole =
-      write_text({.blocks = reading_blocks(gone.words(20), gone.answer(20))}, {.width = 2000});
-  CHECK(whole.find("Things to look at, not findings") < whole.find("How to shift it"));
+      write_text({.blocks = reading_blocks(wording(), gone.words(20), gone.answer(20))}, {.width = 2000});
+  CHECK(whole.find(said("check_causes")) < whole.find(said("shift_it")));
 }
 
 TEST_CASE("bounds say so") {
   Case low;
   low.predict(-76);
-  CHECK(has(low.words(0).headline, "0 % at hub 'hall hub' is -105.0 dBm at most, at least 29 dB below"));
-  CHECK(has(low.words(100).headline, "100 % at hub 'hall hub' is -55.0 dBm at least, at least 21 dB above"));
+  const auto compared = [](const std::string& key, const std::string& read, const std::string& percent, const std::string& by) {
+    return said(key, {{"device", "kiln valve"}, {"read", read}, {"percent", percent}, {"difference", by}});
+  };
+  CHECK(has(low.words(0).headline, compared("lower_at_least", "0", "58", "29 dB")));
+  CHECK(has(low.words(100).headline, compared("higher_at_least", "100", "58", "21 dB")));
   low.predict(-105.5);
-  CHECK(has(low.words(0).headline, "-105.0 dBm at most, which fits the 0 % predicted"));
+  CHECK(has(low.words(0).headline, compared("same", "0", "0", "")));
 }
 
 TEST_CASE("enough is enough: no steps, but a poor or a good spot is told") {
   Case fine;
   fine.predict(-65);
   const ReadingWords poor = fine.words(42);
-  CHECK(has(poor.headline, "Fine: 42 %"));
-  CHECK(has(poor.findings[0], "one of the poorer spots"));
+  CHECK(has(poor.headline, said("verdict.fine")));
+  CHECK(has(poor.findings[0], said("poor_spot")));
   CHECK(poor.findings.size() == 1);
   CHECK(poor.steps.empty());
   fine.link().sigma_db = 1;
   fine.predict(-86);
-  CHECK(has(fine.text(48), "one of the better spots: fix it exactly there"));
+  CHECK(has(fine.text(48), said("good_spot")));
   fine.predict(-101);
-  CHECK(has(fine.text(60), "Better than predicted: 60 %"));
+  CHECK(has(fine.text(60), said("verdict.better")));
 }
 
 TEST_CASE("what may not move is told so, and a device fixed by rule keeps to its rules first") {
   Case held;
   held.predict(-76);
   held.site.devices[0].may_move.reset();
-  CHECK(has(held.words(28).steps.front(), "does not say that it may move"));
+  CHECK(has(held.words(28).steps.front(), said("step.may_it_move")));
   held.site.profiles["contact"].fixed_by_rule = true;
-  CHECK(has(held.words(28).steps.front(),
-            "First its own rules and instructions: the place of a 'contact' is ruled"));
+  CHECK(held.words(28).steps.front() == said("step.ruled", {{"profile", "contact"}}));
   held.site.devices[0].may_move = Mobility{Mobility::Radius{0}};
   CHECK(held.words(28).steps.empty());
-  CHECK(has(held.words(28).findings[1], "By the site file it may not be shifted."));
+  CHECK(has(held.words(28).findings[1], said("no_shift")));
   held.site.devices[0].may_move = Mobility{Mobility::Along{{{0, 0}, {0, 2}}}};
-  CHECK(has(held.text(28), "either way along its line"));
+  CHECK(has(held.text(28), spots_words(wording(), *held.answer(28).spots.choice())));
   held.site.devices[0].may_move = Mobility{Mobility::Radius{0.03}};
   CHECK(has(held.text(28), "3 cm"));
 }
@@ -159,17 +167,18 @@ TEST_CASE("fading off: all is the place's, and no shift is told to") {
   off.fading.on = false;
   off.predict(-80);
   const ReadingWords words = off.words(28);
-  CHECK(has(words.findings[0], "With fading off no spot differs from another"));
-  CHECK_FALSE(has(words.findings[1], "By a shift"));
+  CHECK(has(words.findings[0], said("no_fading")));
+  CHECK_FALSE(has(words.findings[1], said("shift_hopeless")));
   CHECK(words.steps.empty());
 }
 
 TEST_CASE("a reading under the receiver's sensitivity contradicts the site file") {
   Case dull;
   dull.link().uplink = fixture::way(-88, -92, dull.table.reading);
-  CHECK(has(dull.text(20), "the receiver hears nothing under -92.0 dBm, yet it shows a reading"));
-  CHECK_FALSE(has(dull.text(30), "yet it shows a reading"));
-  CHECK_FALSE(has(dull.text(0), "yet it shows a reading"));
+  const std::string contradiction = said("contradiction", {{"level", "-92.0 dBm"}});
+  CHECK(has(dull.text(20), contradiction));
+  CHECK_FALSE(has(dull.text(30), contradiction));
+  CHECK_FALSE(has(dull.text(0), contradiction));
 }
 
 TEST_CASE("explain with a reading: JSON, and advice that goes by what was read") {
@@ -200,10 +209,10 @@ TEST_CASE("explain with a reading: JSON, and advice that goes by what was read")
     const ReadingAnswer read = fade.answer(percent);
     return write_text(explain_document(fixture::english(), fade.site, fade.table, fade.link(), &read), {.width = 2000});
   };
-  CHECK(has(advised(50), "Nothing needs moving: what was read is enough."));
-  CHECK_FALSE(has(advised(28), "Nothing needs moving"));
-  CHECK_FALSE(has(advised(28), "Shift it by centimetres first"));  // the reading's own steps say it
-  CHECK(advised(28).find("How to shift it") < advised(28).find("What would help first"));
+  const std::string enough = wording().say("advice.reading_enough");
+  CHECK(has(advised(50), enough));
+  CHECK_FALSE(has(advised(28), enough));
+  CHECK(advised(28).find(said("shift_it")) < advised(28).find(wording().say("explain.title.try_next")));
 }
 
 TEST_CASE("enough, but far under what was predicted: the headline says both, and there is a list to look at") {
@@ -212,16 +221,16 @@ TEST_CASE("enough, but far under what was predicted: the headline says both, and
   low.link().loss.line_of_sight = true;
   low.predict(-62.5);  // 85 %
   const ReadingWords words = low.words(60);
-  CHECK(has(words.headline, "Enough, but far lower than predicted, so something is wrong: 60 % at hub 'hall hub' is"));
-  CHECK(has(words.headline, "below what this place should give (85 %)."));
-  CHECK(has(words.findings[0], "has a chance of less than 1 in 100"));
+  CHECK(has(words.headline, said("verdict.low")));
+  CHECK(has(words.headline, "85 %"));
+  CHECK(has(words.findings[0], wording().say("chance.least")));
   CHECK_FALSE(words.looks.empty());
   CHECK(words.steps.empty());
   const ReadingAnswer answer = low.answer(60);
   CHECK(verdict_word(answer.verdict) == "low");
   const std::string text = write_text(explain_document(fixture::english(), low.site, low.table, low.link(), &answer), {.width = 2000});
-  CHECK(has(text, "go through the list of things to look at before you leave"));
-  CHECK_FALSE(has(text, "Fine"));
+  CHECK(has(text, wording().say("advice.low_reading")));
+  CHECK_FALSE(has(text, said("verdict.fine")));
 }
 
 TEST_CASE("which spots to try is told by the spots themselves") {

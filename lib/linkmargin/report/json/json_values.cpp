@@ -5,7 +5,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/text/display_text.hpp"
 #include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/words/reading_words.hpp"
+#include "linkmargin/report/link_words/reading_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>

@@ -207,7 +207,7 @@ class Card {
                {content_.say("fall.what"), content_.say("card.loss"), content_.say("card.spread"),
                 content_.say("card.angle")});
     for (const LossItem& item : link().loss.items) {
-      value_row(thing_text(content_, item),
+      value_row(thing_words(content_.wording(), item),
                 {language.number(item.loss_db, 2), language.number(item.sigma_db, 1),
                  item.incidence_deg > 0 ? language.number(item.incidence_deg, 0) + "\u00B0" : std::string()});
     }

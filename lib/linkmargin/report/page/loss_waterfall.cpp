@@ -1,8 +1,5 @@
 #include "linkmargin/report/page/loss_waterfall.hpp"
 
-#include "linkmargin/report/words/codes/part_words.hpp"
-#include "linkmargin/report/page/html.hpp"
-
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
@@ -73,7 +70,7 @@ class Fall {
 
  private:
   void thing(const LossItem& item) {
-    FallStep& made = add(FallStep::Kind::thing, thing_text(content_, item), item.loss_db);
+    FallStep& made = add(FallStep::Kind::thing, thing_words(content_.wording(), item), item.loss_db);
     made.number = ++things_;
     made.at = item.at;
     made.item = &item;
@@ -109,17 +106,6 @@ class Fall {
 
 std::vector<FallStep> fall(const PageModel& content, const DevicePage& entry) {
   return Fall(content, entry).take();
-}
-
-std::string thing_text(const PageModel& content, const LossItem& item) {
-  const std::string thing = html::name(item_text(content.language(), item));
-  if (item.material.empty()) return thing;
-  return content.say(
-      "fall.thing", {{"thing", thing}, {"material", html::name(content.language().material(item.material))}});
-}
-
-double device_mount_db(const Link& link) {
-  return mounting_db(link.weaker(), link.weaker_is_downlink);
 }
 
 }  // namespace linkmargin::page

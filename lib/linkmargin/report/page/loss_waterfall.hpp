@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/page/page_model.hpp"
 
 #include <optional>
@@ -24,12 +25,5 @@ struct FallStep {
 
 /// Of the direction that counts. Things that cost less than kSmallDb are one step without a number.
 std::vector<FallStep> fall(const PageModel& content, const DevicePage& entry);
-inline constexpr double kSmallDb = 0.5;
-
-/// What a wall, leaf, slab or obstacle is called, with what it is made of.
-std::string thing_text(const PageModel& content, const LossItem& item);
-
-/// What its mounting, metal behind it and a body beside it take of the direction that counts.
-double device_mount_db(const Link& link);
 
 }  // namespace linkmargin::page

@@ -66,7 +66,7 @@ std::string term_word(BudgetTerm term) {
 }
 
 std::string cause_word(const Wording& wording, LossCause cause) {
-  return wording.say("cause." + cause_code(cause));
+  return wording.say("loss_cause." + cause_code(cause));
 }
 
 std::string term_word(const Wording& wording, BudgetTerm term) {
@@ -159,15 +159,6 @@ bool itemises(PathLossModel model) {
 
 std::size_t things_in_the_way(const LossBreakdown& loss) {
   return static_cast<std::size_t>(std::ranges::count_if(loss.items, stands_in_the_way, &LossItem::cause));
-}
-
-std::string bends_phrase(const Language& language, const LossBreakdown& loss) {
-  if (loss.turns.empty()) return {};
-  std::vector<std::string> names;
-  for (const LossItem& item : loss.items) {
-    if (item.cause == LossCause::bend) names.push_back(part_text(language, item.part));
-  }
-  return listed(names, names.size());
 }
 
 const LossItem* biggest_obstacle(const LossBreakdown& loss) {

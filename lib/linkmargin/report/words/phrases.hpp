@@ -25,6 +25,9 @@ std::string doors_phrase(const Wording& wording, Doors doors);  ///< "all doors 
 /// "within 15 cm of where it is": where a radio may go.
 std::string reach_phrase(const Wording& wording, const Mobility& mobility);
 
+/// From this on, what a place by itself costs is looked at before anything else (common practice).
+inline constexpr double kBigMountDb = 4;
+
 /// "12.3 dB", "868.3 MHz"; decimals fixed.
 std::string with_unit(double value, int decimals, std::string_view unit);
 
@@ -54,10 +57,6 @@ bool itemises(PathLossModel model);
 
 /// How many walls, openings, floors and obstacles stand in the way.
 std::size_t things_in_the_way(const LossBreakdown& loss);
-
-/// Where the strongest way bends, from the device: "hall door", "hall door and end of yard wall"; empty where it
-/// is the straight line. What stands in the way is then what that way meets.
-std::string bends_phrase(const Language& language, const LossBreakdown& loss);
 
 /// The thing in the way that costs most; null where nothing in the way costs anything.
 const LossItem* biggest_obstacle(const LossBreakdown& loss);

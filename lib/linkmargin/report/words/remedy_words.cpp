@@ -1,7 +1,7 @@
 #include "linkmargin/report/words/remedy_words.hpp"
 
-#include "linkmargin/report/words/advice.hpp"
 #include "linkmargin/report/words/move_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/spot_words.hpp"
 
 #include <algorithm>

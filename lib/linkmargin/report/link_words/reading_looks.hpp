@@ -2,15 +2,17 @@
 
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <string>
 #include <vector>
 
 namespace linkmargin {
 
-/// What may make a reading lower than wall and fade do, the quickest to look at first. None of it is found:
+/// What may make a reading lower than walls and a fade do, the quickest to check first. None of it is found:
 /// the program knows no more than the site file (common practice).
 /// @param table of all pairs, so that a wrong hub's reading is known
-std::vector<std::string> reading_looks(const LinkTable& table, const Link& link, const ReadingAnswer& answer);
+std::vector<std::string> reading_looks(const Wording& wording, const LinkTable& table, const Link& link,
+                                       const ReadingAnswer& answer);
 
 }  // namespace linkmargin

@@ -1,0 +1,172 @@
+#include "linkmargin/report/link_words/explain_words.hpp"
+
+#include "linkmargin/link/mechanism/metal_mount.hpp"
+#include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/link_words/advice.hpp"
+#include "linkmargin/report/link_words/cause_words.hpp"
+#include "linkmargin/report/link_words/outlook_words.hpp"
+#include "linkmargin/report/link_words/reading_words.hpp"
+#include "linkmargin/report/words/learned_words.hpp"
+#include "linkmargin/report/words/nearby_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+/// One link in sentences, each part by itself.
+class Explainer {
+ public:
+  Explainer(const Wording& wording, const Site& site, const LinkTable& table, const Link& link)
+      : wording_(wording), site_(site), table_(table), link_(link) {}
+
+  /// Verdict, how much is expected, and by how much that is over or under what is needed.
+  std::string headline() const {
+    const bool down = speaks_of_downlink();
+    const LinkBudget& way = down ? *link_.downlink : link_.uplink;
+    const Language::Place device{"device", wording_.name(link_.device)};
+    if (way.below_sensitivity()) {
+      return say(down ? "explain.no_reading_down" : "explain.no_reading",
+                 {device,
+                  {"hub", wording_.hub(site_, link_.hub)},
+                  {"short", wording_.decibels(-way.margin.value)}});
+    }
+    const double over_db = (way.level - threshold_level(table_.reading)).value;
+    const bool doubtful = link_.pass_probability < kSureProbability;
+    return say(link_.weak ? "explain.weak" : doubtful ? "explain.doubtful" : "explain.good",
+               {device,
+                {"percent", percent(way.reading_percent)},
+                threshold(),
+                {"difference", wording_.decibels(std::abs(over_db))},
+                {"chance", wording_.chance(link_.pass_probability)}});
+  }
+
+  /// What each kind of cause costs; they add up to what the signal loses.
+  std::vector<std::string> parts() const {
+    const LossBreakdown& loss = link_.loss;
+    const double bent_db = bends_db(loss), reflected_db = diffuse_db(loss);
+    const double distance_db = loss.path_loss_db - obstruction_db(loss) - bent_db + reflected_db;
+    std::vector<std::string> texts{say("explain.part.distance", {{"loss", wording_.decibels(distance_db)}})};
+    const auto add = [&](std::string_view key, double loss_db) {
+      if (loss_db >= kSmallDb) texts.push_back(say(key, {{"loss", wording_.decibels(loss_db)}}));
+    };
+    if (const std::vector<std::string> obstacles = obstacle_figures(); !obstacles.empty()) {
+      texts.push_back(say("explain.part.obstacles", {{"loss", wording_.decibels(obstruction_db(loss))},
+                                                     {"obstacles", wording_.listed(obstacles, kNamesListed)}}));
+    }
+    add("explain.part.bends", bent_db);
+    add("explain.part.detours", -bent_db);
+    add("explain.part.reflections", reflected_db);
+    add("explain.part.mounting", device_mount_db(link_));
+    return texts;
+  }
+
+  /// What else there is to know of the causes: a grazing angle, metal behind a radio, what readings taught.
+  std::vector<std::string> remarks() const {
+    std::vector<std::string> texts;
+    const LossItem* biggest = biggest_obstacle(link_.loss);
+    if (biggest != nullptr && biggest->incidence_deg >= kObliqueDeg) {
+      texts.push_back(say("explain.oblique", {{"thing", thing_words(wording_, *biggest)},
+                                              {"angle", wording_.number(biggest->incidence_deg, 0)}}));
+    }
+    add_mounts(texts, site_.devices, link_.device);
+    add_mounts(texts, site_.hubs, link_.hub);
+    texts.push_back(learned_words(wording_, site_, link_));
+    texts.push_back(nearby_words(wording_, table_.nearby_readings, link_));
+    std::erase(texts, "");
+    return texts;
+  }
+
+  /// Range and chance, what they rest on, and both directions.
+  std::vector<std::string> how_sure() const {
+    const auto ranged = outlook_range(wording_, link_, table_.reading.weak_below_percent);
+    std::string spread = say("explain.spread", {{"sigma", wording_.decibels(link_.sigma_db)}});
+    if (const std::string more = sure_words(wording_, link_); !more.empty()) spread += " " + more;
+    spread += " " + say(std::isinf(link_.k_db) ? "explain.fading_off" : "explain.fading_on");
+    return {ranged, spread, directions()};
+  }
+
+ private:
+  std::string say(std::string_view key, Language::Places places = {}) const { return wording_.say(key, places); }
+  std::string percent(double value) const { return wording_.percent(value, table_.reading.weak_below_percent); }
+  Language::Place threshold() const {
+    return {"threshold", wording_.number(table_.reading.weak_below_percent)};
+  }
+
+  /// The direction that the headline is about: the lower reading where that is the trouble, else the weaker one.
+  bool speaks_of_downlink() const {
+    const bool low = link_.lower().reading_percent < table_.reading.weak_below_percent;
+    return low ? link_.lower_is_downlink() : link_.weaker_is_downlink;
+  }
+
+  /// "outer wall of clay shed 12.0", the dearest first.
+  std::vector<std::string> obstacle_figures() const {
+    std::vector<const LossItem*> items;
+    for (const LossItem& item : link_.loss.items) {
+      if (stands_in_the_way(item.cause)) items.push_back(&item);
+    }
+    std::ranges::stable_sort(items, [](const LossItem* a, const LossItem* b) { return a->loss_db > b->loss_db; });
+    std::vector<std::string> texts;
+    for (const LossItem* item : items)
+      texts.push_back(thing_words(wording_, *item) + " " + wording_.number(item->loss_db, 1));
+    return texts;
+  }
+
+  /// What a mounting on metal does to one end of the link.
+  template <typename Radio>
+  void add_mounts(std::vector<std::string>& texts, const std::vector<Radio>& radios, const std::string& name) const {
+    for (const Radio& radio : radios) {
+      if (radio.name != name || !radio.mount) continue;
+      const MetalSheet sheet = *on_mount({}, *radio.mount, site_.radio.frequency_hz).metal;
+      texts.push_back(say("explain.mount.losses", {{"name", wording_.name(name)},
+                                                   {"gap", wording_.length(radio.mount->gap_m)},
+                                                   {"front", wording_.decibels(sheet.front_db)},
+                                                   {"behind", wording_.decibels(sheet.behind_db)}}) +
+                      " " + say(sheet.faces_deg ? "explain.mount.faces_known" : "explain.mount.faces_unknown") + " " +
+                      say("explain.mount.dipole"));
+    }
+  }
+
+  std::string directions() const {
+    if (!link_.downlink) return say("explain.one_way");
+    std::string text = say(link_.weaker_is_downlink ? "explain.down_counts" : "explain.up_counts",
+                           {{"up", percent(link_.uplink.reading_percent)},
+                            {"down", percent(link_.downlink->reading_percent)}});
+    if (link_.weak) text += " " + say("explain.either_weak", {threshold()});
+    return text;
+  }
+
+  const Wording& wording_;
+  const Site& site_;
+  const LinkTable& table_;
+  const Link& link_;
+};
+
+}  // namespace
+
+std::string explain_headline(const Wording& wording, const Site& site, const LinkTable& table, const Link& link) {
+  return Explainer(wording, site, table, link).headline();
+}
+
+std::vector<Section> explain_sections(const Wording& wording, const Site& site, const LinkTable& table,
+                                      const Link& link, const ReadingAnswer* read) {
+  const Explainer explainer(wording, site, table, link);
+  const Advice what = advice(wording, site, table, link, read);
+  const bool shifts = read != nullptr && !reading_words(wording, site, table, link, *read).steps.empty();
+  const char* try_title = what.steps.empty() ? "explain.title.nothing_to_do"
+                          : shifts           ? "explain.title.try_next"
+                                             : "explain.title.try";
+  std::vector<std::string> sure = explainer.how_sure();
+  if (read != nullptr) sure.insert(sure.begin(), explainer.headline());
+  return {{.title = wording.say(try_title), .list = what.steps, .numbered = true, .remarks = what.notes},
+          {.title = wording.say("explain.title.why"),
+           .lead = {cause_words(wording, site, link)},
+           .list = explainer.parts(),
+           .remarks = explainer.remarks()},
+          {.title = wording.say(read != nullptr ? "explain.title.before_reading" : "explain.title.how_sure"),
+           .lead = std::move(sure)}};
+}
+
+}  // namespace linkmargin
