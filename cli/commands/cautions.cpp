@@ -12,7 +12,7 @@ namespace {
 
 ExitStatus run(const Arguments& arguments) {
   const Wording wording(language_of(arguments));
-  const Document document{.blocks = {warning_list(standing_cautions(wording))}};
+  const Document document{.blocks = {bullet_list(standing_cautions(wording))}};
   write_answer(arguments, write_text(document, text_style(arguments)));
   return kDone;
 }

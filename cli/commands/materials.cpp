@@ -28,7 +28,7 @@ ExitStatus run(const Arguments& arguments) {
   if (format == Format::csv) {
     write_answer(arguments, write_csv(materials_rows(table, options, name)));
   } else if (format == Format::json) {
-    write_answer(arguments, materials_json(table, options, name));
+    write_answer(arguments, materials_json(data_language(arguments), table, options, name));
   } else {
     const Language& language = language_of(arguments);
     const Document document = name.empty() ? materials_document(language, table, options)

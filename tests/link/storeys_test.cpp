@@ -17,7 +17,7 @@ using namespace linkmargin;
 
 namespace {
 
-using Names = std::vector<std::string>;
+using Names = std::vector<PartName>;
 
 /// The slabs that a line crosses, by name, in the order of the path.
 Names slabs(const Scene& scene, Point3 a, Point3 b) {
@@ -51,13 +51,13 @@ TEST_CASE("a line through a hole in the slab meets no slab, beside it the slab a
   site.storeys[1].floor_openings = {{"stairwell", rectangle({2, 1}, 2, 1)}};
   CHECK(validate(site).empty());
   const Scene scene(site, Doors::armed);
-  const Names upper{"floor of upper"};
+  const Names upper{fixture::floor_of("upper")};
   CHECK(slabs(scene, {3, 1.5, 1}, {3, 1.5, 4}).empty());
   CHECK(slabs(scene, {1.5, 1.5, 1}, {1.5, 1.5, 4}) == upper);
   CHECK(slabs(scene, {3, 2.5, 1}, {3, 2.5, 4}) == upper);
   CHECK(slabs(scene, {1, 1.5, 1.625}, {5, 1.5, 3.625}).empty());   // slanting, through the middle of the hole
   CHECK(slabs(scene, {1, 1.5, 0.875}, {5, 1.5, 2.875}) == upper);  // the same line lower: beside it
-  CHECK(slabs(scene, {3, 1.5, -1}, {3, 1.5, 1}) == Names{"floor of ground"});  // only the upper slab is open
+  CHECK(slabs(scene, {3, 1.5, -1}, {3, 1.5, 1}) == Names{fixture::floor_of("ground")});  // only the upper slab is open
   // Half-open: of two slabs' halves every point belongs to one, so a hole's rim is hole on one side only.
   CHECK(slabs(scene, {3, 1, 1}, {3, 1, 4}).empty());
   CHECK(slabs(scene, {3, 2, 1}, {3, 2, 4}) == upper);
@@ -111,8 +111,8 @@ TEST_CASE("a cellar lies under the site's zero, with the ground's slab over it")
   site.devices[0].place = {0, {1, 2}, 1};
   CHECK(validate(site).empty());
   const Scene scene(site, Doors::armed);
-  CHECK(slabs(scene, {1, 2, -1.75}, {1, 2, 2}) == Names{"floor of ground"});
-  CHECK(slabs(scene, {1, 2, -1.75}, {1, 2, 4}) == Names{"floor of ground", "floor of upper"});
+  CHECK(slabs(scene, {1, 2, -1.75}, {1, 2, 2}) == Names{fixture::floor_of("ground")});
+  CHECK(slabs(scene, {1, 2, -1.75}, {1, 2, 4}) == Names{fixture::floor_of("ground"), fixture::floor_of("upper")});
   CHECK(slabs(scene, {1, 2, -2.5}, {1, 2, -0.3}).empty());
   CHECK(scene.indoors({1, 2, -1.75}));
   CHECK_FALSE(scene.indoors({-1, 2, -1.75}));
@@ -127,11 +127,11 @@ TEST_CASE("a half storey stands by its own level, beside and between whole ones"
   Site site = tower({level("ground", 0, 2.5), mezzanine, level("upper", 2.75, 2.5)});
   CHECK(validate(site).empty());
   const Scene scene(site, Doors::armed);
-  CHECK(slabs(scene, {10, 2, 1}, {10, 2, 2}) == Names{"floor of mezzanine"});  // under it: its own level
+  CHECK(slabs(scene, {10, 2, 1}, {10, 2, 2}) == Names{fixture::floor_of("mezzanine")});  // under it: its own level
   CHECK(slabs(scene, {4, 2, 1}, {4, 2, 2}).empty());
   CHECK(slabs(scene, {4, 2, 1}, {10, 2, 2}).empty());  // up through the wall between, over its slab's edge
   CHECK(slabs(scene, {10, 2, 3}, {4, 2, 3.5}).empty());
-  CHECK(slabs(scene, {9, 2, 2}, {3, 2, 4}) == Names{"floor of upper"});
+  CHECK(slabs(scene, {9, 2, 2}, {3, 2, 4}) == Names{fixture::floor_of("upper")});
 }
 
 TEST_CASE("a mast is a storey without rooms: no slab, no walls, and its radio is outside") {
@@ -150,7 +150,7 @@ TEST_CASE("a mast is a storey without rooms: no slab, no walls, and its radio is
   CHECK_FALSE(scene.indoors(site.point(site.hubs[0].place)));
   CHECK(scene.indoors(site.point(site.devices[0].place)));
   CHECK(slabs(scene, site.point(site.devices[0].place), site.point(site.hubs[0].place)) ==
-        Names{"roof over ground"});
+        Names{fixture::roof_over("ground")});
   const LinkTable table = link_table(site);
   REQUIRE(table.links.size() == 1);
   CHECK(table.links[0].loss.items.size() == 2);
@@ -262,15 +262,15 @@ TEST_CASE("a room has a roof of its own, instead of the storey's, where no store
   CHECK(over_garage().empty());
   site.storeys[0].rooms[1].roof = Construction{"slab", 0.2};
   CHECK(validate(site).empty());
-  CHECK(over_garage() == Names{"roof over garage"});
-  CHECK(over_living() == Names{"floor of upper"});
+  CHECK(over_garage() == Names{fixture::roof_over("garage")});
+  CHECK(over_living() == Names{fixture::floor_of("upper")});
   site.storeys[0].roof = Construction{"brick", 0.2};  // of the rooms that have none, and not under the bedroom
-  CHECK(over_garage() == Names{"roof over garage"});
-  CHECK(over_living() == Names{"floor of upper"});
+  CHECK(over_garage() == Names{fixture::roof_over("garage")});
+  CHECK(over_living() == Names{fixture::floor_of("upper")});
   site.storeys[0].rooms[1].roof = Construction{kNoMaterial, {}};
   CHECK(over_garage().empty());
   site.storeys[0].rooms[1].roof.reset();
-  CHECK(over_garage() == Names{"roof over ground"});
+  CHECK(over_garage() == Names{fixture::roof_over("ground")});
   CHECK(Scene(site, Doors::armed).indoors({6, 2, 2.6}));
   CHECK_FALSE(Scene(site, Doors::armed).indoors({6, 2, 2.8}));
 }

@@ -63,7 +63,7 @@ TEST_CASE("what was pinned down, what moved, and what stays open") {
         counted("calibrate.open.values", 1, {{"names", said("calibrate.unknown.exponent")}}),
         counted("calibrate.open.losses", 1, {{"names", "steel"}}),
         said("calibrate.open.pair", {{"first", said("calibrate.unknown.offset")}, {"second", "loss of brick"}}),
-        said("calibrate.warning.same_readings"), said("caution.short.reading_decides"),
+        said("warning.misfit_flatters"), said("caution.short.reading_decides"),
         said("caution.short.detectors_stay")}) {
     CAPTURE(part);
     CHECK(has(text, part));
@@ -204,7 +204,7 @@ TEST_CASE("no reading that is a value: no misfit is told, and null for programs"
   bounds.report.rmse_before_db = bounds.report.rmse_after_db = 0;
   CHECK(has(bounds.text(), counted("calibrate.limits", 2)));
   CHECK(!has(bounds.text(), " 0.0 dB before"));
-  CHECK(!has(bounds.text(), said("calibrate.warning.same_readings")));
+  CHECK(!has(bounds.text(), said("warning.misfit_flatters")));
   CHECK(bounds.json()["rmse_before_db"].is_null());
   CHECK(bounds.json()["rmse_after_db"].is_null());
 
@@ -251,10 +251,10 @@ TEST_CASE("cautions: a site calibrated before, a search that did not settle") {
 
 TEST_CASE("what the caller adds stands with the cautions, and files by themselves") {
   Case noted;
-  const CalibrationNotes notes{.cautions = {"no scale"}, .files = {"out.yaml: the site"}};
+  const CalibrationNotes notes{.cautions = {{.code = WarningCode::search_unsettled}}, .files = {"out.yaml: the site"}};
   const std::string text = unwrapped(
       write_text(calibration_document(fixture::english(), noted.jobs, noted.report, noted.advice, notes)));
-  CHECK(has(text, "- no scale"));
+  CHECK(has(text, "- " + said("warning.search_unsettled")));
   CHECK(has(text, said("calibrate.files.title") + " - out.yaml: the site"));
   CHECK(!has(noted.text(), said("calibrate.files.title")));
   const auto json = nlohmann::json::parse(

@@ -59,7 +59,7 @@ TEST_CASE("what the strongest way meets, and which way that is, where it is not 
   const auto text = [&] { return write_text(check_document(fixture::english(), table), {.width = 160}); };
   CHECK(text().find("clear line of sight") == std::string::npos);
   CHECK(text().find("  via end of m1") != std::string::npos);
-  link.loss.items.push_back(fixture::item(LossCause::wall, "wall between a and b", "stud wall", 3));
+  link.loss.items.push_back(fixture::item(LossCause::wall, fixture::wall_between("a", "b"), "stud wall", 3));
   CHECK(text().find("wall: stud wall, via end of m1, 3 dB") != std::string::npos);
   link.loss.items[2].loss_db = 7;
   CHECK(text().find("via end of m1, 7 dB") != std::string::npos);

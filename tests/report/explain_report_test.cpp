@@ -166,7 +166,7 @@ TEST_CASE("where the distance weighs more, the biggest obstacle is named as no m
   LinkTable table = fixture::table();
   CHECK(has(text_of(radios_only(), table, 2),
             said("cause.distance", {{"distance", "260.0 m"}, {"hub", "the hub"}, {"count", "one wall"}, {"thing", "outer wall of shop (stud wall)"}})));
-  table.links[0].loss.items.push_back(fixture::item(LossCause::floor, "floor of upper", "slab", 5));
+  table.links[0].loss.items.push_back(fixture::item(LossCause::floor, fixture::floor_of("upper"), "slab", 5));
   table.links[0].loss.path_loss_db += 5;
   CHECK(has(text_of(radios_only(), table, 0),
             said("cause.only", {{"distance", "4.0 m"}, {"hub", "the hub"}, {"thing", "floor of upper (slab)"}})));

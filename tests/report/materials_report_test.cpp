@@ -59,7 +59,7 @@ TEST_CASE("what lets nothing through is shown as no more than that, and given wh
 
 TEST_CASE("JSON and CSV give the loss that the links use") {
   const MaterialTable materials = table();
-  const auto json = nlohmann::json::parse(materials_json(materials));
+  const auto json = nlohmann::json::parse(materials_json(fixture::english(), materials));
   REQUIRE(json["materials"].size() == 4);
   for (const auto& material : json["materials"]) {
     Construction construction{material["material"], {}};
@@ -84,7 +84,7 @@ TEST_CASE("JSON and CSV give the loss that the links use") {
 TEST_CASE("what a face throws back is what echoes count, stated or not") {
   MaterialTable materials = table();
   materials["shell"].reflects_percent = 92.25;
-  const auto json = nlohmann::json::parse(materials_json(materials));
+  const auto json = nlohmann::json::parse(materials_json(fixture::english(), materials));
   CHECK(json["materials"][2]["reflects_percent"] == 92.25);
   CHECK(json["materials"][1]["reflects_percent"] == 100 * kMasonryReflects);
   const double cavity = Transmission::of({"cavity", {}}, materials, 868.3e6).diffuse().reflected;
@@ -111,7 +111,7 @@ TEST_CASE("a layer that a build-up has twice is told once to be outside its rang
   const std::string said = fixture::english().say("materials.outside", {{"text", "stone (1000 to 10000 MHz)"}});
   REQUIRE(has(text, said));
   CHECK_FALSE(has(text.substr(text.find(said) + 1), said));
-  CHECK(nlohmann::json::parse(materials_json(table(), {}, "cavity"))["materials"][0]["out_of_range"].size() == 1);
+  CHECK(nlohmann::json::parse(materials_json(fixture::english(), table(), {}, "cavity"))["materials"][0]["out_of_range"].size() == 1);
 }
 
 TEST_CASE("an unknown material is no answer") {
@@ -144,7 +144,7 @@ TEST_CASE("the list goes by groups: which row for what, why they spread, and wha
   CHECK(has(one, english.say("materials.group_is", {{"text", "brick wall"}})));
   CHECK(has(one, english.say("materials.others", {{"text", "cavity "}})));
   CHECK_FALSE(has(write_text(material_document(fixture::english(), materials, "shell")), english.say("materials.group_is", {{"text", ""}})));
-  CHECK(nlohmann::json::parse(materials_json(materials, {}, "stone"))["materials"][0]["group"] == "brick wall");
+  CHECK(nlohmann::json::parse(materials_json(fixture::english(), materials, {}, "stone"))["materials"][0]["group"] == "brick wall");
 }
 
 TEST_CASE("a language with names of its own shows them beside what a site file names") {

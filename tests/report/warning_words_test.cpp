@@ -1,3 +1,4 @@
+#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/yaml/site/language_yaml.hpp"
@@ -75,19 +76,31 @@ TEST_CASE("parts are said with their names, and with these in marks where a sent
 }
 
 TEST_CASE("an item of a loss is said by its cause, its part and its law") {
-  LossItem item{.cause = LossCause::edge, .part = own_name("hall door")};
+  LossItem item;
+  item.cause = LossCause::edge;
+  item.part = own_name("hall door");
   CHECK(item_text(english(), item) == "edge of hall door");
   item.cause = LossCause::beside_gap;
-  CHECK(item_text(english(), item) == "beside a gap in hall door");
+  CHECK(item_text(english(), item) == "edge of a gap in hall door");
   item.cause = LossCause::round;
-  CHECK(item_text(german(), item) == "um hall door herum");
+  CHECK(item_text(german(), item) == "Beugung um hall door");
   item.cause = LossCause::distance;
   item.law = DistanceLaw{.code = DistanceLaw::Code::exponent, .figure = 2.4, .bent_m = 12.34};
-  CHECK(item_text(english(), item) == "distance, exponent 2.4, 12.3 m by way of hall door");
-  CHECK(item_text(german(), item) == "Entfernung, Exponent 2,4, 12,3 m über hall door");
+  CHECK(item_text(english(), item) == "distance, exponent 2.4, 12.3 m through hall door");
+  CHECK(item_text(german(), item) == "Entfernung, Exponent 2,4, 12,3 m durch hall door");
   item.part = {};
   item.law = DistanceLaw{.code = DistanceLaw::Code::power_loss, .figure = 28, .environment = "residential"};
   CHECK(item_text(english(), item) == "ITU-R P.1238, residential, N 28");
+}
+
+TEST_CASE("every cause of a loss and every term of a budget has its word in every language") {
+  for (const Language* language : {&english(), &german()}) {
+    const Wording wording(*language);
+    for (int cause = 0; cause <= static_cast<int>(LossCause::reverberation); ++cause)
+      CHECK_FALSE(cause_word(wording, static_cast<LossCause>(cause)).empty());
+    for (int term = 0; term <= static_cast<int>(BudgetTerm::nearby_readings); ++term)
+      CHECK_FALSE(term_word(wording, static_cast<BudgetTerm>(term)).empty());
+  }
 }
 
 TEST_CASE("a warning says its arguments, each in the manner of its kind") {
@@ -95,19 +108,19 @@ TEST_CASE("a warning says its arguments, each in the manner of its kind") {
                                  .arguments = {{"frequency", Figure{868.3}},
                                                {"materials", std::vector<StatedBand>{{"brick", 1e9, 40e9},
                                                                                      {"door", 2e9, 2e9}}}}}) ==
-        "used at 868.3 MHz, outside the frequencies their figures are stated for: brick (1000 to 40000 MHz), "
-        "door (2000 MHz)");
+        "Used at 868.3 MHz, outside the frequencies that their figures are stated for: brick (1000 to 40000 MHz), "
+        "door (2000 MHz).");
   CHECK(warning_text(english(), {.code = WarningCode::layer_alone,
                                  .arguments = {{"material", Quoted{"board"}},
                                                {"parts", PartList{{fixture::roof_over("a"), own_name("b")}}}}})
-            .starts_with("'board' is a layer for build-ups and stands by itself for 'roof over a' and 'b': "));
+            .starts_with("'board' is a layer for build-ups, and here it is used alone for 'roof over a' and 'b'. "));
   CHECK(warning_text(german(), {.code = WarningCode::hub_hears_nothing,
                                 .arguments = {{"under", Figure{3.26, 1}}},
                                 .of_device = "gate"})
-            .starts_with("gate: der an der Zentrale erwartete Pegel liegt 3,3 dB unter"));
+            .starts_with("gate: Der Pegel an der Zentrale liegt 3,3 dB unter"));
   CHECK(warning_text(english(), {.code = WarningCode::storey_without_floor,
                                  .arguments = {{"storey", Quoted{"upper"}},
                                                {"below", Quoted{"ground"}},
                                                {"key", std::string("floor: {material: none}")}}})
-            .ends_with("say `floor: {material: none}`."));
+            .ends_with("enter `floor: {material: none}`."));
 }

@@ -206,9 +206,7 @@ void add_spread(Blocks& blocks, const Wording& wording, const CalibrationReport&
 void add_list(Blocks& blocks, std::string title, const std::vector<std::string>& texts) {
   if (texts.empty()) return;
   blocks.emplace_back(Heading{std::move(title)});
-  BulletList list;
-  for (const std::string& text : texts) list.items.push_back({text});
-  blocks.emplace_back(std::move(list));
+  blocks.emplace_back(bullet_list(texts));
 }
 
 }  // namespace
@@ -229,7 +227,7 @@ Document calibration_document(const Language& language, const Jobs& jobs, const 
   add_spread(blocks, wording, report);
   std::vector<Warning> warnings = calibration_warnings(jobs, report);
   warnings.insert(warnings.end(), notes.cautions.begin(), notes.cautions.end());
-  add_list(blocks, wording.say("calibrate.cautions"), warning_texts(language, warnings));
+  add_list(blocks, wording.say("calibrate.warning.title"), warning_texts(language, warnings));
   add_list(blocks, wording.say("calibrate.files.title"), notes.files);
   for (Block& line :
        closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay}))

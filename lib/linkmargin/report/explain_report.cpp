@@ -128,7 +128,7 @@ Table explain_rows(const Language& language, const Link& link) {
 std::string explain_json(const Language& language, const Site& site, const LinkTable& table, const Link& link,
                          const ReadingAnswer* read) {
   const Wording wording(language);
-  json::Value value = json::link(link);
+  json::Value value = json::link(language, link);
   const std::string first = read == nullptr ? explain_headline(wording, site, table, link)
                                             : reading_text(reading_words(wording, site, table, link, *read));
   std::string text = first;

@@ -162,7 +162,7 @@ std::string neighbours_text(const Wording& wording, const MaterialTable& table, 
   std::string text;
   for (const MaterialFacts& facts : others) {
     text += (text.empty() ? "" : ", ") +
-            wording.say("materials.other", {{"material", named(wording, facts.material->name)},
+            wording.say("materials.another", {{"material", named(wording, facts.material->name)},
                                             {"loss", loss_text(wording, facts.loss_db, 1)}});
   }
   return text;

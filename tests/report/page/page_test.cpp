@@ -61,7 +61,7 @@ TEST_CASE("the steps of a fall lead from what the distance leaves to the reading
         lost_db += step->loss_db;
         if (step->number == 0) continue;
         CHECK(step->number == ++number);
-        CHECK(step->loss_db >= page::kSmallDb);
+        CHECK(step->loss_db >= kSmallDb);
         CHECK(step->at.has_value());
       }
       CHECK(std::abs(now - steps.back().to_percent) < 1e-9);

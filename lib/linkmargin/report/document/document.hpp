@@ -28,6 +28,12 @@ struct BulletList {
   std::vector<Item> items;
 };
 
+inline BulletList bullet_list(const std::vector<std::string>& texts) {
+  BulletList list;
+  for (const std::string& text : texts) list.items.push_back({text});
+  return list;
+}
+
 /// bar: a number 0..100 with a small bar beside it where the medium can draw one.
 enum class ColumnKind { text, number, bar };
 

@@ -59,7 +59,7 @@ class CalibrationSheet {
     legend();
     list_outliers();
     sheet_.skip(8);
-    sheet_.write(words("warning.same_readings"), kSmallPrint);
+    sheet_.write(wording_.say("warning.misfit_flatters"), kSmallPrint);
     sheet_.write(wording_.say("caution.short.reading_decides"), kSmallPrint);
     return sheet_.svg();
   }
