@@ -1,5 +1,5 @@
 #include "linkmargin/base/nearest_name.hpp"
-#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/yaml/site/language_yaml.hpp"
 
 #include "support/command.hpp"
 #include "support/help.hpp"
@@ -50,7 +50,7 @@ std::string missing_text(const Command& command, std::size_t from) {
     if (word.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == std::string::npos) names.push_back(word);
   }
   names.erase(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(std::min(from, names.size())));
-  return listed(names, names.size()) + (names.size() == 1 ? " is" : " are") + " missing after";
+  return built_in_language("en").listed(names, names.size()) + (names.size() == 1 ? " is" : " are") + " missing after";
 }
 
 bool asks_for_help(const std::vector<std::string>& typed) {

@@ -103,7 +103,7 @@ TEST_CASE(
   REQUIRE(noise != std::string::npos);
   CHECK(sensitivity < noise);
   CHECK(noise < text.find(said("explain.budget.margin"), noise));
-  CHECK(has(text.substr(sensitivity, text.find('\n', sensitivity) - sensitivity), "-105.0"));
+  CHECK(has(text.substr(sensitivity, text.find('\n', sensitivity) - sensitivity), "-105.00"));
   CHECK(has(text.substr(noise, text.find('\n', noise) - noise), "3.25"));
   CHECK(text.find(said("explain.budget.noise"), noise + 1) == std::string::npos);  // not in the way down, which has none
   const auto json = nlohmann::json::parse(explain_json(fixture::english(), radios_only(), table, table.links[1]));
@@ -284,15 +284,6 @@ TEST_CASE("what centimetres do is said to be counted, or not where fading is off
   CHECK(has(text_of(radios_only(), table, 1), said("explain.fading_off")));
 }
 
-TEST_CASE("chances in words") {
-  CHECK(chance_phrase(0.28) == "about 28 in 100");
-  CHECK(chance_phrase(0.5) == "about 50 in 100");
-  CHECK(chance_phrase(0.05) == "about 5 in 100");
-  CHECK(chance_phrase(0.95) == "about 95 in 100");
-  CHECK(chance_phrase(0) == "less than 1 in 100");
-  CHECK(chance_phrase(1) == "more than 99 in 100");
-}
-
 TEST_CASE("JSON is the link of check and its text; CSV is one row an item") {
   const LinkTable table = fixture::table();
   const auto json = nlohmann::json::parse(explain_json(fixture::english(), radios_only(), table, table.links[1]));
@@ -311,17 +302,17 @@ TEST_CASE("a chance reads the same in every answer, and is never rounded up to w
   for (int thousandths = 0; thousandths <= 1000; ++thousandths) {
     const double chance = thousandths / 1000.0;
     CAPTURE(chance);
-    const std::string figure = chance_percent(chance);
-    const std::string phrase = chance_phrase(chance);
-    CHECK((phrase == "about " + figure + " in 100" || phrase == "less than 1 in 100" ||
-           phrase == "more than 99 in 100"));
+    const std::string figure = wording().chance_figure(chance);
+    const std::string phrase = wording().chance(chance);
+    CHECK((phrase == said("chance.about", {{"count", figure}}) || phrase == said("chance.least") ||
+           phrase == said("chance.most")));
     if (chance < 0.9) CHECK(figure != "90");
   }
-  CHECK(chance_percent(0.899) == "89");
-  CHECK(chance_percent(0.9) == "90");
-  CHECK(chance_percent(0.2549) == "25");
-  CHECK(chance_percent(0.9899) == "99");
-  CHECK(chance_percent(0.0101) == "1");
+  CHECK(wording().chance_figure(0.899) == "89");
+  CHECK(wording().chance_figure(0.9) == "90");
+  CHECK(wording().chance_figure(0.2549) == "25");
+  CHECK(wording().chance_figure(0.9899) == "99");
+  CHECK(wording().chance_figure(0.0101) == "1");
 }
 
 TEST_CASE("a way round is told as one, with where it bends") {

@@ -31,7 +31,7 @@ Column figures(std::string title, std::string unit = {}) {
 
 Table losses_table(const Wording& wording, const LossBreakdown& loss) {
   const auto title = [&](const char* key) { return wording.say(std::string("explain.column.") + key); };
-  const auto figure = [&](double value) { return Cell{wording.number(value, 1)}; };
+  const auto figure = [&](double value, int decimals = 2) { return Cell{wording.number(value, decimals)}; };
   Table table{{{.title = title("cause")},
                {.title = title("what"), .shrinks = true},
                {.title = title("material"), .shrinks = true},
@@ -46,11 +46,11 @@ Table losses_table(const Wording& wording, const LossBreakdown& loss) {
                            {wording.name(item_text(language, item))},
                            {wording.name(language.material(item.material))},
                            figure(item.loss_db),
-                           figure(item.sigma_db),
+                           figure(item.sigma_db, 1),
                            {angled ? wording.number(item.incidence_deg, 0) : std::string()}}});
   }
   const std::string none;
-  table.rows.push_back({{{title("sum")}, {title("path_loss")}, {none}, figure(loss.path_loss_db), figure(loss.sigma_db), {none}},
+  table.rows.push_back({{{title("sum")}, {title("path_loss")}, {none}, figure(loss.path_loss_db), figure(loss.sigma_db, 1), {none}},
                         Tone::strong});
   return table;
 }
@@ -59,7 +59,7 @@ void add_budget(std::vector<Block>& blocks, const Wording& wording, std::string_
   const auto label = [&](const char* key) { return wording.say(std::string("explain.budget.") + key); };
   Table table{{{.title = wording.say(title)}, figures(label("value")), {.title = label("unit")}}, {}};
   const auto add = [&](std::string name, double value, const char* unit, Tone tone = Tone::plain) {
-    table.rows.push_back({{{std::move(name)}, {wording.number(value, 1)}, {unit}}, tone});
+    table.rows.push_back({{{std::move(name)}, {wording.number(value, 2)}, {unit}}, tone});
   };
   for (const BudgetItem& item : way.items)
     add(term_word(wording, item.term), item.value_db, table.rows.empty() ? "dBm" : "dB");

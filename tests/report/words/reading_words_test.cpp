@@ -234,10 +234,10 @@ TEST_CASE("enough, but far under what was predicted: the headline says both, and
 }
 
 TEST_CASE("which spots to try is told by the spots themselves") {
-  CHECK(spots_words({SpotShape::four, 0.086, 5, 0.9}) ==
-        "Try four spots 9 cm from there: left, right, above and below, or forth and back.");
-  CHECK(spots_words({SpotShape::disc, 0.08, 7, 0.9}) == "Try six spots all round, 8 cm from there.");
-  CHECK(spots_words({SpotShape::disc, 0.1, 19, 0.9}) ==
-        "Try six spots all round, 5 cm from there, then twelve, 10 cm from there.");
-  CHECK(spots_words({SpotShape::line, 0.13, 5, 0.9}) == "Try 2 spots either way along its line, 6 cm apart.");
+  const auto told = [](const SpotTrial& trial) { return spots_words(wording(), trial); };
+  CHECK(has(told({SpotShape::four, 0.086, 5, 0.9}), "four spots 9 cm"));
+  CHECK(has(told({SpotShape::disc, 0.08, 7, 0.9}), "8 cm"));
+  CHECK(has(told({SpotShape::disc, 0.1, 19, 0.9}), "5 cm"));
+  CHECK(has(told({SpotShape::disc, 0.1, 19, 0.9}), "10 cm"));
+  CHECK(has(told({SpotShape::line, 0.13, 5, 0.9}), "2 spots"));
 }

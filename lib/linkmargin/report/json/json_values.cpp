@@ -14,10 +14,13 @@
 namespace linkmargin::json {
 namespace {
 
-Value link_budget(const LinkBudget& way) {
+Value link_budget(const Language& language, const LinkBudget& way) {
+  const Wording wording(language);
   Value budget = Value::array();
   for (const BudgetItem& item : way.items) {
-    budget.push_back({{"term", term_code(item.term)}, {"name", term_word(item.term)}, {"value_db", number(item.value_db)}});
+    budget.push_back({{"term", term_code(item.term)},
+                      {"name", term_word(wording, item.term)},
+                      {"value_db", number(item.value_db)}});
   }
   return {{"level_dbm", number(way.level.value)},
           {"margin_db", number(way.margin.value)},
@@ -184,8 +187,8 @@ Value link(const Language& language, const Link& link) {
               {"distance_m", number(link.loss.distance_m)},
               {"path_loss_db", number(link.loss.path_loss_db)},
               {"losses", losses(language, link.loss)},
-              {"uplink", link_budget(link.uplink)},
-              {"downlink", link.downlink ? link_budget(*link.downlink) : Value(nullptr)},
+              {"uplink", link_budget(language, link.uplink)},
+              {"downlink", link.downlink ? link_budget(language, *link.downlink) : Value(nullptr)},
               {"level_dbm", number(weaker.level.value)},
               {"margin_db", number(weaker.margin.value)},
               {"reading_percent", number(weaker.reading_percent)},

@@ -24,36 +24,6 @@ std::vector<Block> closing_cautions(const Wording& wording, std::initializer_lis
   return lines;
 }
 
-const std::vector<std::string>& standing_warnings() {
-  static const std::vector<std::string> warnings{
-      "A prediction never replaces the reading taken on site, in the armed state, with the equipment's own "
-      "test.",
-      "Detectors, fire detectors above all, stay where their own rules and instructions put them; a better "
-      "reading "
-      "is no reason to leave that place. Move the hub or what stands between, or add a repeater or a wire, "
-      "instead.",
-      "Local codes, the insurer's terms and the product's instructions come first. Who may plan, install, "
-      "wire or "
-      "alter alarm and mains equipment is ruled by law in many places: where it is, leave it to licensed "
-      "people.",
-      "Radio regulations limit frequency, radiated power and duty cycle: no other antenna, amplifier or "
-      "power setting "
-      "than the equipment is approved with.",
-      "Working at height: a sound ladder on firm ground, a second person, and no trial by leaning out.",
-      "Before drilling, look for cables, pipes, gas, underfloor heating, asbestos and the fire rating of the "
-      "wall."};
-  return warnings;
-}
-
-const std::string& short_warning() {
-  static const std::string warning =
-      "An estimate: it never replaces the reading on site. Detectors, fire above all, stay where their own "
-      "rules put "
-      "them. Keep to local codes, radio regulations and licensed practice; mind ladders, and services in "
-      "walls.";
-  return warning;
-}
-
 BulletList warning_list(const Language& language, const std::vector<Warning>& warnings) {
   BulletList list;
   for (const std::string& warning : warning_texts(language, warnings)) list.items.push_back({warning});

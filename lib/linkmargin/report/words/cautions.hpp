@@ -11,9 +11,6 @@
 
 namespace linkmargin {
 
-/// What holds for every prediction, whole: one sentence or two each.
-const std::vector<std::string>& standing_warnings();
-
 /// What holds for every prediction.
 enum class StandingCaution { reading_decides, detectors_stay, local_rules, radio_rules, ladders, drilling };
 
@@ -25,8 +22,5 @@ std::vector<Block> closing_cautions(const Wording& wording, std::initializer_lis
 
 /// Cautions of one result as a list.
 BulletList warning_list(const Language& language, const std::vector<Warning>& warnings);
-
-/// The same in few words, to stand at the end of a table.
-const std::string& short_warning();
 
 }  // namespace linkmargin

@@ -1,7 +1,5 @@
 #include "linkmargin/report/words/learned_words.hpp"
 
-#include "linkmargin/report/words/phrases.hpp"
-
 #include <cmath>
 #include <set>
 #include <vector>
@@ -33,34 +31,6 @@ std::string sure_words(const Wording& wording, const Link& link) {
   const double variance = link.sigma_db * link.sigma_db - link.loss.sigma_db * link.loss.sigma_db;
   if (link.sigma_db == link.loss.sigma_db || variance <= 0) return {};
   return wording.say("learned.sure_to", {{"sigma", wording.decibels(std::sqrt(variance))}});
-}
-
-std::string learned_words(const Site& site, const Link& link) {
-  std::vector<std::string> parts;
-  const double offset_db = site.calibration ? site.calibration->offset_db : 0;
-  if (offset_db != 0) {
-    parts.push_back("every level here is " + with_unit(std::abs(offset_db), 1, "dB") +
-                    (offset_db < 0 ? " lower" : " higher") + " than data sheets and tables make it");
-  }
-  std::set<std::string> told;
-  for (const LossItem& item : link.loss.items) {
-    constexpr double nothing_db = 0.05;  // shown as 0.0
-    if (std::abs(item.shift_db) < nothing_db || !told.insert(item.table_row).second) continue;
-    parts.push_back(quoted_name(item.table_row) + " loses " + with_unit(std::abs(item.shift_db), 1, "dB") +
-                    (item.shift_db > 0 ? " more" : " less") + " than its table says");
-  }
-  std::string text;
-  for (const std::string& part : parts)
-    text += (text.empty() ? "Readings taught, and it is counted: " : "; ") + part;
-  return text.empty() ? text : text + ".";
-}
-
-std::string sure_words(const Link& link) {
-  if (link.nearby_shift_db)
-    return link.sigma_db < link.loss.sigma_db ? "; less than without the readings near by" : "";
-  const double variance = link.sigma_db * link.sigma_db - link.loss.sigma_db * link.loss.sigma_db;
-  if (link.sigma_db == link.loss.sigma_db || variance <= 0) return {};
-  return "; what readings taught is itself sure to " + with_unit(std::sqrt(variance), 1, "dB");
 }
 
 }  // namespace linkmargin

@@ -97,10 +97,4 @@ std::string move_words(const Wording& wording, const Site& site, const Placement
   return room == wording.room(site, from) ? move : wording.say("move.into", {{"move", move}, {"room", room}});
 }
 
-std::string place_words(const Site& site, const Placement& place) {
-  const std::string at = "(" + fixed_text(place.at.x, 2) + ", " + fixed_text(place.at.y, 2) + ")";
-  const Room* room = checks::room_at(site.storeys[place.storey], place.at);
-  return at + (room == nullptr ? "" : " in " + quoted_name(room->name));
-}
-
 }  // namespace linkmargin

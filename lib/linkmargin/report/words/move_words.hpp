@@ -11,7 +11,4 @@ namespace linkmargin {
 /// way, a room where there is none, else a direction of the plan; with the room where that is another one.
 std::string move_words(const Wording& wording, const Site& site, const Placement& from, const Placement& to);
 
-/// "(4.3, 0.15)", with the room where it lies: "(4.3, 0.15) in 'shop'".
-std::string place_words(const Site& site, const Placement& place);
-
 }  // namespace linkmargin

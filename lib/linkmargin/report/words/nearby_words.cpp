@@ -24,20 +24,4 @@ std::string nearby_words(const Wording& wording, std::size_t readings, const Lin
   return wording.say(shift_db < 0 ? "nearby.lower" : "nearby.higher", {{"shift", wording.decibels(std::abs(shift_db))}});
 }
 
-std::string nearby_phrase(std::size_t readings) {
-  if (readings == 0) return {};
-  return counted(readings, "reading is", "readings are") +
-         " counted: what is predicted near one follows it, and is the plan's again some metres away.";
-}
-
-std::string nearby_words(std::size_t readings, const Link& link) {
-  if (!link.nearby_shift_db) return {};
-  const double shift_db = *link.nearby_shift_db;
-  const std::string counted_in = "Of the " + counted(readings, "reading", "readings") + " given, ";
-  if (std::abs(shift_db) < kLeastShiftDb) return counted_in + "none is near enough to move this link.";
-  return counted_in + "those near by put the level here " + with_unit(std::abs(shift_db), 1, "dB") +
-         (shift_db < 0 ? " under" : " over") + " what the plan gives: counted in both directions (" +
-         quoted_name(term_word(BudgetTerm::nearby_readings)) + "), not in the path loss.";
-}
-
 }  // namespace linkmargin

@@ -10,12 +10,8 @@
 namespace linkmargin {
 
 std::string nearby_phrase(const Wording& wording, std::size_t readings);
-std::string nearby_words(const Wording& wording, std::size_t readings, const Link& link);
-
-/// How many are counted and what follows them; nothing where there are none.
-std::string nearby_phrase(std::size_t readings);
 
 /// What they do to one link; nothing where there are none.
-std::string nearby_words(std::size_t readings, const Link& link);
+std::string nearby_words(const Wording& wording, std::size_t readings, const Link& link);
 
 }  // namespace linkmargin

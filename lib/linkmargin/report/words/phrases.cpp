@@ -10,59 +10,50 @@
 namespace linkmargin {
 namespace {
 
-struct CauseWords {
+struct CauseCode {
   LossCause cause;
   const char* code;
-  const char* word;
 };
-constexpr CauseWords kCauses[] = {{LossCause::distance, "distance", "distance"},
-                                  {LossCause::ground, "ground", "ground"},
-                                  {LossCause::wall, "wall", "wall"},
-                                  {LossCause::opening, "opening", "opening"},
-                                  {LossCause::floor, "floor", "floor"},
-                                  {LossCause::obstacle, "obstacle", "obstacle"},
-                                  {LossCause::edge, "edge", "edge"},
-                                  {LossCause::beside_gap, "beside_gap", "edge"},
-                                  {LossCause::round, "round", "edge"},
-                                  {LossCause::corner, "corner", "corner"},
-                                  {LossCause::bend, "bend", "bend"},
-                                  {LossCause::other_ways, "other_ways", "other ways"},
-                                  {LossCause::reverberation, "reverberation", "echoes"}};
+constexpr CauseCode kCauses[] = {
+    {LossCause::distance, "distance"},
+    {LossCause::ground, "ground"},
+    {LossCause::wall, "wall"},
+    {LossCause::opening, "opening"},
+    {LossCause::floor, "floor"},
+    {LossCause::obstacle, "obstacle"},
+    {LossCause::edge, "edge"},
+    {LossCause::beside_gap, "beside_gap"},
+    {LossCause::round, "round"},
+    {LossCause::corner, "corner"},
+    {LossCause::bend, "bend"},
+    {LossCause::other_ways, "other_ways"},
+    {LossCause::reverberation, "reverberation"}};
 
-struct TermWords {
+struct TermCode {
   BudgetTerm term;
   const char* code;
-  const char* word;
 };
-constexpr TermWords kTerms[] = {
-    {BudgetTerm::transmitted, "transmitted", "transmitted (e.i.r.p.)"},
-    {BudgetTerm::transmitter_mounting, "transmitter_mounting", "mounting at the transmitter"},
-    {BudgetTerm::transmitter_metal, "transmitter_metal", "metal at the transmitter"},
-    {BudgetTerm::transmitter_body, "transmitter_body", "body at the transmitter"},
-    {BudgetTerm::path, "path", "path"},
-    {BudgetTerm::learned, "learned", "learned from readings"},
-    {BudgetTerm::receiver_mounting, "receiver_mounting", "mounting at the receiver"},
-    {BudgetTerm::receiver_metal, "receiver_metal", "metal at the receiver"},
-    {BudgetTerm::receiver_body, "receiver_body", "body at the receiver"},
-    {BudgetTerm::receive_antenna, "receive_antenna", "receive antenna"},
-    {BudgetTerm::nearby_readings, "nearby_readings", "readings near by"}};
+constexpr TermCode kTerms[] = {
+    {BudgetTerm::transmitted, "transmitted"},
+    {BudgetTerm::transmitter_mounting, "transmitter_mounting"},
+    {BudgetTerm::transmitter_metal, "transmitter_metal"},
+    {BudgetTerm::transmitter_body, "transmitter_body"},
+    {BudgetTerm::path, "path"},
+    {BudgetTerm::learned, "learned"},
+    {BudgetTerm::receiver_mounting, "receiver_mounting"},
+    {BudgetTerm::receiver_metal, "receiver_metal"},
+    {BudgetTerm::receiver_body, "receiver_body"},
+    {BudgetTerm::receive_antenna, "receive_antenna"},
+    {BudgetTerm::nearby_readings, "nearby_readings"}};
 
 }  // namespace
 
 std::string cause_code(LossCause cause) {
-  return std::ranges::find(kCauses, cause, &CauseWords::cause)->code;
-}
-
-std::string cause_word(LossCause cause) {
-  return std::ranges::find(kCauses, cause, &CauseWords::cause)->word;
+  return std::ranges::find(kCauses, cause, &CauseCode::cause)->code;
 }
 
 std::string term_code(BudgetTerm term) {
-  return std::ranges::find(kTerms, term, &TermWords::term)->code;
-}
-
-std::string term_word(BudgetTerm term) {
-  return std::ranges::find(kTerms, term, &TermWords::term)->word;
+  return std::ranges::find(kTerms, term, &TermCode::term)->code;
 }
 
 std::string cause_word(const Wording& wording, LossCause cause) {
@@ -93,64 +84,6 @@ std::string model_word(PathLossModel model) {
 
 std::string doors_word(Doors doors) {
   return doors == Doors::armed ? "armed" : "open";
-}
-
-std::string doors_phrase(Doors doors) {
-  return doors == Doors::armed ? "doors closed (armed)" : "doors open";
-}
-
-std::string quoted_name(std::string_view name) {
-  std::string text;
-  text.reserve(name.size() + 2);
-  text += '\'';
-  text += name;
-  text += '\'';
-  return text;
-}
-
-std::string with_unit(double value, int decimals, std::string_view unit) {
-  return fixed_text(value, decimals) + " " + std::string(unit);
-}
-
-std::string counted(std::size_t count, std::string_view singular, std::string_view plural) {
-  return std::to_string(count) + " " + std::string(count == 1 ? singular : plural);
-}
-
-std::string listed(const std::vector<std::string>& names, std::size_t most) {
-  std::string text;
-  const std::size_t shown = names.size() > most ? most : names.size();
-  for (std::size_t i = 0; i < shown; ++i) {
-    const bool last = i + 1 == names.size();
-    if (i > 0) text += last ? " and " : ", ";
-    text += names[i];
-  }
-  if (shown < names.size()) text += " and " + std::to_string(names.size() - shown) + " more";
-  return text;
-}
-
-std::string chance_phrase(double probability) {
-  if (is_no_chance(probability)) return "less than 1 in 100";
-  if (is_certain(probability)) return "more than 99 in 100";
-  return "about " + chance_percent(probability) + " in 100";
-}
-
-std::string chance_percent(double probability) {
-  if (is_no_chance(probability)) return "<1";
-  if (is_certain(probability)) return ">99";
-  return fixed_text(whole_chance(probability), 0);
-}
-
-std::string chance_text(double probability) {
-  return chance_percent(probability) + " in 100";
-}
-
-std::string reach_phrase(const Mobility& mobility) {
-  if (const auto* radius = std::get_if<Mobility::Radius>(&mobility.reach)) {
-    return "within " + shortest_text(radius->radius_m) + " m of its place";
-  }
-  if (std::holds_alternative<Mobility::Along>(mobility.reach)) return "along its line";
-  if (const auto* room = std::get_if<Mobility::WithinRoom>(&mobility.reach)) return "within " + room->room;
-  return "within its area";
 }
 
 bool itemises(PathLossModel model) {

@@ -10,15 +10,11 @@
 namespace linkmargin {
 
 std::string cause_code(LossCause cause);         ///< "distance", "other_ways", ...: as in JSON and CSV
-std::string cause_word(LossCause cause);         ///< "distance", "other ways", ...: for people
 std::string term_code(BudgetTerm term);          ///< "path", "transmitter_body", ...: as in JSON
-std::string term_word(BudgetTerm term);          ///< "path", "body at the transmitter", ...
 std::string model_word(PathLossModel model);     ///< as in the site file
 std::string doors_word(Doors doors);             ///< "armed", "open": as on the command line
-std::string doors_phrase(Doors doors);           ///< "doors closed (armed)"
-std::string quoted_name(std::string_view name);  ///< 'name'
 
-std::string cause_word(const Wording& wording, LossCause cause);
+std::string cause_word(const Wording& wording, LossCause cause);  ///< "distance", "other paths", ...
 std::string term_word(const Wording& wording, BudgetTerm term);
 std::string doors_phrase(const Wording& wording, Doors doors);  ///< "all doors closed (armed)"
 
@@ -27,30 +23,6 @@ std::string reach_phrase(const Wording& wording, const Mobility& mobility);
 
 /// From this on, what a place by itself costs is looked at before anything else (common practice).
 inline constexpr double kBigMountDb = 4;
-
-/// "12.3 dB", "868.3 MHz"; decimals fixed.
-std::string with_unit(double value, int decimals, std::string_view unit);
-
-/// "1 wall", "2 walls".
-std::string counted(std::size_t count, std::string_view singular, std::string_view plural);
-
-/// So many names a sentence lists, where it has no reason for fewer.
-inline constexpr std::size_t kMostNames = 6;
-
-/// "a", "a and b", "a, b and c"; of more than `most`, "a, b and 7 more".
-std::string listed(const std::vector<std::string>& names, std::size_t most);
-
-/// "about 31 in 100", as chance_percent() has it; at the ends "less than 1 in 100", "more than 99 in 100".
-std::string chance_phrase(double probability);
-
-/// A chance as a whole percentage, "<1" and ">99" instead of a certainty that no prediction has.
-std::string chance_percent(double probability);
-
-/// "31 in 100", as chance_percent() has it.
-std::string chance_text(double probability);
-
-/// "within 0.15 m of its place": where a radio may go.
-std::string reach_phrase(const Mobility& mobility);
 
 /// Whether a model counts walls, openings and obstacles one by one.
 bool itemises(PathLossModel model);
