@@ -2,6 +2,7 @@
 
 #include "linkmargin/link/path_loss.hpp"
 
+#include "fixtures/parts.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -133,7 +134,7 @@ TEST_CASE("the air beside a free end ends at the wall that stands in its line") 
   const Scene scene(hall({traced("divide", {10, 5}, {10, 20}), traced("across", {2, 20.5}, {28, 20.5})}), Doors::armed);
   const auto aperture = std::ranges::find_if(scene.apertures(), [](const Aperture& of) { return of.base.a == Point2{10, 20}; });
   REQUIRE(aperture != scene.apertures().end());
-  CHECK(aperture->name == "end of divide");
+  CHECK(aperture->name == piece_of(fixture::traced_wall("divide"), PartPiece::end));
   CHECK(aperture->base.b == Point2{10, 20.5});
   CHECK(aperture->edge_b);
   CHECK_FALSE(aperture->open_b);
