@@ -68,7 +68,7 @@ TEST_CASE("what was pinned down, what moved, and what stays open") {
     CAPTURE(part);
     CHECK(has(text, part));
   }
-  CHECK(!has(text, said("calibrate.warning.calibrated_before", {{"site", "Test yard"}})));
+  CHECK(!has(text, said("warning.calibrated_before", {{"site", "'Test yard'"}})));
   CHECK(!has(text, said("calibrate.next.title")));
   CHECK(!has(text, said("calibrate.changed.nothing_else")));  // all that was pinned down moved
 }
@@ -127,7 +127,7 @@ TEST_CASE("readings before and now, in what they were read in") {
     return std::string();
   };
   CHECK(line(" 60 %") == "2 till contact hall hub 60 % 56 % 59 % 1.0 5.0");
-  CHECK(line(" 30 %") == "! 3 kiln valve hall hub 30 % 52 % 50 % -20.0 5.0");
+  CHECK(line(" 52 %") == "! 3 kiln valve hall hub 30 % 52 % 50 % -20.0 5.0");
   CHECK(line("\u2264 0 %") == "4 kiln valve hall hub \u2264 0 % 50 % 0 % - 5.0");  // the bound holds
   CHECK(line("\u2265 100 %") == "5 till contact hall hub \u2265 100 % 95 % 96 % 4.0 5.0");
   CHECK(line("-55 dBm") == "6 kiln valve hall hub -55 dBm -50 dBm -52 dBm -3.0 5.0");
@@ -259,8 +259,8 @@ TEST_CASE("what the caller adds stands with the cautions, and files by themselve
   CHECK(!has(noted.text(), said("calibrate.files.title")));
   const auto json = nlohmann::json::parse(
       calibration_json(fixture::english(), noted.jobs, noted.report, noted.advice, notes));
-  CHECK(json["cautions"][1] == "no scale");
-  CHECK(json["cautions"][2] == "out.yaml: the site");
+  CHECK(json["cautions"][1]["code"] == "search_unsettled");
+  CHECK(json["files"][0] == "out.yaml: the site");
 }
 
 TEST_CASE("advice: where the device hangs, or where to carry it") {

@@ -8,6 +8,8 @@
 #include "fixtures/link_table_fixture.hpp"
 
 #include <doctest/doctest.h>
+
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include <cmath>
@@ -75,7 +77,8 @@ TEST_CASE("when nothing is weak it says so") {
   table.hubs.clear();
   CHECK(lines_of(table)[1] == "The only device is good.");
   table.model = PathLossModel::free_space;
-  CHECK(lines_of(table)[1].find(fixture::english().say("verdict.no_walls")) != std::string::npos);
+  CHECK(write_text(check_document(fixture::english(), table), {.width = 1000}).find(fixture::english().say("verdict.no_walls")) !=
+        std::string::npos);
   table.links.clear();
   CHECK(lines_of(table)[1].starts_with(fixture::english().say("verdict.none")));
 }
@@ -83,9 +86,9 @@ TEST_CASE("when nothing is weak it says so") {
 TEST_CASE("the verdict tells weak areas and full hubs where every device is fine") {
   LinkTable table = fixture::table();
   table.links.resize(1);
-  CHECK(lines_of(table)[1] ==
-        "The only device is good. " + fixture::english().say("verdict.areas", {{"names", "drive"}}) + " " +
-            fixture::english().say("verdict.full_hubs", {{"names", "hall hub"}}));
+  CHECK(write_text(check_document(fixture::english(), table), {.width = 1000})
+            .find("\nThe only device is good. " + fixture::english().say("verdict.areas", {{"names", "drive"}}) + " " +
+                  fixture::english().say("verdict.full_hubs", {{"names", "hall hub"}}) + "\n") != std::string::npos);
 }
 
 TEST_CASE("a direction that the row does not show is told where it is weak, and sorts the device") {
@@ -137,28 +140,21 @@ TEST_CASE("where the width is short columns go in their order, and names keep 24
   };
   CHECK(has(120, "\u2588"));
   CHECK(has(120, "gate contact with quite a long name"));
-  struct Row {
-    int width;
-    bool loss, level, distance, bars, obstacle, range;
-  };
-  // Mark 2, name 26, hub 7, distance 7, loss 6, level 7, margin 8, reading 9, range 7, chance 8, obstacle 16.
-  // The bars take 2 more than their column's title, "Reading".
-  for (const Row& row : {Row{106, true, true, true, true, true, true},
-                         {105, false, true, true, true, true, true},
-                         {99, false, false, true, true, true, true},
-                         {92, false, false, false, true, true, true},
-                         {84, false, false, false, false, true, true},
-                         {81, false, false, false, false, false, true},
-                         {64, false, false, false, false, false, false}}) {
-    CAPTURE(row.width);
-    CHECK(has(row.width, "\u2588") == row.bars);
-    CHECK(has(row.width, "Loss") == row.loss);
-    CHECK(has(row.width, "Distance") == row.distance);
-    CHECK(has(row.width, "Main cause") == row.obstacle);
-    CHECK(has(row.width, "Level") == row.level);
-    CHECK(has(row.width, "9 in 10") == row.range);
-    CHECK(has(row.width, "gate contact with quite"));
+  // The first to be left out stands first.
+  const std::vector<std::string> in_turn{"Loss", "Level", "Margin", "Distance", "\u2588", "Main cause", "9 in 10"};
+  std::size_t before = in_turn.size();
+  for (int width = 140; width >= 64; --width) {
+    CAPTURE(width);
+    std::vector<bool> shown;
+    for (const std::string& part : in_turn) shown.push_back(has(width, part));
+    CHECK(std::ranges::is_sorted(shown));  // what is left out first is never shown longer
+    const auto count = static_cast<std::size_t>(std::ranges::count(shown, true));
+    CHECK(count <= before);
+    before = count;
+    CHECK(has(width, "gate contact with quite"));
   }
+  CHECK(before == 0);
+  for (const std::string& part : in_turn) CHECK(has(140, part));
 }
 
 TEST_CASE("no line is wider than asked for, whatever the names") {
@@ -211,7 +207,7 @@ TEST_CASE("of an area the share and its edge are told") {
 }
 
 TEST_CASE("slots over the capacity are marked, classes listed") {
-  const std::string text = write_text(check_document(fixture::english(), fixture::table()));
+  const std::string text = write_text(check_document(fixture::english(), fixture::table()), {.width = 1000});
   CHECK(text.find(" ! hall hub: 9 of 8 slots used. By class: fobs 1 of 4 and others 8 of 4. Over capacity: 4 too many in others.") !=
         std::string::npos);
   LinkTable table = fixture::table();
@@ -244,7 +240,7 @@ TEST_CASE("JSON has the documented keys in their order") {
   }
   CHECK(link["via"].is_array());
   CHECK(link["level_dbm"] == -88);  // of the weaker direction
-  CHECK(link["uplink"]["budget"][0]["name"] == "transmitted (e.i.r.p.)");
+  CHECK(link["uplink"]["budget"][0]["name"] == fixture::english().say("term.transmitted"));
   CHECK(json["links"][0]["downlink"].is_null());
   CHECK(json["links"][0]["k_db"].is_null());  // no fading
   CHECK(link["reading_low_percent"] == 11.5);

@@ -65,5 +65,5 @@ TEST_CASE("an item of a loss tells its part as a code, a warning its code beside
   CHECK(value["losses"][2]["part"].dump() == R"({"kind":"wall_between","piece":"end","names":["shop","hall"]})");
   CHECK(value["losses"][3]["part"]["walls"][1].dump() == R"({"kind":"traced_wall","piece":"whole","names":["fence"]})");
   CHECK(value["cautions"][0]["code"] == "free_space_model");
-  CHECK(value["cautions"][0]["text"] == "free space counts no wall and no floor: behind any, the true level is lower");
+  CHECK(value["cautions"][0]["text"] == fixture::english().say("warning.free_space_model"));
 }

@@ -28,7 +28,7 @@ class TextWriter {
   void operator()(const Heading& heading) {
     after_list_ = false;
     blank_line();
-    line(heading.text, Tone::strong);
+    line(printable(heading.text), Tone::strong);
   }
 
   void operator()(const Paragraph& paragraph) {
