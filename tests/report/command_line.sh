@@ -171,7 +171,7 @@ status 0 "check takes learned walls" "$program" check site.yaml --materials wall
 require "a picture is a PNG" png_file fit.png
 "$program" calibrate site.yaml read.csv --picture fit.svg >told.txt
 require "a picture is an SVG" grep -q '^<svg' fit.svg
-require "what was written is told" grep -q "written to 'fit.svg'" told.txt
+require "what was written is told" grep -q "fit.svg: " told.txt
 require "the reading far off is named" grep -q '^ ! Line 2' told.txt
 status 0 "the calibrated site may be calibrated again" "$program" calibrate learned.yaml read.csv --output again.yaml
 status 2 "a calibrated site is not written over itself" "$program" calibrate learned.yaml read.csv --output learned.yaml
