@@ -113,7 +113,7 @@ void add_advice(Blocks& blocks, const Wording& wording, const Jobs& jobs, const 
 
 using Parameters = std::vector<const CalibratedParameter*>;
 
-/// Those that nothing was told of, by the sites where they play together; what plays at all of them first.
+/// Those that no reading says anything of, by the sites where they play together; what plays at all of them first.
 std::vector<Parameters> open_by_sites(const Jobs& jobs, const CalibrationReport& report) {
   std::vector<Parameters> groups;
   for (const CalibratedParameter& parameter : report.parameters) {

@@ -58,14 +58,6 @@ std::string between_words(const Wording& wording, const Site& site, const Link& 
   return bends.empty() ? text : text + " " + wording.say("cause.bends", {{"bends", bends}});
 }
 
-double lost_db(const LinkBudget& way, std::initializer_list<BudgetTerm> terms) {
-  double sum = 0;
-  for (const BudgetItem& item : way.items) {
-    if (std::ranges::find(terms, item.term) != terms.end()) sum -= item.value_db;
-  }
-  return sum;
-}
-
 }  // namespace
 
 std::string thing_words(const Wording& wording, const LossItem& item) {

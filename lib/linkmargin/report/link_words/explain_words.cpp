@@ -63,7 +63,7 @@ class Explainer {
     return texts;
   }
 
-  /// What else there is to know of the causes: a grazing angle, metal behind a radio, what readings taught.
+  /// What else there is to know of the causes: a grazing angle, metal behind a radio, what was learned from readings.
   std::vector<std::string> remarks() const {
     std::vector<std::string> texts;
     const LossItem* biggest = biggest_obstacle(link_.loss);

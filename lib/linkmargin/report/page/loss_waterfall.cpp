@@ -1,5 +1,6 @@
 #include "linkmargin/report/page/loss_waterfall.hpp"
 
+#include "linkmargin/report/words/phrases.hpp"
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
@@ -7,14 +8,6 @@
 
 namespace linkmargin::page {
 namespace {
-
-double lost_db(const LinkBudget& way, std::initializer_list<BudgetTerm> terms) {
-  double lost = 0;
-  for (const BudgetItem& item : way.items) {
-    if (std::ranges::find(terms, item.term) != terms.end()) lost -= item.value_db;
-  }
-  return lost;
-}
 
 double mounting_db(const LinkBudget& way, bool at_receiver) {
   return at_receiver ? lost_db(way, {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal, BudgetTerm::receiver_body})

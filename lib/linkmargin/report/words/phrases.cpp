@@ -117,6 +117,14 @@ double obstruction_db(const LossBreakdown& loss) {
   return sum_db;
 }
 
+double lost_db(const LinkBudget& way, std::initializer_list<BudgetTerm> terms) {
+  double sum = 0;
+  for (const BudgetItem& item : way.items) {
+    if (std::ranges::find(terms, item.term) != terms.end()) sum -= item.value_db;
+  }
+  return sum;
+}
+
 double bends_db(const LossBreakdown& loss) {
   double sum_db = 0;
   for (const LossItem& item : loss.items) {

@@ -3,6 +3,7 @@
 #include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 
+#include <initializer_list>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -42,6 +43,9 @@ inline constexpr double kNearM = 5;
 
 /// What the walls, openings, floors and obstacles of a link cost together.
 double obstruction_db(const LossBreakdown& loss);
+
+/// What some terms of a budget cost together.
+double lost_db(const LinkBudget& way, std::initializer_list<BudgetTerm> terms);
 
 /// What its bends cost and the ways beside the straight line save: negative where they save more. Without
 /// echoes.

@@ -57,12 +57,7 @@ std::string thing_to_try(const Wording& wording, const Site& site, const Remedy&
 /// What the budget of the direction that counts takes at the device for some causes.
 double device_loss_db(const Link& link, std::initializer_list<BudgetTerm> of_device_sending,
                       std::initializer_list<BudgetTerm> of_device_receiving) {
-  const auto& terms = link.weaker_is_downlink ? of_device_receiving : of_device_sending;
-  double lost_db = 0;
-  for (const BudgetItem& item : link.weaker().items) {
-    if (std::ranges::find(terms, item.term) != terms.end()) lost_db -= item.value_db;
-  }
-  return lost_db;
+  return lost_db(link.weaker(), link.weaker_is_downlink ? of_device_receiving : of_device_sending);
 }
 
 }  // namespace
