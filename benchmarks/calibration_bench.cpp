@@ -5,8 +5,8 @@
 
 #include "linkmargin/analysis/calibration/calibration.hpp"
 #include "linkmargin/analysis/calibration/calibration_fit.hpp"
-#include "linkmargin/prediction/reading_prediction.hpp"
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/prediction/reading_prediction.hpp"
 #include "linkmargin/propagation/fading/heavy_tail.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 

@@ -102,7 +102,8 @@ void one_hub_by_links(benchmark::State& state) {
       double worst = 1;
       for (const Device& device : site.devices) {
         const Link link = predicted_link(site, device, endpoint);
-        worst = std::min(worst, pass_summary(site, link, fading_model, {0, link.loss.sigma_db}).pass_probability);
+        worst =
+            std::min(worst, pass_summary(site, link, fading_model, {0, link.loss.sigma_db}).pass_probability);
       }
       best = std::max(best, worst);
     }

@@ -1,10 +1,10 @@
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/yaml/site/language_yaml.hpp"
 
+#include "output/output.hpp"
 #include "support/command.hpp"
 #include "support/help.hpp"
 #include "support/language.hpp"
-#include "output/output.hpp"
 
 #include <algorithm>
 #include <exception>
@@ -15,8 +15,8 @@
 namespace linkmargin::cli {
 
 std::vector<const Command*> all_commands() {
-  return {&starter_command(),  &draw_command(),     &check_command(),    &explain_command(),
-          &coverage_command(), &relocate_command(), &place_command(),    &calibrate_command(),
+  return {&starter_command(),  &draw_command(),     &check_command(),     &explain_command(),
+          &coverage_command(), &relocate_command(), &place_command(),     &calibrate_command(),
           &whatif_command(),   &report_command(),   &materials_command(), &cautions_command()};
 }
 
@@ -50,7 +50,8 @@ std::string missing_text(const Command& command, std::size_t from) {
     if (word.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == std::string::npos) names.push_back(word);
   }
   names.erase(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(std::min(from, names.size())));
-  return built_in_language("en").listed(names, names.size()) + (names.size() == 1 ? " is" : " are") + " missing after";
+  return built_in_language("en").listed(names, names.size()) + (names.size() == 1 ? " is" : " are") +
+         " missing after";
 }
 
 bool asks_for_help(const std::vector<std::string>& typed) {

@@ -7,11 +7,11 @@
 #include "linkmargin/yaml/writer/learned_table.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
+#include "output/output.hpp"
+#include "output/picture.hpp"
 #include "support/calibrate_files.hpp"
 #include "support/command.hpp"
 #include "support/language.hpp"
-#include "output/output.hpp"
-#include "output/picture.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -63,22 +63,25 @@ std::vector<Warning> scale_warnings(const CalibrationInput& input) {
 }
 
 /// @return what will be written, a sentence each
-std::vector<std::string> add_sites(const Wording& wording, FilesTogether& files, const CalibrationOutput& output,
-                                   const CalibrationInput& input, const CalibrationReport& report) {
+std::vector<std::string> add_sites(const Wording& wording, FilesTogether& files,
+                                   const CalibrationOutput& output, const CalibrationInput& input,
+                                   const CalibrationReport& report) {
   std::vector<std::string> written;
   for (std::size_t job = 0; job < output.sites.size(); ++job) {
     const SiteFile& file = input.files[job];
     auto text = edited_text(file.text, file.name, calibrated_edits(report, job), file.tables);
     if (!text) refuse(text.error(), file.name);
     files.add(output.sites[job], std::move(*text));
-    written.push_back(wording.say("calibrate.files.site", {{"file", wording.name(output.sites[job].file)},
-                                                           {"site", wording.name(input.jobs[job].site.name)}}));
+    written.push_back(wording.say(
+        "calibrate.files.site",
+        {{"file", wording.name(output.sites[job].file)}, {"site", wording.name(input.jobs[job].site.name)}}));
   }
   return written;
 }
 
-std::vector<std::string> add_learned(const Wording& wording, FilesTogether& files, const CalibrationOutput& output,
-                                     const CalibrationInput& input, const CalibrationReport& report) {
+std::vector<std::string> add_learned(const Wording& wording, FilesTogether& files,
+                                     const CalibrationOutput& output, const CalibrationInput& input,
+                                     const CalibrationReport& report) {
   if (!output.learned) return {};
   const LearnedMaterials learned =
       learned_materials(input.jobs, report, input.tables.materials, embedded_tables().materials);
@@ -87,10 +90,9 @@ std::vector<std::string> add_learned(const Wording& wording, FilesTogether& file
   std::vector<std::string> names;
   for (const auto& [name, shift] : learned.shifts) names.push_back(wording.language().material(name));
   std::vector<std::string> written;
-  written.push_back(
-      names.empty()
-          ? wording.say("calibrate.files.learned_nothing", {file})
-          : wording.say("calibrate.files.learned", {file, {"names", wording.names(names, kMaterialsNamed)}}));
+  written.push_back(names.empty() ? wording.say("calibrate.files.learned_nothing", {file})
+                                  : wording.say("calibrate.files.learned",
+                                                {file, {"names", wording.names(names, kMaterialsNamed)}}));
   if (!learned.own.empty()) {
     written.push_back(wording.counted("calibrate.files.own", learned.own.size(),
                                       {file, {"names", wording.names(learned.own, kMaterialsNamed)}}));
@@ -168,7 +170,7 @@ const Command& calibrate_command() {
            {"doors", "STATE",
             "when the readings that do not say were taken: armed (default), every leaf closed; open"},
            kMaterials,
-                  kLanguage,
+           kLanguage,
            kThreads,
            kHelp},
       .examples = {"linkmargin calibrate site.yaml today.csv", "what the readings teach, and which are odd",

@@ -1,14 +1,14 @@
-#include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/analysis/survey/present_readings.hpp"
+#include "linkmargin/prediction/fitted_shadowing.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/report/check_report.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 
+#include "output/output.hpp"
+#include "output/output_format.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
-#include "output/output.hpp"
-#include "output/output_format.hpp"
 
 #include <algorithm>
 #include <iterator>

@@ -5,12 +5,12 @@
 #include "linkmargin/report/map/coverage_map.hpp"
 #include "linkmargin/site/limits.hpp"
 
-#include "support/command.hpp"
-#include "support/input.hpp"
-#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 #include "output/picture.hpp"
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/language.hpp"
 #include "support/progress_line.hpp"
 
 #include <algorithm>
@@ -80,7 +80,8 @@ std::string answer(const Arguments& arguments, const std::string& format, const 
                    const ShadowingRegression& nearby, const CoverageMap& map, CoverageValue value) {
   if (format == "csv") return coverage_csv(map);
   if (format == "json") return coverage_json(data_language(arguments), site, map, value);
-  if (format == "text") return write_text(coverage_document(language_of(arguments), site, map, value), text_style(arguments));
+  if (format == "text")
+    return write_text(coverage_document(language_of(arguments), site, map, value), text_style(arguments));
   const LinkTable table = link_table(
       site, {.doors = map.doors, .all_pairs = true, .nearby = nearby, .threads = arguments.threads()});
   return picture(coverage_svg(language_of(arguments), site, map, table, value), format);

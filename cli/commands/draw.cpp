@@ -1,11 +1,11 @@
 #include "linkmargin/report/plan/floor_plan.hpp"
 
-#include "support/command.hpp"
-#include "support/input.hpp"
-#include "support/language.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 #include "output/picture.hpp"
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/language.hpp"
 
 namespace linkmargin::cli {
 namespace {

@@ -1,12 +1,12 @@
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/report/materials_report.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/materials_report.hpp"
 
+#include "output/output.hpp"
+#include "output/output_format.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
-#include "output/output.hpp"
-#include "output/output_format.hpp"
 
 namespace linkmargin::cli {
 namespace {

@@ -1,17 +1,17 @@
 #include "linkmargin/analysis/placement/model/placement_fewest.hpp"
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/map/placement_map.hpp"
 #include "linkmargin/report/placement_report.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
-#include "linkmargin/base/joined.hpp"
-#include "support/command.hpp"
-#include "support/input.hpp"
-#include "support/language.hpp"
-#include "support/interruption.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 #include "output/picture.hpp"
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/interruption.hpp"
+#include "support/language.hpp"
 #include "support/progress_line.hpp"
 
 #include <utility>
@@ -67,7 +67,8 @@ std::string answer_text(const Arguments& arguments, const std::string& format, c
                         const PlacementAnswer& answer) {
   if (format == "csv") return write_csv(placement_rows(site, answer));
   if (format == "json") return placement_json(data_language(arguments), site, answer);
-  if (format == "text") return write_text(placement_document(language_of(arguments), site, answer), text_style(arguments));
+  if (format == "text")
+    return write_text(placement_document(language_of(arguments), site, answer), text_style(arguments));
   if (!answer.field)
     throw Failure(kBadInput, "no hub has a grid of places here: there is no picture to be drawn");
   return picture(placement_svg(language_of(arguments), site, answer), format);
@@ -78,7 +79,8 @@ std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments,
                                                      PlacementAnswer& answer) {
   if (!arguments.value("apply")) return {};
   if (answer.choices.empty())
-    throw Failure(kBadInput, "there are no places to be written: " + placement_proof(data_language(arguments), answer));
+    throw Failure(kBadInput,
+                  "there are no places to be written: " + placement_proof(data_language(arguments), answer));
   const std::vector<Edit>& edits = answer.choices.front().edits;
   auto text = edited_text(file.text, file.name, edits, file.tables);
   if (!text) refuse(text.error(), file.name);
@@ -143,7 +145,7 @@ const Command& place_command() {
            {"apply", "OUT", "write the site with the first choice to this file"},
            {"doors", "STATE", "armed or open alone; both must hold where it is not given"},
            kMaterials,
-                  kLanguage,
+           kLanguage,
            kThreads,
            kHelp},
       .examples = {"linkmargin place site.yaml", "where the hub goes",

@@ -54,7 +54,8 @@ Warning written(const std::vector<Edit>& edits) {
   if (edits.empty()) return {.code = WarningCode::no_moves_written};
   std::vector<std::string> paths;
   for (const Edit& edit : edits) paths.push_back(edit.path);
-  return {.code = WarningCode::moves_written, .arguments = {{"paths", NameList{.names = std::move(paths), .in_sentence = true}}}};
+  return {.code = WarningCode::moves_written,
+          .arguments = {{"paths", NameList{.names = std::move(paths), .in_sentence = true}}}};
 }
 
 ExitStatus run(const Arguments& arguments) {

@@ -2,31 +2,32 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/page/page.hpp"
 
+#include "output/output.hpp"
+#include "output/output_format.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
-#include "output/output.hpp"
-#include "output/output_format.hpp"
 #include "support/progress_line.hpp"
-
-#include <unistd.h>
 
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <ctime>
+#include <unistd.h>
 
 namespace linkmargin::cli {
 namespace {
 
-/// Today by the clock, in UTC, or what SOURCE_DATE_EPOCH says: seconds since 1970, as reproducible builds have it.
+/// Today by the clock, in UTC, or what SOURCE_DATE_EPOCH says: seconds since 1970, as reproducible builds
+/// have it.
 std::string date_text() {
   constexpr double most = 253402300799;  // the last second of the year 9999
   std::time_t now = std::time(nullptr);
   if (const char* fixed = std::getenv("SOURCE_DATE_EPOCH"); fixed != nullptr && *fixed != '\0') {
     const auto seconds = parse_number(fixed);
     if (!seconds || *seconds < 0 || *seconds > most || *seconds != std::floor(*seconds))
-      throw Failure(kBadInput, "SOURCE_DATE_EPOCH is whole seconds since 1970, not '" + std::string(fixed) + "'");
+      throw Failure(kBadInput,
+                    "SOURCE_DATE_EPOCH is whole seconds since 1970, not '" + std::string(fixed) + "'");
     now = static_cast<std::time_t>(*seconds);
   }
   std::tm parts{};
@@ -41,7 +42,8 @@ ReviewOptions options_of(const Arguments& arguments, const SiteFile& file) {
                         .threads = arguments.threads()};
   options.readings = given_readings(arguments, file.site);
   if (const auto cases = arguments.value("cases")) options.cases = read_cases(*cases, file.site);
-  if (const auto before = arguments.value("before")) options.before = read_site_file(*before, file.tables).site;
+  if (const auto before = arguments.value("before"))
+    options.before = read_site_file(*before, file.tables).site;
   return options;
 }
 
@@ -80,28 +82,32 @@ const Command& report_command() {
       .summary = "one page that shows and explains it all: for the customer, or for the file",
       .usage = "report SITE [options]",
       .details =
-          "Writes one HTML page that needs nothing beside it: a verdict in a sentence, what to do, the plan with "
-          "the reading everywhere, and for each device its reading with the range, the signal path, the losses, "
+          "Writes one HTML page that needs nothing beside it: a verdict in a sentence, what to do, the plan "
+          "with "
+          "the reading everywhere, and for each device its reading with the range, the signal path, the "
+          "losses, "
           "the cause in plain words and the remedies. It opens in any browser, on a phone too, and prints on "
           "A4. Same input, same bytes, but for the date, which SOURCE_DATE_EPOCH fixes.",
-      .options = {kOutput,
-                  {"for", "READER",
-                   "customer (default): plain words on the scale of readings; file: all figures and assumptions too"},
-                  kLanguage,
-                  {"cases", "FILE", "cases of edits (YAML): the page sets them side by side"},
-                  {"before", "FILE", "the site file as it was before something was moved: before and after"},
-                  {"readings", "FILE",
-                   "readings taken on site (CSV): weak is then what reads weak, and predictions near a reading "
-                   "follow it"},
-                  kDoors,
-                  kMaterials,
-                  kThreads,
-                  kHelp},
+      .options =
+          {kOutput,
+           {"for", "READER",
+            "customer (default): plain words on the scale of readings; file: all figures and assumptions "
+            "too"},
+           kLanguage,
+           {"cases", "FILE", "cases of edits (YAML): the page sets them side by side"},
+           {"before", "FILE", "the site file as it was before something was moved: before and after"},
+           {"readings", "FILE",
+            "readings taken on site (CSV): weak is then what reads weak, and predictions near a reading "
+            "follow it"},
+           kDoors,
+           kMaterials,
+           kThreads,
+           kHelp},
       .examples = {"linkmargin report site.yaml --output report.html", "the page for the customer",
                    "linkmargin report site.yaml --for file --output file.html", "all figures beside",
                    "linkmargin report moved.yaml --before site.yaml --output report.html",
-                   "what a relocation changed", "linkmargin report site.yaml --language de --output bericht.html",
-                   "the same in German"},
+                   "what a relocation changed",
+                   "linkmargin report site.yaml --language de --output bericht.html", "the same in German"},
       .least_names = 1,
       .most_names = 1,
       .run = run};

@@ -1,7 +1,7 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 
-#include "support/command.hpp"
 #include "output/output.hpp"
+#include "support/command.hpp"
 
 namespace linkmargin::cli {
 namespace {

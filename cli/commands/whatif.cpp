@@ -1,19 +1,19 @@
 #include "linkmargin/analysis/what_if/what_if.hpp"
+#include "linkmargin/report/document/write_text.hpp"
 #include "linkmargin/report/what_if/what_if_report.hpp"
 #include "linkmargin/report/what_if/what_if_rows.hpp"
-#include "linkmargin/report/document/write_text.hpp"
 
-#include "support/command.hpp"
-#include "support/input.hpp"
-#include "support/language.hpp"
-#include "support/interruption.hpp"
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 #include "output/output_place.hpp"
-#include "support/progress_line.hpp"
 #include "rows/row_file.hpp"
 #include "rows/row_merge.hpp"
 #include "rows/what_if_files.hpp"
+#include "support/command.hpp"
+#include "support/input.hpp"
+#include "support/interruption.hpp"
+#include "support/language.hpp"
+#include "support/progress_line.hpp"
 
 #include <charconv>
 #include <memory>

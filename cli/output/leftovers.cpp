@@ -39,8 +39,8 @@ void remove_leftover(const std::string& file) {
   if (!descriptor.open()) return;
   struct stat locked {};
   const bool same = ::flock(descriptor.number(), LOCK_EX | LOCK_NB) == 0 &&
-                    ::fstat(descriptor.number(), &locked) == 0 &&
-                    locked.st_dev == status.st_dev && locked.st_ino == status.st_ino && is_old(locked);
+                    ::fstat(descriptor.number(), &locked) == 0 && locked.st_dev == status.st_dev &&
+                    locked.st_ino == status.st_ino && is_old(locked);
   if (same) ::unlink(file.c_str());
 }
 

@@ -2,9 +2,9 @@
 
 #include "linkmargin/text/display_text.hpp"
 
+#include "output/output_place.hpp"
 #include "support/files_read.hpp"
 #include "support/input.hpp"
-#include "output/output_place.hpp"
 
 #include <algorithm>
 #include <cctype>

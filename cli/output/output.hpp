@@ -2,9 +2,9 @@
 
 #include "linkmargin/report/document/write_text.hpp"
 
+#include "output/files_together.hpp"
 #include "support/arguments.hpp"
 #include "support/failure.hpp"
-#include "output/files_together.hpp"
 
 #include <string>
 #include <string_view>

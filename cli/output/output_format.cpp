@@ -2,10 +2,10 @@
 
 #include "linkmargin/base/letter_case.hpp"
 
-#include "support/failure.hpp"
 #include "output/output.hpp"
 #include "output/output_place.hpp"
 #include "output/picture.hpp"
+#include "support/failure.hpp"
 
 #include <algorithm>
 #include <filesystem>

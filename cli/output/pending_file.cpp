@@ -1,10 +1,10 @@
 #include "output/pending_file.hpp"
 
-#include "support/failure.hpp"
-#include "support/files_read.hpp"
 #include "output/leftovers.hpp"
 #include "output/output.hpp"
 #include "output/output_place.hpp"
+#include "support/failure.hpp"
+#include "support/files_read.hpp"
 
 #include <cerrno>
 #include <cstdio>

@@ -1,23 +1,21 @@
 #include "output/picture.hpp"
 
 #include "output/descriptor.hpp"
-#include "support/failure.hpp"
 #include "output/output.hpp"
-
 #include "pictures/render.hpp"
-
-#include <dlfcn.h>
-#include <fcntl.h>
-#include <sys/mman.h>
-#include <sys/resource.h>
-#include <sys/wait.h>
-#include <unistd.h>
+#include "support/failure.hpp"
 
 #include <array>
 #include <cerrno>
 #include <cstddef>
+#include <dlfcn.h>
+#include <fcntl.h>
 #include <new>
+#include <sys/mman.h>
+#include <sys/resource.h>
+#include <sys/wait.h>
 #include <system_error>
+#include <unistd.h>
 
 namespace linkmargin::cli {
 namespace {
@@ -49,8 +47,10 @@ pictures::Render* renderer() {
   void* const function = module != nullptr ? ::dlsym(module, pictures::kRenderName) : nullptr;
   if (function == nullptr) {
     const char* const why = ::dlerror();
-    throw Failure(kNoAccess, "PNG and PDF need the module linkmargin_pictures with librsvg, which is not installed: "
-                             "write an SVG instead" + (why != nullptr ? " (" + std::string(why) + ")" : ""));
+    throw Failure(kNoAccess,
+                  "PNG and PDF need the module linkmargin_pictures with librsvg, which is not installed: "
+                  "write an SVG instead" +
+                      (why != nullptr ? " (" + std::string(why) + ")" : ""));
   }
   render = reinterpret_cast<pictures::Render*>(function);
   return render;
@@ -114,7 +114,8 @@ std::string picture(std::string svg, const std::string& format) {
   // The libraries abort the process that they run in where memory or a thread is refused to them.
   const pid_t child = ::fork();
   if (child < 0) throw std::system_error(errno, std::generic_category(), "a process that draws");
-  if (child == 0) draw_and_exit(svg, format == "png" ? pictures::Format::png : pictures::Format::pdf, to.number());
+  if (child == 0)
+    draw_and_exit(svg, format == "png" ? pictures::Format::png : pictures::Format::pdf, to.number());
   to = Descriptor(-1);  // or the pipe never ends
   std::string bytes = all_from(from.number());
   const int status = status_of(child);

@@ -1,8 +1,8 @@
 #include "rows/row_file.hpp"
 
-#include "support/failure.hpp"
 #include "output/output.hpp"
 #include "output/output_place.hpp"
+#include "support/failure.hpp"
 
 #include <algorithm>
 #include <cerrno>

@@ -1,9 +1,9 @@
 #include "rows/row_journal.hpp"
 
-#include "support/failure.hpp"
 #include "output/output.hpp"
 #include "output/output_place.hpp"
 #include "output/pending_file.hpp"
+#include "support/failure.hpp"
 
 #include <boost/crc.hpp>
 

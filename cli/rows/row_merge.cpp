@@ -1,14 +1,14 @@
 #include "rows/row_merge.hpp"
 
 #include "output/descriptor.hpp"
-#include "support/failure.hpp"
-#include "support/files_read.hpp"
-#include "support/interruption.hpp"
 #include "output/output.hpp"
 #include "output/output_place.hpp"
 #include "output/pending_file.hpp"
 #include "rows/row_file.hpp"
 #include "rows/row_journal.hpp"
+#include "support/failure.hpp"
+#include "support/files_read.hpp"
+#include "support/interruption.hpp"
 
 #include <algorithm>
 #include <cerrno>

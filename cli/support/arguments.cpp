@@ -74,9 +74,10 @@ const Option kThreads{"threads", "N", "threads to work with, 1 to 256; changes n
 const Option kDoors{"doors", "STATE", "armed (default): every leaf closed; open: those that open stand open"};
 const Option kMaterials{"materials", "FILE",
                         "adds to the table of materials, or replaces entries of the same name"};
-const Option kLanguage{"language", "LANGUAGE",
-                       "en, de, or a file of another language (.yaml); else that of the locale for people, English in "
-                       "CSV and JSON"};
+const Option kLanguage{
+    "language", "LANGUAGE",
+    "en, de, or a file of another language (.yaml); else that of the locale for people, English in "
+    "CSV and JSON"};
 const Option kReadings{"readings", "FILE",
                        "what was read on site (CSV): what is predicted near a reading follows it"};
 const Option kHelp{"help", "", "this help", "h"};

@@ -3,9 +3,9 @@
 #include "linkmargin/site/calibration.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
-#include "support/failure.hpp"
 #include "output/output_format.hpp"
 #include "output/picture.hpp"
+#include "support/failure.hpp"
 
 #include <filesystem>
 #include <system_error>

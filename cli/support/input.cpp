@@ -1,10 +1,10 @@
 #include "support/input.hpp"
 
 #include "linkmargin/site/trade_words.hpp"
-#include "linkmargin/yaml/what_if/cases_yaml.hpp"
 #include "linkmargin/yaml/readings/readings_csv.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
+#include "linkmargin/yaml/what_if/cases_yaml.hpp"
 
 #include "support/failure.hpp"
 #include "support/files_read.hpp"
@@ -14,7 +14,6 @@
 
 namespace linkmargin::cli {
 namespace {
-
 
 /// Options that name a file to be read.
 constexpr const char* kInputOptions[] = {"materials", "readings", "cases", "before", "language"};

@@ -100,7 +100,8 @@ TEST_CASE("faces tile what walls enclose, and stay the same however the sheet is
     const bool mirrored = round % 2 == 1;
     const auto turned = [&](Point2 p) {
       if (mirrored) p.x = -p.x;
-      return Point2{p.x * std::cos(turn) - p.y * std::sin(turn) + 7, p.x * std::sin(turn) + p.y * std::cos(turn) - 3};
+      return Point2{p.x * std::cos(turn) - p.y * std::sin(turn) + 7,
+                    p.x * std::sin(turn) + p.y * std::cos(turn) - 3};
     };
     std::vector<Segment2> other;
     for (const Segment2& wall : walls) other.insert(other.begin(), {turned(wall.b), turned(wall.a)});

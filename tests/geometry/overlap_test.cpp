@@ -11,7 +11,8 @@ using namespace linkmargin;
 
 namespace {
 
-double shared_m2(const Polygon2& outline, const std::vector<Polygon2>& others, const std::vector<bool>& wanted) {
+double shared_m2(const Polygon2& outline, const std::vector<Polygon2>& others,
+                 const std::vector<bool>& wanted) {
   std::vector<Outline> all;
   for (const Polygon2& other : others) all.push_back(Outline::of(other));
   double sum = 0;
@@ -58,7 +59,8 @@ TEST_CASE("areas agree with those clipped edge by edge, whichever way the sheet 
       for (int i = 0; i < 7; ++i) {
         const double angle = 2 * 3.14159265358979 * (i + static_cast<double>(round) / 300) / 7;
         const double reach = 1 + 3 * random.uniform(100 * round + 10 * seed + static_cast<std::uint64_t>(i));
-        result.push_back(snapped(Point2{static_cast<double>(seed) + reach * std::cos(angle), reach * std::sin(angle)}));
+        result.push_back(
+            snapped(Point2{static_cast<double>(seed) + reach * std::cos(angle), reach * std::sin(angle)}));
       }
       return result;
     };

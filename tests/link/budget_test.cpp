@@ -67,7 +67,8 @@ TEST_CASE(
   RadioEnd device{.eirp = Dbm{12}, .sensitivity = Dbm{-104}};
   RadioEnd hub{.eirp = Dbm{16}, .sensitivity = Dbm{-106}};
   hub.learned_offset_db = -3.5;
-  for (const auto& way : {link_budget(device, hub, 80, fixture::kHalfDecibelScale), link_budget(hub, device, 80, fixture::kHalfDecibelScale)}) {
+  for (const auto& way : {link_budget(device, hub, 80, fixture::kHalfDecibelScale),
+                          link_budget(hub, device, 80, fixture::kHalfDecibelScale)}) {
     REQUIRE(way);
     REQUIRE(way->items.size() == 3);
     CHECK(way->items[1].value_db == -80);

@@ -1,6 +1,6 @@
-#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"

@@ -1,8 +1,9 @@
-#include "linkmargin/link/reverberation/diffuse_field.hpp"
 #include "linkmargin/link/path_loss.hpp"
 
-#include "fixtures/site_fixture.hpp"
+#include "linkmargin/link/reverberation/diffuse_field.hpp"
+
 #include "fixtures/parts.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
@@ -102,7 +103,8 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     const LossBreakdown with = path_loss(scene, a, b), plain = path_loss(without, a, b);
     double ways_db = plain.path_loss_db;  // the ground comes on top of all ways, echoes among them
     for (const LossItem& item : plain.items) ways_db -= item.cause == LossCause::ground ? item.loss_db : 0;
-    const double power = scene.diffuse_field().power(scene.diffuse_field().end(scene, a), scene.diffuse_field().end(scene, b));
+    const double power =
+        scene.diffuse_field().power(scene.diffuse_field().end(scene, a), scene.diffuse_field().end(scene, b));
     const double gain_db = 10 * std::log10(1 + power * std::pow(10, ways_db / 10));
     const LossItem* diffuse_field = diffuse_item(with);
     if (diffuse_field == nullptr) {
@@ -207,7 +209,8 @@ Slopes slopes(Site site, const std::string& material, Point3 a, Point3 b) {
     return path_loss(Scene(site, Doors::armed), a, b);
   };
   Slopes found;
-  for (const LossItem& item : at(0).items) found.by_shares += item.table_row == material ? item.share : 0;
+  for (const LossItem& item : at(0).items)
+    found.by_shares += item.table_row == material ? item.power_fraction : 0;
   found.by_difference = (at(step_db).path_loss_db - at(-step_db).path_loss_db) / (2 * step_db);
   return found;
 }
@@ -278,13 +281,14 @@ TEST_CASE("what comes by echoes and other ways does not pass an item") {
     for (const LossItem& item : loss.items) {
       if (item.cause == LossCause::other_ways || item.cause == LossCause::reverberation) take(item.loss_db);
     }
-    // Of the power in all, at most what comes by the strongest way: ways round bring less where the line brings more.
-    CHECK(loss.items.front().share <= left + 1e-9);
+    // Of the power in all, at most what comes by the strongest way: ways round bring less where the line
+    // brings more.
+    CHECK(loss.items.front().power_fraction <= left + 1e-9);
     for (const LossItem& item : loss.items) {
       ++items;
-      shared += item.share < 1 ? 1U : 0U;
-      CHECK(item.share >= 0);
-      CHECK(item.share <= 1 + 1e-12);
+      shared += item.power_fraction < 1 ? 1U : 0U;
+      CHECK(item.power_fraction >= 0);
+      CHECK(item.power_fraction <= 1 + 1e-12);
     }
   }
   CHECK(items > 150);
@@ -303,6 +307,6 @@ TEST_CASE("swapping the ends of a link changes no bit on a calibrated site") {
     const LossBreakdown there = path_loss(scene, a, b), back = path_loss(scene, b, a);
     CHECK(same_bits(there, back));
     for (std::size_t k = 0; k < std::min(there.items.size(), back.items.size()); ++k)
-      CHECK(there.items[k].share == back.items[k].share);
+      CHECK(there.items[k].power_fraction == back.items[k].power_fraction);
   }
 }

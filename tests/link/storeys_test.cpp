@@ -1,9 +1,9 @@
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/link/reverberation/diffuse_field.hpp"
 #include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/link/path_loss.hpp"
 
-#include "fixtures/site_fixture.hpp"
 #include "fixtures/parts.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
@@ -57,7 +57,8 @@ TEST_CASE("a line through a hole in the slab meets no slab, beside it the slab a
   CHECK(slabs(scene, {3, 2.5, 1}, {3, 2.5, 4}) == upper);
   CHECK(slabs(scene, {1, 1.5, 1.625}, {5, 1.5, 3.625}).empty());   // slanting, through the middle of the hole
   CHECK(slabs(scene, {1, 1.5, 0.875}, {5, 1.5, 2.875}) == upper);  // the same line lower: beside it
-  CHECK(slabs(scene, {3, 1.5, -1}, {3, 1.5, 1}) == Names{fixture::floor_of("ground")});  // only the upper slab is open
+  CHECK(slabs(scene, {3, 1.5, -1}, {3, 1.5, 1}) ==
+        Names{fixture::floor_of("ground")});  // only the upper slab is open
   // Half-open: of two slabs' halves every point belongs to one, so a hole's rim is hole on one side only.
   CHECK(slabs(scene, {3, 1, 1}, {3, 1, 4}).empty());
   CHECK(slabs(scene, {3, 2, 1}, {3, 2, 4}) == upper);
@@ -112,7 +113,8 @@ TEST_CASE("a cellar lies under the site's zero, with the ground's slab over it")
   CHECK(validate(site).empty());
   const Scene scene(site, Doors::armed);
   CHECK(slabs(scene, {1, 2, -1.75}, {1, 2, 2}) == Names{fixture::floor_of("ground")});
-  CHECK(slabs(scene, {1, 2, -1.75}, {1, 2, 4}) == Names{fixture::floor_of("ground"), fixture::floor_of("upper")});
+  CHECK(slabs(scene, {1, 2, -1.75}, {1, 2, 4}) ==
+        Names{fixture::floor_of("ground"), fixture::floor_of("upper")});
   CHECK(slabs(scene, {1, 2, -2.5}, {1, 2, -0.3}).empty());
   CHECK(scene.indoors({1, 2, -1.75}));
   CHECK_FALSE(scene.indoors({-1, 2, -1.75}));
@@ -127,7 +129,8 @@ TEST_CASE("a half storey stands by its own level, beside and between whole ones"
   Site site = tower({level("ground", 0, 2.5), mezzanine, level("upper", 2.75, 2.5)});
   CHECK(validate(site).empty());
   const Scene scene(site, Doors::armed);
-  CHECK(slabs(scene, {10, 2, 1}, {10, 2, 2}) == Names{fixture::floor_of("mezzanine")});  // under it: its own level
+  CHECK(slabs(scene, {10, 2, 1}, {10, 2, 2}) ==
+        Names{fixture::floor_of("mezzanine")});  // under it: its own level
   CHECK(slabs(scene, {4, 2, 1}, {4, 2, 2}).empty());
   CHECK(slabs(scene, {4, 2, 1}, {10, 2, 2}).empty());  // up through the wall between, over its slab's edge
   CHECK(slabs(scene, {10, 2, 3}, {4, 2, 3.5}).empty());
@@ -229,7 +232,7 @@ TEST_CASE("the slabs that a line meets are those of a plain look at every piece,
         if (contains(slab.outline, at) && !hole) expected.insert(slab.barrier);
       }
       for (const Crossing& crossing : path.crossings) {
-        const bool slab = crossing.barrier != kNone && crossing.wall == kNone && crossing.body == kNone;
+        const bool slab = crossing.barrier != kNone && crossing.wall == kNone && crossing.obstacle == kNone;
         if (slab) found.insert(crossing.barrier);
       }
       REQUIRE(found == expected);
@@ -264,7 +267,8 @@ TEST_CASE("a room has a roof of its own, instead of the storey's, where no store
   CHECK(validate(site).empty());
   CHECK(over_garage() == Names{fixture::roof_over("garage")});
   CHECK(over_living() == Names{fixture::floor_of("upper")});
-  site.storeys[0].roof = Construction{"brick", 0.2};  // of the rooms that have none, and not under the bedroom
+  site.storeys[0].roof =
+      Construction{"brick", 0.2};  // of the rooms that have none, and not under the bedroom
   CHECK(over_garage() == Names{fixture::roof_over("garage")});
   CHECK(over_living() == Names{fixture::floor_of("upper")});
   site.storeys[0].rooms[1].roof = Construction{kNoMaterial, {}};
@@ -284,7 +288,8 @@ TEST_CASE("the roof of an attached garage counts from upstairs, also in what roo
   // What the garage throws about lives on what its roof throws back.
   const auto reverberant = [](const Site& of) {
     const Scene scene(of, Doors::armed);
-    return scene.diffuse_field().power(scene.diffuse_field().end(scene, {3, 2, 4}), scene.diffuse_field().end(scene, {7, 1, 1}));
+    return scene.diffuse_field().power(scene.diffuse_field().end(scene, {3, 2, 4}),
+                                       scene.diffuse_field().end(scene, {7, 1, 1}));
   };
   site.radio.diffraction = true;
   site.materials.at("steel").reflects_percent = 95;
@@ -293,7 +298,8 @@ TEST_CASE("the roof of an attached garage counts from upstairs, also in what roo
   CHECK(reverberant(site) < closed);
 }
 
-TEST_CASE("a room that a storey stands on in part: each line up meets its floor or the roof beside it, once") {
+TEST_CASE(
+    "a room that a storey stands on in part: each line up meets its floor or the roof beside it, once") {
   Site site = house_with_garage();
   site.radio.diffraction = false;
   site.storeys[0].rooms = {{"hall", rectangle({0, 0}, 8, 4)}};
@@ -322,7 +328,8 @@ TEST_CASE("a room that a storey stands on in part: each line up meets its floor 
   floorless.storeys[1].floor = Construction{kNoMaterial, {}};
   const auto power = [](const Site& of) {
     const Scene made(of, Doors::armed);
-    return made.diffuse_field().power(made.diffuse_field().end(made, {3, 2, 4}), made.diffuse_field().end(made, {7, 1, 1}));
+    return made.diffuse_field().power(made.diffuse_field().end(made, {3, 2, 4}),
+                                      made.diffuse_field().end(made, {7, 1, 1}));
   };
   site.radio.diffraction = floorless.radio.diffraction = true;
   CHECK(power(floorless) > 2 * power(site));

@@ -20,7 +20,8 @@ std::vector<double> losses_db(Site site, bool reverberation) {
   const Scene scene(site, Doors::armed);
   const LinkEndpoint hub(scene, site.point(site.hubs[0].place));
   std::vector<double> found;
-  for (const Device& device : site.devices) found.push_back(path_loss(hub, site.point(device.place)).path_loss_db);
+  for (const Device& device : site.devices)
+    found.push_back(path_loss(hub, site.point(device.place)).path_loss_db);
   return found;
 }
 
@@ -31,12 +32,14 @@ int differing(bool reverberation, Draw draw) {
   double worst_db = 0;
   for (std::uint64_t seed = 0; seed < kSites; ++seed) {
     const Site site = turned::random_site(seed);
-    const std::vector<double> before = losses_db(site, reverberation), after = losses_db(draw(site, seed), reverberation);
+    const std::vector<double> before = losses_db(site, reverberation),
+                              after = losses_db(draw(site, seed), reverberation);
     for (std::size_t i = 0; i < before.size(); ++i, ++links) {
       const double apart_db = std::abs(after[i] - before[i]);
       worst_db = std::max(worst_db, apart_db);
       count += apart_db > kSameDb ? 1 : 0;
-      if (apart_db > kSameDb) MESSAGE("site " << seed << ", device " << i << ": " << before[i] << ", " << after[i]);
+      if (apart_db > kSameDb)
+        MESSAGE("site " << seed << ", device " << i << ": " << before[i] << ", " << after[i]);
     }
   }
   MESSAGE(count << " of " << links << " links differ, worst " << worst_db << " dB");
@@ -47,7 +50,8 @@ int differing(bool reverberation, Draw draw) {
 
 TEST_CASE("a site's mirror image has the same levels") {
   for (const bool reverberation : {false, true})
-    CHECK(differing(reverberation, [](const Site& site, std::uint64_t) { return turned::mirrored(site); }) == 0);
+    CHECK(differing(reverberation, [](const Site& site, std::uint64_t) { return turned::mirrored(site); }) ==
+          0);
 }
 
 TEST_CASE("so has the site turned by one, two and three quarters") {
@@ -62,14 +66,17 @@ TEST_CASE("so has the site turned by one, two and three quarters") {
 
 TEST_CASE("so has the site elsewhere on the sheet, and written in another order") {
   for (const bool reverberation : {false, true}) {
-    CHECK(differing(reverberation, [](const Site& site, std::uint64_t) { return turned::shifted(site, {17.375, -5.25}); }) ==
-          0);
-    CHECK(differing(reverberation, [](const Site& site, std::uint64_t seed) { return turned::reordered(site, seed); }) == 0);
+    CHECK(differing(reverberation, [](const Site& site, std::uint64_t) {
+            return turned::shifted(site, {17.375, -5.25});
+          }) == 0);
+    CHECK(differing(reverberation,
+                    [](const Site& site, std::uint64_t seed) { return turned::reordered(site, seed); }) == 0);
   }
 }
 
 TEST_CASE("so has the site turned by any angle, but for a few corners that a line just meets") {
-  // Coordinates are rounded to a millimetre then: where a line meets or misses a wall's end by less, it may step.
+  // Coordinates are rounded to a millimetre then: where a line meets or misses a wall's end by less, it may
+  // step.
   CHECK(differing(true, [](const Site& site, std::uint64_t seed) {
           return turned::turned_by(site, 1 + static_cast<double>(seed % 89));
         }) <= 4);

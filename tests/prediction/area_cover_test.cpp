@@ -1,8 +1,8 @@
 #include "linkmargin/prediction/area_cover.hpp"
 
+#include "linkmargin/link/fading_model.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/fading_model.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include "fixtures/published_table.hpp"

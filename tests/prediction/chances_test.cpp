@@ -1,5 +1,5 @@
-#include "linkmargin/prediction/device_link.hpp"
 #include "linkmargin/base/random.hpp"
+#include "linkmargin/prediction/device_link.hpp"
 
 #include "fixtures/site_fixture.hpp"
 
@@ -45,7 +45,8 @@ struct Truth {
   double sigma_factor = 1;
 };
 
-/// A link with a threshold some decibels about its level, and in half of the sites a below_sensitivity device.
+/// A link with a threshold some decibels about its level, and in half of the sites a below_sensitivity
+/// device.
 struct Drawn {
   Site site;
   Link link;

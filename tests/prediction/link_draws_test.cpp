@@ -1,7 +1,7 @@
 #include "linkmargin/prediction/link_draws.hpp"
 
-#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/analysis/what_if/what_if_setting.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 
 #include "fixtures/site_fixture.hpp"
 

@@ -2,8 +2,8 @@
 
 #include "linkmargin/prediction/link_warnings.hpp"
 
-#include "fixtures/site_fixture.hpp"
 #include "fixtures/parts.hpp"
+#include "fixtures/site_fixture.hpp"
 #include "fixtures/warnings.hpp"
 
 #include <doctest/doctest.h>
@@ -133,9 +133,7 @@ TEST_CASE("full hubs are told by their load, hopeless links are cautioned") {
 TEST_CASE("a device beside its hub is cautioned, one a little further away is not") {
   Site site = fixture::two_rooms();
   site.devices[0].place = site.hubs[0].place;
-  const auto said = [&] {
-    return fixture::has(link_table(site).warnings, WarningCode::beside_the_hub);
-  };
+  const auto said = [&] { return fixture::has(link_table(site).warnings, WarningCode::beside_the_hub); };
   site.devices[0].place.at.x += 0.25;
   CHECK(said());
   site.devices[0].place.at.x += 0.125;

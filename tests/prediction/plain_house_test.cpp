@@ -3,6 +3,7 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
+
 #include "fixtures/warnings.hpp"
 
 #include <doctest/doctest.h>
@@ -23,7 +24,9 @@ Site plain_house() {
 
 }  // namespace
 
-TEST_CASE("built-in profiles radiate less than the limit of their band, by what their antenna lacks, and say how sure") {
+TEST_CASE(
+    "built-in profiles radiate less than the limit of their band, by what their antenna lacks, and say how "
+    "sure") {
   constexpr double half_wave_dbi = 2.15;
   for (const auto& [name, profile] : embedded_tables().profiles) {
     const auto& name_shown = name;
@@ -50,7 +53,8 @@ TEST_CASE("in a plain house nothing is weak, and every link counts what the equi
 
 TEST_CASE("in a plain house readings tell one device from another") {
   const LinkTable table = link_table(plain_house());
-  const auto at_most = std::ranges::count_if(table.links, [](const Link& link) { return link.lower().reading_percent == 100; });
+  const auto at_most = std::ranges::count_if(
+      table.links, [](const Link& link) { return link.lower().reading_percent == 100; });
   CHECK(at_most <= 3);  // of 14
 }
 

@@ -1,7 +1,7 @@
 // docs/worked-example.md derives one link by hand. Every figure in its tables is compared with the program
 // here.
-#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"

@@ -3,8 +3,8 @@
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 
-#include "fixtures/english.hpp"
 #include "fixtures/calibration_fixture.hpp"
+#include "fixtures/english.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -41,8 +41,12 @@ struct Case {
   CalibrationReport report = fixture::calibration_report(jobs.front());
   std::vector<ReadingAdvice> advice;
 
-  std::string text() const { return unwrapped(write_text(calibration_document(fixture::english(), jobs, report, advice))); }
-  nlohmann::json json() const { return nlohmann::json::parse(calibration_json(fixture::english(), jobs, report, advice)); }
+  std::string text() const {
+    return unwrapped(write_text(calibration_document(fixture::english(), jobs, report, advice)));
+  }
+  nlohmann::json json() const {
+    return nlohmann::json::parse(calibration_json(fixture::english(), jobs, report, advice));
+  }
 };
 
 }  // namespace
@@ -53,7 +57,8 @@ TEST_CASE("what was pinned down, what moved, and what stays open") {
       said("calibrate.finding.loss_higher",
            {{"material", "brick"}, {"by", "2.1 dB"}, {"sigma", "0.9 dB"}, {"prior_sigma", "1.8 dB"}});
   for (const std::string& part :
-       {std::string("Test yard"), counted("calibrate.verdict.pinned", 5, {{"pinned", "2"}, {"unknowns", "4"}}),
+       {std::string("Test yard"),
+        counted("calibrate.verdict.pinned", 5, {{"pinned", "2"}, {"unknowns", "4"}}),
         counted("calibrate.verdict.misfit_without", 1, {{"now", "2.2 dB"}, {"before", "4.5 dB"}}),
         counted("calibrate.limits", 2),
         said("calibrate.finding.levels_lower",
@@ -62,7 +67,8 @@ TEST_CASE("what was pinned down, what moved, and what stays open") {
         std::string("loss of brick 0.0 dB +2.1 dB 0.9 dB 1.8 dB"),
         counted("calibrate.open.values", 1, {{"names", said("calibrate.unknown.exponent")}}),
         counted("calibrate.open.losses", 1, {{"names", "steel"}}),
-        said("calibrate.open.pair", {{"first", said("calibrate.unknown.offset")}, {"second", "loss of brick"}}),
+        said("calibrate.open.pair",
+             {{"first", said("calibrate.unknown.offset")}, {"second", "loss of brick"}}),
         said("warning.misfit_flatters"), said("caution.short.reading_decides"),
         said("caution.short.detectors_stay")}) {
     CAPTURE(part);
@@ -99,7 +105,8 @@ TEST_CASE("each parameter in its own words and unit, both ways and unchanged") {
                                                {"material", "a/b~c"}});
   };
   using fixture::parameter;
-  CHECK(words(parameter(kOffsetPointer, 0, 6, 0.04, 1)) == finding("levels_same", "", "", "1.0 dB", "6.0 dB"));
+  CHECK(words(parameter(kOffsetPointer, 0, 6, 0.04, 1)) ==
+        finding("levels_same", "", "", "1.0 dB", "6.0 dB"));
   CHECK(words(parameter(kOffsetPointer, -2, 3, 1, 1)) ==
         finding("levels_again", "+1.0 dB", "-2.0 dB", "1.0 dB", "3.0 dB"));
   CHECK(words(parameter(kExponentPointer, 2, 0.22, 2.13, 0.1)) ==
@@ -135,15 +142,17 @@ TEST_CASE("readings before and now, in what they were read in") {
 
 TEST_CASE("an outlier says what to look at, by its reason") {
   Case one;
-  CHECK(has(one.text(),
-            "Line 3, kiln valve: " + said("calibrate.outlier.low",
-                                          {{"read", "30 %"}, {"expected", "50 %"}, {"by", "20.0 dB"}, {"share", "21"}}) +
-                " " + said("calibrate.look.spot")));
-  const std::pair<OutlierReason, const char*> reasons[] = {{OutlierReason::spot, "calibrate.look.spot"},
-                                                           {OutlierReason::device, "calibrate.look.device"},
-                                                           {OutlierReason::alone, "calibrate.look.alone"},
-                                                           {OutlierReason::open_way, "calibrate.look.open_way"},
-                                                           {OutlierReason::plan, "calibrate.look.plan"}};
+  CHECK(
+      has(one.text(), "Line 3, kiln valve: " +
+                          said("calibrate.outlier.low",
+                               {{"read", "30 %"}, {"expected", "50 %"}, {"by", "20.0 dB"}, {"share", "21"}}) +
+                          " " + said("calibrate.look.spot")));
+  const std::pair<OutlierReason, const char*> reasons[] = {
+      {OutlierReason::spot, "calibrate.look.spot"},
+      {OutlierReason::device, "calibrate.look.device"},
+      {OutlierReason::alone, "calibrate.look.alone"},
+      {OutlierReason::open_way, "calibrate.look.open_way"},
+      {OutlierReason::plan, "calibrate.look.plan"}};
   std::vector<std::string> words;
   for (const auto& [reason, key] : reasons) {
     one.report.readings[1].outlier = reason;
@@ -251,7 +260,8 @@ TEST_CASE("cautions: a site calibrated before, a search that did not settle") {
 
 TEST_CASE("what the caller adds stands with the cautions, and files by themselves") {
   Case noted;
-  const CalibrationNotes notes{.cautions = {{.code = WarningCode::search_unsettled}}, .files = {"out.yaml: the site"}};
+  const CalibrationNotes notes{.cautions = {{.code = WarningCode::search_unsettled}},
+                               .files = {"out.yaml: the site"}};
   const std::string text = unwrapped(
       write_text(calibration_document(fixture::english(), noted.jobs, noted.report, noted.advice, notes)));
   CHECK(has(text, "- " + said("warning.search_unsettled")));
@@ -341,10 +351,12 @@ TEST_CASE("names of any letters stay names") {
   hostile.report.parameters[2].path = shift_pointer(name);
   hostile.advice = fixture::calibration_advice();
   hostile.advice[0].readings[0].device = name;
-  const std::string text = write_text(calibration_document(fixture::english(), hostile.jobs, hostile.report, hostile.advice));
+  const std::string text =
+      write_text(calibration_document(fixture::english(), hostile.jobs, hostile.report, hostile.advice));
   CHECK(!has(text, "\x1b"));
   CHECK(!has(text, "\xff"));
   const auto json = hostile.json();  // parses
   CHECK(json["readings"].size() == 5);
-  CHECK(has(write_csv(calibration_rows(fixture::english(), hostile.jobs, hostile.report)), "\"<b>\"\"x\"\"\n"));
+  CHECK(
+      has(write_csv(calibration_rows(fixture::english(), hostile.jobs, hostile.report)), "\"<b>\"\"x\"\"\n"));
 }

@@ -1,17 +1,16 @@
 #include "linkmargin/report/check_report.hpp"
 
-#include "linkmargin/text/display_text.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
+#include "linkmargin/text/display_text.hpp"
 
 #include "fixtures/english.hpp"
 #include "fixtures/link_table_fixture.hpp"
 
 #include <doctest/doctest.h>
-
-#include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 
@@ -77,8 +76,8 @@ TEST_CASE("when nothing is weak it says so") {
   table.hubs.clear();
   CHECK(lines_of(table)[1] == "The only device is good.");
   table.model = PathLossModel::free_space;
-  CHECK(write_text(check_document(fixture::english(), table), {.width = 1000}).find(fixture::english().say("verdict.no_walls")) !=
-        std::string::npos);
+  CHECK(write_text(check_document(fixture::english(), table), {.width = 1000})
+            .find(fixture::english().say("verdict.no_walls")) != std::string::npos);
   table.links.clear();
   CHECK(lines_of(table)[1].starts_with(fixture::english().say("verdict.none")));
 }
@@ -87,8 +86,10 @@ TEST_CASE("the verdict tells weak areas and full hubs where every device is fine
   LinkTable table = fixture::table();
   table.links.resize(1);
   CHECK(write_text(check_document(fixture::english(), table), {.width = 1000})
-            .find("\nThe only device is good. " + fixture::english().say("verdict.areas", {{"names", "drive"}}) + " " +
-                  fixture::english().say("verdict.full_hubs", {{"names", "hall hub"}}) + "\n") != std::string::npos);
+            .find("\nThe only device is good. " +
+                  fixture::english().say("verdict.areas", {{"names", "drive"}}) + " " +
+                  fixture::english().say("verdict.full_hubs", {{"names", "hall hub"}}) + "\n") !=
+        std::string::npos);
 }
 
 TEST_CASE("a direction that the row does not show is told where it is weak, and sorts the device") {
@@ -126,9 +127,11 @@ TEST_CASE("what is enough but doubtful has a mark of its own, explained") {
 
 TEST_CASE("without a caution there is no heading for them") {
   LinkTable table = fixture::table();
-  CHECK(write_text(check_document(fixture::english(), table)).find("\nNotes on this site\n") != std::string::npos);
+  CHECK(write_text(check_document(fixture::english(), table)).find("\nNotes on this site\n") !=
+        std::string::npos);
   table.warnings.clear();
-  CHECK(write_text(check_document(fixture::english(), table)).find("Notes on this site") == std::string::npos);
+  CHECK(write_text(check_document(fixture::english(), table)).find("Notes on this site") ==
+        std::string::npos);
 }
 
 TEST_CASE("where the width is short columns go in their order, and names keep 24 characters") {
@@ -136,12 +139,14 @@ TEST_CASE("where the width is short columns go in their order, and names keep 24
   table.links[1].downlink.reset();
   table.links[1].weaker_is_downlink = false;
   const auto has = [&](int width, const std::string& part) {
-    return write_text(check_document(fixture::english(), table), {.width = width}).find(part) != std::string::npos;
+    return write_text(check_document(fixture::english(), table), {.width = width}).find(part) !=
+           std::string::npos;
   };
   CHECK(has(120, "\u2588"));
   CHECK(has(120, "gate contact with quite a long name"));
   // The first to be left out stands first.
-  const std::vector<std::string> in_turn{"Loss", "Level", "Margin", "Distance", "\u2588", "Main cause", "9 in 10"};
+  const std::vector<std::string> in_turn{"Loss",   "Level",      "Margin", "Distance",
+                                         "\u2588", "Main cause", "9 in 10"};
   std::size_t before = in_turn.size();
   for (int width = 140; width >= 64; --width) {
     CAPTURE(width);
@@ -208,8 +213,8 @@ TEST_CASE("of an area the share and its edge are told") {
 
 TEST_CASE("slots over the capacity are marked, classes listed") {
   const std::string text = write_text(check_document(fixture::english(), fixture::table()), {.width = 1000});
-  CHECK(text.find(" ! hall hub: 9 of 8 slots used. By class: fobs 1 of 4 and others 8 of 4. Over capacity: 4 too many in others.") !=
-        std::string::npos);
+  CHECK(text.find(" ! hall hub: 9 of 8 slots used. By class: fobs 1 of 4 and others 8 of 4. Over capacity: 4 "
+                  "too many in others.") != std::string::npos);
   LinkTable table = fixture::table();
   table.hubs = {{.hub = "loft hub", .slots_used = 1, .capacity = {}, .classes = {}, .over_capacity = false},
                 {.hub = "attic hub", .slots_used = 3, .capacity = 1, .classes = {}, .over_capacity = true}};

@@ -3,8 +3,8 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 
-#include "fixtures/english.hpp"
 #include "fixtures/coverage_fixture.hpp"
+#include "fixtures/english.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -91,7 +91,8 @@ TEST_CASE("a weak reading is never rounded up to the threshold") {
 TEST_CASE("JSON: the frame of the grid and as many cells, null where there is no number") {
   CoverageMap map = fixture::coverage_map(0.5);
   map.path_loss_db[7] = std::numeric_limits<float>::infinity();
-  const auto json = nlohmann::json::parse(coverage_json(fixture::english(), fixture::map_site(), map, CoverageValue::loss));
+  const auto json =
+      nlohmann::json::parse(coverage_json(fixture::english(), fixture::map_site(), map, CoverageValue::loss));
   for (const char* key : {"site", "storey", "height_m", "origin_m", "step_m", "columns", "rows", "hub",
                           "value", "cells", "profile", "frequency_mhz", "doors", "weak_below_percent",
                           "weak_share_percent", "outside_weak_share_percent", "hubs"}) {
@@ -114,7 +115,8 @@ TEST_CASE("JSON of several hubs names the hub of each cell") {
   map.hubs[1].name = "yard hub";
   map.hub_of.assign(map.size(), 0);
   map.hub_of[3] = 1;
-  const auto json = nlohmann::json::parse(coverage_json(fixture::english(), fixture::map_site(), map, CoverageValue::reading));
+  const auto json = nlohmann::json::parse(
+      coverage_json(fixture::english(), fixture::map_site(), map, CoverageValue::reading));
   CHECK(json["hub"] == "best");
   CHECK(json["hubs"][1]["hub"] == "yard hub");
   CHECK(json["hub_of"].size() == map.size());
@@ -125,7 +127,8 @@ TEST_CASE("JSON of several hubs names the hub of each cell") {
 TEST_CASE("text: the worst room first, its share and place counted cell by cell") {
   const CoverageMap map = fixture::coverage_map();
   const Site site = fixture::map_site();
-  const std::string text = write_text(coverage_document(fixture::english(), site, map, CoverageValue::reading), {});
+  const std::string text =
+      write_text(coverage_document(fixture::english(), site, map, CoverageValue::reading), {});
   int weak = 0;
   int cells = 0;
   for (std::size_t cell = 0; cell < map.size(); ++cell) {
@@ -137,14 +140,17 @@ TEST_CASE("text: the worst room first, its share and place counted cell by cell"
   REQUIRE(cells == 1200);
   const std::string share = fixed_text(100.0 * weak / cells, 0);
   CAPTURE(text);
-  const std::string worst = fixture::english().say("coverage.room_share", {{"room", "far, room"}, {"share", share}});
+  const std::string worst =
+      fixture::english().say("coverage.room_share", {{"room", "far, room"}, {"share", share}});
   const std::string all = fixed_text(100.0 * weak / (2 * cells), 0);
   CHECK(text_of(site, map).find(fixture::english().say(
-            "coverage.rooms_weak_where", {{"share", all}, {"threshold", "40"}, {"rooms", worst}})) != std::string::npos);
+            "coverage.rooms_weak_where", {{"share", all}, {"threshold", "40"}, {"rooms", worst}})) !=
+        std::string::npos);
   CHECK(text.find("! far, room") < text.find("  hall "));
   // the farthest corner of the rooms is the lowest; of a loss the greatest
   CHECK(text.find("8.0, 0.1") != std::string::npos);
-  const std::string loss = write_text(coverage_document(fixture::english(), site, map, CoverageValue::loss), {});
+  const std::string loss =
+      write_text(coverage_document(fixture::english(), site, map, CoverageValue::loss), {});
   CHECK(loss.find(fixture::english().say("coverage.greatest")) != std::string::npos);
 }
 
@@ -177,8 +183,8 @@ TEST_CASE("text: what is outside the rooms, and areas against what they allow") 
   REQUIRE(cells == 100 * 50 - 2400);
   const std::string text = text_of(site, map);
   CAPTURE(text);
-  CHECK(has(text, fixture::english().say("coverage.outside",
-                                         {{"share", fixed_text(100.0 * weak / cells, 0)}, {"threshold", "40"}})));
+  CHECK(has(text, fixture::english().say("coverage.outside", {{"share", fixed_text(100.0 * weak / cells, 0)},
+                                                              {"threshold", "40"}})));
   CHECK(has(text, "  near drive     0        5"));
   CHECK(has(text, "! far drive    100       70"));
   CHECK(!has(text, "elsewhere"));
@@ -186,7 +192,8 @@ TEST_CASE("text: what is outside the rooms, and areas against what they allow") 
   CHECK(has(text, remark.substr(0, 40)));
   site.areas.clear();
   CHECK(!has(text_of(site, map), remark.substr(0, 40)));
-  const auto json = nlohmann::json::parse(coverage_json(fixture::english(), site, map, CoverageValue::reading));
+  const auto json =
+      nlohmann::json::parse(coverage_json(fixture::english(), site, map, CoverageValue::reading));
   CHECK(std::abs(json["outside_weak_share_percent"].get<double>() - 100.0 * weak / cells) <= 0.0051);
 }
 
@@ -205,7 +212,8 @@ TEST_CASE("text: a room or an area between the cells' centres is named, not call
   site.storeys[0].rooms = {site.storeys[0].rooms.back()};
   const std::string none = text_of(site, map);
   CHECK(has(none, fixture::english().say("coverage.no_room")));
-  CHECK(nlohmann::json::parse(coverage_json(fixture::english(), site, map, CoverageValue::reading))["weak_share_percent"]
+  CHECK(nlohmann::json::parse(
+            coverage_json(fixture::english(), site, map, CoverageValue::reading))["weak_share_percent"]
             .is_null());
 }
 

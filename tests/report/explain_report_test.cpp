@@ -1,11 +1,11 @@
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/explain_report.hpp"
 
+#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/document/write_text.hpp"
 #include "linkmargin/report/link_words/advice.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/document/write_csv.hpp"
-#include "linkmargin/report/document/write_text.hpp"
 
 #include "fixtures/english.hpp"
 #include "fixtures/link_table_fixture.hpp"
@@ -71,18 +71,23 @@ bool holds(const std::vector<std::string>& texts, const std::string& text) {
 
 /// "Move it so that ... misses the kiln ...", of a device that may move within the yard.
 std::string past_the_kiln(const std::string& reach) {
-  return said("advice.past", {{"hub", "the hub"}, {"thing", "kiln (kiln shell)"}, {"gain", "31 dB"}, {"reach", reach}});
+  return said("advice.past",
+              {{"hub", "the hub"}, {"thing", "kiln (kiln shell)"}, {"gain", "31 dB"}, {"reach", reach}});
 }
 
 }  // namespace
 
 TEST_CASE("a weak link: the headline says so, the cause is named, everything is itemised") {
   const std::string text = text_of(radios_only(), fixture::table(), 1);
-  CHECK(has(text, said("explain.weak", {{"device", "kiln valve"}, {"percent", "28"}, {"threshold", "40"}, {"difference", "5.9 dB"}})));
+  CHECK(has(
+      text,
+      said("explain.weak",
+           {{"device", "kiln valve"}, {"percent", "28"}, {"threshold", "40"}, {"difference", "5.9 dB"}})));
   CHECK(has(text, said("explain.part.distance", {{"loss", "50.3 dB"}})));
   CHECK(has(text, said("explain.part.obstacles",
                        {{"loss", "42.8 dB"},
-                        {"obstacles", "kiln (kiln shell) 30.7 and wall between shop and workshop (brick 0.24 m) 12.1"}})));
+                        {"obstacles",
+                         "kiln (kiln shell) 30.7 and wall between shop and workshop (brick 0.24 m) 12.1"}})));
   CHECK(has(text, said("explain.budget.up")));
   CHECK(has(text, said("explain.budget.down")));
   CHECK(has(text, said("explain.down_counts", {{"up", "28"}, {"down", "34"}})));
@@ -106,8 +111,10 @@ TEST_CASE(
   CHECK(noise < text.find(said("explain.budget.margin"), noise));
   CHECK(has(text.substr(sensitivity, text.find('\n', sensitivity) - sensitivity), "-105.00"));
   CHECK(has(text.substr(noise, text.find('\n', noise) - noise), "3.25"));
-  CHECK(text.find(said("explain.budget.noise"), noise + 1) == std::string::npos);  // not in the way down, which has none
-  const auto json = nlohmann::json::parse(explain_json(fixture::english(), radios_only(), table, table.links[1]));
+  CHECK(text.find(said("explain.budget.noise"), noise + 1) ==
+        std::string::npos);  // not in the way down, which has none
+  const auto json =
+      nlohmann::json::parse(explain_json(fixture::english(), radios_only(), table, table.links[1]));
   CHECK(json["uplink"]["sensitivity_dbm"] == -105);
   CHECK(json["uplink"]["noise_rise_db"] == 3.25);
   CHECK(std::abs(json["uplink"]["level_dbm"].get<double>() + 105 - 3.25 -
@@ -153,11 +160,14 @@ TEST_CASE("the way down is told at the device, and what is not heard is never fi
   link.weaker_is_downlink = true;
   link.weak = true;
   link.pass_probability = 0.2;
-  CHECK(has(text_of(radios_only(), table, 0),
-            said("explain.weak", {{"device", "till contact"}, {"percent", "30"}, {"threshold", "40"}, {"difference", "5.0 dB"}})));
+  CHECK(has(
+      text_of(radios_only(), table, 0),
+      said("explain.weak",
+           {{"device", "till contact"}, {"percent", "30"}, {"threshold", "40"}, {"difference", "5.0 dB"}})));
   link.downlink = fixture::way(-70, -65.5, fixture::kHalfDecibelScale);
   const std::string text = text_of(radios_only(), table, 0);
-  CHECK(has(text, said("explain.no_reading_down", {{"device", "till contact"}, {"hub", "the hub"}, {"short", "4.5 dB"}})));
+  CHECK(has(text, said("explain.no_reading_down",
+                       {{"device", "till contact"}, {"hub", "the hub"}, {"short", "4.5 dB"}})));
   CHECK_FALSE(has(text, " is good"));
   CHECK_FALSE(has(text, said("advice.needs_nothing")));
   CHECK(std::abs(link.shortfall(table.reading).value - 4.5) <= 1e-9);
@@ -166,11 +176,15 @@ TEST_CASE("the way down is told at the device, and what is not heard is never fi
 TEST_CASE("where the distance weighs more, the biggest obstacle is named as no more than that") {
   LinkTable table = fixture::table();
   CHECK(has(text_of(radios_only(), table, 2),
-            said("cause.distance", {{"distance", "260.0 m"}, {"hub", "the hub"}, {"count", "one wall"}, {"thing", "outer wall of shop (stud wall)"}})));
+            said("cause.distance", {{"distance", "260.0 m"},
+                                    {"hub", "the hub"},
+                                    {"count", "one wall"},
+                                    {"thing", "outer wall of shop (stud wall)"}})));
   table.links[0].loss.items.push_back(fixture::item(LossCause::floor, fixture::floor_of("upper"), "slab", 5));
   table.links[0].loss.path_loss_db += 5;
-  CHECK(has(text_of(radios_only(), table, 0),
-            said("cause.only", {{"distance", "4.0 m"}, {"hub", "the hub"}, {"thing", "floor of upper (slab)"}})));
+  CHECK(has(
+      text_of(radios_only(), table, 0),
+      said("cause.only", {{"distance", "4.0 m"}, {"hub", "the hub"}, {"thing", "floor of upper (slab)"}})));
 }
 
 TEST_CASE("bends and paths beside the line are told apart from what stands in the way") {
@@ -236,7 +250,8 @@ TEST_CASE("a repeater that the site has already is named before one is bought") 
   Site site = radios_only();
   site.repeaters.emplace_back().name = "landing";
   const auto steps = advised(site, table, 1).steps;
-  const auto known = std::ranges::find(steps, wording().counted("advice.known_repeater", 1, {{"names", "landing"}}));
+  const auto known =
+      std::ranges::find(steps, wording().counted("advice.known_repeater", 1, {{"names", "landing"}}));
   CHECK(known < std::ranges::find(steps, said("advice.buy")));
 }
 
@@ -291,7 +306,8 @@ TEST_CASE("what centimetres do is said to be counted, or not where fading is off
 
 TEST_CASE("JSON is the link of check and its text; CSV is one row an item") {
   const LinkTable table = fixture::table();
-  const auto json = nlohmann::json::parse(explain_json(fixture::english(), radios_only(), table, table.links[1]));
+  const auto json =
+      nlohmann::json::parse(explain_json(fixture::english(), radios_only(), table, table.links[1]));
   CHECK(json["device"] == "kiln valve");
   CHECK(json["losses"].size() == 3);
   CHECK(has(json["text"], "kiln valve is weak"));

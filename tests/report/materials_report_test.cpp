@@ -2,11 +2,12 @@
 
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/link/building/transmission.hpp"
-#include "linkmargin/text/display_text.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
-#include "fixtures/english.hpp"
+#include "linkmargin/text/display_text.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
+
+#include "fixtures/english.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -53,7 +54,8 @@ TEST_CASE("what lets nothing through is shown as no more than that, and given wh
   materials["shell"].kind = MeasuredLoss{{{0, 151.25}}};
   CHECK(has(write_text(materials_document(fixture::english(), materials)), " >150 "));
   CHECK_FALSE(has(write_text(materials_document(fixture::english(), materials)), "151"));
-  CHECK(has(write_text(material_document(fixture::english(), materials, "shell")), fixture::english().say("materials.opaque", {{"loss", "150 dB"}})));
+  CHECK(has(write_text(material_document(fixture::english(), materials, "shell")),
+            fixture::english().say("materials.opaque", {{"loss", "150 dB"}})));
   CHECK(has(write_csv(materials_rows(materials)), ",151.25,"));
 }
 
@@ -75,7 +77,8 @@ TEST_CASE("JSON and CSV give the loss that the links use") {
   CHECK(json["materials"][3]["out_of_range"].size() == 1);
   CHECK(write_csv(materials_rows(materials, {}, "shell")) ==
         "material,kind,frequency_mhz,thickness_m,loss_db,sigma_db,leakage_db,reflects_percent,"
-        "min_frequency_mhz,max_frequency_mhz,use,source,verified,note,group\r\nshell,measured,868.3,,30,6,,20,,,,"
+        "min_frequency_mhz,max_frequency_mhz,use,source,verified,note,group\r\nshell,measured,868.3,,30,6,,"
+        "20,,,,"
         "made up,,heavy,\r\n");
   CHECK(json["materials"][0]["leakage_db"] == 40);
   CHECK(json["materials"][1]["leakage_db"].is_null());
@@ -100,18 +103,23 @@ TEST_CASE("one material in detail") {
   CHECK(has(write_text(material_document(fixture::english(), table(), "cavity")), "air"));
   CHECK(has(write_text(material_document(fixture::english(), table(), "cavity")), "40 dB"));
   CHECK_FALSE(has(write_text(material_document(fixture::english(), table(), "door")), "40 dB"));
-  const std::string stone = write_text(material_document(fixture::english(), table(), "stone", {.frequency_hz = 2.4e9}));
-  CHECK(has(stone, fixture::english().say("materials.properties", {{"a", "5"}, {"b", "0"}, {"c", "0.05"}, {"d", "0.8"}})));
+  const std::string stone =
+      write_text(material_document(fixture::english(), table(), "stone", {.frequency_hz = 2.4e9}));
+  CHECK(has(stone, fixture::english().say("materials.properties",
+                                          {{"a", "5"}, {"b", "0"}, {"c", "0.05"}, {"d", "0.8"}})));
   CHECK(has(stone, "75"));
   CHECK(!has(stone, "outside"));
 }
 
 TEST_CASE("a layer that a build-up has twice is told once to be outside its range") {
   const std::string text = write_text(material_document(fixture::english(), table(), "cavity"));
-  const std::string said = fixture::english().say("materials.outside", {{"text", "stone (1000 to 10000 MHz)"}});
+  const std::string said =
+      fixture::english().say("materials.outside", {{"text", "stone (1000 to 10000 MHz)"}});
   REQUIRE(has(text, said));
   CHECK_FALSE(has(text.substr(text.find(said) + 1), said));
-  CHECK(nlohmann::json::parse(materials_json(fixture::english(), table(), {}, "cavity"))["materials"][0]["out_of_range"].size() == 1);
+  CHECK(nlohmann::json::parse(
+            materials_json(fixture::english(), table(), {}, "cavity"))["materials"][0]["out_of_range"]
+            .size() == 1);
 }
 
 TEST_CASE("an unknown material is no answer") {
@@ -130,7 +138,8 @@ TEST_CASE("the list goes by groups: which row for what, why they spread, and wha
     return place;
   };
   const Language& english = fixture::english();
-  const std::string pick = english.say("materials.pick", {{"text", english.say("materials.group.brick_wall.pick")}});
+  const std::string pick =
+      english.say("materials.pick", {{"text", english.say("materials.group.brick_wall.pick")}});
   const std::string differ =
       english.say("materials.differ", {{"text", english.say("materials.group.brick_wall.differ")}});
   CHECK(at("brick wall\n") < at(pick));
@@ -140,11 +149,14 @@ TEST_CASE("the list goes by groups: which row for what, why they spread, and wha
   CHECK(at("\ncavity ") < at("\ndoor "));
   CHECK(at("\ndoor ") < at(english.say("materials.no_group")));
   CHECK(at(english.say("materials.no_group")) < at("\nshell "));
-  const std::string one = write_text(material_document(fixture::english(), materials, "stone"), {.width = 2000});
+  const std::string one =
+      write_text(material_document(fixture::english(), materials, "stone"), {.width = 2000});
   CHECK(has(one, english.say("materials.group_is", {{"text", "brick wall"}})));
   CHECK(has(one, english.say("materials.others", {{"text", "cavity "}})));
-  CHECK_FALSE(has(write_text(material_document(fixture::english(), materials, "shell")), english.say("materials.group_is", {{"text", ""}})));
-  CHECK(nlohmann::json::parse(materials_json(fixture::english(), materials, {}, "stone"))["materials"][0]["group"] == "brick wall");
+  CHECK_FALSE(has(write_text(material_document(fixture::english(), materials, "shell")),
+                  english.say("materials.group_is", {{"text", ""}})));
+  CHECK(nlohmann::json::parse(materials_json(fixture::english(), materials, {},
+                                             "stone"))["materials"][0]["group"] == "brick wall");
 }
 
 TEST_CASE("a language with names of its own shows them beside what a site file names") {
@@ -152,7 +164,8 @@ TEST_CASE("a language with names of its own shows them beside what a site file n
   const Language& german = built_in_language("de");
   CHECK(has(write_text(materials_document(german, materials)), german.material("brick") + "  "));
   CHECK(write_text(material_document(german, materials, "brick"))
-            .starts_with(german.say("materials.named", {{"own", german.material("brick")}, {"name", "brick"}})));
+            .starts_with(
+                german.say("materials.named", {{"own", german.material("brick")}, {"name", "brick"}})));
   std::vector<std::string> names;
   for (const auto& [name, material] : materials) {
     CAPTURE(name);

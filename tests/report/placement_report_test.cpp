@@ -1,9 +1,9 @@
 #include "linkmargin/report/placement_report.hpp"
 
-#include "linkmargin/report/map/placement_map.hpp"
-#include "linkmargin/report/words/placement_words.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
+#include "linkmargin/report/map/placement_map.hpp"
+#include "linkmargin/report/words/placement_words.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 
 #include "fixtures/english.hpp"

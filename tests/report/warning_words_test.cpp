@@ -1,6 +1,7 @@
-#include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/words/codes/warning_words.hpp"
+
+#include "linkmargin/report/words/codes/part_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/yaml/site/language_yaml.hpp"
 
 #include "fixtures/english.hpp"
@@ -28,7 +29,8 @@ std::set<std::string> places(const Language& language, const std::string& key) {
   return {names.begin(), names.end()};
 }
 
-/// That every language has a text, its own where it is none of names alone, with the places of the English one.
+/// That every language has a text, its own where it is none of names alone, with the places of the English
+/// one.
 void check_words(const std::string& key) {
   for (const std::string& tag : built_in_languages()) {
     CAPTURE(tag);
@@ -104,16 +106,20 @@ TEST_CASE("every cause of a loss and every term of a budget has its word in ever
 }
 
 TEST_CASE("a warning says its arguments, each in the manner of its kind") {
-  CHECK(warning_text(english(), {.code = WarningCode::materials_out_of_band,
-                                 .arguments = {{"frequency", Figure{868.3}},
-                                               {"materials", std::vector<StatedBand>{{"brick", 1e9, 40e9},
-                                                                                     {"door", 2e9, 2e9}}}}}) ==
-        "Used at 868.3 MHz, outside the frequencies that their figures are stated for: brick (1000 to 40000 MHz), "
+  CHECK(warning_text(english(),
+                     {.code = WarningCode::materials_out_of_band,
+                      .arguments = {{"frequency", Figure{868.3}},
+                                    {"materials",
+                                     std::vector<StatedBand>{{"brick", 1e9, 40e9}, {"door", 2e9, 2e9}}}}}) ==
+        "Used at 868.3 MHz, outside the frequencies that their figures are stated for: brick (1000 to 40000 "
+        "MHz), "
         "door (2000 MHz).");
-  CHECK(warning_text(english(), {.code = WarningCode::layer_alone,
-                                 .arguments = {{"material", Quoted{"board"}},
-                                               {"parts", PartList{{fixture::roof_over("a"), own_name("b")}}}}})
-            .starts_with("'board' is a layer for build-ups, and here it is used alone for 'roof over a' and 'b'. "));
+  CHECK(
+      warning_text(english(), {.code = WarningCode::layer_alone,
+                               .arguments = {{"material", Quoted{"board"}},
+                                             {"parts", PartList{{fixture::roof_over("a"), own_name("b")}}}}})
+          .starts_with(
+              "'board' is a layer for build-ups, and here it is used alone for 'roof over a' and 'b'. "));
   CHECK(warning_text(german(), {.code = WarningCode::hub_hears_nothing,
                                 .arguments = {{"under", Figure{3.26, 1}}},
                                 .of_device = "gate"})

@@ -93,8 +93,8 @@ template <typename Noun>
 std::vector<FieldRow> rows() {
   std::vector<FieldRow> texts;
   for (const Field<Noun>& field : fields<Noun>()) {
-    texts.push_back({std::string(field.key), std::string(key_unit(field.key)), std::visit(RangeOf{}, field.kind),
-                     absent_text(field), std::string(field.meaning)});
+    texts.push_back({std::string(field.key), std::string(key_unit(field.key)),
+                     std::visit(RangeOf{}, field.kind), absent_text(field), std::string(field.meaning)});
   }
   return texts;
 }

@@ -76,7 +76,9 @@ struct FormOf {
     return {{"$ref", "#/$defs/construction"}};
   }
   Json operator()(const Part& part) const { return part_schema(part, shared); }
-  Json operator()(const auto&) const { return shared.ref("name"); }  // of itself, of another thing, of a storey
+  Json operator()(const auto&) const {
+    return shared.ref("name");
+  }  // of itself, of another thing, of a storey
 };
 
 /// The value of a switch, word or number that holds without the key; null where that is none.
@@ -94,8 +96,8 @@ struct DefaultOf {
   Json operator()(const auto&) const { return nullptr; }
 };
 
-/// "Level shown as 0 %. In dBm. Default: -105.", from a line of Markdown. A word of the file or of a formula keeps its
-/// small letter.
+/// "Level shown as 0 %. In dBm. Default: -105.", from a line of Markdown. A word of the file or of a formula
+/// keeps its small letter.
 inline std::string description(const FieldRow& row) {
   std::string text = row.meaning;
   std::string absent = row.absent == "required" || row.absent == "one of these" ? "" : row.absent;

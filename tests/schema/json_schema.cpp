@@ -1,10 +1,10 @@
 #include "json_schema.hpp"
 
-#include "field_schema.hpp"
-
 #include "linkmargin/site/edit/edit_value.hpp"
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/text/name_flaw.hpp"
+
+#include "field_schema.hpp"
 
 namespace linkmargin::schema {
 namespace {
@@ -73,8 +73,10 @@ Json profile_conditions() {
   Json all_noise{{"required", noise}, {"not", given("sensitivity_dbm")}};
   Json level = given("sensitivity_dbm");
   level["not"] = any_given(noise);
-  const Json silent{{"not", any_given({"sensitivity_dbm", "bandwidth_khz", "noise_figure_db", "required_snr_db"})}};
-  const Json two_way{{"required", {"two_way"}}, {"properties", {{"two_way", {{"enum", {true, "on", "yes"}}}}}}};
+  const Json silent{
+      {"not", any_given({"sensitivity_dbm", "bandwidth_khz", "noise_figure_db", "required_snr_db"})}};
+  const Json two_way{{"required", {"two_way"}},
+                     {"properties", {{"two_way", {{"enum", {true, "on", "yes"}}}}}}};
   const Json receives = any_given({"sensitivity_dbm", "bandwidth_khz"});
   return {{"dependentRequired", {{"power_dbm", {"gain_dbi"}}}},
           {"allOf",
@@ -126,25 +128,31 @@ std::string site_schema() {
   between["uniqueItems"] = true;
   const Json slots = number_schema(limits::kCapacity, true);
   const Json along = number_schema(limits::kPlanCoordinateM);
-  const Json radio_conditions{{"allOf",
-                               {only_with("form", {"site_general"}), only_with("constant_loss_db", {"multi_wall"}),
-                                only_with("environment", {"log_distance", "site_general"})}}};
+  const Json radio_conditions{
+      {"allOf",
+       {only_with("form", {"site_general"}), only_with("constant_loss_db", {"multi_wall"}),
+        only_with("environment", {"log_distance", "site_general"})}}};
   const Json storey_conditions{{"allOf", {with_rooms(1, "outer_wall"), with_rooms(2, "inner_wall")}}};
   Json schema{{"$schema", kDraft}, {"title", "linkmargin site"}};
-  schema.update(object_schema<Site>(
-      shared, "One place: its building, its radios and what is known of both. Lengths in metres, x to the right and y up "
-              "the sheet. What a schema cannot say (rooms that overlap, names that nothing has) the program checks."));
+  schema.update(object_schema<Site>(shared,
+                                    "One place: its building, its radios and what is known of both. Lengths "
+                                    "in metres, x to the right and y up "
+                                    "the sheet. What a schema cannot say (rooms that overlap, names that "
+                                    "nothing has) the program checks."));
   schema["$defs"] = {
       {"point_m", tuple_schema({along, along})},
       {"corners_m", list_of(local("point_m"), limits::kCorners)},
       {"line_m", list_of(local("point_m"), limits::kLinePoints)},
       {"between", between},
-      {"capacity", {{"oneOf", {slots, counted(map_of(slots, limits::kClasses, shared), "Properties", limits::kClasses)}}}},
+      {"capacity",
+       {{"oneOf",
+         {slots, counted(map_of(slots, limits::kClasses, shared), "Properties", limits::kClasses)}}}},
       {"parameter",
        {{"type", "string"},
         {"description", "Where a parameter stands in the file: a JSON Pointer."},
         {"pattern",
-         "^(/calibration/offset_db|/radio/exponent|/reading/(zero|full)_dbm|/calibration/materials/[^/]+/shift_db)$"}}},
+         "^(/calibration/offset_db|/radio/exponent|/reading/(zero|full)_dbm|/calibration/materials/[^/]+/"
+         "shift_db)$"}}},
       {"radio", object_schema<PropagationSettings>(shared, "", radio_conditions)},
       {"fading", switch_or(object_schema<Fading>(shared, ""), shared)},
       {"reading", object_schema<ReadingScale>(shared, "")},
@@ -173,8 +181,7 @@ std::string site_schema() {
 std::string materials_schema() {
   const Shared shared{""};
   const Json tables{{"materials", shared.ref("materials")},
-                    {"learned",
-                     map_of(shared.ref("learned_shift"), limits::kTableRows, shared)},
+                    {"learned", map_of(shared.ref("learned_shift"), limits::kTableRows, shared)},
                     {"profiles", shared.ref("profiles")}};
   const Json name{
       {"type", "string"},
@@ -184,25 +191,28 @@ std::string materials_schema() {
        R"(^(?![ \u00a0\u1680\u2000-\u200a\u202f\u205f\u3000])(?!.*[ \u00a0\u1680\u2000-\u200a\u202f\u205f\u3000]$)[^\u0000-\u001f\u007f-\u009f\u00ad\u034f\u061c\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200f\u2028-\u202e\u2060-\u206f\u2800\u3164\ue000-\uf8ff\ufdd0-\ufdef\ufe00-\ufe0f\ufeff\uffa0\ufff0-\ufffb\ufffe\uffff]+$)"},
       {"description", "Up to 80 bytes, without characters that cannot be seen; compared as written."}};
   const Json material_conditions{{"dependentRequired", {{"frequency_mhz", {"loss_db"}}}}};
-  Json schema{
-      {"$schema", kDraft},
-      {"title", "linkmargin tables of materials or of device profiles"},
-      {"description",
-       "A file for --materials FILE has the key materials, learned or both; the table of device profiles has the key profiles."},
-      {"type", "object"},
-      {"oneOf", {any_given({"materials", "learned"}), given("profiles")}},
-      {"additionalProperties", false},
-      {"properties", tables}};
-  schema["$defs"] = {
-      {"name", name},
-      {"text",
-       {{"type", "string"}, {"maxLength", limits::kMaxTextBytes}, {"description", "Free text, up to 2000 bytes."}}},
-      {"switch", {{"enum", {true, false, "on", "off", "yes", "no"}}}},
-      {"learned_shift", object_schema<LearnedShift>(shared, "What was learned from readings about a material.")},
-      {"materials", map_of(shared.ref("material"), limits::kTableRows, shared, Json::array({kNoMaterial, kAir}))},
-      {"material", object_schema<Material>(shared, "", material_conditions)},
-      {"profiles", map_of(shared.ref("profile"), limits::kTableRows, shared)},
-      {"profile", object_schema<Profile>(shared, "", profile_conditions())}};
+  Json schema{{"$schema", kDraft},
+              {"title", "linkmargin tables of materials or of device profiles"},
+              {"description",
+               "A file for --materials FILE has the key materials, learned or both; the table of device "
+               "profiles has the key profiles."},
+              {"type", "object"},
+              {"oneOf", {any_given({"materials", "learned"}), given("profiles")}},
+              {"additionalProperties", false},
+              {"properties", tables}};
+  schema["$defs"] = {{"name", name},
+                     {"text",
+                      {{"type", "string"},
+                       {"maxLength", limits::kMaxTextBytes},
+                       {"description", "Free text, up to 2000 bytes."}}},
+                     {"switch", {{"enum", {true, false, "on", "off", "yes", "no"}}}},
+                     {"learned_shift", object_schema<LearnedShift>(
+                                           shared, "What was learned from readings about a material.")},
+                     {"materials", map_of(shared.ref("material"), limits::kTableRows, shared,
+                                          Json::array({kNoMaterial, kAir}))},
+                     {"material", object_schema<Material>(shared, "", material_conditions)},
+                     {"profiles", map_of(shared.ref("profile"), limits::kTableRows, shared)},
+                     {"profile", object_schema<Profile>(shared, "", profile_conditions())}};
   return json_text(schema);
 }
 

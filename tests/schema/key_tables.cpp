@@ -1,10 +1,10 @@
 #include "key_tables.hpp"
 
-#include "field_row.hpp"
-
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/site.hpp"
+
+#include "field_row.hpp"
 
 #include <algorithm>
 #include <map>
@@ -43,7 +43,8 @@ std::string markdown(std::vector<FieldRow> rows) {
   std::string text = head + "\n" + rule + "\n";
   for (const FieldRow& row : rows) {
     text += "|";
-    for (const Column& column : columns) text += " " + row.*column.text + (row.*column.text == "" ? "|" : " |");
+    for (const Column& column : columns)
+      text += " " + row.*column.text + (row.*column.text == "" ? "|" : " |");
     text += "\n";
   }
   return text;
@@ -93,30 +94,31 @@ std::string edit_table() {
 }
 
 std::map<std::string, std::string> tables() {
-  return {{"site", markdown(rows<Site>())},
-          {"radio", markdown(rows<PropagationSettings>())},
-          {"fading", markdown(rows<Fading>())},
-          {"reading", markdown(rows<ReadingScale>())},
-          {"calibration", markdown(rows<Calibration>())},
-          {"learned", markdown(rows<LearnedShift>())},
-          {"material", markdown(rows<Material>())},
-          {"loss", markdown(rows<LossPoint>())},
-          {"electrical", markdown(rows<ElectricalProperties>())},
-          {"layer", markdown(rows<Layer>())},
-          {"profile", markdown(rows<Profile>())},
-          {"storey", markdown(rows<Storey>())},
-          {"construction", markdown(rows<Construction>())},
-          {"room", markdown(rows<Room>())},
-          {"wall", markdown(merged({{"boundary", rows<Boundary>()}, {"traced wall", rows<TracedWall>()}}))},
-          {"opening", markdown(rows<Opening>())},
-          {"obstacle", markdown(rows<Obstacle>())},
-          {"floor opening", markdown(rows<FloorOpening>())},
-          {"hub, repeater, device",
-           markdown(merged({{"hub", rows<Hub>()}, {"repeater", rows<Repeater>()}, {"device", rows<Device>()}}))},
-          {"mount", markdown(rows<Mount>())},
-          {"may_move", markdown(rows<Mobility>())},
-          {"area", markdown(rows<Area>())},
-          {"edit", edit_table()}};
+  return {
+      {"site", markdown(rows<Site>())},
+      {"radio", markdown(rows<PropagationSettings>())},
+      {"fading", markdown(rows<Fading>())},
+      {"reading", markdown(rows<ReadingScale>())},
+      {"calibration", markdown(rows<Calibration>())},
+      {"learned", markdown(rows<LearnedShift>())},
+      {"material", markdown(rows<Material>())},
+      {"loss", markdown(rows<LossPoint>())},
+      {"electrical", markdown(rows<ElectricalProperties>())},
+      {"layer", markdown(rows<Layer>())},
+      {"profile", markdown(rows<Profile>())},
+      {"storey", markdown(rows<Storey>())},
+      {"construction", markdown(rows<Construction>())},
+      {"room", markdown(rows<Room>())},
+      {"wall", markdown(merged({{"boundary", rows<Boundary>()}, {"traced wall", rows<TracedWall>()}}))},
+      {"opening", markdown(rows<Opening>())},
+      {"obstacle", markdown(rows<Obstacle>())},
+      {"floor opening", markdown(rows<FloorOpening>())},
+      {"hub, repeater, device",
+       markdown(merged({{"hub", rows<Hub>()}, {"repeater", rows<Repeater>()}, {"device", rows<Device>()}}))},
+      {"mount", markdown(rows<Mount>())},
+      {"may_move", markdown(rows<Mobility>())},
+      {"area", markdown(rows<Area>())},
+      {"edit", edit_table()}};
 }
 
 }  // namespace
@@ -134,11 +136,13 @@ std::string with_key_tables(const std::string& page) {
       throw std::runtime_error("a table of keys has no end");
     const std::size_t name_at = begin + kBegin.size();
     const std::string name = page.substr(name_at, page.find(" -->", name_at) - name_at);
-    if (missing.erase(name) == 0) throw std::runtime_error("no table of keys is called " + name + ", or it is there twice");
+    if (missing.erase(name) == 0)
+      throw std::runtime_error("no table of keys is called " + name + ", or it is there twice");
     text += page.substr(copied, line_end + 1 - copied) + "\n" + made.at(name) + "\n";
     copied = end;
   }
-  if (!missing.empty()) throw std::runtime_error("the page has no place for the table of keys " + *missing.begin());
+  if (!missing.empty())
+    throw std::runtime_error("the page has no place for the table of keys " + *missing.begin());
   return text + page.substr(copied);
 }
 

@@ -16,7 +16,8 @@ using namespace linkmargin::schema;
 namespace {
 
 constexpr const char* kUsage =
-    "usage: linkmargin_schema --check DIRECTORY   compare site-file.md and the schemas with the tables of fields\n"
+    "usage: linkmargin_schema --check DIRECTORY   compare site-file.md and the schemas with the tables of "
+    "fields\n"
     "       linkmargin_schema --write DIRECTORY   write them anew\n";
 
 std::string content_of(const std::filesystem::path& path) {

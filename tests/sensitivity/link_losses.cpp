@@ -1,5 +1,5 @@
-// Prints what the constants of the propagation model may move, for tests/sensitivity/constants.py, which builds it with
-// constants that the environment scales:
+// Prints what the constants of the propagation model may move, for tests/sensitivity/constants.py, which
+// builds it with constants that the environment scales:
 //     link_losses links DATA TESTS   NAME LOSS_DB SIGMA_DB CHANCE of every device with every hub
 //     link_losses checks             the tables of docs/validation.md that ask the whole model
 //     link_losses places             LEAST SUM BOUND STATUS of problems of placement
@@ -36,7 +36,8 @@ Site site_of(const std::string& path) {
   return std::move(*site);
 }
 
-void print_link(const std::string& name, const Scene& scene, const FadingModel& fading, Point3 hub, Point3 device) {
+void print_link(const std::string& name, const Scene& scene, const FadingModel& fading, Point3 hub,
+                Point3 device) {
   const LossBreakdown loss = path_loss(scene, hub, device);
   const double chance =
       fading.chance(Dbm{kSentDbm - loss.path_loss_db}, Dbm{kNeededDbm}, loss.sigma_db, loss.line_of_sight);
@@ -90,8 +91,8 @@ int main(int count, char** arguments) {
     print_site(std::string(arguments[3]) + "/prediction/plain_house.yaml");
     print_random_sites();
   } else if (what == "checks") {
-    for (const auto& section :
-         {validation::doorway_section(), validation::building_section(), validation::reverberation_section()}) {
+    for (const auto& section : {validation::doorway_section(), validation::building_section(),
+                                validation::reverberation_section()}) {
       std::cout << section.text << "\n";
     }
   } else if (what == "places") {

@@ -1,7 +1,6 @@
 #include "linkmargin/text/text_decoding.hpp"
 
 #include "linkmargin/text/line_counter.hpp"
-
 #include "linkmargin/yaml/tree/text_file.hpp"
 
 #include "fixtures/fault_lines.hpp"

@@ -1,7 +1,7 @@
 #include "linkmargin/text/utf16.hpp"
 
-#include "linkmargin/yaml/tree/text_file.hpp"
 #include "linkmargin/text/text_decoding.hpp"
+#include "linkmargin/yaml/tree/text_file.hpp"
 
 #include "fixtures/fault_lines.hpp"
 #include "fixtures/utf16_bytes.hpp"

@@ -1,5 +1,5 @@
-#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/link/mechanism/scene.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 
@@ -110,11 +110,13 @@ Section building_section() {
     }
   }
   section.kept = eaves.count() > 0 && eaves.rms() <= kEavesRmsLimitDb;
-  section.text = "## Whole buildings in three dimensions\n\n" + paragraph(kText) +
-                 table({"building", "where", "squares", "mean dB", "rms dB", "worst dB"}, rows) +
-                 paragraph("Behind metal foil under a timber roof most comes over the eaves: out of doors at 1.2 and 2.2 m " +
-                           decimals(eaves.rms(), 1) + " dB rms. Limit of " + decimals(kEavesRmsLimitDb, 0) +
-                           " dB kept: " + (section.kept ? "yes" : "**no**") + ".");
+  section.text =
+      "## Whole buildings in three dimensions\n\n" + paragraph(kText) +
+      table({"building", "where", "squares", "mean dB", "rms dB", "worst dB"}, rows) +
+      paragraph(
+          "Behind metal foil under a timber roof most comes over the eaves: out of doors at 1.2 and 2.2 m " +
+          decimals(eaves.rms(), 1) + " dB rms. Limit of " + decimals(kEavesRmsLimitDb, 0) +
+          " dB kept: " + (section.kept ? "yes" : "**no**") + ".");
   return section;
 }
 

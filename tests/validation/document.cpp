@@ -54,9 +54,10 @@ Section measurements() {
 }  // namespace
 
 Document document() {
-  const std::vector<Section> sections{
-      distance_section(), slab_section(),    full_wave_section(), floor_section(), receiver_section(),
-      edge_section(),     doorway_section(), building_section(),  reverberation_section(),  metal_section(),  measurements()};
+  const std::vector<Section> sections{distance_section(), slab_section(),     full_wave_section(),
+                                      floor_section(),    receiver_section(), edge_section(),
+                                      doorway_section(),  building_section(), reverberation_section(),
+                                      metal_section(),    measurements()};
   Document result;
   result.with_data_sets = data_sets_folder().has_value();
   result.text = "# Validation\n\n" + paragraph(kOpening) + kCommand + paragraph(kReading) + summary(sections);

@@ -1,10 +1,10 @@
-#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/link/mechanism/scene.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 #include "linkmargin/site/site.hpp"
 
-#include "prediction.hpp"
 #include "fixtures/published_table.hpp"
+#include "prediction.hpp"
 #include "sections.hpp"
 
 #include <algorithm>

@@ -35,7 +35,8 @@ double loss_db(double v) {
 
 Section edge_section() {
   Section section;
-  Outcome formula{"knife edge by the Fresnel integral against ITU-R P.526's J(v), v from -0.78 to 5", {}, "dB", 0.13};
+  Outcome formula{
+      "knife edge by the Fresnel integral against ITU-R P.526's J(v), v from -0.78 to 5", {}, "dB", 0.13};
   Outcome exact{"knife edge by the Fresnel integral, v from -0.78 to 5", {}, "dB", 0.0001};
   for (const Edge& edge : kEdges) {
     formula.deviations.add(loss_db(edge.v), edge.approximate_db);

@@ -1,14 +1,14 @@
 #include "figures.hpp"
 
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/mechanism/scene.hpp"
 #include "linkmargin/link/building/transmission.hpp"
+#include "linkmargin/link/mechanism/scene.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/propagation/material/metal_proximity.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
 
-#include "line_chart.hpp"
 #include "fixtures/published_table.hpp"
+#include "line_chart.hpp"
 
 #include <cmath>
 

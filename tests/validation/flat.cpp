@@ -281,8 +281,8 @@ Section flat_section(const std::filesystem::path& folder) {
       paragraph(
           R"(What walls take over free space, counted from the links without any: mean over the links, as measured
                 and as predicted.)") +
-      fall({on, diffraction, all[4]}, set.frequency_hz) + paragraph("Routes and echoes, doors open, by anchor:") +
-      by_anchor(on);
+      fall({on, diffraction, all[4]}, set.frequency_hz) +
+      paragraph("Routes and echoes, doors open, by anchor:") + by_anchor(on);
   return section;
 }
 

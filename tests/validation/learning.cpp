@@ -1,12 +1,12 @@
-#include "linkmargin/analysis/calibration/calibration_parameters.hpp"
 #include "linkmargin/analysis/calibration/calibration.hpp"
 #include "linkmargin/analysis/calibration/calibration_fit.hpp"
-#include "linkmargin/prediction/reading_prediction.hpp"
-#include "linkmargin/prediction/fitted_shadowing.hpp"
-#include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
+#include "linkmargin/analysis/calibration/calibration_parameters.hpp"
 #include "linkmargin/analysis/survey/reading_advice.hpp"
-#include "linkmargin/prediction/serving.hpp"
 #include "linkmargin/base/random.hpp"
+#include "linkmargin/prediction/fitted_shadowing.hpp"
+#include "linkmargin/prediction/reading_prediction.hpp"
+#include "linkmargin/prediction/serving.hpp"
+#include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
 #include "linkmargin/site/calibration.hpp"
 
 #include "markdown.hpp"
@@ -241,7 +241,8 @@ FewReadings few_readings(const Linear& linear, Eigen::Index learned) {
     }
     const Spread program(fit);
     const bool kept = program.median <= kAsked[k][0] && program.high <= kAsked[k][1];
-    found.kept = found.kept && program.median <= kAsked[k][0] + kShortDb && program.high <= kAsked[k][1] + kShortDb;
+    found.kept =
+        found.kept && program.median <= kAsked[k][0] + kShortDb && program.high <= kAsked[k][1] + kShortDb;
     rows.push_back({std::to_string(kReadingCounts[k]), Spread(offset).text(),
                     kReadingCounts[k] < 5 ? "-" : Spread(squares).text(), program.text(),
                     decimals(kAsked[k][0], 2) + " / " + decimals(kAsked[k][1], 2), kept ? "yes" : "**no**"});
@@ -333,8 +334,8 @@ Section flat_learning_section(const std::filesystem::path& folder) {
   Section section;
   constexpr double least_inside = 87, most_inside = 93;
   const bool inside = plain.inside_percent >= least_inside && plain.inside_percent <= most_inside;
-  section.kept = few.kept && inside && plain.rmse_db <= kAskedOfAllDb + kShortDb && near.rmse_db <= kAskedNearbyDb &&
-                 advice.advised.median < advice.random.median;
+  section.kept = few.kept && inside && plain.rmse_db <= kAskedOfAllDb + kShortDb &&
+                 near.rmse_db <= kAskedNearbyDb && advice.advised.median < advice.random.median;
   section.text =
       "#### Learning from readings\n\n" +
       paragraph(

@@ -1,8 +1,8 @@
 #include "prediction.hpp"
 
 #include "linkmargin/link/building/path.hpp"
-#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/link/fading_model.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include <cmath>

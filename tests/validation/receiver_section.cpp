@@ -1,7 +1,7 @@
+#include "linkmargin/propagation/fading/shadowing.hpp"
 #include "linkmargin/propagation/receiver/man_made_noise.hpp"
 #include "linkmargin/propagation/receiver/noise.hpp"
 #include "linkmargin/propagation/receiver/radiated_power.hpp"
-#include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include "fixtures/published_table.hpp"
 #include "sections.hpp"

@@ -19,16 +19,16 @@ enum class DiagnosticCode {
   conflicting_keys,  ///< keys that exclude each other, or one without the one that it goes with
   wrong_type,        ///< text for a number, a list for a map, a fraction for a whole number
   outside_range,
-  wrong_count,   ///< too few or too many items of a list or map
-  bad_name,      ///< a name that no thing may have
-  unknown_name,  ///< of a thing that the site or a table does not have
-  unknown_word,  ///< a word that is none of a closed set
-  overlaps,      ///< two things in one place
-  misplaced,     ///< a thing where it cannot be
-  impossible,    ///< values that contradict each other or physics
-  unreachable,   ///< a path of an edit that leads to nothing that may be set
+  wrong_count,      ///< too few or too many items of a list or map
+  bad_name,         ///< a name that no thing may have
+  unknown_name,     ///< of a thing that the site or a table does not have
+  unknown_word,     ///< a word that is none of a closed set
+  overlaps,         ///< two things in one place
+  misplaced,        ///< a thing where it cannot be
+  impossible,       ///< values that contradict each other or physics
+  unreachable,      ///< a path of an edit that leads to nothing that may be set
   unwritable_edit,  ///< the file is in a form that cannot take the edit
-  not_listed,    ///< says how many more faults there are
+  not_listed,       ///< says how many more faults there are
 };
 
 /// The code as it is printed: "unknown_key".

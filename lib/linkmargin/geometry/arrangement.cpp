@@ -40,7 +40,9 @@ class ArrangementBuilder {
   /// Of an edge, one way along it: 2 * edge from line.a to line.b, 2 * edge + 1 back.
   using HalfEdge = std::uint32_t;
   static HalfEdge twin(HalfEdge half) { return half ^ 1U; }
-  std::uint32_t origin(HalfEdge half) const { return half % 2 == 0 ? ends_[half / 2].first : ends_[half / 2].second; }
+  std::uint32_t origin(HalfEdge half) const {
+    return half % 2 == 0 ? ends_[half / 2].first : ends_[half / 2].second;
+  }
   Point2 start(HalfEdge half) const { return vertices_.at(origin(half)); }
 
   void split() {
@@ -101,7 +103,8 @@ class ArrangementBuilder {
     }
   }
 
-  /// Follows the boundary of the face on the left of each half edge: at a vertex on to the next one clockwise.
+  /// Follows the boundary of the face on the left of each half edge: at a vertex on to the next one
+  /// clockwise.
   void walk() {
     const auto count = static_cast<HalfEdge>(2 * ends_.size());
     std::vector<std::vector<HalfEdge>> leaving(vertices_.size());
@@ -137,7 +140,8 @@ class ArrangementBuilder {
     }
   }
 
-  /// Makes a face of every loop that runs counter-clockwise; the others are holes in the least face round them.
+  /// Makes a face of every loop that runs counter-clockwise; the others are holes in the least face round
+  /// them.
   void nest() {
     std::vector<std::uint32_t> by_area;
     for (std::uint32_t i = 0; i < loops_.size(); ++i) {
@@ -157,7 +161,8 @@ class ArrangementBuilder {
       loop.face = Arrangement::kOutside;
       const Point2 at = start(loop.begin);
       for (const std::uint32_t i : by_area) {
-        if (loops_[i].area_m2 <= -loop.area_m2 || !loops_[i].box.holds(at) || touches(loops_[i], loop)) continue;
+        if (loops_[i].area_m2 <= -loop.area_m2 || !loops_[i].box.holds(at) || touches(loops_[i], loop))
+          continue;
         if (!holds(loops_[i], at)) continue;
         loop.face = loops_[i].face;
         result_.faces_[loop.face].area_m2 += std::min(0.0, loop.area_m2);
@@ -175,7 +180,8 @@ class ArrangementBuilder {
     std::uint32_t face = kUnset;
   };
 
-  /// Whether a loop starts on another: both are then of one connected piece, and neither is a hole in the other.
+  /// Whether a loop starts on another: both are then of one connected piece, and neither is a hole in the
+  /// other.
   bool touches(const Loop& ring, const Loop& other) const {
     HalfEdge half = ring.begin;
     do {
@@ -200,7 +206,8 @@ class ArrangementBuilder {
       Arrangement::Edge& edge = result_.edges_[i];
       edge.left = loops_[loop_[2 * i]].face;
       edge.right = loops_[loop_[2 * i + 1]].face;
-      for (const std::uint32_t face : {edge.left, edge.right}) result_.faces_[face].edge_m += length(edge.line);
+      for (const std::uint32_t face : {edge.left, edge.right})
+        result_.faces_[face].edge_m += length(edge.line);
       result_.faces_[edge.left].edges.push_back(i);
       if (edge.right != edge.left) result_.faces_[edge.right].edges.push_back(i);
     }
@@ -215,7 +222,7 @@ class ArrangementBuilder {
     double fraction;
     Point2 at;
   };
-  std::vector<std::vector<Stop>> stops_;  // of each segment
+  std::vector<std::vector<Stop>> stops_;                       // of each segment
   std::vector<std::pair<std::uint32_t, std::uint32_t>> ends_;  // of each edge, its vertices
   std::vector<HalfEdge> next_;
   std::vector<std::uint32_t> loop_;  // of each half edge

@@ -9,8 +9,9 @@
 
 namespace linkmargin {
 
-/// The plane cut up by straight segments: the faces that they enclose, and the edges between faces. Found from the
-/// segments alone, whatever their order and however the sheet is turned. Read-only after construction.
+/// The plane cut up by straight segments: the faces that they enclose, and the edges between faces. Found
+/// from the segments alone, whatever their order and however the sheet is turned. Read-only after
+/// construction.
 class Arrangement {
  public:
   /// The face outside all segments.
@@ -35,7 +36,8 @@ class Arrangement {
 
   Arrangement() = default;
 
-  /// @param segments  ends nearer than kWeldedM to each other or to another segment are taken as touching it: what lies
+  /// @param segments  ends nearer than kWeldedM to each other or to another segment are taken as touching it:
+  /// what lies
   ///                  on each other but for rounding becomes one
   explicit Arrangement(std::span<const Segment2> segments);
 

@@ -36,9 +36,11 @@ std::vector<double> stops(const std::vector<Run>& runs, const Box2& within) {
     add(runs[i].left.x);
     add(runs[i].right.x);
     for (std::size_t j = 0; j < i; ++j) {
-      const double from = std::max(runs[i].left.x, runs[j].left.x), to = std::min(runs[i].right.x, runs[j].right.x);
+      const double from = std::max(runs[i].left.x, runs[j].left.x),
+                   to = std::min(runs[i].right.x, runs[j].right.x);
       if (from >= to) continue;
-      const double before = runs[i].y_at(from) - runs[j].y_at(from), after = runs[i].y_at(to) - runs[j].y_at(to);
+      const double before = runs[i].y_at(from) - runs[j].y_at(from),
+                   after = runs[i].y_at(to) - runs[j].y_at(to);
       if ((before > 0) != (after > 0) && before != after) add(from + before / (before - after) * (to - from));
     }
   }
@@ -94,7 +96,8 @@ void for_overlaps(const Outline& outline, std::span<const Outline> others,
       } else {
         inside[of - 1] = !inside[of - 1];
       }
-      // Between two edges that do not cross a strip is a trapezium: its area is the height in its middle times the width.
+      // Between two edges that do not cross a strip is a trapezium: its area is the height in its middle
+      // times the width.
       const double height_m = i + 1 < across.size() ? across[i + 1].first - across[i].first : 0;
       if (within && height_m > kNoHeightM) visit(inside, height_m * (to - from));
     }

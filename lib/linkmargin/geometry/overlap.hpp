@@ -9,8 +9,9 @@
 
 namespace linkmargin {
 
-/// Part of a plan by the edges round it, holes included; a point is inside when a ray from it meets an odd number of
-/// them. Edges that stand there twice, or jut in from the outside, must be left out or stand there twice.
+/// Part of a plan by the edges round it, holes included; a point is inside when a ray from it meets an odd
+/// number of them. Edges that stand there twice, or jut in from the outside, must be left out or stand there
+/// twice.
 struct Outline {
   std::vector<Segment2> edges;
   Box2 box = Box2::nothing();
@@ -21,7 +22,8 @@ struct Outline {
 };
 
 /// Cuts an outline where the edges of others cross it, and tells of each piece which of the others hold it.
-/// @param visit  (inside, area_m2): inside[i] tells whether others[i] holds the piece; pieces that lie alike may come
+/// @param visit  (inside, area_m2): inside[i] tells whether others[i] holds the piece; pieces that lie alike
+/// may come
 ///               in several calls, their areas add up to the outline's
 /// Accuracy: 1e-9 m2 for outlines some metres wide, whichever way the sheet is turned (overlap_test.cpp).
 void for_overlaps(const Outline& outline, std::span<const Outline> others,

@@ -1,6 +1,5 @@
-#include "linkmargin/geometry/polygon.hpp"
-
 #include "linkmargin/geometry/overlap.hpp"
+#include "linkmargin/geometry/polygon.hpp"
 
 #include <algorithm>
 

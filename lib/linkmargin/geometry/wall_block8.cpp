@@ -182,8 +182,8 @@ std::size_t sieve(std::span<const BoxBlock8> all, std::span<const std::uint32_t>
                   std::uint32_t* out) {
   return sieve_of(all, which, ray, out);
 }
-std::size_t sieve(std::span<const WallBlock8> all, std::span<const std::uint32_t> which, const BlockProbe& ray,
-                  std::uint32_t* out) {
+std::size_t sieve(std::span<const WallBlock8> all, std::span<const std::uint32_t> which,
+                  const BlockProbe& ray, std::uint32_t* out) {
   return sieve_of(all, which, ray, out);
 }
 std::size_t sieve_any(std::span<const BoxBlock8> all, std::span<const std::uint32_t> which,

@@ -45,8 +45,8 @@ struct BlockProbe {
 /// @returns how many
 std::size_t sieve(std::span<const BoxBlock8> all, std::span<const std::uint32_t> which, const BlockProbe& ray,
                   std::uint32_t* out);
-std::size_t sieve(std::span<const WallBlock8> all, std::span<const std::uint32_t> which, const BlockProbe& ray,
-                  std::uint32_t* out);
+std::size_t sieve(std::span<const WallBlock8> all, std::span<const std::uint32_t> which,
+                  const BlockProbe& ray, std::uint32_t* out);
 
 /// The same without the wider instructions that sieve() uses where the processor has them.
 std::size_t sieve_any(std::span<const BoxBlock8> all, std::span<const std::uint32_t> which,

@@ -106,7 +106,8 @@ WallIndex::WallIndex(std::span<const Segment2> walls) : positions_(walls.size())
   lines_.reserve(walls.size());
   for (const std::uint32_t i : positions_) lines_.push_back(ordered(walls[i]));
   blocks_.resize((walls.size() + kBlockSize - 1) / kBlockSize);
-  for (std::size_t i = 0; i < lines_.size(); ++i) blocks_[i / kBlockSize].set(i % kBlockSize, lines_[i], origin_);
+  for (std::size_t i = 0; i < lines_.size(); ++i)
+    blocks_[i / kBlockSize].set(i % kBlockSize, lines_[i], origin_);
   fill_boxes();
 }
 

@@ -45,10 +45,10 @@ class WallIndex {
                Visit& visit) const;
   void sort(std::vector<std::uint32_t>& positions) const;
 
-  Point2 origin_;                              // of the blocks: the middle of all walls
-  std::vector<std::uint32_t> positions_;       // of the walls in the constructor's span, in the index's order
-  std::vector<Segment2> lines_;                // the walls in that order, each with its ends ordered
-  std::vector<WallBlock8> blocks_;              // of lines_
+  Point2 origin_;                         // of the blocks: the middle of all walls
+  std::vector<std::uint32_t> positions_;  // of the walls in the constructor's span, in the index's order
+  std::vector<Segment2> lines_;           // the walls in that order, each with its ends ordered
+  std::vector<WallBlock8> blocks_;        // of lines_
   std::vector<std::vector<BoxBlock8>> levels_;  // boxes of blocks_, then each time of the level before
 };
 

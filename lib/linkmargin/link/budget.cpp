@@ -25,7 +25,7 @@ Dbm needed_level(const ReadingScale& scale, const LinkBudget& way) {
 }
 
 std::optional<LinkBudget> link_budget(const RadioEnd& from, const RadioEnd& to, double path_loss_db,
-                                   const ReadingScale& scale) {
+                                      const ReadingScale& scale) {
   if (!from.eirp || !to.sensitivity) return {};
   LinkBudget result;
   result.items = {{BudgetTerm::transmitted, from.eirp->value}};

@@ -17,7 +17,7 @@ enum class BudgetTerm {
   transmitter_metal,
   transmitter_body,
   path,
-  learned,  ///< what readings taught of all links (Calibration::offset_db)
+  learned,  ///< what was learned of all links (Calibration::offset_db)
   receiver_mounting,
   receiver_metal,
   receiver_body,
@@ -55,7 +55,7 @@ Dbm needed_level(const ReadingScale& scale, const LinkBudget& way);
 
 /// @return nothing when `from` does not transmit or `to` does not receive
 std::optional<LinkBudget> link_budget(const RadioEnd& from, const RadioEnd& to, double path_loss_db,
-                                   const ReadingScale& scale);
+                                      const ReadingScale& scale);
 
 /// Raises a direction by so many decibels, as the last of its items; 0 changes nothing.
 void shift(LinkBudget& way, BudgetTerm term, double value_db, const ReadingScale& scale);

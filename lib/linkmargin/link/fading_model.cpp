@@ -32,9 +32,9 @@ double FadingModel::chance(Dbm predicted, Dbm needed, double sigma_db, bool line
 LevelInterval FadingModel::interval(Dbm predicted, double chance, double sigma_db, bool line_of_sight) const {
   const double outside = (1 - chance) / 2;
   const auto at = [&](double below) {
-    const double off_db = fading_.on
-                              ? composite(line_of_sight).quantile_db(below, within(kLocalMeanSigmaDb, sigma_db))
-                              : log_normal_margin_db(below, sigma_db);
+    const double off_db =
+        fading_.on ? composite(line_of_sight).quantile_db(below, within(kLocalMeanSigmaDb, sigma_db))
+                   : log_normal_margin_db(below, sigma_db);
     return predicted + Db{off_db};
   };
   return {at(outside), at(1 - outside)};

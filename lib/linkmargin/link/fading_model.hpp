@@ -15,8 +15,8 @@ struct LevelInterval {
 
 /// What a link's prediction says of one reading on site. The local mean is spread normally in decibels about
 /// the prediction by the link's sigma_db; the spot lies off its local mean by Rician fading, whose K goes by
-/// the path: Fading::k_in_sight_db in sight (LossBreakdown::line_of_sight), else Fading::k_behind_walls_db. With
-/// fading off the reading is the local mean.
+/// the path: Fading::k_in_sight_db in sight (LossBreakdown::line_of_sight), else Fading::k_behind_walls_db.
+/// With fading off the reading is the local mean.
 ///
 /// Accuracy: that of CompositeFading, 1e-6 in chance. Whether the distribution is true of buildings is
 /// another matter: docs/validation.md.
@@ -39,7 +39,9 @@ class FadingModel {
   double outage(Db margin) const;
 
  private:
-  const CompositeFading& composite(bool line_of_sight) const { return line_of_sight ? line_of_sight_ : behind_walls_; }
+  const CompositeFading& composite(bool line_of_sight) const {
+    return line_of_sight ? line_of_sight_ : behind_walls_;
+  }
 
   Fading fading_;
   CompositeFading line_of_sight_;

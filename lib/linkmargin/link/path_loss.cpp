@@ -1,12 +1,12 @@
 #include "linkmargin/link/path_loss.hpp"
 
-#include "linkmargin/link/reverberation/diffuse_field.hpp"
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/link/mechanism/aperture_diffraction.hpp"
 #include "linkmargin/link/mechanism/corner_diffraction.hpp"
+#include "linkmargin/link/mechanism/detours.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/link/mechanism/ground_reflection.hpp"
-#include "linkmargin/link/mechanism/detours.hpp"
-#include "linkmargin/link/mechanism/aperture_diffraction.hpp"
+#include "linkmargin/link/reverberation/diffuse_field.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -30,7 +30,7 @@ void add_shaded(ApertureCache& shares, const Crossing& crossing, std::vector<Los
   const bool bends = std::abs(bend_db) >= kLeastBendDb;
   if (met.barrier != kNone) {
     items.push_back(loss_item(building.barriers()[met.barrier], crossing.incidence_cos));
-    items.back().share *= met.share;
+    items.back().power_fraction *= met.power_fraction;
     if (!bends) items.back().loss_db = met.loss_db;
   }
   if (!bends) return;
@@ -48,10 +48,10 @@ std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
     const std::size_t before = items.size();
     if (shades && crossing.wall != kNone) {
       add_shaded(shares, crossing, items);
-    } else if (shades && crossing.body != kNone) {
+    } else if (shades && crossing.obstacle != kNone) {
       items.push_back(loss_item(scene.barriers()[crossing.barrier], 1));
       const ObstacleDiffraction met = obstacle_diffraction(scene, path.from, path.to, crossing);
-      items.back().share *= met.share;
+      items.back().power_fraction *= met.power_fraction;
       const double bend_db = met.loss_db - items.back().loss_db;
       if (bend_db <= -kLeastBendDb) {
         PartName obstacle = items.back().part;
@@ -92,8 +92,8 @@ LossBreakdown straight(const Scene& scene, const Path& path) {
     if (item.cause == LossCause::floor) {
       if (floor >= term.floor_db.size()) continue;
       const double own_db = std::exchange(item.loss_db, term.floor_db[floor++]);
-      if (own_db > 0) item.share *= item.loss_db / own_db;
-      if (!term.floors_spread) item.sigma_db = item.share = 0;
+      if (own_db > 0) item.power_fraction *= item.loss_db / own_db;
+      if (!term.floors_spread) item.sigma_db = item.power_fraction = 0;
     } else if (!term.itemises) {
       continue;
     }
@@ -131,9 +131,10 @@ void add_ways_round(const LinkEndpoint& from, const Path& path, LossBreakdown& b
     breakdown.turns = std::move(ways.front().turns);
     breakdown.leading_terms = 1;
   }
-  for (LossItem& item : breakdown.items) item.share *= share;
-  breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
-                         change_item(LossCause::other_ways, -10 * std::log10(total)));
+  for (LossItem& item : breakdown.items) item.power_fraction *= share;
+  breakdown.items.insert(
+      std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
+      change_item(LossCause::other_ways, -10 * std::log10(total)));
   ++breakdown.leading_terms;
 }
 
@@ -147,7 +148,8 @@ double diffuse_power(const LinkEndpoint& from, const Path& path) {
   const DiffuseField& diffuse_field = from.scene().diffuse_field();
   const bool forward = from.at() == path.from;
   const DiffuseEnd other = diffuse_field.end(from.scene(), forward ? path.to : path.from);
-  return forward ? diffuse_field.power(from.diffuse_end(), other) : diffuse_field.power(other, from.diffuse_end());
+  return forward ? diffuse_field.power(from.diffuse_end(), other)
+                 : diffuse_field.power(other, from.diffuse_end());
 }
 
 /// Adds the power of echoes. What is uncertain of the way through the walls counts by its share of the power.
@@ -159,14 +161,15 @@ void add_echoes(double echoed, LossBreakdown& breakdown) {
   const double gain_db = 10 * std::log10(1 + ratio);
   if (gain_db < kLeastBendDb) return;
   const double share = ratio / (1 + ratio);
-  for (LossItem& item : breakdown.items) item.share *= 1 - share;
+  for (LossItem& item : breakdown.items) item.power_fraction *= 1 - share;
   for (auto item = std::next(breakdown.items.begin()); item != breakdown.items.end(); ++item) {
     item->sigma_db *= 1 - share;
   }
   LossItem item = change_item(LossCause::reverberation, -gain_db);
   item.sigma_db = kEchoSigmaDb * share;
-  breakdown.items.insert(std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
-                         std::move(item));
+  breakdown.items.insert(
+      std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
+      std::move(item));
   ++breakdown.leading_terms;
 }
 

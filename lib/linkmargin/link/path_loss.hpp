@@ -12,9 +12,9 @@ namespace linkmargin {
 /// ways add.
 struct LossBreakdown {
   double distance_m = 0;  ///< straight
-  /// Distance first, then the ground reflection where that counts, then what other ways add (cause other_ways or reverberation, a
-  /// loss below 0); after these `leading_terms` items, what the way passes, in order from the lexicographically first
-  /// end.
+  /// Distance first, then the ground reflection where that counts, then what other ways add (cause other_ways
+  /// or reverberation, a loss below 0); after these `leading_terms` items, what the way passes, in order from
+  /// the lexicographically first end.
   std::vector<LossItem> items;
   std::size_t leading_terms = 1;
   /// Where the way bends whose items these are, in the order of the items; none for the straight line.

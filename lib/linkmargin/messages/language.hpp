@@ -13,10 +13,10 @@ namespace linkmargin {
 
 /// The words of one language. A text holds the names of its places in braces: "{device} reads {percent}".
 struct LanguageWords {
-  std::string tag{};                           ///< BCP 47, as a page's `lang` takes it: "de"
-  std::string name{};                          ///< as its speakers write it
-  std::string decimal_mark = ".";              ///< between a number's whole part and its decimals
-  std::map<std::string, std::string> texts{};  ///< by key; levels joined by '.': "gauge.weak"
+  std::string tag{};                               ///< BCP 47, as a page's `lang` takes it: "de"
+  std::string name{};                              ///< as its speakers write it
+  std::string decimal_mark = ".";                  ///< between a number's whole part and its decimals
+  std::map<std::string, std::string> texts{};      ///< by key; levels joined by '.': "gauge.weak"
   std::map<std::string, std::string> materials{};  ///< of the table, by their names in it
 };
 

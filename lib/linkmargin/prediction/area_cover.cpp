@@ -2,9 +2,9 @@
 
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/link/fading_model.hpp"
 #include "linkmargin/link/mechanism/metal_mount.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/fading_model.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/prediction/hub_endpoint.hpp"
 #include "linkmargin/link/fading_model.hpp"
+#include "linkmargin/prediction/hub_endpoint.hpp"
 
 #include <span>
 #include <string>

@@ -52,7 +52,8 @@ Link predicted_link(const Site& site, const Device& device, const HubEndpoint& h
     shift(link.uplink, BudgetTerm::nearby_readings, mean.shift_db, site.reading);
     if (link.downlink) shift(*link.downlink, BudgetTerm::nearby_readings, mean.shift_db, site.reading);
   }
-  link.weak = link.weaker().below_sensitivity() || link.lower().reading_percent < site.reading.weak_below_percent;
+  link.weak =
+      link.weaker().below_sensitivity() || link.lower().reading_percent < site.reading.weak_below_percent;
   return link;
 }
 
@@ -72,7 +73,8 @@ Link device_link(const Site& site, const Device& device, const HubEndpoint& hub,
   return link;
 }
 
-PassSummary pass_summary(const Site& site, const Link& link, const FadingModel& fading_model, const LocalMean& mean) {
+PassSummary pass_summary(const Site& site, const Link& link, const FadingModel& fading_model,
+                         const LocalMean& mean) {
   const auto of = [&](const LinkBudget& way) {
     const Dbm level = way.level + Db{mean.shift_db};
     const double percent = shown_percent(site.reading, way, level);
@@ -92,8 +94,8 @@ PassSummary pass_summary(const Site& site, const Link& link, const FadingModel& 
 ExpectedReading expected_reading(const Site& site, const Link& link, const FadingModel& fading_model,
                                  const LocalMean& mean) {
   const LinkBudget& way = link.weaker();
-  const LevelInterval levels =
-      fading_model.interval(way.level + Db{mean.shift_db}, kIntervalChance, mean.sigma_db, link.loss.line_of_sight);
+  const LevelInterval levels = fading_model.interval(way.level + Db{mean.shift_db}, kIntervalChance,
+                                                     mean.sigma_db, link.loss.line_of_sight);
   return {pass_summary(site, link, fading_model, mean), shown_percent(site.reading, way, levels.low),
           shown_percent(site.reading, way, levels.high)};
 }

@@ -1,10 +1,10 @@
 #pragma once
 
+#include "linkmargin/link/budget.hpp"
+#include "linkmargin/link/fading_model.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/prediction/hub_endpoint.hpp"
 #include "linkmargin/prediction/uncertainty/local_mean.hpp"
-#include "linkmargin/link/budget.hpp"
-#include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/fading_model.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <limits>
@@ -23,8 +23,8 @@ struct Link {
   LinkBudget uplink;
   std::optional<LinkBudget> downlink;  ///< absent: a one-way device
   bool weaker_is_downlink = false;
-  /// By how much readings near by move the levels of both directions (ShadowingRegression): counted in them, in
-  /// their budgets and in all that follows. Absent: there are no readings.
+  /// By how much readings near by move the levels of both directions (ShadowingRegression): counted in them,
+  /// in their budgets and in all that follows. Absent: there are no readings.
   std::optional<double> nearby_shift_db{};
   /// Of the level in either direction, one standard deviation: that of the path loss, and what readings left
   /// open of the site's parameters (ParameterSpread); less what readings near by tell. Fading comes on top.
@@ -60,7 +60,8 @@ struct PassSummary {
   bool weak = false;   ///< either direction is under the threshold there
   double pass_probability = 0;  ///< that it reaches the threshold: the direction with less
 };
-PassSummary pass_summary(const Site& site, const Link& link, const FadingModel& fading_model, const LocalMean& mean);
+PassSummary pass_summary(const Site& site, const Link& link, const FadingModel& fading_model,
+                         const LocalMean& mean);
 
 /// The same with its range: ten times as dear.
 struct ExpectedReading : PassSummary {

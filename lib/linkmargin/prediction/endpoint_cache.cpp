@@ -40,8 +40,8 @@ SceneCache::SceneCache(const Site& site, Doors doors)
       scene_(std::make_shared<const Scene>(site, doors)) {}
 
 bool SceneCache::fits(const Site& site, Doors doors) const {
-  return doors == scene_->doors() && without_noise(site) == radio_ &&
-         site.calibration == calibration_ && site.storeys == storeys_ && site.materials == materials_;
+  return doors == scene_->doors() && without_noise(site) == radio_ && site.calibration == calibration_ &&
+         site.storeys == storeys_ && site.materials == materials_;
 }
 
 std::shared_ptr<EndpointCache> SceneCache::end(Point3 at) {

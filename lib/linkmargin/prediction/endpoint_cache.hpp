@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/link/fading_model.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <cstddef>

@@ -4,7 +4,8 @@
 
 namespace linkmargin {
 
-ShadowingRegression fitted_shadowing(const Site& site, const std::vector<Reading>& readings, Doors doors, int threads) {
+ShadowingRegression fitted_shadowing(const Site& site, const std::vector<Reading>& readings, Doors doors,
+                                     int threads) {
   if (readings.empty()) return {};
   const ReadingLinks links = reading_links(site, readings, doors);
   const std::vector<PredictedReading> predicted = predict_readings(site, links.links, threads);
@@ -12,7 +13,8 @@ ShadowingRegression fitted_shadowing(const Site& site, const std::vector<Reading
   for (std::size_t i = 0; i < readings.size(); ++i) {
     const PredictedReading& link = predicted[links.of_reading[i]];
     const ReadLevel read = level_of(readings[i], site.reading, link.floor_dbm);
-    deviations.push_back({read.kind, read.level.value - link.level_dbm,
+    deviations.push_back({read.kind,
+                          read.level.value - link.level_dbm,
                           {0, link.device, link.hub, link.local_db, link.spot_db}});
   }
   return ShadowingRegression(deviations);

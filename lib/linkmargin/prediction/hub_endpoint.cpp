@@ -12,7 +12,7 @@ HubRadio hub_radio(const Site& site, const Hub& hub) {
 }
 
 std::optional<TwoWayBudget> two_way_budget(const RadioEnd& device, const RadioEnd& hub, double path_loss_db,
-                                  const ReadingScale& scale) {
+                                           const ReadingScale& scale) {
   const auto up = link_budget(device, hub, path_loss_db, scale);
   if (!up) return {};
   TwoWayBudget ways{*up, link_budget(hub, device, path_loss_db, scale), false};

@@ -1,10 +1,10 @@
 #pragma once
 
-#include "linkmargin/prediction/uncertainty/shadowing_regression.hpp"
-#include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
-#include "linkmargin/prediction/endpoint_cache.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/mechanism/link_endpoint.hpp"
+#include "linkmargin/prediction/endpoint_cache.hpp"
+#include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
+#include "linkmargin/prediction/uncertainty/shadowing_regression.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <memory>
@@ -22,10 +22,10 @@ struct HubRadio {
 
 /// A hub with what all its links share.
 struct HubEndpoint : HubRadio {
-  std::shared_ptr<const LinkEndpoint> from;              ///< at the same place
+  std::shared_ptr<const LinkEndpoint> from;         ///< at the same place
   std::shared_ptr<const ParameterSpread> spread{};  ///< of the site; absent: every parameter is sure
-  ShadowingRegression nearby{};                          ///< of the site, so far as given
-  std::shared_ptr<EndpointCache> traced{};              ///< remembers losses of `from`; absent: none are kept
+  ShadowingRegression nearby{};                     ///< of the site, so far as given
+  std::shared_ptr<EndpointCache> traced{};          ///< remembers losses of `from`; absent: none are kept
 
   LossBreakdown path_loss(Point3 to) const {
     return traced ? traced->path_loss(to) : linkmargin::path_loss(*from, to);
@@ -44,16 +44,16 @@ struct HubEndpoint : HubRadio {
 struct TwoWayBudget {
   LinkBudget uplink;
   std::optional<LinkBudget> downlink;  ///< absent: a one-way device
-  bool weaker_is_downlink = false;    ///< its margin is the smaller
+  bool weaker_is_downlink = false;     ///< its margin is the smaller
 };
 
-/// With what readings taught of all the site's links (Calibration::offset_db).
+/// With what was learned of all the site's links (Calibration::offset_db).
 /// @param site sound: validate(site) is empty
 HubRadio hub_radio(const Site& site, const Hub& hub);
 
 /// @param device,hub each turned towards the other (link/mechanism/metal_mount.hpp)
 /// @return nothing when the device does not transmit or the hub does not receive
 std::optional<TwoWayBudget> two_way_budget(const RadioEnd& device, const RadioEnd& hub, double path_loss_db,
-                                  const ReadingScale& scale);
+                                           const ReadingScale& scale);
 
 }  // namespace linkmargin

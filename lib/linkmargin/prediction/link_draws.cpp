@@ -108,16 +108,15 @@ void LinkDraws::add_model(const Site& site, std::span<const Link> links) {
   Eigen::MatrixXd alike(count, count);
   for (Eigen::Index i = 0; i < count; ++i) {
     for (Eigen::Index j = 0; j < count; ++j)
-      alike(i, j) =
-          correlation(ends[static_cast<std::size_t>(i)], ends[static_cast<std::size_t>(j)], kShadowingCorrelationM);
+      alike(i, j) = correlation(ends[static_cast<std::size_t>(i)], ends[static_cast<std::size_t>(j)],
+                                kShadowingCorrelationM);
   }
   const Eigen::MatrixXd root = covariance_root(alike);
   for (Eigen::Index cause = 0; cause < count; ++cause) {
     std::vector<Effect> effects;
     for (std::size_t i = 0; i < links.size(); ++i)
       effects.push_back({i, model_sigma_db(links[i]) * root(cause, static_cast<Eigen::Index>(i))});
-    add_cause({DrawnKind::model}, "model" + (kSeparator + std::to_string(cause)),
-              std::move(effects));
+    add_cause({DrawnKind::model}, "model" + (kSeparator + std::to_string(cause)), std::move(effects));
   }
 }
 
@@ -132,8 +131,7 @@ void LinkDraws::add_parameters(const Site& site, std::span<const Link> links) {
   for (std::size_t cause = 0; cause < count; ++cause) {
     std::vector<Effect> effects;
     for (std::size_t i = 0; i < links.size(); ++i) effects.push_back({i, by_link[i][cause]});
-    add_cause({DrawnKind::parameter}, "parameter" + (kSeparator + std::to_string(cause)),
-              std::move(effects));
+    add_cause({DrawnKind::parameter}, "parameter" + (kSeparator + std::to_string(cause)), std::move(effects));
   }
 }
 

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/prediction/device_link.hpp"
 #include "linkmargin/base/random.hpp"
+#include "linkmargin/prediction/device_link.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <cstddef>
@@ -37,8 +37,8 @@ class LinkDraws {
     PartName part{};  ///< of an element
   };
 
-  /// @param links  of the site, without ShadowingRegression. The time for all goes with the square of their count,
-  /// with the cube for the first draw.
+  /// @param links  of the site, without ShadowingRegression. The time for all goes with the square of their
+  /// count, with the cube for the first draw.
   LinkDraws(const Site& site, std::span<const Link> links, std::uint64_t seed);
 
   std::size_t size() const { return spots_.size(); }  ///< links

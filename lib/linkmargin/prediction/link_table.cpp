@@ -1,7 +1,7 @@
 #include "linkmargin/prediction/link_table.hpp"
 
-#include "linkmargin/prediction/link_warnings.hpp"
 #include "linkmargin/base/parallel.hpp"
+#include "linkmargin/prediction/link_warnings.hpp"
 #include "linkmargin/prediction/serving.hpp"
 
 #include <algorithm>
@@ -78,8 +78,8 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options, const Sc
   table.areas.resize(site.areas.size());
   for (std::size_t i = 0; i < site.areas.size(); ++i) {
     const Area& area = site.areas[i];
-    table.areas[i] =
-        area_cover(site, area, candidates(hubs, area.hub), fading_model, options.area_step_m, options.threads);
+    table.areas[i] = area_cover(site, area, candidates(hubs, area.hub), fading_model, options.area_step_m,
+                                options.threads);
   }
   table.hubs = loads(site, table);
   if (!options.in_short) table.warnings = table_warnings(site, scene, table);
@@ -90,7 +90,8 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options, const Sc
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options) {
   const Scene scene(site, options.doors);
-  return link_table(site, options, scene, hub_endpoints(site, scene, options.nearby), FadingModel(site.fading));
+  return link_table(site, options, scene, hub_endpoints(site, scene, options.nearby),
+                    FadingModel(site.fading));
 }
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options, SceneCacheSet& scenes) {

@@ -2,8 +2,8 @@
 
 #include "linkmargin/prediction/area_cover.hpp"
 #include "linkmargin/prediction/device_link.hpp"
-#include "linkmargin/prediction/hub_load.hpp"
 #include "linkmargin/prediction/endpoint_cache.hpp"
+#include "linkmargin/prediction/hub_load.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <optional>
@@ -14,10 +14,10 @@ namespace linkmargin {
 
 struct LinkTableOptions {
   Doors doors = Doors::armed;
-  bool all_pairs = false;    ///< every device with every hub, not only with the one that serves it
-  double area_step_m = 0.5;  ///< between the sample points of an area, at most
-  ShadowingRegression nearby{};   ///< of the site: links and areas near them follow them
-  int threads = 1;           ///< >= 1; changes nothing in the result
+  bool all_pairs = false;        ///< every device with every hub, not only with the one that serves it
+  double area_step_m = 0.5;      ///< between the sample points of an area, at most
+  ShadowingRegression nearby{};  ///< of the site: links and areas near them follow them
+  int threads = 1;               ///< >= 1; changes nothing in the result
   /// Chances alone, for many tables: ranges and outage of links stay unset, and there are no cautions.
   bool in_short = false;
 };

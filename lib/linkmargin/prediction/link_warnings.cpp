@@ -1,8 +1,8 @@
 #include "linkmargin/prediction/link_warnings.hpp"
 
-#include "linkmargin/prediction/material_neighbours.hpp"
-#include "linkmargin/link/reverberation/diffuse_field.hpp"
 #include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/link/reverberation/diffuse_field.hpp"
+#include "linkmargin/prediction/material_neighbours.hpp"
 
 #include <algorithm>
 #include <set>

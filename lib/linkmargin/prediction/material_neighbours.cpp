@@ -42,7 +42,7 @@ Warning far_neighbour(const Material& of, double own_db, double nearest_db) {
 }  // namespace
 
 std::vector<Warning> neighbour_warnings(const Site& site,
-                                            const std::function<bool(const std::string&)>& counts) {
+                                        const std::function<bool(const std::string&)>& counts) {
   constexpr std::size_t fewest = 2;  // others: less is no group
   std::vector<Warning> warnings;
   std::set<std::string> told;

@@ -1,8 +1,8 @@
 #include "linkmargin/prediction/reading_prediction.hpp"
 
 #include "linkmargin/base/parallel.hpp"
-#include "linkmargin/prediction/serving.hpp"
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/prediction/serving.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
 
 #include <algorithm>
@@ -51,7 +51,7 @@ Device placed(const Site& site, const AskedLink& asked) {
 }
 
 PredictedReading looked_at(const Site& site, const AskedLink& asked, const HubEndpoint& hub,
-                   const FadingModel& fading_model) {
+                           const FadingModel& fading_model) {
   const Device device = placed(site, asked);
   const Link link = predicted_link(site, device, hub);
   const LinkBudget& way = link.lower();
@@ -101,7 +101,8 @@ ReadingLinks reading_links(const Site& site, const std::vector<Reading>& reading
   return found;
 }
 
-std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links, int threads) {
+std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links,
+                                               int threads) {
   Scenes scenes(site);
   const FadingModel fading_model(site.fading);
   for (const AskedLink& asked : links) scenes.endpoints(asked.doors);

@@ -39,7 +39,8 @@ struct ReadingLinks {
 /// @throws DomainError when a device or hub is none of the site's
 ReadingLinks reading_links(const Site& site, const std::vector<Reading>& readings, Doors doors);
 
-std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links, int threads);
+std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links,
+                                               int threads);
 
 /// A reading in percent by read_level(), a level as it is.
 /// @param floor_dbm  see PredictedReading

@@ -8,25 +8,28 @@ namespace linkmargin {
 namespace {
 
 HubEndpoint hub_endpoint(const Site& site, const Scene& scene, const Hub& hub,
-                       std::shared_ptr<const ParameterSpread> spread, const ShadowingRegression& nearby) {
+                         std::shared_ptr<const ParameterSpread> spread, const ShadowingRegression& nearby) {
   const HubRadio end = hub_radio(site, hub);
   return {end, std::make_shared<const LinkEndpoint>(scene, end.at), std::move(spread), nearby};
 }
 
 }  // namespace
 
-HubEndpoint hub_endpoint(const Site& site, const Scene& scene, const Hub& hub, const ShadowingRegression& nearby) {
+HubEndpoint hub_endpoint(const Site& site, const Scene& scene, const Hub& hub,
+                         const ShadowingRegression& nearby) {
   return hub_endpoint(site, scene, hub, std::make_shared<const ParameterSpread>(site), nearby);
 }
 
-std::vector<HubEndpoint> hub_endpoints(const Site& site, const Scene& scene, const ShadowingRegression& nearby) {
+std::vector<HubEndpoint> hub_endpoints(const Site& site, const Scene& scene,
+                                       const ShadowingRegression& nearby) {
   std::vector<HubEndpoint> hubs;
   const auto spread = std::make_shared<const ParameterSpread>(site);
   for (const Hub& hub : site.hubs) hubs.push_back(hub_endpoint(site, scene, hub, spread, nearby));
   return hubs;
 }
 
-std::vector<HubEndpoint> hub_endpoints(const Site& site, SceneCache& scene, const ShadowingRegression& nearby) {
+std::vector<HubEndpoint> hub_endpoints(const Site& site, SceneCache& scene,
+                                       const ShadowingRegression& nearby) {
   std::vector<HubEndpoint> hubs;
   const auto spread = std::make_shared<const ParameterSpread>(site);
   for (const Hub& hub : site.hubs) {
@@ -38,7 +41,7 @@ std::vector<HubEndpoint> hub_endpoints(const Site& site, SceneCache& scene, cons
 }
 
 std::vector<HubEndpoint> candidates(std::span<const HubEndpoint> hubs,
-                                   const std::optional<std::string>& named) {
+                                    const std::optional<std::string>& named) {
   std::vector<HubEndpoint> chosen;
   for (const HubEndpoint& hub : hubs) {
     if (hub.radio.sensitivity && (!named || hub.name == *named)) chosen.push_back(hub);

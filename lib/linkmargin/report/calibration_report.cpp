@@ -1,9 +1,9 @@
 #include "linkmargin/report/calibration_report.hpp"
 
-#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/calibration_tables.hpp"
 #include "linkmargin/report/words/calibration_words.hpp"
 #include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/codes/warning_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -30,11 +30,10 @@ Paragraph verdict(const Wording& wording, const CalibrationReport& report) {
   const std::size_t readings = report.readings.size();
   const auto pinned = std::ranges::count_if(report.parameters, told);
   if (readings == 0) return {wording.say("calibrate.verdict.no_readings"), Tone::strong};
-  std::string text = pinned == 0
-                         ? wording.counted("calibrate.verdict.nothing", readings)
-                         : wording.counted("calibrate.verdict.pinned", readings,
-                                           {{"pinned", std::to_string(pinned)},
-                                            {"unknowns", std::to_string(report.parameters.size())}});
+  std::string text = pinned == 0 ? wording.counted("calibrate.verdict.nothing", readings)
+                                 : wording.counted("calibrate.verdict.pinned", readings,
+                                                   {{"pinned", std::to_string(pinned)},
+                                                    {"unknowns", std::to_string(report.parameters.size())}});
   const std::string misfit = misfit_words(wording, report);
   if (!misfit.empty()) text += " " + misfit;
   return {text, Tone::strong};
@@ -48,8 +47,8 @@ void add_changes(Blocks& blocks, const Wording& wording, const Jobs& jobs, const
     if (moved(parameter)) list.items.push_back({finding_words(wording, jobs, parameter)});
   }
   const bool any = !list.items.empty();
-  const bool all = std::ranges::all_of(report.parameters,
-                                       [](const auto& one) { return !told(one) || moved(one); });
+  const bool all =
+      std::ranges::all_of(report.parameters, [](const auto& one) { return !told(one) || moved(one); });
   if (!all)
     list.items.push_back({wording.say(any ? "calibrate.changed.nothing_else" : "calibrate.changed.nothing")});
   blocks.emplace_back(Heading{wording.say("calibrate.changed.title")});
@@ -57,8 +56,8 @@ void add_changes(Blocks& blocks, const Wording& wording, const Jobs& jobs, const
 }
 
 /// Those of one reason, then what to check.
-void add_outliers_by(Blocks& blocks, const Wording& wording, const Jobs& jobs, const CalibrationReport& report,
-                     OutlierReason reason) {
+void add_outliers_by(Blocks& blocks, const Wording& wording, const Jobs& jobs,
+                     const CalibrationReport& report, OutlierReason reason) {
   BulletList list;
   std::size_t more = 0;
   for (const CalibratedReading& found : report.readings) {
@@ -67,10 +66,10 @@ void add_outliers_by(Blocks& blocks, const Wording& wording, const Jobs& jobs, c
       ++more;
       continue;
     }
-    list.items.push_back({wording.say("calibrate.outlier.at",
-                                      {{"row", row_words(wording, jobs, found)},
-                                       {"text", outlier_words(wording, jobs, report, found)}}),
-                          "!", Tone::weak});
+    list.items.push_back(
+        {wording.say("calibrate.outlier.at", {{"row", row_words(wording, jobs, found)},
+                                              {"text", outlier_words(wording, jobs, report, found)}}),
+         "!", Tone::weak});
   }
   if (list.items.empty()) return;
   if (more > 0) list.items.push_back({wording.counted("calibrate.outlier.more", more)});
@@ -106,14 +105,16 @@ void add_advice(Blocks& blocks, const Wording& wording, const Jobs& jobs, const 
     blocks.emplace_back(Paragraph{text});
     BulletList list;
     for (const AdvisedReading& advised : advice[job].readings)
-      list.items.push_back({advised_words(wording, site, advised), std::to_string(list.items.size() + 1) + "."});
+      list.items.push_back(
+          {advised_words(wording, site, advised), std::to_string(list.items.size() + 1) + "."});
     blocks.emplace_back(std::move(list));
   }
 }
 
 using Parameters = std::vector<const CalibratedParameter*>;
 
-/// Those that no reading says anything of, by the sites where they play together; what plays at all of them first.
+/// Those that no reading says anything of, by the sites where they play together; what plays at all of them
+/// first.
 std::vector<Parameters> open_by_sites(const Jobs& jobs, const CalibrationReport& report) {
   std::vector<Parameters> groups;
   for (const CalibratedParameter& parameter : report.parameters) {
@@ -126,9 +127,8 @@ std::vector<Parameters> open_by_sites(const Jobs& jobs, const CalibrationReport&
       groups.push_back({&parameter});
     }
   }
-  std::stable_partition(groups.begin(), groups.end(), [&](const Parameters& group) {
-    return group.front()->jobs.size() == jobs.size();
-  });
+  std::stable_partition(groups.begin(), groups.end(),
+                        [&](const Parameters& group) { return group.front()->jobs.size() == jobs.size(); });
   return groups;
 }
 
@@ -136,7 +136,8 @@ void add_open_of(BulletList& list, const Wording& wording, const Jobs& jobs, con
   std::vector<std::string> values, losses;
   for (const CalibratedParameter* parameter : group) {
     const std::string material = material_words(wording, *parameter);
-    (material.empty() ? values : losses).push_back(material.empty() ? unknown_words(wording, *parameter) : material);
+    (material.empty() ? values : losses)
+        .push_back(material.empty() ? unknown_words(wording, *parameter) : material);
   }
   const std::string sites = where_words(wording, jobs, *group.front());
   const auto add = [&](const char* key, const std::vector<std::string>& names) {
@@ -175,8 +176,9 @@ void add_readings(Blocks& blocks, const Wording& wording, const Jobs& jobs, cons
     if (all == 0) continue;
     blocks.emplace_back(site_heading(wording, "calibrate.readings.title", jobs, job));
     if (all > kMostReadingRows) {
-      blocks.emplace_back(Paragraph{wording.say("calibrate.readings.some", {{"shown", std::to_string(kMostReadingRows)},
-                                                                     {"all", std::to_string(all)}})});
+      blocks.emplace_back(
+          Paragraph{wording.say("calibrate.readings.some", {{"shown", std::to_string(kMostReadingRows)},
+                                                            {"all", std::to_string(all)}})});
     }
     blocks.emplace_back(reading_table(wording, jobs, report, job));
   }

@@ -1,10 +1,10 @@
 #pragma once
 
-#include "linkmargin/messages/language.hpp"
-#include "linkmargin/site/warning.hpp"
 #include "linkmargin/analysis/calibration/calibration.hpp"
 #include "linkmargin/analysis/survey/reading_advice.hpp"
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/report/document/document.hpp"
+#include "linkmargin/site/warning.hpp"
 
 #include <string>
 #include <vector>

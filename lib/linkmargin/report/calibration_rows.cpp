@@ -1,6 +1,6 @@
 #include "linkmargin/report/calibration_report.hpp"
-#include "linkmargin/report/words/calibration_words.hpp"
 #include "linkmargin/report/json/json_values.hpp"
+#include "linkmargin/report/words/calibration_words.hpp"
 
 namespace linkmargin {
 namespace {

@@ -1,12 +1,12 @@
 #include "linkmargin/report/check_report.hpp"
 
-#include "linkmargin/report/words/codes/part_words.hpp"
-#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
+#include "linkmargin/report/link_words/verdict_words.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/words/nearby_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/link_words/verdict_words.hpp"
-#include "linkmargin/report/document/rounding.hpp"
 
 #include <algorithm>
 #include <tuple>
@@ -55,10 +55,9 @@ SiteVerdict site_verdict(const LinkTable& table, const std::vector<const Link*>&
 
 Paragraph verdict(const Wording& wording, const LinkTable& table, const std::vector<const Link*>& order) {
   const SiteVerdict found = site_verdict(table, order);
-  return {verdict_words(wording, found),
-          found.bad()          ? Tone::weak
-          : found.devices == 0 ? Tone::plain
-                               : Tone::strong};
+  return {verdict_words(wording, found), found.bad()          ? Tone::weak
+                                         : found.devices == 0 ? Tone::plain
+                                                              : Tone::strong};
 }
 
 /// Whether the distance is what a row is about.
@@ -67,18 +66,21 @@ bool is_far(const LinkTable& table, const Link& link) {
          (biggest_obstacle(link.loss) != nullptr || link.weak || !itemises(table.model));
 }
 
-/// What costs most in few words, and how much: of a wall what it is made of, for its name is long and says less.
+/// What costs most in few words, and how much: of a wall what it is made of, for its name is long and says
+/// less.
 Cell straight_cause(const Wording& wording, const LinkTable& table, const Link& link) {
   const LossItem* obstacle = biggest_obstacle(link.loss);
   if (is_far(table, link))
-    return {wording.say("check.cause.distance", {{"distance", wording.with_unit(link.loss.distance_m, 0, "m")}})};
+    return {
+        wording.say("check.cause.distance", {{"distance", wording.with_unit(link.loss.distance_m, 0, "m")}})};
   if (obstacle == nullptr) {
     return {wording.say(itemises(table.model) ? "check.cause.in_sight" : "check.cause.model")};
   }
   const Language& language = wording.language();
   const bool by_material = obstacle->cause == LossCause::wall && !obstacle->material.empty();
   const std::string what =
-      by_material ? wording.say("check.cause.wall", {{"material", wording.name(language.material(obstacle->material))}})
+      by_material ? wording.say("check.cause.wall",
+                                {{"material", wording.name(language.material(obstacle->material))}})
                   : wording.name(item_text(language, *obstacle));
   return {what, ", " + wording.with_unit(obstacle->loss_db, 0, "dB")};
 }
@@ -90,8 +92,10 @@ Cell path_cause(const Wording& wording, const LinkTable& table, const Link& link
   if (bends.empty()) return straight;
   const LossItem* biggest = biggest_obstacle(link.loss);
   const bool bends_alone = biggest == nullptr ? itemises(table.model) : biggest->cause == LossCause::bend;
-  if (bends_alone && !is_far(table, link)) return {wording.say("check.cause.via", {{"bends", bends}}), straight.tail};
-  return {wording.say("check.cause.cause_via", {{"cause", std::get<std::string>(straight.value)}, {"bends", bends}}),
+  if (bends_alone && !is_far(table, link))
+    return {wording.say("check.cause.via", {{"bends", bends}}), straight.tail};
+  return {wording.say("check.cause.cause_via",
+                      {{"cause", std::get<std::string>(straight.value)}, {"bends", bends}}),
           straight.tail};
 }
 
@@ -136,7 +140,8 @@ std::string range_text(const Wording& wording, const LinkTable& table, const Lin
   return low == high ? low : wording.say("check.range", {{"low", low}, {"high", high}});
 }
 
-Table link_table_for_people(const Wording& wording, const LinkTable& table, const std::vector<const Link*>& order) {
+Table link_table_for_people(const Wording& wording, const LinkTable& table,
+                            const std::vector<const Link*>& order) {
   const bool with_via = std::ranges::any_of(order, [](const Link* link) { return !link->via.empty(); });
   Table rows{link_columns(wording, with_via), {}};
   for (const Link* link : order) {
@@ -171,12 +176,14 @@ void add_key(std::vector<Block>& blocks, const Wording& wording, const LinkTable
   const bool weak = any([](const Link& link) { return link.serving && link.weak; });
   const bool doubtful = any([](const Link& link) { return link.serving && is_doubtful(link); });
   std::string text = std::string(kWeakMark) + " " + wording.say("check.key.weak", {threshold});
-  const auto add = [&](bool holds, const std::string& mark, std::string_view key, Language::Places places = {}) {
+  const auto add = [&](bool holds, const std::string& mark, std::string_view key,
+                       Language::Places places = {}) {
     if (holds) text += " " + mark + wording.say(key, places);
   };
   add(doubtful, std::string(kDoubtfulMark) + " ", "check.key.doubtful",
       {{"sure", wording.number(100 * kSureProbability, 0)}});
-  add(any([](const Link& link) { return !link.serving; }), std::string(kOtherMark) + " ", "check.key.other_hub");
+  add(any([](const Link& link) { return !link.serving; }), std::string(kOtherMark) + " ",
+      "check.key.other_hub");
   add(true, "", "check.key.chance", {threshold});
   add(any([](const Link& link) { return link.downlink.has_value(); }), "", "check.key.two_way");
   blocks.emplace_back(Paragraph{text, Tone::faint});
@@ -187,13 +194,14 @@ BulletList area_list(const Wording& wording, const LinkTable& table) {
   BulletList list;
   for (const AreaCover& area : table.areas) {
     list.items.push_back(
-        {wording.say(area.weak ? "check.area_weak" : "check.area",
-                     {{"area", wording.name(area.area)},
-                      {"hub", wording.name(area.hub)},
-                      {"share", wording.percent(area.share_percent, area.wanted_percent)},
-                      {"wanted", wording.number(area.wanted_percent)},
-                      {"edge", wording.percent(area.edge_share_percent, area.wanted_percent)},
-                      {"worst", wording.percent(area.worst_reading_percent, table.reading.weak_below_percent)}}),
+        {wording.say(
+             area.weak ? "check.area_weak" : "check.area",
+             {{"area", wording.name(area.area)},
+              {"hub", wording.name(area.hub)},
+              {"share", wording.percent(area.share_percent, area.wanted_percent)},
+              {"wanted", wording.number(area.wanted_percent)},
+              {"edge", wording.percent(area.edge_share_percent, area.wanted_percent)},
+              {"worst", wording.percent(area.worst_reading_percent, table.reading.weak_below_percent)}}),
          area.weak ? kWeakMark : "-", area.weak ? Tone::weak : Tone::plain});
   }
   return list;
@@ -217,10 +225,10 @@ std::string over_capacity_text(const Wording& wording, const HubLoad& hub) {
 
 std::string hub_text(const Wording& wording, const HubLoad& hub) {
   const Language::Place name{"hub", wording.name(hub.hub)};
-  std::string text = hub.capacity
-                         ? wording.counted("check.slots.used", static_cast<std::size_t>(*hub.capacity),
-                                           {name, {"used", std::to_string(hub.slots_used)}})
-                         : wording.counted("check.slots.unknown", static_cast<std::size_t>(hub.slots_used), {name});
+  std::string text =
+      hub.capacity ? wording.counted("check.slots.used", static_cast<std::size_t>(*hub.capacity),
+                                     {name, {"used", std::to_string(hub.slots_used)}})
+                   : wording.counted("check.slots.unknown", static_cast<std::size_t>(hub.slots_used), {name});
   std::vector<std::string> classes;
   for (const ClassLoad& load : hub.classes) {
     classes.push_back(wording.say("check.slots.of_class", {{"class", wording.name(load.device_class)},
@@ -256,7 +264,8 @@ Document check_document(const Language& language, const LinkTable& table) {
   auto& blocks = document.blocks;
   blocks.emplace_back(Paragraph{site_line(wording, table), Tone::strong});
   blocks.emplace_back(verdict(wording, table, order));
-  if (table.nearby_readings > 0) blocks.emplace_back(Paragraph{nearby_phrase(wording, table.nearby_readings)});
+  if (table.nearby_readings > 0)
+    blocks.emplace_back(Paragraph{nearby_phrase(wording, table.nearby_readings)});
   if (!order.empty()) {
     blocks.emplace_back(link_table_for_people(wording, table, order));
     add_key(blocks, wording, table, order);
@@ -265,7 +274,8 @@ Document check_document(const Language& language, const LinkTable& table) {
   add_list(blocks, wording.say("check.title.hubs"), hub_list(wording, table));
   add_list(blocks, wording.say("notes.site_cautions"), warning_list(language, table.warnings));
   using enum StandingCaution;
-  for (Block& line : closing_cautions(wording, {reading_decides, detectors_stay})) blocks.push_back(std::move(line));
+  for (Block& line : closing_cautions(wording, {reading_decides, detectors_stay}))
+    blocks.push_back(std::move(line));
   return document;
 }
 

@@ -1,7 +1,7 @@
 #include "linkmargin/report/coverage_report.hpp"
 
-#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/words/coverage_places.hpp"
 #include "linkmargin/report/words/coverage_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
@@ -29,10 +29,11 @@ class CoverageTeller {
   Document document() const {
     Document document;
     auto& blocks = document.blocks;
-    blocks.emplace_back(Paragraph{wording_.say("coverage.title", {{"site", wording_.name(map_.site)},
-                                                                  {"storey", wording_.name(map_.storey)},
-                                                                  {"doors", doors_phrase(wording_, map_.doors)}}),
-                                  Tone::strong});
+    blocks.emplace_back(
+        Paragraph{wording_.say("coverage.title", {{"site", wording_.name(map_.site)},
+                                                  {"storey", wording_.name(map_.storey)},
+                                                  {"doors", doors_phrase(wording_, map_.doors)}}),
+                  Tone::strong});
     blocks.emplace_back(Paragraph{verdict(), shares_.rooms_percent == 0.0 ? Tone::strong : Tone::weak});
     blocks.emplace_back(Paragraph{wording_.say("coverage.next")});
     if (!places_.rooms.empty()) blocks.emplace_back(room_table());
@@ -64,8 +65,9 @@ class CoverageTeller {
     std::vector<std::string> rooms;
     for (const PlaceCover& room : places_.rooms) {
       if (room.weak_percent > 0)
-        rooms.push_back(wording_.say("coverage.room_share", {{"room", wording_.name(room.name)},
-                                                             {"share", share_text(wording_, room.weak_percent)}}));
+        rooms.push_back(wording_.say(
+            "coverage.room_share",
+            {{"room", wording_.name(room.name)}, {"share", share_text(wording_, room.weak_percent)}}));
     }
     if (rooms.empty()) return wording_.say("coverage.rooms_fine", {threshold});
     return wording_.say("coverage.rooms_weak_where",
@@ -96,24 +98,28 @@ class CoverageTeller {
           .key = key, .title = wording_.say(title), .unit = value_unit(value_), .right_aligned = true};
     };
     const bool loss = value_ == CoverageValue::loss;
-    Table table{
-        {{.key = "mark"},
-         {.key = "room", .title = wording_.say("coverage.room"), .shrinks = true},
-         weak_column(),
-         figures("lowest", loss ? "coverage.greatest" : "coverage.lowest"),
-         {.key = "lowest_at", .title = wording_.say("coverage.at"), .unit = "m", .right_aligned = true, .drop = 1},
-         figures("median", "coverage.median")},
-        {}};
+    Table table{{{.key = "mark"},
+                 {.key = "room", .title = wording_.say("coverage.room"), .shrinks = true},
+                 weak_column(),
+                 figures("lowest", loss ? "coverage.greatest" : "coverage.lowest"),
+                 {.key = "lowest_at",
+                  .title = wording_.say("coverage.at"),
+                  .unit = "m",
+                  .right_aligned = true,
+                  .drop = 1},
+                 figures("median", "coverage.median")},
+                {}};
     for (const PlaceCover& room : places_.rooms) {
       const bool weak = room.weak_percent > 0;
-      table.rows.push_back({{{weak ? "!" : " "},
-                             {room.name},
-                             {share_text(wording_, room.weak_percent)},
-                             value_cell(room.lowest),
-                             {wording_.say("coverage.at_place", {{"x", wording_.number(room.lowest_at.x, 1)},
-                                                                 {"y", wording_.number(room.lowest_at.y, 1)}})},
-                             value_cell(room.median)},
-                            weak ? Tone::weak : Tone::plain});
+      table.rows.push_back(
+          {{{weak ? "!" : " "},
+            {room.name},
+            {share_text(wording_, room.weak_percent)},
+            value_cell(room.lowest),
+            {wording_.say("coverage.at_place", {{"x", wording_.number(room.lowest_at.x, 1)},
+                                                {"y", wording_.number(room.lowest_at.y, 1)}})},
+            value_cell(room.median)},
+           weak ? Tone::weak : Tone::plain});
     }
     return table;
   }

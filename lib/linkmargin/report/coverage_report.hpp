@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/report/document/document.hpp"
 
 #include <string>
@@ -10,7 +10,8 @@ namespace linkmargin {
 
 /// For people: what share of the rooms is weak, and each room's lowest and median value, the worst room
 /// first.
-Document coverage_document(const Language& language, const Site& site, const CoverageMap& map, CoverageValue value);
+Document coverage_document(const Language& language, const Site& site, const CoverageMap& map,
+                           CoverageValue value);
 
 /// One row a cell, all its values, cells in rows from the lower left: decibels with 2 decimals, percentages
 /// with 1, chances with 3. What is not finite is empty.
@@ -18,6 +19,7 @@ std::string coverage_csv(const CoverageMap& map);
 
 /// The frame of the grid, what the map is of, and one value a cell, in rows from the lower left, rounded as
 /// in the table; with several hubs the position of each cell's hub too.
-std::string coverage_json(const Language& language, const Site& site, const CoverageMap& map, CoverageValue value);
+std::string coverage_json(const Language& language, const Site& site, const CoverageMap& map,
+                          CoverageValue value);
 
 }  // namespace linkmargin

@@ -1,9 +1,9 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/coverage_report.hpp"
-#include "linkmargin/report/words/coverage_words.hpp"
-#include "linkmargin/report/json/json_values.hpp"
-#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/json/json_values.hpp"
+#include "linkmargin/report/words/coverage_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 #include <cmath>
 
@@ -105,7 +105,8 @@ std::string coverage_csv(const CoverageMap& map) {
   return text;
 }
 
-std::string coverage_json(const Language& language, const Site& site, const CoverageMap& map, CoverageValue value) {
+std::string coverage_json(const Language& language, const Site& site, const CoverageMap& map,
+                          CoverageValue value) {
   const WeakShares shares = weak_shares(map, site);
   json::Value head{{"site", map.site},
                    {"storey", map.storey},

@@ -1,13 +1,13 @@
 #include "linkmargin/report/explain_report.hpp"
 
-#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/prediction/link_warnings.hpp"
-#include "linkmargin/report/link_words/explain_words.hpp"
-#include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/json/json_values.hpp"
-#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/link_words/explain_words.hpp"
 #include "linkmargin/report/link_words/reading_words.hpp"
 #include "linkmargin/report/link_words/verdict_words.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/codes/part_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 #include <utility>
 
@@ -50,12 +50,18 @@ Table losses_table(const Wording& wording, const LossBreakdown& loss) {
                            {angled ? wording.number(item.incidence_deg, 0) : std::string()}}});
   }
   const std::string none;
-  table.rows.push_back({{{title("sum")}, {title("path_loss")}, {none}, figure(loss.path_loss_db), figure(loss.sigma_db, 1), {none}},
+  table.rows.push_back({{{title("sum")},
+                         {title("path_loss")},
+                         {none},
+                         figure(loss.path_loss_db),
+                         figure(loss.sigma_db, 1),
+                         {none}},
                         Tone::strong});
   return table;
 }
 
-void add_budget(std::vector<Block>& blocks, const Wording& wording, std::string_view title, const LinkBudget& way) {
+void add_budget(std::vector<Block>& blocks, const Wording& wording, std::string_view title,
+                const LinkBudget& way) {
   const auto label = [&](const char* key) { return wording.say(std::string("explain.budget.") + key); };
   Table table{{{.title = wording.say(title)}, figures(label("value")), {.title = label("unit")}}, {}};
   const auto add = [&](std::string name, double value, const char* unit, Tone tone = Tone::plain) {
@@ -84,8 +90,8 @@ void append(std::vector<Block>& blocks, std::vector<Block> more) {
 
 }  // namespace
 
-Document explain_document(const Language& language, const Site& site, const LinkTable& table, const Link& link,
-                          const ReadingAnswer* read) {
+Document explain_document(const Language& language, const Site& site, const LinkTable& table,
+                          const Link& link, const ReadingAnswer* read) {
   const Wording wording(language);
   Document document;
   auto& blocks = document.blocks;
@@ -96,7 +102,8 @@ Document explain_document(const Language& language, const Site& site, const Link
     const std::string headline = explain_headline(wording, site, table, link);
     blocks.emplace_back(Paragraph{headline, link.weak ? Tone::weak : Tone::strong});
   }
-  for (const Section& section : explain_sections(wording, site, table, link, read)) add_section(blocks, section);
+  for (const Section& section : explain_sections(wording, site, table, link, read))
+    add_section(blocks, section);
   blocks.emplace_back(losses_table(wording, link.loss));
   add_budget(blocks, wording, "explain.budget.up", link.uplink);
   if (link.downlink) add_budget(blocks, wording, "explain.budget.down", *link.downlink);

@@ -1,8 +1,8 @@
 #pragma once
 
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/messages/language.hpp"
 #include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/report/document/document.hpp"
 
 #include <string>
@@ -14,8 +14,8 @@ namespace linkmargin {
 /// @param table of all pairs, so that a better hub is named
 /// @param link  one of the table's
 /// @param read  null: no reading was taken
-Document explain_document(const Language& language, const Site& site, const LinkTable& table, const Link& link,
-                          const ReadingAnswer* read = nullptr);
+Document explain_document(const Language& language, const Site& site, const LinkTable& table,
+                          const Link& link, const ReadingAnswer* read = nullptr);
 
 /// One row an item of the path loss.
 Table explain_rows(const Language& language, const Link& link);

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/site/warning.hpp"
 #include "linkmargin/report/materials_options.hpp"
+#include "linkmargin/site/warning.hpp"
 
 #include <optional>
 #include <string>
@@ -19,8 +19,8 @@ struct MaterialFacts {
   std::optional<double> max_frequency_hz;
   double loss_db = 0;  ///< straight through
   bool angled = false;
-  std::optional<double> leakage_db;  ///< of what passes round, which loss_db holds; absent: none is added
-  double reflects_percent = 0;       ///< of a diffuse field, stated, computed or the program's own figure
+  std::optional<double> leakage_db;      ///< of what passes round, which loss_db holds; absent: none is added
+  double reflects_percent = 0;           ///< of a diffuse field, stated, computed or the program's own figure
   std::vector<StatedBand> out_of_range;  ///< what is used outside the frequencies its figures are stated for
 };
 

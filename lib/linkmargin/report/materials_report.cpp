@@ -1,8 +1,8 @@
 #include "linkmargin/report/materials_report.hpp"
 
-#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/material_facts.hpp"
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
 #include <algorithm>
@@ -70,16 +70,18 @@ void add_properties(std::vector<Block>& blocks, const Wording& wording, const Ma
       points.rows.push_back({{{mhz_text(wording, point.frequency_hz)}, {wording.number(point.loss_db, 2)}}});
     blocks.emplace_back(std::move(points));
   } else if (const auto* electrical = std::get_if<ElectricalProperties>(&material.kind)) {
-    blocks.emplace_back(Paragraph{wording.say("materials.properties", {{"a", wording.number(electrical->a)},
-                                                                       {"b", wording.number(electrical->b)},
-                                                                       {"c", wording.number(electrical->c)},
-                                                                       {"d", wording.number(electrical->d)}})});
+    blocks.emplace_back(
+        Paragraph{wording.say("materials.properties", {{"a", wording.number(electrical->a)},
+                                                       {"b", wording.number(electrical->b)},
+                                                       {"c", wording.number(electrical->c)},
+                                                       {"d", wording.number(electrical->d)}})});
   } else {
     Table layers{{{.title = wording.say("materials.layer")},
                   {.title = wording.say("materials.thickness"), .unit = "mm", .right_aligned = true}},
                  {}};
     for (const Layer& layer : std::get<BuildUp>(material.kind).layers)
-      layers.rows.push_back({{{named(wording, layer.material)}, {wording.number(millimetres(layer.thickness_m))}}});
+      layers.rows.push_back(
+          {{{named(wording, layer.material)}, {wording.number(millimetres(layer.thickness_m))}}});
     blocks.emplace_back(std::move(layers));
   }
 }
@@ -87,10 +89,9 @@ void add_properties(std::vector<Block>& blocks, const Wording& wording, const Ma
 void add_angles(std::vector<Block>& blocks, const Wording& wording, const MaterialTable& table,
                 const MaterialFacts& facts, const MaterialsOptions& options) {
   if (!facts.angled) return;
-  Table angles{
-      {number_column(wording.say("materials.angle"), wording.say("materials.degrees"), 0),
-       decibel_column(wording, "materials.loss")},
-      {}};
+  Table angles{{number_column(wording.say("materials.angle"), wording.say("materials.degrees"), 0),
+                decibel_column(wording, "materials.loss")},
+               {}};
   for (const double angle : {0.0, 15.0, 30.0, 45.0, 60.0, 75.0}) {
     angles.rows.push_back(
         {{{angle}, {loss_figure(wording, loss_at_angle_db(table, facts, options, angle), 2)}}});
@@ -163,7 +164,7 @@ std::string neighbours_text(const Wording& wording, const MaterialTable& table, 
   for (const MaterialFacts& facts : others) {
     text += (text.empty() ? "" : ", ") +
             wording.say("materials.another", {{"material", named(wording, facts.material->name)},
-                                            {"loss", loss_text(wording, facts.loss_db, 1)}});
+                                              {"loss", loss_text(wording, facts.loss_db, 1)}});
   }
   return text;
 }

@@ -6,7 +6,8 @@
 namespace linkmargin {
 
 /// The whole table for people: loss straight through at one frequency, spread, source.
-Document materials_document(const Language& language, const MaterialTable& table, const MaterialsOptions& options = {});
+Document materials_document(const Language& language, const MaterialTable& table,
+                            const MaterialsOptions& options = {});
 
 /// One material in detail: kind, points or properties or layers, loss by angle, source, note.
 /// @param name one of the table's
@@ -17,7 +18,7 @@ Document material_document(const Language& language, const MaterialTable& table,
 /// One row a material, all of them or the named one.
 Table materials_rows(const MaterialTable& table, const MaterialsOptions& options = {},
                      const std::string& name = {});
-std::string materials_json(const Language& language, const MaterialTable& table, const MaterialsOptions& options = {},
-                           const std::string& name = {});
+std::string materials_json(const Language& language, const MaterialTable& table,
+                           const MaterialsOptions& options = {}, const std::string& name = {});
 
 }  // namespace linkmargin

@@ -3,7 +3,6 @@
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/material_facts.hpp"
 #include "linkmargin/report/materials_report.hpp"
-
 #include "linkmargin/report/words/codes/warning_words.hpp"
 namespace linkmargin {
 namespace {
@@ -47,10 +46,9 @@ void add_kind(json::Value& object, const Material& material) {
 
 Table materials_rows(const MaterialTable& table, const MaterialsOptions& options, const std::string& name) {
   Table rows;
-  for (const char* key :
-       {"material", "kind", "frequency_mhz", "thickness_m", "loss_db", "sigma_db", "leakage_db",
-        "reflects_percent", "min_frequency_mhz", "max_frequency_mhz", "use", "source", "verified", "note",
-        "group"}) {
+  for (const char* key : {"material", "kind", "frequency_mhz", "thickness_m", "loss_db", "sigma_db",
+                          "leakage_db", "reflects_percent", "min_frequency_mhz", "max_frequency_mhz", "use",
+                          "source", "verified", "note", "group"}) {
     rows.columns.push_back({.key = key});
   }
   for (const MaterialFacts& facts : chosen_materials(table, options, name)) {
@@ -74,8 +72,8 @@ Table materials_rows(const MaterialTable& table, const MaterialsOptions& options
   return rows;
 }
 
-std::string materials_json(const Language& language, const MaterialTable& table, const MaterialsOptions& options,
-                           const std::string& name) {
+std::string materials_json(const Language& language, const MaterialTable& table,
+                           const MaterialsOptions& options, const std::string& name) {
   json::Value list = json::Value::array();
   for (const MaterialFacts& facts : chosen_materials(table, options, name)) {
     const Material& material = *facts.material;

@@ -37,7 +37,8 @@ json::Value part_json(const Site& site, const ChosenPart& part) {
   return value;
 }
 
-json::Value choice_json(const Language& language, const Site& site, const std::vector<std::string>& cases, const PlacementChoice& choice) {
+json::Value choice_json(const Language& language, const Site& site, const std::vector<std::string>& cases,
+                        const PlacementChoice& choice) {
   json::Value hubs = json::Value::array();
   json::Value repeaters = json::Value::array();
   for (const ChosenPart& part : choice.parts)
@@ -107,7 +108,8 @@ std::string placement_json(const Language& language, const Site& site, const Pla
     return choice ? choice_json(language, site, cases, *choice) : json::Value(nullptr);
   };
   json::Value choices = json::Value::array();
-  for (const PlacementChoice& choice : answer.choices) choices.push_back(choice_json(language, site, cases, choice));
+  for (const PlacementChoice& choice : answer.choices)
+    choices.push_back(choice_json(language, site, cases, choice));
   json::Value prices = json::Value::array();
   for (const CountTradeoff& price : answer.prices) prices.push_back(price_json(price));
   json::Value field = nullptr;

@@ -29,7 +29,8 @@ std::string infeasible_text(const Wording& wording, const PlacementAnswer& answe
   constexpr std::size_t most_names = 4;
   if (answer.missing_slots > 0)
     return wording.counted("placement.impossible.slots", static_cast<std::size_t>(answer.missing_slots));
-  return wording.say("placement.impossible.place", {{"names", wording.names(answer.without_place, most_names)}});
+  return wording.say("placement.impossible.place",
+                     {{"names", wording.names(answer.without_place, most_names)}});
 }
 
 }  // namespace

@@ -1,8 +1,8 @@
 #include "linkmargin/report/placement_report.hpp"
 
-#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/words/placement_words.hpp"
 
 #include <algorithm>
@@ -16,10 +16,11 @@ std::string fewest_text(const Wording& wording, const FewestParts& fewest) {
   std::vector<std::string> tried;
   for (const FewestParts::Count& count : fewest.not_enough) {
     const Language::Place parts{"parts", parts_words(wording, count.hubs, count.repeaters)};
-    tried.push_back(
-        count.missing_slots > 0
-            ? wording.counted("placement.fewest.slots", static_cast<std::size_t>(count.missing_slots), {parts})
-            : wording.say("placement.fewest.chance", {parts, {"chance", wording.chance(count.worst_chance)}}));
+    tried.push_back(count.missing_slots > 0
+                        ? wording.counted("placement.fewest.slots",
+                                          static_cast<std::size_t>(count.missing_slots), {parts})
+                        : wording.say("placement.fewest.chance",
+                                      {parts, {"chance", wording.chance(count.worst_chance)}}));
   }
   if (!tried.empty()) text += " " + wording.say("placement.fewest.tried", {{"tried", wording.listed(tried)}});
   return fewest.proved ? text : text + " " + wording.say("placement.fewest.unproved");
@@ -57,9 +58,9 @@ class PlacementTeller {
     std::vector<Warning> notes = placement_warnings(site_, answer_);
     notes.insert(notes.end(), answer_.warnings.begin(), answer_.warnings.end());
     list("placement.notes", warning_texts(wording_.language(), notes));
-    for (Block& line :
-         closing_cautions(wording_, {StandingCaution::reading_decides, StandingCaution::detectors_stay,
-                                     StandingCaution::drilling}))
+    for (Block& line : closing_cautions(
+             wording_,
+             {StandingCaution::reading_decides, StandingCaution::detectors_stay, StandingCaution::drilling}))
       blocks_.push_back(std::move(line));
     return {std::move(blocks_)};
   }
@@ -82,8 +83,7 @@ class PlacementTeller {
     const bool leave = gains_little(answer_);
     const bool all_stay = std::ranges::all_of(best.parts, stays);
     if (leave || all_stay)
-      blocks_.emplace_back(
-          Paragraph{wording_.counted("placement.leave", best.parts.size()), Tone::strong});
+      blocks_.emplace_back(Paragraph{wording_.counted("placement.leave", best.parts.size()), Tone::strong});
     if (leave && !all_stay) say("placement.little_gain");
     for (const ChosenPart& part : best.parts) {
       if (all_stay) break;
@@ -93,8 +93,8 @@ class PlacementTeller {
     blocks_.emplace_back(Paragraph{better_words(wording_, answer_) + " " + standing_words(wording_, best),
                                    best.weak_count > 0 ? Tone::weak : Tone::plain});
     if (answer_.target_probability == 0)
-      say("placement.average", {{"sum", wording_.number(best.sum, 1)},
-                                {"all", std::to_string(best.services.size())}});
+      say("placement.average",
+          {{"sum", wording_.number(best.sum, 1)}, {"all", std::to_string(best.services.size())}});
     if (answer_.fewest) blocks_.emplace_back(Paragraph{fewest_text(wording_, *answer_.fewest)});
     blocks_.emplace_back(Paragraph{placement_proof(wording_.language(), answer_)});
   }
@@ -103,17 +103,26 @@ class PlacementTeller {
     return {{.key = "mark"},
             {.key = "device", .title = wording_.say("placement.device"), .shrinks = true, .least = 12},
             {.key = "hub", .title = wording_.say("placement.hub"), .shrinks = true, .least = 6, .drop = 2},
-            {.key = "reading_percent", .title = wording_.say("placement.reading"), .unit = "%", .kind = ColumnKind::bar},
+            {.key = "reading_percent",
+             .title = wording_.say("placement.reading"),
+             .unit = "%",
+             .kind = ColumnKind::bar},
             {.key = "pass_probability",
              .title = wording_.say("placement.chance"),
              .unit = wording_.say("placement.chance_unit"),
              .right_aligned = true},
-            {.key = "case", .title = wording_.say("placement.case_title"), .shrinks = true, .least = 8, .drop = 1}};
+            {.key = "case",
+             .title = wording_.say("placement.case_title"),
+             .shrinks = true,
+             .least = 8,
+             .drop = 1}};
   }
 
   Row row(const ChosenService& service) const {
     const std::string name = wording_.name(service.name);
-    return {{{service.weak ? "!" : is_doubtful(service) ? "?" : " "},
+    return {{{service.weak           ? "!"
+              : is_doubtful(service) ? "?"
+                                     : " "},
              {service.area ? wording_.say("placement.area", {{"area", name}}) : name},
              {hub_text(wording_, service)},
              {whole_percent(service.reading_percent, answer_.reading.weak_below_percent)},

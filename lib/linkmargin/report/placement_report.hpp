@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/placement/model/placement.hpp"
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/report/document/document.hpp"
 
 #include <string>
@@ -9,8 +9,8 @@
 
 namespace linkmargin {
 
-/// The answer of `place` for people: where hubs and repeaters go, what that gains and how sure it is, every device's
-/// reading there, what it is compared with, and what to mind. @param answer of the site
+/// The answer of `place` for people: where hubs and repeaters go, what that gains and how sure it is, every
+/// device's reading there, what it is compared with, and what to mind. @param answer of the site
 Document placement_document(const Language& language, const Site& site, const PlacementAnswer& answer);
 
 /// One row a hub or repeater of each choice: choice, kind, name, storey, x_m, y_m, height_m, moved_m, serves,

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/relocation/relocation.hpp"
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/report/document/document.hpp"
 
 #include <string>

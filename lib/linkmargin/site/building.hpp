@@ -97,8 +97,8 @@ struct Storey {
 /// Between two storeys that stand on each other lies no more than this; farther up stands no next storey.
 inline constexpr double kSlabBetweenM = 1;
 
-/// Whether a storey begins where the other ends, its slab between them; a height given from floor to floor may
-/// reach into that slab.
+/// Whether a storey begins where the other ends, its slab between them; a height given from floor to floor
+/// may reach into that slab.
 inline bool stands_on(const Storey& upper, const Storey& lower) {
   constexpr double slack_m = 0.001;
   const double gap_m = upper.level_m - lower.ceiling_m();

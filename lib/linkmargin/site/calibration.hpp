@@ -9,7 +9,7 @@
 
 namespace linkmargin {
 
-/// What readings taught of a site. Every later level, chance and range counts with it.
+/// What was learned of a site from its readings. Every later level, chance and range counts with it.
 struct Calibration {
   double offset_db = 0;  ///< added to every level, both directions: equipment, mounting, all that is common
   double offset_sigma_db = 0;

@@ -1,6 +1,5 @@
 #include "linkmargin/site/environment.hpp"
 
-
 #include <algorithm>
 
 namespace linkmargin {

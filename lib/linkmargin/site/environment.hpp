@@ -1,8 +1,8 @@
 #pragma once
 
+#include "linkmargin/base/enum_name.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/base/enum_name.hpp"
 
 #include <optional>
 #include <string>
@@ -20,14 +20,14 @@ enum class NoiseArea { none, business };
 
 /// As they are written in a site file.
 inline constexpr EnumName<PathLossModel> kModelWords[] = {{"free_space", PathLossModel::free_space},
-                                                      {"log_distance", PathLossModel::log_distance},
-                                                      {"walls", PathLossModel::walls},
-                                                      {"multi_wall", PathLossModel::multi_wall},
-                                                      {"site_general", PathLossModel::site_general}};
+                                                          {"log_distance", PathLossModel::log_distance},
+                                                          {"walls", PathLossModel::walls},
+                                                          {"multi_wall", PathLossModel::multi_wall},
+                                                          {"site_general", PathLossModel::site_general}};
 inline constexpr EnumName<SiteGeneralForm> kFormWords[] = {{"coefficients", SiteGeneralForm::coefficients},
-                                                       {"power_loss", SiteGeneralForm::power_loss}};
+                                                           {"power_loss", SiteGeneralForm::power_loss}};
 inline constexpr EnumName<NoiseArea> kNoiseAreaWords[] = {{"none", NoiseArea::none},
-                                                      {"business", NoiseArea::business}};
+                                                          {"business", NoiseArea::business}};
 /// Fading::in_space.
 inline constexpr EnumName<bool> kScatteringWords[] = {{"plane", false}, {"space", true}};
 
@@ -40,7 +40,7 @@ struct PropagationSettings {
   double frequency_hz = 868.3e6;
   PathLossModel model = PathLossModel::walls;
   std::optional<double> exponent;  ///< absent: the environment's, or the model's own
-  std::string building_type;         ///< a row of the model's published table; empty: its default
+  std::string building_type;       ///< a row of the model's published table; empty: its default
   SiteGeneralForm form = SiteGeneralForm::coefficients;
   double constant_loss_db = 0;           ///< COST 231's Lc, multi_wall only
   std::optional<double> model_sigma_db;  ///< absent: the environment's, or the model's own
@@ -66,8 +66,9 @@ struct Fading {
   friend bool operator==(const Fading&, const Fading&) = default;
 };
 
-/// How the equipment turns a level into a percentage. Side by side with its hub a device reads its maximum (common
-/// practice): 100 % is what the built-in profiles bring from a metre away, rounded down. Own assumption.
+/// How the equipment turns a level into a percentage. Side by side with its hub a device reads its maximum
+/// (common practice): 100 % is what the built-in profiles bring from a metre away, rounded down. Own
+/// assumption.
 struct ReadingScale {
   Dbm zero{-105};
   Dbm full{-30};
@@ -75,8 +76,8 @@ struct ReadingScale {
   friend bool operator==(const ReadingScale&, const ReadingScale&) = default;
 };
 
-/// Whether the model adds what comes round corners and through openings: `walls` with diffraction on. The other
-/// models' figures hold it already.
+/// Whether the model adds what comes round corners and through openings: `walls` with diffraction on. The
+/// other models' figures hold it already.
 bool counts_diffraction(const PropagationSettings& radio);
 
 /// Whether it adds what the walls of rooms scatter: where it counts diffraction, with reverberation on.

@@ -45,7 +45,7 @@ struct BuildUp {
   friend bool operator==(const BuildUp&, const BuildUp&) = default;
 };
 
-/// What readings taught of a material: its loss is that of the table and this, never under 0.
+/// What was learned from readings of a material: its loss is that of the table and this, never under 0.
 struct LearnedShift {
   double shift_db = 0;
   double sigma_db = 0;  ///< of the shift itself, one standard deviation
@@ -68,7 +68,7 @@ struct Material {
   /// Share of a diffuse field's power that its face throws back: what echoes live on. Absent: computed from
   /// the layers; for a measured loss, the program's own figure.
   std::optional<double> reflects_percent{};
-  /// By the readings of other sites. What a site's own readings taught goes before it: learned_shift().
+  /// By the readings of other sites. What a site's own readings show goes before it: learned_shift().
   std::optional<LearnedShift> learned{};
   friend bool operator==(const Material&, const Material&) = default;
 };
@@ -76,13 +76,13 @@ struct Material {
 /// What a material is made for, as the table names it.
 inline const std::vector<std::string> kMaterialUses{"wall", "door", "glazing", "floor", "obstacle", "layer"};
 
-/// What rows of a table are picked among, in the order in which they are told: rows of a group stand for things
-/// that look alike.
+/// What rows of a table are picked among, in the order in which they are told: rows of a group stand for
+/// things that look alike.
 inline const std::vector<std::string> kMaterialGroups{
-    "light partition", "timber wall", "brick wall",     "block wall",     "concrete wall",    "stone wall",
-    "foil in a wall",  "metal wall",  "fence",          "door",           "metal door",       "plain glass",
-    "dense glass",     "timber floor", "concrete floor", "metal floor",   "masonry body",     "machine",
-    "furniture",       "vehicle or person"};
+    "light partition", "timber wall",    "brick wall",  "block wall",   "concrete wall",
+    "stone wall",      "foil in a wall", "metal wall",  "fence",        "door",
+    "metal door",      "plain glass",    "dense glass", "timber floor", "concrete floor",
+    "metal floor",     "masonry body",   "machine",     "furniture",    "vehicle or person"};
 
 /// By name. Names are compared as written.
 using MaterialTable = std::map<std::string, Material>;

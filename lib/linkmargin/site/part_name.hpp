@@ -18,26 +18,25 @@ enum class PartKind {
   wall_between,  ///< two rooms
   outer_walls,   ///< of a storey, all of them
   inner_walls,
-  floor,         ///< of a storey
-  roof,          ///< of a storey or a room
-  gap            ///< between two walls
+  floor,  ///< of a storey
+  roof,   ///< of a storey or a room
+  gap     ///< between two walls
 };
 
 /// Which piece of it is meant.
 enum class PartPiece { whole, end, top, eaves };
 
 /// As JSON has them.
-inline constexpr EnumName<PartKind> kPartKinds[] = {
-    {"none", PartKind::none},
-    {"own", PartKind::own},
-    {"traced_wall", PartKind::traced_wall},
-    {"outer_wall", PartKind::outer_wall},
-    {"wall_between", PartKind::wall_between},
-    {"outer_walls", PartKind::outer_walls},
-    {"inner_walls", PartKind::inner_walls},
-    {"floor", PartKind::floor},
-    {"roof", PartKind::roof},
-    {"gap", PartKind::gap}};
+inline constexpr EnumName<PartKind> kPartKinds[] = {{"none", PartKind::none},
+                                                    {"own", PartKind::own},
+                                                    {"traced_wall", PartKind::traced_wall},
+                                                    {"outer_wall", PartKind::outer_wall},
+                                                    {"wall_between", PartKind::wall_between},
+                                                    {"outer_walls", PartKind::outer_walls},
+                                                    {"inner_walls", PartKind::inner_walls},
+                                                    {"floor", PartKind::floor},
+                                                    {"roof", PartKind::roof},
+                                                    {"gap", PartKind::gap}};
 inline constexpr EnumName<PartPiece> kPartPieces[] = {{"whole", PartPiece::whole},
                                                       {"end", PartPiece::end},
                                                       {"top", PartPiece::top},

@@ -38,7 +38,7 @@ struct Profile {
   bool two_way = false;
   double mount_loss_db = 0;
   double body_loss_db = 0;
-  double sigma_db = 0;  ///< how far such radios differ from these figures, one standard deviation
+  double sigma_db = 0;       ///< how far such radios differ from these figures, one standard deviation
   std::string device_class;  ///< which of a hub's slots it takes; empty: none in particular
   bool fixed_by_rule =
       false;  ///< its place is ruled by more than radio (smoke and heat detectors, hold-up buttons)

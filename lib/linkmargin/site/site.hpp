@@ -21,7 +21,7 @@ struct Site {
   PropagationSettings radio;
   Fading fading;
   ReadingScale reading;
-  std::optional<Calibration> calibration{};  ///< absent: no readings have taught anything yet
+  std::optional<Calibration> calibration{};  ///< absent: nothing was learned from readings yet
   MaterialTable materials;
   ProfileTable profiles;
   std::vector<Storey> storeys;
@@ -40,8 +40,8 @@ struct Site {
 /// wall, a name that nothing has. Each carries the JSON Pointer of its place; empty when the site is sound.
 Diagnostics validate(const Site& site);
 
-/// What is odd about a site, of the whole, of storeys or single radios: a device exactly on a wall, two walls side by
-/// side.
+/// What is odd about a site, of the whole, of storeys or single radios: a device exactly on a wall, two walls
+/// side by side.
 std::vector<Warning> site_warnings(const Site& site);
 
 /// The same and what the built-in profiles assume, which is said of a whole site alone.

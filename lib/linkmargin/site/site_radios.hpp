@@ -28,8 +28,8 @@ struct SiteRadio {
 std::vector<SiteRadio> site_radios(const Site& site);
 
 /// The site's `radio` with what its profiles leave open: the greatest `sigma_db` of those that its radios and
-/// areas have, for the equipment of a site is of one make. Where readings taught anything (`calibration`), its
-/// offset has taken the place of that, and nothing is added.
+/// areas have, for the equipment of a site is of one make. Where anything was learned from readings
+/// (`calibration`), its offset has taken the place of that, and nothing is added.
 PropagationSettings radio_with_equipment(const Site& site);
 
 }  // namespace linkmargin

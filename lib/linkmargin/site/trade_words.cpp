@@ -1,7 +1,7 @@
 #include "linkmargin/site/trade_words.hpp"
 
-#include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/embedded.hpp"
+#include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/text/look_alike.hpp"
 
 #include <algorithm>

@@ -58,7 +58,8 @@ struct StatedBand {
 /// What goes to a place of the sentence.
 struct WarningArgument {
   std::string_view place;
-  std::variant<std::string, Quoted, QuotedList, PartList, NameList, Figure, PartName, std::vector<StatedBand>> value;
+  std::variant<std::string, Quoted, QuotedList, PartList, NameList, Figure, PartName, std::vector<StatedBand>>
+      value;
   bool operator==(const WarningArgument&) const = default;
 };
 
@@ -68,7 +69,7 @@ struct Warning {
   std::vector<WarningArgument> arguments{};
   std::string radio{};                 ///< the hub, repeater or device that it is about; empty: none
   std::vector<std::string> storeys{};  ///< the storeys that it is about; both empty: the whole site
-  std::string of_device{};             ///< in a list of many links: whose; empty: of all, or it says so itself
+  std::string of_device{};  ///< in a list of many links: whose; empty: of all, or it says so itself
   bool operator==(const Warning&) const = default;
 };
 

@@ -116,8 +116,8 @@ int display_width(char32_t character) {
 char32_t base_letter(char32_t character) {
   utf8proc_int32_t first = 0;
   std::array<utf8proc_int32_t, 8> parts{};
-  const auto count = utf8proc_decompose_char(static_cast<utf8proc_int32_t>(character), parts.data(), parts.size(),
-                                             UTF8PROC_DECOMPOSE, &first);
+  const auto count = utf8proc_decompose_char(static_cast<utf8proc_int32_t>(character), parts.data(),
+                                             parts.size(), UTF8PROC_DECOMPOSE, &first);
   return count > 0 ? static_cast<char32_t>(parts.front()) : character;
 }
 

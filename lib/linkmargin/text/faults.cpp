@@ -38,7 +38,8 @@ void Faults::add(Mark mark, Diagnostic fault) {
   keep(mark, std::move(fault));
 }
 
-void Faults::add_stray(Mark mark, DiagnosticCode code, std::string path, std::string message, std::string hint) {
+void Faults::add_stray(Mark mark, DiagnosticCode code, std::string path, std::string message,
+                       std::string hint) {
   Diagnostic fault;
   fault.code = code;
   fault.path = std::move(path);

@@ -1,6 +1,5 @@
 #include "linkmargin/text/name_flaw.hpp"
 
-
 #include <algorithm>
 #include <optional>
 #include <utf8proc.h>

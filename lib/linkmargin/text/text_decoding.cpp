@@ -49,7 +49,8 @@ void refuse_byte(std::string_view bytes, std::size_t i, Faults& faults) {
   } else if (byte < 0x80) {
     faults.add(mark, DiagnosticCode::syntax, "", "a control character, " + hex(byte) + place, "remove it");
   } else {
-    faults.add(mark, DiagnosticCode::syntax, "", "not UTF-8 text: the byte " + hex(byte) + place, "save the file as UTF-8");
+    faults.add(mark, DiagnosticCode::syntax, "", "not UTF-8 text: the byte " + hex(byte) + place,
+               "save the file as UTF-8");
   }
 }
 
@@ -71,7 +72,8 @@ bool is_text(std::string_view bytes, Faults& faults) {
 
 std::optional<std::string> decoded_text(std::string_view bytes, Faults& faults) {
   if (bytes.size() > kMaxFileBytes) {
-    faults.add({1, 1}, DiagnosticCode::too_large, "", "the file is larger than " + std::to_string(kMaxFileBytes >> 20U) + " MiB");
+    faults.add({1, 1}, DiagnosticCode::too_large, "",
+               "the file is larger than " + std::to_string(kMaxFileBytes >> 20U) + " MiB");
     return {};
   }
   if (!is_text(bytes, faults)) return {};

@@ -56,8 +56,8 @@ std::optional<std::string> utf8_of_utf16(std::string_view bytes, Faults& faults)
     char32_t letter = whole ? unit_at(i) : 0;
     const bool paired = is_high_surrogate(letter) && i + 3 < bytes.size() && is_low_surrogate(unit_at(i + 2));
     if (!whole || is_low_surrogate(letter) || (is_high_surrogate(letter) && !paired)) {
-      faults.add(end_of(text), DiagnosticCode::syntax, "", "not UTF-16 text at byte offset " + std::to_string(i),
-                 "save the file as UTF-8");
+      faults.add(end_of(text), DiagnosticCode::syntax, "",
+                 "not UTF-16 text at byte offset " + std::to_string(i), "save the file as UTF-8");
       return {};
     }
     if (paired) {

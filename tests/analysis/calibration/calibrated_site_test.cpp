@@ -1,7 +1,7 @@
 #include "linkmargin/analysis/coverage/coverage.hpp"
-#include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/analysis/relocation/relocation.hpp"
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 
 #include "fixtures/site_fixture.hpp"
 
@@ -151,7 +151,8 @@ TEST_CASE("the spread of a link is its path's and the parameters', and every fig
       CHECK(near(link.sigma_db, expected, 1e-12));
       CHECK(link.sigma_db > link.loss.sigma_db + 0.1);
       const Dbm needed = needed_level(site.reading, link.weaker());
-      const double chance = fading_model.chance(link.weaker().level, needed, expected, link.loss.line_of_sight);
+      const double chance =
+          fading_model.chance(link.weaker().level, needed, expected, link.loss.line_of_sight);
       CHECK(link.pass_probability <= chance + 1e-12);  // the other direction may have less
       const LevelInterval levels =
           fading_model.interval(link.weaker().level, kIntervalChance, expected, link.loss.line_of_sight);

@@ -68,7 +68,8 @@ TEST_CASE("the textbook fit of four levels: exponent, deviation and the level at
   const Eigen::VectorXd distances_m = column({100, 200, 1000, 3000});
   const Eigen::MatrixXd slope = -10 * (distances_m.array() / 100).log10().matrix();
   // A spread so wide that Student's t is flat over the residuals, and a prior as wide: least squares.
-  const auto fit = posterior_fit(values(levels, slope, 1e4, column({3})), normal_prior(column({3}), column({1e7})));
+  const auto fit =
+      posterior_fit(values(levels, slope, 1e4, column({3})), normal_prior(column({3}), column({1e7})));
   CHECK(fit.converged);
   CHECK(std::abs(fit.value[0] - 4.41310) < 5e-6);
   const Eigen::VectorXd off = levels - slope * 4.4;
@@ -110,7 +111,7 @@ TEST_CASE("mode, covariance, leverage and weights are those of an independent co
 TEST_CASE("without readings, and for what they do not tell, the prior stays") {
   const Eigen::VectorXd prior = column({1, 2});
   const auto none = posterior_fit(values(Eigen::VectorXd(0), Eigen::MatrixXd(0, 2), 1, prior),
-                            normal_prior(prior, column({3, 4})));
+                                  normal_prior(prior, column({3, 4})));
   CHECK((none.value - prior).norm() < 1e-12);
   CHECK(std::abs(none.covariance(1, 1) - 16) < 1e-9);
   CHECK(none.scale == 1);
@@ -120,7 +121,7 @@ TEST_CASE("without readings, and for what they do not tell, the prior stays") {
   alike.col(2).setZero();
   const Eigen::VectorXd zero = Eigen::VectorXd::Zero(3);
   const auto fit = posterior_fit(values(Eigen::VectorXd::Constant(8, 10), alike, 0.01, zero),
-                           normal_prior(zero, column({1, 2, 5})));
+                                 normal_prior(zero, column({1, 2, 5})));
   CHECK(fit.converged);
   CHECK(std::abs(fit.value[0] - 2) < 1e-3);
   CHECK(std::abs(fit.value[1] - 8) < 1e-3);
@@ -210,8 +211,8 @@ TEST_CASE("the spread that the readings show replaces what was given, the more t
     Eigen::VectorXd read(count);
     for (Eigen::Index i = 0; i < count; ++i) read[i] = 3 * noise(i);
     const Eigen::VectorXd zero = column({0});
-    const auto fit =
-        posterior_fit(values(read, Eigen::MatrixXd::Ones(count, 1), 6, zero), normal_prior(zero, column({6})));
+    const auto fit = posterior_fit(values(read, Eigen::MatrixXd::Ones(count, 1), 6, zero),
+                                   normal_prior(zero, column({6})));
     CAPTURE(count);
     CHECK(fit.scale < 0.8);
     if (count == 2000) CHECK(std::abs(fit.scale - 0.5) < 0.02);

@@ -35,17 +35,17 @@ Filled fill(const LevelGrid& grid, double within_db, Field field,
   Filled filled{std::vector<MapCell>(grid.size()), std::vector<int>(grid.size()), 0};
   std::atomic<long> finds = 0;
   const AdaptiveSampling tiles{.within_db = within_db,
-                       .find =
-                           [&](Point2 at) {
-                             ++finds;
-                             return field(at);
-                           },
-                       .parted = parted,
-                       .put =
-                           [&](std::size_t cell, const MapCell& value) {
-                             filled.cells[cell] = value;
-                             ++filled.puts[cell];
-                           }};
+                               .find =
+                                   [&](Point2 at) {
+                                     ++finds;
+                                     return field(at);
+                                   },
+                               .parted = parted,
+                               .put =
+                                   [&](std::size_t cell, const MapCell& value) {
+                                     filled.cells[cell] = value;
+                                     ++filled.puts[cell];
+                                   }};
   Progress progress({}, AdaptiveSampling::steps(grid));
   tiles.fill(grid, threads, progress);
   filled.finds = finds;

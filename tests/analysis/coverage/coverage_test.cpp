@@ -1,7 +1,7 @@
 #include "linkmargin/analysis/coverage/coverage.hpp"
 
-#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"

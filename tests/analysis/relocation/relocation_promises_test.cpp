@@ -1,7 +1,7 @@
-#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/analysis/relocation/relocation.hpp"
-#include "linkmargin/propagation/fading/shadowing_correlation.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
+#include "linkmargin/propagation/fading/shadowing_correlation.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 
 #include "fixtures/site_fixture.hpp"

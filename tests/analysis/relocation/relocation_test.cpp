@@ -249,7 +249,8 @@ TEST_CASE("a device is sent to another hub as long as that has a slot, and to it
   site.hubs.push_back(second);
   site.devices[0].hub = "hub";
   const auto sent = [&] {
-    return find_way(relocation(site, {.devices = {"contact"}}).devices.at(0), RemedyKind::other_hub) != nullptr;
+    return find_way(relocation(site, {.devices = {"contact"}}).devices.at(0), RemedyKind::other_hub) !=
+           nullptr;
   };
   CHECK(sent());
   site.hubs[1].capacity->total = 0;
@@ -257,7 +258,8 @@ TEST_CASE("a device is sent to another hub as long as that has a slot, and to it
 }
 
 TEST_CASE("no hub is moved to the harm of another weak device") {
-  // Between two devices, neither of which reads enough: what brings the hub nearer to one takes it from the other.
+  // Between two devices, neither of which reads enough: what brings the hub nearer to one takes it from the
+  // other.
   int moved = 0, free = 0;
   for (const double weak_below : {80.0, 85.0, 90.0, 95.0}) {
     Site site = weak_contact(weak_below);
@@ -280,7 +282,9 @@ TEST_CASE("no hub is moved to the harm of another weak device") {
     }
     // Without the other device the hub does go there.
     site.devices.pop_back();
-    free += find_way(relocation(site, {.devices = {"contact"}}).devices[0], RemedyKind::hub_moved) != nullptr ? 1 : 0;
+    free += find_way(relocation(site, {.devices = {"contact"}}).devices[0], RemedyKind::hub_moved) != nullptr
+                ? 1
+                : 0;
   }
   MESSAGE(moved << " moves with the other device, " << free << " without");
   CHECK(free > 0);

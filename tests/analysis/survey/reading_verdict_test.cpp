@@ -2,8 +2,8 @@
 
 #include "linkmargin/propagation/fading/fading.hpp"
 
-#include "fixtures/reading_scale.hpp"
 #include "fixtures/link_table_fixture.hpp"
+#include "fixtures/reading_scale.hpp"
 
 #include <doctest/doctest.h>
 

@@ -5,8 +5,8 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
-#include "fixtures/reading_scale.hpp"
 #include "fixtures/link_table_fixture.hpp"
+#include "fixtures/reading_scale.hpp"
 
 #include <doctest/doctest.h>
 
@@ -21,7 +21,8 @@ using namespace linkmargin;
 namespace {
 
 constexpr double kFrequencyHz = 868.3e6;
-const ReadingScale kScale = fixture::kHalfDecibelScale;  // 0 % at -105 dBm, 100 % at -55 dBm, weak below 40 % = -85 dBm
+const ReadingScale kScale =
+    fixture::kHalfDecibelScale;  // 0 % at -105 dBm, 100 % at -55 dBm, weak below 40 % = -85 dBm
 
 /// A one-way link with that predicted level.
 Link link_at(double level_dbm, double sigma_db, bool line_of_sight = false) {

@@ -2,8 +2,8 @@
 
 #include "linkmargin/analysis/what_if/what_if_changes.hpp"
 
-#include "fixtures/site_fixture.hpp"
 #include "fixtures/parts.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 

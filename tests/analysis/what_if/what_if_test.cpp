@@ -210,11 +210,13 @@ TEST_CASE("a combination that cannot be is named") {
 TEST_CASE("a case that changes no figure is told from one that changes some") {
   Site site = fixture::two_rooms();
   site.storeys[0].boundaries = {{"left", kOutside, {"heavy", {}}}, {"left", "right", {"board", {}}}};
-  WhatIf runs{.sites = {{.file = "",
-                         .site = site,
-                         .cases = {{"the same", {{"/storeys/ground/boundaries/left and outside/material", "heavy"}}},
-                                   {"off the way", {{"/storeys/ground/boundaries/0/material", "leaf"}}},
-                                   {"on the way", {{"/storeys/ground/boundaries/right and left/material", "steel"}}}}}}};
+  WhatIf runs{
+      .sites = {
+          {.file = "",
+           .site = site,
+           .cases = {{"the same", {{"/storeys/ground/boundaries/left and outside/material", "heavy"}}},
+                     {"off the way", {{"/storeys/ground/boundaries/0/material", "leaf"}}},
+                     {"on the way", {{"/storeys/ground/boundaries/right and left/material", "steel"}}}}}}};
   runs.sites[0].site.radio.diffraction = false;
   const auto changes = what_if_changes(runs, 0, {});
   REQUIRE(changes.size() == 4);

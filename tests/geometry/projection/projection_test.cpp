@@ -174,8 +174,8 @@ TEST_CASE("a centre on the edge of a shadow goes with the side that crosses() gi
 }
 
 TEST_CASE("over a low wall the shadow ends where the line clears it") {
-  // From 2 m high, over a wall 1 m high at a distance of 1 m, down to the floor: the projection reaches from 1 m
-  // to 2 m, where the line touches the top, which does not count; nor does the centre on the wall itself.
+  // From 2 m high, over a wall 1 m high at a distance of 1 m, down to the floor: the projection reaches from
+  // 1 m to 2 m, where the line touches the top, which does not count; nor does the centre on the wall itself.
   const ProjectionGrid grid({0.05, -0.05}, 0.1, 40, 1, 0);
   const std::vector<UprightPanel> panels{{{{1, -5}, {1, 5}}, 0, 1}};
   REQUIRE(wrong_rows(panels, {0, 0, 2}, grid) == 0);

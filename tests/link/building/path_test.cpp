@@ -1,8 +1,9 @@
 #include "linkmargin/link/building/path.hpp"
 
 #include "linkmargin/link/building/building.hpp"
-#include "fixtures/site_fixture.hpp"
+
 #include "fixtures/parts.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
@@ -48,12 +49,13 @@ TEST_CASE("walls, leaves, lintels and parapets are told apart by where the line 
   const Names wall{fixture::wall_between("left", "right")};
   CHECK(names(armed, {3, 2, 1.5}, {5, 2, 1.5}) == Names{own_name("hatch")});
   CHECK(names(open, {3, 2, 1.5}, {5, 2, 1.5}).empty());
-  CHECK(names(armed, {3, 2, 0.9}, {5, 2, 0.9}) == wall);            // below the sill
-  CHECK(names(armed, {3, 2, 2.1}, {5, 2, 2.1}) == wall);            // above the head
-  CHECK(names(armed, {3, 1, 1.5}, {5, 1, 1.5}) == wall);            // beside it
-  CHECK(names(armed, {3, 2, 2.5}, {5, 2, 2.5}).empty());            // over the wall: its top does not count
-  CHECK(names(armed, {3, 2, 1.0}, {5, 2, 1.0}) == Names{own_name("hatch")});  // on the sill: the bottom counts
-  CHECK(names(armed, {3, 2, 2.0}, {5, 2, 2.0}) == wall);            // on the head
+  CHECK(names(armed, {3, 2, 0.9}, {5, 2, 0.9}) == wall);  // below the sill
+  CHECK(names(armed, {3, 2, 2.1}, {5, 2, 2.1}) == wall);  // above the head
+  CHECK(names(armed, {3, 1, 1.5}, {5, 1, 1.5}) == wall);  // beside it
+  CHECK(names(armed, {3, 2, 2.5}, {5, 2, 2.5}).empty());  // over the wall: its top does not count
+  CHECK(names(armed, {3, 2, 1.0}, {5, 2, 1.0}) ==
+        Names{own_name("hatch")});                        // on the sill: the bottom counts
+  CHECK(names(armed, {3, 2, 2.0}, {5, 2, 2.0}) == wall);  // on the head
 }
 
 TEST_CASE("fixed glazing stays when doors are open") {
@@ -140,13 +142,14 @@ TEST_CASE("an obstacle is passed once, only where the line runs inside it") {
   site.storeys[0].obstacles = {kiln};
   const Building scene(site, Doors::armed);
   CHECK(names(scene, {0.5, 1.5, 1}, {3, 1.5, 1}) == Names{own_name("kiln")});
-  CHECK(names(scene, {0.5, 1.5, 1.5}, {3, 1.5, 1.5}).empty());           // over it
-  CHECK(names(scene, {0.5, 1.5, 0.4}, {3, 1.5, 0.4}).empty());           // under it
-  CHECK(names(scene, {0.5, 2.5, 1}, {3, 2.5, 1}).empty());               // beside it
-  CHECK(names(scene, {1.5, 1.5, 0}, {1.5, 1.5, 2}) == Names{own_name("kiln")});    // straight up through it
-  CHECK(names(scene, {0.5, 1.5, 0.1}, {3, 1.5, 2.4}) == Names{own_name("kiln")});  // in at the side, out at the top
-  CHECK(names(scene, {0.5, 1.5, 1.55}, {2.5, 1.5, 1.5}).empty());        // down onto its far edge, outside
-  CHECK(names(scene, {1.5, 1.5, 1}, {3, 1.5, 1}) == Names{own_name("kiln")});      // from inside
+  CHECK(names(scene, {0.5, 1.5, 1.5}, {3, 1.5, 1.5}).empty());                   // over it
+  CHECK(names(scene, {0.5, 1.5, 0.4}, {3, 1.5, 0.4}).empty());                   // under it
+  CHECK(names(scene, {0.5, 2.5, 1}, {3, 2.5, 1}).empty());                       // beside it
+  CHECK(names(scene, {1.5, 1.5, 0}, {1.5, 1.5, 2}) == Names{own_name("kiln")});  // straight up through it
+  CHECK(names(scene, {0.5, 1.5, 0.1}, {3, 1.5, 2.4}) ==
+        Names{own_name("kiln")});                                  // in at the side, out at the top
+  CHECK(names(scene, {0.5, 1.5, 1.55}, {2.5, 1.5, 1.5}).empty());  // down onto its far edge, outside
+  CHECK(names(scene, {1.5, 1.5, 1}, {3, 1.5, 1}) == Names{own_name("kiln")});  // from inside
 }
 
 TEST_CASE("swapping the ends changes nothing, and index and scan agree, on 100,000 random links") {

@@ -1,7 +1,7 @@
 #include "linkmargin/link/mechanism/scene.hpp"
 
-#include "fixtures/site_fixture.hpp"
 #include "fixtures/parts.hpp"
+#include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
@@ -47,8 +47,8 @@ TEST_CASE("elements carry what they are made of") {
   bool brick = false, roof = false;
   for (const Barrier& barrier : scene.barriers()) {
     brick |= barrier.name == fixture::wall_between("left", "right") && barrier.material == "brick 0.1 m";
-    roof |=
-        barrier.name == fixture::roof_over("ground") && barrier.material == "slab" && barrier.cause == LossCause::floor;
+    roof |= barrier.name == fixture::roof_over("ground") && barrier.material == "slab" &&
+            barrier.cause == LossCause::floor;
   }
   CHECK(brick);
   CHECK(roof);

@@ -20,11 +20,12 @@ TEST_CASE("the bound is never over what a line's slabs cost, nor over their coun
     const SlabBound bound(scene);
     const RandomStream random(seed, 0x51AB);
     for (std::uint64_t i = 0; i < 500; ++i) {
-      const Point3 a = fixture::random_point(random, 2 * i, 4, 4, 3), b = fixture::random_point(random, 2 * i + 1, 4, 4, 3);
+      const Point3 a = fixture::random_point(random, 2 * i, 4, 4, 3),
+                   b = fixture::random_point(random, 2 * i + 1, 4, 4, 3);
       double slabs_db = 0;
       int slabs = 0;
       for (const Crossing& crossing : trace(scene, a, b).crossings) {
-        if (crossing.wall != kNone || crossing.body != kNone) continue;
+        if (crossing.wall != kNone || crossing.obstacle != kNone) continue;
         slabs_db += plain_loss_db(scene, crossing);
         ++slabs;
       }

@@ -34,7 +34,8 @@ Site hall(std::vector<TracedWall> walls) {
 /// A wall along x = 10 with a gap: two walls, or one with an opening as high as it.
 Site gapped(const std::string& material, double from_m, double to_m, bool as_two_walls) {
   if (as_two_walls)
-    return hall({traced("one", {10, 0}, {10, from_m}, material), traced("two", {10, to_m}, {10, 30}, material)});
+    return hall(
+        {traced("one", {10, 0}, {10, from_m}, material), traced("two", {10, to_m}, {10, 30}, material)});
   Site site = hall({traced("one", {10, 0}, {10, 30}, material)});
   Opening opening;
   opening.name = "opening";
@@ -109,15 +110,16 @@ TEST_CASE("two walls with a gap and one with an opening give the same, for 200 r
     for (int k = 0; k < 2; ++k) {
       const Point3 a{within(4 + 6 * k, 1, 9), within(5 + 6 * k, 1, 29), within(6 + 6 * k, 0.3, 2.2)};
       const Point3 b{within(7 + 6 * k, k == 0 ? 11 : 1, 29), within(8 + 6 * k, 1, 29), 1.25};
-      worst_db = std::max(worst_db,
-                          std::abs(path_loss(two, a, b).path_loss_db - path_loss(one, a, b).path_loss_db));
+      worst_db =
+          std::max(worst_db, std::abs(path_loss(two, a, b).path_loss_db - path_loss(one, a, b).path_loss_db));
     }
   }
   CHECK(worst_db <= 0.5);
 }
 
 TEST_CASE("of three walls in line both gaps count as two openings of one wall do") {
-  Site three = hall({traced("a", {10, 0}, {10, 8}), traced("b", {10, 9}, {10, 14}), traced("c", {10, 15}, {10, 30})});
+  Site three =
+      hall({traced("a", {10, 0}, {10, 8}), traced("b", {10, 9}, {10, 14}), traced("c", {10, 15}, {10, 30})});
   Site one = gapped("tin", 8, 9, false);
   Opening second = one.storeys[0].openings[0];
   second.name = "second";
@@ -131,8 +133,11 @@ TEST_CASE("of three walls in line both gaps count as two openings of one wall do
 }
 
 TEST_CASE("the air beside a free end ends at the wall that stands in its line") {
-  const Scene scene(hall({traced("divide", {10, 5}, {10, 20}), traced("across", {2, 20.5}, {28, 20.5})}), Doors::armed);
-  const auto aperture = std::ranges::find_if(scene.apertures(), [](const Aperture& of) { return of.base.a == Point2{10, 20}; });
+  const Scene scene(hall({traced("divide", {10, 5}, {10, 20}), traced("across", {2, 20.5}, {28, 20.5})}),
+                    Doors::armed);
+  const auto aperture = std::ranges::find_if(scene.apertures(), [](const Aperture& of) {
+    return of.base.a == Point2{10, 20};
+  });
   REQUIRE(aperture != scene.apertures().end());
   CHECK(aperture->name == piece_of(fixture::traced_wall("divide"), PartPiece::end));
   CHECK(aperture->base.b == Point2{10, 20.5});
@@ -143,16 +148,20 @@ TEST_CASE("the air beside a free end ends at the wall that stands in its line") 
 TEST_CASE("between walls of two kinds what the gap keeps back is kept back by both alike") {
   for (const bool swapped : {false, true}) {
     const std::string low = swapped ? "tin" : "board", high = swapped ? "board" : "tin";
-    const Site site = hall({traced("low", {10, 0}, {10, 14.875}, low), traced("high", {10, 15.125}, {10, 30}, high)});
+    const Site site =
+        hall({traced("low", {10, 0}, {10, 14.875}, low), traced("high", {10, 15.125}, {10, 30}, high)});
     const Scene scene(site, Doors::armed);
     const double through_db = path_loss(scene, {5, 15, 1.5}, {15, 15, 1.5}).path_loss_db;
-    Site turned = hall({traced("high", {10, 15.125}, {10, 30}, high), traced("low", {10, 0}, {10, 14.875}, low)});
+    Site turned =
+        hall({traced("high", {10, 15.125}, {10, 30}, high), traced("low", {10, 0}, {10, 14.875}, low)});
     CHECK(path_loss(Scene(turned, Doors::armed), {5, 15, 1.5}, {15, 15, 1.5}).path_loss_db ==
           doctest::Approx(through_db).epsilon(1e-12));
     const double all_board_db =
-        path_loss(Scene(gapped("board", 14.875, 15.125, true), Doors::armed), {5, 15, 1.5}, {15, 15, 1.5}).path_loss_db;
+        path_loss(Scene(gapped("board", 14.875, 15.125, true), Doors::armed), {5, 15, 1.5}, {15, 15, 1.5})
+            .path_loss_db;
     const double all_tin_db =
-        path_loss(Scene(gapped("tin", 14.875, 15.125, true), Doors::armed), {5, 15, 1.5}, {15, 15, 1.5}).path_loss_db;
+        path_loss(Scene(gapped("tin", 14.875, 15.125, true), Doors::armed), {5, 15, 1.5}, {15, 15, 1.5})
+            .path_loss_db;
     CHECK(through_db > std::min(all_board_db, all_tin_db));
     CHECK(through_db < std::max(all_board_db, all_tin_db));
   }

@@ -53,8 +53,13 @@ TEST_CASE("far from the doorway the wall itself is met, straight through the doo
   CHECK(std::abs(excess_db(scene, {-2, 1.5, 1.25}, {2, 1.5, 1.25})) <= 1.0);  // the ripple of two edges
 }
 
-TEST_CASE("a gap's two edges add as waves where the line passes through, half blurred where it passes beside") {
-  Aperture slit{.name = own_name("slit"), .base = {{0, -0.5}, {0, 0.5}}, .bottom_m = -50, .top_m = 50, .normal = {1, 0}};
+TEST_CASE(
+    "a gap's two edges add as waves where the line passes through, half blurred where it passes beside") {
+  Aperture slit{.name = own_name("slit"),
+                .base = {{0, -0.5}, {0, 0.5}},
+                .bottom_m = -50,
+                .top_m = 50,
+                .normal = {1, 0}};
   const double wavelength = wavelength_m(kHz);
   for (const double y : {0.0, 0.2, 0.4, 0.6, 0.9, 1.5}) {
     const Point3 a{-4, y, 1}, b{5, y, 1};

@@ -1,6 +1,6 @@
-#include "linkmargin/link/mechanism/corners.hpp"
 #include "linkmargin/link/mechanism/corner_diffraction.hpp"
 
+#include "linkmargin/link/mechanism/corners.hpp"
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/propagation/diffraction/diffraction.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
@@ -81,7 +81,8 @@ TEST_CASE("a corner counts in full up to two Fresnel zones and fades out up to t
     const double v = fresnel_parameter(distance(a, {0, 0}) + distance(Point2{0, 0}, b), line_m, wavelength);
     const std::complex<double> beyond = std::clamp(3 - v, 0.0, 1.0) * exact_half_plane_coefficient(v);
     const std::complex<double> wave = 1.0 + beyond * (0.1 - 1);  // past the corner 20 dB of stem come to it
-    const double expected_db = free_space_loss_db(line_m, site.radio.frequency_hz) + 20 - 10 * std::log10(std::norm(wave));
+    const double expected_db =
+        free_space_loss_db(line_m, site.radio.frequency_hz) + 20 - 10 * std::log10(std::norm(wave));
     CAPTURE(v);
     CHECK(std::abs(loss_db(scene, a, b) - expected_db) <= kLeastBendDb);  // less is no item
     least_v = std::min(least_v, v);

@@ -4,8 +4,8 @@
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
-#include "fixtures/turned_sites.hpp"
 #include "fixtures/parts.hpp"
+#include "fixtures/turned_sites.hpp"
 
 #include <doctest/doctest.h>
 
@@ -67,7 +67,8 @@ Site winged(const std::vector<double>& doors_x) {
 }
 
 bool has(const LossBreakdown& loss, LossCause cause, const PartName& part) {
-  return std::ranges::any_of(loss.items, [&](const LossItem& item) { return item.cause == cause && item.part == part; });
+  return std::ranges::any_of(loss.items,
+                             [&](const LossItem& item) { return item.cause == cause && item.part == part; });
 }
 
 }  // namespace
@@ -231,13 +232,15 @@ TEST_CASE("the three best ways that share no gap are added, however many there a
   CHECK(std::abs(path_loss(there, path.to).path_loss_db + 10 * std::log10(power)) <= 0.01);
 }
 
-TEST_CASE("a bend costs its opening's share from free space over the straight line, however long the way is") {
+TEST_CASE(
+    "a bend costs its opening's share from free space over the straight line, however long the way is") {
   const Scene scene(winged({4}), Doors::armed);
   const LinkEndpoint hub(scene, {0, -5, 1.25});
   const Path path = trace(scene, hub.at(), {0, 6, 1.25});
   const std::vector<Detour> ways = find_detours(hub, path, 150);
   REQUIRE(ways.size() == 1);
-  const auto door = std::ranges::find_if(scene.apertures(), [](const Aperture& aperture) { return aperture.name.first.starts_with("door"); });
+  const auto door = std::ranges::find_if(
+      scene.apertures(), [](const Aperture& aperture) { return aperture.name.first.starts_with("door"); });
   REQUIRE(door != scene.apertures().end());
   const double frequency_hz = scene.radio().frequency_hz;
   const double share = aperture_power_fraction(*door, path.from, path.to, wavelength_m(frequency_hz));

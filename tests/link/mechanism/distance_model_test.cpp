@@ -140,10 +140,12 @@ TEST_CASE("an environment that the model lacks throws") {
 TEST_CASE("what the equipment leaves open is added to the model's spread, until readings taught the offset") {
   Site site = fixture::two_rooms();
   site.radio.reverberation = false;
-  const auto sigma_db = [&] { return path_loss(Scene(site, Doors::armed), {1, 2, 1.5}, {3, 2, 1.5}).sigma_db; };
+  const auto sigma_db = [&] {
+    return path_loss(Scene(site, Doors::armed), {1, 2, 1.5}, {3, 2, 1.5}).sigma_db;
+  };
   CHECK(sigma_db() == kItemisedSigmaDb);
   site.profiles.at("contact").sigma_db = 3;
-  CHECK(near(sigma_db(), 5, 1e-12));  // 4 and 3
+  CHECK(near(sigma_db(), 5, 1e-12));     // 4 and 3
   site.profiles.at("hub").sigma_db = 2;  // the greatest counts, once
   CHECK(near(sigma_db(), 5, 1e-12));
   site.profiles.at("fob").sigma_db = 9;  // nothing of it is on the site

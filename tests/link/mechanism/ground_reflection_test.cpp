@@ -3,9 +3,9 @@
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/propagation/path_loss/two_ray.hpp"
 
+#include "fixtures/parts.hpp"
 #include "fixtures/site_fixture.hpp"
 #include "fixtures/warnings.hpp"
-#include "fixtures/parts.hpp"
 
 #include <doctest/doctest.h>
 

@@ -1,7 +1,7 @@
 #include "linkmargin/link/mechanism/metal_mount.hpp"
 
-#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/propagation/material/metal_proximity.hpp"
 #include "linkmargin/report/explain_report.hpp"
 

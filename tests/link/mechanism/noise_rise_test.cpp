@@ -2,8 +2,8 @@
 
 #include "linkmargin/prediction/link_table.hpp"
 
-#include "fixtures/warnings.hpp"
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/warnings.hpp"
 
 #include <doctest/doctest.h>
 
@@ -53,7 +53,8 @@ TEST_CASE("outside the line's range there is a caution and no number") {
     CHECK(noise_warnings(radio(frequency_mhz, NoiseArea::none, 2)).empty());
   }
   CHECK(noise_warnings(radio(2440, NoiseArea::business)) ==
-        std::vector<Warning>{{.code = WarningCode::noise_not_stated, .arguments = {{"frequency", Figure{2440}}}}});
+        std::vector<Warning>{
+            {.code = WarningCode::noise_not_stated, .arguments = {{"frequency", Figure{2440}}}}});
 }
 
 TEST_CASE("the receiver's own noise figure is taken where its profile states one, else 7 dB") {

@@ -150,7 +150,8 @@ TEST_CASE("a point is in the cell of its room and of its block; neighbours know 
       const Box2 box = bounding_box(room.corners);
       const Point3 p{box.min.x + (box.max.x - box.min.x) * (1.6 * random.uniform(i + 1) - 0.3),
                      box.min.y + (box.max.y - box.min.y) * (1.6 * random.uniform(i + 2) - 0.3), 1.2};
-      const auto home = std::ranges::find_if(rooms, [&](const Room& r) { return contains(r.corners, p.plan()); });
+      const auto home =
+          std::ranges::find_if(rooms, [&](const Room& r) { return contains(r.corners, p.plan()); });
       const auto place = cells.locate(p);
       REQUIRE(place.has_value() == (home != rooms.end()));
       if (!place) continue;
@@ -184,10 +185,12 @@ TEST_CASE("a point is in the cell of its room and of its block; neighbours know 
 }
 
 TEST_CASE("a point on a wall is in the room that contains() gives it to") {
-  const Site site = house({{"low", rectangle({0, 0}, 4, 4)}, {"high", rectangle({0, 4}, 4, 4)},
+  const Site site = house({{"low", rectangle({0, 0}, 4, 4)},
+                           {"high", rectangle({0, 4}, 4, 4)},
                            {"right", rectangle({4, 0}, 4, 8)}});
   const DiffuseFieldCells cells = cells_of(site);
-  for (const Point2 p : {Point2{2, 4}, Point2{4, 2}, Point2{4, 6}, Point2{1, 0}, Point2{8, 3}, Point2{3, 8}, Point2{0, 3}}) {
+  for (const Point2 p :
+       {Point2{2, 4}, Point2{4, 2}, Point2{4, 6}, Point2{1, 0}, Point2{8, 3}, Point2{3, 8}, Point2{0, 3}}) {
     CAPTURE(p.x);
     CAPTURE(p.y);
     const auto& rooms = site.storeys[0].rooms;
@@ -205,7 +208,8 @@ TEST_CASE("a narrow piece of a room counts with its neighbour, the more the narr
   double before = 0;
   for (const double off_m : {0.0, 0.001, 0.01, 0.1, 0.3}) {
     const double notch = 4 - off_m;
-    const DiffuseFieldCells cells = cells_of(house({{"l", {{0, 0}, {8, 0}, {8, 3}, {notch, 3}, {notch, 6}, {0, 6}}}}));
+    const DiffuseFieldCells cells =
+        cells_of(house({{"l", {{0, 0}, {8, 0}, {8, 3}, {notch, 3}, {notch, 6}, {0, 6}}}}));
     double least = 1;
     for (const DiffuseFieldJoint& joint : cells.joints) least = std::min(least, joint.resistance);
     CAPTURE(off_m);

@@ -125,7 +125,8 @@ TEST_CASE("one room of one kind of wall: the series of its reflections") {
       CHECK(relative(power(diffuse_field, a, b), expected) <= 1e-9);
     }
     // 0.345264 m: lambda^2 / (2 pi) is 0.0189725 m2. Reflecting 0.3, 0.0189725 x 0.3 / 0.7 / 72 = 1.12931e-4.
-    if (shares.reflected == 0.3) CHECK(std::abs(power(diffuse_field, {1, 1, 1}, {3, 2, 2}) - 1.12931e-4) <= 1e-9);
+    if (shares.reflected == 0.3)
+      CHECK(std::abs(power(diffuse_field, {1, 1, 1}, {3, 2, 2}) - 1.12931e-4) <= 1e-9);
   }
 }
 
@@ -237,8 +238,10 @@ TEST_CASE("the air between two leaves is a cell of its own, hit from both sides"
       {.name = "lining", .line = {{3.9, 0}, {3.9, 4}}, .construction = {"lining", {}}, .height_m = {}}};
   const Sounding diffuse_field{Scene(site, Doors::armed)};
   const double lost = 2 - 0.45 - 0.4, b = 10 * 0.5 * 0.25 / lost;
-  const double left = 0.6 * 62 + 10 * (1 - 0.45 - 0.5 * 0.5 / lost), right = 0.6 * 62 + 10 * (1 - 0.4 - 0.25 * 0.25 / lost);
-  const double bare = 10 * 0.5 * 0.25 / 2, dead_left = 72 - 10 * 0.5 * 0.5 / 2, dead_right = 72 - 10 * 0.25 * 0.25 / 2;
+  const double left = 0.6 * 62 + 10 * (1 - 0.45 - 0.5 * 0.5 / lost),
+               right = 0.6 * 62 + 10 * (1 - 0.4 - 0.25 * 0.25 / lost);
+  const double bare = 10 * 0.5 * 0.25 / 2, dead_left = 72 - 10 * 0.5 * 0.5 / 2,
+               dead_right = 72 - 10 * 0.25 * 0.25 / 2;
   const double expected = b / (left * right - b * b) - bare / (dead_left * dead_right - bare * bare);
   // But for the cavity's own narrow floor, ceiling and ends.
   CHECK(relative(power(diffuse_field, {1, 1, 1}, {7, 2, 2}), aperture_m2(site) * expected) <= 0.1);
@@ -377,7 +380,8 @@ TEST_CASE("in the middle of its block a radio is in one cell, between two in bot
     for (const DiffuseFieldJoint& joint : cells.joints) {
       if (joint.one != i && joint.other != i) continue;
       const std::uint32_t other = joint.one == i ? joint.other : joint.one;
-      const Point2 quarter = middle + 0.25 * (cells.storeys[0].plan.faces()[cells.cells[other].face].middle - middle);
+      const Point2 quarter =
+          middle + 0.25 * (cells.storeys[0].plan.faces()[cells.cells[other].face].middle - middle);
       CHECK(std::abs(share_of(quarter, i) - 0.75) <= 1e-9);
       CHECK(std::abs(share_of(quarter, other) - 0.25) <= 1e-9);
     }
@@ -552,7 +556,8 @@ TEST_CASE("only walls with routes and echoes on counts echoes") {
   const auto counted = [&] {
     const Scene scene(site, Doors::armed);
     bool item = false;
-    for (const LossItem& one : path_loss(scene, {1, 2, 1.5}, {7, 2, 1.5}).items) item |= one.cause == LossCause::reverberation;
+    for (const LossItem& one : path_loss(scene, {1, 2, 1.5}, {7, 2, 1.5}).items)
+      item |= one.cause == LossCause::reverberation;
     CHECK(item == counts_reverberation(site.radio));
     CHECK((power(scene, scene.diffuse_field(), {1, 2, 1.5}, {7, 2, 1.5}) > 0) == item);
     return item;
@@ -625,7 +630,8 @@ TEST_CASE("no closed box of metal is entered from out of doors, whatever walls s
   };
   CHECK(std::abs(loss_db(true) - loss_db(false)) <= 3);
   CHECK(loss_db(true) > 190);
-  // A house of brick behind a closed ring of metal: no end within hears more of one without than its walls let by.
+  // A house of brick behind a closed ring of metal: no end within hears more of one without than its walls
+  // let by.
   site.storeys[0].walls.clear();
   site.storeys[0].rooms = {{"house", rectangle({0, 0}, 6, 5)}};
   site.storeys[0].outer_wall = {"brickwork", {}};
@@ -669,7 +675,8 @@ TEST_CASE("over the eaves the straight line too finds the way of less loss") {
     return path_loss(Scene(site, Doors::armed), {2, 2, 1.5}, {2, -2, height_m}).path_loss_db;
   };
   CHECK(loss_db(2.2) < loss_db(1.2));
-  // 5 cm under the wall's top: half the amplitude and a little less (v = 0.12, 7.0 dB), and what the roof takes.
+  // 5 cm under the wall's top: half the amplitude and a little less (v = 0.12, 7.0 dB), and what the roof
+  // takes.
   const double free_db = free_space_loss_db(std::hypot(4, 1.9), site.radio.frequency_hz);
   CHECK(std::abs(loss_db(3.4) - free_db - 7.0 + 10 * std::log10(0.7)) <= 0.2);
   const double with = loss_db(1.2);
@@ -695,15 +702,21 @@ TEST_CASE("echoes do not depend on how the sheet is turned") {
       for (Room& room : storey.rooms) std::ranges::transform(room.corners, room.corners.begin(), turned);
       for (Opening& opening : storey.openings) opening.at = turned(opening.at);
       for (TracedWall& wall : storey.walls) wall.line = {turned(wall.line.a), turned(wall.line.b)};
-      for (Obstacle& obstacle : storey.obstacles) std::ranges::transform(obstacle.corners, obstacle.corners.begin(), turned);
-      for (FloorOpening& opening : storey.floor_openings) std::ranges::transform(opening.corners, opening.corners.begin(), turned);
+      for (Obstacle& obstacle : storey.obstacles)
+        std::ranges::transform(obstacle.corners, obstacle.corners.begin(), turned);
+      for (FloorOpening& opening : storey.floor_openings)
+        std::ranges::transform(opening.corners, opening.corners.begin(), turned);
       std::ranges::reverse(storey.rooms);
       std::ranges::reverse(storey.walls);
     }
     const Sounding one{Scene(site, Doors::armed)}, two{Scene(other, Doors::armed)};
     for (int i = 0; i < 40; ++i) {
-      const Point3 a{uniform(-2, 11), uniform(-2, 8), uniform(0.3, 2.2)}, b{uniform(-2, 11), uniform(-2, 8), uniform(3, 5)};
-      const auto at = [&](Point3 p) { const Point2 plan = turned(p.plan()); return Point3{plan.x, plan.y, p.z}; };
+      const Point3 a{uniform(-2, 11), uniform(-2, 8), uniform(0.3, 2.2)},
+          b{uniform(-2, 11), uniform(-2, 8), uniform(3, 5)};
+      const auto at = [&](Point3 p) {
+        const Point2 plan = turned(p.plan());
+        return Point3{plan.x, plan.y, p.z};
+      };
       const double here = power(one, a, b), there = power(two, at(a), at(b));
       REQUIRE((here > 0) == (there > 0));
       if (here <= 0) continue;

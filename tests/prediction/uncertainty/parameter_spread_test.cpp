@@ -32,7 +32,7 @@ Site calibrated() {
 LossItem item_of(const std::string& row, double share) {
   LossItem item;
   item.table_row = row;
-  item.share = share;
+  item.power_fraction = share;
   return item;
 }
 

@@ -1,6 +1,5 @@
-#include "linkmargin/prediction/fitted_shadowing.hpp"
-
 #include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 
 #include "fixtures/site_fixture.hpp"
@@ -73,7 +72,8 @@ constexpr double kSettledDb = 5e-5;  ///< the steps end when none moves a mean b
 TEST_CASE("the mean goes through what was read again and again, and no spread is left") {
   const Site site = hall();
   const ShadowingRegression once = fitted_shadowing(site, {off_by(site, {6, 3}, 4)}, Doors::armed);
-  const ShadowingRegression often = fitted_shadowing(site, std::vector<Reading>(200, off_by(site, {6, 3}, 4)), Doors::armed);
+  const ShadowingRegression often =
+      fitted_shadowing(site, std::vector<Reading>(200, off_by(site, {6, 3}, 4)), Doors::armed);
   CHECK(std::abs(mean_at(often, Point2{6, 3}).shift_db - 4) <= 0.05);
   CHECK(mean_at(often, Point2{6, 3}).sigma_db <= 0.1);
   CHECK(std::abs(mean_at(once, Point2{6, 3}).shift_db - 4) <= 0.3);

@@ -50,10 +50,10 @@ TEST_CASE("half planes: complements, and no seam between series and continued fr
     CHECK(std::abs(half_plane_coefficient(v) + half_plane_coefficient(-v) - 1.0) <= 1e-12);
   }
   // scipy.special.fresnel (scipy 1.10), integrals of 2.5 and 1.
-  CHECK(std::abs(half_plane_coefficient(2.5) - std::complex<double>(-0.038297382730684976, 0.08088437308890792)) <=
-        1e-12);
-  CHECK(std::abs(half_plane_coefficient(1) - std::complex<double>(-0.10907627388358884, -0.17081712649323413)) <=
-        1e-12);
+  CHECK(std::abs(half_plane_coefficient(2.5) -
+                 std::complex<double>(-0.038297382730684976, 0.08088437308890792)) <= 1e-12);
+  CHECK(std::abs(half_plane_coefficient(1) -
+                 std::complex<double>(-0.10907627388358884, -0.17081712649323413)) <= 1e-12);
   CHECK(std::abs(half_plane_coefficient(2.5 - 1e-13) - half_plane_coefficient(2.5 + 1e-13)) <= 1e-12);
   CHECK_THROWS_AS(half_plane_coefficient(std::nan("")), DomainError);
 }

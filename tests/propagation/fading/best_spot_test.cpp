@@ -6,8 +6,8 @@
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include "fixtures/best_spot_writing.hpp"
-#include "fixtures/range_edges.hpp"
 #include "fixtures/published_table.hpp"
+#include "fixtures/range_edges.hpp"
 
 #include <doctest/doctest.h>
 

@@ -3,8 +3,8 @@
 #include "linkmargin/propagation/fading/fading.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
-#include "fixtures/range_edges.hpp"
 #include "fixtures/published_table.hpp"
+#include "fixtures/range_edges.hpp"
 
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <doctest/doctest.h>

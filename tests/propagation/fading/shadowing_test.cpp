@@ -1,7 +1,7 @@
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
-#include "fixtures/range_edges.hpp"
 #include "fixtures/published_table.hpp"
+#include "fixtures/range_edges.hpp"
 
 #include <doctest/doctest.h>
 

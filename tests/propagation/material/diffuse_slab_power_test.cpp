@@ -1,7 +1,7 @@
 #include "linkmargin/base/random.hpp"
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/propagation/path_loss/free_space.hpp"
 #include "linkmargin/propagation/material/slab_loss.hpp"
+#include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include "fixtures/electrical_table.hpp"
 #include "fixtures/range_edges.hpp"

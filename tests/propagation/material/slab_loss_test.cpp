@@ -11,8 +11,8 @@
 
 #include <algorithm>
 #include <cmath>
-#include <numbers>
 #include <complex>
+#include <numbers>
 #include <vector>
 
 using namespace linkmargin;

@@ -2,8 +2,8 @@
 
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
-#include "fixtures/range_edges.hpp"
 #include "fixtures/published_table.hpp"
+#include "fixtures/range_edges.hpp"
 
 #include <doctest/doctest.h>
 

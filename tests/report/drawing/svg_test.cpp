@@ -10,12 +10,9 @@ using namespace linkmargin;
 
 TEST_CASE("the width of a name is estimated in every alphabet to some 15 %") {
   // The second: the sum of the advance widths in DejaVu Sans 2.37, read from its table.
-  const std::vector<std::pair<std::string, double>> names{{"Hallway cupboard", 8.98},
-                                                          {"Łazienka gościnna", 9.21},
-                                                          {"Κουζίνα και σαλόνι", 9.56},
-                                                          {"ΑΠΟΘΗΚΗ", 5.17},
-                                                          {"Прихожая", 5.36},
-                                                          {"Küche und Flur", 7.52}};
+  const std::vector<std::pair<std::string, double>> names{
+      {"Hallway cupboard", 8.98}, {"Łazienka gościnna", 9.21}, {"Κουζίνα και σαλόνι", 9.56},
+      {"ΑΠΟΘΗΚΗ", 5.17},          {"Прихожая", 5.36},          {"Küche und Flur", 7.52}};
   for (const auto& [name, width_em] : names) {
     const auto& name_shown = name;
     CAPTURE(name_shown);

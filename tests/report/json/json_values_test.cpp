@@ -62,8 +62,10 @@ TEST_CASE("an item of a loss tells its part as a code, a warning its code beside
   CHECK_FALSE(value["losses"][0].contains("part"));
   CHECK(value["losses"][1]["part"].dump() == R"({"kind":"outer_wall","piece":"whole","names":["shop"]})");
   CHECK(value["losses"][1]["name"] == "outer wall of shop");
-  CHECK(value["losses"][2]["part"].dump() == R"({"kind":"wall_between","piece":"end","names":["shop","hall"]})");
-  CHECK(value["losses"][3]["part"]["walls"][1].dump() == R"({"kind":"traced_wall","piece":"whole","names":["fence"]})");
+  CHECK(value["losses"][2]["part"].dump() ==
+        R"({"kind":"wall_between","piece":"end","names":["shop","hall"]})");
+  CHECK(value["losses"][3]["part"]["walls"][1].dump() ==
+        R"({"kind":"traced_wall","piece":"whole","names":["fence"]})");
   CHECK(value["cautions"][0]["code"] == "free_space_model");
   CHECK(value["cautions"][0]["text"] == fixture::english().say("warning.free_space_model"));
 }

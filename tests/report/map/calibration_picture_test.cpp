@@ -1,7 +1,7 @@
 #include "linkmargin/report/map/calibration_picture.hpp"
 
-#include "fixtures/english.hpp"
 #include "fixtures/calibration_fixture.hpp"
+#include "fixtures/english.hpp"
 
 #include <doctest/doctest.h>
 
@@ -38,10 +38,13 @@ TEST_CASE("values, bounds and outliers differ by shape, and the legend names wha
   CHECK(count(svg, kDisc) == 2 + 1);  // and one of the legend
   CHECK(count(svg, kTriangle) == 2 + 2);
   CHECK(count(svg, kDiamond) == 1 + 1);
-  const auto words = [](const char* key) { return fixture::english().say(std::string("calibrate.picture.") + key); };
+  const auto words = [](const char* key) {
+    return fixture::english().say(std::string("calibrate.picture.") + key);
+  };
   for (const std::string& part :
        {words("up"), words("right"), words("interval"), words("at_most"), words("at_least"), words("outlier"),
-        std::string("1: Line 3, kiln valve, 20.0 dB"), fixture::english().counted("calibrate.picture.lead", 5),
+        std::string("1: Line 3, kiln valve, 20.0 dB"),
+        fixture::english().counted("calibrate.picture.lead", 5),
         fixture::english().say("caution.short.reading_decides")}) {
     CAPTURE(part);
     CHECK(has(svg, part));

@@ -4,8 +4,8 @@
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/map/coverage_contours.hpp"
 
-#include "fixtures/english.hpp"
 #include "fixtures/coverage_fixture.hpp"
+#include "fixtures/english.hpp"
 
 #include <doctest/doctest.h>
 
@@ -98,7 +98,8 @@ TEST_CASE("specks are left out of what is drawn") {
   CHECK(weak_zone(map, 0.02).lines.size() == 1);
 }
 
-TEST_CASE("colours are strong near the hub and weak far off, whatever the value, each zone in the one before") {
+TEST_CASE(
+    "colours are strong near the hub and weak far off, whatever the value, each zone in the one before") {
   const CoverageMap map = fixture::coverage_map();
   for (const CoverageValue value : kValues) {
     CAPTURE(value_word(value));
@@ -112,12 +113,14 @@ TEST_CASE("colours are strong near the hub and weak far off, whatever the value,
     }
   }
   // 4 m off: -72 dBm, 66 %: that share of the colours
-  CHECK(std::abs(colour_at(colour_zones(map, CoverageValue::reading, 0.002), {5, 1.5}) - 0.66 * kMapColours) <= 1);
+  CHECK(std::abs(colour_at(colour_zones(map, CoverageValue::reading, 0.002), {5, 1.5}) -
+                 0.66 * kMapColours) <= 1);
 }
 
 TEST_CASE("a colour's zone is the circle where the closed form has it, between coarse cells too") {
   for (const double step_m : {0.1, 0.5}) {
-    const std::vector<Zone> zones = colour_zones(fixture::coverage_map(step_m), CoverageValue::reading, 0.002);
+    const std::vector<Zone> zones =
+        colour_zones(fixture::coverage_map(step_m), CoverageValue::reading, 0.002);
     const Zone& half = zones[kMapColours / 2 - 1];  // from 50 % on
     REQUIRE(half.size() == 1);
     const double radius_m = (80.0 - 40) / 8;  // -80 dBm
@@ -130,25 +133,25 @@ TEST_CASE("a colour's zone is the circle where the closed form has it, between c
 }
 
 TEST_CASE("the sheet says what, where, how high, which hub, which doors, and that it is an estimate") {
-  const std::string svg =
-      coverage_svg(fixture::english(), fixture::map_site(), fixture::coverage_map(), fixture::table(), CoverageValue::reading);
+  const std::string svg = coverage_svg(fixture::english(), fixture::map_site(), fixture::coverage_map(),
+                                       fixture::table(), CoverageValue::reading);
   CHECK(svg.starts_with("<svg xmlns=\"http://www.w3.org/2000/svg\""));
   CHECK(svg.ends_with("</svg>\n"));
-  for (const char* part :
-       {">Test &lt;yard&gt;</text>", "ground, 2 m ", "hub: hall hub", "868.3 MHz, ", ">hub</text>", ">far, room</text>",
-        ">hall hub</text>"}) {
+  for (const char* part : {">Test &lt;yard&gt;</text>", "ground, 2 m ", "hub: hall hub", "868.3 MHz, ",
+                           ">hub</text>", ">far, room</text>", ">hall hub</text>"}) {
     CAPTURE(part);
     CHECK(count(svg, part) == 1);
   }
   CHECK(!has(svg, "<image"));
-  CHECK(count(svg, "fill=\"" + hex_text(map_colour(0)) + "\"") == 2);  // under the map, and in the palette's bar
-  CHECK(count(svg, "fill=\"url(#weak)\"") == 2);     // the zone and its sign
+  CHECK(count(svg, "fill=\"" + hex_text(map_colour(0)) + "\"") ==
+        2);                                       // under the map, and in the palette's bar
+  CHECK(count(svg, "fill=\"url(#weak)\"") == 2);  // the zone and its sign
   for (const char* bad : {"\"nan", "\"inf", "\"-inf", ",nan", ",inf", " nan", " inf"}) CHECK(!has(svg, bad));
 }
 
 TEST_CASE("devices carry their own figure and colour, weak ones a ring") {
-  const std::string svg =
-      coverage_svg(fixture::english(), fixture::map_site(), fixture::coverage_map(), fixture::table(), CoverageValue::reading);
+  const std::string svg = coverage_svg(fixture::english(), fixture::map_site(), fixture::coverage_map(),
+                                       fixture::table(), CoverageValue::reading);
   CHECK(has(svg, ">100 %</text>"));       // -41.15 dBm
   CHECK(has(svg, ">34 %, weak</text>"));  // -88 dBm, the table's weaker direction
   CHECK(has(svg, "fill=\"" + hex_text(map_colour(1)) + "\" stroke=\"#22272e\""));
@@ -158,14 +161,16 @@ TEST_CASE("devices carry their own figure and colour, weak ones a ring") {
 TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
   CoverageMap map = fixture::coverage_map();
   const auto sheet = [&] {
-    return coverage_svg(fixture::english(), fixture::map_site(), map, fixture::table(), CoverageValue::reading);
+    return coverage_svg(fixture::english(), fixture::map_site(), map, fixture::table(),
+                        CoverageValue::reading);
   };
   const std::string without = sheet();
   const std::string title = ">" + fixture::english().say("coverage.notes") + "</text>";
   CHECK(!has(without, title));
-  map.warnings = {{.code = WarningCode::map_height,
-                   .arguments = {{"height", Figure{9}}, {"storey", Quoted{"ground"}}, {"storey_height", Figure{3}}}},
-                  {.code = WarningCode::changes_written, .arguments = {{"paths", std::string(300, 'x') + " end"}}}};
+  map.warnings = {
+      {.code = WarningCode::map_height,
+       .arguments = {{"height", Figure{9}}, {"storey", Quoted{"ground"}}, {"storey_height", Figure{3}}}},
+      {.code = WarningCode::changes_written, .arguments = {{"paths", std::string(300, 'x') + " end"}}}};
   const std::string with = sheet();
   CHECK(count(with, title) == 1);
   CHECK(has(with, ">\u2013 The map's height of 9 m is outside storey 'ground', which is 3 m high.</text>"));
@@ -176,20 +181,25 @@ TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
 TEST_CASE("the notes tell of hubs that count and are not drawn, and the other way round") {
   Site site = fixture::map_site();
   const CoverageMap map = fixture::coverage_map();
-  const auto sheet = [&] { return coverage_svg(fixture::english(), site, map, fixture::table(), CoverageValue::reading); };
+  const auto sheet = [&] {
+    return coverage_svg(fixture::english(), site, map, fixture::table(), CoverageValue::reading);
+  };
   CHECK(has(sheet(), fixture::english().say("coverage.sheet.own_link").substr(0, 25)));
   Hub other = site.hubs.front();
   other.name = "yard hub";
   site.hubs.push_back(other);
-  CHECK(has(running_text(sheet()), fixture::english().say("coverage.sheet.hub_unused", {{"hub", "yard hub"}})));
+  CHECK(
+      has(running_text(sheet()), fixture::english().say("coverage.sheet.hub_unused", {{"hub", "yard hub"}})));
   site.storeys.push_back(site.storeys.front());
   site.storeys.back().name = "upper";
   site.hubs.back().place.storey = 1;
   CHECK(!has(sheet(), "yard hub"));
   site.hubs.front().place.storey = 1;
   site.devices.clear();
-  CHECK(has(sheet(), ">" + fixture::english().say("coverage.sheet.hub_elsewhere",
-                                                  {{"hub", "hall hub"}, {"storey", "upper"}}) + "</text>"));
+  CHECK(has(sheet(), ">" +
+                         fixture::english().say("coverage.sheet.hub_elsewhere",
+                                                {{"hub", "hall hub"}, {"storey", "upper"}}) +
+                         "</text>"));
 }
 
 TEST_CASE("a map of chances marks nine in ten, and the sheet says where the scale ends all over") {
@@ -214,8 +224,8 @@ TEST_CASE("a map of chances marks nine in ten, and the sheet says where the scal
 TEST_CASE("a sheet of rooms between the cells' centres does not call them fine") {
   Site site = fixture::map_site();
   site.storeys[0].rooms = {{"shaft", rectangle({8.6, 0}, 0.3, 3)}};
-  const std::string svg =
-      coverage_svg(fixture::english(), site, fixture::coverage_map(1), fixture::table(), CoverageValue::reading);
+  const std::string svg = coverage_svg(fixture::english(), site, fixture::coverage_map(1), fixture::table(),
+                                       CoverageValue::reading);
   CHECK(has(running_text(svg), fixture::english().say("coverage.no_room")));
 }
 

@@ -1,13 +1,13 @@
 #include "linkmargin/report/page/page.hpp"
 
-#include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/loss_waterfall.hpp"
+#include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/words.hpp"
-#include "linkmargin/yaml/what_if/cases_yaml.hpp"
-#include "linkmargin/yaml/site/language_yaml.hpp"
 #include "linkmargin/yaml/readings/readings_csv.hpp"
+#include "linkmargin/yaml/site/language_yaml.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
+#include "linkmargin/yaml/what_if/cases_yaml.hpp"
 
 #include "fixtures/site_fixture.hpp"
 
@@ -73,8 +73,9 @@ TEST_CASE("the steps of a fall lead from what the distance leaves to the reading
         distance_db += is_of_distance(item.cause) ? item.loss_db : 0;
       double budget_db = 0;
       for (const BudgetItem& item : way.items) {
-        const bool radios = item.term == BudgetTerm::transmitted || item.term == BudgetTerm::receive_antenna ||
-                            item.term == BudgetTerm::learned || item.term == BudgetTerm::nearby_readings;
+        const bool radios = item.term == BudgetTerm::transmitted ||
+                            item.term == BudgetTerm::receive_antenna || item.term == BudgetTerm::learned ||
+                            item.term == BudgetTerm::nearby_readings;
         if (radios) budget_db += item.value_db;
       }
       CHECK(std::abs(steps.front().to_percent - 100 * (budget_db - distance_db + 105) / 60) < 1e-9);
@@ -193,8 +194,11 @@ TEST_CASE("a model that counts no walls says so before anything is called well")
   const page::PageModel content(site, review, built_in_language("en"), options);
   CHECK(page::verdict(content).find(built_in_language("en").say("verdict.no_walls")) != std::string::npos);
   CHECK(page::standing(content) == page::Standing::close);
-  CHECK(page::cause_words(content, content.entries().front()).find(built_in_language("en").say("cause.not_itemised", {{"distance", content.length_text(content.entries().front().link->loss.distance_m)}, {"hub", content.hub_text(content.entries().front().link->hub)}})) !=
-        std::string::npos);
+  CHECK(page::cause_words(content, content.entries().front())
+            .find(built_in_language("en").say(
+                "cause.not_itemised",
+                {{"distance", content.length_text(content.entries().front().link->loss.distance_m)},
+                 {"hub", content.hub_text(content.entries().front().link->hub)}})) != std::string::npos);
 }
 
 TEST_CASE("a site without devices has a page too") {

@@ -1,7 +1,8 @@
 #include "linkmargin/report/plan/floor_plan.hpp"
 
-#include "fixtures/english.hpp"
 #include "linkmargin/report/drawing/svg.hpp"
+
+#include "fixtures/english.hpp"
 
 #include <doctest/doctest.h>
 
@@ -106,8 +107,8 @@ TEST_CASE("the legend names what occurs and nothing else") {
   const auto text = [](const std::string& sign) {
     return ">" + fixture::english().say("legend." + sign) + "</text>";
   };
-  for (const char* sign : {"hub", "device", "outer_wall", "inner_wall", "traced_wall", "door", "glazing", "obstacle",
-                           "reach", "area", "ruled_device"}) {
+  for (const char* sign : {"hub", "device", "outer_wall", "inner_wall", "traced_wall", "door", "glazing",
+                           "obstacle", "reach", "area", "ruled_device"}) {
     CAPTURE(sign);
     CHECK(count(svg, text(sign)) == 1);
   }
@@ -132,7 +133,8 @@ TEST_CASE("an opening in the floor is a dashed outline with its name and a sign 
   for (const char* name : {"stairwell", "atrium"}) {
     CAPTURE(name);
     CHECK(count(svg, ">" + std::string(name) + "</text>") == 1);
-    CHECK(count(svg, "<title>" + fixture::english().say("sign.floor_opening", {{"name", name}}) + "</title>") == 1);
+    CHECK(count(svg, "<title>" + fixture::english().say("sign.floor_opening", {{"name", name}}) +
+                         "</title>") == 1);
   }
   CHECK(count(svg, "stroke-dasharray=\"5 3\"") == 3);  // two outlines and the legend
   const std::string sign = fixture::english().say("legend.floor_opening");

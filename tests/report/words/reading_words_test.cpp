@@ -1,9 +1,9 @@
 #include "linkmargin/report/link_words/reading_words.hpp"
 
+#include "linkmargin/report/document/write_text.hpp"
 #include "linkmargin/report/explain_report.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/spot_words.hpp"
-#include "linkmargin/report/document/write_text.hpp"
 
 #include "fixtures/english.hpp"
 #include "fixtures/link_table_fixture.hpp"
@@ -59,7 +59,9 @@ struct Case {
     return reading_verdict(FadingModel(fading), table.reading, table.frequency_hz, link(), percent,
                            centimetre_options(site, link()));
   }
-  ReadingWords words(double percent) { return reading_words(wording(), site, table, link(), answer(percent)); }
+  ReadingWords words(double percent) {
+    return reading_words(wording(), site, table, link(), answer(percent));
+  }
   std::string text(double percent) { return reading_text(words(percent)); }
 };
 
@@ -69,11 +71,14 @@ TEST_CASE("a fade: how far under the prediction, with what chance a shift helps,
   Case fade;
   fade.predict(-76);
   const ReadingWords words = fade.words(28);
-  CHECK(has(words.headline, said("lower", {{"device", "kiln valve"}, {"read", "28"}, {"percent", "58"}, {"difference", "15 dB"}})));
+  CHECK(has(
+      words.headline,
+      said("lower", {{"device", "kiln valve"}, {"read", "28"}, {"percent", "58"}, {"difference", "15 dB"}})));
   CHECK(has(words.headline, said("verdict.fade")));
   const SpotTrial spot = *fade.answer(28).spots.choice();
   REQUIRE(words.findings.size() == 2);
-  CHECK(has(words.findings[0], said("as_low", {{"chance", wording().chance(fade.answer(28).as_low_probability)}})));
+  CHECK(has(words.findings[0],
+            said("as_low", {{"chance", wording().chance(fade.answer(28).as_low_probability)}})));
   CHECK(has(words.findings[1], wording().chance(spot.pass_probability)));
   CHECK_FALSE(has(words.findings[1], said("shift_hopeless")));
   REQUIRE(words.steps.size() == 3);
@@ -90,7 +95,8 @@ TEST_CASE("as predicted: what stands in the way is named, and no shift is told t
   CHECK(has(words.headline, said("same", {{"device", "kiln valve"}, {"read", "17"}, {"percent", "18"}})));
   CHECK(has(words.headline, said("verdict.wall")));
   CHECK(has(words.findings[1], said("shift_hopeless")));
-  CHECK(has(words.findings[1], said("in_the_way", {{"all", "43 dB"}, {"thing", "kiln (kiln shell)"}, {"most", "31 dB"}})));
+  CHECK(has(words.findings[1],
+            said("in_the_way", {{"all", "43 dB"}, {"thing", "kiln (kiln shell)"}, {"most", "31 dB"}})));
   CHECK(words.steps.empty());
   CHECK(words.looks.empty());
 }
@@ -105,7 +111,8 @@ TEST_CASE("much weaker than wall and fade allow: things to look at, as no findin
   const auto looked = [&](const std::string& key) {
     return std::ranges::find(words.looks, wording().say("looks." + key)) != words.looks.end();
   };
-  for (const char* key : {"person", "battery", "doors_armed", "enrolment", "metal", "aerials", "plan"}) CHECK(looked(key));
+  for (const char* key : {"person", "battery", "doors_armed", "enrolment", "metal", "aerials", "plan"})
+    CHECK(looked(key));
   Link other = gone.link();
   other.hub = "loft hub";
   other.uplink = fixture::way(-94, -105, gone.table.reading);
@@ -122,7 +129,8 @@ TEST_CASE("much weaker than wall and fade allow: things to look at, as no findin
 TEST_CASE("bounds say so") {
   Case low;
   low.predict(-76);
-  const auto compared = [](const std::string& key, const std::string& read, const std::string& percent, const std::string& by) {
+  const auto compared = [](const std::string& key, const std::string& read, const std::string& percent,
+                           const std::string& by) {
     return said(key, {{"device", "kiln valve"}, {"read", read}, {"percent", percent}, {"difference", by}});
   };
   CHECK(has(low.words(0).headline, compared("lower_at_least", "0", "58", "29 dB")));
@@ -185,7 +193,8 @@ TEST_CASE("explain with a reading: JSON, and advice that goes by what was read")
   Case fade;
   fade.predict(-76);
   const ReadingAnswer answer = fade.answer(28);
-  const auto json = nlohmann::json::parse(explain_json(fixture::english(), fade.site, fade.table, fade.link(), &answer));
+  const auto json =
+      nlohmann::json::parse(explain_json(fixture::english(), fade.site, fade.table, fade.link(), &answer));
   const auto& reading = json["reading"];
   CHECK(reading["percent"] == 28);
   CHECK(reading["level_dbm"] == -91);
@@ -203,11 +212,13 @@ TEST_CASE("explain with a reading: JSON, and advice that goes by what was read")
   CHECK(recommended == 1);
   CHECK(reading["spots"][0]["shape"] == "four");
   CHECK(reading["spots"][0]["spots"] == 5);
-  CHECK(nlohmann::json::parse(explain_json(fixture::english(), fade.site, fade.table, fade.link()))["reading"].is_null());
+  CHECK(nlohmann::json::parse(explain_json(fixture::english(), fade.site, fade.table, fade.link()))["reading"]
+            .is_null());
 
   const auto advised = [&](double percent) {
     const ReadingAnswer read = fade.answer(percent);
-    return write_text(explain_document(fixture::english(), fade.site, fade.table, fade.link(), &read), {.width = 2000});
+    return write_text(explain_document(fixture::english(), fade.site, fade.table, fade.link(), &read),
+                      {.width = 2000});
   };
   const std::string enough = wording().say("advice.reading_enough");
   CHECK(has(advised(50), enough));
@@ -215,7 +226,8 @@ TEST_CASE("explain with a reading: JSON, and advice that goes by what was read")
   CHECK(advised(28).find(said("shift_it")) < advised(28).find(wording().say("explain.title.try_next")));
 }
 
-TEST_CASE("enough, but far under what was predicted: the headline says both, and there is a list to look at") {
+TEST_CASE(
+    "enough, but far under what was predicted: the headline says both, and there is a list to look at") {
   Case low;
   low.link().sigma_db = 2;
   low.link().loss.line_of_sight = true;
@@ -228,7 +240,8 @@ TEST_CASE("enough, but far under what was predicted: the headline says both, and
   CHECK(words.steps.empty());
   const ReadingAnswer answer = low.answer(60);
   CHECK(verdict_word(answer.verdict) == "low");
-  const std::string text = write_text(explain_document(fixture::english(), low.site, low.table, low.link(), &answer), {.width = 2000});
+  const std::string text = write_text(
+      explain_document(fixture::english(), low.site, low.table, low.link(), &answer), {.width = 2000});
   CHECK(has(text, wording().say("advice.low_reading")));
   CHECK_FALSE(has(text, said("verdict.fine")));
 }

@@ -201,8 +201,10 @@ TEST_CASE("what an edit cannot do is said with its path and what may have been m
        "/hubs/hub/profile | profile: a name takes no blank at its ends: \" hub\""},
       {{{"/hubs/hub/profile", "hubb"}}, "/hubs/hub/profile | unknown profile 'hubb' (did you mean 'hub'?)"},
       {{{"/radio/model", "wals"}}, "/radio/model | unknown model 'wals' (did you mean 'walls'?)"},
-      {{{"/radio/diffraction", 1.0}}, "/radio/diffraction | diffraction: expected on or off, found the number 1"},
-      {{{"/radio/routes", false}}, "/radio/routes | an edit cannot set 'routes' (it is called 'diffraction' now)"},
+      {{{"/radio/diffraction", 1.0}},
+       "/radio/diffraction | diffraction: expected on or off, found the number 1"},
+      {{{"/radio/routes", false}},
+       "/radio/routes | an edit cannot set 'routes' (it is called 'diffraction' now)"},
       {{{"/radio/exponent", std::nan("")}}, "/radio/exponent | exponent: nan is outside 1..6"},
       {{{"/reading/full_dbm", -110.0}}, "/reading/full_dbm | full_dbm must lie above zero_dbm"},
       {{{"/devices/a~1b~0c: \"d\"/slots", 1.5}},
@@ -217,9 +219,11 @@ TEST_CASE("what an edit cannot do is said with its path and what may have been m
       {{{"/storeys/ground/boundaries/2/material", "heavy"}},
        "/storeys/ground/boundaries/2/material | the storey has no boundary '2'"},
       {{{"/storeys/ground/boundaries/shop and workshp/material", "heavy"}},
-       "/storeys/ground/boundaries/shop and workshp/material | the storey has no boundary 'shop and workshp'"},
+       "/storeys/ground/boundaries/shop and workshp/material | the storey has no boundary 'shop and "
+       "workshp'"},
       {{{"/storeys/upper/rooms/office/roof/material", "heavy"}},
-       "/storeys/upper/rooms/office/roof/material | room 'office' has no roof of its own that an edit could change"},
+       "/storeys/upper/rooms/office/roof/material | room 'office' has no roof of its own that an edit could "
+       "change"},
       {{{"/storeys/ground/openings/street dor/leaf", "steel"}},
        "/storeys/ground/openings/street dor/leaf | unknown opening 'street dor' (did you mean 'street "
        "door'?)"},

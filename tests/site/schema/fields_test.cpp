@@ -1,7 +1,6 @@
-#include "linkmargin/site/schema/field.hpp"
-
 #include "linkmargin/site/edit/edit_value.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/schema/field.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <doctest/doctest.h>

@@ -1,6 +1,6 @@
+#include "fixtures/parts.hpp"
 #include "fixtures/sound_site.hpp"
 #include "fixtures/warnings.hpp"
-#include "fixtures/parts.hpp"
 
 using namespace linkmargin;
 using fixture::argument;
@@ -67,9 +67,10 @@ TEST_CASE("names that look alike are cautioned, with what tells them apart") {
   Site site = site_test::sound_site();
   site.devices.push_back(site.devices[0]);
   site.devices[1].name = "Contact";
-  CHECK(only_warning(site) == Warning{.code = WarningCode::look_alike,
-                                      .arguments = {{"first", Quoted{"contact"}}, {"second", Quoted{"Contact"}}},
-                                      .radio = "Contact"});
+  CHECK(only_warning(site) ==
+        Warning{.code = WarningCode::look_alike,
+                .arguments = {{"first", Quoted{"contact"}}, {"second", Quoted{"Contact"}}},
+                .radio = "Contact"});
   site.devices[1].name = "cont\u0430ct";
   CHECK(only_warning(site).code == WarningCode::look_alike_letters);
   CHECK(argument<std::string>(only_warning(site), "first_letter") == "U+0061");
@@ -211,7 +212,9 @@ TEST_CASE("a radio in no room, with walls nearly all round it, gets a caution; o
   // Rooms on three sides of a corridor that nobody drew, its end open.
   Site site = site_test::sound_site();
   Storey& storey = site.storeys[0];
-  storey.rooms = {{"left", rectangle({0, 0}, 4, 12)}, {"right", rectangle({5.5, 0}, 4, 12)}, {"end", rectangle({4, 10}, 1.5, 2)}};
+  storey.rooms = {{"left", rectangle({0, 0}, 4, 12)},
+                  {"right", rectangle({5.5, 0}, 4, 12)},
+                  {"end", rectangle({4, 10}, 1.5, 2)}};
   storey.walls.clear();
   storey.openings.clear();
   storey.boundaries.clear();
@@ -241,14 +244,16 @@ TEST_CASE("rooms with nothing over them are told where another storey lies highe
   CHECK(all_site_warnings(site).empty());
 }
 
-TEST_CASE("a site of one storey without a roof stays as it is; with a roof over one room the others are told") {
+TEST_CASE(
+    "a site of one storey without a roof stays as it is; with a roof over one room the others are told") {
   Site site = site_test::sound_site();
   site.repeaters.clear();
   site.storeys.pop_back();
   for (Room& room : site.storeys[0].rooms) room.roof.reset();
   CHECK(all_site_warnings(site).empty());
   site.storeys[0].rooms[0].roof = Construction{"slab", 0.2};
-  CHECK(argument<QuotedList>(only_warning(site), "rooms").names == std::vector<std::string>{"workshop", "hall"});
+  CHECK(argument<QuotedList>(only_warning(site), "rooms").names ==
+        std::vector<std::string>{"workshop", "hall"});
 }
 
 TEST_CASE("a material that is a layer alone and stands for a thing is told") {
@@ -267,8 +272,9 @@ TEST_CASE("what built-in profiles assume is told with its spread, until readings
   site.profiles.at("contact").built_in = true;
   CHECK(all_site_warnings(site).empty());
   site.profiles.at("contact").sigma_db = 3;
-  CHECK(only_warning(site) == Warning{.code = WarningCode::assumed_profiles,
-                                      .arguments = {{"sigma", Figure{3}}, {"profiles", NameList{{"contact"}}}}});
+  CHECK(only_warning(site) ==
+        Warning{.code = WarningCode::assumed_profiles,
+                .arguments = {{"sigma", Figure{3}}, {"profiles", NameList{{"contact"}}}}});
   site.calibration = Calibration{};
   CHECK(all_site_warnings(site).empty());
 }

@@ -272,7 +272,8 @@ TEST_CASE("faults of materials") {
        [](Site& s) {
          s.storeys[0].roof = Construction{"zzzzzz", {}};
        },
-       "/storeys/ground/roof/material", "unknown material 'zzzzzz'", "`linkmargin materials` lists the names"},
+       "/storeys/ground/roof/material", "unknown material 'zzzzzz'",
+       "`linkmargin materials` lists the names"},
       {"air as a wall", [](Site& s) { s.storeys[0].walls[0].construction.material = kAir; },
        "/storeys/ground/walls/yard wall/material", "'air' serves only as a layer", "'none'"},
       {"no thickness", [](Site& s) { s.storeys[0].walls[0].construction.thickness_m.reset(); },

@@ -462,6 +462,7 @@ TEST_CASE("switches take their six words in any letter case, and nothing else") 
   for (const char* word : {"true", "yes", "on", "On", "TRUE"}) CHECK(diffraction(word) == "on");
   for (const char* word : {"false", "no", "off", "Off", "NO"}) CHECK(diffraction(word) == "off");
   CHECK(diffraction("1") == "s.yaml:2:42: diffraction: expected on or off, found \"1\"\n");
-  CHECK(diffraction("'on'") == "s.yaml:2:42: diffraction: expected on or off, found \"on\" in quotation marks\n");
+  CHECK(diffraction("'on'") ==
+        "s.yaml:2:42: diffraction: expected on or off, found \"on\" in quotation marks\n");
   CHECK(diffraction("[on]") == "s.yaml:2:42: diffraction: expected on or off, found a list\n");
 }

@@ -67,17 +67,22 @@ TEST_CASE("the demo's file, key by key") {
   CHECK(runs.draws == RandomDraws{500, 7});
 }
 
-TEST_CASE("more runs than can be numbered are a fault of the file, with its place, over all that each number may be") {
+TEST_CASE(
+    "more runs than can be numbered are a fault of the file, with its place, over all that each number may "
+    "be") {
   const std::vector<NamedSite> kiosk{demo("corner-kiosk.yaml")};
   const std::string heights = "  /hubs/hub/height_m: {from: 0.5, to: 2.4, step: 0.0019}\n";  // 1001 of them
-  CHECK(faults("site: a\nsweep:\n" + heights + "random: {runs: 999000997}\n", kiosk).empty());  // 1002 under 1e12
+  CHECK(faults("site: a\nsweep:\n" + heights + "random: {runs: 999000997}\n", kiosk)
+            .empty());  // 1002 under 1e12
   const auto draws = faults("site: a\nsweep:\n" + heights + "random: {runs: 999001000}\n", kiosk);
   REQUIRE(draws.size() == 1);
   CHECK(draws[0].find("runs.yaml:4:9: 1000000002001 runs in all: at most 1000000000000 can be made") == 0);
-  CHECK(draws[0].find("1001 combinations of swept values x 999001001 (the prediction and its draws)") != std::string::npos);
-  const std::string most = "site: a\nsweep:\n  /hubs/hub/height_m: {from: 0.5, to: 2.4, step: 0.0002}\n"
-                           "  /reading/full_dbm: {from: -45, to: -35, step: 0.002}\n"
-                           "  /reading/zero_dbm: {from: -105, to: -95, step: 0.002}\n";
+  CHECK(draws[0].find("1001 combinations of swept values x 999001001 (the prediction and its draws)") !=
+        std::string::npos);
+  const std::string most =
+      "site: a\nsweep:\n  /hubs/hub/height_m: {from: 0.5, to: 2.4, step: 0.0002}\n"
+      "  /reading/full_dbm: {from: -45, to: -35, step: 0.002}\n"
+      "  /reading/zero_dbm: {from: -105, to: -95, step: 0.002}\n";
   const auto swept = faults(most + "random: {runs: 1000000}\n", kiosk);
   REQUIRE(swept.size() == 1);
   CHECK(swept[0].find("runs.yaml:2:1: over 1000000000000000 runs in all") == 0);

@@ -1,8 +1,8 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/random.hpp"
-#include "linkmargin/yaml/writer/site_edit.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
+#include "linkmargin/yaml/writer/site_edit.hpp"
 
 #include "fixtures/fault_lines.hpp"
 
@@ -91,15 +91,12 @@ Edit of_building(const Site& site, Dice& dice) {
 }
 
 Edit of_site(Dice& dice) {
-  const std::vector<Edit> edits{{"/radio/frequency_mhz", figure(400, 2500, dice)},
-                                {"/radio/exponent", figure(1.5, 4, dice)},
-                                {"/radio/model_sigma_db", figure(0, 9, dice)},
-                                {"/radio/diffraction", dice.chance(0.5)},
-                                {"/radio/reverberation", dice.chance(0.5)},
-                                {"/radio/noise", "business"},
-                                {"/reading/zero_dbm", figure(-120, -90, dice)},
-                                {"/reading/full_dbm", figure(-80, -20, dice)},
-                                {"/reading/weak_below_percent", figure(0, 100, dice)}};
+  const std::vector<Edit> edits{
+      {"/radio/frequency_mhz", figure(400, 2500, dice)},    {"/radio/exponent", figure(1.5, 4, dice)},
+      {"/radio/model_sigma_db", figure(0, 9, dice)},        {"/radio/diffraction", dice.chance(0.5)},
+      {"/radio/reverberation", dice.chance(0.5)},           {"/radio/noise", "business"},
+      {"/reading/zero_dbm", figure(-120, -90, dice)},       {"/reading/full_dbm", figure(-80, -20, dice)},
+      {"/reading/weak_below_percent", figure(0, 100, dice)}};
   return dice.one_of(edits);
 }
 

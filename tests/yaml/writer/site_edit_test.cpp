@@ -312,10 +312,11 @@ TEST_CASE("a file in the form of JSON stays one") {
   const auto text = edited(head + "}", {{"/repeaters/r", NewRadio{"repeater", "ground", {2, 3}, 1}},
                                         {"/radio/diffraction", false},
                                         {"/radio/reverberation", false}});
-  CHECK(text ==
-        R"({"site": "j", "radio": {"frequency_mhz": 868.3, "diffraction":false, "reverberation": false}, "storeys":
+  CHECK(
+      text ==
+      R"({"site": "j", "radio": {"frequency_mhz": 868.3, "diffraction":false, "reverberation": false}, "storeys":
  [{"name":"ground","level_m":0,"height_m":2.5}], "hubs": {"hub": {"profile":"hub","storey":"ground","at_m":[1,1],"height_m":2}}, )"
-        R"("repeaters": {"r": {"profile": "repeater", "storey": "ground", "at_m": [2, 3], "height_m": 1}}})");
+      R"("repeaters": {"r": {"profile": "repeater", "storey": "ground", "at_m": [2, 3], "height_m": 1}}})");
 }
 
 TEST_CASE("a calibration in a file in the form of JSON") {

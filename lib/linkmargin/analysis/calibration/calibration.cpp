@@ -1,10 +1,10 @@
 #include "linkmargin/analysis/calibration/calibration.hpp"
 
-#include "linkmargin/analysis/calibration/calibration_warnings.hpp"
 #include "linkmargin/analysis/calibration/calibration_fit.hpp"
-#include "linkmargin/prediction/reading_prediction.hpp"
 #include "linkmargin/analysis/calibration/calibration_site.hpp"
+#include "linkmargin/analysis/calibration/calibration_warnings.hpp"
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/prediction/reading_prediction.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -83,7 +83,8 @@ class Calibrating {
   }
 
   std::vector<PredictedReading> look_at_job(std::size_t job, const Eigen::VectorXd& value) const {
-    return predict_readings(site_at(jobs_[job], job, parameters_, value), links_[job].links, options_.threads);
+    return predict_readings(site_at(jobs_[job], job, parameters_, value), links_[job].links,
+                            options_.threads);
   }
 
   void look_at(const Eigen::VectorXd& value) {
@@ -163,7 +164,8 @@ class Calibrating {
     for (std::size_t p = 0; p + 1 < parameters_.size(); ++p) {
       if (parameters_[p].what != ParameterKind::zero) continue;
       ShownSpan span{.zero = static_cast<Eigen::Index>(p)};
-      while (parameter(span.full).what != ParameterKind::full || parameter(span.full).jobs != parameters_[p].jobs)
+      while (parameter(span.full).what != ParameterKind::full ||
+             parameter(span.full).jobs != parameters_[p].jobs)
         ++span.full;
       for (Eigen::Index i = 0; i < rows(); ++i) {
         const bool value = reading(row(i)).percent && kind(row(i)) == ReadingKind::exact;
@@ -206,7 +208,8 @@ class Calibrating {
     return as_written(std::sqrt(std::min(scale2, 1.0) * model_db * model_db + more_db2));
   }
 
-  void conclude_parameters(CalibrationReport& report, const PosteriorFit& fit, const Eigen::VectorXd& value) const {
+  void conclude_parameters(CalibrationReport& report, const PosteriorFit& fit,
+                           const Eigen::VectorXd& value) const {
     const Eigen::VectorXd sigma = fit.covariance.diagonal().cwiseSqrt();
     for (Eigen::Index p = 0; p < value.size(); ++p) {
       const double left = sigma[p] / prior_.sigma[p];
@@ -228,7 +231,8 @@ class Calibrating {
     });
   }
 
-  void conclude_readings(CalibrationReport& report, const PosteriorFit& fit, const Eigen::VectorXd& value) const {
+  void conclude_readings(CalibrationReport& report, const PosteriorFit& fit,
+                         const Eigen::VectorXd& value) const {
     const Eigen::MatrixXd known = slopes_ * fit.covariance;
     double before = 0, after = 0, values = 0;
     std::vector<double> off;  // of each reading, as deviations_off() has it

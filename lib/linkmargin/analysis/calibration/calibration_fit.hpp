@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/prediction/uncertainty/correlated_spread.hpp"
 #include "linkmargin/analysis/calibration/posterior_fit.hpp"
+#include "linkmargin/prediction/uncertainty/correlated_spread.hpp"
 
 #include <vector>
 

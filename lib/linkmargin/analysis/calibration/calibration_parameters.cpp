@@ -1,8 +1,8 @@
 #include "linkmargin/analysis/calibration/calibration_parameters.hpp"
 
 #include "linkmargin/base/range.hpp"
-#include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/link/building/transmission.hpp"
+#include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/propagation/path_loss/log_distance.hpp"
 #include "linkmargin/site/calibration.hpp"
 #include "linkmargin/site/limits.hpp"

@@ -26,7 +26,7 @@ struct CalibrationOptions {
   /// by; readings then have nothing in common but the parameters. For levels whose error is known. > 0
   std::optional<double> reading_sigma_db{};
   double tolerance = 0.05;  ///< stops when no parameter moves by more of its posterior deviation
-  int max_iterations = 12;      ///< at the sites with other parameters, at most
+  int max_iterations = 12;  ///< at the sites with other parameters, at most
 };
 
 enum class CalibrationStop { converged, max_iterations };

@@ -59,8 +59,8 @@ LearnedMaterials learned_materials(const std::vector<CalibrationJob>& jobs, cons
       own.insert(*name);
       continue;
     }
-    const auto taught = surest.find(*name);
-    if (taught != surest.end() && taught->second <= parameter.sigma) continue;
+    const auto earlier = surest.find(*name);
+    if (earlier != surest.end() && earlier->second <= parameter.sigma) continue;
     surest[*name] = parameter.sigma;
     const auto before = known.find(*name);
     const bool counts_before = before != known.end() && before->second.learned;

@@ -19,8 +19,8 @@ struct LearnedMaterials {
   std::vector<std::string> own;  ///< learned, but of materials that only these sites know, by name
 };
 
-/// What a calibration taught of materials, with what was known of the table's others before. A material that
-/// it taught in several ways, because the sites' own knowledge differed, goes by the surest. Values are
+/// What a calibration shows of materials, with what was known of the table's others before. A material that
+/// it learned in several ways, because the sites' own knowledge differed, goes by the surest. Values are
 /// rounded to 0.001 dB; readings are counted by site, whether or not they crossed such a wall.
 /// @param report  of the jobs
 /// @param known   the sites' table, with what it brings along as learned

@@ -20,7 +20,8 @@ struct ShownSpan {
   Eigen::Index zero = 0;  ///< positions of the two parameters, both in dBm
   Eigen::Index full = 0;
   std::vector<Eigen::Index> readings{};  ///< those on it that are values
-  double count = 0;  ///< of readings that are values: each (sigma_db / effective_sigma_db)^2, 1 for one by itself
+  double count =
+      0;  ///< of readings that are values: each (sigma_db / effective_sigma_db)^2, 1 for one by itself
 };
 
 /// Readings about a prediction that is taken to be linear in the parameters.
@@ -29,9 +30,9 @@ struct LinearReadings {
   Eigen::VectorXd residual_db;  ///< read (or bound) minus predicted there
   Eigen::MatrixXd slope_db;     ///< of the residual, one row a reading
   std::vector<ReadingKind> kinds;
-  Eigen::VectorXd sigma_db;  ///< > 0; each reading's deviation by itself
-  Eigen::VectorXd
-      effective_sigma_db;  ///< >= sigma_db; with which it counts, see effective_sigma_db() (prediction/uncertainty/correlated_spread.hpp)
+  Eigen::VectorXd sigma_db;            ///< > 0; each reading's deviation by itself
+  Eigen::VectorXd effective_sigma_db;  ///< >= sigma_db; with which it counts, see effective_sigma_db()
+                                       ///< (prediction/uncertainty/correlated_spread.hpp)
   std::vector<ShownSpan> spans{};
 };
 

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/base/progress.hpp"
 #include "linkmargin/analysis/coverage/level_grid.hpp"
+#include "linkmargin/base/progress.hpp"
 #include "linkmargin/geometry/box.hpp"
 
 #include <cstdint>

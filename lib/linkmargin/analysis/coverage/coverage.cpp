@@ -1,14 +1,14 @@
 #include "linkmargin/analysis/coverage/coverage.hpp"
 
-#include "linkmargin/link/building/panel_index.hpp"
-#include "linkmargin/prediction/hub_endpoint.hpp"
-#include "linkmargin/base/parallel.hpp"
-#include "linkmargin/analysis/coverage/direct_path_map.hpp"
 #include "linkmargin/analysis/coverage/adaptive_sampling.hpp"
+#include "linkmargin/analysis/coverage/direct_path_map.hpp"
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/parallel.hpp"
+#include "linkmargin/link/building/panel_index.hpp"
+#include "linkmargin/link/mechanism/detours.hpp"
 #include "linkmargin/link/mechanism/noise_rise.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/mechanism/detours.hpp"
+#include "linkmargin/prediction/hub_endpoint.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -124,7 +124,7 @@ bool better(const CoverageMap& map, Point2 at, std::size_t later, double later_d
 }
 
 void add_by_projection(CoverageMap& map, const DirectPathMap& straight, const LevelGrid& grid,
-                    const CoverageOptions& options) {
+                       const CoverageOptions& options) {
   Progress progress(options.progress, map.hubs.size());
   straight.find(map.hubs[0].at, grid, options.threads, map.path_loss_db);
   progress.step();
@@ -144,7 +144,8 @@ void add_by_projection(CoverageMap& map, const DirectPathMap& straight, const Le
 /// Link by link.
 class LinkMap {
  public:
-  LinkMap(CoverageMap& map, const Scene& scene, const ParameterSpread& spread, const ShadowingRegression& nearby)
+  LinkMap(CoverageMap& map, const Scene& scene, const ParameterSpread& spread,
+          const ShadowingRegression& nearby)
       : map_(map), scene_(scene), spread_(spread), nearby_(nearby) {
     for (const CoverageHub& hub : map.hubs) endpoints_.emplace_back(scene, hub.at);
   }
@@ -181,8 +182,8 @@ class LinkMap {
         return !panel.beyond && stands_at(panel.bottom_m, panel.top_m);
       });
     };
-    const auto stands_in = [&](const ObstaclePrism& body) {
-      return stands_at(body.bottom_m, body.top_m) && body.box.meets(block);
+    const auto stands_in = [&](const ObstaclePrism& obstacle) {
+      return stands_at(obstacle.bottom_m, obstacle.top_m) && obstacle.box.meets(block);
     };
     return crossed({block.min, block.max}) ||
            crossed({{block.min.x, block.max.y}, {block.max.x, block.min.y}}) ||
@@ -228,10 +229,11 @@ void add_by_links(CoverageMap& map, const Scene& scene, const ParameterSpread& s
                   const CoverageOptions& options) {
   const LinkMap links(map, scene, spread, options.nearby);
   if (options.within_db > 0) {
-    const AdaptiveSampling tiles{.within_db = options.within_db,
-                         .find = [&](Point2 at) { return links.find(at); },
-                         .parted = [&](const Box2& block) { return links.parted(block); },
-                         .put = [&](std::size_t cell, const MapCell& value) { links.put(cell, value); }};
+    const AdaptiveSampling tiles{
+        .within_db = options.within_db,
+        .find = [&](Point2 at) { return links.find(at); },
+        .parted = [&](const Box2& block) { return links.parted(block); },
+        .put = [&](std::size_t cell, const MapCell& value) { links.put(cell, value); }};
     Progress progress(options.progress, AdaptiveSampling::steps(grid));
     tiles.fill(grid, options.threads, progress);
     return;

@@ -1,10 +1,10 @@
 #pragma once
 
-#include "linkmargin/prediction/uncertainty/shadowing_regression.hpp"
 #include "linkmargin/base/progress.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/fading_model.hpp"
 #include "linkmargin/link/mechanism/scene.hpp"
+#include "linkmargin/prediction/uncertainty/shadowing_regression.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <cstdint>
@@ -24,8 +24,8 @@ struct CoverageOptions {
   std::optional<double> height_m{};
   double step_m = 0.05;
   /// Whether value_at() will be asked for the chance, which needs each cell's spread. Without it the map of a
-  /// site whose model counts the straight line alone is found by shadows (analysis/coverage/direct_path_map.hpp), a
-  /// hundred times quicker.
+  /// site whose model counts the straight line alone is found by shadows
+  /// (analysis/coverage/direct_path_map.hpp), a hundred times quicker.
   bool chances = true;
   /// Where ways round count: cells between others are filled in where these agree to so many decibels
   /// (analysis/coverage/adaptive_sampling.hpp); 0: every cell is found by itself.
@@ -76,9 +76,9 @@ struct CoverageMap {
   std::vector<float> nearby_shift_db;  ///< what readings near by add to the levels; empty without readings
   std::size_t nearby_readings = 0;     ///< how many there are
   std::vector<std::uint8_t> line_of_sight;  ///< 1 or 0, see LossBreakdown; empty with sigma_db
-  FadingModel fading_model{Fading{}};   ///< as the site has it
-  std::vector<std::uint16_t> hub_of;   ///< position in hubs; empty when there is one
-  std::vector<Warning> warnings;       ///< what the reader should know
+  FadingModel fading_model{Fading{}};       ///< as the site has it
+  std::vector<std::uint16_t> hub_of;        ///< position in hubs; empty when there is one
+  std::vector<Warning> warnings;            ///< what the reader should know
 
   std::size_t size() const { return path_loss_db.size(); }
   Point2 centre(std::size_t cell) const;

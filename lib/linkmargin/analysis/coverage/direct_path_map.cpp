@@ -1,7 +1,7 @@
 #include "linkmargin/analysis/coverage/direct_path_map.hpp"
 
-#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/analysis/coverage/row_accumulation.hpp"
+#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/link/path_loss.hpp"
 
@@ -52,7 +52,7 @@ DirectPathMap::DirectPathMap(const Scene& scene) : scene_(&scene) {
   if (!itemises_) return;
   add_panels();
   add_plates();
-  add_bodies();
+  add_obstacles();
 }
 
 void DirectPathMap::add_panels() {
@@ -116,11 +116,11 @@ void DirectPathMap::add_plates() {
   }
 }
 
-void DirectPathMap::add_bodies() {
-  for (const ObstaclePrism& body : scene_->obstacles()) {
-    bodies_.push_back({body.outline, body.box, body.bottom_m, body.top_m});
-    body_steps_.push_back(steps_of(scene_->barriers()[body.barrier].transmission.loss_db(1)));
-    body_spreads_.push_back(spread_steps_of(scene_->barriers()[body.barrier]));
+void DirectPathMap::add_obstacles() {
+  for (const ObstaclePrism& obstacle : scene_->obstacles()) {
+    obstacles_.push_back({obstacle.outline, obstacle.box, obstacle.bottom_m, obstacle.top_m});
+    obstacle_steps_.push_back(steps_of(scene_->barriers()[obstacle.barrier].transmission.loss_db(1)));
+    obstacle_spreads_.push_back(spread_steps_of(scene_->barriers()[obstacle.barrier]));
   }
 }
 
@@ -146,7 +146,7 @@ bool DirectPathMap::uses_projection(Point3 end, double z_m) const {
 class DirectPathCast {
  public:
   DirectPathCast(const DirectPathMap& map, Point3 end, const LevelGrid& level, std::span<float> loss_db,
-               const DirectPathSpread* spread)
+                 const DirectPathSpread* spread)
       : map_(map),
         end_(end),
         grid_(level.corner, level.step_m, level.columns, level.rows, level.z_m),
@@ -154,7 +154,7 @@ class DirectPathCast {
         loss_db_(loss_db),
         spread_(spread) {
     for (const LevelPlate& plate : map.plates_) plates_.emplace_back(plate, end, grid_);
-    for (const UprightPrism& body : map.bodies_) bodies_.emplace_back(body, end, grid_);
+    for (const UprightPrism& obstacle : map.obstacles_) obstacles_.emplace_back(obstacle, end, grid_);
     for (const double x : grid_.xs) {
       x_.push_back(static_cast<float>(x - end.x));
       x_squared_.push_back(static_cast<float>((x - end.x) * (x - end.x)));
@@ -248,7 +248,8 @@ class DirectPathCast {
     };
     for (std::size_t plate = 0; plate < plates_.size(); ++plate)
       add(plates_[plate], map_.plate_spreads_[plate]);
-    for (std::size_t body = 0; body < bodies_.size(); ++body) add(bodies_[body], map_.body_spreads_[body]);
+    for (std::size_t obstacle = 0; obstacle < obstacles_.size(); ++obstacle)
+      add(obstacles_[obstacle], map_.obstacle_spreads_[obstacle]);
     const auto columns = static_cast<std::size_t>(grid_.columns);
     const std::size_t first = static_cast<std::size_t>(row) * columns;
     std::int64_t sum = 0;
@@ -280,7 +281,8 @@ class DirectPathCast {
       for (const Span span : work.spans) step(work.steps, span, by);
     };
     for (const std::uint32_t plate : constants.plates) add(plates_[plate], map_.plate_steps_[plate]);
-    for (std::size_t body = 0; body < bodies_.size(); ++body) add(bodies_[body], map_.body_steps_[body]);
+    for (std::size_t obstacle = 0; obstacle < obstacles_.size(); ++obstacle)
+      add(obstacles_[obstacle], map_.obstacle_steps_[obstacle]);
   }
 
   /// Gathers the spans of one kind, then adds its loss over them: span by span where they are few, else over
@@ -348,7 +350,7 @@ class DirectPathCast {
   ProjectionGrid grid_;
   PanelProjection panels_;
   std::vector<PlateProjection> plates_;
-  std::vector<PrismProjection> bodies_;
+  std::vector<PrismProjection> obstacles_;
   std::vector<float> x_;
   std::vector<float> x_squared_;
   float at_1m_db_ = 0;
@@ -363,14 +365,14 @@ void DirectPathMap::find(Point3 end, const LevelGrid& grid, int threads, std::sp
 }
 
 void DirectPathMap::find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db,
-                       const DirectPathSpread& spread) const {
+                         const DirectPathSpread& spread) const {
   if (spread.sigma_db.size() != grid.size() || spread.line_of_sight.size() != grid.size())
     throw DomainError("the spread has another size than its grid");
   find(end, grid, threads, loss_db, &spread);
 }
 
 void DirectPathMap::find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db,
-                       const DirectPathSpread* spread) const {
+                         const DirectPathSpread* spread) const {
   if (loss_db.size() != grid.size()) throw DomainError("the map has another size than its grid");
   if (grid.size() == 0) return;
   const Point2 plan = snapped(end.plan());

@@ -21,14 +21,15 @@ struct DirectPathSpread {
 /// Ways round, echoes and shading by edges are left out. Where the scene counts none (`routes: off`, or any
 /// other model than `walls`), a cell's figure is path_loss() between the end and the cell's centre.
 ///
-/// Everything that stands in the way casts a projection on the grid's plane; a loss is added where a projection
-/// begins along a row and taken off where it ends (geometry/projection/projection.hpp, geometry/projection/panel_projection.hpp). The cost
-/// is that of the projections' outlines and the cells, not of their product. Walls whose loss depends on the
-/// angle are counted by parallel walls of one material, whose loss is the same function of the cell.
+/// Everything that stands in the way casts a projection on the grid's plane; a loss is added where a
+/// projection begins along a row and taken off where it ends (geometry/projection/projection.hpp,
+/// geometry/projection/panel_projection.hpp). The cost is that of the projections' outlines and the cells,
+/// not of their product. Walls whose loss depends on the angle are counted by parallel walls of one material,
+/// whose loss is the same function of the cell.
 ///
 /// Accuracy: 1e-4 dB of path_loss() up to 500 dB (straight_map_test.cpp); above, the rounding of a float. A
-/// centre on the very edge of a projection is counted as path_loss() counts it. Exact sums: no figure depends on
-/// the number of threads or on the processor.
+/// centre on the very edge of a projection is counted as path_loss() counts it. Exact sums: no figure depends
+/// on the number of threads or on the processor.
 ///
 /// Prepared once for a scene, for any number of ends. Read-only after construction; safe to share between
 /// threads. Keeps a reference to the scene.
@@ -36,8 +37,8 @@ class DirectPathMap {
  public:
   explicit DirectPathMap(const Scene& scene);
 
-  /// Whether the figures come from projections. Otherwise path_loss() is asked for every cell, with all that it
-  /// counts: where the model's floor term is no sum over floors and a slab lies between the heights
+  /// Whether the figures come from projections. Otherwise path_loss() is asked for every cell, with all that
+  /// it counts: where the model's floor term is no sum over floors and a slab lies between the heights
   /// (multi_wall, site_general by power loss), where it asks whether anything is in the way (site_general by
   /// coefficients), and where the ground reflects.
   bool uses_projection(Point3 end, double z_m) const;
@@ -48,8 +49,8 @@ class DirectPathMap {
   /// @throws DomainError when loss_db has another size than the grid
   void find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db) const;
 
-  /// The same with each cell's spread. Where projections are cast by a model that counts no wall, path_loss() is
-  /// asked for every cell. Accuracy of the spread: 1e-4 dB.
+  /// The same with each cell's spread. Where projections are cast by a model that counts no wall, path_loss()
+  /// is asked for every cell. Accuracy of the spread: 1e-4 dB.
   /// @throws DomainError when an array has another size than the grid
   void find(Point3 end, const LevelGrid& grid, int threads, std::span<float> loss_db,
             const DirectPathSpread& spread) const;
@@ -70,7 +71,7 @@ class DirectPathMap {
             const DirectPathSpread* spread) const;
   void add_panels();
   void add_plates();
-  void add_bodies();
+  void add_obstacles();
 
   const Scene* scene_;
   bool itemises_ = false;
@@ -82,9 +83,9 @@ class DirectPathMap {
   std::vector<LevelPlate> plates_;
   std::vector<std::int64_t> plate_steps_;
   std::vector<std::int64_t> plate_spreads_;
-  std::vector<UprightPrism> bodies_;
-  std::vector<std::int64_t> body_steps_;
-  std::vector<std::int64_t> body_spreads_;
+  std::vector<UprightPrism> obstacles_;
+  std::vector<std::int64_t> obstacle_steps_;
+  std::vector<std::int64_t> obstacle_spreads_;
 };
 
 }  // namespace linkmargin

@@ -1,12 +1,12 @@
 #include "linkmargin/analysis/relocation/relocation.hpp"
 
+#include "linkmargin/analysis/relocation/move_places.hpp"
+#include "linkmargin/analysis/relocation/relocation_search.hpp"
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/hub_load.hpp"
-#include "linkmargin/analysis/relocation/move_places.hpp"
-#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/reach.hpp"
-#include "linkmargin/analysis/survey/reading_verdict.hpp"
-#include "linkmargin/analysis/relocation/relocation_search.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>

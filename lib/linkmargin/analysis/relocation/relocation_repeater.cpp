@@ -1,6 +1,6 @@
 #include "linkmargin/analysis/relocation/move_places.hpp"
-#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/analysis/relocation/relocation_search.hpp"
+#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 

@@ -1,8 +1,8 @@
 #pragma once
 
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/analysis/survey/spot_search.hpp"
 #include "linkmargin/prediction/device_link.hpp"
-#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/reading.hpp"
 

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/analysis/survey/present_readings.hpp"
 #include "linkmargin/analysis/relocation/relocation_result.hpp"
+#include "linkmargin/analysis/survey/present_readings.hpp"
 #include "linkmargin/prediction/serving.hpp"
 
 #include <cstdint>
@@ -59,7 +59,7 @@ struct HubMove {
   std::size_t hub = 0;  ///< position in Site::hubs
   Point2 at;
   double distance_m = 0;
-  std::vector<PassSummary> then;         ///< of the site's devices, in order
+  std::vector<PassSummary> then;     ///< of the site's devices, in order
   std::vector<std::uint8_t> serves;  ///< 1 where it then serves the device
 };
 

@@ -1,7 +1,7 @@
 #include "linkmargin/analysis/review/site_review.hpp"
 
-#include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>

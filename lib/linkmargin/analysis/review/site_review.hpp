@@ -1,9 +1,9 @@
 #pragma once
 
 #include "linkmargin/analysis/coverage/coverage.hpp"
-#include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/analysis/survey/present_readings.hpp"
 #include "linkmargin/analysis/relocation/relocation.hpp"
+#include "linkmargin/analysis/survey/present_readings.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 
 #include <map>
@@ -42,9 +42,9 @@ struct SiteReview {
   LinkTable as_planned;  ///< doors as asked for, without readings: what the next two are compared with
   /// In the order of the options, without readings. One without edits is as_planned once more, and left out.
   std::vector<CaseReview> cases;
-  std::optional<LinkTable> before;  ///< without readings
-  std::vector<Reading> readings;    ///< as given
-  PresentReadings present;          ///< of `readings`, with the doors as asked for
+  std::optional<LinkTable> before;       ///< without readings
+  std::vector<Reading> readings;         ///< as given
+  PresentReadings present;               ///< of `readings`, with the doors as asked for
   std::vector<std::string> far_lower{};  ///< devices that read enough, but so low that something is wrong
 };
 

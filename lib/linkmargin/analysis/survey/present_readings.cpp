@@ -26,11 +26,13 @@ std::optional<Warning> why_not(const Site& site, const Device& device, const Rea
   if (reading.place && reading.place != device.place) {
     if (percent_of(site, reading) < site.reading.weak_below_percent)
       return Warning{.code = WarningCode::reading_elsewhere};
-    return Warning{.code = WarningCode::reading_elsewhere_enough,
-                   .arguments = {{"x", coordinate(reading.place->at.x)}, {"y", coordinate(reading.place->at.y)}}};
+    return Warning{
+        .code = WarningCode::reading_elsewhere_enough,
+        .arguments = {{"x", coordinate(reading.place->at.x)}, {"y", coordinate(reading.place->at.y)}}};
   }
   if (reading.doors_open && *reading.doors_open != (doors == Doors::open))
-    return Warning{.code = *reading.doors_open ? WarningCode::reading_doors_open : WarningCode::reading_doors_closed};
+    return Warning{.code = *reading.doors_open ? WarningCode::reading_doors_open
+                                               : WarningCode::reading_doors_closed};
   if (reading.hub && device.hub && *reading.hub != *device.hub)
     return Warning{.code = WarningCode::reading_of_other_hub,
                    .arguments = {{"hub", Quoted{*reading.hub}}, {"enrolled", Quoted{*device.hub}}}};
@@ -57,8 +59,8 @@ PresentReadings present_readings(const Site& site, const std::vector<Reading>& r
   return present;
 }
 
-std::vector<Warning> read_weak_warnings(const Site& site, const std::vector<Reading>& readings,
-                                        Doors doors, std::span<const Link> links) {
+std::vector<Warning> read_weak_warnings(const Site& site, const std::vector<Reading>& readings, Doors doors,
+                                        std::span<const Link> links) {
   const PresentReadings present = present_readings(site, readings, doors);
   std::vector<Warning> warnings;
   for (const Link& link : links) {

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/prediction/device_link.hpp"
 #include "linkmargin/link/mechanism/scene.hpp"
+#include "linkmargin/prediction/device_link.hpp"
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
 
@@ -28,14 +28,14 @@ struct PresentReadings {
 };
 
 /// Left out are rows taken elsewhere than the device's place, with doors otherwise than asked, or with
-/// another hub than the device is enrolled with. They still tell of what is near them (ShadowingRegression). A
-/// level counts as what the site's scale shows of it.
+/// another hub than the device is enrolled with. They still tell of what is near them (ShadowingRegression).
+/// A level counts as what the site's scale shows of it.
 /// @throws DomainError when a reading names a device that the site lacks or its percentage is none
 PresentReadings present_readings(const Site& site, const std::vector<Reading>& readings, Doors doors);
 
 /// A caution for each serving link whose device was read weak where it hangs and is not predicted weak: what
 /// was read counts.
-std::vector<Warning> read_weak_warnings(const Site& site, const std::vector<Reading>& readings,
-                                        Doors doors, std::span<const Link> links);
+std::vector<Warning> read_weak_warnings(const Site& site, const std::vector<Reading>& readings, Doors doors,
+                                        std::span<const Link> links);
 
 }  // namespace linkmargin

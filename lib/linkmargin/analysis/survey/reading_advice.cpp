@@ -1,11 +1,11 @@
 #include "linkmargin/analysis/survey/reading_advice.hpp"
 
-#include "linkmargin/prediction/reading_prediction.hpp"
-#include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/base/parallel.hpp"
-#include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
-#include "linkmargin/prediction/serving.hpp"
 #include "linkmargin/geometry/polygon.hpp"
+#include "linkmargin/prediction/fitted_shadowing.hpp"
+#include "linkmargin/prediction/reading_prediction.hpp"
+#include "linkmargin/prediction/serving.hpp"
+#include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include <Eigen/Core>

@@ -14,7 +14,8 @@ ReadingVerdict decide(const ReadingAnswer& answer, const ReadingScale& scale) {
   if (percent > 0 && percent >= scale.weak_below_percent) {
     if (answer.as_high_probability < kRareProbability) return ReadingVerdict::better;
     const bool bound = answer.reading.kind == ReadingKind::at_least;
-    return !bound && answer.as_low_probability < kRareProbability ? ReadingVerdict::low : ReadingVerdict::fine;
+    return !bound && answer.as_low_probability < kRareProbability ? ReadingVerdict::low
+                                                                  : ReadingVerdict::fine;
   }
   if (answer.as_low_probability < kRareProbability) return ReadingVerdict::unexplained;
   const SpotTrial* best = answer.spots.choice();

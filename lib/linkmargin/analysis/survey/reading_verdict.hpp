@@ -31,14 +31,15 @@ struct ReadingAnswer {
   FadePosterior::Moments shadow;   ///< of the local mean, over the predicted one
   FadePosterior::Moments fade;     ///< of the spot, over its local mean
   double place_probability = 0;    ///< that the local mean is enough for both directions
-  SpotSearch spots;               ///< with `four` and `disc`, or `line`, as far as the options allow
+  SpotSearch spots;                ///< with `four` and `disc`, or `line`, as far as the options allow
 
   bool enough() const { return verdict <= ReadingVerdict::low; }
 };
 
-/// Whether so low a reading has a chance under kRareProbability where the prediction is right. 100 % is a bound
-/// and never low.
-bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, const Link& link, double percent);
+/// Whether so low a reading has a chance under kRareProbability where the prediction is right. 100 % is a
+/// bound and never low.
+bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, const Link& link,
+                  double percent);
 
 /// @param percent  read at the direction that reads lower: limits::kPercent. 0 % is never enough
 /// @throws DomainError outside

@@ -104,7 +104,7 @@ double SpotTrial::step_m() const {
 }
 
 SpotSearch spot_search(const FadingModel& fading_model, const ReadingScale& scale, double frequency_hz,
-                        const Link& link, const FadePosterior* after, const SpotSearchOptions& options) {
+                       const Link& link, const FadePosterior* after, const SpotSearchOptions& options) {
   const Chances chances(fading_model, link, link.shortfall(scale).value, after);
   const double lambda_m = wavelength_m(frequency_hz);
   const std::vector<SpotShape> shapes =

@@ -54,6 +54,6 @@ inline constexpr double kSpotStepWavelengths = 0.25;
 /// Accuracy: that of BestSpot, chances within 0.01, 0.03 under 1/16 wavelength.
 /// Source: definition; docs/methods.md, "Fading".
 SpotSearch spot_search(const FadingModel& fading_model, const ReadingScale& scale, double frequency_hz,
-                        const Link& link, const FadePosterior* after, const SpotSearchOptions& options = {});
+                       const Link& link, const FadePosterior* after, const SpotSearchOptions& options = {});
 
 }  // namespace linkmargin

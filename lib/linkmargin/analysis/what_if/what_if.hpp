@@ -1,8 +1,8 @@
 #pragma once
 
-#include "linkmargin/base/progress.hpp"
 #include "linkmargin/analysis/what_if/what_if_runs.hpp"
 #include "linkmargin/analysis/what_if/what_if_setting.hpp"
+#include "linkmargin/base/progress.hpp"
 #include "linkmargin/link/mechanism/scene.hpp"
 #include "linkmargin/site/edit/what_if.hpp"
 

@@ -40,8 +40,8 @@ bool same_area(const AreaCover& before, const AreaCover& after) {
 }
 
 bool same_load(const HubLoad& before, const HubLoad& after) {
-  return before.hub == after.hub && before.slots_used == after.slots_used && before.capacity == after.capacity &&
-         before.over_capacity == after.over_capacity;
+  return before.hub == after.hub && before.slots_used == after.slots_used &&
+         before.capacity == after.capacity && before.over_capacity == after.over_capacity;
 }
 
 CaseChange case_change(const Site& site, std::string name, const LinkTable& before, LinkTable after) {

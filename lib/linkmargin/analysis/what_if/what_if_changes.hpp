@@ -47,8 +47,8 @@ std::vector<CaseChange> what_if_changes(const WhatIf& what_if, std::size_t site,
 struct Sensitivity {
   enum class Kind { swept, element, model, parameter, spot };
   Kind kind = Kind::swept;
-  std::string path{};  ///< what is swept; else empty
-  PartName part{};     ///< what stands in the way; else none
+  std::string path{};    ///< what is swept; else empty
+  PartName part{};       ///< what stands in the way; else none
   std::string low_at{};  ///< the swept value, as shown; else empty
   std::string high_at{};
   double low_percent = 0;

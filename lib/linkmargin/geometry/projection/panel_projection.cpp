@@ -10,7 +10,6 @@
 namespace linkmargin {
 namespace {
 
-
 /// Wider than any rounding of a cut in double precision within kCoordinateM, apart from what the slope of its
 /// line adds.
 constexpr double kPanelRoundingM = 1e-9;
@@ -23,7 +22,6 @@ constexpr double kNowhere = 1e30;
 
 /// Relative rounding of a few steps in double precision.
 constexpr double kDouble = 1e-15 * 16;
-
 
 /// Cuts less certain than this many columns are made in double precision.
 constexpr double kLeastCertain = 0.25;
@@ -109,10 +107,10 @@ Span PanelProjection::rows_of(std::uint32_t position, const Magnification& by, d
   return sign > 0 ? Span{near.to, far.from} : Span{far.to, near.from};
 }
 
-/// Where copies of the base bound the projection, as x over t, both from the end. A bound that no column reaches
-/// is left out.
+/// Where copies of the base bound the projection, as x over t, both from the end. A bound that no column
+/// reaches is left out.
 PanelProjection::Bounds PanelProjection::base_bounds(Point2 a, Point2 b, const Magnification& by, double sign,
-                                               double most_t) const {
+                                                     double most_t) const {
   const double rise = b.y - a.y;
   if (rise == 0) return {};
   Bounds bounds;

@@ -12,11 +12,11 @@ namespace linkmargin {
 /// The projections that many panels, lit from one end, cast on a grid, row by row and quick. Read-only after
 /// construction; safe to share between threads, each with a Band of its own.
 ///
-/// A cell belongs to a panel's projection exactly when blocks() holds between the end and the cell's centre. The
-/// projection is the wedge behind the panel's base, cut off at the base and where the line to the plane comes
-/// from over the panel's top or under its bottom, copies of the base magnified about the end. Each bound is a
-/// straight line: where it cuts a row is computed in single precision, and a centre within the rounding of a
-/// cut is asked by blocks().
+/// A cell belongs to a panel's projection exactly when blocks() holds between the end and the cell's centre.
+/// The projection is the wedge behind the panel's base, cut off at the base and where the line to the plane
+/// comes from over the panel's top or under its bottom, copies of the base magnified about the end. Each
+/// bound is a straight line: where it cuts a row is computed in single precision, and a centre within the
+/// rounding of a cut is asked by blocks().
 class PanelProjection {
   struct Careful {
     std::uint32_t panel = 0;
@@ -70,8 +70,8 @@ class PanelProjection {
     float right_slope = 0;
     float certain = 0;  ///< how far from a half a cut may lie, in columns, to be certain
   };
-  /// By how much copies of the base are larger than itself, about the end: the projection lies between `near` and
-  /// `far`. With the relative rounding of each, 0 for a bound that is exact.
+  /// By how much copies of the base are larger than itself, about the end: the projection lies between `near`
+  /// and `far`. With the relative rounding of each, 0 for a bound that is exact.
   struct Magnification {
     double near = 1;
     double far = std::numeric_limits<double>::infinity();

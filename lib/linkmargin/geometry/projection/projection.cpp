@@ -16,7 +16,6 @@ constexpr double kRoundingM = 1e-8;
 /// rounding_at().
 constexpr double kRounding = 1e-11;
 
-
 /// A line with its ends in their order, from the lexicographically first.
 struct Line3 {
   Point3 from;
@@ -91,7 +90,8 @@ bool blocks(const UprightPrism& prism, Point3 a, Point3 b) {
   return slice.from < slice.to && runs_inside(prism.outline, line.plan(), slice);
 }
 
-ProjectionGrid::ProjectionGrid(Point2 lower_left, double step, int column_count, int row_count, double height_m)
+ProjectionGrid::ProjectionGrid(Point2 lower_left, double step, int column_count, int row_count,
+                               double height_m)
     : corner(lower_left), step_m(step), columns(column_count), rows(row_count), z_m(height_m) {
   for (int i = 0; i < columns; ++i) xs.push_back(snapped(corner.x + (i + 0.5) * step_m));
   for (int j = 0; j < rows; ++j) ys.push_back(snapped(corner.y + (j + 0.5) * step_m));

@@ -2,8 +2,8 @@
 
 namespace linkmargin {
 
-/// Where the projections of many panels begin and end in one row, in single precision. See PanelProjection, whose
-/// arrays these are.
+/// Where the projections of many panels begin and end in one row, in single precision. See PanelProjection,
+/// whose arrays these are.
 struct RowLoop {
   int count;  ///< of panels
   int row;

@@ -1,9 +1,9 @@
 #include "linkmargin/link/building/building.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/link/building/panel_index.hpp"
 #include "linkmargin/link/building/wall_builder.hpp"
+#include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/wall_plan.hpp"
 
 #include <algorithm>
@@ -109,7 +109,8 @@ class BuildingBuilder {
   }
 
   /// What closes the eaves over an outer wall: the lining of the roof that ends on it, one a room.
-  std::uint32_t eaves(const Storey& storey, const WallPiece& piece, std::map<std::string, std::uint32_t>& linings) {
+  std::uint32_t eaves(const Storey& storey, const WallPiece& piece,
+                      std::map<std::string, std::uint32_t>& linings) {
     if (piece.second != kOutside) return kNone;
     const auto room = std::ranges::find(storey.rooms, piece.first, &Room::name);
     const std::optional<Construction>& roof = storey.roof_of(*room);
@@ -128,13 +129,13 @@ class BuildingBuilder {
     const Point2 middle = at_fraction(piece.line, 0.5);
     return std::ranges::any_of(site_.storeys, [&](const Storey& above) {
       return stands_on(above, storey) && std::ranges::any_of(above.rooms, [&](const Room& cover) {
-        return contains(cover.corners, middle) || distance_to_edges(cover.corners, middle) < kJointM;
-      });
+               return contains(cover.corners, middle) || distance_to_edges(cover.corners, middle) < kJointM;
+             });
     });
   }
 
-  /// A roof covers what no room of a storey above covers. Where one covers a part, the roof lies at the height
-  /// of that one's floor, so that no line slips out between the two.
+  /// A roof covers what no room of a storey above covers. Where one covers a part, the roof lies at the
+  /// height of that one's floor, so that no line slips out between the two.
   void add_roofs(const Storey& storey) {
     std::uint32_t of_storey = kNone;
     for (const Room& room : storey.rooms) {

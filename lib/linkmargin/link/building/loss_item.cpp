@@ -17,7 +17,7 @@ LossItem loss_item(const Barrier& barrier, double incidence_cos) {
                 .incidence_deg = 0};
   item.table_row = barrier.table_row;
   item.shift_db = barrier.transmission.shift_db();
-  item.share = barrier.transmission.through_share(item.loss_db);
+  item.power_fraction = barrier.transmission.through_share(item.loss_db);
   if (barrier.transmission.depends_on_angle()) {
     item.incidence_deg = std::acos(std::min(incidence_cos, 1.0)) * 180 / kPi;
   }

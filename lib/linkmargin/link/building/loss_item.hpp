@@ -17,11 +17,11 @@ struct LossItem {
   double sigma_db = 0;
   double incidence_deg = 0;  ///< from the normal; 0 where it plays no part
   std::string table_row{};   ///< of the table of materials; empty for the distance and for bends
-  double shift_db = 0;       ///< what readings taught of that row, in loss_db already
+  double shift_db = 0;       ///< what was learned from readings of that row, in loss_db already
   /// Of the power that arrives in all, what came by way of this item: d(path loss) / d(its loss), and where
   /// the item is of a row of the table, d(path loss) / d(that row's shift). The powers of all else are held.
-  double share = 1;
-  std::optional<Point3> at{};  ///< where it is met; none for what belongs to no one place
+  double power_fraction = 1;
+  std::optional<Point3> at{};        ///< where it is met; none for what belongs to no one place
   std::optional<DistanceLaw> law{};  ///< of a distance
 };
 

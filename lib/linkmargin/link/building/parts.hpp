@@ -16,8 +16,8 @@ enum class Doors { armed, open };
 
 /// What a part of the path costs; the parts of a link add up to its path loss.
 enum class LossCause {
-  distance,       ///< by the model's law of distance
-  ground,         ///< the reflection by the ground
+  distance,  ///< by the model's law of distance
+  ground,    ///< the reflection by the ground
   wall,
   opening,
   floor,
@@ -62,8 +62,8 @@ struct Aperture {
   Point2 normal;                  ///< of the wall, length 1; its sign tells the two sides apart
   std::uint32_t barrier = kNone;  ///< the leaf; none: open
   std::uint32_t line = kNone;     ///< position in Building::wall_lines()
-  bool at_eaves = false;          ///< over the wall, under a roof: what passes there counts with the wall, no way is
-                                  ///< laid through it
+  bool at_eaves = false;  ///< over the wall, under a roof: what passes there counts with the wall, no way is
+                          ///< laid through it
 };
 
 /// A straight piece of wall, or the air between the ends of two that face each other.
@@ -77,7 +77,8 @@ struct Wall {
   std::array<std::uint32_t, 2> beside{kNone, kNone};  ///< of air between two: what these are made of
 };
 
-/// Walls in one line with nothing but apertures between their ends: one wall to all that bends round its edges.
+/// Walls in one line with nothing but apertures between their ends: one wall to all that bends round its
+/// edges.
 struct WallLine {
   std::vector<std::uint32_t> apertures;  ///< positions in Building::apertures()
 };
@@ -98,7 +99,7 @@ struct Slab {
   Polygon2 outline;
   double z_m = 0;
   std::uint32_t barrier = 0;
-  Box2 box{};                     ///< of the outline
+  Box2 box{};  ///< of the outline
   /// Stairwells and shafts; of a roof, the rooms above. Nothing is met there; half-open as the outline.
   std::vector<Polygon2> holes{};
 };

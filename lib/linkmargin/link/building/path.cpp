@@ -35,7 +35,8 @@ class Tracer {
     const auto first = std::ranges::upper_bound(slabs, low_m, {}, &Slab::z_m);
     const auto last = std::ranges::upper_bound(slabs, high_m, {}, &Slab::z_m);
     for (auto slab = first; slab != last;) slab = pass_level(slab, last);
-    for (std::uint32_t body = 0; body < building_.obstacles().size(); ++body) pass_body(body);
+    for (std::uint32_t obstacle = 0; obstacle < building_.obstacles().size(); ++obstacle)
+      pass_obstacle(obstacle);
     std::sort(path_.crossings.begin(), path_.crossings.end(), [](const Crossing& l, const Crossing& r) {
       return std::tie(l.fraction, l.barrier, l.wall) < std::tie(r.fraction, r.barrier, r.wall);
     });
@@ -88,23 +89,23 @@ class Tracer {
     return {std::max(0.0, std::min(at_bottom, at_top)), std::min(1.0, std::max(at_bottom, at_top))};
   }
 
-  void pass_body(std::uint32_t position) {
-    const ObstaclePrism& body = building_.obstacles()[position];
-    if (!body.box.meets(box_) || !meets(ray_, body.box)) return;  // most by the quicker question
-    const Part slice = within_heights(body.bottom_m, body.top_m);
+  void pass_obstacle(std::uint32_t position) {
+    const ObstaclePrism& obstacle = building_.obstacles()[position];
+    if (!obstacle.box.meets(box_) || !meets(ray_, obstacle.box)) return;  // most by the quicker question
+    const Part slice = within_heights(obstacle.bottom_m, obstacle.top_m);
     if (slice.from >= slice.to) return;
     std::vector<double> cuts{0.0};
-    for (const Segment2& edge : edges(body.outline)) {
+    for (const Segment2& edge : edges(obstacle.outline)) {
       if (crosses(ray_, edge)) cuts.push_back(crossing_fraction(ray_, edge));
     }
     cuts.push_back(1.0);
     std::sort(cuts.begin(), cuts.end());
-    bool inside = contains(body.outline, ray_.a);
+    bool inside = contains(obstacle.outline, ray_.a);
     for (std::size_t i = 0; i + 1 < cuts.size(); ++i, inside = !inside) {
       const double from = std::max(cuts[i], slice.from);
       const double to = std::min(cuts[i + 1], slice.to);
       if (!inside || from >= to) continue;
-      path_.crossings.push_back({body.barrier, (from + to) / 2, 1.0, kNone, position});
+      path_.crossings.push_back({obstacle.barrier, (from + to) / 2, 1.0, kNone, position});
       return;
     }
   }

@@ -14,11 +14,11 @@ inline constexpr double kNearestM = 0.1;  ///< doubled or halved, no loss moves
 
 /// One passage through something.
 struct Crossing {
-  std::uint32_t barrier = 0;   ///< position in Building::barriers(); kNone: the air of an aperture
-  double fraction = 0;         ///< where, from 0 at `from` to 1 at `to`
-  double incidence_cos = 1;    ///< cosine of the angle from the normal, (0, 1]; 1 for an obstacle
-  std::uint32_t wall = kNone;  ///< position in Building::walls(); none for slabs and obstacles
-  std::uint32_t body = kNone;  ///< position in Building::obstacles(), for an obstacle
+  std::uint32_t barrier = 0;       ///< position in Building::barriers(); kNone: the air of an aperture
+  double fraction = 0;             ///< where, from 0 at `from` to 1 at `to`
+  double incidence_cos = 1;        ///< cosine of the angle from the normal, (0, 1]; 1 for an obstacle
+  std::uint32_t wall = kNone;      ///< position in Building::walls(); none for slabs and obstacles
+  std::uint32_t obstacle = kNone;  ///< position in Building::obstacles(), for an obstacle
   friend bool operator==(const Crossing&, const Crossing&) = default;
 };
 
@@ -40,8 +40,8 @@ struct Path {
 /// - Panels: half-open in plan (see crosses()) and in height.
 /// - Plates: crossed when the ends lie on different sides, an end on the slab counting as above it; not
 ///   in their holes.
-/// - Bodies: once, when some part of the line longer than nothing runs inside; an end inside a body has it to
-/// cross.
+/// - Obstacles: once, when some part of the line longer than nothing runs inside; an end inside an obstacle
+/// has it to cross.
 Path trace(const Building& building, Point3 a, Point3 b);
 
 /// The same by a plain loop over everything: the oracle of trace().

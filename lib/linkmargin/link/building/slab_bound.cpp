@@ -49,16 +49,18 @@ SlabBound::SlabBound(const Building& building) {
     const std::size_t rows = count(level.box.max.y - level.box.min.y);
     std::vector<double> area_m2(level.columns * rows);
     for (const Slab& slab : slabs.subspan(first, next - first)) {
-      const auto cell_at = [&](double offset_m) { return static_cast<std::size_t>(std::max(0.0, offset_m / kCellM)); };
+      const auto cell_at = [&](double offset_m) {
+        return static_cast<std::size_t>(std::max(0.0, offset_m / kCellM));
+      };
       const Point2 from = slab.box.min - level.box.min, to = slab.box.max - level.box.min;
       for (std::size_t row = cell_at(from.y); row < rows && row <= cell_at(to.y); ++row) {
-        for (std::size_t column = cell_at(from.x); column < level.columns && column <= cell_at(to.x); ++column) {
+        for (std::size_t column = cell_at(from.x); column < level.columns && column <= cell_at(to.x);
+             ++column) {
           const Point2 corner =
               level.box.min + kCellM * Point2{static_cast<double>(column), static_cast<double>(row)};
           const Box2 cell{corner, corner + Point2{kCellM, kCellM}};
-          const bool holed = std::ranges::any_of(slab.holes, [&](const Polygon2& hole) {
-            return bounding_box(hole).meets(cell);
-          });
+          const bool holed = std::ranges::any_of(
+              slab.holes, [&](const Polygon2& hole) { return bounding_box(hole).meets(cell); });
           area_m2[row * level.columns + column] += holed ? -kCellM * kCellM : covered_m2(slab, cell);
         }
       }

@@ -25,8 +25,8 @@ struct DiffuseShares {
 /// (transmission_test.cpp). From kMetalLossDb on it is taken for metal, since a wall of concrete would have
 /// to be over 1.3 m thick to lose as much.
 inline constexpr double kMasonryReflects = 0.2;  ///< doubled, halved: 9.3, 4.6 dB at most, 3.2, 1.1 rms
-inline constexpr double kMetalReflects = 0.99;  ///< common practice; halved: 0.4 dB at most
-inline constexpr double kMetalLossDb = 40;  ///< doubled, halved: 0, 0.3 dB at most
+inline constexpr double kMetalReflects = 0.99;   ///< common practice; halved: 0.4 dB at most
+inline constexpr double kMetalLossDb = 40;       ///< doubled, halved: 0, 0.3 dB at most
 
 /// Of the variance that a table states for the loss of one such wall, the part that all walls of that make in
 /// one building share: who built it, and of what. The rest is from wall to wall. An assumption of this
@@ -47,14 +47,14 @@ class Transmission {
   static Transmission of(const Construction& construction, const MaterialTable& table, double frequency_hz,
                          const LearnedShift* learned = nullptr);
 
-  /// What passes the innermost layer of a build-up and leaves by the side, as at the end of a roof on a wall; the whole
-  /// where there are no layers.
+  /// What passes the innermost layer of a build-up and leaves by the side, as at the end of a roof on a wall;
+  /// the whole where there are no layers.
   Transmission lining() const;
 
   /// @param incidence_cos from the normal, [0, 1]; beyond kMaxIncidence the loss at that angle holds
   double loss_db(double incidence_cos) const;
   double sigma_db() const { return sigma_db_; }  ///< from one such wall to another
-  double shift_db() const { return shift_db_; }  ///< what readings taught, in loss_db() already
+  double shift_db() const { return shift_db_; }  ///< what was learned from readings, in loss_db() already
   bool depends_on_angle() const { return !layers_.empty(); }
 
   /// The loss of what passes round the edges, which loss_db() has added; absent: nothing is added.
@@ -75,7 +75,7 @@ class Transmission {
 
  private:
   double through_loss_db(double incidence_cos) const;
-  double table_loss_db(double incidence_cos) const;  // without what readings taught
+  double table_loss_db(double incidence_cos) const;  // without what was learned from readings
 
   double constant_db_ = 0;
   double shift_db_ = 0;

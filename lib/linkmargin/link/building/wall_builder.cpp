@@ -49,15 +49,15 @@ void WallBuilder::add_opening(const Cut& cut, Segment2 base, double top_m, std::
   if (base.a == base.b || sill_m >= head_m) return;
   const bool walled = barrier != kNone;  // in open plan a leaf stands alone, and has no frame to bend round
   add_aperture({.name = own_name(cut.opening->name),
-           .base = base,
-           .bottom_m = sill_m,
-           .top_m = head_m,
-           .edge_a = walled,
-           .edge_b = walled,
-           .edge_bottom = walled && cut.opening->sill_m > kJointM,
-           .edge_top = walled && head_m < top_m - kJointM,
-           .normal = {},
-           .barrier = cut.leaf});
+                .base = base,
+                .bottom_m = sill_m,
+                .top_m = head_m,
+                .edge_a = walled,
+                .edge_b = walled,
+                .edge_bottom = walled && cut.opening->sill_m > kJointM,
+                .edge_top = walled && head_m < top_m - kJointM,
+                .normal = {},
+                .barrier = cut.leaf});
 }
 
 void WallBuilder::add(const WallPiece& piece, std::uint32_t barrier, const std::vector<Cut>& cuts,
@@ -99,11 +99,11 @@ void WallBuilder::add_joint(const WallPiece& piece, Point2 end, const WallPiece&
   if (chink_m <= kGridPitchM) return;
   const Point2 past = snapped(on + (kPastM / chink_m) * (on - end));  // surely on the other wall's far side
   parts_.joints.push_back({{end, past},
-                            storey_.level_m,
-                            storey_.level_m + piece.height_m,
-                            normal_of({end, past}),
-                            barrier,
-                            wall_});
+                           storey_.level_m,
+                           storey_.level_m + piece.height_m,
+                           normal_of({end, past}),
+                           barrier,
+                           wall_});
 }
 
 void WallBuilder::add_end(std::size_t piece, bool at_b, const WallEnd& end) {
@@ -121,14 +121,14 @@ void WallBuilder::add_end(std::size_t piece, bool at_b, const WallEnd& end) {
   // Over a wall of less than half its height the air goes on, and is that wall's own aperture.
   const bool bounded = !to_air && plan_[end.other].height_m >= of.height_m / 2;
   add_aperture({.name = piece_of(wall_name(of), PartPiece::end),
-           .base = {tip, snapped(end.at)},
-           .bottom_m = storey_.level_m,
-           .top_m = storey_.level_m + of.height_m,
-           .edge_a = true,
-           .edge_b = bounded,
-           .open_b = to_air,
-           .open_top = is_low(of, storey_),
-           .normal = {}});
+                .base = {tip, snapped(end.at)},
+                .bottom_m = storey_.level_m,
+                .top_m = storey_.level_m + of.height_m,
+                .edge_a = true,
+                .edge_b = bounded,
+                .open_b = to_air,
+                .open_top = is_low(of, storey_),
+                .normal = {}});
   parts_.panels.back().beyond = true;
 }
 
@@ -150,11 +150,11 @@ void WallBuilder::add_between(std::size_t piece, bool at_b, const WallEnd& end) 
                     .beside = {parts_.walls[own].barrier, parts_.walls[facing].barrier}});
   join_lines(parts_.walls[own].line, parts_.walls[wall_].line);
   add_aperture({.name = gap_between(wall_name(of), wall_name(other)),
-           .base = base,
-           .bottom_m = bottom_m,
-           .top_m = top_m,
-           .open_top = is_low(of, storey_) && is_low(other, storey_),
-           .normal = {}});
+                .base = base,
+                .bottom_m = bottom_m,
+                .top_m = top_m,
+                .open_top = is_low(of, storey_) && is_low(other, storey_),
+                .normal = {}});
   wall_ = own;
   normal_ = own_normal;
 }

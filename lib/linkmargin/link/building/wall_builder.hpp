@@ -8,8 +8,8 @@
 
 namespace linkmargin {
 
-/// Over the top of a wall under a roof at most half of a wave's amplitude passes: eaves count only where the wall
-/// loses more than the roof by this.
+/// Over the top of a wall under a roof at most half of a wave's amplitude passes: eaves count only where the
+/// wall loses more than the roof by this.
 inline constexpr double kEavesMatterDb = 6;  ///< doubled, halved: 0.2, 0 dB at most
 
 /// Turns the wall pieces of one storey into walls, panels and apertures of a building.

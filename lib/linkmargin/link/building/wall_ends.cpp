@@ -95,7 +95,8 @@ WallEnd wall_end(const std::vector<WallPiece>& plan, std::size_t piece, bool at_
   if (found.comes != WallEnd::Comes::to_opposite) return found;
   const Tip end(plan, found.other, found.other_at_b);
   const WallEnd back = joined_to(plan, end) ? WallEnd{} : ahead(plan, end);
-  const bool mutual = back.comes == WallEnd::Comes::to_opposite && back.other == piece && back.other_at_b == at_b;
+  const bool mutual =
+      back.comes == WallEnd::Comes::to_opposite && back.other == piece && back.other_at_b == at_b;
   if (mutual) return found;
   const double ahead_m = dot(end.at - tip.at, tip.onward);
   return {WallEnd::Comes::to_face, found.other, false, tip.at + ahead_m * tip.onward};

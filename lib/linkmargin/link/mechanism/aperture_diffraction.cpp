@@ -10,8 +10,8 @@
 namespace linkmargin {
 namespace {
 
-/// A point this close to an aperture's plane stands in it, on either side: of two doors of one wall each lies in the
-/// plane of the other.
+/// A point this close to an aperture's plane stands in it, on either side: of two doors of one wall each lies
+/// in the plane of the other.
 constexpr double kOnPlaneM = 0.01;  ///< assumption; doubled or halved, no loss moves
 
 constexpr OpeningEdge kNoEdge{std::numeric_limits<double>::infinity(), 1};
@@ -46,15 +46,18 @@ double aperture_power_fraction(const Aperture& aperture, Point3 a, Point3 b, dou
   const Sight sight{a, b, std::max(distance(a, b), 1e-3), wavelength_m};
 
   const double width_m = length(aperture.base);
-  const double along_m = dot(at.plan() - aperture.base.a, (1 / width_m) * (aperture.base.b - aperture.base.a));
+  const double along_m =
+      dot(at.plan() - aperture.base.a, (1 / width_m) * (aperture.base.b - aperture.base.a));
   const auto upright = [&](Point2 end, bool open_side) {
     return sight.edge({end.x, end.y, at.z}, open_side);
   };
   const auto level = [&](double z_m, bool open_side) { return sight.edge({at.x, at.y, z_m}, open_side); };
-  const double across = slit_power_fraction(aperture.edge_a ? upright(aperture.base.a, along_m >= 0) : kNoEdge,
-                                      aperture.edge_b ? upright(aperture.base.b, along_m < width_m) : kNoEdge);
-  const double up = slit_power_fraction(aperture.edge_bottom ? level(aperture.bottom_m, at.z >= aperture.bottom_m) : kNoEdge,
-                                  aperture.edge_top ? level(aperture.top_m, at.z < aperture.top_m) : kNoEdge);
+  const double across =
+      slit_power_fraction(aperture.edge_a ? upright(aperture.base.a, along_m >= 0) : kNoEdge,
+                          aperture.edge_b ? upright(aperture.base.b, along_m < width_m) : kNoEdge);
+  const double up = slit_power_fraction(
+      aperture.edge_bottom ? level(aperture.bottom_m, at.z >= aperture.bottom_m) : kNoEdge,
+      aperture.edge_top ? level(aperture.top_m, at.z < aperture.top_m) : kNoEdge);
   return across * up;
 }
 
@@ -64,7 +67,8 @@ std::span<const double> ApertureCache::of(std::uint32_t line) {
   if (known != known_.end()) return std::span(shares_).subspan(known->first, apertures.size());
   known_.push_back({line, shares_.size()});
   const double wavelength = wavelength_m(building_.radio().frequency_hz);
-  for (const std::uint32_t aperture : apertures) shares_.push_back(aperture_power_fraction(building_.apertures()[aperture], a_, b_, wavelength));
+  for (const std::uint32_t aperture : apertures)
+    shares_.push_back(aperture_power_fraction(building_.apertures()[aperture], a_, b_, wavelength));
   return std::span(shares_).last(apertures.size());
 }
 
@@ -101,29 +105,30 @@ ApertureDiffraction aperture_diffraction(ApertureCache& shares, const Crossing& 
   } else {
     for (const std::uint32_t barrier : wall.beside) add(kept_back / 2, kNone, barrier);
   }
-  // A power too small for a double is that of solid metal without an aperture: its loss in decibels still is a
-  // number.
+  // A power too small for a double is that of solid metal without an aperture: its loss in decibels still is
+  // a number.
   result.loss_db = total > 0 ? -10 * std::log10(total) : loss_db(wall.barrier);
-  if (total > 0) result.share = most / total;
+  if (total > 0) result.power_fraction = most / total;
   return result;
 }
 
-ObstacleDiffraction obstacle_diffraction(const Building& building, Point3 a, Point3 b, const Crossing& crossing) {
+ObstacleDiffraction obstacle_diffraction(const Building& building, Point3 a, Point3 b,
+                                         const Crossing& crossing) {
   if (b < a) std::swap(a, b);
   const double through_db = building.barriers()[crossing.barrier].transmission.loss_db(1);
   if (a.plan() == b.plan()) return {through_db, 1};
-  const ObstaclePrism& body = building.obstacles()[crossing.body];
+  const ObstaclePrism& obstacle = building.obstacles()[crossing.obstacle];
   const Sight sight{a, b, std::max(distance(a, b), 1e-3), wavelength_m(building.radio().frequency_hz)};
   const double f = crossing.fraction;
   const Point3 inside{a.x + f * (b.x - a.x), a.y + f * (b.y - a.y), a.z + f * (b.z - a.z)};
   // Round a side, the way must clear the corner that stands out most.
   OpeningEdge left{0, 1}, right{0, 1};
-  for (const Point2 corner : body.outline) {
+  for (const Point2 corner : obstacle.outline) {
     const OpeningEdge edge = sight.edge({corner.x, corner.y, inside.z}, true);
     OpeningEdge& most = side(a.plan(), b.plan(), corner) >= 0 ? left : right;
     if (edge.v > most.v) most = edge;
   }
-  const OpeningEdge top = sight.edge({inside.x, inside.y, body.top_m}, true);
+  const OpeningEdge top = sight.edge({inside.x, inside.y, obstacle.top_m}, true);
   double round = 0;  // three quarters at most
   for (const OpeningEdge& edge : {left, right, top})
     round += edge.spreading_ratio * std::norm(half_plane_coefficient(edge.v));

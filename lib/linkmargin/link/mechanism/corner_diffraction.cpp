@@ -1,7 +1,7 @@
 #include "linkmargin/link/mechanism/corner_diffraction.hpp"
 
-#include "linkmargin/link/building/panel_index.hpp"
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/link/building/panel_index.hpp"
 #include "linkmargin/link/building/wall_builder.hpp"
 #include "linkmargin/propagation/diffraction/diffraction.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
@@ -18,7 +18,7 @@ namespace linkmargin {
 namespace {
 
 constexpr double kFadesFrom = 2;  ///< Fresnel zones; assumption; halved: 1.3 dB at most, 0.15 rms
-constexpr double kFarthest = 3;  ///< assumption; doubled: 2.8 dB at most, 0.2 rms
+constexpr double kFarthest = 3;   ///< assumption; doubled: 2.8 dB at most, 0.2 rms
 
 /// Corners of one side that lie nearer to each other than this, in Fresnel zones from the line, count as
 /// passed together: none steps before another.
@@ -35,10 +35,10 @@ constexpr double kLean = 0.05;  ///< assumption; doubled, halved: 6.0, 0.5 dB at
 
 /// A corner beside a line.
 struct NearbyCorner {
-  const Corner* corner;  ///< null: the edge of a wall at a slab
-  double v;              ///< Fresnel zones
-  double counts;         ///< [0, 1]: how far it stands out towards the line
-  Point3 past;           ///< a little beyond the corner, seen from the line
+  const Corner* corner;               ///< null: the edge of a wall at a slab
+  double v;                           ///< Fresnel zones
+  double counts;                      ///< [0, 1]: how far it stands out towards the line
+  Point3 past;                        ///< a little beyond the corner, seen from the line
   std::optional<double> passed_db{};  ///< what the way by there passes, when it has been asked for
 };
 
@@ -151,7 +151,7 @@ class CornerDiffraction {
   }
 
   static bool is_slab(const Crossing& crossing) {
-    return crossing.wall == kNone && crossing.body == kNone && crossing.barrier != kNone;
+    return crossing.wall == kNone && crossing.obstacle == kNone && crossing.barrier != kNone;
   }
 
   double height_at(double fraction) const { return path_.from.z + fraction * (path_.to.z - path_.from.z); }
@@ -197,11 +197,11 @@ class CornerDiffraction {
         {nullptr, v, 1, {plan.x, plan.y, edge_z_m + (line_is_below ? kPastM : -kPastM)}});
   }
 
-  /// Whether nothing of the corner lies on the line's side but what the line passes, or what ends short of it:
-  /// else the line runs along the inside of the corner, where nothing shades it.
+  /// Whether nothing of the corner lies on the line's side but what the line passes, or what ends short of
+  /// it: else the line runs along the inside of the corner, where nothing shades it.
   /// @return 1: it stands out; 0: it does not; between where an arm runs almost along the line
   double standing_out(const Corner& corner, double outward) const {
-    if (corner.body != kNone && crosses_body(corner.body)) return 0;
+    if (corner.obstacle != kNone && crosses_obstacle(corner.obstacle)) return 0;
     double least = 1;
     for (const Corner::Arm& arm : corner.arms) {
       const double lean = outward * cross(along_, arm.along);
@@ -229,37 +229,39 @@ class CornerDiffraction {
                                [&](const Crossing& crossing) { return crossing.wall == wall; });
   }
 
-  bool crosses_body(std::uint32_t body) const {
+  bool crosses_obstacle(std::uint32_t obstacle) const {
     return std::ranges::any_of(path_.crossings,
-                               [&](const Crossing& crossing) { return crossing.body == body; });
+                               [&](const Crossing& crossing) { return crossing.obstacle == obstacle; });
   }
 
   /// What the way passes that goes just beyond a corner: all at the angles of the straight line, beside which
   /// it runs.
   double passed_past_db(const NearbyCorner& beside) const {
-    const std::uint32_t own_body = beside.corner != nullptr ? beside.corner->body : kNone;
+    const std::uint32_t own_obstacle = beside.corner != nullptr ? beside.corner->obstacle : kNone;
     double sum_db = 0;
     bool meets_own = false;  // an obstacle in which both legs end is passed once
-    for (const Path& leg : {trace(building_, path_.from, beside.past), trace(building_, beside.past, path_.to)}) {
+    for (const Path& leg :
+         {trace(building_, path_.from, beside.past), trace(building_, beside.past, path_.to)}) {
       for (Crossing crossing : leg.crossings) {
         crossing.incidence_cos = incidence_cos(crossing);
-        if (crossing.body != kNone && crossing.body == own_body) {
+        if (crossing.obstacle != kNone && crossing.obstacle == own_obstacle) {
           meets_own = true;
         } else if (crossing.wall != kNone) {
           sum_db += aperture_diffraction(shares_, crossing).loss_db;
-        } else if (crossing.body != kNone && crosses_body(crossing.body)) {
+        } else if (crossing.obstacle != kNone && crosses_obstacle(crossing.obstacle)) {
           sum_db += obstacle_diffraction(building_, path_.from, path_.to, crossing).loss_db;
         } else {
           sum_db += plain_loss_db(building_, crossing);
         }
       }
     }
-    if (meets_own) sum_db += building_.barriers()[building_.obstacles()[own_body].barrier].transmission.loss_db(1);
+    if (meets_own)
+      sum_db += building_.barriers()[building_.obstacles()[own_obstacle].barrier].transmission.loss_db(1);
     return sum_db;
   }
 
   double incidence_cos(const Crossing& crossing) const {
-    if (crossing.body != kNone) return 1;
+    if (crossing.obstacle != kNone) return 1;
     if (crossing.wall == kNone) return std::min(1.0, std::abs(path_.to.z - path_.from.z) / path_.distance_m);
     const Segment2 base = building_.walls()[crossing.wall].base;
     const double across_m = std::abs(cross(along_, base.b - base.a)) / length(base) * plan_m_;
@@ -278,7 +280,8 @@ class CornerDiffraction {
 
 }  // namespace
 
-double corner_diffraction_db(const Corners& corners, const Path& path, double passed_db, ApertureCache& shares) {
+double corner_diffraction_db(const Corners& corners, const Path& path, double passed_db,
+                             ApertureCache& shares) {
   return CornerDiffraction(corners, path, shares).change_db(passed_db);
 }
 

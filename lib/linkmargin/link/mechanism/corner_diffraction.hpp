@@ -19,6 +19,7 @@ namespace linkmargin {
 /// @return decibels to add to passed_db, either sign; 0 without corners near. Continuous where the line moves
 /// over a
 ///         corner. Swapping the path's ends changes nothing: trace() has put them in order.
-double corner_diffraction_db(const Corners& corners, const Path& path, double passed_db, ApertureCache& shares);
+double corner_diffraction_db(const Corners& corners, const Path& path, double passed_db,
+                             ApertureCache& shares);
 
 }  // namespace linkmargin

@@ -19,15 +19,16 @@ std::optional<std::uint32_t> in_line(const Building& building, Point2 end, Point
     const Wall& wall = building.walls()[j];
     const Point2 far = far_end(wall, along);
     const Point2 begin = far == wall.base.a ? wall.base.b : wall.base.a;
-    if (distance(begin, end) < kJointM && dot(far - begin, along) > kStraightCos * length(wall.base)) return j;
+    if (distance(begin, end) < kJointM && dot(far - begin, along) > kStraightCos * length(wall.base))
+      return j;
   }
   return {};
 }
 
 /// The arms of one wall at a corner, each with the walls that go on in its line: the same arm, however many
 /// pieces it is drawn in.
-void add_arms(const Building& building, std::uint32_t position, const std::vector<std::vector<std::uint32_t>>& near,
-              Corner& corner) {
+void add_arms(const Building& building, std::uint32_t position,
+              const std::vector<std::vector<std::uint32_t>>& near, Corner& corner) {
   const Wall& wall = building.walls()[position];
   for (const Point2 end : {wall.base.a, wall.base.b}) {
     const double size = distance(corner.at, end);
@@ -43,12 +44,16 @@ void add_arms(const Building& building, std::uint32_t position, const std::vecto
 
 void add_obstacle_corners(const Building& building, std::vector<Corner>& corners) {
   for (std::uint32_t b = 0; b < building.obstacles().size(); ++b) {
-    const ObstaclePrism& body = building.obstacles()[b];
-    const std::size_t count = body.outline.size();
+    const ObstaclePrism& obstacle = building.obstacles()[b];
+    const std::size_t count = obstacle.outline.size();
     for (std::size_t i = 0; i < count; ++i) {
-      Corner corner{
-          .at = body.outline[i], .bottom_m = body.bottom_m, .top_m = body.top_m, .arms = {}, .body = b};
-      for (const Point2 end : {body.outline[(i + 1) % count], body.outline[(i + count - 1) % count]}) {
+      Corner corner{.at = obstacle.outline[i],
+                    .bottom_m = obstacle.bottom_m,
+                    .top_m = obstacle.top_m,
+                    .arms = {},
+                    .obstacle = b};
+      for (const Point2 end :
+           {obstacle.outline[(i + 1) % count], obstacle.outline[(i + count - 1) % count]}) {
         const double size = distance(corner.at, end);
         if (size > 0) corner.arms.push_back({(1 / size) * (end - corner.at), kNone});
       }
@@ -92,7 +97,7 @@ std::optional<Corner> corner_at(const Building& building, std::uint32_t i, bool 
                                 const std::vector<std::vector<std::uint32_t>>& near) {
   const Segment2 own = building.walls()[i].base;
   const Point2 end = at_b ? own.b : own.a;
-  Corner corner{.at = {}, .bottom_m = 0, .top_m = 0, .arms = {}, .body = kNone};
+  Corner corner{.at = {}, .bottom_m = 0, .top_m = 0, .arms = {}, .obstacle = kNone};
   std::vector<std::uint32_t> met{i};
   Point2 sum = end;
   double ends = 1;
@@ -140,7 +145,8 @@ Corners find_corners(const Building& building) {
   }
   add_obstacle_corners(building, corners.all);
   corners.boxes.assign((corners.all.size() + Corners::kRun - 1) / Corners::kRun, Box2::nothing());
-  for (std::size_t i = 0; i < corners.all.size(); ++i) corners.boxes[i / Corners::kRun].take(corners.all[i].at);
+  for (std::size_t i = 0; i < corners.all.size(); ++i)
+    corners.boxes[i / Corners::kRun].take(corners.all[i].at);
   return corners;
 }
 

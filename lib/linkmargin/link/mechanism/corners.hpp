@@ -18,7 +18,7 @@ struct Corner {
     std::uint32_t wall = kNone;  ///< position in Building::walls(); none for an obstacle's edge
   };
   std::vector<Arm> arms;
-  std::uint32_t body = kNone;  ///< position in Building::obstacles(), for an obstacle's corner
+  std::uint32_t obstacle = kNone;  ///< position in Building::obstacles(), for an obstacle's corner
 };
 
 /// The end of a wall that lies furthest along a direction.
@@ -30,7 +30,8 @@ inline Point2 far_end(const Wall& wall, Point2 along) {
 /// meets nothing is an aperture instead.
 struct Corners {
   std::vector<Corner> all;
-  std::vector<Box2> boxes;  ///< round each kRun corners that follow each other: those far from a line are passed over together
+  std::vector<Box2> boxes;  ///< round each kRun corners that follow each other: those far from a line are
+                            ///< passed over together
 
   static constexpr std::size_t kRun = 8;
 };

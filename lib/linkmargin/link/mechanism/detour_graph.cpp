@@ -1,7 +1,7 @@
 #include "linkmargin/link/mechanism/detour_graph.hpp"
 
-#include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/building/building.hpp"
+#include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/building/slab_bound.hpp"
 
 #include <algorithm>
@@ -53,8 +53,9 @@ Leg leg_of(const Building& building, Point3 a, Point3 b, std::uint32_t line_a, s
   return leg;
 }
 
-/// From aperture to aperture a way passes one slab at most; from storey to storey it goes by an aperture of each. What straight
-/// lines through two slabs and more would add, ways of one storey after the other add as well.
+/// From aperture to aperture a way passes one slab at most; from storey to storey it goes by an aperture of
+/// each. What straight lines through two slabs and more would add, ways of one storey after the other add as
+/// well.
 constexpr int kMostSlabsALeg = 1;  ///< doubled or halved, no loss moves
 
 }  // namespace
@@ -94,7 +95,8 @@ DetourGraph::DetourGraph(const Building& building) {
 }
 
 /// Between the sides of two apertures that face each other; of two apertures in one line of wall, both pairs.
-void DetourGraph::add_legs(const Building& building, const SlabBound& slabs, std::uint32_t i, std::uint32_t j) {
+void DetourGraph::add_legs(const Building& building, const SlabBound& slabs, std::uint32_t i,
+                           std::uint32_t j) {
   const Aperture& one = building.apertures()[i];
   const Aperture& other = building.apertures()[j];
   for (const bool side_i : {false, true}) {
@@ -104,7 +106,8 @@ void DetourGraph::add_legs(const Building& building, const SlabBound& slabs, std
       if (is_left(one, foot_j) != side_i || is_left(other, foot_i) != side_j) continue;
       const double length_m = distance(foot_i, foot_j);
       const double slabs_least_db = kDearestLegDb - kLegCostDbPerM * length_m;
-      if (length_m > kLongestLegM || slabs.least_db(foot_i, foot_j, slabs_least_db) > slabs_least_db) continue;
+      if (length_m > kLongestLegM || slabs.least_db(foot_i, foot_j, slabs_least_db) > slabs_least_db)
+        continue;
       if (slabs.closed(foot_i, foot_j) > kMostSlabsALeg) continue;
       const Leg leg = leg_of(building, foot_i, foot_j, one.line, other.line);
       if (leg.cost_db > kDearestLegDb || leg.slabs > kMostSlabsALeg) continue;
@@ -114,9 +117,10 @@ void DetourGraph::add_legs(const Building& building, const SlabBound& slabs, std
   }
 }
 
-/// Dijkstra's search from all apertures that the end can go to first, where a vertex is settled once for each of
-/// the kMostStarts cheapest of them.
-DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 at) : labels_(map.edges_.size()) {
+/// Dijkstra's search from all apertures that the end can go to first, where a vertex is settled once for each
+/// of the kMostStarts cheapest of them.
+DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 at)
+    : labels_(map.edges_.size()) {
   struct Open {
     double cost_db;
     std::uint32_t vertex;
@@ -156,12 +160,18 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
   }
 }
 
-DetourQuery::DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree, Point3 to)
-    : graph_(graph), building_(building), detour_tree_(detour_tree), to_(to), closed_(building.apertures().size()) {
+DetourQuery::DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree,
+                         Point3 to)
+    : graph_(graph),
+      building_(building),
+      detour_tree_(detour_tree),
+      to_(to),
+      closed_(building.apertures().size()) {
   for (std::uint32_t aperture = 0; aperture < closed_.size(); ++aperture) {
     const std::span<const DetourGraph::Label> ways = labels(aperture);
     if (ways.empty()) continue;
-    const double length_m = distance(to_, graph_.entry_point(aperture, is_left(building_.apertures()[aperture], to_)));
+    const double length_m =
+        distance(to_, graph_.entry_point(aperture, is_left(building_.apertures()[aperture], to_)));
     if (length_m > kLongestLegM) continue;
     open_.push_back({ways.front().cost_db + kLegCostDbPerM * length_m, aperture});
   }
@@ -198,7 +208,8 @@ DetourGraph::Way DetourQuery::next(double budget_db) {
       continue;
     }
     DetourGraph::Way way{passes(last), last.cost_db};
-    if (std::ranges::any_of(way.passes, [&](const DetourGraph::ApertureCrossing& pass) { return closed_[pass.aperture]; })) {
+    if (std::ranges::any_of(
+            way.passes, [&](const DetourGraph::ApertureCrossing& pass) { return closed_[pass.aperture]; })) {
       if (++last.label == ways.size()) continue;
       last.cost_db = ways[last.label].cost_db + last.leg_db;
       push(last);

@@ -11,9 +11,9 @@ namespace linkmargin {
 class Building;
 class SlabBound;
 
-/// The ways from aperture to aperture of a building, found once: which apertures can be reached from which, on which side, and
-/// what stands between. A vertex is an aperture with a side and a sense: a way arrives at one side of an aperture and
-/// leaves on the other.
+/// The ways from aperture to aperture of a building, found once: which apertures can be reached from which,
+/// on which side, and what stands between. A vertex is an aperture with a side and a sense: a way arrives at
+/// one side of an aperture and leaves on the other.
 ///
 /// What a leg costs here only ranks ways; a way that is taken is reckoned anew (link/mechanism/detours.hpp).
 class DetourGraph {
@@ -43,8 +43,9 @@ class DetourGraph {
   };
 
   /// Where a leg meets an aperture on one side of it: its middle, kFootM off the wall's line.
-  Point3 entry_point(std::uint32_t aperture, bool left) const { return entry_points_[2 * aperture + (left ? 1 : 0)]; }
-
+  Point3 entry_point(std::uint32_t aperture, bool left) const {
+    return entry_points_[2 * aperture + (left ? 1 : 0)];
+  }
 
  private:
   friend class DetourTree;
@@ -57,12 +58,12 @@ class DetourGraph {
 
   void add_legs(const Building& building, const SlabBound& slabs, std::uint32_t i, std::uint32_t j);
 
-  std::vector<Point3> entry_points_;              // of each aperture, on its right and on its left
+  std::vector<Point3> entry_points_;      // of each aperture, on its right and on its left
   std::vector<std::vector<Edge>> edges_;  // of each vertex
 };
 
-/// From one end, by way of each aperture that it can go to first, the cheapest ways on to every aperture: found once
-/// for all links of that end.
+/// From one end, by way of each aperture that it can go to first, the cheapest ways on to every aperture:
+/// found once for all links of that end.
 class DetourTree {
  public:
   DetourTree() = default;
@@ -70,7 +71,8 @@ class DetourTree {
 
  private:
   friend class DetourQuery;
-  std::vector<std::vector<DetourGraph::Label>> labels_;  // of each vertex, the cheapest first, at most kMostStarts
+  std::vector<std::vector<DetourGraph::Label>>
+      labels_;  // of each vertex, the cheapest first, at most kMostStarts
 };
 
 /// The ways between two ends, cheapest first: of those that begin at one aperture and end at another the
@@ -100,12 +102,12 @@ class DetourQuery {
   const Building& building_;
   const DetourTree& detour_tree_;
   Point3 to_;
-  std::vector<FrontierEntry> open_;    // a heap, the cheapest in front
-  std::vector<bool> closed_;  // apertures of the ways given out
+  std::vector<FrontierEntry> open_;  // a heap, the cheapest in front
+  std::vector<bool> closed_;         // apertures of the ways given out
 };
 
-/// Ranking cost of the straight leg between two points, the lines of walls of the apertures at its ends left out:
-/// what it crosses, and its length at kLegCostDbPerM.
+/// Ranking cost of the straight leg between two points, the lines of walls of the apertures at its ends left
+/// out: what it crosses, and its length at kLegCostDbPerM.
 double leg_cost_db(const Building& building, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b);
 
 /// What a metre of way costs in the ranking: the slope of 20 log10(d) at 10 m.
@@ -114,14 +116,15 @@ inline constexpr double kLegCostDbPerM = 0.87;  ///< doubled, halved: 10, 3.5 dB
 /// What passing an aperture costs in the ranking, whatever the bend.
 inline constexpr double kApertureCostDb = 3;  ///< assumption; doubled, halved: 1.3, 0.2 dB at most
 
-/// Ways to one aperture that begin at different apertures are kept up to this many: more than routes() looks at.
+/// Ways to one aperture that begin at different apertures are kept up to this many: more than routes() looks
+/// at.
 inline constexpr std::size_t kMostStarts = 4;  ///< doubled or halved, no loss moves
 
 /// ... and no further than this over the cheapest.
 inline constexpr double kDearerByDb = 30;  ///< assumption; doubled or halved, no loss moves
 
 /// Legs longer or dearer than this are left out of the map.
-inline constexpr double kLongestLegM = 30;  ///< assumption; doubled or halved, no loss moves
+inline constexpr double kLongestLegM = 30;   ///< assumption; doubled or halved, no loss moves
 inline constexpr double kDearestLegDb = 40;  ///< assumption; doubled or halved, no loss moves
 
 }  // namespace linkmargin

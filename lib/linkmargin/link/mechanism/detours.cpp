@@ -1,11 +1,11 @@
 #include "linkmargin/link/mechanism/detours.hpp"
 
-#include "linkmargin/link/mechanism/detour_graph.hpp"
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/link/mechanism/corner_diffraction.hpp"
-#include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/link/building/loss_item.hpp"
 #include "linkmargin/link/mechanism/aperture_diffraction.hpp"
+#include "linkmargin/link/mechanism/corner_diffraction.hpp"
+#include "linkmargin/link/mechanism/detour_graph.hpp"
+#include "linkmargin/link/mechanism/distance_model.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -43,9 +43,10 @@ Turn turn_in(const Aperture& aperture, Point3 before, Point3 after) {
   const double to_m = distance(before.plan(), plan), from_m = distance(plan, after.plan());
   const double z = to_m + from_m > 0 ? before.z + to_m / (to_m + from_m) * (after.z - before.z) : before.z;
   const double off_level_m = std::min((aperture.top_m - aperture.bottom_m) / 2, kOffEdgeM);
-  const bool in_the_open =
-      (aperture.open_a && along < 0) || (aperture.open_b && along > 1) || (aperture.open_top && z > aperture.top_m);
-  return {{plan.x, plan.y, std::clamp(z, aperture.bottom_m + off_level_m, aperture.top_m - off_level_m)}, in_the_open};
+  const bool in_the_open = (aperture.open_a && along < 0) || (aperture.open_b && along > 1) ||
+                           (aperture.open_top && z > aperture.top_m);
+  return {{plan.x, plan.y, std::clamp(z, aperture.bottom_m + off_level_m, aperture.top_m - off_level_m)},
+          in_the_open};
 }
 
 /// By how much corners may make a leg better than a free one: past a lit edge the wave swings about that of
@@ -91,8 +92,8 @@ class BentWay {
     double corners_db = 0;
   };
 
-  /// Some rounds from the first aperture to the last and as many from the last to the first, and the mean of both:
-  /// neither end comes first.
+  /// Some rounds from the first aperture to the last and as many from the last to the first, and the mean of
+  /// both: neither end comes first.
   void pull_tight() {
     constexpr int kSweeps = 3;  ///< assumption; doubled, halved: 0.03, 0.4 dB at most
     std::vector<Point3> back = points_;
@@ -110,8 +111,8 @@ class BentWay {
     }
   }
 
-  /// Nothing bends past the reach of a free end or a low wall's top: a way that is pressed there is a straight
-  /// line with a dent, and the line itself counts.
+  /// Nothing bends past the reach of a free end or a low wall's top: a way that is pressed there is a
+  /// straight line with a dent, and the line itself counts.
   bool bends_in_the_open() const {
     for (std::size_t i = 0; i < passes_.size(); ++i) {
       if (turn_in(aperture(i), points_[i], points_[i + 2]).in_the_open) return true;
@@ -180,7 +181,8 @@ class BentWay {
       std::ranges::move(leg_items(legs_[i]), std::back_inserter(detour.items));
       if (i == passes_.size()) break;
       const std::size_t before = detour.items.size();
-      if (aperture(i).barrier != kNone) detour.items.push_back(loss_item(scene_.barriers()[aperture(i).barrier], 1));
+      if (aperture(i).barrier != kNone)
+        detour.items.push_back(loss_item(scene_.barriers()[aperture(i).barrier], 1));
       detour.items.push_back(change_item(LossCause::bend, bend_db(i), aperture(i).name));
       for (std::size_t k = before; k < detour.items.size(); ++k) detour.items[k].at = points_[i + 1];
     }
@@ -194,7 +196,8 @@ class BentWay {
       items.push_back(loss_item(barrier(crossing), crossing.incidence_cos));
       items.back().at = leg.path.at(crossing.fraction);
     }
-    if (std::abs(leg.corners_db) >= kLeastBendDb) items.push_back(change_item(LossCause::corner, leg.corners_db));
+    if (std::abs(leg.corners_db) >= kLeastBendDb)
+      items.push_back(change_item(LossCause::corner, leg.corners_db));
     if (leg.backwards) std::ranges::reverse(items);
     return items;
   }
@@ -213,10 +216,12 @@ void turn_round(std::vector<DetourGraph::ApertureCrossing>& passes) {
   for (DetourGraph::ApertureCrossing& pass : passes) pass.from_left = !pass.from_left;
 }
 
-bool counted_by_aperture(const Building& building, const Path& path, const std::vector<DetourGraph::ApertureCrossing>& passes) {
+bool counted_by_aperture(const Building& building, const Path& path,
+                         const std::vector<DetourGraph::ApertureCrossing>& passes) {
   return std::ranges::all_of(passes, [&](const DetourGraph::ApertureCrossing& pass) {
     return std::ranges::any_of(path.crossings, [&](const Crossing& crossing) {
-      return crossing.wall != kNone && building.walls()[crossing.wall].line == building.apertures()[pass.aperture].line;
+      return crossing.wall != kNone &&
+             building.walls()[crossing.wall].line == building.apertures()[pass.aperture].line;
     });
   });
 }
@@ -231,7 +236,8 @@ std::vector<Detour> find_detours(const LinkEndpoint& from, const Path& path, dou
   double most_db = direct_db + kNegligibleDb;
   std::vector<Detour> found;
   for (int tries = 0; tries < kMostTries && found.size() < kMostRoutes; ++tries) {
-    DetourGraph::Way way = query.next(most_db - line_of_sight_db + kLegCostDbPerM * path.distance_m + kSearchSlackDb);
+    DetourGraph::Way way =
+        query.next(most_db - line_of_sight_db + kLegCostDbPerM * path.distance_m + kSearchSlackDb);
     if (way.passes.empty()) break;
     if (counted_by_aperture(scene, path, way.passes)) continue;
     if (!forward) turn_round(way.passes);

@@ -11,13 +11,14 @@ namespace linkmargin {
 /// One way round: through apertures that the straight line does not meet.
 struct Detour {
   std::vector<LossItem>
-      items;           ///< from the path's first end: distance along the bend, then legs, leaves and bends
+      items;  ///< from the path's first end: distance along the bend, then legs, leaves and bends
   std::vector<Point3> turns{};  ///< where it bends, in the same order
   double loss_db = 0;           ///< the sum of the items
 };
 
-/// The best ways round beside a straight path, each through apertures that no better one uses, best first. A way
-/// whose apertures all belong to walls that the straight line meets is left out: shading() has counted it.
+/// The best ways round beside a straight path, each through apertures that no better one uses, best first. A
+/// way whose apertures all belong to walls that the straight line meets is left out: shading() has counted
+/// it.
 /// @param from       one of the path's ends
 /// @param path       from trace()
 /// @param direct_db  loss of the straight path; ways more than kNegligibleDb worse than it or a better way

@@ -1,8 +1,8 @@
 #include "linkmargin/link/mechanism/distance_model.hpp"
 
-#include "linkmargin/link/building/path.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/building/transmission.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 #include "linkmargin/propagation/path_loss/log_distance.hpp"
@@ -68,7 +68,8 @@ DistanceTerm log_distance(const PropagationSettings& radio, double distance_m) {
   return term;
 }
 
-DistanceTerm walls(const PropagationSettings& radio, double distance_m, const std::vector<double>& floors_db) {
+DistanceTerm walls(const PropagationSettings& radio, double distance_m,
+                   const std::vector<double>& floors_db) {
   const double exponent = radio.exponent.value_or(kWallsExponent);
   return {.loss_db = log_distance_loss_db(distance_m, reference_loss_db(radio), exponent),
           .sigma_db = kItemisedSigmaDb,
@@ -78,7 +79,8 @@ DistanceTerm walls(const PropagationSettings& radio, double distance_m, const st
           .warnings = {}};
 }
 
-DistanceTerm multi_wall(const PropagationSettings& radio, double distance_m, const std::vector<double>& floors_db) {
+DistanceTerm multi_wall(const PropagationSettings& radio, double distance_m,
+                        const std::vector<double>& floors_db) {
   const int count = static_cast<int>(floors_db.size());
   const double mean_db = count > 0 ? sum(floors_db) / count : 0;
   return {.loss_db = free_space_loss_db(distance_m, radio.frequency_hz) + radio.constant_loss_db,
@@ -114,7 +116,8 @@ DistanceTerm site_general_power_loss(const PropagationSettings& radio, double di
                     .warnings = {}};
   say_if_outside(term, loss.coefficient->band, WarningCode::coefficient_of_other_band, radio.frequency_hz);
   if (loss.floor_factor != nullptr) {
-    say_if_outside(term, loss.floor_factor->band, WarningCode::floor_factor_of_other_band, radio.frequency_hz);
+    say_if_outside(term, loss.floor_factor->band, WarningCode::floor_factor_of_other_band,
+                   radio.frequency_hz);
   }
   if (!loss.floors_stated) term.warnings.push_back({.code = WarningCode::floors_not_stated});
   return term;
@@ -143,8 +146,8 @@ DistanceTerm site_general_coefficients(const PropagationSettings& radio, double 
   return term;
 }
 
-DistanceTerm of_model(const PropagationSettings& radio, double distance_m, const std::vector<double>& floors_db,
-                      bool line_of_sight) {
+DistanceTerm of_model(const PropagationSettings& radio, double distance_m,
+                      const std::vector<double>& floors_db, bool line_of_sight) {
   switch (radio.model) {
     case PathLossModel::free_space:
       return free_space(radio, distance_m);
@@ -164,8 +167,8 @@ DistanceTerm of_model(const PropagationSettings& radio, double distance_m, const
 
 }  // namespace
 
-DistanceTerm distance_term(const PropagationSettings& radio, double distance_m, const std::vector<double>& floors_db,
-                           bool line_of_sight) {
+DistanceTerm distance_term(const PropagationSettings& radio, double distance_m,
+                           const std::vector<double>& floors_db, bool line_of_sight) {
   DistanceTerm term = of_model(radio, std::max(distance_m, kNearestM), floors_db, line_of_sight);
   term.sigma_db = std::hypot(radio.model_sigma_db.value_or(term.sigma_db), radio.equipment_sigma_db);
   return term;

@@ -14,7 +14,8 @@ inline constexpr double kWallsExponent = 2.0;
 /// Spread of a model that itemises walls, where the site gives none. Source: Seidel and Rappaport 1992, 914
 /// MHz, walls and floors counted at each site: 4 dB in the best areas, 5.8 dB over all (read in the
 /// abstract). The lower one, for the walls' own spreads come on top.
-inline constexpr double kItemisedSigmaDb = 4.0;  ///< doubled, halved: no loss moves, the chance by 0.08, 0.05 at most
+inline constexpr double kItemisedSigmaDb =
+    4.0;  ///< doubled, halved: no loss moves, the chance by 0.08, 0.05 at most
 
 /// Spread of the free-space model used indoors, where the site gives none: middle of the 8 to 10 dB that
 /// published comparisons find without site calibration (docs/methods.md, "Spread").
@@ -35,7 +36,7 @@ struct DistanceTerm {
 /// @param floors_db   own losses of the floors crossed, in order
 /// @param line_of_sight    nothing at all is crossed
 /// @throws DomainError when the environment is none of the model's
-DistanceTerm distance_term(const PropagationSettings& radio, double distance_m, const std::vector<double>& floors_db,
-                           bool line_of_sight);
+DistanceTerm distance_term(const PropagationSettings& radio, double distance_m,
+                           const std::vector<double>& floors_db, bool line_of_sight);
 
 }  // namespace linkmargin

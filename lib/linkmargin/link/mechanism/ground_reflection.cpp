@@ -26,11 +26,8 @@ std::optional<LossItem> ground_reflection(const Building& building, const Path& 
   const double loss_db = ground_reflection_db(std::max(path.distance_m, kNearestM), over_ground_m(path.from),
                                               over_ground_m(path.to), radio.frequency_hz);
   if (loss_db == 0) return {};
-  return LossItem{.cause = LossCause::ground,
-                  .material = {},
-                  .loss_db = loss_db,
-                  .sigma_db = 0,
-                  .incidence_deg = 0};
+  return LossItem{
+      .cause = LossCause::ground, .material = {}, .loss_db = loss_db, .sigma_db = 0, .incidence_deg = 0};
 }
 
 }  // namespace linkmargin

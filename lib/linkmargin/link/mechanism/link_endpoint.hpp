@@ -9,9 +9,9 @@ namespace linkmargin {
 class DetourTree;
 struct DiffuseEnd;
 
-/// One end of many links, with what they share: how it takes part in the diffuse field and the cheapest ways from it
-/// to every aperture. A hub of a table, or the fixed end of a map. Read-only after construction; safe to share
-/// between threads. Keeps a reference to the scene.
+/// One end of many links, with what they share: how it takes part in the diffuse field and the cheapest ways
+/// from it to every aperture. A hub of a table, or the fixed end of a map. Read-only after construction; safe
+/// to share between threads. Keeps a reference to the scene.
 class LinkEndpoint {
  public:
   LinkEndpoint(const Scene& scene, Point3 at);

@@ -24,8 +24,9 @@ struct RadioEnd {
   std::optional<MetalSheet> metal{};        ///< set by on_mount() (link/mechanism/metal_mount.hpp)
   double metal_loss_db = 0;                 ///< towards the other end
   std::optional<double> noise_figure_db{};  ///< absent: the profile states none
-  double noise_rise_db = 0;                 ///< over its own noise, where it stands (link/mechanism/noise_rise.hpp)
-  double learned_offset_db = 0;  ///< what readings taught of all its links, both directions; of hubs only
+  double noise_rise_db = 0;  ///< over its own noise, where it stands (link/mechanism/noise_rise.hpp)
+  double learned_offset_db =
+      0;  ///< what was learned from readings of all its links, both directions; of hubs only
 };
 
 RadioEnd radio_end(const Profile& profile);

@@ -12,8 +12,7 @@ Scene::Scene(const Site& site, Doors doors) : Building(site, doors) {
   detour_graph_ = bends ? std::make_shared<const DetourGraph>(*this) : std::make_shared<const DetourGraph>();
   diffuse_field_ = counts_reverberation(radio()) ? std::make_shared<const DiffuseField>(*this)
                                                  : std::make_shared<const DiffuseField>();
-  if (diffuse_field_->given_up())
-    add_warning({.code = WarningCode::echoes_left_out});
+  if (diffuse_field_->given_up()) add_warning({.code = WarningCode::echoes_left_out});
 }
 
 }  // namespace linkmargin

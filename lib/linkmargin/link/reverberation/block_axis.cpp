@@ -19,7 +19,8 @@ BlockAxis::BlockAxis(double length_m, double block_m) : length_m_(length_m) {
   if (upper < 1) divisions_.push_back({static_cast<int>(fewer), 1 - upper});
   if (upper > 0) divisions_.push_back({static_cast<int>(fewer) + 1, upper});
   for (const Division& division : divisions_) {
-    for (int i = 1; i < division.count; ++i) cuts_.push_back({length_m * i / division.count, division.weight});
+    for (int i = 1; i < division.count; ++i)
+      cuts_.push_back({length_m * i / division.count, division.weight});
   }
   std::ranges::sort(cuts_, {}, &Cut::at_m);
 }
@@ -47,8 +48,7 @@ std::vector<std::pair<int, double>> BlockAxis::weights(double at_m) const {
   };
   for (const Division& division : divisions_) {
     const double last = division.count - 1;
-    const double place =
-        length_m_ > 0 ? std::clamp(at_m / length_m_ * division.count - 0.5, 0.0, last) : 0;
+    const double place = length_m_ > 0 ? std::clamp(at_m / length_m_ * division.count - 0.5, 0.0, last) : 0;
     const double block = std::min(std::floor(place), std::max(0.0, last - 1));
     add(division, block, division.weight * (1 - (place - block)));
     if (last > 0) add(division, block + 1, division.weight * (place - block));

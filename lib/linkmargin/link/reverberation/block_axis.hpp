@@ -5,8 +5,9 @@
 
 namespace linkmargin {
 
-/// A length divided into equal blocks about as wide as asked, the nearest whole number of them. Half-way between two
-/// numbers both divisions are taken, each with a weight, so that nothing jumps where the length grows.
+/// A length divided into equal blocks about as wide as asked, the nearest whole number of them. Half-way
+/// between two numbers both divisions are taken, each with a weight, so that nothing jumps where the length
+/// grows.
 class BlockAxis {
  public:
   BlockAxis() = default;
@@ -30,8 +31,8 @@ class BlockAxis {
   /// How many intervals away a block beside that of a place may reach.
   int reach() const { return divisions_.size() > 1 ? 5 : 1; }
 
-  /// The weights of the intervals by which a quantity known in the blocks is read at a place: linear between the
-  /// middles of blocks, in each division. They sum to 1.
+  /// The weights of the intervals by which a quantity known in the blocks is read at a place: linear between
+  /// the middles of blocks, in each division. They sum to 1.
   std::vector<std::pair<int, double>> weights(double at_m) const;
 
  private:

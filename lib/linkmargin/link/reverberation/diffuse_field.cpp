@@ -1,8 +1,8 @@
 #include "linkmargin/link/reverberation/diffuse_field.hpp"
 
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/building/building.hpp"
+#include "linkmargin/link/building/path.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include <algorithm>
@@ -16,21 +16,24 @@ namespace {
 /// The balance is solved densely: a second or so for as many.
 constexpr std::size_t kMostCells = 800;  ///< doubled or halved, no loss moves
 
-/// Faces on which less than this of what the others pass falls are left out: 0.01 dB of the light. It is no bound on a
-/// link, since they may open into a room that the others hardly reach: doubled, halved: 1.7, 0.6 dB at most.
+/// Faces on which less than this of what the others pass falls are left out: 0.01 dB of the light. It is no
+/// bound on a link, since they may open into a room that the others hardly reach: doubled, halved: 1.7, 0.6
+/// dB at most.
 constexpr double kLeftOut = 0.0023;
 
-/// What the straight line between two points passes. What bends round edges is left out: of a face's light it changes
-/// little, and this is asked for every face of every point out of doors.
+/// What the straight line between two points passes. What bends round edges is left out: of a face's light it
+/// changes little, and this is asked for every face of every point out of doors.
 double passed_db(const Building& building, Point3 a, Point3 b) {
   double sum_db = 0;
-  for (const Crossing& crossing : trace(building, a, b).crossings) sum_db += plain_loss_db(building, crossing);
+  for (const Crossing& crossing : trace(building, a, b).crossings)
+    sum_db += plain_loss_db(building, crossing);
   return sum_db;
 }
 
 }  // namespace
 
-DiffuseField::DiffuseField(const Building& building) : wavelength_m_(wavelength_m(building.radio().frequency_hz)) {
+DiffuseField::DiffuseField(const Building& building)
+    : wavelength_m_(wavelength_m(building.radio().frequency_hz)) {
   cells_ = DiffuseFieldCells::of(building, kMostCells);
   if (cells_.cells.empty()) return;
   balance_ = balanced_powers(building, cells_);
@@ -39,7 +42,8 @@ DiffuseField::DiffuseField(const Building& building) : wavelength_m_(wavelength_
 DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
   DiffuseEnd result;
   if (cells_.cells.empty()) return result;
-  if (const auto place = cells_.locate(p)) return {.shares = cells_.shares(*place, p.plan()), .indoors = true};
+  if (const auto place = cells_.locate(p))
+    return {.shares = cells_.shares(*place, p.plan()), .indoors = true};
   std::vector<std::pair<double, const OuterFace*>> lit;
   double rest = 0;
   for (const OuterFace& face : balance_.faces) {

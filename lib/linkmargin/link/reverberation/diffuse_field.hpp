@@ -12,9 +12,9 @@ struct DiffuseEnd {
   bool indoors = false;
 };
 
-/// The reverberant field of a building: the power that floors, ceilings and walls throw about, from room to room
-/// through doorways and walls, and out of doors. A balance of powers between cells, each evenly filled: what
-/// a cell's faces are hit with is what a radio in it sends, what they reflect, and what comes in through
+/// The reverberant field of a building: the power that floors, ceilings and walls throw about, from room to
+/// room through doorways and walls, and out of doors. A balance of powers between cells, each evenly filled:
+/// what a cell's faces are hit with is what a radio in it sends, what they reflect, and what comes in through
 /// them.
 ///
 /// Left out: furniture and people (rooms are taken as empty), obstacles, what other buildings throw back.
@@ -29,8 +29,8 @@ class DiffuseField {
   /// @param building not kept
   explicit DiffuseField(const Building& building);
 
-  /// Out of doors a radio lights the outer faces that look towards it, each over its solid angle, less what the
-  /// straight line to the face's middle passes.
+  /// Out of doors a radio lights the outer faces that look towards it, each over its solid angle, less what
+  /// the straight line to the face's middle passes.
   /// @param building  that the echoes were made of
   DiffuseEnd end(const Building& building, Point3 p) const;
 

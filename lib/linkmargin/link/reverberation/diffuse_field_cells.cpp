@@ -18,7 +18,8 @@ constexpr double kLeastShareM = 0.05;  ///< assumption; doubled, halved: 3.9, 12
 /// Of a floor whose free path has been found, four thirds.
 constexpr double kFreePaths = 4.0 / 3;  ///< doubled, halved: 4.9, 8.0 dB at most, 0.6, 1.3 rms
 
-/// What walls enclose and no room holds is closed all the same where it is narrower: the air between two leaves.
+/// What walls enclose and no room holds is closed all the same where it is narrower: the air between two
+/// leaves.
 constexpr double kCavityM = 0.3;  ///< assumption; doubled, halved: 0.02 dB at most
 
 /// A block as wide as any room.
@@ -30,8 +31,8 @@ constexpr double kSliver = 0.25;  ///< assumption; doubled, halved: 0.2, 0.1 dB 
 /// No cut is given less resistance: pieces that are one are tied this closely.
 constexpr double kLeastResistance = 1e-6;  ///< doubled or halved, no loss moves
 
-/// Whether a plan of walls does not hold a point by rounding only: on a wall the half-open rule of crosses() decides,
-/// and lies this far off.
+/// Whether a plan of walls does not hold a point by rounding only: on a wall the half-open rule of crosses()
+/// decides, and lies this far off.
 constexpr Point2 kOffWalls{-0x1p-20, 0x1p-15};
 
 /// Points of a line through a face at which its edges cross it, ascending, as lengths from `from`.
@@ -73,7 +74,8 @@ class CellBuilder {
         .floor_m = space.floor_m, .ceiling_m = space.ceiling_m, .panels = {}, .plan = {}, .cell_of = {}};
     std::vector<Segment2> lines;
     const auto add = [&](const Panel& panel) {
-      const double shared_m = std::min(panel.top_m, space.ceiling_m) - std::max(panel.bottom_m, space.floor_m);
+      const double shared_m =
+          std::min(panel.top_m, space.ceiling_m) - std::max(panel.bottom_m, space.floor_m);
       if (panel.beyond || shared_m < std::min(kLeastShareM, panel.top_m - panel.bottom_m)) return;
       storey.panels.push_back(panel);
       lines.push_back(panel.base);
@@ -97,7 +99,8 @@ class CellBuilder {
       });
       const bool cavity = 2 * of.area_m2 < kCavityM * of.edge_m;
       if (in_rooms_m2 <= of.area_m2 / 2 && !cavity) continue;
-      DiffuseFieldRegion region{.storey = s, .face = face, .area_m2 = of.area_m2, .edge_m = of.edge_m, .cavity = cavity};
+      DiffuseFieldRegion region{
+          .storey = s, .face = face, .area_m2 = of.area_m2, .edge_m = of.edge_m, .cavity = cavity};
       set_frame(region);
       result_.regions.push_back(region);
     }
@@ -124,7 +127,8 @@ class CellBuilder {
     }
     const Point2 middle = 0.5 * (box.min + box.max);
     region.middle = middle.x * region.along + middle.y * Point2{-region.along.y, region.along.x};
-    region.axes = {BlockAxis(box.max.x - box.min.x, kOneBlockM), BlockAxis(box.max.y - box.min.y, kOneBlockM)};
+    region.axes = {BlockAxis(box.max.x - box.min.x, kOneBlockM),
+                   BlockAxis(box.max.y - box.min.y, kOneBlockM)};
   }
 
   double block_m(const DiffuseFieldRegion& region, double wider) const {
@@ -168,7 +172,8 @@ class CellBuilder {
     join(storey, weights, wider);
   }
 
-  void add_cuts(const DiffuseFieldRegion& region, std::vector<Segment2>& lines, std::vector<double>& weights) const {
+  void add_cuts(const DiffuseFieldRegion& region, std::vector<Segment2>& lines,
+                std::vector<double>& weights) const {
     for (const bool across : {false, true}) {
       for (const BlockAxis::Cut& cut : region.axes[across ? 1 : 0].cuts()) {
         const Point2 from = region.on_sheet(across ? Point2{0, cut.at_m} : Point2{cut.at_m, 0});
@@ -239,7 +244,8 @@ class CellBuilder {
         const std::uint32_t from = cell.near[i];
         for (const std::uint32_t next : touching[from]) {
           const bool known = std::ranges::find(cell.near, next) != cell.near.end();
-          if (known || away(next, 0) > region.axes[0].reach() || away(next, 1) > region.axes[1].reach()) continue;
+          if (known || away(next, 0) > region.axes[0].reach() || away(next, 1) > region.axes[1].reach())
+            continue;
           if (away(next, 0) < away(from, 0) || away(next, 1) < away(from, 1)) continue;
           cell.near.push_back(next);
         }
@@ -261,7 +267,8 @@ Point2 DiffuseFieldRegion::in_frame(Point2 p) const {
 
 Point2 DiffuseFieldRegion::on_sheet(Point2 in_frame) const {
   const Point2 across{-along.y, along.x};
-  return middle + (in_frame.x - axes[0].length_m() / 2) * along + (in_frame.y - axes[1].length_m() / 2) * across;
+  return middle + (in_frame.x - axes[0].length_m() / 2) * along +
+         (in_frame.y - axes[1].length_m() / 2) * across;
 }
 
 DiffuseFieldCells DiffuseFieldCells::of(const Building& building, std::size_t most_cells) {

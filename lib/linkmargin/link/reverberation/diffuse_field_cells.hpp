@@ -13,13 +13,13 @@ namespace linkmargin {
 class Building;
 struct Panel;
 
-/// A closed room of a building, or several that nothing parts, in a frame of its own: along its walls, from the middle
-/// of their box in that frame. The frame turns with the sheet.
+/// A closed room of a building, or several that nothing parts, in a frame of its own: along its walls, from
+/// the middle of their box in that frame. The frame turns with the sheet.
 struct DiffuseFieldRegion {
   std::uint32_t storey = 0;
   std::uint32_t face = 0;  ///< of the storey's walls
   double area_m2 = 0;
-  double edge_m = 0;  ///< length of wall round it and in it
+  double edge_m = 0;    ///< length of wall round it and in it
   bool cavity = false;  ///< the air between two leaves: one cell
   Point2 middle{};
   Point2 along{};                   ///< length 1
@@ -33,13 +33,14 @@ struct DiffuseFieldRegion {
 /// A part of a room in which echoes are taken as evenly spread.
 struct DiffuseFieldCell {
   std::uint32_t storey = 0;
-  std::uint32_t region = 0;            ///< position in DiffuseFieldCells::regions
-  std::uint32_t face = 0;              ///< of the storey's cut plan
-  std::array<int, 2> interval{0, 0};   ///< of its region's axes
-  double area_m2 = 0;                  ///< of its floor
-  double height_m = 0;                 ///< clear
+  std::uint32_t region = 0;           ///< position in DiffuseFieldCells::regions
+  std::uint32_t face = 0;             ///< of the storey's cut plan
+  std::array<int, 2> interval{0, 0};  ///< of its region's axes
+  double area_m2 = 0;                 ///< of its floor
+  double height_m = 0;                ///< clear
 
-  std::vector<std::uint32_t> near{};  ///< cells of the same room that are reached from it without a turn back; itself first
+  std::vector<std::uint32_t>
+      near{};  ///< cells of the same room that are reached from it without a turn back; itself first
 };
 
 /// Where two cells of one room meet.
@@ -47,8 +48,8 @@ struct DiffuseFieldJoint {
   std::uint32_t one = 0;
   std::uint32_t other = 0;
   double length_m = 0;
-  /// What parts them, 1 for two whole blocks: 0 where the cut is only about to be made, or one of the two is no
-  /// more than a sliver.
+  /// What parts them, 1 for two whole blocks: 0 where the cut is only about to be made, or one of the two is
+  /// no more than a sliver.
   double resistance = 1;
 };
 
@@ -56,16 +57,16 @@ struct DiffuseFieldJoint {
 struct DiffuseFieldStorey {
   double floor_m = 0;
   double ceiling_m = 0;
-  std::vector<Panel> panels;           ///< those of the building that stand in it, and its joints
-  Arrangement plan;                    ///< of the panels and of the cuts between blocks, which follow the panels
+  std::vector<Panel> panels;  ///< those of the building that stand in it, and its joints
+  Arrangement plan;           ///< of the panels and of the cuts between blocks, which follow the panels
   std::vector<std::uint32_t> cell_of;  ///< for each face of the plan; kNone out of doors
 };
 
 /// The closed rooms of a building cut into cells of about four thirds of a mean free path (the width at which
 /// the exchange between neighbours is that of the diffusion of sound in rooms, coefficient c 4V/(3S): Picaut,
-/// Simon, Polack, Acustica 83 (1997) 614). Cells do not depend on how the sheet is turned, and follow small changes
-/// of the walls steadily: a cut is eased in where the number of blocks changes, and slivers count with their
-/// neighbours.
+/// Simon, Polack, Acustica 83 (1997) 614). Cells do not depend on how the sheet is turned, and follow small
+/// changes of the walls steadily: a cut is eased in where the number of blocks changes, and slivers count
+/// with their neighbours.
 struct DiffuseFieldCells {
   std::vector<DiffuseFieldStorey> storeys;
   std::vector<DiffuseFieldRegion> regions;

@@ -23,8 +23,9 @@ double OuterFace::solid_angle(Point3 from) const {
   return corner(x2, y2) - corner(x1, y2) - corner(x2, y1) + corner(x1, y1);
 }
 
-/// A room's field rises towards the edge from a quarter of the sphere, by every angle alike over its sine; each ray
-/// bends down over the edge as over a half plane. Seen along the edge, the angle that it fills counts.
+/// A room's field rises towards the edge from a quarter of the sphere, by every angle alike over its sine;
+/// each ray bends down over the edge as over a half plane. Seen along the edge, the angle that it fills
+/// counts.
 double OuterFace::over_edge(Point3 from, double wavelength_m) const {
   constexpr int kRays = 12;  ///< of the sum over the rise; doubled or halved, no loss moves
   const Point2 away = from.plan() - start;
@@ -36,7 +37,9 @@ double OuterFace::over_edge(Point3 from, double wavelength_m) const {
   double passes = 0;
   for (int i = 0; i < kRays; ++i) {
     const double bend = std::asin((i + 0.5) / kRays) + dip;
-    passes += std::norm(half_plane_coefficient(2 * std::sin(bend / 2) * std::sqrt(2 * edge_m / wavelength_m))) / kRays;
+    passes +=
+        std::norm(half_plane_coefficient(2 * std::sin(bend / 2) * std::sqrt(2 * edge_m / wavelength_m))) /
+        kRays;
   }
   const double x1 = -dot(along, away), x2 = length_m - dot(along, away);
   return passes * (std::atan(x2 / edge_m) - std::atan(x1 / edge_m)) / (4 * kPi);

@@ -9,9 +9,9 @@ namespace linkmargin {
 /// Where a cell's power passes out of doors.
 struct OuterFace {
   std::uint32_t cell = 0;
-  Point2 start;            ///< where it begins in its wall's line
-  Point2 along;            ///< length 1
-  Point2 outward;          ///< length 1
+  Point2 start;    ///< where it begins in its wall's line
+  Point2 along;    ///< length 1
+  Point2 outward;  ///< length 1
   double length_m = 0;
   double bottom_m = 0;  ///< above the site's zero
   double top_m = 0;

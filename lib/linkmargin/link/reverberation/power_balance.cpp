@@ -19,14 +19,15 @@ namespace {
 /// How far over a ceiling or under a floor the slab between may end, and how far a storey may overlap the
 /// next.
 constexpr double kThickestSlabM = 1.0;  ///< assumption; doubled or halved, no loss moves
-constexpr double kSlackM = 0.05;  ///< assumption; doubled or halved, no loss moves
+constexpr double kSlackM = 0.05;        ///< assumption; doubled or halved, no loss moves
 
 constexpr DiffuseShares kOpenAir{.transmitted = 1, .reflected = 0};
 
 /// Adds up the faces of every cell and solves the balance.
 class BalanceBuilder {
  public:
-  BalanceBuilder(const Building& building, const DiffuseFieldCells& field) : building_(building), field_(field) {
+  BalanceBuilder(const Building& building, const DiffuseFieldCells& field)
+      : building_(building), field_(field) {
     const auto count = static_cast<Eigen::Index>(cells().size());
     area_ = Eigen::VectorXd::Zero(count);
     reflected_ = Eigen::VectorXd::Zero(count);
@@ -144,7 +145,8 @@ class BalanceBuilder {
   }
 
   /// The panels that an edge of the plan is a piece of, wall by wall; none for a cut.
-  static std::vector<std::uint32_t> walls_of(const DiffuseFieldStorey& storey, const Arrangement::Edge& edge) {
+  static std::vector<std::uint32_t> walls_of(const DiffuseFieldStorey& storey,
+                                             const Arrangement::Edge& edge) {
     std::vector<std::uint32_t> panels;
     for (const std::uint32_t source : storey.plan.sources(edge)) {
       if (source < storey.panels.size()) panels.push_back(source);
@@ -153,8 +155,8 @@ class BalanceBuilder {
     return panels;
   }
 
-  /// One wall's slices as they are; of several on each other what passes and is thrown back between them, height by
-  /// height.
+  /// One wall's slices as they are; of several on each other what passes and is thrown back between them,
+  /// height by height.
   std::vector<Slice> passed(const DiffuseFieldStorey& storey, std::span<const std::uint32_t> walls) {
     std::vector<std::vector<Slice>> layers;
     for (std::size_t first = 0; first < walls.size();) {
@@ -179,7 +181,8 @@ class BalanceBuilder {
     return result;
   }
 
-  /// Two leaves that throw back and forth what has passed one of them; both sides throw back the mean of the two.
+  /// Two leaves that throw back and forth what has passed one of them; both sides throw back the mean of the
+  /// two.
   static DiffuseShares behind(DiffuseShares first, DiffuseShares second) {
     if (first.transmitted >= 1) return second;
     if (second.transmitted >= 1) return first;
@@ -215,10 +218,10 @@ class BalanceBuilder {
     result_.faces.push_back(face);
   }
 
-  /// The open end of a roof on an outer wall shines over the wall. What the room loses there is left out: it is
-  /// little, and a balance that mixes steep and level waves finds rooms under metal too quiet already.
-  void add_eaves(const DiffuseFieldStorey& storey, const std::vector<Slice>& wall, std::uint32_t lining, Segment2 line,
-                 bool left, std::uint32_t cell) {
+  /// The open end of a roof on an outer wall shines over the wall. What the room loses there is left out: it
+  /// is little, and a balance that mixes steep and level waves finds rooms under metal too quiet already.
+  void add_eaves(const DiffuseFieldStorey& storey, const std::vector<Slice>& wall, std::uint32_t lining,
+                 Segment2 line, bool left, std::uint32_t cell) {
     const DiffuseShares through = building_.barriers()[lining].transmission.diffuse();
     double wall_passes = 0;
     for (const Slice& slice : wall) wall_passes = std::max(wall_passes, slice.shares.transmitted);
@@ -242,7 +245,8 @@ class BalanceBuilder {
     }
   }
 
-  /// The slabs between two heights, and the cells of other storeys on their far side, that lie over or under a cell.
+  /// The slabs between two heights, and the cells of other storeys on their far side, that lie over or under
+  /// a cell.
   struct Stack {
     struct Slab {
       std::uint32_t barrier;
@@ -254,8 +258,8 @@ class BalanceBuilder {
     std::size_t first_cell = 0;  // among the outlines
     std::vector<std::uint32_t> cells;
 
-    /// What lies over or under a piece: an barrier, kHole or, where nothing is described, kNone. What is cut out of one
-    /// sheet, as a roof is under the storey above, another may close.
+    /// What lies over or under a piece: an barrier, kHole or, where nothing is described, kNone. What is cut
+    /// out of one sheet, as a roof is under the storey above, another may close.
     std::uint32_t element_at(const std::vector<bool>& inside) const {
       std::uint32_t barrier = kNone;
       for (const Slab& slab : slabs) {

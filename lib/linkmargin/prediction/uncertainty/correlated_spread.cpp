@@ -102,7 +102,8 @@ Eigen::VectorXd effective_sigma_db(std::span<const ReadingSpread> readings, doub
   return variance.cwiseSqrt();
 }
 
-ShadowingCorrelation fitted_shadowing_correlation(std::span<const ReadingSpread> readings, const Eigen::VectorXd& deviations) {
+ShadowingCorrelation fitted_shadowing_correlation(std::span<const ReadingSpread> readings,
+                                                  const Eigen::VectorXd& deviations) {
   const std::vector<PairBin> bins = pair_bins(readings, deviations);
   double pairs = 0;
   for (const PairBin& bin : bins) pairs += bin.pairs;
@@ -136,7 +137,7 @@ ShadowingCorrelation fitted_shadowing_correlation(std::span<const ReadingSpread>
 }
 
 std::vector<ReadingSpread> split_variance(std::span<const ReadingSpread> readings,
-                                      const ShadowingCorrelation& correlation) {
+                                          const ShadowingCorrelation& correlation) {
   std::vector<ReadingSpread> result(readings.begin(), readings.end());
   for (ReadingSpread& reading : result) {
     const double sigma_db = std::hypot(reading.local_db, reading.spot_db);

@@ -30,15 +30,17 @@ struct ShadowingCorrelation {
 /// What the readings' residuals show, held to the default length within a factor of two and to a share of 1
 /// within a fifth (one deviation each): from the products of residuals of near links against correlation().
 /// @param deviations  of each reading, in its own deviations, 0 for none; outliers are cut to 3
-ShadowingCorrelation fitted_shadowing_correlation(std::span<const ReadingSpread> readings, const Eigen::VectorXd& deviations);
+ShadowingCorrelation fitted_shadowing_correlation(std::span<const ReadingSpread> readings,
+                                                  const Eigen::VectorXd& deviations);
 
 /// The spreads with what is not alike moved from the local means to the spots; each reading's own stays.
 std::vector<ReadingSpread> split_variance(std::span<const ReadingSpread> readings,
-                                      const ShadowingCorrelation& correlation);
+                                          const ShadowingCorrelation& correlation);
 
 /// The covariance of many readings off their predictions, with its Cholesky factor: local means hang together
-/// by shadowing_correlation() at both ends, spots do not. Hubs farther apart than kHubsApartLengths correlation
-/// lengths, and what hangs on them, are taken to have nothing in common, which keeps the factor in blocks.
+/// by shadowing_correlation() at both ends, spots do not. Hubs farther apart than kHubsApartLengths
+/// correlation lengths, and what hangs on them, are taken to have nothing in common, which keeps the factor
+/// in blocks.
 class CorrelatedSpread {
  public:
   static constexpr double kHubsApartLengths = 4;
@@ -46,7 +48,8 @@ class CorrelatedSpread {
   /// @param readings  spot_db > 0, local_db >= 0. Time and memory go with the cube and square of the readings
   /// of the largest block: 1,000 of one hub take some 40 ms, 5,000 some 4 s.
   /// @throws DomainError when a spread is not so
-  explicit CorrelatedSpread(std::span<const ReadingSpread> readings, double length_m = kShadowingCorrelationM);
+  explicit CorrelatedSpread(std::span<const ReadingSpread> readings,
+                            double length_m = kShadowingCorrelationM);
 
   Eigen::Index size() const { return static_cast<Eigen::Index>(sigma_db_.size()); }
 

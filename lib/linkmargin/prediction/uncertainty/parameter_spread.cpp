@@ -1,8 +1,8 @@
 #include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
 
-#include "linkmargin/prediction/uncertainty/covariance_root.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
+#include "linkmargin/prediction/uncertainty/covariance_root.hpp"
 
 #include <Eigen/Core>
 
@@ -39,7 +39,7 @@ Eigen::MatrixXd covariance(const Calibration& calibration) {
 /// Of the power, what came by way of a row of the table.
 double share_of(const LossBreakdown& loss, const std::string& row) {
   double share = 0;
-  for (const LossItem& item : loss.items) share += item.table_row == row ? item.share : 0;
+  for (const LossItem& item : loss.items) share += item.table_row == row ? item.power_fraction : 0;
   return share;
 }
 
@@ -65,12 +65,13 @@ std::vector<double> ParameterSpread::derivatives(const LossBreakdown& loss, doub
   std::vector<double> by(kFirstMaterial + rows_.size());
   by[kOffset] = 1;
   if (has_exponent_)
-    by[kExponent] = -10 * std::log10(std::max(loss.distance_m, kNearestM)) * loss.items.front().share;
+    by[kExponent] =
+        -10 * std::log10(std::max(loss.distance_m, kNearestM)) * loss.items.front().power_fraction;
   by[kZero] = -(1 - q);
   by[kFull] = -q;
   for (const LossItem& item : loss.items) {
     const auto row = rows_.find(item.table_row);
-    if (row != rows_.end()) by[row->second] -= item.share;
+    if (row != rows_.end()) by[row->second] -= item.power_fraction;
   }
   return by;
 }

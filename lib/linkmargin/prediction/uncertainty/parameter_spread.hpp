@@ -14,7 +14,7 @@ namespace linkmargin {
 /// the level that a link reads at. Read-only after construction; safe to share between threads.
 class ParameterSpread {
  public:
-  /// Of the site's calibration, and of the rows of its table that readings of other sites taught; those go
+  /// Of the site's calibration, and of the rows of its table learned from readings of other sites; those go
   /// with nothing else.
   /// @param site sound: validate(site) is empty
   explicit ParameterSpread(const Site& site);

@@ -1,7 +1,7 @@
 #include "linkmargin/prediction/uncertainty/shadowing_regression.hpp"
 
-#include "linkmargin/prediction/uncertainty/correlated_spread.hpp"
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/prediction/uncertainty/correlated_spread.hpp"
 #include "linkmargin/propagation/fading/heavy_tail.hpp"
 
 #include <algorithm>
@@ -74,7 +74,9 @@ ShadowingRegression::ShadowingRegression(const std::vector<ReadingDeviation>& re
     const ReadingSpread& spread = readings[i].spread;
     found->spreads.push_back(spread);
     deviations[static_cast<Eigen::Index>(i)] =
-        readings[i].kind == ReadingKind::exact ? readings[i].read_db / std::hypot(spread.local_db, spread.spot_db) : 0;
+        readings[i].kind == ReadingKind::exact
+            ? readings[i].read_db / std::hypot(spread.local_db, spread.spot_db)
+            : 0;
   }
   found->correlation = fitted_shadowing_correlation(found->spreads, deviations);
   found->spreads = split_variance(found->spreads, found->correlation);

@@ -1,8 +1,8 @@
 #pragma once
 
+#include "linkmargin/geometry/box.hpp"
 #include "linkmargin/prediction/uncertainty/local_mean.hpp"
 #include "linkmargin/prediction/uncertainty/reading_spread.hpp"
-#include "linkmargin/geometry/box.hpp"
 #include "linkmargin/propagation/fading/heavy_tail.hpp"
 
 #include <cstddef>

@@ -12,7 +12,8 @@
 namespace linkmargin::best_spot_table {
 namespace {
 
-/// Columns before the quantiles: scattering, shape, radius, diffuse and present amplitude, in the order of place().
+/// Columns before the quantiles: scattering, shape, radius, diffuse and present amplitude, in the order of
+/// place().
 constexpr int kKeys = 5;
 
 /// The quantiles at the end of "plane,line,0.25,0.88,0.4,201,...".
@@ -45,7 +46,8 @@ std::vector<float> read_table() {
       headed = true;
     }
   }
-  if (values.size() != kFields * kScores.size()) throw std::logic_error("the table of best spots lacks lines");
+  if (values.size() != kFields * kScores.size())
+    throw std::logic_error("the table of best spots lacks lines");
   return values;
 }
 

@@ -38,8 +38,8 @@ constexpr std::size_t place(std::size_t scattering, std::size_t shape, std::size
   return ((outer * kDiffuse.size() + diffuse) * kPresentEntries + present) * kScores.size();
 }
 
-/// The quantiles of data/best-spot-table.csv, kFields times kScores.size(), as amplitudes over the root of the local
-/// mean power. Read at the first call, 1.2 ms; safe from several threads.
+/// The quantiles of data/best-spot-table.csv, kFields times kScores.size(), as amplitudes over the root of
+/// the local mean power. Read at the first call, 1.2 ms; safe from several threads.
 std::span<const float> amplitudes();
 
 }  // namespace linkmargin::best_spot_table

@@ -17,8 +17,8 @@ struct NormalPair {
 /// stream.
 NormalPair normal_pair(const RandomStream& stream, std::uint64_t draw);
 
-/// A level over the local mean, in decibels, by the law of propagation/fading/fading.hpp: the power of a steady wave
-/// and a complex normal one. Never under kFadeLevelDb.
+/// A level over the local mean, in decibels, by the law of propagation/fading/fading.hpp: the power of a
+/// steady wave and a complex normal one. Never under kFadeLevelDb.
 /// @param k_ratio  of powers, 0..1e6: rician_k_ratio()
 double rician_draw_db(double k_ratio, const RandomStream& stream, std::uint64_t draw);
 

@@ -8,8 +8,8 @@ inline constexpr Range kFloors{0, 200, "floors", "bounds of this library"};
 inline constexpr Range kFloorLossDb{0, 1e6, "loss_db", "bounds of this library"};  ///< of one floor
 inline constexpr Range kFloorBend{0, 1, "b", "bounds of this library"};
 
-/// What COST 231 fitted at 1800 MHz, final report, section 4.7, table 4.7.2; two independent copies agree. At other
-/// frequencies it is an assumption.
+/// What COST 231 fitted at 1800 MHz, final report, section 4.7, table 4.7.2; two independent copies agree. At
+/// other frequencies it is an assumption.
 inline constexpr double kCost231FloorBend = 0.46;
 
 /// Loss of all floors on the path together: k^((k + 2) / (k + 1) - b) Lf. Each further floor adds less,

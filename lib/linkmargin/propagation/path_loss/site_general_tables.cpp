@@ -1,6 +1,5 @@
-#include "linkmargin/propagation/path_loss/site_general.hpp"
-
 #include "linkmargin/base/provenance.hpp"
+#include "linkmargin/propagation/path_loss/site_general.hpp"
 
 // ITU-R P.1238. None of the Recommendation's editions could be opened in full; each row says how far it was
 // checked.

@@ -4,18 +4,19 @@
 
 namespace linkmargin {
 
-/// Where the line of the business area is stated; outside it there is no figure. Homes have no line over 250 MHz.
+/// Where the line of the business area is stated; outside it there is no figure. Homes have no line over 250
+/// MHz.
 inline constexpr Range kBusinessNoiseHz{200e6, 900e6, "frequency_hz", "ITU-R P.372-8, range of the line"};
 
-/// Median external noise figure at an antenna in a business area, of what machines, mains and traffic make alone:
-/// 44.3 - 12.3 log10(f / MHz).
+/// Median external noise figure at an antenna in a business area, of what machines, mains and traffic make
+/// alone: 44.3 - 12.3 log10(f / MHz).
 /// @param frequency_hz  kBusinessNoiseHz
 /// @return decibels over k T0 B, T0 = 290 K
 /// @throws DomainError outside the range
 /// Accuracy: rounding of doubles; of the line: the noise at one place varies by some 7 dB down and 11 dB up
 /// (deciles of the line for cities, one copy).
-/// Source: ITU-R P.372-8, man-made noise, business area in UHF; one public secondary copy, agrees with memory; equation
-/// number not seen.
+/// Source: ITU-R P.372-8, man-made noise, business area in UHF; one public secondary copy, agrees with
+/// memory; equation number not seen.
 double business_noise_db(double frequency_hz);
 
 /// What the total noise factor takes: noise figures in decibels.

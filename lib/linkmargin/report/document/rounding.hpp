@@ -29,7 +29,11 @@ inline double whole_chance(double probability) {
   const double shown = whole_percent(100 * probability, 100 * kSureProbability);
   return shown < 1 ? 1 : shown > 99 ? 99 : shown;
 }
-inline bool is_no_chance(double probability) { return probability < 0.01; }
-inline bool is_certain(double probability) { return probability > 0.99; }
+inline bool is_no_chance(double probability) {
+  return probability < 0.01;
+}
+inline bool is_certain(double probability) {
+  return probability > 0.99;
+}
 
 }  // namespace linkmargin

@@ -1,8 +1,8 @@
 #include "linkmargin/report/document/write_csv.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/text/display_text.hpp"
 #include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/text/display_text.hpp"
 
 #include <cmath>
 #include <string_view>

@@ -150,7 +150,8 @@ class Tracer {
   std::vector<Piece> pieces_;
 };
 
-/// A ring that turns from one edge of the grid into the next does so in the grid's corner, where it cut it off.
+/// A ring that turns from one edge of the grid into the next does so in the grid's corner, where it cut it
+/// off.
 std::vector<Point2> with_corners(const std::vector<Point2>& ring, const Field& field) {
   const auto upright = [&](Point2 p) { return p.x == -0.5 || p.x == field.columns - 0.5; };
   const auto level = [&](Point2 p) { return p.y == -0.5 || p.y == field.rows - 0.5; };

@@ -20,8 +20,8 @@ std::string px(double value);
 /// "x,y x,y ..." as polygons and polylines take it.
 std::string points(const std::vector<Point2>& corners);
 
-/// Estimated width of a text in the sans-serif fonts that plans are set in, for a font of one pixel: on the generous
-/// side, since DejaVu Sans, by whose widths it goes, is a wide one.
+/// Estimated width of a text in the sans-serif fonts that plans are set in, for a font of one pixel: on the
+/// generous side, since DejaVu Sans, by whose widths it goes, is a wide one.
 double text_width_em(std::string_view text);
 
 /// Collects elements as SVG, in the order of drawing.

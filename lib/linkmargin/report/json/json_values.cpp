@@ -1,12 +1,12 @@
 #include "linkmargin/report/json/json_values.hpp"
 
-#include "linkmargin/report/words/codes/warning_words.hpp"
-#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/text/display_text.hpp"
-#include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/link_words/reading_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/link_words/reading_words.hpp"
+#include "linkmargin/report/words/codes/part_words.hpp"
+#include "linkmargin/report/words/codes/warning_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/text/display_text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -40,7 +40,8 @@ Value part(const PartName& name) {
   if (name.kind == PartKind::gap) {
     value["walls"] = Value::array({part(name.walls[0]), part(name.walls[1])});
   } else {
-    value["names"] = name.second.empty() ? Value::array({name.first}) : Value::array({name.first, name.second});
+    value["names"] =
+        name.second.empty() ? Value::array({name.first}) : Value::array({name.first, name.second});
   }
   return value;
 }

@@ -1,8 +1,8 @@
 #pragma once
 
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/messages/language.hpp"
 #include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 
 #include <nlohmann/json.hpp>

@@ -1,7 +1,7 @@
 #include "linkmargin/report/link_words/advice.hpp"
 
-#include "linkmargin/prediction/reach.hpp"
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/prediction/reach.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/remedy_words.hpp"
@@ -112,7 +112,10 @@ class Adviser {
       step("advice.nearer", {within, hub_});
     } else if (biggest != nullptr && biggest->loss_db >= 1) {
       step(biggest->incidence_deg >= kObliqueDeg ? "advice.past_or_squarely" : "advice.past",
-           {within, hub_, {"thing", thing_words(wording_, *biggest)}, {"gain", wording_.with_unit(biggest->loss_db, 0, "dB")}});
+           {within,
+            hub_,
+            {"thing", thing_words(wording_, *biggest)},
+            {"gain", wording_.with_unit(biggest->loss_db, 0, "dB")}});
     } else {
       step("advice.another_place", {within});
     }

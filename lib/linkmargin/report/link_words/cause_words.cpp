@@ -19,7 +19,8 @@ std::vector<const LossItem*> obstacles(const Link& link) {
   for (const LossItem& item : link.loss.items) {
     if (stands_in_the_way(item.cause) && item.loss_db >= kSmallDb) found.push_back(&item);
   }
-  std::ranges::stable_sort(found, [](const LossItem* a, const LossItem* b) { return a->loss_db > b->loss_db; });
+  std::ranges::stable_sort(found,
+                           [](const LossItem* a, const LossItem* b) { return a->loss_db > b->loss_db; });
   return found;
 }
 
@@ -31,7 +32,8 @@ double sum_db(const std::vector<const LossItem*>& items) {
 
 /// "3 walls", "2 obstacles".
 std::string count_words(const Wording& wording, const std::vector<const LossItem*>& found) {
-  const bool walls = std::ranges::all_of(found, [](const LossItem* one) { return one->cause == LossCause::wall; });
+  const bool walls =
+      std::ranges::all_of(found, [](const LossItem* one) { return one->cause == LossCause::wall; });
   return wording.counted(walls ? "cause.walls" : "cause.obstacles", found.size());
 }
 
@@ -53,7 +55,8 @@ std::string between_words(const Wording& wording, const Site& site, const Link& 
   } else if (found.size() > 2 && 2 * found.front()->loss_db > sum_db(found)) {
     text = wording.say("cause.more_than_all", {distance, hub, count, thing});
   } else {
-    text = wording.say("cause.most", {distance, hub, count, thing, {"second", thing_words(wording, *found[1])}});
+    text =
+        wording.say("cause.most", {distance, hub, count, thing, {"second", thing_words(wording, *found[1])}});
   }
   return bends.empty() ? text : text + " " + wording.say("cause.bends", {{"bends", bends}});
 }
@@ -63,8 +66,8 @@ std::string between_words(const Wording& wording, const Site& site, const Link& 
 std::string thing_words(const Wording& wording, const LossItem& item) {
   const std::string thing = wording.name(item_text(wording.language(), item));
   if (item.material.empty()) return thing;
-  return wording.say("fall.thing",
-                     {{"thing", thing}, {"material", wording.name(wording.language().material(item.material))}});
+  return wording.say("fall.thing", {{"thing", thing},
+                                    {"material", wording.name(wording.language().material(item.material))}});
 }
 
 std::string bends_words(const Wording& wording, const LossBreakdown& loss) {
@@ -78,8 +81,9 @@ std::string bends_words(const Wording& wording, const LossBreakdown& loss) {
 
 double device_mount_db(const Link& link) {
   using enum BudgetTerm;
-  return link.weaker_is_downlink ? lost_db(link.weaker(), {receiver_mounting, receiver_metal, receiver_body})
-                                 : lost_db(link.weaker(), {transmitter_mounting, transmitter_metal, transmitter_body});
+  return link.weaker_is_downlink
+             ? lost_db(link.weaker(), {receiver_mounting, receiver_metal, receiver_body})
+             : lost_db(link.weaker(), {transmitter_mounting, transmitter_metal, transmitter_body});
 }
 
 std::string cause_words(const Wording& wording, const Site& site, const Link& link) {
@@ -89,7 +93,8 @@ std::string cause_words(const Wording& wording, const Site& site, const Link& li
     text += " " + wording.say("cause.mounting", {{"points", wording.number(points, 0)}});
   }
   const double reflected_db = diffuse_db(link.loss);
-  const bool brings_back = reflected_db >= kWorthWordDb || bends_db(link.loss) - reflected_db <= -kWorthWordDb;
+  const bool brings_back =
+      reflected_db >= kWorthWordDb || bends_db(link.loss) - reflected_db <= -kWorthWordDb;
   if (brings_back && !obstacles(link).empty()) text += " " + wording.say("cause.gains");
   return text;
 }

@@ -28,14 +28,15 @@ class Explainer {
     const LinkBudget& way = down ? *link_.downlink : link_.uplink;
     const Language::Place device{"device", wording_.name(link_.device)};
     if (way.below_sensitivity()) {
-      return say(down ? "explain.no_reading_down" : "explain.no_reading",
-                 {device,
-                  {"hub", wording_.hub(site_, link_.hub)},
-                  {"short", wording_.decibels(-way.margin.value)}});
+      return say(
+          down ? "explain.no_reading_down" : "explain.no_reading",
+          {device, {"hub", wording_.hub(site_, link_.hub)}, {"short", wording_.decibels(-way.margin.value)}});
     }
     const double over_db = (way.level - threshold_level(table_.reading)).value;
     const bool doubtful = link_.pass_probability < kSureProbability;
-    return say(link_.weak ? "explain.weak" : doubtful ? "explain.doubtful" : "explain.good",
+    return say(link_.weak ? "explain.weak"
+               : doubtful ? "explain.doubtful"
+                          : "explain.good",
                {device,
                 {"percent", percent(way.reading_percent)},
                 threshold(),
@@ -53,8 +54,9 @@ class Explainer {
       if (loss_db >= kSmallDb) texts.push_back(say(key, {{"loss", wording_.decibels(loss_db)}}));
     };
     if (const std::vector<std::string> obstacles = obstacle_figures(); !obstacles.empty()) {
-      texts.push_back(say("explain.part.obstacles", {{"loss", wording_.decibels(obstruction_db(loss))},
-                                                     {"obstacles", wording_.listed(obstacles, kNamesListed)}}));
+      texts.push_back(
+          say("explain.part.obstacles", {{"loss", wording_.decibels(obstruction_db(loss))},
+                                         {"obstacles", wording_.listed(obstacles, kNamesListed)}}));
     }
     add("explain.part.bends", bent_db);
     add("explain.part.detours", -bent_db);
@@ -63,7 +65,8 @@ class Explainer {
     return texts;
   }
 
-  /// What else there is to know of the causes: a grazing angle, metal behind a radio, what was learned from readings.
+  /// What else there is to know of the causes: a grazing angle, metal behind a radio, what was learned from
+  /// readings.
   std::vector<std::string> remarks() const {
     std::vector<std::string> texts;
     const LossItem* biggest = biggest_obstacle(link_.loss);
@@ -89,13 +92,18 @@ class Explainer {
   }
 
  private:
-  std::string say(std::string_view key, Language::Places places = {}) const { return wording_.say(key, places); }
-  std::string percent(double value) const { return wording_.percent(value, table_.reading.weak_below_percent); }
+  std::string say(std::string_view key, Language::Places places = {}) const {
+    return wording_.say(key, places);
+  }
+  std::string percent(double value) const {
+    return wording_.percent(value, table_.reading.weak_below_percent);
+  }
   Language::Place threshold() const {
     return {"threshold", wording_.number(table_.reading.weak_below_percent)};
   }
 
-  /// The direction that the headline is about: the lower reading where that is the trouble, else the weaker one.
+  /// The direction that the headline is about: the lower reading where that is the trouble, else the weaker
+  /// one.
   bool speaks_of_downlink() const {
     const bool low = link_.lower().reading_percent < table_.reading.weak_below_percent;
     return low ? link_.lower_is_downlink() : link_.weaker_is_downlink;
@@ -107,7 +115,8 @@ class Explainer {
     for (const LossItem& item : link_.loss.items) {
       if (stands_in_the_way(item.cause)) items.push_back(&item);
     }
-    std::ranges::stable_sort(items, [](const LossItem* a, const LossItem* b) { return a->loss_db > b->loss_db; });
+    std::ranges::stable_sort(items,
+                             [](const LossItem* a, const LossItem* b) { return a->loss_db > b->loss_db; });
     std::vector<std::string> texts;
     for (const LossItem* item : items)
       texts.push_back(thing_words(wording_, *item) + " " + wording_.number(item->loss_db, 1));
@@ -116,7 +125,8 @@ class Explainer {
 
   /// What a mounting on metal does to one end of the link.
   template <typename Radio>
-  void add_mounts(std::vector<std::string>& texts, const std::vector<Radio>& radios, const std::string& name) const {
+  void add_mounts(std::vector<std::string>& texts, const std::vector<Radio>& radios,
+                  const std::string& name) const {
     for (const Radio& radio : radios) {
       if (radio.name != name || !radio.mount) continue;
       const MetalSheet sheet = *on_mount({}, *radio.mount, site_.radio.frequency_hz).metal;
@@ -124,16 +134,17 @@ class Explainer {
                                                    {"gap", wording_.length(radio.mount->gap_m)},
                                                    {"front", wording_.decibels(sheet.front_db)},
                                                    {"behind", wording_.decibels(sheet.behind_db)}}) +
-                      " " + say(sheet.faces_deg ? "explain.mount.faces_known" : "explain.mount.faces_unknown") + " " +
-                      say("explain.mount.dipole"));
+                      " " +
+                      say(sheet.faces_deg ? "explain.mount.faces_known" : "explain.mount.faces_unknown") +
+                      " " + say("explain.mount.dipole"));
     }
   }
 
   std::string directions() const {
     if (!link_.downlink) return say("explain.one_way");
-    std::string text = say(link_.weaker_is_downlink ? "explain.down_counts" : "explain.up_counts",
-                           {{"up", percent(link_.uplink.reading_percent)},
-                            {"down", percent(link_.downlink->reading_percent)}});
+    std::string text = say(
+        link_.weaker_is_downlink ? "explain.down_counts" : "explain.up_counts",
+        {{"up", percent(link_.uplink.reading_percent)}, {"down", percent(link_.downlink->reading_percent)}});
     if (link_.weak) text += " " + say("explain.either_weak", {threshold()});
     return text;
   }
@@ -146,7 +157,8 @@ class Explainer {
 
 }  // namespace
 
-std::string explain_headline(const Wording& wording, const Site& site, const LinkTable& table, const Link& link) {
+std::string explain_headline(const Wording& wording, const Site& site, const LinkTable& table,
+                             const Link& link) {
   return Explainer(wording, site, table, link).headline();
 }
 

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
 #include <string>
@@ -20,7 +20,8 @@ struct Section {
 };
 
 /// Verdict, how much is expected, and by how much that is over or under what is needed.
-std::string explain_headline(const Wording& wording, const Site& site, const LinkTable& table, const Link& link);
+std::string explain_headline(const Wording& wording, const Site& site, const LinkTable& table,
+                             const Link& link);
 
 /// What follows the verdict: what to do, why, how sure.
 std::vector<Section> explain_sections(const Wording& wording, const Site& site, const LinkTable& table,

@@ -2,7 +2,8 @@
 
 namespace linkmargin {
 
-std::string outlook_range(const Wording& wording, const Link& link, double threshold_percent, bool with_range) {
+std::string outlook_range(const Wording& wording, const Link& link, double threshold_percent,
+                          bool with_range) {
   const std::string low = wording.percent(link.low_percent, threshold_percent);
   const std::string high = wording.percent(link.high_percent, threshold_percent);
   return wording.say(!with_range   ? "outlook.chance"

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
 #include <string>

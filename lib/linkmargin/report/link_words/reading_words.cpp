@@ -2,8 +2,8 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
-#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/link_words/reading_looks.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/spot_words.hpp"
 
 #include <algorithm>
@@ -39,7 +39,8 @@ class ReadingTeller {
   ReadingWords take() {
     ReadingWords words{.headline = headline(), .findings = {}, .steps = {}, .looks = {}};
     words.findings = {joined({chance(), shares(), spot_quality()})};
-    if (!answer_.enough()) words.findings.push_back(joined({place_chance(), shift_chance(), hope(), in_the_way()}));
+    if (!answer_.enough())
+      words.findings.push_back(joined({place_chance(), shift_chance(), hope(), in_the_way()}));
     if (contradicts())
       words.findings.push_back(say("reading.contradiction", {{"level", level_text(receiver_floor())}}));
     if (!answer_.enough() && shift_probability() >= kWorthTryingProbability) words.steps = steps();
@@ -49,7 +50,9 @@ class ReadingTeller {
   }
 
  private:
-  std::string say(std::string_view key, Language::Places places = {}) const { return wording_.say(key, places); }
+  std::string say(std::string_view key, Language::Places places = {}) const {
+    return wording_.say(key, places);
+  }
 
   static std::string joined(std::initializer_list<std::string> sentences) {
     std::string text;
@@ -74,7 +77,9 @@ class ReadingTeller {
     const SpotReading& reading = answer_.reading;
     const bool most = reading.kind == ReadingKind::at_most, least = reading.kind == ReadingKind::at_least;
     const bool fits = std::abs(over_db()) < kSameDb || (most && over_db() > 0) || (least && over_db() < 0);
-    const std::string key = std::string(fits ? "same" : over_db() < 0 ? "lower" : "higher") +
+    const std::string key = std::string(fits            ? "same"
+                                        : over_db() < 0 ? "lower"
+                                                        : "higher") +
                             (!fits && (most || least) ? "_at_least" : "");
     const std::string compared =
         say("reading." + key,
@@ -83,8 +88,9 @@ class ReadingTeller {
              {"percent", wording_.percent(link_.lower().reading_percent, table_.reading.weak_below_percent)},
              whole_db("difference", over_db())});
     const bool centimetres = answer_.verdict == ReadingVerdict::fade && answer_.fade.mean_db > -kMarkedFadeDb;
-    return compared +
-           " " + (centimetres ? say("reading.verdict.centimetres") : reading_verdict_words(wording_, answer_.verdict));
+    return compared + " " +
+           (centimetres ? say("reading.verdict.centimetres")
+                        : reading_verdict_words(wording_, answer_.verdict));
   }
 
   std::string chance() const {
@@ -99,7 +105,10 @@ class ReadingTeller {
     if (!fades()) return say("reading.no_fading");
     const auto share = [&](const std::string& key, const FadePosterior::Moments& part) {
       const bool same = std::abs(part.mean_db) < kLeastShareDb;
-      return say("reading." + key + (same ? "_same" : part.mean_db < 0 ? "_lower" : "_higher"),
+      return say("reading." + key +
+                     (same               ? "_same"
+                      : part.mean_db < 0 ? "_lower"
+                                         : "_higher"),
                  {whole_db("by", part.mean_db), whole_db("deviation", part.deviation_db)});
     };
     return share("place", answer_.shadow) + " " + share("spot", answer_.fade);
@@ -129,14 +138,16 @@ class ReadingTeller {
   /// What that chance comes to.
   std::string hope() const {
     if (spot() == nullptr || !fades()) return {};
-    if (answer_.verdict == ReadingVerdict::unexplained) return hopeless() ? std::string() : say("reading.then_spots");
+    if (answer_.verdict == ReadingVerdict::unexplained)
+      return hopeless() ? std::string() : say("reading.then_spots");
     if (hopeless()) return say("reading.shift_hopeless");
     return spot()->pass_probability < kLikelyProbability ? say("reading.shift_unlikely") : std::string();
   }
 
   std::string in_the_way() const {
     const LossItem* biggest = biggest_obstacle(link_.loss);
-    if (answer_.verdict != ReadingVerdict::wall || biggest == nullptr || things_in_the_way(link_.loss) == 0) return {};
+    if (answer_.verdict != ReadingVerdict::wall || biggest == nullptr || things_in_the_way(link_.loss) == 0)
+      return {};
     return say("reading.in_the_way", {whole_db("all", obstruction_db(link_.loss)),
                                       {"thing", thing_words(wording_, *biggest)},
                                       whole_db("most", biggest->loss_db)});
@@ -153,7 +164,8 @@ class ReadingTeller {
       texts.push_back(say("reading.step.may_it_move"));
     }
     texts.push_back(say("reading.step.mark") + " " + spots_words(wording_, *spot()));
-    texts.push_back(say(table_.doors == Doors::armed ? "reading.step.hold_closed" : "reading.step.hold_open"));
+    texts.push_back(
+        say(table_.doors == Doors::armed ? "reading.step.hold_closed" : "reading.step.hold_open"));
     texts.push_back(say(spot()->spots > kFewSpots ? "reading.step.keep_first" : "reading.step.keep",
                         {threshold(), {"chance", wording_.chance(spot()->pass_probability)}}));
     return texts;
@@ -196,7 +208,8 @@ ReadingWords reading_words(const Wording& wording, const Site& site, const LinkT
   return ReadingTeller(wording, site, table, link, answer).take();
 }
 
-std::vector<Block> reading_blocks(const Wording& wording, const ReadingWords& words, const ReadingAnswer& answer) {
+std::vector<Block> reading_blocks(const Wording& wording, const ReadingWords& words,
+                                  const ReadingAnswer& answer) {
   std::vector<Block> blocks;
   const auto list = [&](std::string_view title, const std::vector<std::string>& texts, bool numbered) {
     if (texts.empty()) return;

@@ -1,8 +1,8 @@
 #pragma once
 
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/messages/language.hpp"
 #include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/report/document/document.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
@@ -11,8 +11,8 @@
 
 namespace linkmargin {
 
-/// A reading with less chance than this, where the prediction is right, is worth a look for what the plan does
-/// not know of.
+/// A reading with less chance than this, where the prediction is right, is worth a look for what the plan
+/// does not know of.
 inline constexpr double kUnusualProbability = 0.1;
 
 /// A shift with at least this chance is worth the minutes; with less it is not told to.
@@ -39,7 +39,8 @@ struct ReadingWords {
 ReadingWords reading_words(const Wording& wording, const Site& site, const LinkTable& table, const Link& link,
                            const ReadingAnswer& answer);
 
-std::vector<Block> reading_blocks(const Wording& wording, const ReadingWords& words, const ReadingAnswer& answer);
+std::vector<Block> reading_blocks(const Wording& wording, const ReadingWords& words,
+                                  const ReadingAnswer& answer);
 
 /// All of it, a line a thought.
 std::string reading_text(const ReadingWords& words);

@@ -9,11 +9,10 @@ std::string device_words(const Wording& wording, const SiteVerdict& verdict) {
   if (verdict.devices == 0) return wording.say("verdict.none");
   const std::size_t good = verdict.devices - verdict.weak.size() - verdict.doubtful.size();
   if (good == verdict.devices) return wording.counted("verdict.all_good", good);
-  std::string text =
-      verdict.weak.empty()
-          ? wording.say("verdict.none_weak")
-          : wording.counted("verdict.weak", verdict.weak.size(),
-                            {{"all", std::to_string(verdict.devices)}, {"names", wording.names(verdict.weak)}});
+  std::string text = verdict.weak.empty() ? wording.say("verdict.none_weak")
+                                          : wording.counted("verdict.weak", verdict.weak.size(),
+                                                            {{"all", std::to_string(verdict.devices)},
+                                                             {"names", wording.names(verdict.weak)}});
   if (!verdict.doubtful.empty()) {
     text += " " + wording.counted("verdict.doubtful", verdict.doubtful.size(),
                                   {{"names", wording.names(verdict.doubtful)}});
@@ -24,7 +23,8 @@ std::string device_words(const Wording& wording, const SiteVerdict& verdict) {
 }  // namespace
 
 std::string site_line(const Wording& wording, const LinkTable& table) {
-  return wording.say("verdict.site", {{"site", wording.name(table.site)}, {"doors", doors_phrase(wording, table.doors)}});
+  return wording.say("verdict.site",
+                     {{"site", wording.name(table.site)}, {"doors", doors_phrase(wording, table.doors)}});
 }
 
 std::string verdict_words(const Wording& wording, const SiteVerdict& verdict) {

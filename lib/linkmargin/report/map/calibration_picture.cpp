@@ -111,13 +111,12 @@ class CalibrationSheet {
   }
 
   std::string tooltip(const CalibratedReading& found) const {
-    return printable(
-        wording_.say("calibrate.picture.tooltip",
-                     {{"row", row_words(wording_, jobs_, found)},
-                      {"read", wording_.with_unit(found.read_dbm, 1, "dBm")},
-                      {"expected", wording_.with_unit(found.after_dbm, 1, "dBm")},
-                      {"low", wording_.number(found.after_dbm - half_db(found), 1)},
-                      {"high", wording_.number(found.after_dbm + half_db(found), 1)}}));
+    return printable(wording_.say("calibrate.picture.tooltip",
+                                  {{"row", row_words(wording_, jobs_, found)},
+                                   {"read", wording_.with_unit(found.read_dbm, 1, "dBm")},
+                                   {"expected", wording_.with_unit(found.after_dbm, 1, "dBm")},
+                                   {"low", wording_.number(found.after_dbm - half_db(found), 1)},
+                                   {"high", wording_.number(found.after_dbm + half_db(found), 1)}}));
   }
 
   /// Outliers above all others, so that none is hidden.
@@ -145,7 +144,8 @@ class CalibrationSheet {
     const auto any = [&](auto test) { return std::ranges::any_of(report_.readings, test); };
     const auto entry = [&](const char* key, auto draw) {
       draw(Point2{Sheet::kMarginPx + 16, sheet_.y() + 6});
-      out.text({Sheet::kMarginPx + kIndentPx, sheet_.y() + 10}, words(key), {{"fill", kInk}, {"font-size", "12"}});
+      out.text({Sheet::kMarginPx + kIndentPx, sheet_.y() + 10}, words(key),
+               {{"fill", kInk}, {"font-size", "12"}});
       sheet_.skip(20);
     };
     entry("picture.equal", [&](Point2 place) {
@@ -163,10 +163,8 @@ class CalibrationSheet {
       return [kind](const CalibratedReading& found) { return !is_outlier(found) && found.kind == kind; };
     };
     if (any(plain(ReadingKind::exact))) signed_entry("picture.value", ReadingKind::exact, false);
-    if (any(plain(ReadingKind::at_most)))
-      signed_entry("picture.at_most", ReadingKind::at_most, false);
-    if (any(plain(ReadingKind::at_least)))
-      signed_entry("picture.at_least", ReadingKind::at_least, false);
+    if (any(plain(ReadingKind::at_most))) signed_entry("picture.at_most", ReadingKind::at_most, false);
+    if (any(plain(ReadingKind::at_least))) signed_entry("picture.at_least", ReadingKind::at_least, false);
     if (any(is_outlier)) signed_entry("picture.outlier", ReadingKind::exact, true);
   }
 

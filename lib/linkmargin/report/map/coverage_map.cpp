@@ -1,6 +1,5 @@
 #include "linkmargin/report/map/coverage_map.hpp"
 
-#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
@@ -9,6 +8,7 @@
 #include "linkmargin/report/plan/map_panel.hpp"
 #include "linkmargin/report/plan/plan_legend.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/words/coverage_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 
@@ -43,8 +43,8 @@ class CoverageSheet {
     const double bar =
         draw_coverage_legend(wording_, sheet_.body(), map_, value_, {Sheet::kMarginPx, sheet_.y() + 16});
     plan::draw_scale_bar(wording_, sheet_.body(), {Sheet::kMarginPx + 8, bar + 32}, panel_.px_per_m());
-    sheet_.go_to(
-        plan::draw_legend(wording_, sheet_.body(), signs, {Sheet::kMarginPx, bar + 50}, sheet_.text_width_px()));
+    sheet_.go_to(plan::draw_legend(wording_, sheet_.body(), signs, {Sheet::kMarginPx, bar + 50},
+                                   sheet_.text_width_px()));
     notes(left_out, signs);
     warnings();
     svg::Writer hatches;

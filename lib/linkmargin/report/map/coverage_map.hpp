@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 
 #include <string>
@@ -14,7 +14,7 @@ namespace linkmargin {
 /// legend. Weak spots and lines smaller than some pixels are not drawn.
 /// @param site the one that the map and the table were made from
 /// @param table of all pairs, so that with one hub each device shows its link with that one
-std::string coverage_svg(const Language& language, const Site& site, const CoverageMap& map, const LinkTable& table,
-                         CoverageValue value);
+std::string coverage_svg(const Language& language, const Site& site, const CoverageMap& map,
+                         const LinkTable& table, CoverageValue value);
 
 }  // namespace linkmargin

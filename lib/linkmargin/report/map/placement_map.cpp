@@ -65,7 +65,8 @@ class PlacementSheet {
     panel_.end(sheet_, frame);
     const double y = legend({Sheet::kMarginPx, sheet_.y() + 16});
     plan::draw_scale_bar(wording_, sheet_.body(), {Sheet::kMarginPx + 8, y + 14}, panel_.px_per_m());
-    sheet_.go_to(plan::draw_legend(wording_, sheet_.body(), signs, {Sheet::kMarginPx, y + 34}, sheet_.text_width_px()));
+    sheet_.go_to(plan::draw_legend(wording_, sheet_.body(), signs, {Sheet::kMarginPx, y + 34},
+                                   sheet_.text_width_px()));
     sheet_.skip(8);
     sheet_.write(exact_words(wording_, site_, answer_), kNote);
     sheet_.write(placement_advice(wording_).front(), kNote);
@@ -153,7 +154,8 @@ class PlacementSheet {
 
   double legend(Point2 corner) {
     svg::Writer& out = sheet_.body();
-    out.text(corner, wording_.say("placement.sheet.bar"), {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
+    out.text(corner, wording_.say("placement.sheet.bar"),
+             {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
     const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
     draw_palette(out, bar);
     draw_frame(out, bar, kInk);

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/placement/model/placement.hpp"
+#include "linkmargin/messages/language.hpp"
 
 #include <string>
 

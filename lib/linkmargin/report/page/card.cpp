@@ -1,6 +1,7 @@
 #include "linkmargin/report/page/card.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/report/drawing/svg.hpp"
 #include "linkmargin/report/page/gauge.hpp"
 #include "linkmargin/report/page/loss_waterfall.hpp"
 #include "linkmargin/report/page/plan.hpp"
@@ -8,7 +9,6 @@
 #include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/remedy_words.hpp"
-#include "linkmargin/report/drawing/svg.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -24,8 +24,8 @@ std::string bar_at(double percent) {
 }
 
 std::string bar_line(const std::string& css_class, double percent, const char* from, const char* to) {
-  return "<line class=\"" + css_class + "\" x1=\"" + bar_at(percent) + "\" x2=\"" + bar_at(percent) + "\" y1=\"" +
-         from + "\" y2=\"" + to + "\"/>";
+  return "<line class=\"" + css_class + "\" x1=\"" + bar_at(percent) + "\" x2=\"" + bar_at(percent) +
+         "\" y1=\"" + from + "\" y2=\"" + to + "\"/>";
 }
 
 Gauge gauge_of(const DevicePage& entry) {

@@ -1,6 +1,7 @@
 #include "linkmargin/report/page/loss_waterfall.hpp"
 
 #include "linkmargin/report/words/phrases.hpp"
+
 #include <algorithm>
 #include <cmath>
 #include <initializer_list>
@@ -10,7 +11,8 @@ namespace linkmargin::page {
 namespace {
 
 double mounting_db(const LinkBudget& way, bool at_receiver) {
-  return at_receiver ? lost_db(way, {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal, BudgetTerm::receiver_body})
+  return at_receiver ? lost_db(way, {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal,
+                                     BudgetTerm::receiver_body})
                      : lost_db(way, {BudgetTerm::transmitter_mounting, BudgetTerm::transmitter_metal,
                                      BudgetTerm::transmitter_body});
 }
@@ -23,8 +25,7 @@ class Fall {
     level_ = 100 * (way.level - content.site().reading.zero).value /
              (content.site().reading.full - content.site().reading.zero).value;
     double all_db = 0;
-    for (const LossItem& item : link.loss.items)
-      all_db += is_of_distance(item.cause) ? 0 : item.loss_db;
+    for (const LossItem& item : link.loss.items) all_db += is_of_distance(item.cause) ? 0 : item.loss_db;
     const bool down = link.weaker_is_downlink;
     device_db_ = mounting_db(way, down);
     hub_db_ = mounting_db(way, !down);

@@ -1,12 +1,12 @@
 #include "linkmargin/report/page/notes.hpp"
 
-#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/mechanism/detours.hpp"
-#include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/material_facts.hpp"
 #include "linkmargin/report/page/tables.hpp"
+#include "linkmargin/report/words/cautions.hpp"
+#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 
 #include <set>
@@ -140,7 +140,9 @@ class Notes {
       if (content_.for_file()) {
         const MaterialFacts facts = material_facts(content_.site().materials, material, options);
         const std::string thickness =
-            facts.thickness_m ? " (" + language().number(rounded_for_programs(*facts.thickness_m)) + "\u00A0m)" : std::string();
+            facts.thickness_m
+                ? " (" + language().number(rounded_for_programs(*facts.thickness_m)) + "\u00A0m)"
+                : std::string();
         cell(language().number(facts.loss_db, 1) + "\u00A0dB" + thickness, false);
         cell(language().number(material.sigma_db) + "\u00A0dB", false);
       }

@@ -1,17 +1,17 @@
 #include "linkmargin/report/page/page.hpp"
 
-#include "linkmargin/base/joined.hpp"
-#include "linkmargin/text/display_text.hpp"
 #include "linkmargin/base/embedded.hpp"
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/report/page/card.hpp"
-#include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/page/notes.hpp"
+#include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/remedy_words.hpp"
+#include "linkmargin/text/display_text.hpp"
 
 #include <algorithm>
 
@@ -177,13 +177,11 @@ class Page {
                          {"data-storey", std::to_string(map)},
                          {"data-doors", doors_word(review.table.doors)},
                          {"data-value", chance ? "chance" : "reading"}});
-    out_.element(
-        "figcaption",
-        say(chance ? "plan.chance" : "plan.reading",
-            {{"storey", html::name(shown.storey)},
-             {"height", content_.language().number(shown.height_m)},
-             {"doors", doors_phrase(content_.wording(), review.table.doors)},
-             {"threshold", content_.threshold_text()}}));
+    out_.element("figcaption", say(chance ? "plan.chance" : "plan.reading",
+                                   {{"storey", html::name(shown.storey)},
+                                    {"height", content_.language().number(shown.height_m)},
+                                    {"doors", doors_phrase(content_.wording(), review.table.doors)},
+                                    {"threshold", content_.threshold_text()}}));
     out_.open("div", {{"class", "map-frame"},
                       {"tabindex", "0"},
                       {"role", "group"},

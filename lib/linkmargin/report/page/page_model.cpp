@@ -1,8 +1,8 @@
 #include "linkmargin/report/page/page_model.hpp"
 
-#include "linkmargin/report/words/remedy_words.hpp"
-#include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/page/html.hpp"
+#include "linkmargin/report/words/remedy_words.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -50,7 +50,7 @@ bool has_range(const Link& link) {
 }
 
 PageModel::PageModel(const Site& site, const SiteReview& review, const Language& language,
-                 const PageOptions& options)
+                     const PageOptions& options)
     : site_(&site), review_(&review), wording_(language, kPage), options_(&options) {
   for (const Device& device : site.devices) {
     DevicePage entry{.device = &device, .link = serving_link(review.states.front().table, device.name)};

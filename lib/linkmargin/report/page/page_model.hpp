@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/report/page/page_options.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <optional>
 #include <string>

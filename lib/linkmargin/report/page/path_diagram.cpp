@@ -1,11 +1,11 @@
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/text/display_text.hpp"
 #include "linkmargin/report/drawing/label_layout.hpp"
+#include "linkmargin/report/drawing/sheet.hpp"
 #include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/plan/plan_drawing.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
-#include "linkmargin/report/drawing/sheet.hpp"
+#include "linkmargin/text/display_text.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -184,7 +184,8 @@ class WayDrawing {
 
 }  // namespace
 
-std::string way_drawing(const PageModel& content, const DevicePage& entry, const std::vector<FallStep>& steps) {
+std::string way_drawing(const PageModel& content, const DevicePage& entry,
+                        const std::vector<FallStep>& steps) {
   return WayDrawing(content, entry, steps).draw();
 }
 

@@ -95,7 +95,8 @@ class MapDrawing {
       if (link == nullptr || entry.device->place.storey != storey_) continue;
       const bool chance = value_ == CoverageValue::chance;
       const double shown = chance ? 100 * link->pass_probability : told(*link).reading_percent;
-      const std::string figure = (chance ? content_.wording().chance_figure(shown / 100) : content_.percent_text(shown)) + " %";
+      const std::string figure =
+          (chance ? content_.wording().chance_figure(shown / 100) : content_.percent_text(shown)) + " %";
       marks[entry.device->name] = {
           .colour = hex_text(map_colour(shown / 100)),
           .figure = link->weak ? content_.say("plan.weak", {{"figure", figure}}) : figure,

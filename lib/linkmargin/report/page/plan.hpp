@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/loss_waterfall.hpp"
+#include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/plan/plan_drawing.hpp"
 
 #include <string>
@@ -30,7 +30,8 @@ std::vector<Point2> way_points(const Site& site, const Device& device, const Lin
 std::string scale_drawing(const PageModel& content);
 
 /// The way from a device to its hub on the device's storey, what it passes numbered as in its fall.
-std::string way_drawing(const PageModel& content, const DevicePage& entry, const std::vector<FallStep>& steps);
+std::string way_drawing(const PageModel& content, const DevicePage& entry,
+                        const std::vector<FallStep>& steps);
 
 /// The sign of a standing, which differs by shape: a triangle, a diamond, a disc.
 std::string standing_sign(const PageModel& content, Standing standing);

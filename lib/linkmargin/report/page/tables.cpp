@@ -1,17 +1,17 @@
 #include "linkmargin/report/page/tables.hpp"
 
-#include "linkmargin/report/words/codes/warning_words.hpp"
 #include "linkmargin/analysis/what_if/what_if_changes.hpp"
-
 #include "linkmargin/report/page/gauge.hpp"
 #include "linkmargin/report/page/plan.hpp"
+#include "linkmargin/report/words/codes/warning_words.hpp"
 
 #include <algorithm>
 
 namespace linkmargin::page {
 namespace {
 
-void open_section(html::Writer& out, const PageModel& content, const std::string& id, std::string_view title) {
+void open_section(html::Writer& out, const PageModel& content, const std::string& id,
+                  std::string_view title) {
   out.open("section", {{"id", id}, {"aria-labelledby", id + "-title"}});
   out.element("h2", {{"id", id + "-title"}}, content.say(title));
 }

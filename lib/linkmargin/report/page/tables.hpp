@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/html.hpp"
+#include "linkmargin/report/page/page_model.hpp"
 
 #include <string>
 #include <string_view>

@@ -3,9 +3,9 @@
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/link_words/outlook_words.hpp"
-#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/link_words/reading_words.hpp"
 #include "linkmargin/report/link_words/verdict_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 #include <algorithm>
 

@@ -103,8 +103,8 @@ class FloorPlanSheet {
     sheet_.skip(6);
     plan::Signs signs;
     for (const Panel& panel : panels_) storey(panel, signs);
-    sheet_.go_to(
-        plan::draw_legend(wording_, sheet_.body(), signs, {Sheet::kMarginPx, sheet_.y()}, sheet_.text_width_px()));
+    sheet_.go_to(plan::draw_legend(wording_, sheet_.body(), signs, {Sheet::kMarginPx, sheet_.y()},
+                                   sheet_.text_width_px()));
     svg::Writer hatches;
     plan::draw_hatches(hatches);
     return sheet_.svg(std::move(hatches));

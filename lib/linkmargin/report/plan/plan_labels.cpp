@@ -36,8 +36,8 @@ Box2 square(Point2 middle, double half) {
 
 class LabelDrawer {
  public:
-  LabelDrawer(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
-              const Frame& frame, const Underlay* underlay)
+  LabelDrawer(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey,
+              const std::vector<WallPiece>& walls, const Frame& frame, const Underlay* underlay)
       : wording_(wording),
         out_(out),
         site_(site),
@@ -159,8 +159,8 @@ class LabelDrawer {
         return contains(corners, text.min) && contains(corners, text.max) &&
                contains(corners, {text.min.x, text.max.y}) && contains(corners, {text.max.x, text.min.y});
       };
-      const std::string size =
-          wording_.number(box.max.x - box.min.x, 2) + " \u00D7 " + wording_.with_unit(box.max.y - box.min.y, 2, "m");
+      const std::string size = wording_.number(box.max.x - box.min.x, 2) + " \u00D7 " +
+                               wording_.with_unit(box.max.y - box.min.y, 2, "m");
       LabelRequest with_size = request;
       with_size.lines.push_back(size);
       with_size.font_px = kRoomStyle.font_px - 1;
@@ -238,7 +238,8 @@ class LabelDrawer {
   void traced_walls() {
     for (const TracedWall& wall : storey_.walls) {
       std::vector<std::string> lines = lines_of(wall.name);
-      if (wall.height_m) lines.push_back(wording_.say("sign.high", {{"height", wording_.number(*wall.height_m)}}));
+      if (wall.height_m)
+        lines.push_back(wording_.say("sign.high", {{"height", wording_.number(*wall.height_m)}}));
       label({.lines = lines,
              .anchor = frame_.at(at_fraction(wall.line, 0.5)),
              .clearance_px = 6,
@@ -297,8 +298,8 @@ class LabelDrawer {
 
 }  // namespace
 
-int draw_labels(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey, const std::vector<WallPiece>& walls,
-                const Frame& frame, const Underlay* underlay) {
+int draw_labels(const Wording& wording, svg::Writer& out, const Site& site, std::size_t storey,
+                const std::vector<WallPiece>& walls, const Frame& frame, const Underlay* underlay) {
   return LabelDrawer(wording, out, site, storey, walls, frame, underlay).draw();
 }
 

@@ -112,7 +112,8 @@ void building(Legend& legend, const Signs& signs) {
 
 }  // namespace
 
-double draw_legend(const Wording& wording, svg::Writer& out, const Signs& signs, Point2 corner, double width_px) {
+double draw_legend(const Wording& wording, svg::Writer& out, const Signs& signs, Point2 corner,
+                   double width_px) {
   Legend legend(wording, out, corner, width_px);
   radios(out, legend, signs);
   building(legend, signs);

@@ -24,8 +24,8 @@ double grid_step_m(double px_per_m, double longest_m) {
   return longest_m > kLongM ? std::max(kLongStepM, step_m) : step_m;
 }
 
-void draw_grid(const Wording& wording, svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m, double step_m,
-               const Box2& lines_px) {
+void draw_grid(const Wording& wording, svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m,
+               double step_m, const Box2& lines_px) {
   beyond_m += 1e-9;
   const auto line = [&](Point2 a, Point2 b) {
     out.element("line", {{"x1", svg::px(a.x)},

@@ -14,8 +14,8 @@ double grid_step_m(double px_per_m, double longest_m);
 
 /// A faint grid in site metres over `own` and so much beyond it, with its figures at the left of the lines
 /// and under them. @param lines_px where the lines run on the sheet
-void draw_grid(const Wording& wording, svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m, double step_m,
-               const Box2& lines_px);
+void draw_grid(const Wording& wording, svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m,
+               double step_m, const Box2& lines_px);
 
 /// About 100 pixels long, in four parts; `at` is its upper left corner.
 void draw_scale_bar(const Wording& wording, svg::Writer& out, Point2 at, double px_per_m);

@@ -40,7 +40,8 @@ std::string wall_tooltip(const Wording& wording, const WallPiece& piece) {
   const Language::Place wall{"wall", wall_name(wording, piece)};
   if (!piece.construction) return wording.say("sign.open_wall", {wall});
   std::string material = piece.construction->material;
-  if (piece.construction->thickness_m) material += " " + shortest_text(*piece.construction->thickness_m) + " m";
+  if (piece.construction->thickness_m)
+    material += " " + shortest_text(*piece.construction->thickness_m) + " m";
   return wording.say("sign.wall", {wall,
                                    {"material", wording.language().material(material)},
                                    {"height", wording.number(piece.height_m)}});

@@ -31,8 +31,7 @@ Table change_table(const Wording& wording, const SiteSummary& site) {
   };
   for (const CaseChange& of : site.cases) {
     const double change = shown(of) - shown(site.cases.front());
-    const std::string difference =
-        of.name.empty() ? "" : (change > 0 ? "+" : "") + wording.number(change, 0);
+    const std::string difference = of.name.empty() ? "" : (change > 0 ? "+" : "") + wording.number(change, 0);
     const bool known = !of.worst_device.empty();
     table.rows.push_back({{{case_name(wording, of.name)},
                            {of.worst_device},
@@ -50,8 +49,9 @@ BulletList change_list(const Wording& wording, const SiteSummary& site) {
   BulletList list;
   for (const CaseChange& of : site.cases) {
     if (of.name.empty() || (makes_no_difference(site, of) && !of.same_figures)) continue;
-    list.items.push_back({wording.say("what_if.changes.item", {{"change", wording.name(of.name)},
-                                                               {"effect", effect_words(wording, site, of)}})});
+    list.items.push_back(
+        {wording.say("what_if.changes.item",
+                     {{"change", wording.name(of.name)}, {"effect", effect_words(wording, site, of)}})});
   }
   return list;
 }
@@ -89,19 +89,19 @@ Table statistics_table(const Wording& wording, const WhatIfSummary& summary) {
 Table sensitivity_table(const Wording& wording, const SiteSummary& site) {
   const auto title = [&](const char* key) { return wording.say(std::string("what_if.sensitivity.") + key); };
   Table table;
-  table.columns = {
-      {.title = title("input"), .shrinks = true, .least = 20},
-      {.title = title("low_at"), .right_aligned = true, .shrinks = true, .least = 4, .drop = 1},
-      {.title = title("low"), .unit = "%", .kind = ColumnKind::number},
-      {.title = title("high"), .unit = "%", .kind = ColumnKind::number},
-      {.title = title("high_at"), .right_aligned = true, .shrinks = true, .least = 4, .drop = 1},
-      {.title = title("swing"), .unit = "%", .kind = ColumnKind::bar}};
+  table.columns = {{.title = title("input"), .shrinks = true, .least = 20},
+                   {.title = title("low_at"), .right_aligned = true, .shrinks = true, .least = 4, .drop = 1},
+                   {.title = title("low"), .unit = "%", .kind = ColumnKind::number},
+                   {.title = title("high"), .unit = "%", .kind = ColumnKind::number},
+                   {.title = title("high_at"), .right_aligned = true, .shrinks = true, .least = 4, .drop = 1},
+                   {.title = title("swing"), .unit = "%", .kind = ColumnKind::bar}};
   for (std::size_t i = 0; i < std::min(kMostSwings, site.sensitivity.size()); ++i) {
     const Sensitivity& of = site.sensitivity[i];
     if (of.swing_percent() < kLeastSwingPercent) break;
     const double low = whole_percent(of.low_percent, site.reading.weak_below_percent);
     const double high = whole_percent(of.high_percent, site.reading.weak_below_percent);
-    table.rows.push_back({{{swing_words(wording, of)}, {of.low_at}, {low}, {high}, {of.high_at}, {high - low}}});
+    table.rows.push_back(
+        {{{swing_words(wording, of)}, {of.low_at}, {low}, {high}, {of.high_at}, {high - low}}});
   }
   return table;
 }
@@ -112,9 +112,10 @@ std::string depends_words(const Wording& wording, const SiteSummary& site) {
   for (const Sensitivity& of : site.sensitivity) {
     if (names.size() == kSwingsNamed || of.swing_percent() < kLeastSwingPercent) break;
     const double threshold = site.reading.weak_below_percent;
-    names.push_back(wording.say("what_if.depends_on", {{"name", swing_words(wording, of)},
-                                                       {"low", wording.percent(of.low_percent, threshold)},
-                                                       {"high", wording.percent(of.high_percent, threshold)}}));
+    names.push_back(
+        wording.say("what_if.depends_on", {{"name", swing_words(wording, of)},
+                                           {"low", wording.percent(of.low_percent, threshold)},
+                                           {"high", wording.percent(of.high_percent, threshold)}}));
   }
   return names.empty() ? std::string() : wording.say("what_if.depends", {{"names", wording.listed(names)}});
 }
@@ -140,9 +141,9 @@ void add_site(const Wording& wording, const WhatIfSummary& summary, const SiteSu
   if (site.cases.size() > 1) blocks.emplace_back(change_list(wording, site));
   if (site.sensitivity.empty()) return;
   blocks.emplace_back(Heading{wording.say("what_if.sensitivity.title")});
-  blocks.emplace_back(Paragraph{
-      wording.say(summary.draws ? "what_if.sensitivity.intro_draws" : "what_if.sensitivity.intro"),
-      Tone::faint});
+  blocks.emplace_back(
+      Paragraph{wording.say(summary.draws ? "what_if.sensitivity.intro_draws" : "what_if.sensitivity.intro"),
+                Tone::faint});
   blocks.emplace_back(sensitivity_table(wording, site));
 }
 
@@ -161,9 +162,9 @@ std::string runs_words(const Wording& wording, const WhatIfSummary& summary) {
   const Language::Place settings{"settings", settings_words(wording, summary)};
   const std::uint64_t all = summary.sites * summary.cases.size();
   if (summary.runs <= all) return wording.counted("what_if.runs", summary.runs, {settings});
-  return wording.say("what_if.runs_each", {{"runs", std::to_string(summary.runs)},
-                                           settings,
-                                           {"each", std::to_string(summary.runs / all)}});
+  return wording.say(
+      "what_if.runs_each",
+      {{"runs", std::to_string(summary.runs)}, settings, {"each", std::to_string(summary.runs / all)}});
 }
 
 }  // namespace
@@ -195,12 +196,13 @@ Document what_if_document(const Language& language, const WhatIfSummary& summary
   if (others > 0) blocks.emplace_back(Paragraph{wording.counted("what_if.more_sites", others)});
   if (!summary.statistics.empty()) {
     blocks.emplace_back(Heading{wording.say("what_if.spread.title")});
-    blocks.emplace_back(
-        Paragraph{wording.say(summary.draws ? "what_if.spread.intro_draws" : "what_if.spread.intro"), Tone::faint});
+    blocks.emplace_back(Paragraph{
+        wording.say(summary.draws ? "what_if.spread.intro_draws" : "what_if.spread.intro"), Tone::faint});
     blocks.emplace_back(statistics_table(wording, summary));
   }
-  for (Block& line : closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay,
-                                                StandingCaution::local_rules}))
+  for (Block& line : closing_cautions(
+           wording,
+           {StandingCaution::reading_decides, StandingCaution::detectors_stay, StandingCaution::local_rules}))
     blocks.push_back(std::move(line));
   return document;
 }

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/what_if/what_if_statistics.hpp"
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/report/document/document.hpp"
 #include "linkmargin/report/what_if/what_if_summary.hpp"
 

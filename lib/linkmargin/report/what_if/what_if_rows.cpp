@@ -1,8 +1,8 @@
 #include "linkmargin/report/what_if/what_if_rows.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/json/json_values.hpp"
 
 #include <array>
 #include <charconv>

@@ -1,7 +1,7 @@
 #include "linkmargin/report/what_if/what_if_words.hpp"
 
-#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/words/codes/part_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -13,12 +13,14 @@ namespace {
 constexpr double kLeastMovePercent = 1;
 
 double moved_percent(const DeviceChange& device) {
-  return device.before_percent && device.after_percent ? std::abs(*device.after_percent - *device.before_percent)
-                                                       : 0;
+  return device.before_percent && device.after_percent
+             ? std::abs(*device.after_percent - *device.before_percent)
+             : 0;
 }
 
 /// Of `names` those that `others` lack.
-std::vector<std::string> beyond(const std::vector<std::string>& names, const std::vector<std::string>& others) {
+std::vector<std::string> beyond(const std::vector<std::string>& names,
+                                const std::vector<std::string>& others) {
   std::vector<std::string> own;
   for (const std::string& name : names) {
     if (std::ranges::find(others, name) == others.end()) own.push_back(name);
@@ -139,7 +141,8 @@ std::string no_difference_words(const Wording& wording, const SiteSummary& site)
   for (const CaseChange& of : site.cases) {
     if (!of.name.empty() && makes_no_difference(site, of)) names.push_back(of.name);
   }
-  return names.empty() ? std::string() : wording.say("what_if.no_difference", {{"names", wording.names(names)}});
+  return names.empty() ? std::string()
+                       : wording.say("what_if.no_difference", {{"names", wording.names(names)}});
 }
 
 std::string swing_words(const Wording& wording, const Sensitivity& of) {

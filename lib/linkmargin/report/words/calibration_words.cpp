@@ -71,7 +71,8 @@ std::string site_words(const Wording& wording, const Jobs& jobs, std::size_t job
   const std::string& name = jobs.at(job).site.name;
   const auto same = std::ranges::count(jobs, name, [](const CalibrationJob& one) { return one.site.name; });
   if (same <= 1) return wording.name(name);
-  return wording.say("calibrate.site_pair", {{"site", wording.name(name)}, {"pair", std::to_string(job + 1)}});
+  return wording.say("calibrate.site_pair",
+                     {{"site", wording.name(name)}, {"pair", std::to_string(job + 1)}});
 }
 
 std::string sites_words(const Wording& wording, const Jobs& jobs) {
@@ -189,8 +190,7 @@ std::string outlier_words(const Wording& wording, const Jobs& jobs, const Calibr
   return wording.say(
       off < 0 ? "calibrate.outlier.low" : "calibrate.outlier.high",
       {{"read", read_words(wording, reading)},
-       {"expected",
-        expected_words(wording, reading, report.sites.at(found.job).reading, found.after_dbm)},
+       {"expected", expected_words(wording, reading, report.sites.at(found.job).reading, found.after_dbm)},
        {"by", wording.decibels(std::abs(off))},
        {"share", wording.number(100 * std::clamp(found.weight, 0.0, 1.0), 0)}});
 }
@@ -241,7 +241,8 @@ std::string misfit_words(const Wording& wording, const CalibrationReport& report
   const double count = static_cast<double>(kept);
   const Language::Place then{"before",
                              wording.decibels(without ? std::sqrt(before / count) : report.rmse_before_db)};
-  const Language::Place today{"now", wording.decibels(without ? std::sqrt(now / count) : report.rmse_after_db)};
+  const Language::Place today{"now",
+                              wording.decibels(without ? std::sqrt(now / count) : report.rmse_after_db)};
   return without ? wording.counted("calibrate.verdict.misfit_without", outliers, {then, today})
                  : wording.say("calibrate.verdict.misfit", {then, today});
 }
@@ -253,7 +254,8 @@ std::vector<Warning> calibration_warnings(const std::vector<CalibrationJob>& job
     warnings.push_back({.code = WarningCode::search_unsettled});
   for (std::size_t job = 0; job < jobs.size(); ++job) {
     if (!jobs[job].site.calibration) continue;
-    Warning warning{.code = WarningCode::calibrated_before, .arguments = {{"site", Quoted{jobs[job].site.name}}}};
+    Warning warning{.code = WarningCode::calibrated_before,
+                    .arguments = {{"site", Quoted{jobs[job].site.name}}}};
     if (shares_its_name(jobs, job)) {
       warning.code = WarningCode::calibrated_before_pair;
       warning.arguments.push_back({"pair", std::to_string(job + 1)});

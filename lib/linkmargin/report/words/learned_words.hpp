@@ -1,14 +1,14 @@
 #pragma once
 
-#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <string>
 
-/// What readings taught a site, in plain words. Not installed.
+/// What was learned of a site from its readings, in plain words. Not installed.
 namespace linkmargin {
 
-/// What they taught of a link; nothing where they taught nothing of it.
+/// What they show of a link; nothing where they show nothing of it.
 std::string learned_words(const Wording& wording, const Site& site, const Link& link);
 
 /// How sure what was learned is, as a sentence; nothing where it is sure.

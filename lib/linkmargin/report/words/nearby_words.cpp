@@ -21,7 +21,8 @@ std::string nearby_words(const Wording& wording, std::size_t readings, const Lin
   if (!link.nearby_shift_db) return {};
   const double shift_db = *link.nearby_shift_db;
   if (std::abs(shift_db) < kLeastShiftDb) return wording.counted("nearby.too_far", readings);
-  return wording.say(shift_db < 0 ? "nearby.lower" : "nearby.higher", {{"shift", wording.decibels(std::abs(shift_db))}});
+  return wording.say(shift_db < 0 ? "nearby.lower" : "nearby.higher",
+                     {{"shift", wording.decibels(std::abs(shift_db))}});
 }
 
 }  // namespace linkmargin

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <cstddef>
 #include <string>

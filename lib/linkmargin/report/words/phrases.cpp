@@ -1,8 +1,8 @@
 #include "linkmargin/report/words/phrases.hpp"
 
-#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/words/codes/part_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -14,37 +14,35 @@ struct CauseCode {
   LossCause cause;
   const char* code;
 };
-constexpr CauseCode kCauses[] = {
-    {LossCause::distance, "distance"},
-    {LossCause::ground, "ground"},
-    {LossCause::wall, "wall"},
-    {LossCause::opening, "opening"},
-    {LossCause::floor, "floor"},
-    {LossCause::obstacle, "obstacle"},
-    {LossCause::edge, "edge"},
-    {LossCause::beside_gap, "beside_gap"},
-    {LossCause::round, "round"},
-    {LossCause::corner, "corner"},
-    {LossCause::bend, "bend"},
-    {LossCause::other_ways, "other_ways"},
-    {LossCause::reverberation, "reverberation"}};
+constexpr CauseCode kCauses[] = {{LossCause::distance, "distance"},
+                                 {LossCause::ground, "ground"},
+                                 {LossCause::wall, "wall"},
+                                 {LossCause::opening, "opening"},
+                                 {LossCause::floor, "floor"},
+                                 {LossCause::obstacle, "obstacle"},
+                                 {LossCause::edge, "edge"},
+                                 {LossCause::beside_gap, "beside_gap"},
+                                 {LossCause::round, "round"},
+                                 {LossCause::corner, "corner"},
+                                 {LossCause::bend, "bend"},
+                                 {LossCause::other_ways, "other_ways"},
+                                 {LossCause::reverberation, "reverberation"}};
 
 struct TermCode {
   BudgetTerm term;
   const char* code;
 };
-constexpr TermCode kTerms[] = {
-    {BudgetTerm::transmitted, "transmitted"},
-    {BudgetTerm::transmitter_mounting, "transmitter_mounting"},
-    {BudgetTerm::transmitter_metal, "transmitter_metal"},
-    {BudgetTerm::transmitter_body, "transmitter_body"},
-    {BudgetTerm::path, "path"},
-    {BudgetTerm::learned, "learned"},
-    {BudgetTerm::receiver_mounting, "receiver_mounting"},
-    {BudgetTerm::receiver_metal, "receiver_metal"},
-    {BudgetTerm::receiver_body, "receiver_body"},
-    {BudgetTerm::receive_antenna, "receive_antenna"},
-    {BudgetTerm::nearby_readings, "nearby_readings"}};
+constexpr TermCode kTerms[] = {{BudgetTerm::transmitted, "transmitted"},
+                               {BudgetTerm::transmitter_mounting, "transmitter_mounting"},
+                               {BudgetTerm::transmitter_metal, "transmitter_metal"},
+                               {BudgetTerm::transmitter_body, "transmitter_body"},
+                               {BudgetTerm::path, "path"},
+                               {BudgetTerm::learned, "learned"},
+                               {BudgetTerm::receiver_mounting, "receiver_mounting"},
+                               {BudgetTerm::receiver_metal, "receiver_metal"},
+                               {BudgetTerm::receiver_body, "receiver_body"},
+                               {BudgetTerm::receive_antenna, "receive_antenna"},
+                               {BudgetTerm::nearby_readings, "nearby_readings"}};
 
 }  // namespace
 

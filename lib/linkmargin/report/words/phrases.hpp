@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <initializer_list>
 #include <string>
@@ -10,10 +10,10 @@
 
 namespace linkmargin {
 
-std::string cause_code(LossCause cause);         ///< "distance", "other_ways", ...: as in JSON and CSV
-std::string term_code(BudgetTerm term);          ///< "path", "transmitter_body", ...: as in JSON
-std::string model_word(PathLossModel model);     ///< as in the site file
-std::string doors_word(Doors doors);             ///< "armed", "open": as on the command line
+std::string cause_code(LossCause cause);      ///< "distance", "other_ways", ...: as in JSON and CSV
+std::string term_code(BudgetTerm term);       ///< "path", "transmitter_body", ...: as in JSON
+std::string model_word(PathLossModel model);  ///< as in the site file
+std::string doors_word(Doors doors);          ///< "armed", "open": as on the command line
 
 std::string cause_word(const Wording& wording, LossCause cause);  ///< "distance", "other paths", ...
 std::string term_word(const Wording& wording, BudgetTerm term);

@@ -1,7 +1,7 @@
 #include "linkmargin/report/words/placement_words.hpp"
 
-#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/words/coverage_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 
@@ -19,7 +19,8 @@ const ChosenService& weakest_of(const PlacementChoice& choice) {
   return choice.services[choice.worst];
 }
 
-std::string percent_text(const Wording& wording, const PlacementAnswer& answer, const ChosenService& service) {
+std::string percent_text(const Wording& wording, const PlacementAnswer& answer,
+                         const ChosenService& service) {
   return wording.percent(service.reading_percent, answer.reading.weak_below_percent);
 }
 
@@ -95,7 +96,8 @@ std::string load_words(const Wording& wording, const ChosenPart& part) {
                      {{"load", load}, used, {"capacity", std::to_string(*part.load->capacity)}});
 }
 
-std::string weakest_words(const Wording& wording, const PlacementAnswer& answer, const PlacementChoice& choice) {
+std::string weakest_words(const Wording& wording, const PlacementAnswer& answer,
+                          const PlacementChoice& choice) {
   return of_weakest(wording, answer, choice, "placement.weakest");
 }
 
@@ -132,7 +134,8 @@ std::string standing_words(const Wording& wording, const PlacementChoice& choice
   }
   std::string text = weak.empty() ? wording.say("placement.nothing_weak")
                                   : wording.say("placement.weak", {{"names", wording.names(weak)}});
-  if (!doubtful.empty()) text += " " + wording.say("placement.doubtful", {{"names", wording.names(doubtful)}});
+  if (!doubtful.empty())
+    text += " " + wording.say("placement.doubtful", {{"names", wording.names(doubtful)}});
   return text;
 }
 
@@ -172,11 +175,13 @@ std::string middle_words(const Wording& wording, const Site& site, const Placeme
                                                    {"loss", wording.with_unit(obstacle->loss_db, 0, "dB")}});
 }
 
-std::string tradeoff_words(const Wording& wording, const PlacementAnswer& answer, const CountTradeoff& tradeoff) {
+std::string tradeoff_words(const Wording& wording, const PlacementAnswer& answer,
+                           const CountTradeoff& tradeoff) {
   const PlacementChoice& best = answer.choices.front();
   const Language::Place parts{"parts", parts_words(wording, tradeoff.hubs, tradeoff.repeaters)};
   if (tradeoff.missing_slots > 0)
-    return wording.counted("placement.worth.slots", static_cast<std::size_t>(tradeoff.missing_slots), {parts});
+    return wording.counted("placement.worth.slots", static_cast<std::size_t>(tradeoff.missing_slots),
+                           {parts});
   const double gain = tradeoff.worst_chance - best.worst_chance();
   const Language::Place before{"from", wording.chance(best.worst_chance())};
   std::string text =
@@ -224,9 +229,8 @@ std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer&
     }
   }
   const auto unused = [&](const std::string& name, bool repeater) {
-    return std::ranges::none_of(best.parts, [&](const ChosenPart& part) {
-      return part.repeater == repeater && part.name == name;
-    });
+    return std::ranges::none_of(
+        best.parts, [&](const ChosenPart& part) { return part.repeater == repeater && part.name == name; });
   };
   for (const Hub& hub : site.hubs) {
     if (unused(hub.name, false))
@@ -234,7 +238,8 @@ std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer&
   }
   for (const Repeater& repeater : site.repeaters) {
     if (unused(repeater.name, true))
-      warnings.push_back({.code = WarningCode::repeater_left_out, .arguments = {{"repeater", Quoted{repeater.name}}}});
+      warnings.push_back(
+          {.code = WarningCode::repeater_left_out, .arguments = {{"repeater", Quoted{repeater.name}}}});
   }
   if (std::ranges::any_of(best.services, [](const ChosenService& one) { return !one.via.empty(); }))
     warnings.push_back({.code = WarningCode::repeaters_not_in_maps});

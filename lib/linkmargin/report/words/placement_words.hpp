@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/messages/language.hpp"
 #include "linkmargin/analysis/placement/model/placement.hpp"
+#include "linkmargin/messages/language.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
 #include <string>
@@ -19,8 +19,8 @@ std::string held_words(const Wording& wording, const PlacementAnswer& answer);
 /// Whether a hub or repeater is where it was.
 bool stays(const ChosenPart& part);
 
-/// Whether the first choice is worth next to nothing against what is there: of the weakest, of all together, and of
-/// what is weak.
+/// Whether the first choice is worth next to nothing against what is there: of the weakest, of all together,
+/// and of what is weak.
 bool gains_little(const PlacementAnswer& answer);
 
 /// Where a hub or repeater goes, as a sentence.
@@ -30,7 +30,8 @@ std::string move_words(const Wording& wording, const Site& site, const ChosenPar
 std::string load_words(const Wording& wording, const ChosenPart& part);
 
 /// "The weakest device is then clay shed contact: about 44 %, chance 56 in 100."
-std::string weakest_words(const Wording& wording, const PlacementAnswer& answer, const PlacementChoice& choice);
+std::string weakest_words(const Wording& wording, const PlacementAnswer& answer,
+                          const PlacementChoice& choice);
 
 /// The same against what is there now.
 std::string better_words(const Wording& wording, const PlacementAnswer& answer);
@@ -46,7 +47,8 @@ std::string parts_words(const Wording& wording, int hubs, int repeaters);
 
 std::string exact_words(const Wording& wording, const Site& site, const PlacementAnswer& answer);
 std::string middle_words(const Wording& wording, const Site& site, const PlacementAnswer& answer);
-std::string tradeoff_words(const Wording& wording, const PlacementAnswer& answer, const CountTradeoff& tradeoff);
+std::string tradeoff_words(const Wording& wording, const PlacementAnswer& answer,
+                           const CountTradeoff& tradeoff);
 
 /// What to do before something is fixed.
 std::vector<std::string> placement_advice(const Wording& wording);

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/report/words/wording.hpp"
 #include "linkmargin/analysis/survey/spot_search.hpp"
+#include "linkmargin/report/words/wording.hpp"
 
 #include <string>
 

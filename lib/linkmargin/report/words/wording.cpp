@@ -61,7 +61,9 @@ std::string Wording::room(const Site& site, const Placement& place) const {
 }
 
 std::string Wording::spot(Point2 at) const {
-  const auto to_centimetre = [](double length_m) { return std::round(100 * length_m) / 100 + 0.0; };  // never -0
+  const auto to_centimetre = [](double length_m) {
+    return std::round(100 * length_m) / 100 + 0.0;
+  };  // never -0
   return say("place.spot", {{"x", number(to_centimetre(at.x))}, {"y", number(to_centimetre(at.y))}});
 }
 

@@ -30,7 +30,9 @@ class Wording {
 
   const Language& language() const { return *language_; }
 
-  std::string say(std::string_view key, Language::Places places = {}) const { return language_->say(key, places); }
+  std::string say(std::string_view key, Language::Places places = {}) const {
+    return language_->say(key, places);
+  }
   std::string counted(std::string_view key, std::size_t count, Language::Places places = {}) const {
     return language_->counted(key, count, places);
   }

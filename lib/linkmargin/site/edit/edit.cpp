@@ -3,8 +3,8 @@
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/site/validation/checks.hpp"
 #include "linkmargin/site/edit/edit_target.hpp"
+#include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
 
@@ -74,7 +74,8 @@ Result<Site> edited_site(const Site& site, std::span<const Edit> edits) {
     if (names && !names->empty()) {
       edits::apply({edited, edit, *names, faults});
     } else {
-      checks::add(faults, DiagnosticCode::unreachable, edit.path, "\"" + edit.path + "\" is no path to a value",
+      checks::add(faults, DiagnosticCode::unreachable, edit.path,
+                  "\"" + edit.path + "\" is no path to a value",
                   "a path is written /devices/NAME/height_m; in a name ~ is ~0 and / is ~1");
     }
   }

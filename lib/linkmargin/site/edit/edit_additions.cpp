@@ -1,8 +1,8 @@
 #include "linkmargin/base/nearest_name.hpp"
-#include "linkmargin/site/validation/checks.hpp"
 #include "linkmargin/site/edit/edit_setter.hpp"
 #include "linkmargin/site/edit/edit_target.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -22,7 +22,8 @@ template <typename Radio, typename New>
 Radio* add_to(const EditContext& task, const New& whole, const NewRadio& added, std::vector<Radio>& radios,
               const std::string& what, const Range& count) {
   if (std::ranges::find(radios, task.key(), &Radio::name) != radios.end()) {
-    task.fault(DiagnosticCode::given_twice, "there is a " + what + " " + checks::quoted(task.key()) + " already");
+    task.fault(DiagnosticCode::given_twice,
+               "there is a " + what + " " + checks::quoted(task.key()) + " already");
     return nullptr;
   }
   const bool sound = check_name(task, "name", task.key()) && check_stated(task, whole);
@@ -79,7 +80,8 @@ void add_radio(const EditContext& task) {
     Hub* hub = add_to(task, added, added, task.site.hubs, "hub", limits::kHubs);
     if (hub != nullptr) hub->capacity = added.capacity;
   } else if (task.names.size() == 2 && section == "repeaters") {
-    if (added.capacity) return task.fault(DiagnosticCode::unreachable, "a repeater has no capacity: only a hub has one");
+    if (added.capacity)
+      return task.fault(DiagnosticCode::unreachable, "a repeater has no capacity: only a hub has one");
     add_to(task, added, added, task.site.repeaters, "repeater", limits::kRadios);
   } else {
     task.fault(DiagnosticCode::unreachable, "a hub or repeater can be added under /hubs or /repeaters only");
@@ -100,18 +102,19 @@ void add_device(const EditContext& task) {
 void add_obstacle(const EditContext& task) {
   const auto& added = std::get<Obstacle>(task.edit.value);
   if (task.names.size() != 4 || task.names.front() != "storeys" || task.names[2] != "obstacles")
-    return task.fault(DiagnosticCode::unreachable, "an obstacle can be added under /storeys/NAME/obstacles only");
+    return task.fault(DiagnosticCode::unreachable,
+                      "an obstacle can be added under /storeys/NAME/obstacles only");
   Storey* storey = storey_of(task);
   if (storey == nullptr || !check_name(task, "name", task.key())) return;
   auto& obstacles = storey->obstacles;
   if (std::ranges::find(obstacles, task.key(), &Obstacle::name) != obstacles.end())
-    return task.fault(DiagnosticCode::given_twice, "there is an obstacle " + checks::quoted(task.key()) + " already");
+    return task.fault(DiagnosticCode::given_twice,
+                      "there is an obstacle " + checks::quoted(task.key()) + " already");
   for (const Point2 corner : added.corners) {
     if (!check_point(task, "corners_m", corner)) return;
   }
-  const bool sound =
-      check_stated(task, added) &&
-      check_range(task, "obstacles", limits::kFixtures, static_cast<double>(obstacles.size() + 1));
+  const bool sound = check_stated(task, added) && check_range(task, "obstacles", limits::kFixtures,
+                                                              static_cast<double>(obstacles.size() + 1));
   if (!sound) return;
   obstacles.push_back(added);
   obstacles.back().name = task.key();
@@ -125,7 +128,9 @@ void remove(const EditContext& task) {
     return remove_from(task, task.site.repeaters, "repeater");
   if (task.names.size() == 2 && section == "devices") return remove_from(task, task.site.devices, "device");
   if (task.names.size() == 2 && section == "areas") return remove_from(task, task.site.areas, "area");
-  task.fault(DiagnosticCode::unreachable, "only hubs, repeaters, devices, areas, and a storey's openings, obstacles and walls can be taken away");
+  task.fault(
+      DiagnosticCode::unreachable,
+      "only hubs, repeaters, devices, areas, and a storey's openings, obstacles and walls can be taken away");
 }
 
 }  // namespace linkmargin::edits

@@ -2,10 +2,10 @@
 
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/site/validation/checks.hpp"
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/text/name_flaw.hpp"
 #include "linkmargin/site/trade_words.hpp"
+#include "linkmargin/site/validation/checks.hpp"
+#include "linkmargin/text/name_flaw.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -16,7 +16,8 @@ void EditContext::fault(DiagnosticCode code, std::string message, std::string hi
   checks::add(faults, code, edit.path, std::move(message), std::move(hint));
 }
 
-void EditContext::unknown(const std::string& what, const std::string& name, std::string hint, DiagnosticCode code) const {
+void EditContext::unknown(const std::string& what, const std::string& name, std::string hint,
+                          DiagnosticCode code) const {
   fault(code, "unknown " + what + " " + checks::quoted(name), std::move(hint));
 }
 
@@ -37,9 +38,8 @@ std::string found_text(const EditValue& value) {
 
 bool check_range(const EditContext& task, const std::string& key, const Range& range, double value) {
   if (range.contains(value)) return true;
-  task.fault(DiagnosticCode::outside_range,
-             key + ": " + shortest_text(value) + " is outside " + shortest_text(range.min) + ".." +
-             shortest_text(range.max));
+  task.fault(DiagnosticCode::outside_range, key + ": " + shortest_text(value) + " is outside " +
+                                                shortest_text(range.min) + ".." + shortest_text(range.max));
   return false;
 }
 
@@ -54,8 +54,9 @@ bool check_name(const EditContext& task, const std::string& key, const std::stri
   return flaw.empty();
 }
 
-std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known, DiagnosticCode code,
-                                       const std::string& what, const std::string& name) {
+std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known,
+                                       DiagnosticCode code, const std::string& what,
+                                       const std::string& name) {
   const auto found = std::ranges::find(known, name);
   if (found != known.end()) return static_cast<std::size_t>(found - known.begin());
   task.unknown(what, name, name_hint(what, name, known), code);

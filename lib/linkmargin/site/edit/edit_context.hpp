@@ -43,8 +43,8 @@ bool check_point(const EditContext& task, const std::string& key, Point2 at);
 bool check_name(const EditContext& task, const std::string& key, const std::string& name);
 
 /// The position of a name or word among the known ones, or nothing and a fault of the code.
-std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known, DiagnosticCode code,
-                                       const std::string& what, const std::string& name);
+std::optional<std::size_t> position_of(const EditContext& task, const std::vector<std::string>& known,
+                                       DiagnosticCode code, const std::string& what, const std::string& name);
 
 /// The same of a storey of the site.
 std::optional<std::size_t> storey_position(const EditContext& task, const std::string& name);

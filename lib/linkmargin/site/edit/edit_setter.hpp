@@ -84,7 +84,8 @@ void set_key(const EditContext& task, Noun& noun) {
   std::visit(Setter<Noun>{task, noun}, field->kind);
 }
 
-/// Whether all numbers, names and places that a whole noun states are in their ranges; a fault for each that is not.
+/// Whether all numbers, names and places that a whole noun states are in their ranges; a fault for each that
+/// is not.
 template <typename Noun>
 bool check_stated(const EditContext& task, const Noun& noun) {
   bool sound = true;

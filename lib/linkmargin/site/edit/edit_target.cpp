@@ -46,7 +46,8 @@ LearnedShift* learned(const EditContext& task) {
   auto& materials = calibration(task)->materials;
   const std::string& name = task.names[2];
   if (materials.contains(name) || task.key() == "shift_db") return &materials[name];
-  task.fault(DiagnosticCode::unreachable, "nothing is learned of " + checks::quoted(name) + " yet", "set its shift_db first");
+  task.fault(DiagnosticCode::unreachable, "nothing is learned of " + checks::quoted(name) + " yet",
+             "set its shift_db first");
   return nullptr;
 }
 
@@ -69,7 +70,8 @@ Storey* storey(const EditContext& task) {
 Material* material(const EditContext& task) {
   const auto found = task.site.materials.find(task.names[1]);
   if (found != task.site.materials.end()) return &found->second;
-  task.unknown("material", task.names[1], name_hint("material", task.names[1], checks::keys(task.site.materials)));
+  task.unknown("material", task.names[1],
+               name_hint("material", task.names[1], checks::keys(task.site.materials)));
   return nullptr;
 }
 
@@ -79,13 +81,15 @@ Mount* mount(const EditContext& task) {
   auto* radio = Find(task);
   if (radio == nullptr) return nullptr;
   if (radio->mount) return &*radio->mount;
-  task.fault(DiagnosticCode::unreachable, checks::quoted(radio->name) + " has no mount that an edit could change");
+  task.fault(DiagnosticCode::unreachable,
+             checks::quoted(radio->name) + " has no mount that an edit could change");
   return nullptr;
 }
 
 Construction* stated(const EditContext& task, Construction* construction) {
   if (construction != nullptr && !construction->material.empty()) return construction;
-  task.fault(DiagnosticCode::unreachable, "the storey says nothing of its " + task.names[2] + " that an edit could change");
+  task.fault(DiagnosticCode::unreachable,
+             "the storey says nothing of its " + task.names[2] + " that an edit could change");
   return nullptr;
 }
 
@@ -95,7 +99,8 @@ Construction* room_roof(const EditContext& task) {
   Room* room = found == nullptr ? nullptr : item(task, found->rooms, 3, "room", By::name);
   if (room == nullptr) return nullptr;
   if (room->roof) return &*room->roof;
-  task.fault(DiagnosticCode::unreachable, "room " + checks::quoted(room->name) + " has no roof of its own that an edit could change");
+  task.fault(DiagnosticCode::unreachable,
+             "room " + checks::quoted(room->name) + " has no roof of its own that an edit could change");
   return nullptr;
 }
 
@@ -117,7 +122,8 @@ Boundary* boundary(const EditContext& task) {
   const std::string& name = task.names[3];
   const auto goes = [&](const Boundary& one) { return one.goes_by(name); };
   if (std::ranges::count_if(found->boundaries, goes) > 1) {
-    task.fault(DiagnosticCode::unknown_name, "more than one boundary goes by " + checks::quoted(name), "give its position, from 0");
+    task.fault(DiagnosticCode::unknown_name, "more than one boundary goes by " + checks::quoted(name),
+               "give its position, from 0");
     return nullptr;
   }
   const auto known = std::ranges::find_if(found->boundaries, goes);
@@ -158,28 +164,29 @@ EditTarget place(std::vector<std::string_view> pattern) {
 }  // namespace
 
 std::span<const EditTarget> places() {
-  static const std::vector<EditTarget> rows{place<radio>({"radio"}),
-                                       place<reading>({"reading"}),
-                                       place<calibration>({"calibration"}),
-                                       place<learned>({"calibration", "materials", "*"}),
-                                       place<material>({"materials", "*"}),
-                                       place<storey>({"storeys", "*"}),
-                                       place<usual_wall<&Storey::outer_wall>>({"storeys", "*", "outer_wall"}),
-                                       place<usual_wall<&Storey::inner_wall>>({"storeys", "*", "inner_wall"}),
-                                       place<slab<&Storey::floor>>({"storeys", "*", "floor"}),
-                                       place<slab<&Storey::roof>>({"storeys", "*", "roof"}),
-                                       place<room_roof>({"storeys", "*", "rooms", "*", "roof"}),
-                                       place<boundary>({"storeys", "*", "boundaries", "*"}),
-                                       place<wall>({"storeys", "*", "walls", "*"}),
-                                       place<opening>({"storeys", "*", "openings", "*"}),
-                                       place<obstacle>({"storeys", "*", "obstacles", "*"}),
-                                       place<hub>({"hubs", "*"}),
-                                       place<mount<hub>>({"hubs", "*", "mount"}),
-                                       place<repeater>({"repeaters", "*"}),
-                                       place<mount<repeater>>({"repeaters", "*", "mount"}),
-                                       place<device>({"devices", "*"}),
-                                       place<mount<device>>({"devices", "*", "mount"}),
-                                       place<area>({"areas", "*"})};
+  static const std::vector<EditTarget> rows{
+      place<radio>({"radio"}),
+      place<reading>({"reading"}),
+      place<calibration>({"calibration"}),
+      place<learned>({"calibration", "materials", "*"}),
+      place<material>({"materials", "*"}),
+      place<storey>({"storeys", "*"}),
+      place<usual_wall<&Storey::outer_wall>>({"storeys", "*", "outer_wall"}),
+      place<usual_wall<&Storey::inner_wall>>({"storeys", "*", "inner_wall"}),
+      place<slab<&Storey::floor>>({"storeys", "*", "floor"}),
+      place<slab<&Storey::roof>>({"storeys", "*", "roof"}),
+      place<room_roof>({"storeys", "*", "rooms", "*", "roof"}),
+      place<boundary>({"storeys", "*", "boundaries", "*"}),
+      place<wall>({"storeys", "*", "walls", "*"}),
+      place<opening>({"storeys", "*", "openings", "*"}),
+      place<obstacle>({"storeys", "*", "obstacles", "*"}),
+      place<hub>({"hubs", "*"}),
+      place<mount<hub>>({"hubs", "*", "mount"}),
+      place<repeater>({"repeaters", "*"}),
+      place<mount<repeater>>({"repeaters", "*", "mount"}),
+      place<device>({"devices", "*"}),
+      place<mount<device>>({"devices", "*", "mount"}),
+      place<area>({"areas", "*"})};
   return rows;
 }
 

@@ -12,7 +12,7 @@ namespace linkmargin::edits {
 
 struct EditTarget {
   std::vector<std::string_view> pattern;  ///< the names that lead to the noun; "*" is any
-  void (*set)(const EditContext&);            ///< sets the last name of the path in the noun that the others lead to
+  void (*set)(const EditContext&);     ///< sets the last name of the path in the noun that the others lead to
   std::vector<std::string> (*keys)();  ///< of the noun
 };
 

@@ -3,16 +3,15 @@
 
 #include <array>
 
-/// The keys of what an edit adds: those of a device, hub or repeater that a new one needs, and some that it may have.
+/// The keys of what an edit adds: those of a device, hub or repeater that a new one needs, and some that it
+/// may have.
 namespace linkmargin::schema {
 namespace {
 
 template <auto... Before>
 std::array<Field<Holder<Before..., &NewRadio::at>>, 4> placed_fields() {
-  return {{profile_field<Before..., &NewRadio::profile>(),
-           storey_field(name<Before..., &NewRadio::storey>()),
-           at_field<Before..., &NewRadio::at>(),
-           radio_height_field<Before..., &NewRadio::height_m>()}};
+  return {{profile_field<Before..., &NewRadio::profile>(), storey_field(name<Before..., &NewRadio::storey>()),
+           at_field<Before..., &NewRadio::at>(), radio_height_field<Before..., &NewRadio::height_m>()}};
 }
 
 }  // namespace

@@ -1,7 +1,6 @@
-#include "linkmargin/site/schema/member.hpp"
-
 #include "linkmargin/site/calibration.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/schema/member.hpp"
 
 namespace linkmargin::schema {
 

@@ -1,8 +1,8 @@
 #pragma once
 
 #include "linkmargin/base/range.hpp"
-#include "linkmargin/site/material.hpp"
 #include "linkmargin/geometry/polygon.hpp"
+#include "linkmargin/site/material.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -12,8 +12,8 @@
 #include <variant>
 #include <vector>
 
-/// The keys of the site file, each described once: the reader, the editor, the writer, the JSON Schema and the
-/// tables of docs/site-file.md go by these rows. Not installed.
+/// The keys of the site file, each described once: the reader, the editor, the writer, the JSON Schema and
+/// the tables of docs/site-file.md go by these rows. Not installed.
 namespace linkmargin::schema {
 
 /// A number of the key's unit. `get` has no value where the noun does not state it.
@@ -98,8 +98,8 @@ struct Part {
 };
 
 template <typename Noun>
-using Kind = std::variant<Number<Noun>, Switch<Noun>, Word<Noun>, OwnName<Noun>, Name<Noun>, Text<Noun>, Point<Noun>,
-                          StoreyName<Noun>, Rectangle<Noun>, Corners<Noun>, MadeOf<Noun>, Part>;
+using Kind = std::variant<Number<Noun>, Switch<Noun>, Word<Noun>, OwnName<Noun>, Name<Noun>, Text<Noun>,
+                          Point<Noun>, StoreyName<Noun>, Rectangle<Noun>, Corners<Noun>, MadeOf<Noun>, Part>;
 
 enum class Presence {
   required,

@@ -1,6 +1,5 @@
-#include "linkmargin/site/schema/member.hpp"
-
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/schema/member.hpp"
 
 namespace linkmargin::schema {
 namespace {
@@ -25,7 +24,8 @@ void set_loss(Material& material, double loss_db) {
 
 std::optional<double> frequency_of(const Material& material) {
   const LossPoint* point = only_loss(material);
-  return point != nullptr && point->frequency_hz > 0 ? std::optional(mhz_from_hz(point->frequency_hz)) : std::nullopt;
+  return point != nullptr && point->frequency_hz > 0 ? std::optional(mhz_from_hz(point->frequency_hz))
+                                                     : std::nullopt;
 }
 
 void set_frequency(Material& material, double frequency_mhz) {
@@ -52,20 +52,21 @@ std::span<const Field<Material>> fields() {
       {"electrical", Part{"electrical"}, one_of,
        "relative permittivity and conductivity as ITU-R P.2040 states them"},
       {"layers", Part{"layers", &limits::kLayers}, one_of, "list of layers, from one face to the other"},
-      {"frequency_mhz", Number<Material>{&limits::kMaterialFrequencyMhz, frequency_of, set_frequency}, optional,
-       "where `loss_db` was measured; only with it", "any", kNotByEdit},
+      {"frequency_mhz", Number<Material>{&limits::kMaterialFrequencyMhz, frequency_of, set_frequency},
+       optional, "where `loss_db` was measured; only with it", "any", kNotByEdit},
       {"sigma_db", number<&Material::sigma_db>(limits::kSigmaDb), optional,
        "spread from one such wall to the next, one standard deviation (default: common practice)"},
       {"leakage_db", number<&Material::leakage_db>(limits::kLeakageDb), optional,
-       "loss of what passes round the edges, added to what passes through", "none for a measured loss, else 40",
-       kNotByEdit},
+       "loss of what passes round the edges, added to what passes through",
+       "none for a measured loss, else 40", kNotByEdit},
       {"reflects_percent", number<&Material::reflects_percent>(limits::kPercent), optional,
-       "share of a diffuse field's power that a face reflects", "computed; for a measured loss 20, from 40 dB on 99",
-       kNotByEdit},
+       "share of a diffuse field's power that a face reflects",
+       "computed; for a measured loss 20, from 40 dB on 99", kNotByEdit},
       {"use", Part{"use", &limits::kUses}, optional, "list of what it is made for", "any"},
       {"source", text<&Material::source>(), optional,
        "publication, \"from memory\", \"common practice\", \"measured on site\""},
-      {"verified", text<&Material::verified>(), optional, "how far the figure was checked against its source"},
+      {"verified", text<&Material::verified>(), optional,
+       "how far the figure was checked against its source"},
       {"note", text<&Material::note>(), optional, "free text"},
       {"group", Part{"material_group"}, optional,
        "the group of look-alikes that it is picked among (`linkmargin materials`)", "none"}};
@@ -86,7 +87,8 @@ std::span<const Field<ElectricalProperties>> fields() {
   using Electrical = ElectricalProperties;
   static const Field<Electrical> rows[] = {
       {"a", number<&Electrical::a>(limits::kPermittivity), required, "relative permittivity at 1 GHz"},
-      {"b", number<&Electrical::b>(limits::kFrequencyPower), required, "the permittivity is `a` f^`b`, f in GHz"},
+      {"b", number<&Electrical::b>(limits::kFrequencyPower), required,
+       "the permittivity is `a` f^`b`, f in GHz"},
       {"c", number<&Electrical::c>(limits::kConductivity), required, "conductivity at 1 GHz, S/m"},
       {"d", number<&Electrical::d>(limits::kFrequencyPower), required, "the conductivity is `c` f^`d`"},
       {"from_mhz", megahertz<&Electrical::min_frequency_hz>(limits::kMaterialFrequencyMhz), required,

@@ -9,7 +9,8 @@
 #include <type_traits>
 #include <utility>
 
-/// Kinds of fields made from pointers to members: number<&Hub::place, &Placement::height_m>(range). Not installed.
+/// Kinds of fields made from pointers to members: number<&Hub::place, &Placement::height_m>(range). Not
+/// installed.
 namespace linkmargin::schema {
 
 template <auto First, auto... Rest>
@@ -82,7 +83,8 @@ constexpr Number<Holder<Path...>> megahertz(const Range& range) {
 template <auto... Path>
 constexpr Switch<Holder<Path...>> on_or_off() {
   using Of = Holder<Path...>;
-  return {[](const Of& noun) { return member<Path...>(noun); }, [](Of& noun, bool on) { member<Path...>(noun) = on; }};
+  return {[](const Of& noun) { return member<Path...>(noun); },
+          [](Of& noun, bool on) { member<Path...>(noun) = on; }};
 }
 
 template <const auto& Words, auto... Path>

@@ -1,7 +1,6 @@
-#include "linkmargin/site/schema/member.hpp"
-
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/radio.hpp"
+#include "linkmargin/site/schema/member.hpp"
 
 namespace linkmargin::schema {
 namespace {
@@ -31,7 +30,8 @@ void set_sensitivity(Profile& profile, double dbm) {
   profile.sensitivity = Dbm{dbm};
 }
 
-/// A part of what gives the sensitivity of a profile that does not state it. @tparam Unit of the key, in the member's
+/// A part of what gives the sensitivity of a profile that does not state it. @tparam Unit of the key, in the
+/// member's
 template <auto Value, int Unit = 1>
 Number<Profile> noise(const Range& range) {
   return {&range,
@@ -52,15 +52,16 @@ Number<Profile> noise(const Range& range) {
 template <>
 std::span<const Field<Profile>> fields() {
   static const Field<Profile> rows[] = {
-      {"erp_dbm", power<Power::erp>(), optional, "radiated power relative to a half-wave dipole (e.r.p.)", "none"},
-      {"eirp_dbm", power<Power::eirp>(), optional, "radiated power relative to an isotropic antenna (e.i.r.p.)",
+      {"erp_dbm", power<Power::erp>(), optional, "radiated power relative to a half-wave dipole (e.r.p.)",
        "none"},
+      {"eirp_dbm", power<Power::eirp>(), optional,
+       "radiated power relative to an isotropic antenna (e.i.r.p.)", "none"},
       {"power_dbm", power<Power::conducted>(), optional,
        "conducted power at the antenna port; then `gain_dbi` is required", "none"},
       {"gain_dbi", number<&Profile::gain_dbi>(limits::kGainDbi), optional,
        "antenna gain on reception, and on transmission with `power_dbm`"},
-      {"sensitivity_dbm", Number<Profile>{&limits::kSensitivityDbm, sensitivity_of, set_sensitivity}, optional,
-       "weakest level that the receiver decodes", "none"},
+      {"sensitivity_dbm", Number<Profile>{&limits::kSensitivityDbm, sensitivity_of, set_sensitivity},
+       optional, "weakest level that the receiver decodes", "none"},
       {"bandwidth_khz", noise<&ReceiverNoise::bandwidth_hz, 1000>(limits::kBandwidthKhz), optional,
        "receiver bandwidth; with the next two, instead of `sensitivity_dbm`", "none"},
       {"noise_figure_db", noise<&ReceiverNoise::noise_figure_db>(limits::kNoiseFigureDb), optional,
@@ -75,7 +76,8 @@ std::span<const Field<Profile>> fields() {
        "loss of a hand or body at the device, both directions"},
       {"sigma_db", number<&Profile::sigma_db>(limits::kSigmaDb), optional,
        "how far such radios differ from these figures, one standard deviation"},
-      {"class", name<&Profile::device_class>(), optional, "which of a hub's slots it takes, such as `fobs`", "none"},
+      {"class", name<&Profile::device_class>(), optional, "which of a hub's slots it takes, such as `fobs`",
+       "none"},
       {"fixed_by_rule", on_or_off<&Profile::fixed_by_rule>(), optional,
        "more than radio rules its place: smoke and heat detectors, hold-up buttons"},
       {"source", text<&Profile::source>(), optional, "where the figures come from"},

@@ -1,6 +1,5 @@
-#include "linkmargin/site/schema/placed_fields.hpp"
-
 #include "linkmargin/site/radio.hpp"
+#include "linkmargin/site/schema/placed_fields.hpp"
 
 namespace linkmargin::schema {
 namespace {
@@ -27,8 +26,9 @@ Field<Radio> mount_field() {
 
 template <typename Radio>
 Field<Radio> fixed_field() {
-  return {"fixed", on_or_off<&Radio::fixed>(), optional,
-          "it stays; without it and without `may_move`, `place` may move it into any room", "", kNotByEdit};
+  return {"fixed",  on_or_off<&Radio::fixed>(),
+          optional, "it stays; without it and without `may_move`, `place` may move it into any room",
+          "",       kNotByEdit};
 }
 
 template <typename Reach>
@@ -88,7 +88,8 @@ std::span<const Field<Area>> fields() {
   static const Field<Area> rows[] = {
       profile_field<&Area::profile>(),
       storey_field(storey<&Area::storey>()),
-      {"rect_m", rectangle_of<&Area::corners>(limits::kAreaSideM), one_of, "the shape: `[x, y, width, depth]`"},
+      {"rect_m", rectangle_of<&Area::corners>(limits::kAreaSideM), one_of,
+       "the shape: `[x, y, width, depth]`"},
       {"corners_m", corners_of<&Area::corners>(limits::kAreaSideM), one_of, "the shape: `[[x, y], ...]`"},
       {"height_m", number<&Area::height_m>(limits::kRadioHeightM), optional,
        "where the remote is held, above the floor of the storey"},
@@ -120,15 +121,17 @@ std::span<const Field<Mobility>> fields() {
       {"radius_m",
        Number<Mobility>{&limits::kMoveM,
                         [](const Mobility& m) {
-                          return reach<Radius>(m) != nullptr ? std::optional(reach<Radius>(m)->radius_m) : std::nullopt;
+                          return reach<Radius>(m) != nullptr ? std::optional(reach<Radius>(m)->radius_m)
+                                                             : std::nullopt;
                         },
                         [](Mobility& m, double radius_m) { m.reach = Radius{radius_m}; }},
        one_of, "anywhere within this distance"},
       {"along_m", Part{"line_m", &limits::kLinePoints}, one_of, "along this line: `[[x, y], ...]`"},
       {"within",
-       Name<Mobility>{
-           [](const Mobility& m) { return reach<WithinRoom>(m) != nullptr ? reach<WithinRoom>(m)->room : ""; },
-           [](Mobility& m, const std::string& room) { m.reach = WithinRoom{room}; }},
+       Name<Mobility>{[](const Mobility& m) {
+                        return reach<WithinRoom>(m) != nullptr ? reach<WithinRoom>(m)->room : "";
+                      },
+                      [](Mobility& m, const std::string& room) { m.reach = WithinRoom{room}; }},
        one_of, "anywhere in this room"},
       {"within_m",
        Corners<Mobility>{&limits::kAreaSideM,

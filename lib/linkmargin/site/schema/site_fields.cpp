@@ -1,6 +1,5 @@
-#include "linkmargin/site/schema/member.hpp"
-
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/schema/member.hpp"
 #include "linkmargin/site/site.hpp"
 
 namespace linkmargin::schema {
@@ -26,7 +25,8 @@ std::span<const Field<Site>> fields() {
        "repeaters, by name; `check` draws them and does not yet route links through them", "none"},
       {"devices", Part{"devices", &limits::kRadios}, optional, "devices that the hubs must receive, by name",
        "none"},
-      {"areas", Part{"areas", &limits::kRadios}, optional, "where hand-held remotes are used, by name", "none"}};
+      {"areas", Part{"areas", &limits::kRadios}, optional, "where hand-held remotes are used, by name",
+       "none"}};
   return rows;
 }
 
@@ -34,7 +34,8 @@ template <>
 std::span<const Field<PropagationSettings>> fields() {
   using Radio = PropagationSettings;
   static const Field<Radio> rows[] = {
-      {"frequency_mhz", megahertz<&Radio::frequency_hz>(limits::kFrequencyMhz), required, "carrier frequency"},
+      {"frequency_mhz", megahertz<&Radio::frequency_hz>(limits::kFrequencyMhz), required,
+       "carrier frequency"},
       {"model", word<kModelWords, &Radio::model>(), optional, "path-loss model"},
       {"exponent", number<&Radio::exponent>(limits::kExponent), optional,
        "n in 10 n log10(distance), for `log_distance` and `walls`", "the model's"},
@@ -47,7 +48,8 @@ std::span<const Field<PropagationSettings>> fields() {
       {"model_sigma_db", number<&Radio::model_sigma_db>(limits::kSigmaDb), optional,
        "spread that the model leaves unexplained, one standard deviation", "the model's"},
       {"diffraction", on_or_off<&Radio::diffraction>(), optional,
-       "`walls` only: adds what arrives round edges and corners and through doorways; `off` counts the straight line "
+       "`walls` only: adds what arrives round edges and corners and through doorways; `off` counts the "
+       "straight line "
        "alone"},
       {"reverberation", on_or_off<&Radio::reverberation>(), optional,
        "`walls` with `diffraction: on` only: adds reflections in closed rooms"},
@@ -64,13 +66,15 @@ template <>
 std::span<const Field<Fading>> fields() {
   static const Field<Fading> rows[] = {
       {"k_in_sight_db", number<&Fading::k_in_sight_db>(limits::kFadingKDb), optional,
-       "K from spot to spot, where nothing stands in the straight line and reflections bring no more than it"},
+       "K from spot to spot, where nothing stands in the straight line and reflections bring no more than "
+       "it"},
       {"k_behind_walls_db", number<&Fading::k_behind_walls_db>(limits::kFadingKDb), optional,
        "K from spot to spot on every other link"},
       {"k_over_time_db", number<&Fading::k_over_time_db>(limits::kFadingKDb), optional,
        "K over time at one spot, while people move about; gives `outage`"},
       {"scattering", word<kScatteringWords, &Fading::in_space>(), optional,
-       "where the other waves come from: all round, as between floor and ceiling, or from above and below too "
+       "where the other waves come from: all round, as between floor and ceiling, or from above and below "
+       "too "
        "(`space`)"}};
   return rows;
 }

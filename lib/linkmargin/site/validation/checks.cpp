@@ -117,7 +117,8 @@ bool check_polygon(const Polygon2& corners, const std::string& path, const std::
     return false;
   }
   if (const auto place = self_crossing(corners)) {
-    add(faults, DiagnosticCode::impossible, path, what + " crosses or touches itself at " + place_text(*place),
+    add(faults, DiagnosticCode::impossible, path,
+        what + " crosses or touches itself at " + place_text(*place),
         "list the corners in order round the outline");
     return false;
   }

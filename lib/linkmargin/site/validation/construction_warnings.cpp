@@ -1,5 +1,5 @@
-#include "linkmargin/site/validation/checks.hpp"
 #include "linkmargin/site/constructions.hpp"
+#include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -30,7 +30,8 @@ bool overlooked(const Site& site, const Storey& storey) {
   for (std::size_t i = 0; i < site.storeys.size(); ++i) {
     const Storey& above = site.storeys[i];
     if (above.level_m <= storey.level_m) continue;
-    const bool radio = std::ranges::any_of(site_radios(site), [i](const SiteRadio& one) { return one.place.storey == i; });
+    const bool radio =
+        std::ranges::any_of(site_radios(site), [i](const SiteRadio& one) { return one.place.storey == i; });
     if (radio || !above.rooms.empty()) return true;
   }
   return false;
@@ -49,7 +50,8 @@ void say_open_rooms(const Site& site, std::vector<Warning>& warnings) {
     for (const Room& room : storey.rooms) {
       if (!storey.roof_of(room) && open_m2(site, storey, room) > kOpenM2) open.push_back(room.name);
     }
-    const bool others_roofed = std::ranges::any_of(storey.rooms, [](const Room& room) { return room.roof.has_value(); });
+    const bool others_roofed =
+        std::ranges::any_of(storey.rooms, [](const Room& room) { return room.roof.has_value(); });
     if (open.empty() || !(others_roofed || overlooked(site, storey))) continue;
     warnings.push_back({.code = WarningCode::nothing_over_rooms,
                         .arguments = {{"rooms", QuotedList{open}}, {"storey", Quoted{storey.name}}},

@@ -1,6 +1,6 @@
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/geometry/near_boxes.hpp"
+#include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 #include "linkmargin/text/look_alike.hpp"
 #include "linkmargin/text/name_flaw.hpp"
@@ -94,14 +94,12 @@ void say_between_rooms(const Storey& storey, const std::vector<WallPiece>& plan,
   for (int i = 0; i < kDirections; ++i) {
     const double angle = 2 * kPi * (i + 0.37) / kDirections;  // off the directions in which walls are drawn
     const Segment2 ray{at, snapped(at + kSightM * Point2{std::cos(angle), std::sin(angle)})};
-    met += std::ranges::any_of(plan, [&](const WallPiece& piece) {
-      return piece.construction && crosses(ray, piece.line);
-    });
+    met += std::ranges::any_of(
+        plan, [&](const WallPiece& piece) { return piece.construction && crosses(ray, piece.line); });
   }
   if (met < kEnough) return;
-  warnings.push_back({.code = WarningCode::in_no_room,
-                      .arguments = {{"radio", Quoted{radio.name}}},
-                      .radio = radio.name});
+  warnings.push_back(
+      {.code = WarningCode::in_no_room, .arguments = {{"radio", Quoted{radio.name}}}, .radio = radio.name});
 }
 
 /// Holes where nothing says what they are in.
@@ -187,9 +185,10 @@ void say_look_alikes(const Site& site, Warnings& warnings) {
     const auto [before, fresh] = seen.emplace(look_of(name), name);
     if (fresh || before->second == name) continue;
     if (warnings.size() >= checks::kMostOfAKind) return;
-    Warning warning{.code = WarningCode::look_alike,
-                    .arguments = {{"first", Quoted{std::string(before->second)}}, {"second", Quoted{std::string(name)}}},
-                    .radio = std::string(name)};
+    Warning warning{
+        .code = WarningCode::look_alike,
+        .arguments = {{"first", Quoted{std::string(before->second)}}, {"second", Quoted{std::string(name)}}},
+        .radio = std::string(name)};
     if (auto letters = differing_letters(before->second, name)) {
       warning.code = WarningCode::look_alike_letters;
       warning.arguments.push_back({"first_letter", std::move(letters->first)});
@@ -215,7 +214,8 @@ std::vector<std::string> built_in_profiles(const Site& site) {
 void say_assumed(const Site& site, Warnings& warnings) {
   const double sigma_db = radio_with_equipment(site).equipment_sigma_db;
   const std::vector<std::string> names = built_in_profiles(site);
-  if (names.empty() || sigma_db == 0 || !kBuiltInBandMhz.contains(mhz_from_hz(site.radio.frequency_hz))) return;
+  if (names.empty() || sigma_db == 0 || !kBuiltInBandMhz.contains(mhz_from_hz(site.radio.frequency_hz)))
+    return;
   warnings.push_back({.code = WarningCode::assumed_profiles,
                       .arguments = {{"sigma", Figure{sigma_db}}, {"profiles", NameList{names}}}});
 }

@@ -75,7 +75,8 @@ bool known_pair(const Storey& storey, const Boundary& boundary, const std::strin
     sound = false;
   }
   if (sound && boundary.first == boundary.second) {
-    add(faults, DiagnosticCode::impossible, path, "a wall parts two rooms: " + quoted(boundary.first) + " stands there twice");
+    add(faults, DiagnosticCode::impossible, path,
+        "a wall parts two rooms: " + quoted(boundary.first) + " stands there twice");
     sound = false;
   }
   return sound;
@@ -93,10 +94,13 @@ void check_boundaries(const Storey& storey, const std::vector<WallPiece>& plan, 
     const std::vector<std::string> rooms{boundary.first, boundary.second};
     const std::string names = quoted(boundary.first) + " and " + quoted(boundary.second);
     if (!seen.insert(pair).second) {
-      add(faults, DiagnosticCode::overlaps, path, "the boundary between " + names + " is given twice").names = rooms;
+      add(faults, DiagnosticCode::overlaps, path, "the boundary between " + names + " is given twice").names =
+          rooms;
     }
     if (!walls.contains(pair)) {
-      add(faults, DiagnosticCode::misplaced, path, "no wall stands between " + names, apart_hint(storey, boundary)).names = rooms;
+      add(faults, DiagnosticCode::misplaced, path, "no wall stands between " + names,
+          apart_hint(storey, boundary))
+          .names = rooms;
     }
   }
 }
@@ -156,7 +160,8 @@ void check_floor_openings(const Storey& storey, Diagnostics& faults) {
       return boxes_overlap(bounding_box(room.corners), box) && shared_area(room.corners, opening.corners) > 0;
     });
     if (in_a_room) continue;
-    add(faults, DiagnosticCode::misplaced, path, what + " lies outside the rooms of storey " + quoted(storey.name),
+    add(faults, DiagnosticCode::misplaced, path,
+        what + " lies outside the rooms of storey " + quoted(storey.name),
         "the slab under a storey spans its rooms")
         .names = {opening.name, storey.name};
   }

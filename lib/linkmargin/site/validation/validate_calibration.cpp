@@ -31,7 +31,8 @@ bool check_pairs(const Calibration& calibration, const Positions& positions, Dia
     const auto known = [&](const std::string& name, const char* place) {
       if (positions.contains(name)) return true;
       const std::string near = nearest_hint(name, keys(positions));
-      add(faults, DiagnosticCode::unknown_name, pair_path(i) + "/" + place, "unknown parameter " + quoted(name),
+      add(faults, DiagnosticCode::unknown_name, pair_path(i) + "/" + place,
+          "unknown parameter " + quoted(name),
           near.empty() ? "a correlation is [/calibration/offset_db, /radio/exponent, 0.5]" : near);
       return false;
     };
@@ -39,7 +40,8 @@ bool check_pairs(const Calibration& calibration, const Positions& positions, Dia
     const bool second_known = known(second, "1");
     if (!first_known || !second_known) continue;
     if (first == second) {
-      add(faults, DiagnosticCode::impossible, pair_path(i), "a correlation of " + quoted(first) + " with itself");
+      add(faults, DiagnosticCode::impossible, pair_path(i),
+          "a correlation of " + quoted(first) + " with itself");
     } else if (!seen.insert(std::minmax(first, second)).second) {
       add(faults, DiagnosticCode::impossible, pair_path(i),
           "the correlation of " + quoted(first) + " and " + quoted(second) + " stands there already");
@@ -73,8 +75,8 @@ void check_correlations(const Calibration& calibration, Diagnostics& faults) {
     rows[a][b] = rows[b][a] = value;
   }
   if (is_positive_definite(std::move(rows))) return;
-  add(faults, DiagnosticCode::impossible, "/calibration/correlations", "no parameters can go together like that",
-      "the matrix of all correlations must be positive definite");
+  add(faults, DiagnosticCode::impossible, "/calibration/correlations",
+      "no parameters can go together like that", "the matrix of all correlations must be positive definite");
 }
 
 }  // namespace

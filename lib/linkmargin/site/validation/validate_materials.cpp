@@ -18,7 +18,8 @@ class ConstructionCheck {
     const auto material = site_.materials.find(name);
     if (material == site_.materials.end()) {
       if (name == kAir) {
-        add(faults_, DiagnosticCode::misplaced, path, "'air' serves only as a layer", "'none' says that nothing stands there");
+        add(faults_, DiagnosticCode::misplaced, path, "'air' serves only as a layer",
+            "'none' says that nothing stands there");
       } else {
         add_unknown(faults_, path, "material", name, names_);
       }
@@ -68,7 +69,8 @@ class ConstructionCheck {
     if (!used_.contains(of)) return;
     check_frequency(found->second);
     if (!std::holds_alternative<ElectricalProperties>(found->second.kind)) {
-      add(faults_, DiagnosticCode::impossible, path, "a layer needs electrical properties, which " + quoted(layer) + " does not have",
+      add(faults_, DiagnosticCode::impossible, path,
+          "a layer needs electrical properties, which " + quoted(layer) + " does not have",
           "layers are materials with 'electrical', or air");
     }
   }
@@ -84,7 +86,8 @@ void look_at_storey(const Storey& storey, ConstructionCheck& check) {
   const std::string path = pointer({"storeys", storey.name});
   check.look_at(storey.floor, path + "/floor");
   check.look_at(storey.roof, path + "/roof");
-  for (const Room& room : storey.rooms) check.look_at(room.roof, path + pointer({"rooms", room.name, "roof"}));
+  for (const Room& room : storey.rooms)
+    check.look_at(room.roof, path + pointer({"rooms", room.name, "roof"}));
   check.look_at(std::optional(storey.outer_wall), path + "/outer_wall");
   check.look_at(std::optional(storey.inner_wall), path + "/inner_wall");
   for (std::size_t i = 0; i < storey.boundaries.size(); ++i) {

@@ -26,9 +26,11 @@ void check_room_names(const Storey& storey, Diagnostics& faults) {
   for (const Room& room : storey.rooms) {
     const std::string path = pointer({"storeys", storey.name, "rooms", room.name});
     if (room.name == kOutside) {
-      add(faults, DiagnosticCode::bad_name, path, "a room cannot be named 'outside': that names all that is no room");
+      add(faults, DiagnosticCode::bad_name, path,
+          "a room cannot be named 'outside': that names all that is no room");
     } else if (!seen.insert(room.name).second) {
-      add(faults, DiagnosticCode::given_twice, path, "there is more than one room " + quoted(room.name) + " in this storey");
+      add(faults, DiagnosticCode::given_twice, path,
+          "there is more than one room " + quoted(room.name) + " in this storey");
     }
   }
 }
@@ -45,11 +47,13 @@ void check_radio_names(const Site& site, Diagnostics& faults) {
       add(faults, DiagnosticCode::given_twice, path,
           "there is more than one of " + std::string(radio.map) + " named " + quoted(radio.name));
     } else if (!is_new) {
-      add(faults, DiagnosticCode::bad_name, path, quoted(radio.name) + " is the name of " + one_of.at(before->second) + " already",
+      add(faults, DiagnosticCode::bad_name, path,
+          quoted(radio.name) + " is the name of " + one_of.at(before->second) + " already",
           "hubs, repeaters and devices need names of their own");
     }
     if (radio.map == "hubs" && radio.name == best) {
-      add(faults, DiagnosticCode::bad_name, path, "a hub cannot be named 'best': that asks for the best of all hubs");
+      add(faults, DiagnosticCode::bad_name, path,
+          "a hub cannot be named 'best': that asks for the best of all hubs");
     }
   }
 }
@@ -70,7 +74,8 @@ void check_names(const Site& site, Diagnostics& faults) {
   std::set<std::string_view> areas;
   for (const Area& area : site.areas) {
     if (!areas.insert(area.name).second) {
-      add(faults, DiagnosticCode::given_twice, pointer({"areas", area.name}), "there is more than one area " + quoted(area.name));
+      add(faults, DiagnosticCode::given_twice, pointer({"areas", area.name}),
+          "there is more than one area " + quoted(area.name));
     }
   }
   if (site.materials.contains(kNoMaterial)) {

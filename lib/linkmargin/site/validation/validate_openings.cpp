@@ -103,8 +103,8 @@ void say_why_not_placed(const std::vector<WallPiece>& plan, const Opening& openi
     hint = "the nearest wall, " + metres(distance_to_segment(opening.at, any->line)) + " away, is " +
            wall_text(*any);
   }
-  add(faults, DiagnosticCode::misplaced, path + "/at_m", message, hint).names = {opening.name, opening.wall, opening.first,
-                                                                              opening.second};
+  add(faults, DiagnosticCode::misplaced, path + "/at_m", message, hint).names = {
+      opening.name, opening.wall, opening.first, opening.second};
 }
 
 struct Placed {

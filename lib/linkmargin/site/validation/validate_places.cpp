@@ -125,7 +125,8 @@ void check_height(const Site& site, const SiteRadio& radio, Diagnostics& faults)
 void check_places(const Site& site, Diagnostics& faults) {
   for (const SiteRadio& radio : site_radios(site)) {
     if (radio.place.storey >= site.storeys.size()) {
-      add(faults, DiagnosticCode::misplaced, pointer({radio.map, radio.name, "storey"}), quoted(radio.name) + " stands on no storey");
+      add(faults, DiagnosticCode::misplaced, pointer({radio.map, radio.name, "storey"}),
+          quoted(radio.name) + " stands on no storey");
       continue;
     }
     check_height(site, radio, faults);
@@ -134,7 +135,8 @@ void check_places(const Site& site, Diagnostics& faults) {
   }
   for (const Area& area : site.areas) {
     if (area.storey >= site.storeys.size()) {
-      add(faults, DiagnosticCode::misplaced, pointer({"areas", area.name, "storey"}), quoted(area.name) + " lies on no storey");
+      add(faults, DiagnosticCode::misplaced, pointer({"areas", area.name, "storey"}),
+          quoted(area.name) + " lies on no storey");
     }
     check_polygon(area.corners, pointer({"areas", area.name, "corners_m"}), "area " + quoted(area.name),
                   faults);

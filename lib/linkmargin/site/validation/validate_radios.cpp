@@ -39,12 +39,14 @@ void check_profile_of(const Site& site, std::string_view map, const std::string&
   const bool must_receive = map == "hubs" || map == "repeaters";
   const bool must_transmit = map != "hubs";
   if (must_receive && !receives(found->second)) {
-    add(faults, DiagnosticCode::missing_key, path, quoted(name) + " cannot receive: profile " + quoted(profile) + " has no sensitivity",
+    add(faults, DiagnosticCode::missing_key, path,
+        quoted(name) + " cannot receive: profile " + quoted(profile) + " has no sensitivity",
         "give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db")
         .names = {name, profile};
   }
   if (must_transmit && !found->second.transmit) {
-    add(faults, DiagnosticCode::missing_key, path, quoted(name) + " cannot transmit: profile " + quoted(profile) + " has no power",
+    add(faults, DiagnosticCode::missing_key, path,
+        quoted(name) + " cannot transmit: profile " + quoted(profile) + " has no power",
         "give one of erp_dbm, eirp_dbm, power_dbm")
         .names = {name, profile};
   }
@@ -92,12 +94,14 @@ void check_profiles(const Site& site, Diagnostics& faults) {
     if (!profile.two_way) continue;
     const std::string path = pointer({"profiles", name, "two_way"});
     if (!profile.transmit) {
-      add(faults, DiagnosticCode::missing_key, path, "profile " + quoted(name) + " is two_way but has no power",
+      add(faults, DiagnosticCode::missing_key, path,
+          "profile " + quoted(name) + " is two_way but has no power",
           "give one of erp_dbm, eirp_dbm, power_dbm")
           .names = {name};
     }
     if (!receives(profile)) {
-      add(faults, DiagnosticCode::missing_key, path, "profile " + quoted(name) + " is two_way but has no sensitivity",
+      add(faults, DiagnosticCode::missing_key, path,
+          "profile " + quoted(name) + " is two_way but has no sensitivity",
           "give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db")
           .names = {name};
     }

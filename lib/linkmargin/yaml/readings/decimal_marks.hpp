@@ -1,9 +1,9 @@
 #pragma once
 
 #include "linkmargin/base/range.hpp"
-#include "linkmargin/yaml/tree/cursor.hpp"
 #include "linkmargin/text/faults.hpp"
 #include "linkmargin/text/sheet_number.hpp"
+#include "linkmargin/yaml/tree/cursor.hpp"
 
 #include <set>
 #include <vector>

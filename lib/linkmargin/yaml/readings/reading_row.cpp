@@ -3,9 +3,9 @@
 #include "linkmargin/base/letter_case.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/schema/key_unit.hpp"
 #include "linkmargin/site/validation/checks.hpp"
-#include "linkmargin/site/limits.hpp"
 #include "linkmargin/text/blanks.hpp"
 
 #include <algorithm>
@@ -121,8 +121,8 @@ void ReadingRows::report_nameless(const CsvRecord& record, std::size_t position)
   const auto from = static_cast<std::ptrdiff_t>(std::min(header_.columns.size(), last));
   const auto first = std::find_if(record.fields.begin() + from, record.fields.end() - 1,
                                   [](const CsvField& field) { return !field.sound || !field.text.empty(); });
-  faults_.add(first->mark, DiagnosticCode::unknown_key, "/" + std::to_string(position), "a value in a column without a name",
-              "name its column in the header, or take it out");
+  faults_.add(first->mark, DiagnosticCode::unknown_key, "/" + std::to_string(position),
+              "a value in a column without a name", "name its column in the header, or take it out");
 }
 
 void ReadingRows::report_count(const CsvRecord& record, std::size_t position) {
@@ -138,7 +138,8 @@ void ReadingRows::report_count(const CsvRecord& record, std::size_t position) {
                           : "an empty field still has its " + separator;
   if (more && header_.separator == ',') hint += ", and so do decimals with one";
   const bool kept = more && header_.width < record.fields.size();
-  faults_.add(kept ? record.fields[header_.width].mark : record.mark(), DiagnosticCode::wrong_count, path, counts, std::move(hint));
+  faults_.add(kept ? record.fields[header_.width].mark : record.mark(), DiagnosticCode::wrong_count, path,
+              counts, std::move(hint));
 }
 
 std::string ReadingRows::device(Row& row) {
@@ -160,8 +161,8 @@ std::optional<std::string> ReadingRows::known_name(Row& row, std::string_view co
   if (known.contains(bare)) return bare;
   if (bare.starts_with('\'') && known.contains(bare.substr(1)))
     return bare.substr(1);  // as write_csv() has it
-  faults_.add(value->mark(), DiagnosticCode::unknown_name, value->pointer(), "unknown " + std::string(column) + " " + quoted(*name),
-              name_hint(column, *name, known));
+  faults_.add(value->mark(), DiagnosticCode::unknown_name, value->pointer(),
+              "unknown " + std::string(column) + " " + quoted(*name), name_hint(column, *name, known));
   return {};
 }
 
@@ -193,7 +194,8 @@ std::optional<double> ReadingRows::number(Row& row, std::string_view column, con
   const std::string& written = value->node().text;
   const auto number = sheet_number(written, schema::key_unit(column));
   const auto refuse = [&](const std::string& what, std::string hint) {
-    add_fault(*value, DiagnosticCode::wrong_type, "expected " + what + ", found " + quoted(written, '"'), std::move(hint), faults_);
+    add_fault(*value, DiagnosticCode::wrong_type, "expected " + what + ", found " + quoted(written, '"'),
+              std::move(hint), faults_);
     return std::optional<double>();
   };
   std::string other_column = other_column_hint(column, written, number);
@@ -217,7 +219,8 @@ void ReadingRows::read_value(Row& row, Reading& reading) {
   auto field = field_of("reading_percent");
   if (!field) field = field_of("level_dbm");
   if (!field) return;  // the header's fault
-  faults_.add(row.record.fields[*field].mark, DiagnosticCode::missing_key, row.self.pointer_to(header_.columns[*field]),
+  faults_.add(row.record.fields[*field].mark, DiagnosticCode::missing_key,
+              row.self.pointer_to(header_.columns[*field]),
               "missing one of reading_percent, level_dbm in this reading");
 }
 

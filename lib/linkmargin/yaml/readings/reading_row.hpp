@@ -3,8 +3,8 @@
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/yaml/readings/decimal_marks.hpp"
-#include "linkmargin/yaml/tree/object_reader.hpp"
 #include "linkmargin/yaml/readings/readings_header.hpp"
+#include "linkmargin/yaml/tree/object_reader.hpp"
 
 #include <cstddef>
 #include <optional>

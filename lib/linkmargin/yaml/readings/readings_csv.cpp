@@ -50,10 +50,11 @@ std::vector<Reading> read_readings(std::string_view text, const Site& site, Faul
   }
   rows.finish();
   if (are_shares(readings)) {
-    faults.add(first->mark(), DiagnosticCode::impossible, "", "every percentage lies between 0 and 1: they are shares of 1",
-               "write 62 for 62 %, not 0.62");
+    faults.add(first->mark(), DiagnosticCode::impossible, "",
+               "every percentage lies between 0 and 1: they are shares of 1", "write 62 for 62 %, not 0.62");
   }
-  if (readings.empty()) faults.add(first->mark(), DiagnosticCode::missing_key, "", "the file holds a header and no readings");
+  if (readings.empty())
+    faults.add(first->mark(), DiagnosticCode::missing_key, "", "the file holds a header and no readings");
   return readings;
 }
 

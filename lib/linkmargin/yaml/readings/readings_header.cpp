@@ -104,7 +104,8 @@ std::optional<ReadingsHeader> read_readings_header(const CsvRecord& record, char
   const bool header =
       std::ranges::any_of(kTellingColumns, [&](auto column) { return holds(columns, column); });
   if (!header && record.sound()) {
-    faults.add(record.mark(), DiagnosticCode::missing_key, "", "the first row names none of the columns " + joined(kTellingColumns),
+    faults.add(record.mark(), DiagnosticCode::missing_key, "",
+               "the first row names none of the columns " + joined(kTellingColumns),
                "it is the header; known columns are: " + joined(kReadingColumns));
   }
   if (!header) return {};

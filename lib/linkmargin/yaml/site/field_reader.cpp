@@ -16,8 +16,8 @@ std::optional<std::size_t> read_storey(const Cursor& cursor, const StoreyNames& 
   const auto found = std::ranges::find(storeys.names, *name);
   if (found != storeys.names.end()) return static_cast<std::size_t>(found - storeys.names.begin());
   if (storeys.known) {
-    faults.add(cursor.mark(), DiagnosticCode::unknown_name, cursor.pointer(), "unknown storey " + quoted(*name),
-               faults.full() ? "" : nearest_hint(*name, storeys.names));
+    faults.add(cursor.mark(), DiagnosticCode::unknown_name, cursor.pointer(),
+               "unknown storey " + quoted(*name), faults.full() ? "" : nearest_hint(*name, storeys.names));
   }
   return {};
 }

@@ -32,8 +32,8 @@ Construction read_construction(const Cursor& cursor, Faults& faults);
 /// The position of a storey, or nothing and, where storeys are known, a fault.
 std::optional<std::size_t> read_storey(const Cursor& cursor, const StoreyNames& storeys, Faults& faults);
 
-/// Reads one field into a noun. What cannot be read leaves the noun as it was, but for numbers: a placeholder inside
-/// their range stands for them.
+/// Reads one field into a noun. What cannot be read leaves the noun as it was, but for numbers: a placeholder
+/// inside their range stands for them.
 template <typename Noun, typename ReadPart>
 class FieldReader {
  public:
@@ -66,7 +66,8 @@ class FieldReader {
     set(kind, [](const Cursor& cursor, Faults& faults) { return read_point(cursor, faults); });
   }
   void operator()(const schema::StoreyName<Noun>& kind) {
-    set(kind, [&](const Cursor& cursor, Faults& faults) { return read_storey(cursor, *context_.storeys, faults); });
+    set(kind,
+        [&](const Cursor& cursor, Faults& faults) { return read_storey(cursor, *context_.storeys, faults); });
   }
   void operator()(const schema::Rectangle<Noun>& kind) {
     const auto cursor = value();
@@ -86,7 +87,8 @@ class FieldReader {
 
  private:
   std::optional<Cursor> value() {
-    return field_.presence == schema::Presence::required ? reader_.need(field_.key) : reader_.find(field_.key);
+    return field_.presence == schema::Presence::required ? reader_.need(field_.key)
+                                                         : reader_.find(field_.key);
   }
 
   template <typename Kind, typename Read>

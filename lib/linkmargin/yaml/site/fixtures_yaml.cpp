@@ -15,7 +15,8 @@ std::pair<std::string, std::string> read_between(const Cursor& pair, Faults& fau
   if (!expect(pair, Node::Kind::sequence, "[room, room] or [room, outside]", faults)) return {};
   const std::vector<Node>& items = pair.node().items;
   if (items.size() != 2) {
-    add_fault(pair, DiagnosticCode::wrong_count, "expected two names, found " + std::to_string(items.size()), "", faults);
+    add_fault(pair, DiagnosticCode::wrong_count, "expected two names, found " + std::to_string(items.size()),
+              "", faults);
     return {};
   }
   std::pair<std::string, std::string> names{
@@ -30,7 +31,8 @@ std::pair<std::string, std::string> read_between(const Cursor& pair, Faults& fau
 template <typename Fixture>
 void read_item(ObjectReader& reader, Fixture& fixture, Faults& faults) {
   read_fields(reader, fixture, {faults}, [&](std::string_view, const Cursor& pair) {
-    if constexpr (requires { fixture.second; }) std::tie(fixture.first, fixture.second) = read_between(pair, faults);
+    if constexpr (requires { fixture.second; })
+      std::tie(fixture.first, fixture.second) = read_between(pair, faults);
   });
   reader.finish();
 }

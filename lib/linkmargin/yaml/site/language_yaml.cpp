@@ -1,10 +1,10 @@
 #include "linkmargin/yaml/site/language_yaml.hpp"
 
+#include "linkmargin/base/embedded.hpp"
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/yaml/tree/document.hpp"
-#include "linkmargin/base/embedded.hpp"
 #include "linkmargin/yaml/tree/object_reader.hpp"
 
 #include <algorithm>
@@ -22,8 +22,7 @@ constexpr const char* kTextsPath = "/texts";
 
 /// The scalars of maps in maps, by their keys joined.
 void flatten(const Node& node, const std::string& key, const std::string& path,
-             std::map<std::string, std::string>& texts, std::map<std::string, Mark>& marks,
-             Faults& faults) {
+             std::map<std::string, std::string>& texts, std::map<std::string, Mark>& marks, Faults& faults) {
   for (const Entry& entry : node.entries) {
     const std::string own = key.empty() ? entry.key : key + "." + entry.key;
     const std::string place = path + "/" + pointer_token(entry.key);
@@ -47,16 +46,15 @@ void compare(const LanguageWords& english, const LanguageWords& words,
   for (const auto& [key, text] : words.texts) {
     const auto same = english.texts.find(key);
     if (same == english.texts.end()) {
-      faults.add(marks.at(key), DiagnosticCode::unknown_name, kTextsPath, "no text " + quoted(key) + " is asked for",
-                 faults.full() ? "" : nearest_hint(key, known));
+      faults.add(marks.at(key), DiagnosticCode::unknown_name, kTextsPath,
+                 "no text " + quoted(key) + " is asked for", faults.full() ? "" : nearest_hint(key, known));
       continue;
     }
     const std::vector<std::string> places = places_of(same->second);
     for (const std::string& place : places_of(text)) {
       if (std::ranges::find(places, place) == places.end())
         faults.add(marks.at(key), DiagnosticCode::unknown_name, kTextsPath,
-                   quoted(key) + " has no place " + quoted("{" + place + "}"),
-                   nearest_hint(place, places));
+                   quoted(key) + " has no place " + quoted("{" + place + "}"), nearest_hint(place, places));
     }
   }
   std::vector<std::string> missing;
@@ -65,8 +63,10 @@ void compare(const LanguageWords& english, const LanguageWords& words,
   }
   constexpr std::size_t kTold = 12;
   for (std::size_t i = 0; i < std::min(missing.size(), kTold); ++i)
-    faults.add(top, DiagnosticCode::missing_key, kTextsPath, "the text " + quoted(missing[i]) + " is missing");
-  if (missing.size() > kTold) faults.add(top, DiagnosticCode::missing_key, kTextsPath, "so are others; data/languages/en.yaml has all");
+    faults.add(top, DiagnosticCode::missing_key, kTextsPath,
+               "the text " + quoted(missing[i]) + " is missing");
+  if (missing.size() > kTold)
+    faults.add(top, DiagnosticCode::missing_key, kTextsPath, "so are others; data/languages/en.yaml has all");
 }
 
 std::map<std::string, std::string> plain_map(const yaml::Cursor& map, Faults& faults) {
@@ -118,8 +118,7 @@ const std::vector<std::string>& built_in_languages() {
 const Language& built_in_language(std::string_view tag) {
   if (tag == "en") return english();
   if (tag != "de") throw DomainError("no language '" + std::string(tag) + "' is built in");
-  static const Language german =
-      sound(read_words(joined(embedded::de(), ""), "de.yaml", &english().words()));
+  static const Language german = sound(read_words(joined(embedded::de(), ""), "de.yaml", &english().words()));
   return german;
 }
 

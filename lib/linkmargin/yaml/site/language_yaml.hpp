@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/messages/language.hpp"
 #include "linkmargin/base/result.hpp"
+#include "linkmargin/messages/language.hpp"
 
 #include <string>
 #include <string_view>
@@ -21,7 +21,8 @@ const Language& built_in_language(std::string_view tag);
 Result<Language> parse_language(std::string_view text, const std::string& file_name);
 
 /// Of the settings of a POSIX locale in their order (LC_ALL, LC_MESSAGES, LANG), each null or empty where it
-/// is not set, the built-in language of the first that is set; English where there is none. "de_AT.UTF-8" is "de".
+/// is not set, the built-in language of the first that is set; English where there is none. "de_AT.UTF-8" is
+/// "de".
 std::string language_of_locale(const std::vector<const char*>& settings);
 
 }  // namespace linkmargin

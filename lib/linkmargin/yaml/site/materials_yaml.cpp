@@ -3,9 +3,9 @@
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/site/validation/electrical_flaw.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/trade_words.hpp"
+#include "linkmargin/site/validation/electrical_flaw.hpp"
 #include "linkmargin/yaml/site/field_reader.hpp"
 
 #include <algorithm>
@@ -27,8 +27,8 @@ MeasuredLoss read_losses(const Cursor& list, Faults& faults) {
     read_fields(reader, point, {faults});
     reader.finish();
     const bool repeated = reader.sound() && std::ranges::any_of(loss.points, [&](LossPoint other) {
-      return other.frequency_hz == point.frequency_hz;
-    });
+                            return other.frequency_hz == point.frequency_hz;
+                          });
     if (repeated)
       reader.fault(DiagnosticCode::given_twice, "frequency_mhz", "two losses for the same frequency");
     loss.points.push_back(point);
@@ -48,7 +48,8 @@ ElectricalProperties read_electrical(const Cursor& map, Faults& faults) {
     reader.fault(DiagnosticCode::impossible, "to_mhz", "is lower than from_mhz", "swap the two?");
   if (!reader.sound()) return properties;
   if (const auto flaw = electrical_flaw(properties)) {
-    reader.fault(DiagnosticCode::impossible, flaw->key, flaw->message, "it must hold from from_mhz to to_mhz; f is in GHz");
+    reader.fault(DiagnosticCode::impossible, flaw->key, flaw->message,
+                 "it must hold from from_mhz to to_mhz; f is in GHz");
   }
   return properties;
 }
@@ -77,8 +78,8 @@ void read_group(const Cursor& cursor, Material& material, Faults& faults) {
   const auto word = read_name(cursor, faults);
   if (!word) return;
   if (std::find(kMaterialGroups.begin(), kMaterialGroups.end(), *word) == kMaterialGroups.end()) {
-    faults.add(cursor.mark(), DiagnosticCode::unknown_word, cursor.pointer(), "unknown group " + quoted(*word),
-               nearest_hint(*word, kMaterialGroups));
+    faults.add(cursor.mark(), DiagnosticCode::unknown_word, cursor.pointer(),
+               "unknown group " + quoted(*word), nearest_hint(*word, kMaterialGroups));
   }
   material.group = *word;
 }
@@ -145,7 +146,8 @@ void check_layers(const Cursor& layers, const MaterialTable& table, const std::s
     if (may_be_layer(table, of->text) || unsound.count(of->text) > 0) continue;
     const std::string path = item.pointer_to("of");
     if (table.count(of->text) > 0) {
-      faults.add(of->mark, DiagnosticCode::impossible, path, quoted(of->text) + " has no electrical properties, which a layer needs",
+      faults.add(of->mark, DiagnosticCode::impossible, path,
+                 quoted(of->text) + " has no electrical properties, which a layer needs",
                  "layers are air or materials with electrical properties");
     } else {
       faults.add(of->mark, DiagnosticCode::unknown_name, path, "unknown material " + quoted(of->text),

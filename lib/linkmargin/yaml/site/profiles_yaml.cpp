@@ -36,10 +36,12 @@ Profile read_profile(const Cursor& cursor, const std::string& name, Faults& faul
   reader.finish();
   const bool receives = !std::holds_alternative<std::monostate>(profile.sensitivity);
   if (reader.sound() && profile.two_way && !receives) {
-    reader.fault(DiagnosticCode::conflicting_keys, "two_way", "the profile does not receive", "give it a sensitivity");
+    reader.fault(DiagnosticCode::conflicting_keys, "two_way", "the profile does not receive",
+                 "give it a sensitivity");
   }
   if (reader.sound() && !profile.transmit && !receives) {
-    faults.add(cursor.mark(), DiagnosticCode::missing_key, cursor.pointer(), label("profile", name) + " neither transmits nor receives",
+    faults.add(cursor.mark(), DiagnosticCode::missing_key, cursor.pointer(),
+               label("profile", name) + " neither transmits nor receives",
                "give it a power, a sensitivity or both");
   }
   return profile;

@@ -21,8 +21,8 @@ namespace {
 
 /// A map of radios or areas.
 template <typename Noun>
-std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range& count, const StoreyNames& storeys,
-                               Faults& faults) {
+std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range& count,
+                               const StoreyNames& storeys, Faults& faults) {
   std::vector<Noun> nouns;
   for_each_named(map, count, faults, [&](const Cursor& cursor, const Entry& entry) {
     ObjectReader reader(cursor, label(kind, entry.key), faults);
@@ -49,7 +49,8 @@ Polygon2 unread_shape() {
 
 }  // namespace
 
-void read_radios(std::string_view key, const Cursor& map, const StoreyNames& storeys, Site& site, Faults& faults) {
+void read_radios(std::string_view key, const Cursor& map, const StoreyNames& storeys, Site& site,
+                 Faults& faults) {
   if (key == "hubs") site.hubs = read_section<Hub>(map, "hub", limits::kHubs, storeys, faults);
   if (map.node().kind == Node::Kind::nothing) return;  // a section left empty says none
   if (key == "repeaters")

@@ -2,12 +2,12 @@
 
 #include "linkmargin/yaml/site/building_yaml.hpp"
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
-#include "linkmargin/yaml/tree/document.hpp"
 #include "linkmargin/yaml/site/environment_yaml.hpp"
-#include "linkmargin/yaml/site/semantic_checks.hpp"
 #include "linkmargin/yaml/site/materials_yaml.hpp"
 #include "linkmargin/yaml/site/profiles_yaml.hpp"
 #include "linkmargin/yaml/site/radios_yaml.hpp"
+#include "linkmargin/yaml/site/semantic_checks.hpp"
+#include "linkmargin/yaml/tree/document.hpp"
 
 #include <algorithm>
 

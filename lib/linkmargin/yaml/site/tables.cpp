@@ -1,13 +1,13 @@
 #include "linkmargin/yaml/site/tables.hpp"
 
+#include "linkmargin/base/embedded.hpp"
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/trade_words.hpp"
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
-#include "linkmargin/yaml/tree/document.hpp"
-#include "linkmargin/base/embedded.hpp"
 #include "linkmargin/yaml/site/materials_yaml.hpp"
 #include "linkmargin/yaml/site/profiles_yaml.hpp"
+#include "linkmargin/yaml/tree/document.hpp"
 
 #include <stdexcept>
 
@@ -29,7 +29,7 @@ Result<Table> parse_table(std::string_view text, const std::string& file_name, c
   return std::move(faults).sorted();
 }
 
-/// What readings taught, set in the rows that it is about.
+/// What was learned from readings, set in the rows that it is about.
 void add_learned(const yaml::Cursor& map, MaterialTable& table, Faults& faults) {
   std::vector<std::string> names;
   for (const auto& [name, material] : table) names.push_back(name);
@@ -39,8 +39,7 @@ void add_learned(const yaml::Cursor& map, MaterialTable& table, Faults& faults) 
       row->second.learned = shift;
     } else {
       faults.add(yaml::find(map.node(), name)->mark, DiagnosticCode::unknown_name, map.pointer_to(name),
-                 "unknown material " + quoted(name),
-                 faults.full() ? "" : name_hint("material", name, names));
+                 "unknown material " + quoted(name), faults.full() ? "" : name_hint("material", name, names));
     }
   }
 }

@@ -20,7 +20,7 @@ struct Tables {
 const Tables& embedded_tables();
 
 /// A file of materials, under the key `materials`, on top of a table: the same name replaces an entry. Under
-/// the key `learned` stands what readings of other sites taught of materials: of the file or of the table.
+/// the key `learned` stands what readings of other sites show of materials: of the file or of the table.
 /// @return the base with the file's entries, or every fault of the file
 Result<MaterialTable> parse_materials(std::string_view text, const std::string& file_name,
                                       const MaterialTable& base);

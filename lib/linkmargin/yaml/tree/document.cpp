@@ -1,7 +1,7 @@
 #include "linkmargin/yaml/tree/document.hpp"
 
-#include "linkmargin/yaml/tree/parse_tree.hpp"
 #include "linkmargin/text/text_decoding.hpp"
+#include "linkmargin/yaml/tree/parse_tree.hpp"
 
 namespace linkmargin::yaml {
 
@@ -11,7 +11,8 @@ std::optional<Node> parse_document(std::string_view bytes, Faults& faults) {
   auto root = parse_tree(*text, faults);
   if (!root) return {};
   if (root->kind != Node::Kind::nothing) return root;
-  if (faults.empty()) faults.add({1, 1}, DiagnosticCode::missing_key, "", "the file holds nothing but comments");
+  if (faults.empty())
+    faults.add({1, 1}, DiagnosticCode::missing_key, "", "the file holds nothing but comments");
   return {};
 }
 

@@ -85,8 +85,8 @@ std::optional<std::size_t> ObjectReader::word_position(std::string_view key,
   const auto found = std::find(known.begin(), known.end(), *word);
   if (found != known.end()) return static_cast<std::size_t>(found - known.begin());
   add_fault(*value, DiagnosticCode::unknown_word,
-            "expected one of " + joined(known) + ", found " + quoted(*word, '"'),
-            nearest_hint(*word, known), faults_);
+            "expected one of " + joined(known) + ", found " + quoted(*word, '"'), nearest_hint(*word, known),
+            faults_);
   return {};
 }
 
@@ -124,20 +124,21 @@ void ObjectReader::missing(std::vector<std::string_view> keys) {
 
 void ObjectReader::report_unknown(const Entry& entry, const std::vector<std::string>& known) {
   if (std::string hint = split_decimals_hint(self_.node(), entry); !hint.empty()) {
-    faults_.add_stray(entry.mark, DiagnosticCode::unknown_key, self_.pointer_to(entry.key), "unknown key " + quoted(entry.key),
-                      std::move(hint));
+    faults_.add_stray(entry.mark, DiagnosticCode::unknown_key, self_.pointer_to(entry.key),
+                      "unknown key " + quoted(entry.key), std::move(hint));
     return;
   }
   const std::string_view renamed = renamed_key(entry.key);
   const bool is_renamed = std::ranges::find(known, renamed) != known.end();
-  const auto near = is_renamed      ? std::optional<std::string>(renamed)
+  const auto near = is_renamed       ? std::optional<std::string>(renamed)
                     : faults_.full() ? std::nullopt
                                      : nearest_name(entry.key, known);
   if (near) {
     meant_.push_back(*near);
     faults_.doubt(self_.pointer_to(*near));
   }
-  faults_.add_stray(entry.mark, DiagnosticCode::unknown_key, self_.pointer_to(entry.key), "unknown key " + quoted(entry.key),
+  faults_.add_stray(entry.mark, DiagnosticCode::unknown_key, self_.pointer_to(entry.key),
+                    "unknown key " + quoted(entry.key),
                     is_renamed ? renamed_hint(entry.key)
                     : near     ? "did you mean '" + *near + "'?"
                                : "");

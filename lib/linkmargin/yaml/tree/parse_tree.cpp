@@ -1,9 +1,9 @@
 #include "linkmargin/yaml/tree/parse_tree.hpp"
 
-#include "linkmargin/yaml/tree/parser_feed.hpp"
-#include "linkmargin/yaml/tree/syntax_fault.hpp"
 #include "linkmargin/text/line_counter.hpp"
 #include "linkmargin/text/text_decoding.hpp"
+#include "linkmargin/yaml/tree/parser_feed.hpp"
+#include "linkmargin/yaml/tree/syntax_fault.hpp"
 
 #include <yaml-cpp/eventhandler.h>
 #include <yaml-cpp/yaml.h>
@@ -115,7 +115,8 @@ void TreeBuilder::OnDocumentStart(const YAML::Mark& mark) {
 void TreeBuilder::refuse(std::size_t position, const std::string& what, const std::string& hint) {
   const std::size_t end = text_.find_first_of(" \n,]}", position);
   const std::string_view word = text_.substr(position, end == std::string_view::npos ? end : end - position);
-  faults_.add(lines_.at(position), DiagnosticCode::syntax, "", what + " are not taken in this file, found " + quoted(word), hint);
+  faults_.add(lines_.at(position), DiagnosticCode::syntax, "",
+              what + " are not taken in this file, found " + quoted(word), hint);
   if (++refused_ >= kMaxRefused)
     throw Stop{position, "so much is not taken that the rest of the file was not read", ""};
 }
@@ -201,7 +202,8 @@ void TreeBuilder::add_to_mapping(Frame& frame, Node node, bool at_key) {
     frame.key_begin = node.begin;
     frame.key = std::move(node.text);
     const bool silent = node.kind == Node::Kind::refused;
-    if (frame.key_bad && !silent) faults_.add(node.mark, DiagnosticCode::wrong_type, "", "a key must be text");
+    if (frame.key_bad && !silent)
+      faults_.add(node.mark, DiagnosticCode::wrong_type, "", "a key must be text");
     return;
   }
   frame.key_read = false;

@@ -46,7 +46,8 @@ std::optional<double> plain_number(const Cursor& cursor, std::string_view what, 
   } else {
     hint = number_slip_hint(cursor.key(), node.text);
   }
-  add_fault(cursor, DiagnosticCode::wrong_type, "expected " + std::string(what) + ", found " + found_text(node), hint, faults);
+  add_fault(cursor, DiagnosticCode::wrong_type,
+            "expected " + std::string(what) + ", found " + found_text(node), hint, faults);
   return {};
 }
 
@@ -66,21 +67,24 @@ bool expect(const Cursor& cursor, Node::Kind kind, std::string_view what, Faults
   const Node& node = cursor.node();
   if (node.kind == kind) return true;
   if (node.kind != Node::Kind::refused) {
-    add_fault(cursor, DiagnosticCode::wrong_type, "expected " + std::string(what) + ", found " + found_text(node), "", faults);
+    add_fault(cursor, DiagnosticCode::wrong_type,
+              "expected " + std::string(what) + ", found " + found_text(node), "", faults);
   }
   return false;
 }
 
 bool expect_count(const Cursor& cursor, std::size_t count, const Range& range, Faults& faults) {
   if (range.contains(static_cast<double>(count))) return true;
-  add_fault(cursor, DiagnosticCode::wrong_count, "expected " + in_words(range) + " items, found " + std::to_string(count), "", faults);
+  add_fault(cursor, DiagnosticCode::wrong_count,
+            "expected " + in_words(range) + " items, found " + std::to_string(count), "", faults);
   return false;
 }
 
 std::optional<double> read_number(const Cursor& cursor, const Range& range, Faults& faults) {
   const auto value = plain_number(cursor, "a number", faults);
   if (!value || range.contains(*value)) return value;
-  add_fault(cursor, DiagnosticCode::outside_range, shown(cursor.node().text) + " is outside " + in_words(range),
+  add_fault(cursor, DiagnosticCode::outside_range,
+            shown(cursor.node().text) + " is outside " + in_words(range),
             unit_slip_hint(cursor.key(), *value, range), faults);
   return {};
 }
@@ -89,11 +93,13 @@ std::optional<int> read_whole(const Cursor& cursor, const Range& range, Faults& 
   const auto value = plain_number(cursor, "a whole number", faults);
   if (!value) return {};
   if (!range.contains(*value)) {
-    add_fault(cursor, DiagnosticCode::outside_range, shown(cursor.node().text) + " is outside " + in_words(range), "", faults);
+    add_fault(cursor, DiagnosticCode::outside_range,
+              shown(cursor.node().text) + " is outside " + in_words(range), "", faults);
     return {};
   }
   if (std::trunc(*value) != *value) {
-    add_fault(cursor, DiagnosticCode::wrong_type, "expected a whole number, found " + found_text(cursor.node()), "", faults);
+    add_fault(cursor, DiagnosticCode::wrong_type,
+              "expected a whole number, found " + found_text(cursor.node()), "", faults);
     return {};
   }
   return static_cast<int>(*value);
@@ -107,7 +113,8 @@ std::optional<bool> read_flag(const Cursor& cursor, Faults& faults) {
     if (word == "false" || word == "no" || word == "off") return false;
   }
   if (node.kind != Node::Kind::refused) {
-    add_fault(cursor, DiagnosticCode::wrong_type, "expected on or off, found " + found_text(node), "", faults);
+    add_fault(cursor, DiagnosticCode::wrong_type, "expected on or off, found " + found_text(node), "",
+              faults);
   }
   return {};
 }
@@ -131,7 +138,8 @@ std::optional<std::string> read_text(const Cursor& cursor, Faults& faults) {
     return {};
   }
   if (!has_control(text, "\n\t")) return text;
-  add_fault(cursor, DiagnosticCode::syntax, "text takes no control characters: " + quoted(text, '"'), "", faults);
+  add_fault(cursor, DiagnosticCode::syntax, "text takes no control characters: " + quoted(text, '"'), "",
+            faults);
   return {};
 }
 
@@ -140,7 +148,8 @@ void report_repeats(const Cursor& map, std::string_view what, Faults& faults) {
   const auto report = [&](const Entry& entry, const Mark& first) {
     const std::string message = "duplicate " + std::string(what) + " " + quoted(entry.key);
     std::string hint = "it stands on line " + std::to_string(first.line) + " already";
-    faults.add_stray(entry.mark, DiagnosticCode::given_twice, map.pointer_to(entry.key), message, std::move(hint));
+    faults.add_stray(entry.mark, DiagnosticCode::given_twice, map.pointer_to(entry.key), message,
+                     std::move(hint));
   };
   constexpr std::size_t few = 16;
   if (entries.size() <= few) {  // the usual map: no table needed

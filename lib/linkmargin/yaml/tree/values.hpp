@@ -1,8 +1,8 @@
 #pragma once
 
 #include "linkmargin/base/range.hpp"
-#include "linkmargin/yaml/tree/cursor.hpp"
 #include "linkmargin/text/faults.hpp"
+#include "linkmargin/yaml/tree/cursor.hpp"
 
 #include <cstddef>
 #include <optional>
@@ -41,7 +41,8 @@ bool check_entry_name(const Cursor& map, const Entry& entry, Faults& faults);
 double placeholder(const Range& range);
 
 /// "key: message" at the cursor.
-void add_fault(const Cursor& cursor, DiagnosticCode code, const std::string& message, std::string hint, Faults& faults);
+void add_fault(const Cursor& cursor, DiagnosticCode code, const std::string& message, std::string hint,
+               Faults& faults);
 
 /// Calls read(cursor) for each item of a list.
 template <typename Read>

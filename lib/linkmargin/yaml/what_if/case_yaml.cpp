@@ -3,8 +3,8 @@
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/yaml/site/radios_yaml.hpp"
 #include "linkmargin/yaml/site/field_reader.hpp"
+#include "linkmargin/yaml/site/radios_yaml.hpp"
 #include "linkmargin/yaml/site/shapes_yaml.hpp"
 #include "linkmargin/yaml/tree/values.hpp"
 
@@ -96,7 +96,8 @@ std::optional<Movable> movable(const Cursor& move, const Entry& entry, const Sit
   if (found.size() == 1) return found.front();
   const std::string name = quoted(entry.key);
   if (found.empty()) {
-    faults.add(entry.mark, DiagnosticCode::unknown_name, move.pointer_to(entry.key), "no device, hub or repeater is called " + name,
+    faults.add(entry.mark, DiagnosticCode::unknown_name, move.pointer_to(entry.key),
+               "no device, hub or repeater is called " + name,
                faults.full() ? "" : nearest_hint(entry.key, known));
   } else {
     faults.add(
@@ -212,7 +213,8 @@ std::optional<EditValue> read_plain_value(const Cursor& cursor, Faults& faults) 
       if (const auto at = read_point(cursor, faults)) return EditValue{*at};
       return {};
     case Node::Kind::mapping:
-      add_fault(cursor, DiagnosticCode::wrong_type, "expected a number, a text, a switch or [x, y], found a map", {}, faults);
+      add_fault(cursor, DiagnosticCode::wrong_type,
+                "expected a number, a text, a switch or [x, y], found a map", {}, faults);
       return {};
     case Node::Kind::scalar:
       if (const auto number = parse_number(node.text); number && !node.quoted) return EditValue{*number};

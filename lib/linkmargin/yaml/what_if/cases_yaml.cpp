@@ -1,7 +1,7 @@
 #include "linkmargin/yaml/what_if/cases_yaml.hpp"
 
-#include "linkmargin/yaml/what_if/case_yaml.hpp"
 #include "linkmargin/yaml/tree/document.hpp"
+#include "linkmargin/yaml/what_if/case_yaml.hpp"
 
 #include <utility>
 
@@ -20,7 +20,8 @@ Result<std::vector<NamedEdits>> parse_cases(std::string_view text, const std::st
     yaml::for_each_item(*list, kCases, faults, [&](const yaml::Cursor& item) {
       WhatIfCase made = yaml::read_case(item, site, faults);
       if (made.doors_open)
-        yaml::add_fault(item, DiagnosticCode::conflicting_keys, "doors stand as the command says", "leave doors out", faults);
+        yaml::add_fault(item, DiagnosticCode::conflicting_keys, "doors stand as the command says",
+                        "leave doors out", faults);
       cases.push_back({std::move(made.name), std::move(made.edits)});
     });
     yaml::report_repeated_cases(*list, faults);

@@ -1,8 +1,8 @@
 #include "linkmargin/yaml/what_if/what_if_sweep.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/yaml/what_if/case_yaml.hpp"
 #include "linkmargin/yaml/site/shapes_yaml.hpp"
+#include "linkmargin/yaml/what_if/case_yaml.hpp"
 
 #include <cmath>
 #include <utility>
@@ -34,12 +34,14 @@ std::vector<Swept> read_list(const Cursor& list, Faults& faults) {
     auto value = read_plain_value(item, faults);
     if (!value) return;
     if (!values.empty() && values.front().value.index() != value->index())
-      return add_fault(item, DiagnosticCode::wrong_type, "the values of one path are all numbers, all texts, all switches or all places",
-                       {}, faults);
+      return add_fault(item, DiagnosticCode::wrong_type,
+                       "the values of one path are all numbers, all texts, all switches or all places", {},
+                       faults);
     std::string text = value_text(*value, item.node());
     for (const Swept& before : values) {
       if (before.text == text)
-        return add_fault(item, DiagnosticCode::given_twice, "the value " + quoted(text) + " stands there already", {}, faults);
+        return add_fault(item, DiagnosticCode::given_twice,
+                         "the value " + quoted(text) + " stands there already", {}, faults);
     }
     values.push_back({std::move(*value), std::move(text), item.mark(), item.pointer()});
   });

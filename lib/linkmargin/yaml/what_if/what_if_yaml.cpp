@@ -1,9 +1,9 @@
 #include "linkmargin/yaml/what_if/what_if_yaml.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/yaml/what_if/case_yaml.hpp"
-#include "linkmargin/yaml/tree/document.hpp"
 #include "linkmargin/text/file_limits.hpp"
+#include "linkmargin/yaml/tree/document.hpp"
+#include "linkmargin/yaml/what_if/case_yaml.hpp"
 #include "linkmargin/yaml/what_if/what_if_sweep.hpp"
 
 #include <algorithm>
@@ -132,7 +132,8 @@ Diagnostics gathered(const std::vector<std::pair<std::string, Diagnostics>>& by_
   if (all.size() > kMostFaults ||
       std::ranges::any_of(by_site, [](const auto& site) { return site.second.size() > kMostFaults; })) {
     all.resize(std::min(all.size(), kMostFaults));
-    all.push_back({all.front().file, 0, 0, "", "there are more faults than these", "put these right first", DiagnosticCode::not_listed});
+    all.push_back({all.front().file, 0, 0, "", "there are more faults than these", "put these right first",
+                   DiagnosticCode::not_listed});
   }
   return all;
 }
@@ -146,8 +147,8 @@ Result<std::vector<SitePattern>> parse_what_if_sites(std::string_view text, cons
   if (!root) return std::move(faults).sorted();
   const yaml::Cursor top(*root);
   if (const yaml::Node* storeys = yaml::find(*root, "storeys")) {
-    faults.add(storeys->mark, DiagnosticCode::unknown_key, "/storeys", "this is a site file: a what-if file names it under `site`",
-               "docs/site-file.md, What-if");
+    faults.add(storeys->mark, DiagnosticCode::unknown_key, "/storeys",
+               "this is a site file: a what-if file names it under `site`", "docs/site-file.md, What-if");
     return std::move(faults).sorted();
   }
   yaml::ObjectReader reader(top, "", faults);

@@ -6,7 +6,7 @@
 #include <map>
 #include <string>
 
-/// What readings taught, as it is written into a file: the other way round of calibration_yaml.hpp.
+/// What was learned from readings, as it is written into a file: the other way round of calibration_yaml.hpp.
 namespace linkmargin::yaml {
 
 /// How far such a section is spread over lines: its keys, and the parts of its lists and maps.

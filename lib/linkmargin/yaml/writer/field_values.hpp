@@ -36,8 +36,8 @@ std::optional<NewValue> field_value(const schema::Field<Noun>& field, const Noun
   return {};
 }
 
-/// The map of the keys that a noun states by numbers, names and places. One that may be left out and says what its
-/// absence says is, unless it is `always`.
+/// The map of the keys that a noun states by numbers, names and places. One that may be left out and says
+/// what its absence says is, unless it is `always`.
 template <typename Noun>
 NewValue noun_value(const Noun& noun, std::string_view always = {}) {
   NewValue map = map_value({});

@@ -1,7 +1,7 @@
 #pragma once
 
-#include "linkmargin/yaml/writer/new_entry.hpp"
 #include "linkmargin/yaml/tree/node.hpp"
+#include "linkmargin/yaml/writer/new_entry.hpp"
 #include "linkmargin/yaml/writer/splice.hpp"
 
 #include <optional>

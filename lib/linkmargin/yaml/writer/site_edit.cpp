@@ -1,14 +1,14 @@
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/yaml/writer/calibration_value.hpp"
+#include "linkmargin/text/text_decoding.hpp"
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
+#include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/tree/parse_tree.hpp"
+#include "linkmargin/yaml/tree/source_span.hpp"
+#include "linkmargin/yaml/writer/calibration_value.hpp"
 #include "linkmargin/yaml/writer/field_values.hpp"
 #include "linkmargin/yaml/writer/insert_entry.hpp"
-#include "linkmargin/yaml/tree/parse_tree.hpp"
-#include "linkmargin/yaml/site/site_yaml.hpp"
-#include "linkmargin/yaml/tree/source_span.hpp"
-#include "linkmargin/text/text_decoding.hpp"
 
 #include <algorithm>
 #include <utility>

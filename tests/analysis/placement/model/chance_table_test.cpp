@@ -24,7 +24,7 @@ double worst_error(const Fading& fading, double least_sigma_db, double most_sigm
       const double wide = i % 4 == 0 ? 60 : 3 * std::hypot(sigma_db, 4);
       const auto lack_db = static_cast<float>(wide * (2 * random.uniform(2 * i + 1) - 1));
       const double exact = fading_model.chance(Dbm{0}, Dbm{static_cast<double>(lack_db)},
-                                              static_cast<double>(sigma_db), line_of_sight);
+                                               static_cast<double>(sigma_db), line_of_sight);
       worst = std::max(worst, std::abs(exact - static_cast<double>(table.chance(lack_db, sigma_db))));
     }
   }

@@ -1,7 +1,7 @@
-#include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/analysis/placement/model/placement_fewest.hpp"
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
+#include "linkmargin/analysis/relocation/move_places.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/prediction/serving.hpp"
 
 #include "fixtures/site_fixture.hpp"
@@ -320,7 +320,8 @@ TEST_CASE("where links are dear the grid is coarser, and the choice is refined f
   CHECK(refined.choices[0].parts[0].place.at != coarse.choices[0].parts[0].place.at);
 }
 
-TEST_CASE("more places than memory is taken for are refused before any is looked at, with the step that fits") {
+TEST_CASE(
+    "more places than memory is taken for are refused before any is looked at, with the step that fits") {
   Site site = random_site(3);
   site.radio.diffraction = false;
   site.radio.reverberation = false;

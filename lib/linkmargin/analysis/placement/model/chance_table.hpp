@@ -20,7 +20,8 @@ namespace linkmargin {
 class ChanceTable {
  public:
   /// @param least_sigma_db,most_sigma_db the spreads that it holds, kLocalMeanSigmaDb
-  ChanceTable(const FadingModel& fading_model, bool line_of_sight, double least_sigma_db, double most_sigma_db);
+  ChanceTable(const FadingModel& fading_model, bool line_of_sight, double least_sigma_db,
+              double most_sigma_db);
 
   /// Chance that a level is enough. @param lack_db what is needed less what is predicted
   /// @param sigma_db nearest of those held

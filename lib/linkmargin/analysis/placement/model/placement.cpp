@@ -1,10 +1,10 @@
 #include "linkmargin/analysis/placement/model/placement.hpp"
 
-#include "linkmargin/analysis/placement/solver/placement_solver.hpp"
 #include "linkmargin/analysis/placement/model/placement_choice.hpp"
 #include "linkmargin/analysis/placement/model/placement_comparison.hpp"
 #include "linkmargin/analysis/placement/model/placement_hops.hpp"
 #include "linkmargin/analysis/placement/model/placement_memory.hpp"
+#include "linkmargin/analysis/placement/solver/placement_solver.hpp"
 #include "linkmargin/base/number_text.hpp"
 
 #include <algorithm>
@@ -110,7 +110,9 @@ class Run {
 
  private:
   bool stopped() const { return options_.stop && options_.stop(); }
-  PlacementComparison extras() const { return {site_, options_, cases_, chances_, choice_report_, hubs_, repeaters_}; }
+  PlacementComparison extras() const {
+    return {site_, options_, cases_, chances_, choice_report_, hubs_, repeaters_};
+  }
 
   void say(double share) const {
     if (options_.progress) options_.progress(share);
@@ -148,8 +150,9 @@ class Run {
 
   [[noreturn]] static void refuse(double step_m, double bytes) {
     const double fits_m = std::ceil(100 * step_m * std::sqrt(bytes / kMostPlaceBytes)) / 100;
-    throw DomainError("too many places: " + fixed_text((bytes + static_cast<double>(PlacementHops::kMostRowBytes)) / kGigabyte, 1) + " GB of memory, at most " +
-                      fixed_text(kMostPlacementBytes / kGigabyte, 1) +
+    throw DomainError("too many places: " +
+                      fixed_text((bytes + static_cast<double>(PlacementHops::kMostRowBytes)) / kGigabyte, 1) +
+                      " GB of memory, at most " + fixed_text(kMostPlacementBytes / kGigabyte, 1) +
                       (fits_m > kPlacementStepM.max
                            ? " are taken"
                            : " are taken. Take a step of at least " + fixed_text(fits_m, 2) + " m"));
@@ -162,7 +165,8 @@ class Run {
     answer_.status = answer_.proved && coarser ? PlacementStatus::bounded : solution.status;
     answer_.target_probability = options_.target_probability;
     const bool all_that_counts =
-        options_.target_probability < 1 && static_cast<double>(solution.worst_bound) >= options_.target_probability - 1e-6;
+        options_.target_probability < 1 &&
+        static_cast<double>(solution.worst_bound) >= options_.target_probability - 1e-6;
     answer_.worst_bound = all_that_counts ? 1 : static_cast<double>(solution.worst_bound);
     answer_.sum_bound = solution.sum_bound;
     answer_.missing_slots = solution.missing_slots;

@@ -1,11 +1,11 @@
 #pragma once
 
+#include "linkmargin/analysis/coverage/level_grid.hpp"
+#include "linkmargin/analysis/placement/solver/placement_status.hpp"
+#include "linkmargin/base/progress.hpp"
 #include "linkmargin/prediction/area_cover.hpp"
 #include "linkmargin/prediction/device_link.hpp"
 #include "linkmargin/prediction/hub_load.hpp"
-#include "linkmargin/analysis/placement/solver/placement_status.hpp"
-#include "linkmargin/base/progress.hpp"
-#include "linkmargin/analysis/coverage/level_grid.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 
 #include <cstdint>
@@ -36,8 +36,8 @@ struct PlacementOptions {
 };
 
 inline constexpr Range kPlacementStepM{0.05, 10, "step_m", "common practice"};
-/// The most memory that candidate places may need, estimated before the search: 180 000 m2 on a grid of 0.15 m with
-/// three devices.
+/// The most memory that candidate places may need, estimated before the search: 180 000 m2 on a grid of 0.15
+/// m with three devices.
 inline constexpr double kMostPlacementBytes = 2e9;
 inline constexpr Range kPlacementEnough{0, 1, "enough", "definition"};
 inline constexpr Range kPlacementHubs{1, kMostPlacedHubs, "hubs", "bounds of the search"};
@@ -137,8 +137,8 @@ struct PlacementAnswer {
   double step_m = 0;  ///< between candidate places as asked
   double proved_step_m =
       0;  ///< of the grid that what is proved speaks of; wider where links are dear: then refined
-  std::size_t places = 0;  ///< that were weighed there
-  double target_probability = 1;       ///< of the options
+  std::size_t places = 0;         ///< that were weighed there
+  double target_probability = 1;  ///< of the options
   double worst_bound = 1;  ///< see PlacementSolution, on that grid; of a worst that counts to less than 1: 1
   double sum_bound = 0;
   /// By how much the worst link lacks the bound: 0 where it meets it; absent where nothing is known of it.
@@ -148,7 +148,7 @@ struct PlacementAnswer {
   std::vector<PlacementChoice> choices;    ///< best first, no two within kDistinctM
   std::optional<PlacementChoice> present;  ///< hubs and repeaters where they are
   std::optional<PlacementChoice> middle;   ///< one hub in the middle of the plan, the rest as chosen
-  std::vector<CountTradeoff> prices;      ///< one more or less of each, as far as that can be
+  std::vector<CountTradeoff> prices;       ///< one more or less of each, as far as that can be
   std::optional<PlacementField> field;
   std::optional<FewestParts> fewest{};  ///< where fewest_parts() was asked
   std::vector<Warning> warnings;

@@ -1,7 +1,7 @@
 #include "linkmargin/analysis/placement/model/placement_chances.hpp"
 
-#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/analysis/placement/model/placement_hops.hpp"
+#include "linkmargin/base/parallel.hpp"
 
 #include <algorithm>
 #include <numeric>
@@ -110,7 +110,7 @@ void PlacementChances::fill(const PlacementPlaces& places, std::size_t item, Mem
       for (std::size_t g = 0; g < places.groups.size(); ++g) {
         const PlaceGroup& group = places.groups[g];
         scenario.add_chances(end, group.radios.front().radio, places, group.points, memory.ways, exact,
-                          memory.sums[g]);
+                             memory.sums[g]);
       }
     }
     const float share = 1 / static_cast<float>(ends.size());

@@ -16,8 +16,8 @@ using StopCall = std::function<bool()>;
 /// The chances of a site's devices and areas, the least over some cases. A device's are found by a map from
 /// it to all places: a way loses the same in both directions. Devices in order, then areas.
 ///
-/// Where the straight line alone counts, a map is cast (direct_path_map.hpp), else every link is reckoned. More
-/// than kExactChances chances are looked up (chance_table.hpp), fewer reckoned.
+/// Where the straight line alone counts, a map is cast (direct_path_map.hpp), else every link is reckoned.
+/// More than kExactChances chances are looked up (chance_table.hpp), fewer reckoned.
 class PlacementChances {
  public:
   /// @param cases at least one; outlive this

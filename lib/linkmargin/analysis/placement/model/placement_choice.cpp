@@ -55,7 +55,7 @@ const Hub* present_radio(const PlacementPlaces& places, const std::string& name,
 class ChoiceReportBuilder {
  public:
   ChoiceReportBuilder(const std::vector<PlacementCase>& cases, const PlacementPlaces& places,
-          const PlacementLayout& layout, int threads)
+                      const PlacementLayout& layout, int threads)
       : cases_(cases),
         places_(places),
         layout_(layout),
@@ -251,7 +251,7 @@ class ChoiceReportBuilder {
   std::vector<PlacedRadio> radios_;
   int threads_;
   std::vector<std::vector<HubEndpoint>> endpoints_;  // by case and part
-  std::vector<FadingModel> reliabilities_;         // by case
+  std::vector<FadingModel> reliabilities_;           // by case
 };
 
 }  // namespace

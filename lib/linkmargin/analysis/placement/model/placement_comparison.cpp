@@ -1,7 +1,7 @@
-#include "linkmargin/analysis/placement/solver/placement_solver.hpp"
-#include "linkmargin/analysis/placement/solver/placement_assignment.hpp"
 #include "linkmargin/analysis/placement/model/placement_comparison.hpp"
 
+#include "linkmargin/analysis/placement/solver/placement_assignment.hpp"
+#include "linkmargin/analysis/placement/solver/placement_solver.hpp"
 #include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
@@ -79,10 +79,10 @@ std::optional<PlacementChoice> PlacementComparison::present() const {
 }
 
 std::vector<PlacementLayout> PlacementComparison::distinct(const PlacementProblem& problem,
-                                                       const PlacementPlaces& places,
-                                                       const PlacementLayout& on_grid,
-                                                       const PlacementPlaces& best_places,
-                                                       const PlacementLayout& best) const {
+                                                           const PlacementPlaces& places,
+                                                           const PlacementLayout& on_grid,
+                                                           const PlacementPlaces& best_places,
+                                                           const PlacementLayout& best) const {
   std::vector<std::vector<Spot>> known{spots_of(best_places, best.parts), spots_of(places, on_grid.parts)};
   const LayoutFilter may = [&](const std::vector<PlacementPart>& parts) {
     const std::vector<Spot> spots = spots_of(places, parts);
@@ -102,8 +102,8 @@ std::vector<PlacementLayout> PlacementComparison::distinct(const PlacementProble
 }
 
 std::optional<PlacementField> PlacementComparison::field(const PlacementProblem& problem,
-                                                     const PlacementPlaces& places,
-                                                     const PlacementLayout& best) const {
+                                                         const PlacementPlaces& places,
+                                                         const PlacementLayout& best) const {
   const auto hub = moving_hub(places, best);
   if (!hub) return {};
   const PlaceGroup& group = places.groups[best.parts[*hub].group];
@@ -132,8 +132,8 @@ std::optional<PlacementField> PlacementComparison::field(const PlacementProblem&
 }
 
 std::optional<PlacementChoice> PlacementComparison::middle(const PlacementProblem& problem,
-                                                       const PlacementPlaces& places,
-                                                       const PlacementLayout& best) const {
+                                                           const PlacementPlaces& places,
+                                                           const PlacementLayout& best) const {
   const auto hub = moving_hub(places, best);
   if (!hub) return {};
   const std::size_t storey = busiest_storey(site_);
@@ -155,7 +155,7 @@ std::optional<PlacementChoice> PlacementComparison::middle(const PlacementProble
 }
 
 std::vector<CountTradeoff> PlacementComparison::prices(const PlacementPlaces& places,
-                                                    const PlacementLayout& best) const {
+                                                       const PlacementLayout& best) const {
   const bool more_hubs = hubs_ < kMostPlacedHubs;
   const bool may_repeat =
       repeaters_ > 0 || !site_.repeaters.empty() || site_.profiles.contains(kRepeaterProfile);

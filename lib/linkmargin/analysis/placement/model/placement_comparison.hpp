@@ -12,8 +12,9 @@ namespace linkmargin {
 
 class PlacementComparison {
  public:
-  PlacementComparison(const Site& site, const PlacementOptions& options, const std::vector<PlacementCase>& cases,
-                  const PlacementChances& chances, const ChoiceReport& teller, int hubs, int repeaters)
+  PlacementComparison(const Site& site, const PlacementOptions& options,
+                      const std::vector<PlacementCase>& cases, const PlacementChances& chances,
+                      const ChoiceReport& teller, int hubs, int repeaters)
       : site_(site),
         options_(options),
         cases_(cases),

@@ -50,18 +50,21 @@ std::vector<float> PlacementHops::row(PlacementPart from, std::uint32_t group, b
   std::vector<float> least(points.size(), 1);
   std::vector<float> found(points.size());
   for (const auto& scenario : scenarios_) {
-    if (!turned) scenario->find_losses(scenario->site().point(place(from)), places_, cells_, all_points_, memory_);
+    if (!turned)
+      scenario->find_losses(scenario->site().point(place(from)), places_, cells_, all_points_, memory_);
     found.assign(points.size(), 0);
     if (turned) {
-      const auto endpoint = std::make_unique<LinkEndpoint>(scenario->scene(), scenario->site().point(place(from)));
+      const auto endpoint =
+          std::make_unique<LinkEndpoint>(scenario->scene(), scenario->site().point(place(from)));
       for (std::size_t p = 0; p < points.size(); ++p) {
         const PlacementPart other{group, static_cast<std::uint32_t>(p)};
-        found[p] =
-            from_repeater ? chance(*scenario, from, other, *endpoint) : chance(*scenario, other, from, *endpoint);
+        found[p] = from_repeater ? chance(*scenario, from, other, *endpoint)
+                                 : chance(*scenario, other, from, *endpoint);
       }
     } else {
       const bool exact = points.size() <= kMostExact;
-      scenario->add_chances(scenario->end_of(repeater, place(from)), to, places_, points, memory_, exact, found);
+      scenario->add_chances(scenario->end_of(repeater, place(from)), to, places_, points, memory_, exact,
+                            found);
     }
     for (std::size_t p = 0; p < points.size(); ++p) least[p] = std::min(least[p], found[p]);
   }
@@ -71,7 +74,8 @@ std::vector<float> PlacementHops::row(PlacementPart from, std::uint32_t group, b
 /// @param from either of them
 float PlacementHops::chance(const PlacementScenario& scenario, PlacementPart repeater, PlacementPart to,
                             const LinkEndpoint& from) const {
-  return scenario.chance(scenario.end_of(radio(repeater.group), place(repeater)), radio(to.group), place(to), from);
+  return scenario.chance(scenario.end_of(radio(repeater.group), place(repeater)), radio(to.group), place(to),
+                         from);
 }
 
 float PlacementHops::single(PlacementPart repeater, PlacementPart to) {
@@ -80,7 +84,8 @@ float PlacementHops::single(PlacementPart repeater, PlacementPart to) {
     const PlacementScenario& scenario = *scenarios_[w];
     if (endpoints_.size() > kMostEndpoints) endpoints_.clear();
     auto [endpoint, is_new] = endpoints_.try_emplace({w, to}, nullptr);
-    if (is_new) endpoint->second = std::make_unique<LinkEndpoint>(scenario.scene(), scenario.site().point(place(to)));
+    if (is_new)
+      endpoint->second = std::make_unique<LinkEndpoint>(scenario.scene(), scenario.site().point(place(to)));
     least = std::min(least, chance(scenario, repeater, to, *endpoint->second));
   }
   return least;

@@ -45,7 +45,7 @@ class PlacementHops {
   std::vector<std::uint32_t> all_points_;
   WayMemory memory_;
   std::map<std::array<std::uint32_t, 4>, std::vector<float>>
-      rows_;  // 0 from a repeater, 1 to; part; other group
+      rows_;                     // 0 from a repeater, 1 to; part; other group
   std::size_t row_chances_ = 0;  // in all rows
   std::map<std::pair<PlacementPart, PlacementPart>, float> single_;
   std::map<std::pair<std::size_t, PlacementPart>, std::unique_ptr<LinkEndpoint>> endpoints_;

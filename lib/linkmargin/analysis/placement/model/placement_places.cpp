@@ -1,8 +1,8 @@
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
 
 #include "linkmargin/analysis/relocation/move_places.hpp"
-#include "linkmargin/site/validation/checks.hpp"
 #include "linkmargin/site/storey_extent.hpp"
+#include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
 #include <cmath>

@@ -1,8 +1,8 @@
 #pragma once
 
-#include "linkmargin/link/mechanism/scene.hpp"
-#include "linkmargin/analysis/placement/solver/placement_problem.hpp"
 #include "linkmargin/analysis/coverage/level_grid.hpp"
+#include "linkmargin/analysis/placement/solver/placement_problem.hpp"
+#include "linkmargin/link/mechanism/scene.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <string>

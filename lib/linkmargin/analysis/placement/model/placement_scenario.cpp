@@ -1,12 +1,12 @@
 #include "linkmargin/analysis/placement/model/placement_scenario.hpp"
 
-#include "linkmargin/prediction/area_cover.hpp"
-#include "linkmargin/prediction/hub_endpoint.hpp"
+#include "linkmargin/link/mechanism/detours.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/link/mechanism/metal_mount.hpp"
 #include "linkmargin/link/mechanism/noise_rise.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/link/mechanism/detours.hpp"
+#include "linkmargin/prediction/area_cover.hpp"
+#include "linkmargin/prediction/hub_endpoint.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -102,8 +102,9 @@ FarEnd PlacementScenario::end_of(const Hub& repeater, const Placement& place) co
   return end_of_device(site_, device);
 }
 
-void PlacementScenario::find_losses(Point3 from, const PlacementPlaces& places, std::span<const PlaceCell> cells,
-                                 std::span<const std::uint32_t> points, WayMemory& memory) const {
+void PlacementScenario::find_losses(Point3 from, const PlacementPlaces& places,
+                                    std::span<const PlaceCell> cells, std::span<const std::uint32_t> points,
+                                    WayMemory& memory) const {
   memory.ways.resize(points.size());
   memory.spreads.resize(spread_.empty() ? 0 : points.size());
   memory.maps.resize(places.levels.size());
@@ -131,7 +132,8 @@ void PlacementScenario::find_losses(Point3 from, const PlacementPlaces& places, 
   }
 }
 
-void PlacementScenario::find_loss(const LinkEndpoint& endpoint, Point3 to, std::size_t i, WayMemory& memory) const {
+void PlacementScenario::find_loss(const LinkEndpoint& endpoint, Point3 to, std::size_t i,
+                                  WayMemory& memory) const {
   const LossBreakdown loss = path_loss(endpoint, to);
   memory.ways[i] = {static_cast<float>(loss.path_loss_db), static_cast<float>(loss.sigma_db),
                     loss.line_of_sight ? 1U : 0U};
@@ -157,8 +159,8 @@ float PlacementScenario::looked_up(float lack_db, const WayLoss& way) const {
 }
 
 void PlacementScenario::add_chances(const FarEnd& end, const Hub& radio, const PlacementPlaces& places,
-                                 std::span<const std::uint32_t> points, const WayMemory& memory, bool exact,
-                                 std::span<float> sums) const {
+                                    std::span<const std::uint32_t> points, const WayMemory& memory,
+                                    bool exact, std::span<float> sums) const {
   if (points.empty()) return;
   const HubRadio hub = end_at(site_, radio, places.points[points.front()].place);
   const auto at_no_loss = level_at_no_loss(end, hub.radio, site_.reading);
@@ -196,8 +198,8 @@ void PlacementScenario::add_chances(const FarEnd& end, const Hub& radio, const P
   }
 }
 
-float PlacementScenario::chance(const FarEnd& end, const Hub& radio, const Placement& place, const LinkEndpoint& from,
-                             double gain_db) const {
+float PlacementScenario::chance(const FarEnd& end, const Hub& radio, const Placement& place,
+                                const LinkEndpoint& from, double gain_db) const {
   const HubRadio hub = end_at(site_, radio, place);
   const auto at_no_loss = level_at_no_loss(end, hub.radio, site_.reading);
   if (!at_no_loss) return 0;

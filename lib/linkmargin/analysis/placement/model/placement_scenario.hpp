@@ -2,11 +2,11 @@
 
 #include "linkmargin/analysis/coverage/direct_path_map.hpp"
 #include "linkmargin/analysis/placement/model/chance_table.hpp"
-#include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/fading_model.hpp"
 #include "linkmargin/link/mechanism/link_endpoint.hpp"
+#include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
 
 #include <functional>
 #include <memory>

@@ -22,7 +22,8 @@ void RelaxedChances::take(const PlacementProblem& problem, PlacementPart part) {
 
 RelaxedLastPart::RelaxedLastPart(const PlacementProblem& problem, const RelaxedChances& others,
                                  std::uint32_t group)
-    : worst_(problem.groups[group].places, problem.target_probability), sum_(problem.groups[group].places, 0) {
+    : worst_(problem.groups[group].places, problem.target_probability),
+      sum_(problem.groups[group].places, 0) {
   for (std::size_t i = 0; i < problem.items.size(); ++i) {
     const float have = others.of_item[i];
     const float* row = &problem.groups[group].chances[i * worst_.size()];

@@ -13,8 +13,9 @@
 namespace linkmargin {
 namespace {
 
-/// How the work is shared out: assumptions, all of them. Of 300 random problems (up to 10 items and 25 places, a small
-/// part of the usual work) doubling and halving each changes no answer, but for kCoverStarts: 7 and 10 answers.
+/// How the work is shared out: assumptions, all of them. Of 300 random problems (up to 10 items and 25
+/// places, a small part of the usual work) doubling and halving each changes no answer, but for kCoverStarts:
+/// 7 and 10 answers.
 constexpr std::int64_t kCoverNodes = 20'000;
 constexpr int kBoundRounds = 400;
 constexpr std::size_t kCoverStarts = 3;

@@ -48,9 +48,9 @@ std::string stated_text(const Language& language, const StatedBand& stated) {
   const std::string from = language.number(mhz_from_hz(stated.min_hz));
   if (stated.min_hz == stated.max_hz)
     return language.say("list.stated_at", {{"name", stated.material}, {"at", from}});
-  return language.say("list.stated", {{"name", stated.material},
-                                      {"from", from},
-                                      {"to", language.number(mhz_from_hz(stated.max_hz))}});
+  return language.say(
+      "list.stated",
+      {{"name", stated.material}, {"from", from}, {"to", language.number(mhz_from_hz(stated.max_hz))}});
 }
 
 std::vector<std::string> stated_texts(const Language& language, const std::vector<StatedBand>& bands) {
