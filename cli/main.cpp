@@ -84,7 +84,7 @@ ExitStatus run(std::vector<std::string> typed) {
   arguments.names_are_files = command.names_are_files;
   if (arguments.names.size() < command.least_names)
     wrong_count(command, missing_text(command, arguments.names.size()));
-  if (arguments.names.size() > command.most_names) wrong_count(command, "too much is said after");
+  if (arguments.names.size() > command.most_names) wrong_count(command, "too many names after");
   if (arguments.has("language")) (void)language_of(arguments);  // a wrong one is told before any work
   return command.run(arguments);
 }

@@ -150,35 +150,34 @@ ExitStatus run(const Arguments& arguments) {
 const Command& calibrate_command() {
   static const Command command{
       .name = "calibrate",
-      .summary = "what readings teach of a site: offset, exponent, scale and walls, and which are far off",
+      .summary = "learns from readings: levels, scale and wall losses, and which readings to check",
       .usage = "calibrate SITE READINGS [SITE READINGS]... [options]",
       .details =
-          "Learns from readings taken on site (CSV) what equipment, walls and scale really are, from the "
-          "first reading on, and how sure that is. Readings of 0 and 100 % count as bounds; one far off does "
-          "not bend the rest and is named with what to look at. Several pairs share what is known of walls "
-          "and keep their own offsets. --output writes the site with what was learned; site files that are "
-          "read stay as they are.",
-      .options =
-          {{"format", "FORMAT", "text (default), csv or json"},
-           {"output", "OUT",
-            "write the calibrated site to this file; with several sites each by its own name into this "
-            "folder, which must be there",
-            "o"},
-           {"learned", "FILE", "write what was learned of materials, for --materials at other sites"},
-           {"picture", "FILE", "draw each reading against what is expected of it: .svg, .png or .pdf"},
-           {"advise", "N", "tell the 1 to 50 readings at each site that would narrow the answer most"},
-           {"doors", "STATE",
-            "when the readings that do not say were taken: armed (default), every leaf closed; open"},
-           kMaterials,
-           kLanguage,
-           kThreads,
-           kHelp},
-      .examples = {"linkmargin calibrate site.yaml today.csv", "what the readings teach, and which are odd",
+          "Learns from readings taken on site (CSV) what equipment, scale and walls really are, and how sure "
+          "that is. One reading is enough to start. A reading of 0 or 100 % counts as a limit. A reading far "
+          "from what was expected counts for little and is listed with what to check. Several pairs share "
+          "what is learned about walls; each site keeps its own offset. --output writes the calibrated site; "
+          "the site files read stay as they are.",
+      .options = {{"format", "FORMAT", "text (default), csv or json"},
+                  {"output", "OUT",
+                   "write the calibrated site to this file; with several sites, write each under its own "
+                   "name into this folder, which must exist",
+                   "o"},
+                  {"learned", "FILE", "write the losses learned, for --materials at other sites"},
+                  {"picture", "FILE", "draw what was read against what was expected: .svg, .png or .pdf"},
+                  {"advise", "N", "list the 1 to 50 next readings at each site that would help most"},
+                  {"doors", "STATE",
+                   "for readings that do not say: taken with doors armed (default), all closed; or open"},
+                  kMaterials,
+                  kLanguage,
+                  kThreads,
+                  kHelp},
+      .examples = {"linkmargin calibrate site.yaml today.csv", "what the readings say, and which to check",
                    "linkmargin calibrate site.yaml today.csv --output learned.yaml",
-                   "the site with it, for check, coverage and the rest",
+                   "the calibrated site, for check, coverage and the rest",
                    "linkmargin calibrate a.yaml a.csv b.yaml b.csv --learned walls.yaml",
-                   "what two sites teach of walls, for a third",
-                   "linkmargin calibrate site.yaml today.csv --advise 3", "and where to read next"},
+                   "wall losses learned at two sites, for a third",
+                   "linkmargin calibrate site.yaml today.csv --advise 3", "also where to read next"},
       .least_names = 2,
       .most_names = kAnyCount,
       .names_are_files = true,

@@ -22,11 +22,11 @@ ExitStatus run(const Arguments& arguments) {
 const Command& cautions_command() {
   static const Command command{
       .name = "cautions",
-      .summary = "what holds for every prediction: rules, radio law, ladders, drilling",
+      .summary = "lists the cautions for every visit: rules, radio law, ladders, drilling",
       .usage = "cautions [options]",
       .details =
-          "Lists the cautions that hold for every prediction. Each answer ends with those that "
-          "matter most for it, in a line each.",
+          "Lists the cautions that hold for every prediction. Each answer ends with those that matter most "
+          "for it.",
       .options = {kOutput, kLanguage, kHelp},
       .examples = {"linkmargin cautions", "read them once before the first visit",
                    "linkmargin cautions --language de", "the same in German"},

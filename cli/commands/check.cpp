@@ -55,30 +55,28 @@ ExitStatus run(const Arguments& arguments) {
 const Command& check_command() {
   static const Command command{
       .name = "check",
-      .summary = "predicts every device: hub, loss, level, margin, reading, chance, weak or not",
+      .summary = "predicts every device: hub, reading, chance, main cause, and whether it is weak",
       .usage = "check SITE [options]",
       .details =
-          "Predicts the link of every device of a site file, the worst first, with the biggest "
-          "obstacle; the expected share of each area from which a remote is heard; the slots used at each "
-          "hub. SITE is a file, or - "
-          "for "
-          "the standard input.",
+          "Predicts the link of every device of a site file, the worst first, with its main cause; on what "
+          "share of each area remotes work; and the slots used at each hub. SITE is a file, or - for the "
+          "standard input.",
       .options = {kFormat,
                   kOutput,
                   kDoors,
                   {"all-pairs", "", "every device with every hub, not only with the one that serves it"},
-                  {"fail-if-weak", "", "exit with status 3 when a device or an area is weak"},
+                  {"fail-if-weak", "", "exit with status 3 if a device or an area is weak"},
                   kReadings,
                   kMaterials,
                   kLanguage,
                   kThreads,
                   kHelp},
-      .examples = {"linkmargin check site.yaml", "which devices are weak, and what stands in the way",
-                   "linkmargin check site.yaml --doors open", "as it is while people work there",
+      .examples = {"linkmargin check site.yaml", "which devices are weak, and why",
+                   "linkmargin check site.yaml --doors open", "with doors open, as during working hours",
                    "linkmargin check site.yaml --format csv --output site.csv", "a table for a spreadsheet",
-                   "linkmargin check site.yaml --readings today.csv", "what is near a reading follows it",
+                   "linkmargin check site.yaml --readings today.csv", "corrected by the readings taken today",
                    "linkmargin check site.yaml --fail-if-weak",
-                   "for a script: status 3 when something is weak"},
+                   "for a script: status 3 if something is weak"},
       .least_names = 1,
       .most_names = 1,
       .run = run};

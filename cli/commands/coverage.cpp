@@ -104,24 +104,24 @@ ExitStatus run(const Arguments& arguments) {
 const Command& coverage_command() {
   static const Command command{
       .name = "coverage",
-      .summary = "the map of a storey: what a device would read wherever it hangs (SVG, PNG, PDF, CSV, JSON)",
+      .summary = "maps a storey: what a device would read at every place (SVG, PNG, PDF, CSV, JSON)",
       .usage = "coverage SITE [options]",
       .details =
-          "Predicts what a device reads at every place of a storey, of one hub or of the best at each place, "
-          "and draws it under the plan: the weak zone is hatched and outlined. Without --format or a file "
-          "name that tells one, a summary by rooms is written.",
+          "Predicts what a device would read at every place of a storey, with one hub or with the best hub "
+          "at each place, and draws it under the plan. The weak zone is hatched and outlined. By default it "
+          "prints a summary of the rooms; --output with .svg, .png or .pdf draws the map.",
       .options = {{"format", "FORMAT",
-                   "text, svg, png, pdf, csv or json; where it is not given, what --output ends in (.txt for "
-                   "text), else text"},
+                   "text, svg, png, pdf, csv or json; default: by the ending of --output (.txt for text), "
+                   "else text"},
                   kOutput,
-                  {"storey", "NAME", "this storey; else the one with the most devices"},
-                  {"height", "M", "metres over the storey's floor; else that of most such devices there"},
-                  {"step", "M", "metres between neighbouring cells, 0.01 to 10; 0.05 where it is not given"},
+                  {"storey", "NAME", "the storey; default: the one with the most devices"},
+                  {"height", "M", "metres above the floor; default: the height of most such devices there"},
+                  {"step", "M", "metres between neighbouring cells, 0.01 to 10; default: 0.05"},
                   {"within", "DB",
-                   "fill in the cells between others that agree to so many decibels; 0 finds every cell by "
-                   "itself; 0.5 for text and pictures, 0 for csv and json where it is not given"},
-                  {"hub", "NAME", "the map of this hub; best (default): at each place the best of all hubs"},
-                  {"profile", "NAME", "of the device that is carried about; else that of most devices there"},
+                   "fill in the cells between others that agree within so many decibels; 0 calculates every "
+                   "cell; default: 0.5 for text and pictures, 0 for csv and json"},
+                  {"hub", "NAME", "the map of this hub; best (default): the best hub at each place"},
+                  {"profile", "NAME", "profile of the device; default: the profile of most devices there"},
                   {"value", "VALUE", "reading (default), level, margin, loss or chance"},
                   kDoors,
                   kReadings,
@@ -130,7 +130,7 @@ const Command& coverage_command() {
                   kThreads,
                   kHelp},
       .examples = {"linkmargin coverage site.yaml", "which rooms have weak spots",
-                   "linkmargin coverage site.yaml --output map.svg", "the map, to be looked at in a browser",
+                   "linkmargin coverage site.yaml --output map.svg", "the map, for a browser",
                    "linkmargin coverage site.yaml --storey upper --output upper.png",
                    "another storey, for a document", "linkmargin coverage site.yaml --step 0.5 --format csv",
                    "a table for a spreadsheet"},

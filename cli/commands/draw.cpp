@@ -33,24 +33,21 @@ ExitStatus run(const Arguments& arguments) {
 const Command& draw_command() {
   static const Command command{
       .name = "draw",
-      .summary = "the plan as typed, to see a slip at once (SVG, PNG, PDF)",
+      .summary = "draws the plan of a site file, to see typing errors at once (SVG, PNG, PDF)",
       .usage = "draw SITE [options]",
       .details =
-          "Draws what the site file says: rooms, walls, openings, obstacles, hubs, repeaters, devices and "
-          "areas of "
-          "every storey, with rulers in metres. Any browser shows the result; point at a thing to see its "
-          "facts.",
-      .options = {{"format", "FORMAT",
-                   "svg, png or pdf; where it is not given, what --output ends in, else svg"},
-                  {"storey", "NAME", "this storey alone"},
+          "Draws what the site file says, with rulers in metres: rooms, walls, openings, obstacles, hubs, "
+          "repeaters, devices and areas of every storey. Open the result in any browser; point at a thing to "
+          "see its details.",
+      .options = {{"format", "FORMAT", "svg, png or pdf; default: by the ending of --output, else svg"},
+                  {"storey", "NAME", "only this storey"},
                   kOutput,
                   kMaterials,
                   kLanguage,
                   kHelp},
       .examples = {"linkmargin draw site.yaml --output site.svg", "all storeys on one sheet",
                    "linkmargin draw site.yaml --storey ground --output ground.svg", "one storey",
-                   "linkmargin draw site.yaml --output site.pdf",
-                   "to be printed, or for a document: .png too"},
+                   "linkmargin draw site.yaml --output site.pdf", "to print, or for a document (.png too)"},
       .least_names = 1,
       .most_names = 1,
       .run = run};

@@ -74,7 +74,7 @@ ExitStatus run(const Arguments& arguments) {
   const Format format = output_format(arguments);  // wrong words are told before any work
   const auto percent = arguments.number("reading", limits::kPercent);
   if (percent && format == Format::csv) {
-    throw Failure(kBadInput, "--reading goes with text and json; the CSV holds the losses alone");
+    throw Failure(kBadInput, "--reading goes with text and json; the CSV holds only the losses");
   }
   const Site site = read_site(arguments);
   const std::string device = arguments.name_from(1);
@@ -103,29 +103,30 @@ ExitStatus run(const Arguments& arguments) {
 const Command& explain_command() {
   static const Command command{
       .name = "explain",
-      .summary = "one link, cause by cause, in dB and in words",
+      .summary = "explains one device: what costs signal, and what to try",
       .usage = "explain SITE DEVICE [options]",
       .details =
-          "Tells why a device is weak or fine: what the distance and each thing in the way cost, the budget "
-          "of both directions, the chance in words, and what would help first. With a reading taken on site "
-          "it tells whether the spot, the walls or something else is to blame, and how to shift the device.",
-      .options = {kFormat,
-                  kOutput,
-                  kDoors,
-                  {"hub", "NAME", "the link with this hub instead of the one that serves the device"},
-                  {"reading", "PERCENT",
-                   "what was read on site, 0 to 100, in the direction that reads lower: says whether it is a "
-                   "fade, the walls, or something that the plan does not show; with text and json"},
-                  kReadings,
-                  kMaterials,
-                  kLanguage,
-                  kThreads,
-                  kHelp},
+          "Says why a device is weak, doubtful or good: what the distance and each thing in the way cost, "
+          "the budget of both directions, the chance, and what to try first. With a reading taken on site it "
+          "says whether the spot, the walls or something else is the cause, and how to shift the device.",
+      .options =
+          {kFormat,
+           kOutput,
+           kDoors,
+           {"hub", "NAME", "the link with this hub instead of the one that serves the device"},
+           {"reading", "PERCENT",
+            "the reading taken on site, 0 to 100, in the direction that reads lower; says whether a fade, "
+            "the walls or something that the plan does not show is the cause; text and json only"},
+           kReadings,
+           kMaterials,
+           kLanguage,
+           kThreads,
+           kHelp},
       .examples = {"linkmargin explain site.yaml 'hall motion'", "why it reads what it reads",
                    "linkmargin explain site.yaml hall motion --doors open", "the same with doors open",
                    "linkmargin explain site.yaml 'hall motion' --format json", "for a program",
                    "linkmargin explain site.yaml 'hall motion' --reading 28",
-                   "28 % were read: shift it or not?"},
+                   "28 % was read: shift it or not?"},
       .least_names = 2,
       .most_names = kAnyCount,
       .run = run};

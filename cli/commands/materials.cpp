@@ -43,14 +43,14 @@ ExitStatus run(const Arguments& arguments) {
 const Command& materials_command() {
   static const Command command{
       .name = "materials",
-      .summary = "the table of materials: loss, spread, frequency, source",
+      .summary = "lists the materials: loss, spread, frequency, source",
       .usage = "materials [NAME] [options]",
       .details =
           "Lists the materials that a site file may name, with the loss straight through, its spread and its "
-          "source; with NAME, one of them in detail.",
+          "source. With NAME it shows one of them in detail.",
       .options = {kFormat,
                   kOutput,
-                  {"frequency-mhz", "F", "the frequency of the losses, 868.3 where it is not given"},
+                  {"frequency-mhz", "F", "frequency of the losses in MHz; default: 868.3"},
                   kMaterials,
                   kLanguage,
                   kHelp},

@@ -114,47 +114,42 @@ ExitStatus run(const Arguments& arguments) {
 const Command& place_command() {
   static const Command command{
       .name = "place",
-      .summary = "the best places for hubs and repeaters, slots kept, and what one more would gain",
+      .summary = "finds the best places for hubs and repeaters, and what one more would gain",
       .usage = "place SITE [options]",
       .details =
-          "Looks at every place of a grid where hubs and repeaters may go, and at who is served by which, "
-          "for the "
-          "choice whose worst device has the best chance to reach the threshold; says how sure that is, how "
-          "exact the "
-          "place must be, and what one more or less would do. Devices stay. Ctrl-C ends the search: what was "
-          "found so far is "
-          "written, and the status is 130.",
+          "Tries every place of a grid where hubs and repeaters may go, and which of them serves which "
+          "device. Finds the choice whose worst device has the best chance of reaching the threshold. Says "
+          "how sure that is, how exact the place must be, and what one hub or repeater more or less would "
+          "change. Devices stay where they are, and no hub gets more devices than it has slots. Ctrl-C ends "
+          "the search and prints the best so far (status 130).",
       .options =
           {{"format", "FORMAT",
-            "text, svg, png, pdf, csv or json; where it is not given, what --output ends in (.txt for text), "
-            "else "
+            "text, svg, png, pdf, csv or json; default: by the ending of --output (.txt for text), else "
             "text"},
            kOutput,
-           {"hubs", "N", "hubs in all, those of the site first; as many as it has where it is not given"},
-           {"repeaters", "N", "repeaters at most, in the same way"},
+           {"hubs", "N", "hubs in all, those of the site first; default: as many as the site has"},
+           {"repeaters", "N", "repeaters at most; default: as many as the site has"},
            {"objective", "WHAT",
-            "worst: the worst device's chance, then the sum of all (where it is not given); sum: the sum of "
-            "all "
-            "chances; parts: the fewest hubs and repeaters with which all have --chance"},
+            "worst (default): the best chance for the worst device, then the highest sum of all chances; "
+            "sum: the highest sum; parts: the fewest hubs and repeaters that give every device --chance"},
            {"chance", "SHARE",
-            "0 to 1: what is enough for the worst, so that beyond it the sum decides; asked of all with "
-            "--objective parts, 0.9 there where it is not given"},
-           {"step", "M", "metres between candidate places, 0.05 to 10; 0.25 where it is not given"},
-           {"cases", "FILE", "cases of edits (YAML): the choice is the best for the worst of them"},
-           {"brief", "", "the best choice alone: no other places, prices and picture"},
-           {"apply", "OUT", "write the site with the first choice to this file"},
-           {"doors", "STATE", "armed or open alone; both must hold where it is not given"},
+            "0 to 1: the chance that is enough for the worst device, beyond which the sum decides; with "
+            "--objective parts the chance that every device needs, default: 0.9"},
+           {"step", "M", "metres between the places of the grid, 0.05 to 10; default: 0.25"},
+           {"cases", "FILE", "cases of edits (YAML): finds the choice that is best in the worst case"},
+           {"brief", "", "only the best choice: no alternatives, comparisons or picture"},
+           {"apply", "OUT", "write the site file with the best choice to OUT"},
+           {"doors", "STATE", "armed or open; default: both, and the worse one counts"},
            kMaterials,
            kLanguage,
            kThreads,
            kHelp},
-      .examples = {"linkmargin place site.yaml", "where the hub goes",
+      .examples = {"linkmargin place site.yaml", "where to put the hub",
                    "linkmargin place site.yaml --hubs 2 --repeaters 1", "two hubs and up to one repeater",
                    "linkmargin place site.yaml --hubs 2 --repeaters 3 --objective parts",
-                   "the fewest of them with which every device has a chance of 90 in 100",
-                   "linkmargin place site.yaml --output places.svg", "the picture of good and bad places",
-                   "linkmargin place site.yaml --apply placed.yaml",
-                   "the same, and the site file with the places in it"},
+                   "the fewest that give every device a chance of 90 in 100",
+                   "linkmargin place site.yaml --output places.svg", "a picture of good and bad places",
+                   "linkmargin place site.yaml --apply placed.yaml", "also a site file with these places"},
       .least_names = 1,
       .most_names = 1,
       .run = run};

@@ -82,22 +82,20 @@ const Command& relocate_command() {
   static const Command command{
       .name = "relocate",
       .summary =
-          "what to try for each weak device, in order: centimetres, its mount, the hub, a repeater, a cable",
+          "lists what to try for each weak device, in order: centimetres, along its mount, the hub, a "
+          "repeater, a cable",
       .usage = "relocate SITE [DEVICE...] [options]",
       .details =
-          "For each weak device, or for the named ones: what to try, in a technician's order, how far and "
-          "which "
-          "way, what it should then read and with what chance. No place outside may_move is proposed. A "
-          "device "
-          "whose position is fixed by its standard moves by centimetres only.",
+          "Lists what to try for each weak device, or for the devices named: in which order, how far and "
+          "which way, what it should then read and with what chance. It never proposes a place outside "
+          "may_move. A device whose position is fixed by its standard is shifted by centimetres only.",
       .options =
           {kFormat,
            kOutput,
            {"readings", "FILE",
-            "readings taken on site (CSV): weak is then what reads weak, and predictions near a reading "
-            "follow it"},
-           {"chance", "SHARE", "needed chance of reaching the threshold; 0.5 to 0.999, else 0.9"},
-           {"apply", "OUT", "write the site with the moves that are chosen first to this file"},
+            "readings taken on site (CSV); they decide what is weak, and correct the predictions near them"},
+           {"chance", "SHARE", "the chance needed of reaching the threshold, 0.5 to 0.999; default: 0.9"},
+           {"apply", "OUT", "write the site file with the moves chosen first to OUT"},
            kDoors,
            kMaterials,
            kLanguage,
@@ -105,8 +103,9 @@ const Command& relocate_command() {
            kHelp},
       .examples = {"linkmargin relocate site.yaml", "every weak device",
                    "linkmargin relocate site.yaml 'hall motion' --readings today.csv",
-                   "one device, as it was read today", "linkmargin relocate site.yaml --apply moved.yaml",
-                   "the same, and the site file with the moves in it"},
+                   "one device, with the readings taken today",
+                   "linkmargin relocate site.yaml --apply moved.yaml",
+                   "also a site file with the moves made"},
       .least_names = 1,
       .most_names = kAnyCount,
       .run = run};

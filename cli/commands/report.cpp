@@ -79,32 +79,30 @@ ExitStatus run(const Arguments& arguments) {
 const Command& report_command() {
   static const Command command{
       .name = "report",
-      .summary = "one page that shows and explains it all: for the customer, or for the file",
+      .summary = "writes one HTML page with plan, devices and what to do: for the customer, or for the file",
       .usage = "report SITE [options]",
       .details =
-          "Writes one HTML page that needs nothing beside it: a verdict in a sentence, what to do, the plan "
-          "with "
-          "the reading everywhere, and for each device its reading with the range, the signal path, the "
-          "losses, "
-          "the cause in plain words and the remedies. It opens in any browser, on a phone too, and prints on "
-          "A4. Same input, same bytes, but for the date, which SOURCE_DATE_EPOCH fixes.",
+          "Writes one HTML page that needs no other file: the verdict, what to do, the plan with the reading "
+          "everywhere, and for each device its reading and range, the signal path, the losses, the cause and "
+          "what to try. It opens in any browser, on a phone too, and prints on A4. The same input gives the "
+          "same page, except for the date; SOURCE_DATE_EPOCH fixes that.",
       .options =
           {kOutput,
            {"for", "READER",
-            "customer (default): plain words on the scale of readings; file: all figures and assumptions "
+            "customer (default): plain words, on the scale of readings; file: all figures and assumptions "
             "too"},
            kLanguage,
-           {"cases", "FILE", "cases of edits (YAML): the page sets them side by side"},
-           {"before", "FILE", "the site file as it was before something was moved: before and after"},
+           {"cases", "FILE", "cases of edits (YAML), shown side by side"},
+           {"before", "FILE", "the site file from before something was moved: shows before and after"},
            {"readings", "FILE",
-            "readings taken on site (CSV): weak is then what reads weak, and predictions near a reading "
-            "follow it"},
+            "readings taken on site (CSV); they decide what is weak, and correct the predictions near them"},
            kDoors,
            kMaterials,
            kThreads,
            kHelp},
       .examples = {"linkmargin report site.yaml --output report.html", "the page for the customer",
-                   "linkmargin report site.yaml --for file --output file.html", "all figures beside",
+                   "linkmargin report site.yaml --for file --output file.html",
+                   "with all figures, for the file",
                    "linkmargin report moved.yaml --before site.yaml --output report.html",
                    "what a relocation changed",
                    "linkmargin report site.yaml --language de --output bericht.html", "the same in German"},

@@ -14,16 +14,16 @@ ExitStatus run(const Arguments& arguments) {
 }  // namespace
 
 const Command& starter_command() {
-  static const Command command{.name = "starter",
-                               .summary = "prints a small commented site file to begin from",
-                               .usage = "starter [--output FILE]",
-                               .details =
-                                   "Prints a small site file with a comment at every line that needs one. It "
-                                   "is valid as it stands: check "
-                                   "it, draw it, then replace its rooms, hubs and devices by your own.",
-                               .options = {kOutput, kHelp},
-                               .examples = {"linkmargin starter --output site.yaml", "a file to edit"},
-                               .run = run};
+  static const Command command{
+      .name = "starter",
+      .summary = "prints a small site file with comments, to start from",
+      .usage = "starter [--output FILE]",
+      .details =
+          "Prints a small site file with a comment on every line that needs one. It is valid as it stands: "
+          "check it, draw it, then replace its rooms, hubs and devices with your own.",
+      .options = {kOutput, kHelp},
+      .examples = {"linkmargin starter --output site.yaml", "a file to edit"},
+      .run = run};
   return command;
 }
 

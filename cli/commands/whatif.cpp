@@ -200,28 +200,24 @@ ExitStatus run(const Arguments& arguments) {
 const Command& whatif_command() {
   static const Command command{
       .name = "whatif",
-      .summary = "runs by the hundred thousand: cases, swept values and draws of what is not known",
+      .summary = "compares changes to a site: cases, swept values and random draws",
       .usage = "whatif FILE [options]",
       .details =
-          "FILE (YAML, docs/site-file.md) names one or several sites and what they may become: cases, swept "
-          "values, "
-          "random draws. Says what each case does to the site, how the runs are spread and what matters "
-          "most. With "
-          "--format csv or json, or an --output that ends in .csv or .jsonl, every run is a row. A file of "
-          "rows has a "
-          "journal beside it: whatever ends the program, the same command with --resume goes on where the "
-          "rows end. "
-          "Shards of one file run on as many machines as you like and are put together with --merge, byte "
-          "for byte "
-          "what one machine writes.",
+          "FILE (YAML, see docs/site-file.md) names one or more sites and what to change: cases, swept "
+          "values, random draws. Prints what each case does to the site, how the runs spread, and what "
+          "matters most. With --format csv or json, or an --output that ends in .csv or .jsonl, every run is "
+          "a row. A journal is kept beside a file of rows: after an interruption the same command with "
+          "--resume goes on where the rows end. --shard divides the runs among machines; --merge joins their "
+          "files into what one machine would write, byte for byte.",
       .options = {{"format", "FORMAT",
-                   "text, csv or json (one object a line); else what --output ends in, else text"},
+                   "text, csv or json (one object a line); default: by the ending of --output, else text"},
                   {"output", "FILE",
-                   "write there; rows into a .csv or .jsonl file leave the summary to the terminal", "o"},
-                  {"devices", "", "rows hold the reading of every device too"},
-                  {"resume", "", "go on with a file of rows that was begun"},
-                  {"shard", "I/N", "only the I-th of N parts of the runs, such as 2/8"},
-                  {"merge", "", "the names are files of shards: put them together into --output"},
+                   "write to this file; rows go into a .csv or .jsonl file, and the summary to the terminal",
+                   "o"},
+                  {"devices", "", "add the reading of every device to each row"},
+                  {"resume", "", "continue a file of rows that is not finished"},
+                  {"shard", "I/N", "only part I of N of the runs, such as 2/8"},
+                  {"merge", "", "the names are files of shards: join them into --output"},
                   kDoors,
                   kMaterials,
                   kLanguage,
@@ -229,9 +225,8 @@ const Command& whatif_command() {
                   kHelp},
       .examples = {"linkmargin whatif cases.yaml", "what each case changes, and what matters most",
                    "linkmargin whatif cases.yaml --output runs.csv", "every run as a row",
-                   "linkmargin whatif cases.yaml --output runs.csv --resume",
-                   "the rest of it, after a power cut",
-                   "linkmargin whatif --merge part-*.csv --output runs.csv", "shards put together"},
+                   "linkmargin whatif cases.yaml --output runs.csv --resume", "the rest, after a power cut",
+                   "linkmargin whatif --merge part-*.csv --output runs.csv", "join the shards"},
       .least_names = 1,
       .most_names = kAnyCount,
       .names_are_files = true,

@@ -65,21 +65,21 @@ po::options_description described(const std::vector<Option>& known) {
 
 }  // namespace
 
-const Option kFormat{
-    "format", "FORMAT",
-    "text, csv or json; where it is not given, what --output ends in (.txt for text), else text"};
+const Option kFormat{"format", "FORMAT",
+                     "text, csv or json; default: by the ending of --output (.txt for text), else text"};
 const Option kOutput{"output", "FILE",
-                     "write there, whole or not at all; a pipe or device is written straight", "o"};
-const Option kThreads{"threads", "N", "threads to work with, 1 to 256; changes nothing in the result"};
-const Option kDoors{"doors", "STATE", "armed (default): every leaf closed; open: those that open stand open"};
+                     "write to this file, completely or not at all; a pipe or device is written directly",
+                     "o"};
+const Option kThreads{"threads", "N", "threads to use, 1 to 256; the result is the same with any number"};
+const Option kDoors{"doors", "STATE",
+                    "armed (default): all doors, gates and windows closed; open: those that open stand open"};
 const Option kMaterials{"materials", "FILE",
-                        "adds to the table of materials, or replaces entries of the same name"};
+                        "adds materials to the table, or replaces those of the same name"};
 const Option kLanguage{
     "language", "LANGUAGE",
-    "en, de, or a file of another language (.yaml); else that of the locale for people, English in "
-    "CSV and JSON"};
+    "en, de, or a language file (.yaml); default: the language of the system, English in CSV and JSON"};
 const Option kReadings{"readings", "FILE",
-                       "what was read on site (CSV): what is predicted near a reading follows it"};
+                       "readings taken on site (CSV); they correct the predictions near them"};
 const Option kHelp{"help", "", "this help", "h"};
 
 std::string choice(const std::vector<std::string>& words) {

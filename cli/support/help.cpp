@@ -40,9 +40,9 @@ std::string two_columns(const std::vector<Entry>& entries) {
 
 std::string exit_statuses(bool may_be_weak) {
   std::vector<Entry> entries{{"0", "done"},
-                             {"1", "something could not be read or written, or there is not enough memory"},
-                             {"2", "the command line or a file is wrong; every fault of a file is told"}};
-  if (may_be_weak) entries.push_back({"3", "--fail-if-weak was given and a device or an area is weak"});
+                             {"1", "a file could not be read or written, or there is not enough memory"},
+                             {"2", "the command line or a file is wrong; every fault of a file is listed"}};
+  if (may_be_weak) entries.push_back({"3", "--fail-if-weak was given, and a device or an area is weak"});
   entries.push_back({"4", "a defect of the program"});
   return "\nEXIT STATUS\n" + two_columns(entries);
 }
@@ -54,7 +54,7 @@ std::string closing_text() {
   for (const Block& line :
        closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay}))
     text += two_columns({{"-", std::get<Paragraph>(line).text}});
-  return text + two_columns({{"-", "'linkmargin cautions' lists all."}});
+  return text + two_columns({{"-", "'linkmargin cautions' lists all of them."}});
 }
 
 }  // namespace
@@ -62,17 +62,16 @@ std::string closing_text() {
 std::string program_help() {
   std::string text = paragraph(
       "linkmargin predicts the radio links of wireless alarm devices in a building: what each wall, door and "
-      "floor "
-      "costs, the level and the reading at the hub, the chance that it suffices, and which spots are weak "
-      "and why.");
+      "floor costs, the signal level and the reading at the hub, the chance that it is enough, and which "
+      "devices are weak and why.");
   text += "\nUSAGE\n  linkmargin COMMAND ...\n  linkmargin COMMAND --help\n  linkmargin --help | --version\n";
   text += "\nCOMMANDS\n";
   std::vector<Entry> entries;
   for (const Command* command : all_commands()) entries.push_back({command->name, command->summary});
   text += two_columns(entries) + exit_statuses(false);
   text += "\nEXAMPLES\n" +
-          two_columns({{"linkmargin starter --output site.yaml", "a small site file to begin from"},
-                       {"linkmargin draw site.yaml --output site.svg", "look at what was typed"},
+          two_columns({{"linkmargin starter --output site.yaml", "a small site file to start from"},
+                       {"linkmargin draw site.yaml --output site.svg", "look at the plan"},
                        {"linkmargin check site.yaml", "which devices are weak"},
                        {"linkmargin explain site.yaml 'hall motion'", "why"}});
   return text + closing_text();
