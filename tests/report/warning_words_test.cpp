@@ -83,7 +83,7 @@ TEST_CASE("an item of a loss is said by its cause, its part and its law") {
   item.part = own_name("hall door");
   CHECK(item_text(english(), item) == "edge of hall door");
   item.cause = LossCause::beside_gap;
-  CHECK(item_text(english(), item) == "edge of a gap in hall door");
+  CHECK(item_text(english(), item) == "edge of an opening in hall door");
   item.cause = LossCause::round;
   CHECK(item_text(german(), item) == "Beugung um hall door");
   item.cause = LossCause::distance;

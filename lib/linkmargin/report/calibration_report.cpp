@@ -201,7 +201,7 @@ void add_spread(Blocks& blocks, const Wording& wording, const CalibrationReport&
   }
   const bool fades = std::ranges::any_of(report.sites, [](const Site& site) { return site.fading.on; });
   if (fades) text += " " + wording.say("calibrate.spread.fades");
-  blocks.emplace_back(Heading{wording.say("calibrate.spread.title")});
+  blocks.emplace_back(Heading{wording.say("explain.title.how_sure")});
   blocks.emplace_back(Paragraph{text});
 }
 
@@ -229,7 +229,7 @@ Document calibration_document(const Language& language, const Jobs& jobs, const 
   add_spread(blocks, wording, report);
   std::vector<Warning> warnings = calibration_warnings(jobs, report);
   warnings.insert(warnings.end(), notes.cautions.begin(), notes.cautions.end());
-  add_list(blocks, wording.say("calibrate.warning.title"), warning_texts(language, warnings));
+  add_list(blocks, wording.say("notes.cautions"), warning_texts(language, warnings));
   add_list(blocks, wording.say("calibrate.files.title"), notes.files);
   for (Block& line :
        closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay}))

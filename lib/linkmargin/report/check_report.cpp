@@ -78,11 +78,10 @@ Cell straight_cause(const Wording& wording, const LinkTable& table, const Link& 
   }
   const Language& language = wording.language();
   const bool by_material = obstacle->cause == LossCause::wall && !obstacle->material.empty();
-  const std::string what =
-      by_material ? wording.say("check.cause.wall",
-                                {{"material", wording.name(language.material(obstacle->material))}})
-                  : wording.name(item_text(language, *obstacle));
-  return {what, ", " + wording.with_unit(obstacle->loss_db, 0, "dB")};
+  const std::string tail = ", " + wording.with_unit(obstacle->loss_db, 0, "dB");
+  if (!by_material) return {wording.name(item_text(language, *obstacle)), tail};
+  const std::string material = wording.name(language.material(obstacle->material));
+  return {wording.say("check.cause.wall", {{"material", material}}), tail, material};
 }
 
 /// The same with the path on which most arrives, where that is not the straight line.
@@ -94,9 +93,8 @@ Cell path_cause(const Wording& wording, const LinkTable& table, const Link& link
   const bool bends_alone = biggest == nullptr ? itemises(table.model) : biggest->cause == LossCause::bend;
   if (bends_alone && !is_far(table, link))
     return {wording.say("check.cause.via", {{"bends", bends}}), straight.tail};
-  return {wording.say("check.cause.cause_via",
-                      {{"cause", std::get<std::string>(straight.value)}, {"bends", bends}}),
-          straight.tail};
+  const std::string cause = std::get<std::string>(straight.value);
+  return {wording.say("check.cause.cause_via", {{"cause", cause}, {"bends", bends}}), straight.tail, cause};
 }
 
 /// The same, and what the figures of the row do not show: the other direction, where it is weak and lower.
@@ -127,7 +125,10 @@ std::vector<Column> link_columns(const Wording& wording, bool with_via) {
       {.key = "margin_db", .title = title("margin"), .unit = "dB", .kind = number, .drop = 3},
       {.key = "reading_percent", .title = title("reading"), .unit = "  %", .kind = bar, .drop = 5},
       {.key = "range", .title = title("range"), .unit = "%", .right_aligned = true, .drop = 7},
-      {.key = "chance", .title = title("chance"), .unit = "%", .right_aligned = true},
+      {.key = "chance",
+       .title = title("chance"),
+       .unit = wording.say("placement.chance_unit"),
+       .right_aligned = true},
       {.key = "cause", .title = title("cause"), .shrinks = true, .least = kCauseLeast, .drop = 6}};
   if (with_via) columns.insert(columns.begin() + 3, {.key = "via", .title = title("via"), .shrinks = true});
   return columns;

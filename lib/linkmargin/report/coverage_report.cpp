@@ -42,7 +42,7 @@ class CoverageTeller {
     if (!marks.empty()) blocks.emplace_back(Paragraph{marks, Tone::faint});
     blocks.emplace_back(remarks());
     if (!map_.warnings.empty()) {
-      blocks.emplace_back(Heading{wording_.say("coverage.notes")});
+      blocks.emplace_back(Heading{wording_.say("notes.site_cautions")});
       BulletList notes;
       for (const std::string& warning : warning_texts(wording_.language(), map_.warnings))
         notes.items.push_back({warning});

@@ -57,7 +57,7 @@ class PlacementTeller {
     }
     std::vector<Warning> notes = placement_warnings(site_, answer_);
     notes.insert(notes.end(), answer_.warnings.begin(), answer_.warnings.end());
-    list("placement.notes", warning_texts(wording_.language(), notes));
+    list("notes.site_cautions", warning_texts(wording_.language(), notes));
     for (Block& line : closing_cautions(
              wording_,
              {StandingCaution::reading_decides, StandingCaution::detectors_stay, StandingCaution::drilling}))

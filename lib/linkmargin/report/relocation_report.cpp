@@ -151,7 +151,7 @@ Document relocation_document(const Language& language, const Site& site, const R
   Document document;
   auto& blocks = document.blocks;
   blocks.emplace_back(Paragraph{wording.say(
-      "relocate.title", {{"site", relocation.site}, {"doors", doors_phrase(wording, relocation.doors)}})});
+      "verdict.site", {{"site", relocation.site}, {"doors", doors_phrase(wording, relocation.doors)}})});
   blocks.emplace_back(verdict(wording, relocation));
   if (relocation.nearby_readings > 0)
     blocks.emplace_back(Paragraph{nearby_phrase(wording, relocation.nearby_readings)});

@@ -39,6 +39,19 @@ TEST_CASE("a table too wide is fitted by shortening the columns that may shrink,
   for (const std::string& line : wrapped(text, 1000)) CHECK(display_width(line) <= 60);
 }
 
+TEST_CASE("a text that the width would cut gives way to its brief form") {
+  Table table = small_table();
+  table.rows[0].cells[1] = {std::string(90, 'x'), ": 30 dB", "brief"};
+  const std::string cut = write_text({{table}}, {.width = 60});
+  CHECK(cut.find("brief: 30 dB") != std::string::npos);
+  CHECK(cut.find('x') == std::string::npos);
+  const std::string whole = write_text({{table}}, {.width = 200});
+  CHECK(whole.find("brief") == std::string::npos);
+  CHECK(whole.find(std::string(90, 'x') + ": 30 dB") != std::string::npos);
+  table.rows[0].cells[1].brief = std::string(80, 'y');  // too long as well: it is cut
+  CHECK(write_text({{table}}, {.width = 60}).find("y\u2026: 30 dB") != std::string::npos);
+}
+
 TEST_CASE("columns are left out by their number, bars first, before a text is shortened under its least") {
   Table table{{{.title = "Name", .shrinks = true, .least = 19},
                {.title = "A", .drop = 2},

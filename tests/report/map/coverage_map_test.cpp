@@ -165,7 +165,7 @@ TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
                         CoverageValue::reading);
   };
   const std::string without = sheet();
-  const std::string title = ">" + fixture::english().say("coverage.notes") + "</text>";
+  const std::string title = ">" + fixture::english().say("notes.site_cautions") + "</text>";
   CHECK(!has(without, title));
   map.warnings = {
       {.code = WarningCode::map_height,

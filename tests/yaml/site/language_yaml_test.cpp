@@ -57,8 +57,8 @@ TEST_CASE("a file of one's own is held to the English one, with all its faults a
   const std::string german = file_of("de");
   CHECK(faults_of(german) == "none");
   CHECK(faults_of(with(german, "    skip: ", "    skipp: ")).starts_with("own.yaml:"));
-  const std::string two =
-      faults_of(with(with(german, "    skip: ", "    skipp: "), "bei {hub} ankommen", "bei {hubb} ankommen"));
+  const std::string two = faults_of(
+      with(with(german, "    skip: ", "    skipp: "), "mit {hub} funktionieren", "mit {hubb} funktionieren"));
   CHECK(two.find("no text 'page.skipp' is asked for (did you mean 'page.skip'?)") != two.npos);
   CHECK(two.find("the text 'page.skip' is missing") != two.npos);
   CHECK(two.find("has no place '{hubb}' (did you mean 'hub'?)") != two.npos);

@@ -60,6 +60,7 @@ inline Column number_column(std::string title, std::string unit, int decimals) {
 struct Cell {
   std::variant<std::monostate, double, std::string> value;  ///< monostate: nothing known
   std::string tail{};                                       ///< after the value, never shortened
+  std::string brief{};  ///< instead of a text that the width would cut; empty where there is none
 };
 
 struct Row {

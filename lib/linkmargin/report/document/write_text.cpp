@@ -201,8 +201,9 @@ class TextWriter {
       const Cell& cell = row.cells[layout.columns[k]];
       if (k > 0) text += space_after(table.columns[layout.columns[k - 1]]);
       const int room = std::max(1, layout.widths[k] - display_width(cell.tail));
-      const std::string value = shortened(value_text(column, cell, layout.bars), room) + cell.tail;
-      text += padded(value, layout.widths[k], to_the_right(column));
+      std::string value = value_text(column, cell, layout.bars);
+      if (!cell.brief.empty() && display_width(value) > room) value = printable(cell.brief);
+      text += padded(shortened(value, room) + cell.tail, layout.widths[k], to_the_right(column));
     }
     line(text, row.tone);
   }

@@ -89,8 +89,7 @@ double device_mount_db(const Link& link) {
 std::string cause_words(const Wording& wording, const Site& site, const Link& link) {
   std::string text = between_words(wording, site, link);
   if (const double mount_db = device_mount_db(link); mount_db >= kBigMountDb) {
-    const double points = 100 * mount_db / (site.reading.full - site.reading.zero).value;
-    text += " " + wording.say("cause.mounting", {{"points", wording.number(points, 0)}});
+    text += " " + wording.say("cause.mounting", {{"points", points_text(wording, site.reading, mount_db)}});
   }
   const double reflected_db = diffuse_db(link.loss);
   const bool brings_back =

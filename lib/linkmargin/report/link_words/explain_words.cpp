@@ -61,7 +61,14 @@ class Explainer {
     add("explain.part.bends", bent_db);
     add("explain.part.detours", -bent_db);
     add("explain.part.reflections", reflected_db);
-    add("explain.part.mounting", device_mount_db(link_));
+    const double mount_db = device_mount_db(link_);
+    if (mount_db >= kBigMountDb) {
+      texts.push_back(
+          say("explain.part.big_mounting", {{"loss", wording_.decibels(mount_db)},
+                                            {"points", points_text(wording_, site_.reading, mount_db)}}));
+    } else {
+      add("explain.part.mounting", mount_db);
+    }
     return texts;
   }
 
@@ -167,7 +174,7 @@ std::vector<Section> explain_sections(const Wording& wording, const Site& site, 
   const Explainer explainer(wording, site, table, link);
   const Advice what = advice(wording, site, table, link, read);
   const bool shifts = read != nullptr && !reading_words(wording, site, table, link, *read).steps.empty();
-  const char* try_title = what.steps.empty() ? "explain.title.nothing_to_do"
+  const char* try_title = what.steps.empty() ? "todo.title"
                           : shifts           ? "explain.title.try_next"
                                              : "explain.title.try";
   std::vector<std::string> sure = explainer.how_sure();

@@ -143,7 +143,7 @@ class CoverageSheet {
   void warnings() {
     if (map_.warnings.empty()) return;
     sheet_.skip(8);
-    sheet_.write(wording_.say("coverage.notes"), kNoteBold);
+    sheet_.write(wording_.say("notes.site_cautions"), kNoteBold);
     for (const std::string& warning : warning_texts(wording_.language(), map_.warnings))
       sheet_.write("\u2013 " + warning, {kSmallPrint.font_px, kInk, false});
   }

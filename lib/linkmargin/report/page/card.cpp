@@ -189,8 +189,8 @@ class Card {
     out_.open("details", {{"class", "figures"}});
     out_.element("summary", content_.say("card.figures"));
     losses();
-    budget("card.up", link().uplink);
-    if (link().downlink) budget("card.down", *link().downlink);
+    budget("explain.budget.up", link().uplink);
+    if (link().downlink) budget("explain.budget.down", *link().downlink);
     out_.close();
   }
 
@@ -204,14 +204,14 @@ class Card {
   void losses() {
     const Language& language = content_.language();
     open_table(out_, content_.say("card.path"),
-               {content_.say("fall.what"), content_.say("card.loss"), content_.say("card.spread"),
-                content_.say("card.angle")});
+               {content_.say("fall.what"), content_.say("explain.column.loss"),
+                content_.say("explain.column.spread"), content_.say("explain.column.angle")});
     for (const LossItem& item : link().loss.items) {
       value_row(thing_words(content_.wording(), item),
                 {language.number(item.loss_db, 2), language.number(item.sigma_db, 1),
                  item.incidence_deg > 0 ? language.number(item.incidence_deg, 0) + "\u00B0" : std::string()});
     }
-    value_row(content_.say("card.path_loss"),
+    value_row(content_.say("explain.column.path_loss"),
               {language.number(link().loss.path_loss_db, 2), language.number(link().loss.sigma_db, 1), ""});
     close_table(out_);
   }
@@ -225,12 +225,13 @@ class Card {
                 {language.number(item.value_db, 2) + (first ? "\u00A0dBm" : "")});
       first = false;
     }
-    value_row(content_.say("card.level"), {language.number(way.level.value, 2) + "\u00A0dBm"});
-    value_row(content_.say("card.sensitivity"), {language.number(way.sensitivity.value, 2) + "\u00A0dBm"});
+    value_row(content_.say("explain.budget.level"), {language.number(way.level.value, 2) + "\u00A0dBm"});
+    value_row(content_.say("explain.budget.sensitivity"),
+              {language.number(way.sensitivity.value, 2) + "\u00A0dBm"});
     if (way.noise_rise != Db{0})
-      value_row(content_.say("card.noise"), {language.number(way.noise_rise.value, 2)});
-    value_row(content_.say("card.margin"), {language.number(way.margin.value, 2)});
-    value_row(content_.say("card.reading"), {language.number(way.reading_percent, 1) + "\u00A0%"});
+      value_row(content_.say("explain.budget.noise"), {language.number(way.noise_rise.value, 2)});
+    value_row(content_.say("explain.budget.margin"), {language.number(way.margin.value, 2)});
+    value_row(content_.say("explain.budget.reading"), {language.number(way.reading_percent, 1) + "\u00A0%"});
     close_table(out_);
   }
 

@@ -99,7 +99,7 @@ class MapDrawing {
           (chance ? content_.wording().chance_figure(shown / 100) : content_.percent_text(shown)) + " %";
       marks[entry.device->name] = {
           .colour = hex_text(map_colour(shown / 100)),
-          .figure = link->weak ? content_.say("plan.weak", {{"figure", figure}}) : figure,
+          .figure = link->weak ? content_.say("sign.weak", {{"figure", figure}}) : figure,
           .weak = link->weak,
           .link = "#" + entry.id()};
     }

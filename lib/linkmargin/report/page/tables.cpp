@@ -131,7 +131,7 @@ void write_overview(html::Writer& out, const PageModel& content) {
 void write_areas_and_hubs(html::Writer& out, const PageModel& content) {
   const LinkTable& table = content.review().states.front().table;
   if (table.areas.empty() && table.hubs.empty()) return;
-  open_section(out, content, "hubs", table.areas.empty() ? "hubs.title" : "hubs.title_with_areas");
+  open_section(out, content, "hubs", table.areas.empty() ? "check.title.hubs" : "hubs.title_with_areas");
   out.open("ul", {{"class", "facts"}});
   for (const AreaCover& area : table.areas) {
     out.open("li");
@@ -161,7 +161,7 @@ void write_areas_and_hubs(html::Writer& out, const PageModel& content) {
 void write_cases(html::Writer& out, const PageModel& content) {
   const SiteReview& review = content.review();
   if (review.cases.empty()) return;
-  open_section(out, content, "cases", "cases.title");
+  open_section(out, content, "cases", "what_if.title");
   out.element("p", content.say("cases.intro"));
   if (!review.readings.empty()) out.element("p", {{"class", "aside"}}, content.say("cases.without_readings"));
   open_table(out, content.say("cases.caption"),

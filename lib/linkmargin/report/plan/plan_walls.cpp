@@ -30,9 +30,9 @@ std::string wall_name(const Wording& wording, const WallPiece& piece) {
   if (!piece.traced.empty()) return wording.name(piece.traced);
   if (is_outer(piece)) {
     const std::string& room = piece.first == kOutside ? piece.second : piece.first;
-    return wording.say("sign.outer_wall", {{"room", wording.name(room)}});
+    return wording.say("part.outer_wall", {{"first", wording.name(room)}});
   }
-  return wording.say("sign.wall_between",
+  return wording.say("part.wall_between",
                      {{"first", wording.name(piece.first)}, {"second", wording.name(piece.second)}});
 }
 

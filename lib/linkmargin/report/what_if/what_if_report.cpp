@@ -20,12 +20,13 @@ std::string case_name(const Wording& wording, const std::string& name) {
 Table change_table(const Wording& wording, const SiteSummary& site) {
   const auto title = [&](const char* key) { return wording.say(std::string("what_if.changes.") + key); };
   Table table;
-  table.columns = {{.title = title("change"), .shrinks = true, .least = 12},
-                   {.title = title("weakest"), .shrinks = true, .least = 10},
-                   {.title = title("reading"), .unit = "%", .kind = ColumnKind::bar},
-                   {.title = title("difference"), .unit = "%", .right_aligned = true, .drop = 1},
-                   {.title = title("chance"), .unit = title("in_100"), .right_aligned = true},
-                   {.title = title("weak"), .kind = ColumnKind::number}};
+  table.columns = {
+      {.title = title("change"), .shrinks = true, .least = 12},
+      {.title = title("weakest"), .shrinks = true, .least = 10},
+      {.title = title("reading"), .unit = "%", .kind = ColumnKind::bar},
+      {.title = title("difference"), .unit = "%", .right_aligned = true, .drop = 1},
+      {.title = title("chance"), .unit = wording.say("placement.chance_unit"), .right_aligned = true},
+      {.title = title("weak"), .kind = ColumnKind::number}};
   const auto shown = [&](const CaseChange& of) {
     return whole_percent(of.worst_reading_percent, site.reading.weak_below_percent);
   };
@@ -67,7 +68,7 @@ Table statistics_table(const Wording& wording, const WhatIfSummary& summary) {
   table.columns = {
       {.title = wording.say("what_if.changes.change"), .shrinks = true, .least = 12},
       {.title = title("runs"), .kind = ColumnKind::number},
-      {.title = title("passed"), .unit = wording.say("what_if.changes.in_100"), .right_aligned = true}};
+      {.title = title("passed"), .unit = wording.say("placement.chance_unit"), .right_aligned = true}};
   for (const char* key : {"low", "middle", "high"})
     table.columns.push_back({.title = title(key), .unit = title("under"), .right_aligned = true});
   for (std::size_t i = 0; i < summary.statistics.size(); ++i) {

@@ -140,4 +140,8 @@ double diffuse_db(const LossBreakdown& loss) {
   return 0;
 }
 
+std::string points_text(const Wording& wording, const ReadingScale& scale, double loss_db) {
+  return wording.number(100 * loss_db / (scale.full - scale.zero).value, 0);
+}
+
 }  // namespace linkmargin

@@ -54,4 +54,7 @@ double bends_db(const LossBreakdown& loss);
 /// What echoes save, 0 or more.
 double diffuse_db(const LossBreakdown& loss);
 
+/// What a loss takes off the reading, in points of its scale: "13".
+std::string points_text(const Wording& wording, const ReadingScale& scale, double loss_db);
+
 }  // namespace linkmargin

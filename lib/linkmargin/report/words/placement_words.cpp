@@ -49,7 +49,7 @@ std::string average_words(const Wording& wording, double gain) {
 }  // namespace
 
 std::string case_words(const Wording& wording, const HeldCase& held) {
-  const std::string doors = wording.say(held.doors == Doors::open ? "placement.open" : "placement.closed");
+  const std::string doors = wording.say(held.doors == Doors::open ? "doors.open" : "placement.closed");
   if (held.name.empty()) return doors;
   return wording.say("placement.case", {{"case", wording.name(held.name)}, {"doors", doors}});
 }

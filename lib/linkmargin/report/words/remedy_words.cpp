@@ -85,8 +85,8 @@ std::vector<std::string> mounting_words(const Wording& wording, const Site& site
   if (device == site.devices.end()) return {};
   std::vector<std::string> texts;
   const auto say = [&](std::string_view key, double loss_db) {
-    const double points = 100 * loss_db / (site.reading.full - site.reading.zero).value;
-    if (loss_db >= kBigMountDb) texts.push_back(wording.say(key, {{"points", wording.number(points, 0)}}));
+    if (loss_db >= kBigMountDb)
+      texts.push_back(wording.say(key, {{"points", points_text(wording, site.reading, loss_db)}}));
   };
   const bool ruled = site.profiles.at(device->profile).fixed_by_rule;
   say(ruled              ? "mounting.ruled"
