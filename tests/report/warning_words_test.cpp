@@ -111,9 +111,8 @@ TEST_CASE("a warning says its arguments, each in the manner of its kind") {
                       .arguments = {{"frequency", Figure{868.3}},
                                     {"materials",
                                      std::vector<StatedBand>{{"brick", 1e9, 40e9}, {"door", 2e9, 2e9}}}}}) ==
-        "Used at 868.3 MHz, outside the frequencies that their figures are stated for: brick (1000 to 40000 "
-        "MHz), "
-        "door (2000 MHz).");
+        "These materials are used at 868.3 MHz, outside the frequencies that their figures are stated for: "
+        "brick (1000 to 40000 MHz), door (2000 MHz).");
   CHECK(
       warning_text(english(), {.code = WarningCode::layer_alone,
                                .arguments = {{"material", Quoted{"board"}},

@@ -35,7 +35,7 @@ Field<Holder<Path...>> capacity_field() {
 
 template <auto... Path>
 Field<Holder<Path...>> hub_field() {
-  return {"hub", name<Path...>(), Presence::optional, "the hub that it is enrolled to", "the best"};
+  return {"hub", name<Path...>(), Presence::optional, "the hub that it is enrolled with", "the best"};
 }
 
 template <auto... Path>
