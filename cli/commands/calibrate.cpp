@@ -133,6 +133,7 @@ ExitStatus run(const Arguments& arguments) {
   const bool for_people = arguments.format() == Format::text;
   const Wording wording(for_people ? language_of(arguments) : data_language(arguments));
   CalibrationNotes notes{.cautions = scale_warnings(input)};
+  notes.cautions.insert(notes.cautions.end(), input.warnings.begin(), input.warnings.end());
   FilesTogether files;
   for (const auto& written :
        {add_sites(wording, files, output, input, report), add_learned(wording, files, output, input, report),

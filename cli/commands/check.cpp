@@ -41,11 +41,12 @@ ExitStatus run(const Arguments& arguments) {
   options.threads = arguments.threads();
   (void)output_format(arguments);  // a wrong word is told before any work
   const Site site = read_site(arguments);
-  const std::vector<Reading> readings = given_readings(arguments, site);
-  options.nearby = fitted_shadowing(site, readings, options.doors, options.threads);
+  const SiteReadings given = given_readings(arguments, site);
+  options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
   LinkTable table = link_table(site, options);
-  std::ranges::move(read_weak_warnings(site, readings, options.doors, table.links),
+  std::ranges::move(read_weak_warnings(site, given.readings, options.doors, table.links),
                     std::back_inserter(table.warnings));
+  std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(table.warnings));
   write_answer(arguments, answer(arguments, table));
   return arguments.has("fail-if-weak") && anything_weak(table) ? kWeak : kDone;
 }

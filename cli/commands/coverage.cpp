@@ -14,6 +14,7 @@
 #include "support/progress_line.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 namespace linkmargin::cli {
 namespace {
@@ -93,8 +94,10 @@ ExitStatus run(const Arguments& arguments) {
   const Site site = read_site(arguments);
   const bool chances = format == "csv" || value == CoverageValue::chance;
   CoverageOptions options = options_of(arguments, site, chances, format == "csv" || format == "json");
-  options.nearby = fitted_shadowing(site, given_readings(arguments, site), options.doors, options.threads);
-  const CoverageMap map = computed(site, options);
+  const SiteReadings given = given_readings(arguments, site);
+  options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
+  CoverageMap map = computed(site, options);
+  std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(map.warnings));
   write_answer(arguments, answer(arguments, format, site, options.nearby, map, value));
   return kDone;
 }

@@ -78,17 +78,18 @@ ExitStatus run(const Arguments& arguments) {
   }
   const Site site = read_site(arguments);
   const std::string device = arguments.name_from(1);
-  std::vector<Reading> readings = given_readings(arguments, site);
+  SiteReadings given = given_readings(arguments, site);
   std::vector<Warning> taken;
-  if (percent) taken = take_out(site, device, options.doors, readings);
-  options.nearby = fitted_shadowing(site, readings, options.doors, options.threads);
+  if (percent) taken = take_out(site, device, options.doors, given.readings);
+  options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
   const LinkTable table = link_table(site, options);
   Link link = find_link(table, device, arguments.value("hub"));
   std::ranges::move(taken, std::back_inserter(link.loss.warnings));
   if (!percent) {
-    std::ranges::move(read_weak_warnings(site, readings, options.doors, std::span(&link, 1)),
+    std::ranges::move(read_weak_warnings(site, given.readings, options.doors, std::span(&link, 1)),
                       std::back_inserter(link.loss.warnings));
   }
+  std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(link.loss.warnings));
   std::optional<ReadingAnswer> read;
   if (percent) {
     read = reading_verdict(FadingModel(site.fading), site.reading, site.radio.frequency_hz, link, *percent,

@@ -10,6 +10,7 @@
 #include "support/language.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 namespace linkmargin::cli {
@@ -62,8 +63,10 @@ ExitStatus run(const Arguments& arguments) {
   (void)output_format(arguments);  // a wrong word is told before any work
   const SiteFile file = read_site_file(arguments);
   RelocationOptions options = options_of(arguments, file.site);
-  options.readings = given_readings(arguments, file.site);
+  const SiteReadings given = given_readings(arguments, file.site);
+  options.readings = given.readings;
   Relocation found = relocation(file.site, options);
+  std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(found.warnings));
   std::vector<std::pair<FileOut, std::string>> beside;
   if (arguments.value("apply")) {
     const std::vector<Edit> edits = chosen_edits(found);

@@ -13,6 +13,7 @@
 #include <cmath>
 #include <cstdlib>
 #include <ctime>
+#include <iterator>
 #include <unistd.h>
 
 namespace linkmargin::cli {
@@ -37,10 +38,10 @@ std::string date_text() {
   return {text, length};
 }
 
-ReviewOptions options_of(const Arguments& arguments, const SiteFile& file) {
+ReviewOptions options_of(const Arguments& arguments, const SiteFile& file, const SiteReadings& given) {
   ReviewOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
                         .threads = arguments.threads()};
-  options.readings = given_readings(arguments, file.site);
+  options.readings = given.readings;
   if (const auto cases = arguments.value("cases")) options.cases = read_cases(*cases, file.site);
   if (const auto before = arguments.value("before"))
     options.before = read_site_file(*before, file.tables).site;
@@ -66,7 +67,10 @@ ExitStatus run(const Arguments& arguments) {
   const Language& language = language_of(arguments);
   const std::string date = date_text();
   const SiteFile file = read_site_file(arguments);
-  const SiteReview review = reviewed(file.site, options_of(arguments, file));
+  const SiteReadings given = given_readings(arguments, file.site);
+  SiteReview review = reviewed(file.site, options_of(arguments, file, given));
+  std::ranges::move(given_readings_warnings(arguments, given),
+                    std::back_inserter(review.relocation.warnings));
   write_answer(arguments, page_html(file.site, review, language,
                                     {.reader = for_file ? Reader::file : Reader::customer,
                                      .date = date,

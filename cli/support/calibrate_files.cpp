@@ -82,7 +82,10 @@ CalibrationInput read_pairs(const Arguments& arguments) {
   for (std::size_t i = 0; i < arguments.names.size(); i += 2) {
     input.files.push_back(read_site_of_pair(arguments.names[i], input.tables));
     const Site& site = input.files.back().site;
-    input.jobs.push_back({site, read_readings(arguments.names[i + 1], site)});
+    const std::string& file = arguments.names[i + 1];
+    SiteReadings given = read_readings(file, site);
+    for (Warning& warning : readings_warnings(file, given)) input.warnings.push_back(std::move(warning));
+    input.jobs.push_back({site, std::move(given.readings)});
   }
   return input;
 }

@@ -16,6 +16,7 @@ struct CalibrationInput {
   Tables tables;
   std::vector<SiteFile> files;
   std::vector<CalibrationJob> jobs;
+  std::vector<Warning> warnings;  ///< of the readings files
 };
 
 /// @throws Failure on a name without its pair, on a site that is given twice, and as read_site_file() and

@@ -32,6 +32,7 @@ const Command& draw_command();
 const Command& coverage_command();
 const Command& relocate_command();
 const Command& place_command();
+const Command& readings_command();
 const Command& calibrate_command();
 const Command& whatif_command();
 const Command& report_command();

@@ -10,6 +10,7 @@
 #include "support/files_read.hpp"
 
 #include <cstdio>
+#include <filesystem>
 #include <unistd.h>
 
 namespace linkmargin::cli {
@@ -92,10 +93,17 @@ Site read_site(const Arguments& arguments) {
   return read_site_file(arguments).site;
 }
 
-std::vector<Reading> read_readings(const std::string& file, const Site& site) {
+SiteReadings read_readings(const std::string& file, const Site& site) {
   auto readings = parse_readings(read_text(file), shown_name(file), site);
   if (!readings) refuse(readings.error(), file);
   return std::move(*readings);
+}
+
+std::vector<Warning> readings_warnings(const std::string& file, const SiteReadings& readings) {
+  if (readings.ignored_columns.empty()) return {};
+  return {{.code = WarningCode::columns_ignored,
+           .arguments = {{"file", Quoted{std::filesystem::path(shown_name(file)).filename().string()}},
+                         {"columns", QuotedList{readings.ignored_columns}}}}};
 }
 
 std::vector<NamedEdits> read_cases(const std::string& file, const Site& site) {
@@ -104,15 +112,19 @@ std::vector<NamedEdits> read_cases(const std::string& file, const Site& site) {
   return std::move(*cases);
 }
 
-std::vector<Reading> given_readings(const Arguments& arguments, const Site& site) {
+SiteReadings given_readings(const Arguments& arguments, const Site& site) {
   const auto file = arguments.value("readings");
   if (!file) return {};
-  std::vector<Reading> readings = read_readings(*file, site);
-  if (readings.size() > kMostNearby) {
-    throw Failure(kBadInput, shown_name(*file) + " holds " + std::to_string(readings.size()) +
+  SiteReadings readings = read_readings(*file, site);
+  if (readings.readings.size() > kMostNearby) {
+    throw Failure(kBadInput, shown_name(*file) + " holds " + std::to_string(readings.readings.size()) +
                                  " readings: predictions follow at most " + std::to_string(kMostNearby));
   }
   return readings;
+}
+
+std::vector<Warning> given_readings_warnings(const Arguments& arguments, const SiteReadings& readings) {
+  return readings_warnings(arguments.value("readings").value_or(""), readings);
 }
 
 std::vector<std::string> input_files(const Arguments& arguments) {

@@ -52,13 +52,19 @@ void check_standard_input(const Arguments& arguments);
 
 /// The readings of a file, "-" standing for the standard input, which one file at most may be.
 /// @throws Failure as read_site() does
-std::vector<Reading> read_readings(const std::string& file, const Site& site);
+SiteReadings read_readings(const std::string& file, const Site& site);
+
+/// What the reader of an answer is to know of a file of readings, which is named without its folder.
+std::vector<Warning> readings_warnings(const std::string& file, const SiteReadings& readings);
 
 /// The cases of a file, each tried on the site.
 /// @throws Failure as read_site() does
 std::vector<NamedEdits> read_cases(const std::string& file, const Site& site);
 /// Those of --readings; none where it is not given.
-std::vector<Reading> given_readings(const Arguments& arguments, const Site& site);
+SiteReadings given_readings(const Arguments& arguments, const Site& site);
+
+/// The warnings of given_readings().
+std::vector<Warning> given_readings_warnings(const Arguments& arguments, const SiteReadings& readings);
 
 /// The files that the command line names to be read: an answer must not be written over them. What they name
 /// in turn is known when it was read (files_read.hpp).

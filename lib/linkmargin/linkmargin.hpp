@@ -85,6 +85,7 @@
 #include "linkmargin/report/page/page_options.hpp"
 #include "linkmargin/report/placement_report.hpp"
 #include "linkmargin/report/plan/floor_plan.hpp"
+#include "linkmargin/report/readings_sheet.hpp"
 #include "linkmargin/report/relocation_report.hpp"
 #include "linkmargin/report/what_if/what_if_report.hpp"
 #include "linkmargin/report/what_if/what_if_rows.hpp"

@@ -58,6 +58,7 @@ enum class WarningCode {
   reading_doors_closed,
   reading_of_other_hub,
   reading_replaced,
+  columns_ignored,
   read_weak,
   // Of what is learned, chosen and written.
   levels_lower,

@@ -44,24 +44,20 @@ readings_fields.csv:7:17: the header has 3 fields, this row 4 (text with a comma
      R"(readings_header.csv:1:1: missing column 'y_m' (x_m, y_m, storey, height_m go together)
 readings_header.csv:1:1: missing column 'storey' (x_m, y_m, storey, height_m go together)
 readings_header.csv:1:1: missing column 'height_m' (x_m, y_m, storey, height_m go together)
-readings_header.csv:1:9: unknown column 'devise' (did you mean 'device'?)
 readings_header.csv:1:20: duplicate column 'hub' (it is column 3 already)
-readings_header.csv:1:24: a column without a name (known are: device, hub, reading_percent, level_dbm, doors, x_m, y_m, storey, height_m, note)
-readings_header.csv:1:25: unknown column 'level' (the known ones are listed at line 1)
+readings_header.csv:1:24: a column without a name (known are: device, hub, via, reading_percent, level_dbm, doors, taken, x_m, y_m, storey, height_m, note)
 readings_header.csv:1:31: unknown column 'reading_prcent' (did you mean 'reading_percent'?)
 readings_header.csv:2:20: reading_percent: expected a number, found "x"
 )"},
     {"readings_many",
      R"(readings_many.csv:2:1: unknown device 'hall moton' (did you mean 'hall smoke'?)
 readings_many.csv:3:13: unknown hub 'hob' (did you mean 'hub'?)
-readings_many.csv:4:13: unknown hub 'landing repeater' (it is a repeater)
+readings_many.csv:4:13: unknown hub 'landing repeater' (it is a repeater: name it under via)
 readings_many.csv:5:1: unknown device 'hub' (it is a hub)
-readings_many.csv:5:17: doors: expected one of armed, open, found "Armed" (did you mean 'armed'?)
 readings_many.csv:6:18: reading_percent: 140 is outside 0..100
 readings_many.csv:6:23: doors: expected one of armed, open, found "shut"
 readings_many.csv:7:19: level_dbm: 70 is outside -150..10 (did you mean -70, in dBm?)
 readings_many.csv:8:1: device: expected a name, found nothing
-readings_many.csv:9:16: missing one of reading_percent, level_dbm in this reading
 readings_many.csv:10:19: level_dbm: stands beside reading_percent (give only one of reading_percent, level_dbm)
 readings_many.csv:11:16: reading_percent: expected a percentage, found "-70" (a level in dBm stands under level_dbm)
 readings_many.csv:12:16: reading_percent: expected a percentage, found "-70 dBm" (a level in dBm stands under level_dbm)
@@ -87,7 +83,7 @@ readings_name_slips.csv:7:10: text after the closing quotation mark of a field (
 readings_no_device.csv:2:1: unknown hub 'hob' (did you mean 'hub'?)
 )"},
     {"readings_no_header",
-     R"(readings_no_header.csv:1:1: the first row names none of the columns device, reading_percent, level_dbm (it is the header; known columns are: device, hub, reading_percent, level_dbm, doors, x_m, y_m, storey, height_m, note)
+     R"(readings_no_header.csv:1:1: the first row names none of the columns device, reading_percent, level_dbm (it is the header; known columns are: device, hub, via, reading_percent, level_dbm, doors, taken, x_m, y_m, storey, height_m, note)
 )"},
     {"readings_nothing",
      R"(readings_nothing.csv:1:1: the file holds no readings
@@ -114,6 +110,12 @@ readings_quotes.csv:6:6: text after the closing quotation mark of a field (the f
 readings_quotes.csv:7:15: this quotation mark has no partner
 readings_quotes.csv:8:13: reading_percent: expected a number, found "37x" (did you mean 37? the unit stands in the key)
 )"},
+    {"readings_repeaters",
+     R"(readings_repeaters.csv:3:15: unknown repeater 'landing repeatr' (did you mean 'landing repeater'?)
+readings_repeaters.csv:4:15: unknown repeater 'hub' (it is a hub)
+readings_repeaters.csv:5:21: via: 'landing repeater' cannot be enrolled at itself
+readings_repeaters.csv:6:15: unknown repeater 'hall smoke' (it is a device)
+)"},
     {"readings_semicolons",
      R"(readings_semicolons.csv:3:1: unknown device 'loft smok' (did you mean 'loft smoke'?)
 readings_semicolons.csv:4:16: reading_percent: 140 is outside 0..100
@@ -130,10 +132,16 @@ readings_separator_unknown.csv:3:1: unknown device 'loft smok' (did you mean 'lo
 )"},
     {"readings_spreadsheet",
      R"(readings_spreadsheet.csv:4:20: a value in a column without a name (name its column in the header, or take it out)
-readings_spreadsheet.csv:5:16: missing one of reading_percent, level_dbm in this reading
 readings_spreadsheet.csv:5:17: a value in a column without a name (name its column in the header, or take it out)
 readings_spreadsheet.csv:9:1: unknown device '=1+1'
 readings_spreadsheet.csv:9:13: reading_percent: expected a percentage, found "−61 dBm" (a level in dBm stands under level_dbm)
+)"},
+    {"readings_taken",
+     R"(readings_taken.csv:2:15: taken: expected a date, a time or both, found "2026-02-29" (write 2026-03-01, 2026-03-01 14:05 or 14:05)
+readings_taken.csv:3:15: taken: expected a date, a time or both, found "1.3.2026" (did you mean 2026-03-01?)
+readings_taken.csv:4:15: taken: expected a date, a time or both, found "03/01/2026" (write 2026-03-01, 2026-03-01 14:05 or 14:05)
+readings_taken.csv:5:15: taken: expected a date, a time or both, found "24:00" (write 2026-03-01, 2026-03-01 14:05 or 14:05)
+readings_taken.csv:6:15: taken: expected a date, a time or both, found "after lunch" (write 2026-03-01, 2026-03-01 14:05 or 14:05)
 )"},
     {"readings_tabs",
      R"(readings_tabs.csv:2:15: level_dbm: stands beside reading_percent (give only one of reading_percent, level_dbm)
@@ -147,6 +155,9 @@ readings_two_ways.csv:5:11: the fields are separated two ways: by semicolons, an
 )"},
     {"readings_two_ways_header",
      R"(readings_two_ways_header.csv:1:7: the fields are separated two ways: by commas, and here by a semicolon (one file takes one separator)
+)"},
+    {"readings_unread",
+     R"(readings_unread.csv:1:1: no reading is filled in yet
 )"},
     {"readings_utf16",
      R"(readings_utf16.csv:2:1: unknown device 'loft smok' (did you mean 'loft smoke'?)

@@ -27,11 +27,14 @@ void look_at(const std::string& text, std::uint64_t run, Tally& tally) {
   const auto readings = parse_readings(text, "m", pottery());
   if (readings) {
     ++tally.sound;
-    REQUIRE_FALSE(readings->empty());
-    for (const Reading& reading : *readings) {
-      CHECK_FALSE(reading.device.empty());
-      CHECK(reading.percent.has_value() != reading.level.has_value());
-      CHECK(reading.line > 1);
+    REQUIRE_FALSE((readings->readings.empty() && readings->repeater_readings.empty()));
+    for (const auto* list : {&readings->readings, &readings->repeater_readings}) {
+      for (const Reading& reading : *list) {
+        CHECK_FALSE(reading.device.empty());
+        CHECK(reading.percent.has_value() != reading.level.has_value());
+        CHECK(reading.line > 1);
+        CHECK((reading.of_repeater || reading.via) == (list == &readings->repeater_readings));
+      }
     }
     return;
   }
@@ -65,13 +68,14 @@ std::string mutated(std::string text, const RandomStream& random) {
 
 /// The demo readings as they stand, and in two writings of spreadsheets.
 std::vector<std::string> texts() {
-  const auto demo = parse_readings(demo_readings_text(), "r", pottery());
-  REQUIRE(demo);
+  const auto read = parse_readings(demo_readings_text(), "r", pottery());
+  REQUIRE(read);
+  const std::vector<Reading>& demo = read->readings;
   const Writing semicolons{
       .separator = ';', .decimal = ',', .line_end = "\r\n", .units = true, .extras = true};
   const Writing wide_tabs{.separator = '\t', .wraps = true};
-  return {demo_readings_text(), written(*demo, semicolons),
-          utf16_bytes(wide(written(*demo, wide_tabs)), false)};
+  return {demo_readings_text(), written(demo, semicolons),
+          utf16_bytes(wide(written(demo, wide_tabs)), false)};
 }
 
 }  // namespace

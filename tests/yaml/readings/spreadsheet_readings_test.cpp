@@ -23,12 +23,13 @@ void check_reads_the_same(const std::vector<Reading>& expected, const Writing& w
        {text, "\xEF\xBB\xBF" + text, utf16_bytes(wide(text), false), utf16_bytes(wide(text), true)}) {
     auto readings = parse_readings(bytes, "r", pottery());
     REQUIRE_MESSAGE(readings, fault_lines(readings));
-    REQUIRE(readings->size() == expected.size());
+    std::vector<Reading>& found = readings->readings;
+    REQUIRE(found.size() == expected.size());
     for (std::size_t i = 0; i < expected.size(); ++i) {
-      CHECK((*readings)[i].line == static_cast<int>(i) + (writing.extras ? 3 : 2));
-      (*readings)[i].line = expected[i].line;
+      CHECK(found[i].line == static_cast<int>(i) + (writing.extras ? 3 : 2));
+      found[i].line = expected[i].line;
     }
-    CHECK(*readings == expected);
+    CHECK(found == expected);
   }
 }
 
@@ -84,7 +85,7 @@ std::string read_back(const Oddity& oddity) {
     CHECK(fault.column == 12);
     return fault.message + (fault.hint.empty() ? "" : " (" + fault.hint + ")");
   }
-  const Reading& reading = readings->front();
+  const Reading& reading = readings->readings.front();
   return shortest_text(reading.percent ? *reading.percent : reading.level->value);
 }
 
@@ -112,8 +113,8 @@ TEST_CASE("the demo readings are the same in every writing of a spreadsheet") {
     for (const char decimal : {'.', ','}) {
       for (const char* line_end : {"\n", "\r\n", "\r"}) {
         for (unsigned bits = 0; bits < 16; ++bits) {
-          check_reads_the_same(*demo, {separator, decimal, line_end, (bits & 1U) != 0, (bits & 2U) != 0,
-                                       (bits & 4U) != 0, (bits & 8U) != 0});
+          check_reads_the_same(demo->readings, {separator, decimal, line_end, (bits & 1U) != 0,
+                                                (bits & 2U) != 0, (bits & 4U) != 0, (bits & 8U) != 0});
           ++writings;
         }
       }
@@ -170,11 +171,11 @@ TEST_CASE("names and notes are text, whatever they look like") {
       "=\"\"b\"\"\"\n",
       "r", pottery());
   REQUIRE_MESSAGE(readings, fault_lines(readings));
-  REQUIRE(readings->size() == 3);
-  for (const Reading& reading : *readings) CHECK(reading.device == "loft smoke");
-  CHECK((*readings)[0].note == "=1+1");
-  CHECK((*readings)[1].note == "'a");
-  CHECK((*readings)[2].note == " =\"b\"");
+  REQUIRE(readings->readings.size() == 3);
+  for (const Reading& reading : readings->readings) CHECK(reading.device == "loft smoke");
+  CHECK(readings->readings[0].note == "=1+1");
+  CHECK(readings->readings[1].note == "'a");
+  CHECK(readings->readings[2].note == " =\"b\"");
   CHECK(faults("device;reading_percent\n=1+1;35\n") == "r:2:1: unknown device '=1+1'\n");
 }
 
@@ -183,5 +184,5 @@ TEST_CASE("a name that really begins with an apostrophe is that name") {
   site.devices.front().name = "'loft smoke";
   const auto readings = parse_readings("device,reading_percent\n'loft smoke,35\n", "r", site);
   REQUIRE(readings);
-  CHECK(readings->front().device == "'loft smoke");
+  CHECK(readings->readings.front().device == "'loft smoke");
 }

@@ -7,6 +7,9 @@
 #include "linkmargin/site/schema/key_unit.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 #include "linkmargin/text/blanks.hpp"
+#include "linkmargin/text/look_alike.hpp"
+#include "linkmargin/text/moment_text.hpp"
+#include "linkmargin/yaml/readings/row_shape.hpp"
 
 #include <algorithm>
 #include <array>
@@ -17,12 +20,8 @@ namespace {
 
 constexpr std::array kDoorWords{EnumName<bool>{"armed", false}, EnumName<bool>{"open", true}};
 
-template <typename Items>
-std::unordered_set<std::string> names_of(const Items& items) {
-  std::unordered_set<std::string> names;
-  for (const auto& item : items) names.insert(item.name);
-  return names;
-}
+/// What stands for a reading where nothing arrives; "notheard" is the look of "not heard".
+constexpr std::array<std::string_view, 2> kNothingHeard{"notheard", "none"};
 
 /// What a percentage was written for a level, or a level for a percentage, is told as.
 std::string other_column_hint(std::string_view column, std::string_view written,
@@ -38,7 +37,8 @@ std::string other_column_hint(std::string_view column, std::string_view written,
 
 /// Names are compared as written first, and notes are free.
 bool is_text(std::string_view column) {
-  return column == "device" || column == "hub" || column == "storey" || column == "note";
+  constexpr std::array<std::string_view, 5> texts{"device", "hub", "via", "storey", "note"};
+  return std::ranges::find(texts, column) != texts.end();
 }
 
 }  // namespace
@@ -58,13 +58,13 @@ struct ReadingRows::Row {
 };
 
 ReadingRows::ReadingRows(const ReadingsHeader& header, const Site& site, Faults& faults)
-    : header_(header),
-      site_(site),
-      faults_(faults),
-      marks_(header.separator),
-      devices_(names_of(site.devices)),
-      hubs_(names_of(site.hubs)),
-      storeys_(names_of(site.storeys)) {}
+    : header_(header), site_(site), faults_(faults), marks_(header.separator) {
+  devices_.add(site.devices);
+  devices_.add(site.repeaters);
+  hubs_.add(site.hubs);
+  repeaters_.add(site.repeaters);
+  storeys_.add(site.storeys);
+}
 
 std::optional<std::size_t> ReadingRows::field_of(std::string_view column) const {
   const auto found = std::ranges::find(header_.columns, column);
@@ -90,102 +90,94 @@ Node ReadingRows::filled(const CsvRecord& record) const {
   return map;
 }
 
-Reading ReadingRows::read(const CsvRecord& record, std::size_t position) {
+std::optional<Reading> ReadingRows::read(const CsvRecord& record, std::size_t position) {
   Reading reading;
   reading.line = record.mark().line;
-  if (!fits(record)) {
-    report_count(record, position);
+  if (!fits(header_, record)) {
+    report_count(header_, record, position, faults_);
     return reading;
   }
-  report_nameless(record, position);
+  report_nameless(header_, record, position, faults_);
   Row row(record, filled(record), position, faults_);
-  reading.device = device(row);
+  if (!is_read(row)) return {};
+  read_device(row, reading);
   reading.hub = known_name(row, "hub", hubs_);
+  read_via(row, reading);
   read_value(row, reading);
-  if (row.reader.find("doors")) reading.doors_open = row.reader.word_or<bool>("doors", kDoorWords, false);
+  reading.doors_open = doors_open(row);
+  read_taken(row, reading);
   reading.place = place(row, reading.device);
   reading.note = row.reader.text_or_empty("note");
   return reading;
 }
 
-/// A row may go on with empty fields, but not where the decimal comma of a number may have made one more.
-bool ReadingRows::fits(const CsvRecord& record) const {
-  const bool goes_on = record.count > header_.width && record.filled <= header_.width;
-  return record.count == header_.width || (goes_on && header_.separator != ',');
-}
-
-/// Tells of what stands under the empty columns at the end.
-void ReadingRows::report_nameless(const CsvRecord& record, std::size_t position) {
-  if (record.filled <= header_.columns.size()) return;
-  const std::size_t last = record.fields.size() - 1;  // what stands in fields that are not kept is told there
-  const auto from = static_cast<std::ptrdiff_t>(std::min(header_.columns.size(), last));
-  const auto first = std::find_if(record.fields.begin() + from, record.fields.end() - 1,
-                                  [](const CsvField& field) { return !field.sound || !field.text.empty(); });
-  faults_.add(first->mark, DiagnosticCode::unknown_key, "/" + std::to_string(position),
-              "a value in a column without a name", "name its column in the header, or take it out");
-}
-
-void ReadingRows::report_count(const CsvRecord& record, std::size_t position) {
-  if (!record.sound()) return;  // where its fields end is not known
-  const std::string counts = "the header has " + std::to_string(header_.width) +
-                             (header_.width == 1 ? " field" : " fields") + ", this row " +
-                             std::to_string(record.count);
-  const bool more = record.count > header_.width;
-  const std::string path = "/" + std::to_string(position);
-  if (!more && report_two_ways(record, header_.separator, path, counts, faults_)) return;
-  const std::string separator = separator_name(header_.separator);
-  std::string hint = more ? "text with a " + separator + " takes quotation marks"
-                          : "an empty field still has its " + separator;
-  if (more && header_.separator == ',') hint += ", and so do decimals with one";
-  const bool kept = more && header_.width < record.fields.size();
-  faults_.add(kept ? record.fields[header_.width].mark : record.mark(), DiagnosticCode::wrong_count, path,
-              counts, std::move(hint));
-}
-
-std::string ReadingRows::device(Row& row) {
+void ReadingRows::read_device(Row& row, Reading& reading) {
   const auto field = field_of("device");
-  if (!field) return {};
+  if (!field) return;
   if (!row.reader.find("device")) {
     faults_.add(row.record.fields[*field].mark, DiagnosticCode::missing_key, row.self.pointer_to("device"),
                 "device: expected a name, found nothing");
   }
-  return known_name(row, "device", devices_).value_or("");
+  reading.device = known_name(row, "device", devices_).value_or("");
+  reading.of_repeater =
+      std::ranges::find(site_.repeaters, reading.device, &Repeater::name) != site_.repeaters.end();
+}
+
+void ReadingRows::read_via(Row& row, Reading& reading) {
+  reading.via = known_name(row, "via", repeaters_);
+  if (!reading.via || *reading.via != reading.device) return;
+  add_fault(*row.reader.find("via"), DiagnosticCode::impossible,
+            quoted(*reading.via) + " cannot be enrolled at itself", "", faults_);
+}
+
+std::optional<bool> ReadingRows::doors_open(Row& row) {
+  const auto value = row.reader.find("doors");
+  if (!value) return {};
+  Node plain = value->node();
+  const std::string look = look_of(plain.text);
+  for (const auto& [word, open] : kDoorWords) {
+    if (plain.kind == Node::Kind::scalar && look == word) return open;
+  }
+  return row.reader.word_or<bool>("doors", kDoorWords, false);  // it tells why not
+}
+
+void ReadingRows::read_taken(Row& row, Reading& reading) {
+  const auto value = row.reader.find("taken");
+  if (!value || value->node().kind != Node::Kind::scalar) return;
+  const std::string& written = value->node().text;
+  if (const auto taken = moment_text(trimmed(written))) {
+    reading.taken = *taken;
+    return;
+  }
+  const auto meant = meant_moment(trimmed(written));
+  add_fault(*value, DiagnosticCode::wrong_type,
+            "expected a date, a time or both, found " + quoted(written, '"'),
+            meant ? "did you mean " + *meant + "?" : "write 2026-03-01, 2026-03-01 14:05 or 14:05", faults_);
 }
 
 std::optional<std::string> ReadingRows::known_name(Row& row, std::string_view column,
-                                                   const std::unordered_set<std::string>& known) {
+                                                   const KnownNames& known) {
   const auto value = row.reader.find(column);
   const auto name = value ? read_name(*value, faults_) : std::optional<std::string>();
-  if (!name || known.contains(*name)) return name;
-  std::string bare(unwrapped(*name));
-  if (known.contains(bare)) return bare;
-  if (bare.starts_with('\'') && known.contains(bare.substr(1)))
-    return bare.substr(1);  // as write_csv() has it
+  if (!name) return {};
+  if (auto found = known.find(*name)) return found;
   faults_.add(value->mark(), DiagnosticCode::unknown_name, value->pointer(),
-              "unknown " + std::string(column) + " " + quoted(*name), name_hint(column, *name, known));
+              "unknown " + std::string(column == "via" ? "repeater" : column) + " " + quoted(*name),
+              name_hint(column, *name, known));
   return {};
 }
 
 std::string ReadingRows::name_hint(std::string_view column, const std::string& name,
-                                   const std::unordered_set<std::string>& known) {
+                                   const KnownNames& known) {
   constexpr int most =
       100;  // the search for near names is slow, and a wrong site file makes every row unknown
   if (++hints_ > most) return {};
-  const auto has = [&](const auto& items) {
-    return std::ranges::any_of(items, [&](const auto& item) { return item.name == name; });
-  };
-  if (column != "storey") {
-    if (has(site_.hubs)) return "it is a hub";
-    if (has(site_.repeaters)) return "it is a repeater";
-    if (has(site_.devices)) return "it is a device";
-    if (has(site_.areas)) return "it is an area; readings are of devices";
-  }
+  std::string other = other_noun_hint(site_, column, name);
+  if (!other.empty()) return other;
   if (other_separator(name, header_.separator)) {
     return separator_name(header_.separator) + "s separate the fields of this file";
   }
-  std::vector<std::string> sorted(known.begin(), known.end());
-  std::ranges::sort(sorted);
-  return nearest_hint(name, sorted);
+  return nearest_hint(name, known.sorted());
 }
 
 std::optional<double> ReadingRows::number(Row& row, std::string_view column, const Range& range) {
@@ -211,22 +203,35 @@ std::optional<double> ReadingRows::number(Row& row, std::string_view column, con
   return read_number(Cursor::at_key(row.self, column, plain), range, faults_);
 }
 
+/// A file without a column of readings is the header's fault.
+bool ReadingRows::is_read(Row& row) const {
+  const bool there = field_of("reading_percent") || field_of("level_dbm");
+  return !there || row.reader.find("reading_percent") || row.reader.find("level_dbm");
+}
+
+/// Whether words say so, in either column.
+bool ReadingRows::heard_nothing(Row& row) const {
+  const auto says = [&](std::string_view column) {
+    const auto value = row.reader.find(column);
+    return value && value->node().kind == Node::Kind::scalar &&
+           std::ranges::find(kNothingHeard, look_of(value->node().text)) != kNothingHeard.end();
+  };
+  return says("reading_percent") || says("level_dbm");
+}
+
 void ReadingRows::read_value(Row& row, Reading& reading) {
+  row.reader.at_most_one_of({"reading_percent", "level_dbm"});
+  if (heard_nothing(row)) {
+    reading.percent = 0;
+    return;
+  }
   reading.percent = number(row, "reading_percent", limits::kPercent);
   if (const auto level_dbm = number(row, "level_dbm", limits::kReceivedDbm)) reading.level = Dbm{*level_dbm};
-  row.reader.at_most_one_of({"reading_percent", "level_dbm"});
-  if (row.reader.find("reading_percent") || row.reader.find("level_dbm")) return;
-  auto field = field_of("reading_percent");
-  if (!field) field = field_of("level_dbm");
-  if (!field) return;  // the header's fault
-  faults_.add(row.record.fields[*field].mark, DiagnosticCode::missing_key,
-              row.self.pointer_to(header_.columns[*field]),
-              "missing one of reading_percent, level_dbm in this reading");
 }
 
 std::optional<Placement> ReadingRows::place(Row& row, const std::string& device) {
   const auto filled = [&](std::string_view column) { return row.reader.find(column).has_value(); };
-  if (std::ranges::none_of(kPlaceColumns, filled)) return {};
+  if (std::ranges::none_of(kPlanColumns, filled)) return {};
   const std::size_t before = faults_.count();
   for (const std::string_view column : kPlaceColumns) {
     const auto field = field_of(column);

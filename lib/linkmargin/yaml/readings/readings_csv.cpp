@@ -5,6 +5,8 @@
 #include "linkmargin/yaml/readings/reading_row.hpp"
 #include "linkmargin/yaml/readings/readings_header.hpp"
 
+#include <utility>
+
 namespace linkmargin {
 namespace yaml {
 namespace {
@@ -28,7 +30,41 @@ bool are_shares(const std::vector<Reading>& readings) {
   return shares >= 2;
 }
 
-std::vector<Reading> read_readings(std::string_view text, const Site& site, Faults& faults) {
+/// All readings in the order of the file.
+std::vector<Reading> read_rows(ReadingRows& rows, CsvText& records, Faults& faults, const Mark& header) {
+  std::vector<Reading> readings;
+  std::size_t unread = 0;
+  for (auto record = next_filled(records); record; record = next_filled(records)) {
+    if (!limits::kReadings.contains(static_cast<double>(readings.size() + 1))) {
+      faults.add(record->mark(), DiagnosticCode::too_large, "",
+                 "a file holds at most " + shortest_text(limits::kReadings.max) + " readings");
+      return {};
+    }
+    if (auto reading = rows.read(*record, readings.size())) {
+      readings.push_back(std::move(*reading));
+    } else {
+      ++unread;
+    }
+  }
+  rows.finish();
+  if (readings.empty() && unread == 0)
+    faults.add(header, DiagnosticCode::missing_key, "", "the file holds a header and no readings");
+  if (readings.empty() && unread > 0)
+    faults.add(header, DiagnosticCode::missing_key, "", "no reading is filled in yet");
+  return readings;
+}
+
+/// Those in which a repeater has a part, apart from the others.
+SiteReadings sorted_out(std::vector<Reading> all, std::vector<std::string> ignored_columns) {
+  SiteReadings sorted{.ignored_columns = std::move(ignored_columns)};
+  for (Reading& reading : all) {
+    const bool of_repeater = reading.of_repeater || reading.via;
+    (of_repeater ? sorted.repeater_readings : sorted.readings).push_back(std::move(reading));
+  }
+  return sorted;
+}
+
+SiteReadings read_readings(std::string_view text, const Site& site, Faults& faults) {
   const CsvLayout layout = csv_layout(text, faults);
   CsvText records(text, layout, faults);
   const auto first = next_filled(records);
@@ -39,34 +75,22 @@ std::vector<Reading> read_readings(std::string_view text, const Site& site, Faul
   const auto header = read_readings_header(*first, layout.separator, faults);
   if (!header) return {};
   ReadingRows rows(*header, site, faults);
-  std::vector<Reading> readings;
-  for (auto record = next_filled(records); record; record = next_filled(records)) {
-    if (!limits::kReadings.contains(static_cast<double>(readings.size() + 1))) {
-      faults.add(record->mark(), DiagnosticCode::too_large, "",
-                 "a file holds at most " + shortest_text(limits::kReadings.max) + " readings");
-      return {};
-    }
-    readings.push_back(rows.read(*record, readings.size()));
-  }
-  rows.finish();
+  std::vector<Reading> readings = read_rows(rows, records, faults, first->mark());
   if (are_shares(readings)) {
     faults.add(first->mark(), DiagnosticCode::impossible, "",
                "every percentage lies between 0 and 1: they are shares of 1", "write 62 for 62 %, not 0.62");
   }
-  if (readings.empty())
-    faults.add(first->mark(), DiagnosticCode::missing_key, "", "the file holds a header and no readings");
-  return readings;
+  return sorted_out(std::move(readings), header->ignored);
 }
 
 }  // namespace
 }  // namespace yaml
 
-Result<std::vector<Reading>> parse_readings(std::string_view text, const std::string& file_name,
-                                            const Site& site) {
+Result<SiteReadings> parse_readings(std::string_view text, const std::string& file_name, const Site& site) {
   Faults faults(file_name);
   const auto guarded = decoded_sheet_text(text, faults);
   if (!guarded) return std::move(faults).sorted();
-  std::vector<Reading> readings = yaml::read_readings(*guarded, site, faults);
+  SiteReadings readings = yaml::read_readings(*guarded, site, faults);
   if (faults.empty()) return readings;
   return std::move(faults).sorted();
 }

@@ -2,7 +2,6 @@
 
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/letter_case.hpp"
-#include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/text/blanks.hpp"
 #include "linkmargin/text/sheet_number.hpp"
 
@@ -22,8 +21,48 @@ bool holds(std::span<const std::string_view> columns, std::string_view column) {
   return std::ranges::find(columns, column) != columns.end();
 }
 
+/// What people call some columns.
+constexpr std::array kOtherNames{
+    std::pair<std::string_view, std::string_view>{"device_name", "device"},
+    std::pair<std::string_view, std::string_view>{"reading", "reading_percent"},
+    std::pair<std::string_view, std::string_view>{"percent", "reading_percent"},
+    std::pair<std::string_view, std::string_view>{"level", "level_dbm"},
+    std::pair<std::string_view, std::string_view>{"door", "doors"},
+    std::pair<std::string_view, std::string_view>{"height", "height_m"},
+    std::pair<std::string_view, std::string_view>{"notes", "note"},
+    std::pair<std::string_view, std::string_view>{"remark", "note"},
+    std::pair<std::string_view, std::string_view>{"remarks", "note"},
+    std::pair<std::string_view, std::string_view>{"comment", "note"},
+    std::pair<std::string_view, std::string_view>{"comments", "note"},
+};
+
+/// In small letters, % as a word, and one underscore for each row of blanks, brackets and underscores between
+/// words: "Reading [%]" as "reading_percent".
+std::string plain_name(std::string_view written) {
+  constexpr std::string_view between = " \t_()[]";
+  std::string plain;
+  bool apart = false;
+  for (std::size_t i = 0; i < written.size();) {
+    const std::size_t blank = blank_at(written, i);
+    if (blank > 0 || between.find(written[i]) != between.npos) {
+      apart = true;
+      i += std::max<std::size_t>(blank, 1);
+      continue;
+    }
+    const bool percent = written[i] == '%';
+    if ((apart || percent) && !plain.empty()) plain += '_';
+    apart = percent;
+    plain += percent ? "percent" : std::string(1, lower_case(written[i]));
+    ++i;
+  }
+  return plain;
+}
+
 std::string column_name(const CsvField& field) {
-  return lower_case(trimmed(unwrapped(field.text)));
+  const std::string plain = plain_name(trimmed(unwrapped(field.text)));
+  const auto* other =
+      std::ranges::find(kOtherNames, plain, &std::pair<std::string_view, std::string_view>::first);
+  return other == kOtherNames.end() ? plain : std::string(other->second);
 }
 
 /// The known columns as they are named, each the first time; empty where a name is unknown or stands twice.
@@ -55,26 +94,44 @@ Diagnostic with_names_listed(std::string message) {
   return fault;
 }
 
-/// Tells of each unknown column, and takes it as the nearest known one that is not there.
-void report_unknown(const CsvRecord& record, Columns& columns, Faults& faults) {
-  const std::vector<std::string> known(kReadingColumns.begin(), kReadingColumns.end());
+/// Whether one letter is changed, too much or missing, or two neighbours are swapped. Names of columns are
+/// short: with more than that, many a column of another kind would be near one ("zone" and "note").
+bool is_slip(std::string_view written, std::string_view meant) {
+  const auto [left, right] = std::ranges::mismatch(written, meant);
+  written.remove_prefix(static_cast<std::size_t>(left - written.begin()));
+  meant.remove_prefix(static_cast<std::size_t>(right - meant.begin()));
+  while (!written.empty() && !meant.empty() && written.back() == meant.back()) {
+    written.remove_suffix(1);
+    meant.remove_suffix(1);
+  }
+  const bool swapped =
+      written.size() == 2 && meant.size() == 2 && written[0] == meant[1] && written[1] == meant[0];
+  return swapped || (written.size() <= 1 && meant.size() <= 1);
+}
+
+/// Tells of each column that is nearly a known one that is not there, and takes it as that.
+/// @return the columns that are none, to be ignored
+std::vector<std::string> report_unknown(const CsvRecord& record, Columns& columns, Faults& faults) {
+  std::vector<std::string> ignored;
   for (std::size_t i = 0; i < columns.size(); ++i) {
     const CsvField& field = record.fields[i];
     const std::string name = column_name(field);
-    if (!field.sound || holds(kReadingColumns, name)) continue;
-    if (name.empty()) {
+    if (!field.sound || holds(kReadingColumns, name) || holds(kGuideColumns, name)) continue;
+    if (trimmed(unwrapped(field.text)).empty()) {
       faults.add(field.mark, with_names_listed("a column without a name"));
       continue;
     }
-    const auto near = nearest_name(name, known);
-    Diagnostic fault = with_names_listed("unknown column " + quoted(field.text));
-    if (near) {
-      fault.hint = "did you mean '" + *near + "'?";
-      fault.lists_names = false;
+    const auto* near =
+        std::ranges::find_if(kReadingColumns, [&](std::string_view known) { return is_slip(name, known); });
+    if (near == kReadingColumns.end() || holds(columns, *near)) {
+      if (std::ranges::find(ignored, field.text) == ignored.end()) ignored.push_back(field.text);
+      continue;
     }
-    faults.add(field.mark, std::move(fault));
-    if (near && !holds(columns, *near)) columns[i] = *std::ranges::find(kReadingColumns, *near);
+    faults.add(field.mark, DiagnosticCode::unknown_key, "", "unknown column " + quoted(field.text),
+               "did you mean '" + std::string(*near) + "'?");
+    columns[i] = *near;
   }
+  return ignored;
 }
 
 void report_missing(const CsvRecord& record, const Columns& columns, Faults& faults) {
@@ -87,7 +144,7 @@ void report_missing(const CsvRecord& record, const Columns& columns, Faults& fau
     add("missing one of the columns reading_percent, level_dbm");
   }
   const auto there = [&](std::string_view column) { return holds(columns, column); };
-  if (std::ranges::none_of(kPlaceColumns, there)) return;
+  if (std::ranges::none_of(kPlanColumns, there)) return;
   for (const std::string_view column : kPlaceColumns) {
     if (!there(column)) add("missing column " + quoted(column), joined(kPlaceColumns) + " go together");
   }
@@ -99,7 +156,7 @@ std::optional<ReadingsHeader> read_readings_header(const CsvRecord& record, char
   if (report_two_ways(record, separator, "", "one file takes one separator", faults)) return {};
   Faults found = faults;  // kept only where this is a header
   Columns columns = named_columns(record, found);
-  report_unknown(record, columns, found);
+  std::vector<std::string> ignored = report_unknown(record, columns, found);
   // A row of data may well begin with a hub that is called hub, so that one column is not enough.
   const bool header =
       std::ranges::any_of(kTellingColumns, [&](auto column) { return holds(columns, column); });
@@ -111,7 +168,7 @@ std::optional<ReadingsHeader> read_readings_header(const CsvRecord& record, char
   if (!header) return {};
   report_missing(record, columns, found);
   faults = std::move(found);
-  return ReadingsHeader{std::move(columns), record.count, separator};
+  return ReadingsHeader{std::move(columns), record.count, separator, std::move(ignored)};
 }
 
 }  // namespace linkmargin::yaml
