@@ -25,6 +25,7 @@ inline constexpr Range kSensitivityDbm{-150, -40, "sensitivity_dbm", "common pra
 inline constexpr Range kBandwidthKhz{0.1, 20000, "bandwidth_khz", "common practice"};
 inline constexpr Range kNoiseFigureDb{0, 30, "noise_figure_db", "common practice"};
 inline constexpr Range kSnrDb{-40, 40, "required_snr_db", "common practice"};
+inline constexpr Range kReserveDb{0, 40, "reserve_db", "bounds of this library"};
 inline constexpr Range kBodyLossDb{0, 40, "loss", "common practice"};
 inline constexpr Range kMountGapM{0.001, 1, "gap_m", "common practice"};
 inline constexpr Range kBearingDeg{-360, 360, "faces_deg", "a turn either way"};

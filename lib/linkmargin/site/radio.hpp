@@ -39,6 +39,7 @@ struct Profile {
   double mount_loss_db = 0;
   double body_loss_db = 0;
   double sigma_db = 0;       ///< how far such radios differ from these figures, one standard deviation
+  double reserve_db = 0;     ///< over the receiver's sensitivity, that the rules for such radios ask for
   std::string device_class;  ///< which of a hub's slots it takes; empty: none in particular
   bool fixed_by_rule =
       false;  ///< its place is ruled by more than radio (smoke and heat detectors, hold-up buttons)

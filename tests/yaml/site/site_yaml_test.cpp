@@ -205,7 +205,9 @@ TEST_CASE("storeys, rooms, boundaries and walls are read field by field") {
   CHECK_FALSE(ground.rooms[0].roof);
   CHECK(ground.rooms[1].roof == Construction{"stuff", 0.15});
   CHECK(every_key().profiles.at("radiated").sigma_db == 2.5);
+  CHECK(every_key().profiles.at("radiated").reserve_db == 10);
   CHECK(every_key().profiles.at("conducted").sigma_db == 0);
+  CHECK(every_key().profiles.at("conducted").reserve_db == 0);
   CHECK(ground.rooms[0].corners == Polygon2{at(0, 0), at(6, 0), at(6, 4), at(0, 4)});
   CHECK(ground.rooms[1].name == "workshop");
   CHECK(ground.rooms[1].corners == Polygon2{at(6, 0), at(12, 0), at(12, 8), at(6, 8)});

@@ -41,6 +41,19 @@ TEST_CASE("the embedded tables hold at least 30 sourced materials and a profile 
   CHECK(&embedded_tables() == &tables);  // read once
 }
 
+TEST_CASE(
+    "the reserve that fire rules ask for is stated for what hangs in a fire detection system, with its "
+    "source") {
+  for (const auto& [name, profile] : embedded_tables().profiles) {
+    const auto& name_shown = name;
+    CAPTURE(name_shown);
+    const bool fire = name == "smoke" || name == "heat" || name == "call point";
+    CHECK(profile.reserve_db == (fire ? 10 : 0));
+    CHECK((profile.source.find("EN 54-25:2008") != std::string::npos) == fire);
+    if (fire) CHECK(profile.source.find("not the standard itself") != std::string::npos);
+  }
+}
+
 TEST_CASE("metal that is known by a measured loss states what it throws back") {
   const MaterialTable& materials = embedded_tables().materials;
   for (const char* name :
