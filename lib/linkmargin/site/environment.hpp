@@ -18,6 +18,9 @@ enum class SiteGeneralForm { coefficients, power_loss };
 /// Which published noise of machines, mains and traffic surrounds the receivers.
 enum class NoiseArea { none, business };
 
+/// Whose rules on licence-exempt radio hold at the site; `none`: not to be looked at.
+enum class Region { none, eu, us };
+
 /// As they are written in a site file.
 inline constexpr EnumName<PathLossModel> kModelWords[] = {{"free_space", PathLossModel::free_space},
                                                           {"log_distance", PathLossModel::log_distance},
@@ -28,6 +31,8 @@ inline constexpr EnumName<SiteGeneralForm> kFormWords[] = {{"coefficients", Site
                                                            {"power_loss", SiteGeneralForm::power_loss}};
 inline constexpr EnumName<NoiseArea> kNoiseAreaWords[] = {{"none", NoiseArea::none},
                                                           {"business", NoiseArea::business}};
+inline constexpr EnumName<Region> kRegionWords[] = {
+    {"eu", Region::eu}, {"us", Region::us}, {"none", Region::none}};
 /// Fading::in_space.
 inline constexpr EnumName<bool> kScatteringWords[] = {{"plane", false}, {"space", true}};
 

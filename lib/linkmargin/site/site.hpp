@@ -29,6 +29,8 @@ struct Site {
   std::vector<Repeater> repeaters;
   std::vector<Device> devices;
   std::vector<Area> areas;
+  /// The built-in profiles are made for European bands, whose figures are also the best known.
+  Region region = Region::eu;
 
   /// Height of a placement above the site's zero.
   double z_m(const Placement& place) const { return storeys[place.storey].level_m + place.height_m; }
@@ -44,7 +46,8 @@ Diagnostics validate(const Site& site);
 /// side by side.
 std::vector<Warning> site_warnings(const Site& site);
 
-/// The same and what the built-in profiles assume, which is said of a whole site alone.
+/// The same and what the built-in profiles assume and what radiates over a limit, which is said of a whole
+/// site alone.
 std::vector<Warning> all_site_warnings(const Site& site);
 
 }  // namespace linkmargin

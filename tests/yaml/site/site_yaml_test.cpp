@@ -204,6 +204,7 @@ TEST_CASE("storeys, rooms, boundaries and walls are read field by field") {
   CHECK(!ground.rooms[1].keep_out);
   CHECK_FALSE(ground.rooms[0].roof);
   CHECK(ground.rooms[1].roof == Construction{"stuff", 0.15});
+  CHECK(every_key().region == Region::us);
   CHECK(every_key().profiles.at("radiated").sigma_db == 2.5);
   CHECK(every_key().profiles.at("radiated").reserve_db == 10);
   CHECK(every_key().profiles.at("conducted").sigma_db == 0);

@@ -11,6 +11,8 @@ std::span<const Field<Site>> fields() {
   static const Field<Site> rows[] = {
       {"site", own_name<&Site::name>(), required, "name of the place"},
       {"note", text<&Site::note>(), optional, "free text", "none"},
+      {"region", word<kRegionWords, &Site::region>(), optional,
+       "whose limits of radiated power are looked at for cautions; `none`: nobody's"},
       {"radio", Part{"radio"}, required, "frequency and model"},
       {"reading", Part{"reading"}, optional, "how the equipment shows a level"},
       {"fading", Part{"fading"}, optional, "how the level varies from spot to spot and with time, or `off`"},

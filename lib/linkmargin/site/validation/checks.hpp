@@ -101,4 +101,7 @@ void say_open_rooms(const Site& site, std::vector<Warning>& warnings);
 /// Materials that the table has as layers alone where a whole wall or thing stands: another part.
 void say_layers_alone(const Site& site, std::vector<Warning>& warnings);
 
+/// Profiles that radiate more than the region allows at the site's frequency: a part of all_site_warnings().
+void say_over_limits(const Site& site, std::vector<Warning>& warnings);
+
 }  // namespace linkmargin::checks

@@ -269,6 +269,7 @@ std::vector<Warning> site_warnings(const Site& site) {
 
 std::vector<Warning> all_site_warnings(const Site& site) {
   Warnings warnings = site_warnings(site);
+  checks::say_over_limits(site, warnings);
   say_assumed(site, warnings);
   return warnings;
 }
