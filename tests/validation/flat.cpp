@@ -270,7 +270,7 @@ Section flat_section(const std::filesystem::path& folder) {
               "links inside the program's own 90 % interval, routes and echoes, doors open: ") +
           decimals(score(on.links, on.offset_db, any).inside_percent, 1) + " %, " +
           (section.kept ? "kept" : "**not kept**") +
-          ". The interval of one reading at one spot, which `check` tells, is wider and would hold " +
+          ". The interval of one reading at one spot, which `check` shows, is wider and would hold " +
           decimals(inside_percent(on.links, on.offset_db, Fading{}, any), 1) +
           " % of these means; single readings to hold it to are not in the data.") +
       beside(on) +

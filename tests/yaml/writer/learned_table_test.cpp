@@ -37,12 +37,11 @@ TEST_CASE("what was learned is read back, number for number") {
 }
 
 TEST_CASE("it is short, and one line a material") {
-  CHECK(
-      learned_table_text({{"brick", {2.1, 0.9, 14}}, {"stud wall", {-0.5, 0.25, 0}}}) ==
-      "# What readings taught of materials, for --materials. Never calibrate again with the same readings.\n"
-      "learned:\n"
-      "  brick: {shift_db: 2.1, sigma_db: 0.9, readings: 14}\n"
-      "  stud wall: {shift_db: -0.5, sigma_db: 0.25}\n");
+  CHECK(learned_table_text({{"brick", {2.1, 0.9, 14}}, {"stud wall", {-0.5, 0.25, 0}}}) ==
+        "# Losses learned from readings, for --materials. Do not calibrate with the same readings again.\n"
+        "learned:\n"
+        "  brick: {shift_db: 2.1, sigma_db: 0.9, readings: 14}\n"
+        "  stud wall: {shift_db: -0.5, sigma_db: 0.25}\n");
 }
 
 TEST_CASE("where nothing was learned the file says so") {
