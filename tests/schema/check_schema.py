@@ -277,7 +277,6 @@ REFUSED = [
     ("two ways to move", DEVICE + ["may_move", "within"], "shop"),
     ("no way to move", DEVICE + ["may_move"], {}),
     ("a line of one point", DEVICE + ["may_move"], {"along_m": [[0, 0]]}),
-    ("a capacity of a repeater", ["repeaters", "landing", "capacity"], 8),
     ("an unknown model", ["radio", "model"], "wallz"),
     ("an unknown form", ["radio", "form"], "classic"),
     ("two ways without a power", PROFILE, {"sensitivity_dbm": -100, "two_way": True}),

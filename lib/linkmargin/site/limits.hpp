@@ -68,6 +68,7 @@ inline constexpr Range kHubs{1, 1000, "hubs", "common practice"};
 inline constexpr Range kRooms{0, 2000, "rooms", "common practice"};
 inline constexpr Range kFixtures{0, 5000, "boundaries, walls, openings, obstacles or floor openings",
                                  "common practice"};
+inline constexpr Range kHops{0, 4, "hops", "common practice"};
 inline constexpr Range kRadios{0, 20000, "repeaters, devices or areas", "common practice"};
 inline constexpr Range kReadings{1, 20000, "readings", "common practice"};
 inline constexpr Range kTableRows{0, 5000, "materials or profiles", "common practice"};

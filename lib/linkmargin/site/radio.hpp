@@ -97,6 +97,9 @@ struct Capacity {
   friend bool operator==(const Capacity&, const Capacity&) = default;
 };
 
+/// What `via` says of a radio that no repeater may serve. No repeater has this name.
+inline constexpr const char* kDirect = "direct";
+
 struct Hub {
   std::string name;
   std::string profile;
@@ -109,10 +112,17 @@ struct Hub {
   friend bool operator==(const Hub&, const Hub&) = default;
 };
 
+/// What may be enrolled at a repeater, slots and classes apart (Capacity).
+enum class RepeaterServes { all, devices, areas };
+
 struct Repeater {
   std::string name;
   std::string profile;
   Placement place;
+  std::optional<Capacity> capacity{};  ///< of what is enrolled at it; absent: not said
+  std::optional<std::string> hub{};    ///< the hub that it is enrolled to; absent: the best
+  std::optional<std::string> via{};    ///< the repeater that it is enrolled at, or kDirect; absent: the best
+  RepeaterServes serves = RepeaterServes::all;
   std::optional<Mobility> may_move{};
   std::optional<double> near_mains_m{};
   std::optional<Mount> mount{};
@@ -126,6 +136,7 @@ struct Device {
   Placement place;
   int slots = 1;
   std::optional<std::string> hub{};  ///< the hub it is enrolled to; absent: the best
+  std::optional<std::string> via{};  ///< the repeater it is enrolled at, or kDirect; absent: the best way
   std::optional<Mobility> may_move{};
   std::optional<double> mount_loss_db{};  ///< instead of the profile's
   std::optional<double> body_loss_db{};   ///< instead of the profile's

@@ -25,6 +25,7 @@ struct Site {
   MaterialTable materials;
   ProfileTable profiles;
   std::vector<Storey> storeys;
+  int hops = 1;  ///< how many repeaters a link may go by, one after the other
   std::vector<Hub> hubs;
   std::vector<Repeater> repeaters;
   std::vector<Device> devices;

@@ -14,6 +14,19 @@ std::vector<SiteRadio> site_radios(const Site& site) {
   return all;
 }
 
+std::optional<Mobility> mobility(const Site& site, const Hub& hub) {
+  if (hub.fixed) return {};
+  if (hub.may_move) return hub.may_move;
+  for (const Room& room : site.storeys[hub.place.storey].rooms) {
+    if (contains(room.corners, hub.place.at)) return Mobility{Mobility::WithinRoom{room.name}};
+  }
+  return {};
+}
+
+std::optional<Mobility> mobility(const Repeater& repeater) {
+  return repeater.fixed ? std::nullopt : repeater.may_move;
+}
+
 PropagationSettings radio_with_equipment(const Site& site) {
   PropagationSettings radio = site.radio;
   if (site.calibration) return radio;

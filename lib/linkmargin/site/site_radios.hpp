@@ -27,6 +27,13 @@ struct SiteRadio {
 /// The hubs, then the repeaters, then the devices.
 std::vector<SiteRadio> site_radios(const Site& site);
 
+/// How far a hub may be moved: by its `may_move`; without that within its own room; not at all where it is
+/// fixed or stands in no room. The same in every command.
+std::optional<Mobility> mobility(const Site& site, const Hub& hub);
+
+/// The same of a repeater, which stays without `may_move`.
+std::optional<Mobility> mobility(const Repeater& repeater);
+
 /// The site's `radio` with what its profiles leave open: the greatest `sigma_db` of those that its radios and
 /// areas have, for the equipment of a site is of one make. Where anything was learned from readings
 /// (`calibration`), its offset has taken the place of that, and nothing is added.

@@ -192,6 +192,18 @@ reach_slips.yaml:17:115: within: stands beside radius_m (give only one of radius
     {"renamed_keys", R"(renamed_keys.yaml:2:31: unknown key 'routes' (it is called 'diffraction' now)
 renamed_keys.yaml:2:44: unknown key 'echoes' (it is called 'reverberation' now)
 )"},
+    {"repeater_slips",
+     R"(repeater_slips.yaml:15:80: repeaters go by each other and reach no hub: 'landing', 'loft' (one of them needs a hub, or no 'via')
+repeater_slips.yaml:18:79: unknown repeater 'attic'
+repeater_slips.yaml:18:91: unknown hub 'hub 3' (did you mean 'hub 2'?)
+repeater_slips.yaml:21:78: 'third' goes by 3 repeaters, the system allows 2 ('hops' says how many it allows)
+repeater_slips.yaml:24:75: repeater 'stairs' has no slots for devices without a class, which 'a' needs ('others' serves every class that is not named)
+repeater_slips.yaml:25:75: 'b' is enrolled at repeater 'yard', which serves remotes of areas alone
+repeater_slips.yaml:26:75: unknown repeater 'stares' (did you mean 'stairs'?)
+repeater_slips.yaml:28:87: 'e' and 'd' are enrolled at repeater 'first', which goes to one hub: 'hub 2' or 'hub'
+repeater_slips.yaml:29:75: repeater 'stairs' has no slots for devices without a class, which 'f' needs ('others' serves every class that is not named)
+repeater_slips.yaml:29:88: 'f' is enrolled to hub 'hub 2', its repeater 'stairs' to hub 'hub'
+)"},
     {"self_crossing",
      R"(self_crossing.yaml:11:25: room 'hall' crosses or touches itself at (7.5, 2) (list the corners in order round the outline)
 )"},

@@ -80,9 +80,9 @@ void add_radio(const EditContext& task) {
     Hub* hub = add_to(task, added, added, task.site.hubs, "hub", limits::kHubs);
     if (hub != nullptr) hub->capacity = added.capacity;
   } else if (task.names.size() == 2 && section == "repeaters") {
-    if (added.capacity)
-      return task.fault(DiagnosticCode::unreachable, "a repeater has no capacity: only a hub has one");
-    add_to(task, added, added, task.site.repeaters, "repeater", limits::kRadios);
+    if (!check_capacity(task, added)) return;
+    Repeater* repeater = add_to(task, added, added, task.site.repeaters, "repeater", limits::kRadios);
+    if (repeater != nullptr) repeater->capacity = added.capacity;
   } else {
     task.fault(DiagnosticCode::unreachable, "a hub or repeater can be added under /hubs or /repeaters only");
   }

@@ -18,7 +18,7 @@ struct NewRadio {
   std::string storey;
   Point2 at;                           ///< metres
   double height_m = 0;                 ///< above the storey's floor
-  std::optional<Capacity> capacity{};  ///< of a hub; absent: not stated
+  std::optional<Capacity> capacity{};  ///< absent: not stated
   friend bool operator==(const NewRadio&, const NewRadio&) = default;
 };
 

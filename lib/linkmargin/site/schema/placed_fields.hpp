@@ -39,6 +39,12 @@ Field<Holder<Path...>> hub_field() {
 }
 
 template <auto... Path>
+Field<Holder<Path...>> via_field() {
+  return {"via", name<Path...>(), Presence::optional,
+          "the repeater that it is enrolled at, or `direct`: by none", "the best way"};
+}
+
+template <auto... Path>
 Field<Holder<Path...>> slots_field() {
   return {"slots", number<Path...>(limits::kSlots), Presence::optional, "slots of its hub that it takes"};
 }

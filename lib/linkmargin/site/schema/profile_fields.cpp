@@ -77,7 +77,8 @@ std::span<const Field<Profile>> fields() {
       {"sigma_db", number<&Profile::sigma_db>(limits::kSigmaDb), optional,
        "how far such radios differ from these figures, one standard deviation"},
       {"reserve_db", number<&Profile::reserve_db>(limits::kReserveDb), optional,
-       "reserve over the receiver's sensitivity that the rules for such radios ask for; it has no effect yet"},
+       "reserve over the receiver's sensitivity that the rules for such radios ask for; it has no effect "
+       "yet"},
       {"class", name<&Profile::device_class>(), optional, "which of a hub's slots it takes, such as `fobs`",
        "none"},
       {"fixed_by_rule", on_or_off<&Profile::fixed_by_rule>(), optional,

@@ -6,6 +6,9 @@ namespace {
 
 using enum Presence;
 
+constexpr EnumName<RepeaterServes> kServesWords[] = {
+    {"all", RepeaterServes::all}, {"devices", RepeaterServes::devices}, {"areas", RepeaterServes::areas}};
+
 constexpr EnumName<Mount::On> kMountWords[] = {{"metal", Mount::On::metal}};
 
 template <typename Radio>
@@ -54,14 +57,20 @@ std::span<const Field<Hub>> fields() {
 
 template <>
 std::span<const Field<Repeater>> fields() {
-  static const Field<Repeater> rows[] = {profile_field<&Repeater::profile>(),
-                                         storey_field(storey<&Repeater::place, &Placement::storey>()),
-                                         at_field<&Repeater::place, &Placement::at>(),
-                                         radio_height_field<&Repeater::place, &Placement::height_m>(),
-                                         may_move_field<Repeater>(),
-                                         near_mains_field<Repeater>(),
-                                         mount_field<Repeater>(),
-                                         fixed_field<Repeater>()};
+  static const Field<Repeater> rows[] = {
+      profile_field<&Repeater::profile>(),
+      storey_field(storey<&Repeater::place, &Placement::storey>()),
+      at_field<&Repeater::place, &Placement::at>(),
+      radio_height_field<&Repeater::place, &Placement::height_m>(),
+      capacity_field<&Repeater::capacity>(),
+      hub_field<&Repeater::hub>(),
+      via_field<&Repeater::via>(),
+      {"serves", word<kServesWords, &Repeater::serves>(), optional,
+       "what may be enrolled at it: all, `devices` but no remotes of areas, or `areas` alone"},
+      may_move_field<Repeater>(),
+      near_mains_field<Repeater>(),
+      mount_field<Repeater>(),
+      fixed_field<Repeater>()};
   return rows;
 }
 
@@ -73,6 +82,7 @@ std::span<const Field<Device>> fields() {
       at_field<&Device::place, &Placement::at>(),
       radio_height_field<&Device::place, &Placement::height_m>(),
       hub_field<&Device::hub>(),
+      via_field<&Device::via>(),
       slots_field<&Device::slots>(),
       may_move_field<Device>(),
       mount_loss_field<&Device::mount_loss_db>(),

@@ -143,6 +143,7 @@ Diagnostics validate(const Site& site) {
     checks::check_openings(storey, plan, faults);
   }
   checks::check_hubs(site, faults);
+  checks::check_repeaters(site, faults);
   checks::check_places(site, faults);
   return faults;
 }

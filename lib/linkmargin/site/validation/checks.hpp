@@ -90,6 +90,7 @@ void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, Diag
 void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults);
 void check_profiles(const Site& site, Diagnostics& faults);
 void check_hubs(const Site& site, Diagnostics& faults);
+void check_repeaters(const Site& site, Diagnostics& faults);
 void check_places(const Site& site, Diagnostics& faults);
 
 /// Storeys that do not fit each other, or lack a slab between: a part of site_warnings().
