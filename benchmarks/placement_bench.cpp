@@ -5,7 +5,7 @@
 
 #include "linkmargin/analysis/placement/model/placement.hpp"
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
-#include "linkmargin/prediction/serving.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
 
 #include "doored_office.hpp"
 #include "office_site.hpp"

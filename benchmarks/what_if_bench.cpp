@@ -91,7 +91,7 @@ WhatIfOutcome run_afresh(const WhatIf& runs, const WhatIfRuns& numbers, std::uin
   const WhatIfVariant variant = numbers.variant((run - 1) / numbers.runs_each());
   const Site site = variant_site(runs, numbers, variant);
   const WhatIfSetting setting(site, link_table(site), runs.draws->seed);
-  std::vector<double> shifts(setting.draws().size()), readings(shifts.size());
+  std::vector<double> shifts(setting.draws().size()), readings(setting.table().links.size());
   const std::uint64_t draw = (run - 1) % numbers.runs_each();
   if (draw == 0) return setting.predicted(readings);
   setting.draws().draw(draw, shifts);

@@ -1,8 +1,9 @@
-#include "linkmargin/analysis/survey/present_readings.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/prediction/single_failures.hpp"
 #include "linkmargin/report/check_report.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/sites_report.hpp"
 
 #include "output/output.hpp"
 #include "output/output_format.hpp"
@@ -12,10 +13,16 @@
 
 #include <algorithm>
 #include <iterator>
+#include <span>
+#include <string>
 #include <vector>
 
 namespace linkmargin::cli {
 namespace {
+
+bool anything_doubtful(const LinkTable& table) {
+  return !table.doubtful_devices.empty();
+}
 
 bool anything_weak(const LinkTable& table) {
   return !table.weak_devices.empty() ||
@@ -34,21 +41,68 @@ std::string answer(const Arguments& arguments, const LinkTable& table) {
   return write_text(check_document(language_of(arguments), table), text_style(arguments));
 }
 
+std::string answer(const Arguments& arguments, std::span<const CheckedSite> sites) {
+  switch (output_format(arguments)) {
+    case Format::csv:
+      return write_csv(sites_rows(sites, arguments.has("all-pairs")));
+    case Format::json:
+      return sites_json(data_language(arguments), sites);
+    case Format::text:
+      break;
+  }
+  return write_text(sites_document(language_of(arguments), sites), text_style(arguments));
+}
+
+bool fails(const Arguments& arguments, const LinkTable& table) {
+  const bool doubtful = arguments.has("fail-if-doubtful");
+  return ((doubtful || arguments.has("fail-if-weak")) && anything_weak(table)) ||
+         (doubtful && anything_doubtful(table));
+}
+
+/// One row a site. A file that cannot be read, or is wrong, is told and does not stop the others.
+ExitStatus run_all(const Arguments& arguments, const LinkTableOptions& options) {
+  for (const char* option : {"readings", "fail-each"}) {
+    if (arguments.has(option))
+      throw Failure(kBadInput, std::string("--") + option + " goes with one site at a time");
+  }
+  (void)language_of(arguments);
+  const Tables tables = read_tables(arguments);
+  std::vector<CheckedSite> sites;
+  ExitStatus status = kDone;
+  for (const std::string& file : arguments.names) {
+    try {
+      const Site site = read_site_file(file, tables).site;
+      sites.push_back({shown_name(file), link_table(site, options)});
+      if (status == kDone && fails(arguments, sites.back().table)) status = kWeak;
+    } catch (const Failure& failure) {
+      say_failure(failure);
+      status = kBadInput;
+    }
+  }
+  if (!sites.empty()) write_answer(arguments, answer(arguments, sites));
+  return status;
+}
+
 ExitStatus run(const Arguments& arguments) {
   LinkTableOptions options;
   options.doors = arguments.doors_open() ? Doors::open : Doors::armed;
   options.all_pairs = arguments.has("all-pairs");
+  options.direct = arguments.has("direct");
   options.threads = arguments.threads();
   (void)output_format(arguments);  // a wrong word is told before any work
+  if (arguments.names.size() > 1) {
+    check_standard_input(arguments);
+    return run_all(arguments, options);
+  }
   const Site site = read_site(arguments);
   const SiteReadings given = given_readings(arguments, site);
+  options.readings = given.readings;
   options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
   LinkTable table = link_table(site, options);
-  std::ranges::move(read_weak_warnings(site, given.readings, options.doors, table.links),
-                    std::back_inserter(table.warnings));
+  if (arguments.has("fail-each")) table.failures = single_failures(site, options, table);
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(table.warnings));
   write_answer(arguments, answer(arguments, table));
-  return arguments.has("fail-if-weak") && anything_weak(table) ? kWeak : kDone;
+  return fails(arguments, table) ? kWeak : kDone;
 }
 
 }  // namespace
@@ -57,16 +111,21 @@ const Command& check_command() {
   static const Command command{
       .name = "check",
       .summary = "predicts every device: hub, reading, chance, main cause, and whether it is weak",
-      .usage = "check SITE [options]",
+      .usage = "check SITE... [options]",
       .details =
           "Predicts the link of every device of a site file, the worst first, with its main cause; on what "
           "share of each area remotes work; and the slots used at each hub. SITE is a file, or - for the "
-          "standard input.",
+          "standard input. Of several sites one row each is printed; a fault in one does not stop the "
+          "others.",
       .options = {kFormat,
                   kOutput,
                   kDoors,
-                  {"all-pairs", "", "every device with every hub, not only with the one that serves it"},
+                  {"all-pairs", "",
+                   "every device with every hub and repeater, not only with the one that serves it"},
+                  {"direct", "", "every device straight to its hub, as though there were no repeaters"},
+                  {"fail-each", "", "what is lost if one hub or repeater fails, each in turn; text and json"},
                   {"fail-if-weak", "", "exit with status 3 if a device or an area is weak"},
+                  {"fail-if-doubtful", "", "the same, and if a device is doubtful"},
                   kReadings,
                   kMaterials,
                   kLanguage,
@@ -79,7 +138,8 @@ const Command& check_command() {
                    "linkmargin check site.yaml --fail-if-weak",
                    "for a script: status 3 if something is weak"},
       .least_names = 1,
-      .most_names = 1,
+      .most_names = kAnyCount,
+      .names_are_files = true,
       .run = run};
   return command;
 }

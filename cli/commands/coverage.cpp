@@ -63,6 +63,7 @@ CoverageOptions options_of(const Arguments& arguments, const Site& site, bool ch
   options.step_m = arguments.number("step", kCoverageStepM).value_or(options.step_m);
   options.chances = chances;
   options.within_db = arguments.number("within", kCoverageWithinDb).value_or(exact ? 0 : kPictureWithinDb);
+  options.direct = arguments.has("direct");
   options.threads = arguments.threads();
   return options;
 }
@@ -123,7 +124,9 @@ const Command& coverage_command() {
                   {"within", "DB",
                    "fill in the cells between others that agree within so many decibels; 0 calculates every "
                    "cell; default: 0.5 for text and pictures, 0 for csv and json"},
-                  {"hub", "NAME", "the map of this hub; best (default): the best hub at each place"},
+                  {"hub", "NAME",
+                   "the map of this hub alone; best (default): the best hub or repeater at each place"},
+                  {"direct", "", "hubs alone, as though there were no repeaters"},
                   {"profile", "NAME", "profile of the device; default: the profile of most devices there"},
                   {"value", "VALUE", "reading (default), level, margin, loss or chance"},
                   kDoors,

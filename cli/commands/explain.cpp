@@ -1,4 +1,3 @@
-#include "linkmargin/analysis/survey/present_readings.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/link_table.hpp"
@@ -15,7 +14,6 @@
 
 #include <algorithm>
 #include <iterator>
-#include <span>
 #include <vector>
 
 namespace linkmargin::cli {
@@ -29,8 +27,8 @@ const Link& find_link(const LinkTable& table, const std::string& device,
   for (const Link& link : table.links) {
     if (link.serving) devices.push_back(link.device);
     if (link.device != device) continue;
-    if (hub ? link.hub == *hub : link.serving) return link;
-    hubs.push_back(link.hub);
+    if (hub ? link.heard_by() == *hub : link.serving) return link;
+    hubs.push_back(link.heard_by());
   }
   if (hub && !hubs.empty()) unknown_name("hub", *hub, hubs);
   unknown_name("device", device, devices);
@@ -81,14 +79,11 @@ ExitStatus run(const Arguments& arguments) {
   SiteReadings given = given_readings(arguments, site);
   std::vector<Warning> taken;
   if (percent) taken = take_out(site, device, options.doors, given.readings);
+  options.readings = given.readings;
   options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
   const LinkTable table = link_table(site, options);
   Link link = find_link(table, device, arguments.value("hub"));
   std::ranges::move(taken, std::back_inserter(link.loss.warnings));
-  if (!percent) {
-    std::ranges::move(read_weak_warnings(site, given.readings, options.doors, std::span(&link, 1)),
-                      std::back_inserter(link.loss.warnings));
-  }
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(link.loss.warnings));
   std::optional<ReadingAnswer> read;
   if (percent) {

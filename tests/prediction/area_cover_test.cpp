@@ -3,6 +3,7 @@
 #include "linkmargin/link/fading_model.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include "fixtures/published_table.hpp"
@@ -25,13 +26,13 @@ Area area_of(Polygon2 corners) {
   return area;
 }
 
-std::vector<HubEndpoint> hubs_of(const Site& site, const Scene& scene) {
+Stations hubs_of(const Site& site, const Scene& scene) {
   std::vector<HubEndpoint> hubs;
   for (const Hub& hub : site.hubs) {
     const HubRadio end = hub_radio(site, hub);
     hubs.push_back({end, std::make_shared<const LinkEndpoint>(scene, end.at)});
   }
-  return hubs;
+  return {std::move(hubs), {}};
 }
 
 }  // namespace
@@ -128,7 +129,7 @@ TEST_CASE("share and edge of a disc round the hub are those of the closed form")
     const Area area = area_of(disc);
     const Scene scene(site, Doors::armed);
     const auto hubs = hubs_of(site, scene);
-    const LossBreakdown loss = path_loss(*hubs[0].from, {kRadiusM, 0, 1});
+    const LossBreakdown loss = path_loss(*hubs.hubs[0].from, {kRadiusM, 0, 1});
     const Dbm at_edge = *radio_end(site.profiles.at("fob")).eirp - Db{6} - Db{loss.path_loss_db};
     const double edge = row.number("edge_percent") / 100;
     const Dbm needed = at_edge - Db{log_normal_margin_db(edge, *site.radio.model_sigma_db)};

@@ -1,5 +1,5 @@
 #include "linkmargin/base/random.hpp"
-#include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/prediction/serving/device_link.hpp"
 
 #include "fixtures/site_fixture.hpp"
 

@@ -99,6 +99,7 @@ TEST_CASE("a direction that the row does not show is told where it is weak, and 
   link.downlink = fixture::way(-70, -85, fixture::kHalfDecibelScale);  // 70 %, a margin of 15 dB
   link.weaker_is_downlink = true;
   link.weak = true;
+  fixture::judge(link);
   const auto lines = lines_of(table, 120);
   CHECK(lines[8].starts_with("! till contact"));  // 26 %: between the gate's 0 and the kiln's 34
   CHECK(lines[8].find(" 70 ") != std::string::npos);
@@ -110,6 +111,7 @@ TEST_CASE("what is not heard is first, with a reading of 0") {
   table.links[0].downlink = fixture::way(-70, -60, fixture::kHalfDecibelScale);
   table.links[0].weaker_is_downlink = true;
   table.links[0].weak = true;
+  fixture::judge(table.links[0]);
   table.links[2].uplink = fixture::way(-100, -105, fixture::kHalfDecibelScale);
   const auto lines = lines_of(table, 120);
   CHECK(lines[7].starts_with("! till contact"));
@@ -120,6 +122,7 @@ TEST_CASE("what is enough but doubtful has a mark of its own, explained") {
   LinkTable table = fixture::table();
   CHECK(write_text(check_document(fixture::english(), table)).find("? doubtful") == std::string::npos);
   table.links[0].pass_probability = 0.89;
+  fixture::judge(table.links[0]);
   const std::string text = write_text(check_document(fixture::english(), table), {.width = 1000});
   CHECK(text.find("? till contact") != std::string::npos);
   CHECK(text.find("? doubtful: ") != std::string::npos);
@@ -146,8 +149,8 @@ TEST_CASE("where the width is short columns go in their order, and names keep 24
   CHECK(has(120, "gate contact with quite a long name"));
   // The first to be left out stands first.
   const std::vector<std::string> in_turn{
-      "Loss",   "Level",      "Margin",   "Distance",
-      "\u2588", "Main cause", "9 in 10  "};  // of the titles, not of the key
+      "Loss",   "Level",     "Margin",    "Distance",
+      "\u2588", "9 in 10  ", "Main cause"};  // of the titles, not of the key
   std::size_t before = in_turn.size();
   for (int width = 140; width >= 54; --width) {
     CAPTURE(width);
@@ -187,6 +190,7 @@ TEST_CASE("a reading just under the threshold is never shown as the threshold") 
   Link& link = table.links[0];
   link.uplink = fixture::way(-85.2, -105, fixture::kHalfDecibelScale);  // 39.6 %
   link.weak = true;
+  fixture::judge(link);
   const std::string text = write_text(check_document(fixture::english(), table));
   CHECK(text.find(" 39 \u2588") != std::string::npos);
   CHECK(text.find(" 40 \u2588") == std::string::npos);
@@ -233,7 +237,7 @@ TEST_CASE("JSON has the documented keys in their order") {
   const Json json = Json::parse(check_json(fixture::english(), table));
   CHECK(keys_of(json) == std::vector<std::string>{"site", "frequency_mhz", "doors", "model",
                                                   "weak_below_percent", "links", "areas", "hubs",
-                                                  "weak_devices", "cautions"});
+                                                  "weak_devices", "doubtful_devices", "cautions"});
   CHECK(json["frequency_mhz"] == 868.3);
   CHECK(json["doors"] == "armed");
   CHECK(json["weak_devices"].size() == 2);
@@ -294,9 +298,9 @@ TEST_CASE("CSV has one row a device and the documented columns") {
   const std::string csv = write_csv(check_rows(fixture::table()));
   CHECK(
       csv.starts_with("device,hub,via,distance_m,path_loss_db,level_dbm,margin_db,reading_percent,sigma_db,"
-                      "pass_probability,weak,reading_low_percent,reading_high_percent,outage,k_db\r\n"
+                      "pass_probability,weak,outcome,reading_low_percent,reading_high_percent,outage,k_db\r\n"
                       "till contact,hall hub,,4,43.3,"));
   CHECK(std::count(csv.begin(), csv.end(), '\n') == 4);
-  CHECK(write_csv(check_rows(fixture::table(), true)).find("weak,serving,reading_low_percent,") !=
+  CHECK(write_csv(check_rows(fixture::table(), true)).find("weak,outcome,serving,reading_low_percent,") !=
         std::string::npos);
 }

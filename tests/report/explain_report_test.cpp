@@ -146,6 +146,7 @@ TEST_CASE("a good link and one without a way back") {
 TEST_CASE("enough with a chance under 90 in 100 is doubtful, never good") {
   LinkTable table = fixture::table();
   table.links[0].pass_probability = 0.89;
+  fixture::judge(table.links[0]);
   const std::string text = text_of(radios_only(), table, 0);
   CHECK(has(text, "till contact is doubtful"));
   CHECK(has(text, "89 in 100"));
@@ -160,6 +161,7 @@ TEST_CASE("the way down is told at the device, and what is not heard is never fi
   link.weaker_is_downlink = true;
   link.weak = true;
   link.pass_probability = 0.2;
+  fixture::judge(link);
   CHECK(has(
       text_of(radios_only(), table, 0),
       said("explain.weak",
@@ -246,13 +248,22 @@ TEST_CASE("what may move by centimetres or not at all gets no other place") {
 }
 
 TEST_CASE("a repeater that the site has already is named before one is bought") {
-  const LinkTable table = fixture::table();
+  LinkTable table = fixture::table();
   Site site = radios_only();
   site.repeaters.emplace_back().name = "landing";
+  Link through = table.links[1];
+  through.serving = false;
+  through.via = {"landing"};
+  through.onward = std::make_shared<const Link>(table.links[0]);
+  through.pass_probability = 0.9;
+  table.links.push_back(through);
   const auto steps = advised(site, table, 1).steps;
   const auto known =
       std::ranges::find(steps, wording().counted("advice.known_repeater", 1, {{"names", "landing"}}));
   CHECK(known < std::ranges::find(steps, said("advice.buy")));
+  table.links.back().pass_probability = table.links[1].pass_probability;  // it brings nothing
+  CHECK_FALSE(holds(advised(site, table, 1).steps,
+                    wording().counted("advice.known_repeater", 1, {{"names", "landing"}})));
 }
 
 TEST_CASE("near the threshold a shift comes first; things to buy come last") {

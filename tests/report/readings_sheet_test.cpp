@@ -57,13 +57,13 @@ TEST_CASE("a filled sheet reads back as it was filled in") {
   lines[last] = filled(lines[last], "not heard");
   const auto found = parse_readings(text_of(lines), "r", site);
   REQUIRE_MESSAGE(found, fault_lines(found));
-  REQUIRE(found->readings.size() == 1);
+  REQUIRE(found->readings.size() == 2);
   CHECK(found->readings[0].device == site.devices[0].name);
   CHECK(found->readings[0].percent == 62.0);
   CHECK_FALSE(found->readings[0].place);
-  REQUIRE(found->repeater_readings.size() == 1);
-  CHECK(found->repeater_readings[0].device == site.repeaters.back().name);
-  CHECK(found->repeater_readings[0].percent == 0.0);
+  CHECK(found->readings[1].device == site.repeaters.back().name);
+  CHECK(found->readings[1].of_repeater);
+  CHECK(found->readings[1].percent == 0.0);
   CHECK(found->ignored_columns.empty());
 }
 

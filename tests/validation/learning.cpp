@@ -5,7 +5,7 @@
 #include "linkmargin/base/random.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/reading_prediction.hpp"
-#include "linkmargin/prediction/serving.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
 #include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
 #include "linkmargin/site/calibration.hpp"
 
@@ -201,7 +201,7 @@ struct Drive {
     const ShadowingRegression nearby = fitted_shadowing(site, near, Doors::open);
     const ParameterSpread parameters(site);
     const Scene scene(site, Doors::open);
-    const auto hubs = hub_endpoints(site, scene);
+    const std::vector<HubEndpoint> hubs = stations(site, scene, FadingModel(site.fading)).hubs;
     Device mover = site.devices[0];
     double squares = 0, inside = 0;
     for (std::size_t i = 0; i < driven.size(); ++i) {

@@ -5,6 +5,7 @@
 #include "linkmargin/link/fading_model.hpp"
 #include "linkmargin/link/mechanism/metal_mount.hpp"
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -78,7 +79,7 @@ Cover cover_of(const HubEndpoint& hub, const RadioEnd& remote, const std::vector
 
 }  // namespace
 
-AreaCover area_cover(const Site& site, const Area& area, std::span<const HubEndpoint> hubs,
+AreaCover area_cover(const Site& site, const Area& area, const Stations& stations,
                      const FadingModel& fading_model, double step_m, int threads) {
   const std::vector<Point2> points = sample_points(area.corners, step_m);
   const double z_m = site.storeys[area.storey].level_m + area.height_m;
@@ -88,16 +89,31 @@ AreaCover area_cover(const Site& site, const Area& area, std::span<const HubEndp
   };
   AreaCover best;
   const HubEndpoint* serving = nullptr;
-  for (const HubEndpoint& hub : hubs) {
-    const Cover cover = cover_at(hub, points);
-    if (serving != nullptr && cover.share_percent <= best.share_percent) continue;
-    serving = &hub;
-    best.hub = hub.name;
+  double onward = 1;
+  const auto take = [&](const HubEndpoint& hears, const Link* way) {
+    const double goes_on = way == nullptr ? 1 : way->pass_probability;
+    Cover cover = cover_at(hears, points);
+    cover.share_percent *= goes_on;
+    if (serving != nullptr && cover.share_percent <= best.share_percent) return;
+    serving = &hears;
+    onward = goes_on;
+    best.hub = way == nullptr ? hears.name : way->hub;
+    best.via.clear();
+    if (way != nullptr) {
+      best.via = way->via;
+      best.via.insert(best.via.begin(), hears.name);
+    }
     best.share_percent = cover.share_percent;
     best.worst_reading_percent = cover.worst_percent;
+  };
+  const std::vector<HubEndpoint> hubs = candidates(stations.hubs, area.hub);
+  for (const HubEndpoint& hub : hubs) take(hub, nullptr);
+  for (const RepeaterEndpoint& repeater : stations.repeaters) {
+    const bool may = repeater.serves != RepeaterServes::devices && repeater.hears.radio.sensitivity &&
+                     (!area.hub || repeater.onward->hub == *area.hub);
+    if (may) take(repeater.hears, repeater.onward.get());
   }
-  if (serving == nullptr) throw DomainError("no hub to serve area '" + area.name + "'");
-  best.edge_share_percent = cover_at(*serving, edge_points(area.corners, step_m)).share_percent;
+  best.edge_share_percent = onward * cover_at(*serving, edge_points(area.corners, step_m)).share_percent;
   best.area = area.name;
   best.wanted_percent = area.share_percent;
   best.weak = best.share_percent < area.share_percent;

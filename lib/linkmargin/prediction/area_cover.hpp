@@ -1,7 +1,7 @@
 #pragma once
 
 #include "linkmargin/link/fading_model.hpp"
-#include "linkmargin/prediction/hub_endpoint.hpp"
+#include "linkmargin/prediction/serving/hub_endpoint.hpp"
 
 #include <span>
 #include <string>
@@ -9,12 +9,15 @@
 
 namespace linkmargin {
 
+struct Stations;
+
 /// How much of an area, from which hand-held remotes are pressed, is served.
 struct AreaCover {
   std::string area;
-  std::string hub;                ///< the named one, or the one that covers most
-  double share_percent = 0;       ///< expected share of the area from which a press reaches the threshold
-  double edge_share_percent = 0;  ///< the same of its outline: the mean chance along it
+  std::string hub;                 ///< the named one, or the one that covers most
+  std::vector<std::string> via{};  ///< repeaters on the way, the one that hears it first
+  double share_percent = 0;        ///< expected share of the area from which a press reaches the threshold
+  double edge_share_percent = 0;   ///< the same of its outline: the mean chance along it
   double wanted_percent = 0;
   double worst_reading_percent = 0;  ///< the lowest reading predicted at a sample point
   bool weak = false;                 ///< the share is under the wanted one
@@ -31,9 +34,10 @@ inline constexpr int kMaxAreaPoints = 200;
 std::vector<Point2> edge_points(const Polygon2& corners, double step_m);
 inline constexpr int kMaxEdgePoints = 100;
 
-/// @param hubs those that may serve the area, at least one
+/// By the hub or repeater that covers most, of those that may serve the area. By a repeater a press is heard
+/// where its own hop and the repeater's way hold.
 /// @throws DomainError when the area's profile reaches none of them even in principle (it does not transmit)
-AreaCover area_cover(const Site& site, const Area& area, std::span<const HubEndpoint> hubs,
+AreaCover area_cover(const Site& site, const Area& area, const Stations& stations,
                      const FadingModel& fading_model, double step_m, int threads);
 
 }  // namespace linkmargin

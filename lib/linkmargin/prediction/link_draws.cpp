@@ -2,6 +2,7 @@
 
 #include "linkmargin/prediction/uncertainty/correlated_spread.hpp"
 #include "linkmargin/prediction/uncertainty/covariance_root.hpp"
+#include "linkmargin/prediction/uncertainty/element_key.hpp"
 #include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
 #include "linkmargin/propagation/fading/draw.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
@@ -14,24 +15,7 @@
 namespace linkmargin {
 namespace {
 
-/// Between the parts of a stream's name: no name holds it.
-constexpr char kSeparator = '\n';
-
-/// Of a part, for its stream: no words for people, but a change of them changes all that is drawn.
-std::string stream_name(const PartName& part) {
-  switch (part.kind) {
-    case PartKind::outer_wall:
-      return "outer wall of " + part.first;
-    case PartKind::wall_between:
-      return "wall between " + part.first + " and " + part.second;
-    case PartKind::floor:
-      return "floor of " + part.first;
-    case PartKind::roof:
-      return "roof over " + part.first;
-    default:
-      return part.first;
-  }
-}
+constexpr char kSeparator = kKeySeparator;
 
 /// What a link's model does not know: all of the spread that no element brings.
 double model_sigma_db(const Link& link) {
@@ -42,24 +26,17 @@ double model_sigma_db(const Link& link) {
   return std::sqrt(variance);
 }
 
-const Device& device_of(const Site& site, const Link& link) {
-  return *std::ranges::find(site.devices, link.device, &Device::name);
-}
-
-const Hub& hub_of(const Site& site, const Link& link) {
-  return *std::ranges::find(site.hubs, link.hub, &Hub::name);
-}
-
 }  // namespace
 
 LinkDraws::LinkDraws(const Site& site, std::span<const Link> links, std::uint64_t seed)
     : site_(site.name), seed_(seed), fades_(site.fading.on) {
   add_elements(links);
-  add_model(site, links);
+  add_model(links);
   add_parameters(site, links);
   first_effects_.push_back(effects_.size());
   for (const Link& link : links) {
-    const std::string name = site_ + kSeparator + "spot" + kSeparator + link.device + kSeparator + link.hub;
+    const std::string name =
+        site_ + kSeparator + "spot" + kSeparator + link.device + kSeparator + link.heard_by();
     spots_.push_back({{seed, named_stream(name)}, fades_ ? rician_k_ratio(link.k_db) : 0});
   }
 }
@@ -81,11 +58,10 @@ void LinkDraws::add_elements(std::span<const Link> links) {
   std::map<std::string, std::size_t> known;  // by what is passed, and how often before on the same way
   std::vector<std::pair<std::string, Named>> found;
   for (std::size_t i = 0; i < links.size(); ++i) {
-    std::map<std::string, int> passed;
+    ElementKeys keys;
     for (const LossItem& item : links[i].loss.items) {
       if (item.table_row.empty() || item.sigma_db == 0) continue;
-      const std::string element = stream_name(item.part) + kSeparator + item.material;
-      const std::string key = element + kSeparator + std::to_string(passed[element]++);
+      const std::string key = keys.next(item);
       const auto [at, added] = known.try_emplace(key, found.size());
       if (added) found.push_back({key, {item.part, {}}});
       found[at->second].second.effects.push_back({i, -item.sigma_db});
@@ -95,15 +71,11 @@ void LinkDraws::add_elements(std::span<const Link> links) {
     add_cause({DrawnKind::element, of.part}, "element" + (kSeparator + key), of.effects);
 }
 
-void LinkDraws::add_model(const Site& site, std::span<const Link> links) {
+void LinkDraws::add_model(std::span<const Link> links) {
   const auto count = static_cast<Eigen::Index>(links.size());
   std::vector<ReadingSpread> ends;
   for (const Link& link : links) {
-    ends.push_back({.site = 0,
-                    .device = site.point(device_of(site, link).place),
-                    .hub = site.point(hub_of(site, link).place),
-                    .local_db = 1,
-                    .spot_db = 0});
+    ends.push_back({.site = 0, .device = link.from, .hub = link.to, .local_db = 1, .spot_db = 0});
   }
   Eigen::MatrixXd alike(count, count);
   for (Eigen::Index i = 0; i < count; ++i) {

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "linkmargin/base/random.hpp"
-#include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/prediction/serving/device_link.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <cstddef>
@@ -37,8 +37,8 @@ class LinkDraws {
     PartName part{};  ///< of an element
   };
 
-  /// @param links  of the site, without ShadowingRegression. The time for all goes with the square of their
-  /// count, with the cube for the first draw.
+  /// @param links  of the site, one a hop (of Link::onward nothing is drawn), without ShadowingRegression.
+  /// The time for all goes with the square of their count, with the cube for the first draw.
   LinkDraws(const Site& site, std::span<const Link> links, std::uint64_t seed);
 
   std::size_t size() const { return spots_.size(); }  ///< links
@@ -67,7 +67,7 @@ class LinkDraws {
 
   void add_cause(Cause cause, const std::string& stream, std::vector<Effect> effects);
   void add_elements(std::span<const Link> links);
-  void add_model(const Site& site, std::span<const Link> links);
+  void add_model(std::span<const Link> links);
   void add_parameters(const Site& site, std::span<const Link> links);
   void add(std::size_t cause, double deviations, std::span<double> shifts_db) const;
   void add_fades(std::uint64_t number, std::span<double> shifts_db) const;

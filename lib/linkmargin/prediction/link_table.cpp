@@ -2,9 +2,11 @@
 
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/link_warnings.hpp"
-#include "linkmargin/prediction/serving.hpp"
+#include "linkmargin/prediction/read_stations.hpp"
+#include "linkmargin/prediction/serving/slot_choice.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 namespace linkmargin {
 namespace {
@@ -12,48 +14,84 @@ namespace {
 /// What FadingModel adds, or of it what a table in short has.
 void add_chances(const Site& site, const FadingModel& fading_model, bool in_short, Link& link) {
   if (!in_short) return linkmargin::add_chances(site, fading_model, link);
-  link.pass_probability = pass_summary(site, link, fading_model, {0, link.sigma_db}).pass_probability;
+  const PassSummary summary = pass_summary(site, link, fading_model, {0, link.sigma_db});
+  link.own_probability = summary.own_probability;
+  link.pass_probability = summary.pass_probability;
   link.k_db = fading_model.k_db(link.loss.line_of_sight);
 }
 
-/// The links of one device: the serving one alone, or one for each hub.
-std::vector<Link> links_of(const Site& site, const Device& device, const std::vector<HubEndpoint>& hubs,
-                           const FadingModel& fading_model, const LinkTableOptions& options) {
-  std::vector<Link> links{predicted_serving_link(site, device, hubs)};
-  if (options.all_pairs) {
-    const std::string serving = links.front().hub;
-    links.clear();
-    for (const HubEndpoint& hub : candidates(hubs, {})) {
-      links.push_back(predicted_link(site, device, hub));
-      links.back().serving = hub.name == serving;
-    }
-  }
-  for (Link& link : links) add_chances(site, fading_model, options.in_short, link);
+/// The device's way as though its own present reading had not been taken; enrolled as it was read.
+Link unread_way(const Site& site, const Device& device, const PresentReading& read, const Stations& stations,
+                const Stations& bare, const FadingModel& fading_model) {
+  const Stations without = without_reading(stations, read.row);
+  return predicted_serving_link(site, as_read(site, device, read, bare, fading_model), without, fading_model);
+}
+
+/// The best ways of all devices, slots not looked at.
+std::vector<Link> best_ways(const Site& site, const LinkTableOptions& options, const PresentReadings& present,
+                            const Stations& stations, const FadingModel& fading_model) {
+  std::vector<Link> links(site.devices.size());
+  const Stations bare = present.of_device.empty() ? Stations{} : without_readings(stations);
+  parallel_for(site.devices.size(), options.threads, [&](std::size_t i) {
+    const Device& device = site.devices[i];
+    const PresentReading* read = present.find(device.name);
+    links[i] = read == nullptr ? predicted_serving_link(site, device, stations, fading_model)
+                               : unread_way(site, device, *read, stations, bare, fading_model);
+  });
   return links;
 }
 
-std::vector<HubLoad> loads(const Site& site, const LinkTable& table) {
-  std::vector<HubLoad> result;
-  for (const Hub& hub : site.hubs) {
-    std::vector<SlotUser> tenants;
-    for (const Link& link : table.links) {
-      if (!link.serving || link.hub != hub.name) continue;
-      const auto device = std::find_if(site.devices.begin(), site.devices.end(),
-                                       [&](const Device& d) { return d.name == link.device; });
-      tenants.push_back({site.profiles.at(device->profile).device_class, device->slots});
+/// The serving link of each device, or one for each way that it may go.
+std::vector<std::vector<Link>> all_links(const Site& site, const LinkTableOptions& options,
+                                         const Stations& stations, const FadingModel& fading_model,
+                                         std::vector<Link> serving) {
+  std::vector<std::vector<Link>> links(serving.size());
+  parallel_for(serving.size(), options.threads, [&](std::size_t i) {
+    if (options.all_pairs) {
+      Device free = site.devices[i];
+      free.hub.reset();
+      free.via.reset();
+      for (Link& way : ways(site, free, stations, fading_model)) {
+        const bool serves = way.hub == serving[i].hub && way.via == serving[i].via;
+        links[i].push_back(serves ? serving[i] : std::move(way));
+        links[i].back().serving = serves;
+      }
+    } else {
+      links[i].push_back(std::move(serving[i]));
     }
-    for (std::size_t i = 0; i < site.areas.size(); ++i) {
-      const Area& area = site.areas[i];
-      if (table.areas[i].hub != hub.name) continue;
-      tenants.push_back({site.profiles.at(area.profile).device_class, area.slots});
-    }
-    result.push_back(hub_load(hub, tenants));
+    for (Link& link : links[i]) add_chances(site, fading_model, options.in_short, link);
+  });
+  return links;
+}
+
+void add_outcome(const LinkTable& table, Link& link) {
+  link.outcome = outcome(link, table.reading, table.present);
+  const PresentReading* read = table.present.find(link.device);
+  if (read == nullptr) return;
+  link.read_percent = read->percent;
+  link.earlier_percent = read->earlier_percent;
+}
+
+void add_outcomes(LinkTable& table) {
+  for (Link& link : table.links) {
+    if (!link.serving) continue;
+    add_outcome(table, link);
+    if (link.outcome == Outcome::weak) table.weak_devices.push_back(link.device);
+    if (link.outcome == Outcome::doubtful) table.doubtful_devices.push_back(link.device);
   }
-  return result;
+  for (Link& link : table.repeaters) add_outcome(table, link);
+}
+
+/// The repeater that an area goes by takes its slot too.
+Link way_of(const AreaCover& cover) {
+  Link way;
+  way.hub = cover.hub;
+  way.via = cover.via;
+  return way;
 }
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options, const Scene& scene,
-                     const std::vector<HubEndpoint>& hubs, const FadingModel& fading_model) {
+                     const Stations& stations, const FadingModel& fading_model) {
   LinkTable table{.site = site.name,
                   .frequency_hz = site.radio.frequency_hz,
                   .doors = options.doors,
@@ -65,40 +103,50 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options, const Sc
                   .weak_devices = {},
                   .warnings = {},
                   .nearby_readings = options.nearby.count()};
-  std::vector<std::vector<Link>> links(site.devices.size());
-  parallel_for(site.devices.size(), options.threads, [&](std::size_t i) {
-    links[i] = links_of(site, site.devices[i], hubs, fading_model, options);
-  });
-  for (const auto& of_device : links) {
-    for (const Link& link : of_device) {
-      table.links.push_back(link);
-      if (link.serving && link.weak) table.weak_devices.push_back(link.device);
-    }
-  }
+  table.present = present_readings(site, options.readings, options.doors);
+  SlotBook book(site, stations);
   table.areas.resize(site.areas.size());
   for (std::size_t i = 0; i < site.areas.size(); ++i) {
     const Area& area = site.areas[i];
-    table.areas[i] = area_cover(site, area, candidates(hubs, area.hub), fading_model, options.area_step_m,
-                                options.threads);
+    table.areas[i] = area_cover(site, area, stations, fading_model, options.area_step_m, options.threads);
+    book.take(way_of(table.areas[i]), {site.profiles.at(area.profile).device_class, area.slots});
   }
-  table.hubs = loads(site, table);
-  if (!options.in_short) table.warnings = table_warnings(site, scene, table);
+  std::vector<Link> serving = ways_within_slots(
+      site, stations, fading_model, best_ways(site, options, table.present, stations, fading_model), book);
+  for (auto& of_device : all_links(site, options, stations, fading_model, std::move(serving)))
+    std::ranges::move(of_device, std::back_inserter(table.links));
+  for (const RepeaterEndpoint& repeater : stations.repeaters) {
+    table.repeaters.push_back(*repeater.onward);
+    if (!options.in_short) add_chances(site, fading_model, false, table.repeaters.back());
+  }
+  add_outcomes(table);
+  table.hubs = book.hub_loads();
+  table.repeater_loads = book.repeater_loads();
+  if (options.in_short) return table;
+  table.warnings = table_warnings(site, scene, table);
+  add_once(table.warnings, table.present.left_out);
   return table;
 }
 
 }  // namespace
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options) {
+  if (options.direct && !site.repeaters.empty()) {
+    LinkTableOptions of_hubs = options;
+    of_hubs.direct = false;
+    return link_table(without_repeaters(site), of_hubs);
+  }
   const Scene scene(site, options.doors);
-  return link_table(site, options, scene, hub_endpoints(site, scene, options.nearby),
-                    FadingModel(site.fading));
+  const FadingModel fading_model(site.fading);
+  return link_table(site, options, scene, stations(site, scene, fading_model, options.nearby), fading_model);
 }
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options, SceneCacheSet& scenes) {
   if (options.threads > 1) throw DomainError("a store of scenes serves one thread at a time");
   const auto traced = scenes.scene(site, options.doors);
-  return link_table(site, options, *traced->scene(), hub_endpoints(site, *traced, options.nearby),
-                    scenes.fading_model(site.fading));
+  const FadingModel& fading_model = scenes.fading_model(site.fading);
+  return link_table(site, options, *traced->scene(), stations(site, *traced, fading_model, options.nearby),
+                    fading_model);
 }
 
 }  // namespace linkmargin

@@ -40,10 +40,20 @@ std::vector<Warning> own_warnings(const Link& link) {
   if (link.downlink && link.downlink->below_sensitivity())
     warnings.push_back(deaf(WarningCode::device_hears_nothing, *link.downlink));
   if (link.loss.distance_m < kSideBySideM) {
-    warnings.push_back({.code = WarningCode::beside_the_hub,
-                        .arguments = {{"distance", Figure{link.loss.distance_m, 2}}, {"hub", link.hub}}});
+    warnings.push_back(
+        {.code = WarningCode::beside_the_hub,
+         .arguments = {{"distance", Figure{link.loss.distance_m, 2}}, {"hub", link.heard_by()}}});
   }
   return warnings;
+}
+
+/// A repeater that its hub, or the repeater that it is enrolled at, does not hear: nothing enrolled at it is.
+std::vector<Warning> unheard_repeater(const Link& link) {
+  if (!link.weaker().below_sensitivity()) return {};
+  return {{.code = WarningCode::repeater_unheard,
+           .arguments = {{"repeater", Quoted{link.device}},
+                         {"station", Quoted{link.heard_by()}},
+                         {"under", Figure{-link.weaker().margin.value, 1}}}}};
 }
 
 /// What the link passes that is used outside the frequencies its figures are stated for.
@@ -73,9 +83,11 @@ std::vector<Warning> link_warnings(const Site& site, const Link& link) {
   };
   note_storey(site.devices, link.device);
   note_storey(site.hubs, link.hub);
+  for (const std::string& repeater : link.via) note_storey(site.repeaters, repeater);
   for (const Warning& warning : site_warnings(site)) {
     const bool of_site = warning.radio.empty() && warning.storeys.empty();
-    const bool of_radio = warning.radio == link.device || warning.radio == link.hub;
+    const bool of_radio = warning.radio == link.device || warning.radio == link.hub ||
+                          std::ranges::find(link.via, warning.radio) != link.via.end();
     const bool of_storey = std::ranges::any_of(
         warning.storeys, [&](const std::string& storey) { return storeys.contains(storey); });
     if (of_site || of_radio || of_storey) add_once(warnings, {warning});
@@ -88,7 +100,6 @@ std::vector<Warning> link_warnings(const Site& site, const Link& link) {
   add_once(warnings, link.loss.warnings);
   if (passes_many_walls(site.radio, link)) add_once(warnings, {{.code = WarningCode::many_walls}});
   if (depends_on_reverberation(link)) add_once(warnings, {{.code = WarningCode::echoes_decide}});
-  if (!site.repeaters.empty()) add_once(warnings, {{.code = WarningCode::repeaters_not_counted}});
   return warnings;
 }
 
@@ -114,7 +125,7 @@ std::vector<Warning> table_warnings(const Site& site, const Scene& scene, const 
     add_once(warnings, {{.code = WarningCode::many_walls_of, .arguments = {{"devices", many}}}});
   if (!echoing.names.empty())
     add_once(warnings, {{.code = WarningCode::echoes_decide_for, .arguments = {{"devices", echoing}}}});
-  if (!site.repeaters.empty()) add_once(warnings, {{.code = WarningCode::repeaters_not_counted}});
+  for (const Link& link : table.repeaters) add_once(warnings, unheard_repeater(link));
   return warnings;
 }
 

@@ -2,7 +2,7 @@
 
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/base/range.hpp"
-#include "linkmargin/prediction/serving.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
 
 #include <algorithm>
@@ -27,25 +27,49 @@ std::size_t position_of(const Nouns& nouns, const std::string& name) {
 /// The scenes with doors closed and open, made when asked for.
 class Scenes {
  public:
-  explicit Scenes(const Site& site) : site_(site) {}
+  explicit Scenes(const Site& site) : site_(site), fading_model_(site.fading) {}
 
-  const std::vector<HubEndpoint>& endpoints(Doors doors) {
+  const FadingModel& fading_model() const { return fading_model_; }
+
+  const Stations& endpoints(Doors doors) {
     const std::size_t which = doors == Doors::open ? 1 : 0;
     if (!scenes_[which]) {
       scenes_[which] = std::make_unique<const Scene>(site_, doors);
-      endpoints_[which] = hub_endpoints(site_, *scenes_[which]);
+      stations_[which] = stations(site_, *scenes_[which], fading_model_);
     }
-    return endpoints_[which];
+    return stations_[which];
   }
 
  private:
   const Site& site_;
+  FadingModel fading_model_;
   std::unique_ptr<const Scene> scenes_[2];
-  std::vector<HubEndpoint> endpoints_[2];
+  Stations stations_[2];
 };
 
+/// @param position  AskedLink::station
+const HubEndpoint& station_at(const Site& site, const Stations& stations, std::size_t position) {
+  if (position < stations.hubs.size()) return stations.hubs[position];
+  const std::string& name = station_name(site, position);
+  const HubEndpoint* found = stations.find(name);
+  if (found == nullptr) throw DomainError("repeater '" + name + "' reaches no hub");
+  return *found;
+}
+
+std::size_t station_position(const Site& site, const std::string& name) {
+  const auto repeater = std::ranges::find(site.repeaters, name, &Repeater::name);
+  if (repeater == site.repeaters.end()) return position_of(site.hubs, name);
+  return site.hubs.size() + static_cast<std::size_t>(repeater - site.repeaters.begin());
+}
+
+/// @param position  AskedLink::device
+Device device_at(const Site& site, std::size_t position) {
+  return position < site.devices.size() ? site.devices[position]
+                                        : as_device(site.repeaters.at(position - site.devices.size()));
+}
+
 Device placed(const Site& site, const AskedLink& asked) {
-  Device device = site.devices[asked.device];
+  Device device = device_at(site, asked.device);
   device.place = asked.place;
   return device;
 }
@@ -57,7 +81,8 @@ PredictedReading looked_at(const Site& site, const AskedLink& asked, const HubEn
   const LinkBudget& way = link.lower();
   const double k_db = fading_model.k_db(link.loss.line_of_sight);
   PredictedReading found;
-  found.level_dbm = way.level.value + rician_mean_db(k_db);
+  found.spot_mean_db = rician_mean_db(k_db);
+  found.level_dbm = way.level.value + found.spot_mean_db;
   found.floor_dbm = (way.sensitivity + way.noise_rise).value;
   found.local_db = link.loss.sigma_db;
   found.model_db = link.loss.items.front().sigma_db;
@@ -71,28 +96,50 @@ PredictedReading looked_at(const Site& site, const AskedLink& asked, const HubEn
 
 }  // namespace
 
+const std::string& station_name(const Site& site, std::size_t station) {
+  return station < site.hubs.size() ? site.hubs[station].name
+                                    : site.repeaters.at(station - site.hubs.size()).name;
+}
+
+namespace {
+
+/// What hears a device or repeater where its reading does not say.
+std::string station_of(const Site& site, const Reading& reading, const Device& device, Scenes& scenes,
+                       Doors doors) {
+  const Stations& stations = scenes.endpoints(doors);
+  if (!reading.of_repeater)
+    return predicted_serving_link(site, device, stations, scenes.fading_model()).heard_by();
+  const auto repeater = std::ranges::find_if(
+      stations.repeaters, [&](const RepeaterEndpoint& one) { return one.hears.name == reading.device; });
+  return repeater == stations.repeaters.end() ? site.hubs.front().name : repeater->onward->heard_by();
+}
+
+}  // namespace
+
 ReadingLinks reading_links(const Site& site, const std::vector<Reading>& readings, Doors doors) {
   ReadingLinks found;
   std::map<std::pair<std::size_t, Doors>, std::size_t> serving;
   Scenes scenes(site);
   for (const Reading& reading : readings) {
     AskedLink asked;
-    asked.device = position_of(site.devices, reading.device);
-    const Device& device = site.devices[asked.device];
+    asked.device = reading.of_repeater ? site.devices.size() + position_of(site.repeaters, reading.device)
+                                       : position_of(site.devices, reading.device);
+    const Device device = device_at(site, asked.device);
     asked.place = reading.place.value_or(device.place);
     asked.doors = reading.doors_open ? (*reading.doors_open ? Doors::open : Doors::armed) : doors;
-    if (reading.hub) {
-      asked.hub = position_of(site.hubs, *reading.hub);
+    if (reading.via) {
+      asked.station = station_position(site, *reading.via);
+    } else if (reading.hub) {
+      asked.station = position_of(site.hubs, *reading.hub);
     } else {
       const auto key = std::pair(asked.device, asked.doors);
       if (!serving.contains(key)) {
-        const Link link = predicted_serving_link(site, device, scenes.endpoints(asked.doors));
-        serving[key] = position_of(site.hubs, link.hub);
+        serving[key] = station_position(site, station_of(site, reading, device, scenes, asked.doors));
       }
-      asked.hub = serving[key];
+      asked.station = serving[key];
     }
     const auto same = std::ranges::find_if(found.links, [&](const AskedLink& other) {
-      return other.device == asked.device && other.hub == asked.hub && other.doors == asked.doors &&
+      return other.device == asked.device && other.station == asked.station && other.doors == asked.doors &&
              other.place == asked.place;
     });
     found.of_reading.push_back(static_cast<std::size_t>(same - found.links.begin()));
@@ -104,11 +151,11 @@ ReadingLinks reading_links(const Site& site, const std::vector<Reading>& reading
 std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links,
                                                int threads) {
   Scenes scenes(site);
-  const FadingModel fading_model(site.fading);
   for (const AskedLink& asked : links) scenes.endpoints(asked.doors);
   std::vector<PredictedReading> found(links.size());
   parallel_for(links.size(), threads, [&](std::size_t i) {
-    found[i] = looked_at(site, links[i], scenes.endpoints(links[i].doors)[links[i].hub], fading_model);
+    const HubEndpoint& station = station_at(site, scenes.endpoints(links[i].doors), links[i].station);
+    found[i] = looked_at(site, links[i], station, scenes.fading_model());
   });
   return found;
 }

@@ -12,14 +12,18 @@ namespace linkmargin {
 
 /// One prediction that readings are compared with; several readings may share it.
 struct AskedLink {
-  std::size_t device = 0;  ///< position in Site::devices
+  std::size_t device = 0;  ///< position in Site::devices, then in Site::repeaters
   Placement place;
-  std::size_t hub = 0;  ///< position in Site::hubs
+  std::size_t station = 0;  ///< what hears it: position in Site::hubs, then in Site::repeaters
   Doors doors = Doors::armed;
 };
 
+/// @param station  AskedLink::station
+const std::string& station_name(const Site& site, std::size_t station);
+
 struct PredictedReading {
   double level_dbm = 0;      ///< of the direction that reads lower, mean of many spots in decibels
+  double spot_mean_db = 0;   ///< in it: what the mean of many spots in decibels lies over the local mean
   double floor_dbm = 0;      ///< what its receiver hears at the least
   double local_db = 0;       ///< deviation of the local mean
   double model_db = 0;       ///< the model's own part in it

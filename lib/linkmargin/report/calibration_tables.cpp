@@ -78,16 +78,18 @@ Table reading_table(const Wording& wording, const Jobs& jobs, const CalibrationR
     const Reading& reading = reading_of(jobs, *found);
     const bool outlier = found->outlier != OutlierReason::none;
     const auto off = off_db(*found);
-    Row row{{{std::string(outlier ? "!" : "")},
-             {reading.line > 0 ? std::to_string(reading.line) : "-"},
-             {reading.device},
-             {found->hub},
-             {read_cell(wording, *found, reading)},
-             {expected_words(wording, reading, jobs[job].site.reading, found->before_dbm)},
-             {expected_words(wording, reading, report.sites[job].reading, found->after_dbm)},
-             off ? Cell{wording.number(*off, 1)} : Cell{},
-             {wording.number(found->sigma_db, 1)}},
-            outlier ? Tone::weak : Tone::plain};
+    Row row{
+        {{std::string(outlier ? "!" : "")},
+         {reading.line > 0 ? std::to_string(reading.line) : "-"},
+         {reading.device},
+         {found->hub},
+         {read_cell(wording, *found, reading)},
+         {expected_words(wording, reading, jobs[job].site.reading, found->before_dbm - found->spot_mean_db)},
+         {expected_words(wording, reading, report.sites[job].reading,
+                         found->after_dbm - found->spot_mean_db)},
+         off ? Cell{wording.number(*off, 1)} : Cell{},
+         {wording.number(found->sigma_db, 1)}},
+        outlier ? Tone::weak : Tone::plain};
     table.rows.push_back(std::move(row));
   }
   return table;

@@ -17,6 +17,7 @@ namespace {
 
 constexpr int kNameLeast = 24;
 constexpr int kCauseLeast = 24;
+constexpr int kHubLeast = 16;
 constexpr const char* kWeakMark = "!";
 constexpr const char* kDoubtfulMark = "?";
 constexpr const char* kOtherMark = ".";
@@ -25,7 +26,9 @@ std::vector<const Link*> worst_first(const LinkTable& table) {
   std::vector<const Link*> order;
   for (const Link& link : table.links) order.push_back(&link);
   const auto rank = [](const Link* link) {
-    return std::tie(link->lower().reading_percent, link->weaker().margin, link->device, link->hub);
+    const double shown_percent = link->read_percent.value_or(link->lower().reading_percent);
+    return std::tuple(-static_cast<int>(link->outcome), shown_percent, link->weaker().margin, link->device,
+                      link->hub, link->via);
   };
   std::stable_sort(order.begin(), order.end(),
                    [&](const Link* left, const Link* right) { return rank(left) < rank(right); });
@@ -33,7 +36,11 @@ std::vector<const Link*> worst_first(const LinkTable& table) {
 }
 
 bool is_doubtful(const Link& link) {
-  return !link.weak && link.pass_probability < kSureProbability;
+  return link.outcome == Outcome::doubtful;
+}
+
+bool is_weak(const Link& link) {
+  return link.outcome == Outcome::weak;
 }
 
 SiteVerdict site_verdict(const LinkTable& table, const std::vector<const Link*>& order) {
@@ -41,14 +48,18 @@ SiteVerdict site_verdict(const LinkTable& table, const std::vector<const Link*>&
   for (const Link* link : order) {
     if (!link->serving) continue;
     ++verdict.devices;
-    if (link->weak) verdict.weak.push_back(link->device);
+    if (is_weak(*link)) verdict.weak.push_back(link->device);
     if (is_doubtful(*link)) verdict.doubtful.push_back(link->device);
+    verdict.lowest_chance = std::min(verdict.lowest_chance,
+                                     is_doubtful(*link) && !link->read_percent ? link->pass_probability : 1);
   }
   for (const AreaCover& area : table.areas) {
     if (area.weak) verdict.weak_areas.push_back(area.area);
   }
-  for (const HubLoad& hub : table.hubs) {
-    if (hub.over_capacity) verdict.full_hubs.push_back(hub.hub);
+  for (const auto* loads : {&table.hubs, &table.repeater_loads}) {
+    for (const HubLoad& hub : *loads) {
+      if (hub.over_capacity) verdict.full_hubs.push_back(hub.hub);
+    }
   }
   return verdict;
 }
@@ -63,16 +74,19 @@ Paragraph verdict(const Wording& wording, const LinkTable& table, const std::vec
 /// Whether the distance is what a row is about.
 bool is_far(const LinkTable& table, const Link& link) {
   return distance_outweighs(link.loss) &&
-         (biggest_obstacle(link.loss) != nullptr || link.weak || !itemises(table.model));
+         (biggest_obstacle(link.loss) != nullptr || is_weak(link) || !itemises(table.model));
 }
 
 /// What costs most in few words, and how much: of a wall what it is made of, for its name is long and says
 /// less.
 Cell straight_cause(const Wording& wording, const LinkTable& table, const Link& link) {
   const LossItem* obstacle = biggest_obstacle(link.loss);
-  if (is_far(table, link))
-    return {
-        wording.say("check.cause.distance", {{"distance", wording.with_unit(link.loss.distance_m, 0, "m")}})};
+  if (is_far(table, link)) {
+    const Language::Place distance{"distance", wording.with_unit(link.loss.distance_m, 0, "m")};
+    if (link.onward)
+      return {wording.say("check.cause.distance_to", {distance, {"station", wording.name(link.heard_by())}})};
+    return {wording.say("check.cause.distance", {distance})};
+  }
   if (obstacle == nullptr) {
     return {wording.say(itemises(table.model) ? "check.cause.in_sight" : "check.cause.model")};
   }
@@ -99,6 +113,15 @@ Cell path_cause(const Wording& wording, const LinkTable& table, const Link& link
 
 /// The same, and what the figures of the row do not show: the other direction, where it is weak and lower.
 Cell cause_cell(const Wording& wording, const LinkTable& table, const Link& link) {
+  if (link.onward && link.onward->weak && !link.own_hop_weak) {
+    const Link* hop = link.onward.get();
+    while (!hop->own_hop_weak && hop->onward) hop = hop->onward.get();
+    const double hop_percent = hop->lower().reading_percent;
+    return {wording.say("check.cause.onward",
+                        {{"repeater", wording.name(hop->device)},
+                         {"station", wording.name(hop->heard_by())},
+                         {"percent", wording.percent(hop_percent, table.reading.weak_below_percent)}})};
+  }
   Cell cell = path_cause(wording, table, link);
   const LinkBudget& lower = link.lower();
   const double weak_below = table.reading.weak_below_percent;
@@ -109,27 +132,31 @@ Cell cause_cell(const Wording& wording, const LinkTable& table, const Link& link
 }
 
 const char* mark_of(const Link& link) {
-  return !link.serving ? kOtherMark : link.weak ? kWeakMark : is_doubtful(link) ? kDoubtfulMark : " ";
+  return !link.serving ? kOtherMark : is_weak(link) ? kWeakMark : is_doubtful(link) ? kDoubtfulMark : " ";
 }
 
-std::vector<Column> link_columns(const Wording& wording, bool with_via) {
+std::vector<Column> link_columns(const Wording& wording, bool with_via, bool with_read) {
   const auto title = [&](const char* key) { return wording.say(std::string("check.column.") + key); };
   using enum ColumnKind;
   std::vector<Column> columns{
       {.key = "mark"},
       {.key = "device", .title = title("device"), .shrinks = true, .least = kNameLeast},
-      {.key = "hub", .title = title("hub"), .shrinks = true},
+      {.key = "hub", .title = title("hub"), .shrinks = true, .least = kHubLeast},
       {.key = "distance_m", .title = title("distance"), .unit = "m", .right_aligned = true, .drop = 4},
       {.key = "path_loss_db", .title = title("loss"), .unit = "dB", .kind = number, .drop = 1},
       {.key = "level_dbm", .title = title("level"), .unit = "dBm", .kind = number, .drop = 2},
       {.key = "margin_db", .title = title("margin"), .unit = "dB", .kind = number, .drop = 3},
       {.key = "reading_percent", .title = title("reading"), .unit = "  %", .kind = bar, .drop = 5},
-      {.key = "range", .title = title("range"), .unit = "%", .right_aligned = true, .drop = 7},
+      {.key = "range", .title = title("range"), .unit = "%", .right_aligned = true, .drop = 6},
       {.key = "chance",
        .title = title("chance"),
        .unit = wording.say("placement.chance_unit"),
        .right_aligned = true},
-      {.key = "cause", .title = title("cause"), .shrinks = true, .least = kCauseLeast, .drop = 6}};
+      {.key = "cause", .title = title("cause"), .shrinks = true, .least = kCauseLeast, .drop = 7}};
+  if (with_read) {
+    columns.insert(columns.begin() + 7,
+                   {.key = "read_percent", .title = title("read"), .unit = "%", .right_aligned = true});
+  }
   if (with_via) columns.insert(columns.begin() + 3, {.key = "via", .title = title("via"), .shrinks = true});
   return columns;
 }
@@ -141,15 +168,32 @@ std::string range_text(const Wording& wording, const LinkTable& table, const Lin
   return low == high ? low : wording.say("check.range", {{"low", low}, {"high", high}});
 }
 
+/// "22", or where it was read before at the same place "31, then 44".
+std::string read_text(const Wording& wording, const LinkTable& table, const Link& link) {
+  if (!link.read_percent) return {};
+  const auto figure = [&](double percent) {
+    return wording.percent(percent, table.reading.weak_below_percent);
+  };
+  std::string text = figure(*link.read_percent);
+  for (auto earlier = link.earlier_percent.rbegin(); earlier != link.earlier_percent.rend(); ++earlier)
+    text = wording.say("check.read_again", {{"earlier", figure(*earlier)}, {"then", text}});
+  return text;
+}
+
 Table link_table_for_people(const Wording& wording, const LinkTable& table,
                             const std::vector<const Link*>& order) {
-  const bool with_via = std::ranges::any_of(order, [](const Link* link) { return !link->via.empty(); });
-  Table rows{link_columns(wording, with_via), {}};
+  // With one hub and one repeater at most on a way, what hears the device tells the whole way.
+  const bool with_via = std::ranges::any_of(order, [](const Link* link) { return link->via.size() > 1; }) ||
+                        (table.hubs.size() > 1 &&
+                         std::ranges::any_of(order, [](const Link* link) { return !link->via.empty(); }));
+  const bool with_read =
+      std::ranges::any_of(order, [](const Link* link) { return link->read_percent.has_value(); });
+  Table rows{link_columns(wording, with_via, with_read), {}};
   for (const Link* link : order) {
     const LinkBudget& way = link->weaker();
     Row row{{{mark_of(*link)},
              {link->device},
-             {link->hub},
+             {with_via ? link->hub : link->heard_by()},
              {wording.number(link->loss.distance_m, 1)},
              {link->loss.path_loss_db},
              {way.level.value},
@@ -158,9 +202,10 @@ Table link_table_for_people(const Wording& wording, const LinkTable& table,
              {range_text(wording, table, *link)},
              {wording.chance_figure(link->pass_probability)},
              cause_cell(wording, table, *link)},
-            !link->serving ? Tone::faint
-            : link->weak   ? Tone::weak
-                           : Tone::plain};
+            !link->serving   ? Tone::faint
+            : is_weak(*link) ? Tone::weak
+                             : Tone::plain};
+    if (with_read) row.cells.insert(row.cells.begin() + 7, Cell{read_text(wording, table, *link)});
     if (with_via) row.cells.insert(row.cells.begin() + 3, Cell{wording.names(link->via, link->via.size())});
     rows.rows.push_back(std::move(row));
   }
@@ -174,13 +219,15 @@ void add_key(std::vector<Block>& blocks, const Wording& wording, const LinkTable
   const auto any = [&](auto holds) {
     return std::ranges::any_of(order, [&](const Link* one) { return holds(*one); });
   };
-  const bool weak = any([](const Link& link) { return link.serving && link.weak; });
+  const bool weak = any([](const Link& link) { return link.serving && is_weak(link); });
   const bool doubtful = any([](const Link& link) { return link.serving && is_doubtful(link); });
   std::string text = std::string(kWeakMark) + " " + wording.say("check.key.weak", {threshold});
   const auto add = [&](bool holds, const std::string& mark, std::string_view key,
                        Language::Places places = {}) {
     if (holds) text += " " + mark + wording.say(key, places);
   };
+  add(any([](const Link& link) { return link.read_percent.has_value(); }), "", "check.key.read");
+  add(any([](const Link& link) { return !link.via.empty(); }), "", "check.key.by_repeater");
   add(doubtful, std::string(kDoubtfulMark) + " ", "check.key.doubtful",
       {{"sure", wording.number(100 * kSureProbability, 0)}});
   add(any([](const Link& link) { return !link.serving; }), std::string(kOtherMark) + " ",
@@ -198,7 +245,7 @@ BulletList area_list(const Wording& wording, const LinkTable& table) {
         {wording.say(
              area.weak ? "check.area_weak" : "check.area",
              {{"area", wording.name(area.area)},
-              {"hub", wording.name(area.hub)},
+              {"hub", wording.name(area.via.empty() ? area.hub : area.via.front())},
               {"share", wording.percent(area.share_percent, area.wanted_percent)},
               {"wanted", wording.number(area.wanted_percent)},
               {"edge", wording.percent(area.edge_share_percent, area.wanted_percent)},
@@ -243,9 +290,36 @@ std::string hub_text(const Wording& wording, const HubLoad& hub) {
 
 BulletList hub_list(const Wording& wording, const LinkTable& table) {
   BulletList list;
-  for (const HubLoad& hub : table.hubs) {
-    list.items.push_back({hub_text(wording, hub), hub.over_capacity ? kWeakMark : "-",
-                          hub.over_capacity ? Tone::weak : Tone::plain});
+  for (const auto* loads : {&table.hubs, &table.repeater_loads}) {
+    for (const HubLoad& hub : *loads) {
+      list.items.push_back({hub_text(wording, hub), hub.over_capacity ? kWeakMark : "-",
+                            hub.over_capacity ? Tone::weak : Tone::plain});
+    }
+  }
+  return list;
+}
+
+BulletList failure_list(const Wording& wording, const LinkTable& table) {
+  BulletList list;
+  for (const SingleFailure& failure : table.failures) {
+    const Language::Place station{"station", wording.name(failure.station)};
+    std::string text;
+    if (failure.all_lost) {
+      text = wording.say("check.failure.all", {station});
+    } else if (failure.lost.empty()) {
+      text = wording.say("check.failure.none", {station});
+    } else {
+      text = wording.counted("check.failure.lost", failure.lost.size(),
+                             {station, {"names", wording.names(failure.lost)}});
+    }
+    const auto add = [&](const char* key, const std::vector<std::string>& names) {
+      if (!names.empty() && !failure.all_lost)
+        text += " " + wording.say(key, {{"names", wording.names(names)}});
+    };
+    add("check.failure.doubtful", failure.doubtful);
+    add("check.failure.areas", failure.areas);
+    const bool bad = failure.all_lost || !failure.lost.empty() || !failure.areas.empty();
+    list.items.push_back({text, bad ? kWeakMark : "-", bad ? Tone::weak : Tone::plain});
   }
   return list;
 }
@@ -267,12 +341,15 @@ Document check_document(const Language& language, const LinkTable& table) {
   blocks.emplace_back(verdict(wording, table, order));
   if (table.nearby_readings > 0)
     blocks.emplace_back(Paragraph{nearby_phrase(wording, table.nearby_readings)});
+  std::vector<const Link*> rows = order;
+  for (const Link& repeater : table.repeaters) rows.push_back(&repeater);
   if (!order.empty()) {
-    blocks.emplace_back(link_table_for_people(wording, table, order));
+    blocks.emplace_back(link_table_for_people(wording, table, rows));
     add_key(blocks, wording, table, order);
   }
   add_list(blocks, wording.say("check.title.areas"), area_list(wording, table));
   add_list(blocks, wording.say("check.title.hubs"), hub_list(wording, table));
+  add_list(blocks, wording.say("check.title.failures"), failure_list(wording, table));
   add_list(blocks, wording.say("notes.site_cautions"), warning_list(language, table.warnings));
   using enum StandingCaution;
   for (Block& line : closing_cautions(wording, {reading_decides, detectors_stay}))

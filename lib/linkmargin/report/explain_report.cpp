@@ -100,13 +100,19 @@ Document explain_document(const Language& language, const Site& site, const Link
     append(blocks, reading_blocks(wording, reading_words(wording, site, table, link, *read), *read));
   } else {
     const std::string headline = explain_headline(wording, site, table, link);
-    blocks.emplace_back(Paragraph{headline, link.weak ? Tone::weak : Tone::strong});
+    blocks.emplace_back(Paragraph{headline, link.outcome == Outcome::weak ? Tone::weak : Tone::strong});
   }
   for (const Section& section : explain_sections(wording, site, table, link, read))
     add_section(blocks, section);
-  blocks.emplace_back(losses_table(wording, link.loss));
-  add_budget(blocks, wording, "explain.budget.up", link.uplink);
-  if (link.downlink) add_budget(blocks, wording, "explain.budget.down", *link.downlink);
+  for (const Link* hop = &link; hop != nullptr; hop = hop->onward.get()) {
+    if (link.onward) {
+      blocks.emplace_back(Heading{wording.say("explain.title.hop", {{"from", wording.name(hop->device)},
+                                                                    {"to", wording.name(hop->heard_by())}})});
+    }
+    blocks.emplace_back(losses_table(wording, hop->loss));
+    add_budget(blocks, wording, "explain.budget.up", hop->uplink);
+    if (hop->downlink) add_budget(blocks, wording, "explain.budget.down", *hop->downlink);
+  }
   add_notes(blocks, wording, site, link);
   using enum StandingCaution;
   append(blocks, closing_cautions(wording, {reading_decides, detectors_stay, ladders}));
@@ -121,7 +127,7 @@ Table explain_rows(const Language& language, const Link& link) {
   }
   for (const LossItem& item : link.loss.items) {
     table.rows.push_back({{{link.device},
-                           {link.hub},
+                           {link.heard_by()},
                            {cause_code(item.cause)},
                            {item_text(language, item)},
                            {item.material},

@@ -40,7 +40,7 @@ std::string device_words(const Wording& wording, const Site& site, const Relocat
                                           {"predicted", percent(link.weaker().reading_percent)},
                                           {"percent", percent(expected.percent)}})
           : wording.say("relocate.predicted", {{"distance", wording.length(link.loss.distance_m)},
-                                               {"hub", wording.hub(site, link.hub)},
+                                               {"hub", wording.hub(site, link.heard_by())},
                                                {"percent", percent(expected.percent)}});
   if (low != high) text += " " + wording.say("relocate.range", {{"low", low}, {"high", high}});
   return text + " " +

@@ -30,12 +30,9 @@ struct Reading {
   friend bool operator==(const Reading&, const Reading&) = default;
 };
 
-/// What a file of readings says of a site. Readings in which a repeater has a part stand in a list of their
-/// own: predictions and calibrations compare a reading with the link from its device to a hub, and of these
-/// none is that.
+/// What a file of readings says of a site.
 struct SiteReadings {
-  std::vector<Reading> readings{};             ///< of devices at a hub
-  std::vector<Reading> repeater_readings{};    ///< those with `of_repeater` or `via`
+  std::vector<Reading> readings{};             ///< in the order of the file
   std::vector<std::string> ignored_columns{};  ///< as the header has them, each once
 };
 

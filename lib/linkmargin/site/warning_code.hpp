@@ -51,7 +51,7 @@ enum class WarningCode {
   many_walls_of,
   echoes_decide,
   echoes_decide_for,
-  repeaters_not_counted,
+  repeater_unheard,
   far_neighbour,
   map_height,
   // Of readings.
@@ -62,7 +62,6 @@ enum class WarningCode {
   reading_of_other_hub,
   reading_replaced,
   columns_ignored,
-  read_weak,
   // Of what is learned, chosen and written.
   levels_lower,
   levels_higher,
@@ -76,7 +75,6 @@ enum class WarningCode {
   slots_assumed,
   hub_left_out,
   repeater_left_out,
-  repeaters_not_in_maps,
   area_points,
   no_moves_written,
   moves_written,

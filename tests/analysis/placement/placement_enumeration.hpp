@@ -107,11 +107,11 @@ class Enumeration {
       int hops = 1;
       while (next_[at] >= hubs_.size()) {
         const std::size_t other = next_[at] - hubs_.size();
-        chance = std::min(chance, problem_.hop(repeaters_[at], repeaters_[other]));
+        chance *= problem_.hop(repeaters_[at], repeaters_[other]);
         at = other;
         if (++hops > problem_.most_hops) return;
       }
-      way_[r] = {std::min(chance, problem_.hop(repeaters_[at], hubs_[next_[at]])), next_[at]};
+      way_[r] = {chance * problem_.hop(repeaters_[at], hubs_[next_[at]]), next_[at]};
       tenants_[next_[at]].emplace_back(problem_.groups[repeaters_[r].group].device_class, 1);
     }
     for (std::size_t h = 0; h < hubs_.size(); ++h) {
@@ -130,7 +130,7 @@ class Enumeration {
       float value = problem_.chance(item, hubs_[h]);
       for (std::size_t r = 0; r < repeaters_.size(); ++r) {
         if (way_[r].second == h)
-          value = std::max(value, std::min(way_[r].first, problem_.chance(item, repeaters_[r])));
+          value = std::max(value, way_[r].first * problem_.chance(item, repeaters_[r]));
       }
       tenants_[h].emplace_back(of.device_class, of.slots);
       if (holds(problem_.groups[hubs_[h].group].slots, tenants_[h]))

@@ -53,6 +53,7 @@ struct Case {
   void predict(double level_dbm) {
     link().uplink = fixture::way(level_dbm, -105, table.reading);
     link().weak = link().uplink.reading_percent < table.reading.weak_below_percent;
+    fixture::judge(link());
   }
 
   ReadingAnswer answer(double percent) {

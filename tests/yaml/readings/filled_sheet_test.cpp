@@ -130,27 +130,26 @@ TEST_CASE("room and height of the sheet are ignored without a word") {
   CHECK(faults(columns + "loft smoke,35,9,,,2.1\n") != "");
 }
 
-TEST_CASE("readings with a repeater stand apart, each with its part in it") {
+TEST_CASE("readings say what part a repeater has in them") {
   const auto found = sound(
       "device,hub,via,reading_percent\n"
       "loft smoke,hub,,35\nLanding Repeater,hub,,81\nloft smoke,,landing repeater,77\n");
-  REQUIRE(found.readings.size() == 1);
+  REQUIRE(found.readings.size() == 3);
   CHECK_FALSE(found.readings[0].of_repeater);
   CHECK_FALSE(found.readings[0].via);
-  REQUIRE(found.repeater_readings.size() == 2);
-  CHECK(found.repeater_readings[0].device == "landing repeater");
-  CHECK(found.repeater_readings[0].of_repeater);
-  CHECK_FALSE(found.repeater_readings[0].via);
-  CHECK(found.repeater_readings[1].device == "loft smoke");
-  CHECK_FALSE(found.repeater_readings[1].of_repeater);
-  CHECK(found.repeater_readings[1].via == "landing repeater");
-  CHECK(found.repeater_readings[1].line == 4);
+  CHECK(found.readings[1].device == "landing repeater");
+  CHECK(found.readings[1].of_repeater);
+  CHECK_FALSE(found.readings[1].via);
+  CHECK(found.readings[2].device == "loft smoke");
+  CHECK_FALSE(found.readings[2].of_repeater);
+  CHECK(found.readings[2].via == "landing repeater");
+  CHECK(found.readings[2].line == 4);
 }
 
 TEST_CASE("a file of readings with repeaters alone is sound") {
   const auto found = sound("device,reading_percent\nlanding repeater,81\n");
-  CHECK(found.readings.empty());
-  CHECK(found.repeater_readings.size() == 1);
+  REQUIRE(found.readings.size() == 1);
+  CHECK(found.readings[0].of_repeater);
 }
 
 TEST_CASE("when a reading was taken is kept in one writing") {

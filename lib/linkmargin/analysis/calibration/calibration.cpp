@@ -242,12 +242,13 @@ class Calibrating {
       found.job = row(i).job;
       found.reading = row(i).reading;
       const ReadingLinks& links = links_[found.job];
-      found.hub = jobs_[found.job].site.hubs[links.links[links.of_reading[found.reading]].hub].name;
+      found.hub = station_name(jobs_[found.job].site, links.links[links.of_reading[found.reading]].station);
       found.kind = kind(row(i));
       found.read_dbm = read_dbm(row(i), value);
       found.read_before_dbm = read_dbm(row(i), prior_.mean);
       found.before_dbm = looked(before_, row(i)).level_dbm;
       found.after_dbm = looked(predicted_, row(i)).level_dbm;
+      found.spot_mean_db = looked(predicted_, row(i)).spot_mean_db;
       const double own_db = std::hypot(spread.local_db, spread.spot_db);
       const double open_db2 = std::max(0.0, known.row(i).dot(slopes_.row(i)));
       found.sigma_db = std::sqrt(fit.scale * fit.scale * own_db * own_db + open_db2);

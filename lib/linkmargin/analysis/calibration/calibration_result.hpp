@@ -74,6 +74,7 @@ struct CalibratedReading {
   double read_before_dbm = 0;  ///< the same by the given scale
   double before_dbm = 0;       ///< what was to be expected on the given site
   double after_dbm = 0;        ///< and is on the calibrated one
+  double spot_mean_db = 0;     ///< in both: what the mean of many spots in decibels lies over the local mean
   double sigma_db = 0;  ///< of the reading about after_dbm: walls, spot, and what the parameters leave open
   double weight = 0;    ///< with which it counted: near 1 in full, near 0 not
   double leverage = 0;  ///< how far the prediction follows it, 0..1

@@ -80,8 +80,8 @@ class Tile {
       const float high = at(0, side) + across * (at(side, side) - at(0, side));
       return low + up * (high - low);
     };
-    return {blend(&MapCell::path_loss_db), blend(&MapCell::sigma_db), cells_[index(x, y)].hub,
-            cells_[index(x, y)].line_of_sight, blend(&MapCell::local_db)};
+    return {blend(&MapCell::path_loss_db),     blend(&MapCell::sigma_db), cells_[index(x, y)].hub,
+            cells_[index(x, y)].line_of_sight, blend(&MapCell::onward),   blend(&MapCell::local_db)};
   }
 
   bool as_promised(int x, int y, int side, int dx, int dy) {

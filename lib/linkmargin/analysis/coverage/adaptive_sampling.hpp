@@ -15,6 +15,7 @@ struct MapCell {
   float sigma_db = 0;
   std::uint16_t hub = 0;
   bool line_of_sight = false;
+  float onward = 1;    ///< CoverageMap::onward_probability
   float local_db = 0;  ///< the part of sigma_db that is a matter of the place; asked for with readings only
 };
 

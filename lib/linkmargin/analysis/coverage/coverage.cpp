@@ -8,7 +8,7 @@
 #include "linkmargin/link/mechanism/detours.hpp"
 #include "linkmargin/link/mechanism/noise_rise.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/prediction/hub_endpoint.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -100,8 +100,19 @@ std::optional<CoverageHub> coverage_hub(const Site& site, const Hub& hub, const 
   return made;
 }
 
+/// By how much the hop of a way that lacks most is over what it needs.
+double headroom_db(const Link& way, const ReadingScale& scale) {
+  const double own_db = -way.shortfall(scale).value;
+  return way.onward ? std::min(own_db, headroom_db(*way.onward, scale)) : own_db;
+}
+
+/// Whether a device that is carried about may be enrolled at it.
+bool serves(const RepeaterEndpoint& repeater) {
+  return repeater.serves != RepeaterServes::areas && repeater.hears.radio.sensitivity;
+}
+
 std::vector<CoverageHub> coverage_hubs(const Site& site, const std::optional<std::string>& named,
-                                       const RadioEnd& device) {
+                                       const RadioEnd& device, const Stations& stations) {
   std::vector<CoverageHub> hubs;
   bool known = false;
   for (const Hub& hub : site.hubs) {
@@ -111,6 +122,14 @@ std::vector<CoverageHub> coverage_hubs(const Site& site, const std::optional<std
   }
   if (named && !known) throw DomainError("unknown hub '" + *named + "'");
   if (hubs.empty()) throw DomainError("no hub hears that profile");
+  for (const RepeaterEndpoint& repeater : stations.repeaters) {
+    const auto of_site = std::ranges::find(site.repeaters, repeater.hears.name, &Repeater::name);
+    auto made = serves(repeater) ? coverage_hub(site, as_hub(*of_site), device) : std::nullopt;
+    if (!made) continue;
+    made->hub = repeater.onward->hub;
+    made->onward_headroom_db = headroom_db(*repeater.onward, site.reading);
+    hubs.push_back(std::move(*made));
+  }
   return hubs;
 }
 
@@ -144,13 +163,36 @@ void add_by_projection(CoverageMap& map, const DirectPathMap& straight, const Le
 /// Link by link.
 class LinkMap {
  public:
-  LinkMap(CoverageMap& map, const Scene& scene, const ParameterSpread& spread,
-          const ShadowingRegression& nearby)
-      : map_(map), scene_(scene), spread_(spread), nearby_(nearby) {
+  LinkMap(CoverageMap& map, const Site& site, const Scene& scene, const ParameterSpread& spread,
+          const ShadowingRegression& nearby, const Stations& stations)
+      : map_(map), site_(site), scene_(scene), spread_(spread), nearby_(nearby), stations_(stations) {
+    if (!stations.repeaters.empty()) return;
     for (const CoverageHub& hub : map.hubs) endpoints_.emplace_back(scene, hub.at);
   }
 
-  MapCell find(Point2 at) const {
+  MapCell find(Point2 at) const { return stations_.repeaters.empty() ? by_hub(at) : by_best_way(at); }
+
+  /// As `check` has it, for where repeaters serve too.
+  MapCell by_best_way(Point2 at) const {
+    const auto storey = std::ranges::find(site_.storeys, map_.storey, &Storey::name) - site_.storeys.begin();
+    Device carried;
+    carried.profile = map_.profile;
+    carried.place = {static_cast<std::size_t>(storey), at, map_.height_m};
+    const Link link = predicted_serving_link(site_, carried, stations_, map_.fading_model);
+    const auto hub = std::ranges::find(map_.hubs, link.heard_by(), &CoverageHub::name) - map_.hubs.begin();
+    MapCell cell{.path_loss_db = static_cast<float>(link.loss.path_loss_db),
+                 .hub = static_cast<std::uint16_t>(hub)};
+    if (!nearby_.empty()) cell.local_db = static_cast<float>(link.loss.sigma_db);
+    if (!map_.sigma_db.empty()) {
+      cell.sigma_db = static_cast<float>(spread_db(cell.hub, at, link.loss));
+      cell.line_of_sight = link.loss.line_of_sight;
+      if (link.onward && link.own_probability > 0)
+        cell.onward = static_cast<float>(link.pass_probability / link.own_probability);
+    }
+    return cell;
+  }
+
+  MapCell by_hub(Point2 at) const {
     MapCell best;
     double best_shift_db = 0;
     for (std::size_t hub = 0; hub < endpoints_.size(); ++hub) {
@@ -199,6 +241,7 @@ class LinkMap {
       map_.sigma_db[cell] = static_cast<float>(mean.sigma_db);
       map_.line_of_sight[cell] = value.line_of_sight ? 1 : 0;
     }
+    if (!map_.onward_probability.empty()) map_.onward_probability[cell] = value.onward;
     if (!map_.hub_of.empty()) map_.hub_of[cell] = value.hub;
   }
 
@@ -219,15 +262,18 @@ class LinkMap {
   bool stands_at(double bottom_m, double top_m) const { return map_.z_m >= bottom_m && map_.z_m < top_m; }
 
   CoverageMap& map_;
+  const Site& site_;
   const Scene& scene_;
   const ParameterSpread& spread_;
   const ShadowingRegression& nearby_;
+  const Stations& stations_;
   std::vector<LinkEndpoint> endpoints_;
 };
 
-void add_by_links(CoverageMap& map, const Scene& scene, const ParameterSpread& spread, const LevelGrid& grid,
-                  const CoverageOptions& options) {
-  const LinkMap links(map, scene, spread, options.nearby);
+void add_by_links(CoverageMap& map, const Site& site, const Scene& scene, const Stations& stations,
+                  const LevelGrid& grid, const CoverageOptions& options) {
+  const ParameterSpread spread(site);
+  const LinkMap links(map, site, scene, spread, options.nearby, stations);
   if (options.within_db > 0) {
     const AdaptiveSampling tiles{
         .within_db = options.within_db,
@@ -278,9 +324,11 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   map.columns = static_cast<int>(across);
   map.rows = static_cast<int>(up);
   const RadioEnd device = in_noise(radio_end(site.profiles.at(map.profile), Device{}), site.radio);
-  map.hubs = coverage_hubs(site, options.hub, device);
-
   const Scene scene(site, options.doors);
+  Stations stations;
+  if (!options.hub && !options.direct && !site.repeaters.empty())
+    stations = linkmargin::stations(site, scene, map.fading_model, options.nearby);
+  map.hubs = coverage_hubs(site, options.hub, device, stations);
   map.warnings = all_site_warnings(site);
   map.warnings.insert(map.warnings.end(), scene.warnings().begin(), scene.warnings().end());
   if (map.height_m > storey.height_m || map.height_m < 0) {
@@ -298,14 +346,15 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   if (!options.nearby.empty()) map.nearby_shift_db.resize(grid.size());
   map.nearby_readings = options.nearby.count();
   if (map.hubs.size() > 1) map.hub_of.resize(grid.size());
-  const bool spreads = options.chances || !options.nearby.empty();
+  if (!stations.repeaters.empty() && options.chances) map.onward_probability.resize(grid.size());
+  const bool spreads = options.chances || !options.nearby.empty() || !stations.repeaters.empty();
   const auto straight =
       spreads || counts_diffraction(scene.radio()) ? nullptr : std::make_unique<const DirectPathMap>(scene);
   const auto casts = [&](const CoverageHub& hub) { return straight->uses_projection(hub.at, grid.z_m); };
   if (straight && std::ranges::all_of(map.hubs, casts)) {
     add_by_projection(map, *straight, grid, options);
   } else {
-    add_by_links(map, scene, ParameterSpread(site), grid, options);
+    add_by_links(map, site, scene, stations, grid, options);
   }
   return map;
 }

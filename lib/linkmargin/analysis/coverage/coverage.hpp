@@ -17,7 +17,8 @@ namespace linkmargin {
 struct CoverageOptions {
   Doors doors = Doors::armed;
   std::optional<std::string> storey{};  ///< absent: the one with the most devices
-  std::optional<std::string> hub{};     ///< absent: at every place the hub with the greatest margin
+  std::optional<std::string> hub{};     ///< that hub alone, directly; absent: at every place the best way
+  bool direct = false;                  ///< as though the site had no repeaters
   /// Of the device that is carried about; absent: that of most devices there.
   std::optional<std::string> profile{};
   /// Over the storey's floor; absent: that of most such devices there, of most of any, else 1.5 m.
@@ -36,10 +37,13 @@ struct CoverageOptions {
   ProgressCall progress{};  ///< told after each row, or where shadows are cast after each hub; may be empty
 };
 
-/// A hub whose device would be heard, with what a cell's figures follow from.
+/// A hub or repeater that would hear the device, with what a cell's figures follow from.
 struct CoverageHub {
   std::string name;
   Point3 at;
+  std::string hub{};  ///< where the way by a repeater ends; empty: it is a hub itself
+  double onward_headroom_db =
+      0;  ///< of a repeater: by how much the weakest hop of its own way is over what is needed
   /// The direction with the greater margin, as far as there is one: its reading and chance count too where
   /// they are less than the weaker's.
   struct OtherWay {
@@ -70,15 +74,18 @@ struct CoverageMap {
   int columns = 0;
   int rows = 0;
   ReadingScale reading;
-  std::vector<CoverageHub> hubs;       ///< those that were asked for
+  std::vector<CoverageHub> hubs;       ///< those that were asked for; then the repeaters
   std::vector<float> path_loss_db;     ///< to the hub of the cell
   std::vector<float> sigma_db;         ///< of the level there; empty when no chances were asked for
   std::vector<float> nearby_shift_db;  ///< what readings near by add to the levels; empty without readings
   std::size_t nearby_readings = 0;     ///< how many there are
   std::vector<std::uint8_t> line_of_sight;  ///< 1 or 0, see LossBreakdown; empty with sigma_db
-  FadingModel fading_model{Fading{}};       ///< as the site has it
-  std::vector<std::uint16_t> hub_of;        ///< position in hubs; empty when there is one
-  std::vector<Warning> warnings;            ///< what the reader should know
+  /// By a repeater: the chance that its own way holds where the hop to it does, 1 by a hub; empty without
+  /// repeaters or chances.
+  std::vector<float> onward_probability;
+  FadingModel fading_model{Fading{}};  ///< as the site has it
+  std::vector<std::uint16_t> hub_of;   ///< position in hubs; empty when there is one
+  std::vector<Warning> warnings;       ///< what the reader should know
 
   std::size_t size() const { return path_loss_db.size(); }
   Point2 centre(std::size_t cell) const;
@@ -93,15 +100,17 @@ struct CoverageMap {
 
 enum class CoverageValue { reading, level, margin, loss, chance };
 
-/// reading and chance in percent and as a share, level in dBm, margin and loss in dB; the loss is the
-/// model's, whatever was read near by. A reading is 0 where the receiver hears nothing.
+/// reading and chance in percent and as a share (the reading of the hop that the equipment shows, the chance
+/// of the whole way), level in dBm, margin and loss in dB; the loss is the model's, whatever was read near
+/// by. A reading is 0 where the receiver hears nothing.
 /// @throws DomainError for the chance of a map without spreads
 double value_at(const CoverageMap& map, std::size_t cell, CoverageValue value);
 
 /// By how much a cell is above what weak_at asks for, in the direction with less: under 0 where it is weak.
 double headroom_db(const CoverageMap& map, std::size_t cell);
 
-/// Whether a cell is weak, as `check` has it: in either direction the reading is under the threshold.
+/// Whether a cell is weak, as `check` has it: in either direction of a hop the reading is under the
+/// threshold.
 bool weak_at(const CoverageMap& map, std::size_t cell);
 
 /// What share of a map is weak, in percent; nothing where no cell's centre lies there.

@@ -49,9 +49,10 @@ double value_at(const CoverageMap& map, std::size_t cell, CoverageValue value) {
         return map.fading_model.chance(Dbm{level}, Dbm{needed_dbm(map, sensitivity_dbm)}, map.sigma_db[cell],
                                        map.line_of_sight[cell] != 0);
       };
-      const double weaker = chance(level_dbm, hub.sensitivity_dbm);
-      if (!hub.other) return weaker;
-      return std::min(weaker, chance(hub.other->level_at_no_loss_dbm - loss_db, hub.other->sensitivity_dbm));
+      double own = chance(level_dbm, hub.sensitivity_dbm);
+      if (hub.other)
+        own = std::min(own, chance(hub.other->level_at_no_loss_dbm - loss_db, hub.other->sensitivity_dbm));
+      return map.onward_probability.empty() ? own : own * map.onward_probability[cell];
     }
   }
   return 0;
@@ -67,7 +68,8 @@ double headroom_db(const CoverageMap& map, std::size_t cell) {
   if (hub.other) {
     over_db = std::min(over_db, over(hub.other->level_at_no_loss_dbm, hub.other->sensitivity_dbm));
   }
-  return over_db - map.cell_loss_db(cell);
+  over_db -= map.cell_loss_db(cell);
+  return hub.hub.empty() ? over_db : std::min(over_db, hub.onward_headroom_db);
 }
 
 bool weak_at(const CoverageMap& map, std::size_t cell) {

@@ -5,8 +5,8 @@
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
-#include "linkmargin/prediction/hub_load.hpp"
 #include "linkmargin/prediction/reach.hpp"
+#include "linkmargin/prediction/serving/hub_load.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -37,7 +37,7 @@ class DeviceSearch {
 
   DeviceRelocation run() {
     if (found_.verdict == ReadingVerdict::low) found_.left_out.push_back(SkipReason::low_reading);
-    if (!search_.is_weak(position_) && search_.enough(found_.expected.pass_probability)) {
+    if (found_.link.outcome == Outcome::good && search_.enough(found_.expected.pass_probability)) {
       found_.left_out.push_back(SkipReason::needs_nothing);
       return std::move(found_);
     }
@@ -54,10 +54,11 @@ class DeviceSearch {
     } else {
       slide();
     }
-    if (moves_.empty()) found_.left_out.push_back(SkipReason::hubs_stay);
-    add(moved_hub(search_, moves_, position_));
+    const auto moves_hub = [&](const HubMove& move) { return move.station < search_.site.hubs.size(); };
+    if (std::ranges::none_of(moves_, moves_hub)) found_.left_out.push_back(SkipReason::hubs_stay);
+    add(moved_hub(search_, moves_, position_, false));
     add(other_hub(search_, position_));
-    for (Remedy& remedy : repeaters(search_, places_, position_)) add(std::move(remedy));
+    for (Remedy& remedy : repeaters(search_, moves_, places_, position_)) add(std::move(remedy));
     add(Remedy{.kind = RemedyKind::wire});
     return std::move(found_);
   }
@@ -112,7 +113,7 @@ class DeviceSearch {
          move_places(search_.scene, search_.site, device_.place, device_.may_move, kPlaceStepM)) {
       if (distance(at, device_.place.at) <= shift_m) continue;  // belongs to the spot: spots()
       moved.place.at = at;
-      Link link = predicted_serving_link(search_.site, moved, search_.hubs);
+      Link link = predicted_serving_link(search_.site, moved, search_.stations, search_.fading_model);
       const PassSummary then = search_.brief(link);
       if (!nearest && search_.enough(then.pass_probability)) nearest = {at, link, then};
       if (!best || then.pass_probability > best->then.pass_probability) best = {at, std::move(link), then};
@@ -153,6 +154,7 @@ RemedyStage Remedy::rung() const {
     case RemedyKind::other_hub:
       return RemedyStage::hub;
     case RemedyKind::known_repeater:
+    case RemedyKind::repeater_moved:
     case RemedyKind::new_repeater:
       return RemedyStage::repeater;
     case RemedyKind::wire:
@@ -191,44 +193,30 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
       read(present_readings(of, asked.readings, asked.doors)),
       scene(of, asked.doors),
       nearby(fitted_shadowing(of, asked.readings, asked.doors, asked.threads)),
-      hubs(hub_endpoints(of, scene, nearby)),
       fading_model(of.fading),
+      stations(linkmargin::stations(of, scene, fading_model, nearby)),
+      bare(without_readings(stations)),
+      table(link_table(
+          of,
+          {.doors = asked.doors, .readings = asked.readings, .nearby = nearby, .threads = asked.threads})),
       links(of.devices.size()),
       predicted(of.devices.size()),
       present(of.devices.size()) {
-  name_hubs_read();
   parallel_for(links.size(), options.threads, [&](std::size_t i) {
-    links[i] = serving_link(site, as_read(i), hubs, fading_model);
-    predicted[i] = links[i];
-    if (const PresentReading* reading = read_of(i)) {
-      HubEndpoint hub = *std::ranges::find(hubs, links[i].hub, &HubEndpoint::name);
-      hub.nearby = nearby.without(reading->row);
-      predicted[i] = device_link(site, site.devices[i], hub, fading_model);
-    }
+    predicted[i] = table.links[i];
+    links[i] = read_of(i) == nullptr ? predicted[i] : serving_link(site, as_read(i), stations, fading_model);
     present[i] = expected(links[i]);
   });
 }
 
-/// A reading that does not say is of the hub that serves without it.
-void RelocationSearch::name_hubs_read() {
-  std::vector<HubEndpoint> unread = hubs;
-  for (HubEndpoint& hub : unread) hub.nearby = {};
-  for (const Device& device : site.devices) {
-    const auto reading = read.of_device.find(device.name);
-    if (reading == read.of_device.end() || reading->second.hub) continue;
-    reading->second.hub = predicted_serving_link(site, device, unread).hub;
-  }
-}
-
 const PresentReading* RelocationSearch::read_of(std::size_t device) const {
-  const auto reading = read.of_device.find(site.devices[device].name);
-  return reading == read.of_device.end() ? nullptr : &reading->second;
+  return read.find(site.devices[device].name);
 }
 
 Device RelocationSearch::as_read(std::size_t device) const {
-  Device enrolled = site.devices[device];
-  if (const PresentReading* reading = read_of(device)) enrolled.hub = reading->hub;
-  return enrolled;
+  const PresentReading* reading = read_of(device);
+  return reading == nullptr ? site.devices[device]
+                            : linkmargin::as_read(site, site.devices[device], *reading, bare, fading_model);
 }
 
 std::optional<double> RelocationSearch::read_percent(std::size_t device) const {
@@ -236,9 +224,8 @@ std::optional<double> RelocationSearch::read_percent(std::size_t device) const {
   return reading == nullptr ? std::nullopt : std::optional(reading->percent);
 }
 
-bool RelocationSearch::is_weak(std::size_t device) const {
-  const auto percent = read_percent(device);
-  return percent ? *percent < site.reading.weak_below_percent : links[device].weak;
+Outcome RelocationSearch::outcome(std::size_t device) const {
+  return table.links[device].outcome;
 }
 
 std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device) const {
@@ -258,30 +245,38 @@ PassSummary RelocationSearch::brief(const Link& link) const {
 
 namespace {
 
-/// Whether a hub has a slot for one device more than those it serves and those already sent to it.
-bool has_slot(const RelocationSearch& search, const std::string& hub, std::vector<std::string> sent) {
-  std::vector<SlotUser> tenants;
-  const auto add = [&](const Device& device) {
-    tenants.push_back({search.site.profiles.at(device.profile).device_class, device.slots});
+/// Whether a hub or repeater has slots for the devices sent to it, beside those that it serves.
+bool has_slot(const RelocationSearch& search, const std::string& station,
+              const std::vector<std::string>& sent) {
+  const auto load_of = [&](const std::vector<HubLoad>& loads) -> const HubLoad* {
+    const auto found = std::ranges::find(loads, station, &HubLoad::hub);
+    return found == loads.end() ? nullptr : &*found;
   };
+  const HubLoad* load = load_of(search.table.hubs);
+  if (load == nullptr) load = load_of(search.table.repeater_loads);
+  if (load == nullptr || !load->capacity) return true;
+  std::map<std::string, int> more;
+  int total = load->slots_used;
   for (std::size_t i = 0; i < search.links.size(); ++i) {
     const Device& device = search.site.devices[i];
+    const Link& link = search.links[i];
     const bool moves = std::ranges::find(sent, device.name) != sent.end();
-    if (moves || search.links[i].hub == hub) add(device);
+    if (!moves || link.hub == station || link.heard_by() == station) continue;
+    const SlotUser user = slot_user(search.site, device);
+    const auto named = std::ranges::find(load->classes, user.device_class, &ClassLoad::device_class);
+    more[named == load->classes.end() ? "others" : user.device_class] += user.slots;
+    total += user.slots;
   }
-  for (const Area& area : search.site.areas) {  // whichever hub serves it: a slot is kept for it
-    if (area.hub.value_or(hub) == hub)
-      tenants.push_back({search.site.profiles.at(area.profile).device_class, area.slots});
-  }
-  return !hub_load(*std::ranges::find(search.site.hubs, hub, &Hub::name), tenants).over_capacity;
+  const auto over = [&](const ClassLoad& of) { return of.slots_used + more[of.device_class] > of.capacity; };
+  return total <= *load->capacity && std::ranges::none_of(load->classes, over);
 }
 
-/// Another hub is proposed as long as it has slots: the first device gets the last of them.
+/// Another hub or repeater is proposed as long as it has slots: the first device gets the last of them.
 void keep_to_slots(const RelocationSearch& search, std::vector<DeviceRelocation>& devices) {
   std::map<std::string, std::vector<std::string>> sent;
   for (DeviceRelocation& device : devices) {
     std::erase_if(device.remedies, [&](const Remedy& remedy) {
-      if (remedy.kind != RemedyKind::other_hub) return false;
+      if (remedy.kind != RemedyKind::other_hub && remedy.kind != RemedyKind::known_repeater) return false;
       std::vector<std::string> with = sent[remedy.radio];
       with.push_back(device.link.device);
       if (!has_slot(search, remedy.radio, with)) return true;
@@ -310,7 +305,7 @@ Relocation relocation(const Site& site, const RelocationOptions& options) {
   for (std::size_t i = 0; i < search.links.size(); ++i) {
     const std::string& name = search.links[i].device;
     const bool named = std::ranges::find(options.devices, name) != options.devices.end();
-    if (options.devices.empty() ? search.is_weak(i) : named) wanted.push_back(i);
+    if (options.devices.empty() ? search.outcome(i) != Outcome::good : named) wanted.push_back(i);
   }
   if (wanted.empty()) return found;
   const std::vector<HubMove> moves = hub_moves(search);

@@ -1,9 +1,13 @@
 #include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/analysis/relocation/relocation_search.hpp"
 #include "linkmargin/base/parallel.hpp"
+#include "linkmargin/prediction/reading_prediction.hpp"
+#include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
+#include <map>
+#include <utility>
 
 namespace linkmargin {
 namespace {
@@ -23,33 +27,83 @@ std::vector<Point2> thinned(const std::vector<Point2>& places) {
   return kept;
 }
 
-/// A hub of the site at another place.
-HubEndpoint hub_at(const RelocationSearch& search, std::size_t hub, Point2 at) {
-  Hub moved = search.site.hubs[hub];
-  moved.place.at = at;
-  return hub_endpoint(search.site, search.scene, moved, search.nearby);
+/// The name of the hub or repeater at HubMove::station.
+const std::string& name_of(const RelocationSearch& search, std::size_t station) {
+  return station_name(search.site, station);
 }
 
-/// All hubs but one, where any other may serve the device.
-std::optional<Link> without_hub(const RelocationSearch& search, std::size_t device, std::size_t hub) {
-  const Device served = search.as_read(device);
-  std::vector<HubEndpoint> others = search.hubs;
-  others.erase(others.begin() + static_cast<std::ptrdiff_t>(hub));
-  const auto may = [&](const HubEndpoint& other) {
-    return other.radio.sensitivity && (!served.hub || *served.hub == other.name);
-  };
-  if (std::ranges::none_of(others, may)) return {};
-  return predicted_serving_link(search.site, served, others);
+/// All hubs and repeaters, one of them at another place.
+Stations stations_after(const RelocationSearch& search, std::size_t station, Point2 at) {
+  std::vector<HubEndpoint> hubs = search.stations.hubs;
+  std::vector<Repeater> repeaters = search.site.repeaters;
+  std::vector<HubEndpoint> hears;
+  if (station < hubs.size()) {
+    Hub moved = search.site.hubs[station];
+    moved.place.at = at;
+    hubs[station] = hub_endpoint(search.site, search.scene, moved, search.nearby);
+  } else {
+    repeaters[station - hubs.size()].place.at = at;
+  }
+  for (std::size_t r = 0; r < repeaters.size(); ++r) {
+    const HubEndpoint* known = search.stations.find(repeaters[r].name);
+    const bool stays = known != nullptr && r + hubs.size() != station;
+    hears.push_back(stays ? *known
+                          : hub_endpoint(search.site, search.scene, as_hub(repeaters[r]), search.nearby));
+  }
+  return stations(search.site, search.fading_model, std::move(hubs), repeaters, std::move(hears));
 }
 
-/// The link that then serves a device: with the hub that moved, or with another.
-Link link_after(const RelocationSearch& search, std::size_t device, const HubEndpoint& moved,
-                const std::optional<Link>& other) {
-  const Device served = search.as_read(device);
-  const bool may = moved.radio.sensitivity && (!served.hub || *served.hub == moved.name);
-  if (!may) return *other;
-  Link link = predicted_link(search.site, served, moved);
-  return other && other->weaker().margin > link.weaker().margin ? *other : link;
+/// What each device's link with each hub and repeater is where all stand as they do.
+class PresentHops {
+ public:
+  explicit PresentHops(const RelocationSearch& search) : search_(search) {
+    of_device_.resize(search.site.devices.size());
+    parallel_for(of_device_.size(), search.options.threads, [&](std::size_t i) {
+      const auto add = [&](const HubEndpoint& station) {
+        if (station.radio.sensitivity)
+          of_device_[i].emplace(station.name, predicted_link(search.site, search.site.devices[i], station));
+      };
+      std::ranges::for_each(search.stations.hubs, add);
+      for (const RepeaterEndpoint& repeater : search.stations.repeaters) add(repeater.hears);
+    });
+  }
+
+  /// The link that serves a device once one of them stands elsewhere.
+  Link after(const Stations& stations, std::size_t device, const std::string& moved) const {
+    const Device served = search_.as_read(device);
+    return predicted_serving_link(search_.site, served, stations, search_.fading_model,
+                                  [&](const HubEndpoint& station) {
+                                    const auto known = of_device_[device].find(station.name);
+                                    return station.name == moved || known == of_device_[device].end()
+                                               ? predicted_link(search_.site, served, station)
+                                               : known->second;
+                                  });
+  }
+
+ private:
+  const RelocationSearch& search_;
+  std::vector<std::map<std::string, Link>> of_device_;
+};
+
+bool goes_by(const Link& link, const std::string& station) {
+  return link.hub == station || std::ranges::find(link.via, station) != link.via.end();
+}
+
+/// The radio that a move is of, as it stands.
+struct Movable {
+  const Placement& place;
+  std::optional<Mobility> may_move;
+  std::optional<double> near_mains_m;
+};
+
+Movable movable(const RelocationSearch& search, std::size_t station) {
+  const Site& site = search.site;
+  if (station < site.hubs.size()) {
+    const Hub& hub = site.hubs[station];
+    return {hub.place, mobility(site, hub), hub.near_mains_m};
+  }
+  const Repeater& repeater = site.repeaters[station - site.hubs.size()];
+  return {repeater.place, mobility(repeater), repeater.near_mains_m};
 }
 
 void name_changes(const RelocationSearch& search, const HubMove& move, std::size_t device, Remedy& remedy) {
@@ -80,36 +134,35 @@ bool harmless(const RelocationSearch& search, const HubMove& move, std::size_t d
 }  // namespace
 
 std::vector<HubMove> hub_moves(const RelocationSearch& search) {
-  const std::size_t devices = search.site.devices.size();
   std::vector<HubMove> moves;
-  std::vector<std::vector<std::optional<Link>>> others(search.site.hubs.size());
-  for (std::size_t h = 0; h < search.site.hubs.size(); ++h) {
-    const Hub& hub = search.site.hubs[h];
-    if (hub.fixed) continue;
+  for (std::size_t station = 0; station < search.site.hubs.size() + search.site.repeaters.size(); ++station) {
+    const Movable radio = movable(search, station);
     for (const Point2 at :
-         thinned(move_places(search.scene, search.site, hub.place, hub.may_move, kHubStepM)))
-      if (distance(at, hub.place.at) <= hub.near_mains_m.value_or(kAnywhereM))
-        moves.push_back({h, at, distance(at, hub.place.at), {}, {}});
-    if (moves.empty() || moves.back().hub != h) continue;
-    for (std::size_t device = 0; device < devices; ++device)
-      others[h].push_back(without_hub(search, device, h));
+         thinned(move_places(search.scene, search.site, radio.place, radio.may_move, kHubStepM))) {
+      if (distance(at, radio.place.at) <= radio.near_mains_m.value_or(kAnywhereM))
+        moves.push_back({station, at, distance(at, radio.place.at), {}, {}});
+    }
   }
+  if (moves.empty()) return moves;
+  const PresentHops hops(search);
   parallel_for(moves.size(), search.options.threads, [&](std::size_t i) {
     HubMove& move = moves[i];
-    const HubEndpoint moved = hub_at(search, move.hub, move.at);
-    for (std::size_t device = 0; device < devices; ++device) {
-      const Link link = link_after(search, device, moved, others[move.hub][device]);
+    const std::string& name = name_of(search, move.station);
+    const Stations stations = stations_after(search, move.station, move.at);
+    for (std::size_t device = 0; device < search.site.devices.size(); ++device) {
+      const Link link = hops.after(stations, device, name);
       move.then.push_back(search.brief(link));
-      move.serves.push_back(link.hub == moved.name ? 1 : 0);
+      move.serves.push_back(goes_by(link, name) ? 1 : 0);
     }
   });
   return moves;
 }
 
 std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vector<HubMove>& moves,
-                                std::size_t device) {
+                                std::size_t device, bool repeater) {
   const HubMove* chosen = nullptr;
   for (const HubMove& move : moves) {
+    if (repeater != (move.station >= search.site.hubs.size())) continue;
     if (move.serves[device] == 0 || !harmless(search, move, device)) continue;
     const double chance = move.then[device].pass_probability;
     const bool enough = search.enough(chance);
@@ -121,15 +174,17 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   }
   if (chosen == nullptr) return {};
   if (!search.helps(device, chosen->then[device])) return {};
-  const Hub& hub = search.site.hubs[chosen->hub];
-  Remedy remedy{.kind = RemedyKind::hub_moved, .radio = hub.name};
-  remedy.place = Placement{hub.place.storey, chosen->at, hub.place.height_m};
+  const std::string& name = name_of(search, chosen->station);
+  const Placement& place = movable(search, chosen->station).place;
+  Remedy remedy{.kind = repeater ? RemedyKind::repeater_moved : RemedyKind::hub_moved, .radio = name};
+  remedy.place = Placement{place.storey, chosen->at, place.height_m};
   remedy.distance_m = chosen->distance_m;
-  const HubEndpoint moved = hub_at(search, chosen->hub, chosen->at);
-  const Link link = link_after(search, device, moved, without_hub(search, device, chosen->hub));
+  const Stations stations = stations_after(search, chosen->station, chosen->at);
+  const Link link =
+      predicted_serving_link(search.site, search.as_read(device), stations, search.fading_model);
   remedy.expected = search.expected(link);
   remedy.enough = search.enough(remedy.expected->pass_probability);
-  remedy.edits = {Edit{checks::pointer({"hubs", hub.name, "at_m"}), chosen->at}};
+  remedy.edits = {Edit{checks::pointer({repeater ? "repeaters" : "hubs", name, "at_m"}), chosen->at}};
   name_changes(search, *chosen, device, remedy);
   return remedy;
 }
@@ -139,12 +194,16 @@ std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t devi
   if (!enrolled.hub) return {};  // it is with the best already
   Device free = enrolled;
   free.hub.reset();
-  const Link link = predicted_serving_link(search.site, free, search.hubs);
+  free.via = kDirect;
+  const Link link = predicted_serving_link(search.site, free, search.stations, search.fading_model);
   if (link.hub == *enrolled.hub) return {};
   Remedy remedy{.kind = RemedyKind::other_hub, .radio = link.hub};
   remedy.expected = search.expected(link);
   remedy.enough = search.enough(remedy.expected->pass_probability);
+  if (!search.helps(device, *remedy.expected)) return {};
   remedy.edits = {Edit{checks::pointer({"devices", enrolled.name, "hub"}), link.hub}};
+  if (enrolled.via)
+    remedy.edits.push_back({checks::pointer({"devices", enrolled.name, "via"}), std::string(kDirect)});
   return remedy;
 }
 

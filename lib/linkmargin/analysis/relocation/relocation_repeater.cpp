@@ -5,59 +5,33 @@
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
+#include <span>
+#include <utility>
 
 namespace linkmargin {
 namespace {
 
 constexpr std::size_t kMostRepeaterPlaces = 60;
 
-/// A repeater as the hub of a device, for the first hop.
-HubEndpoint as_hub(const RelocationSearch& search, const Repeater& repeater) {
-  Hub hub{.name = repeater.name, .profile = repeater.profile, .place = repeater.place};
-  hub.mount = repeater.mount;
-  return hub_endpoint(search.site, search.scene, hub, search.nearby);
+/// One more repeater with its way: by the hubs alone, the best.
+RepeaterEndpoint endpoint_of(const RelocationSearch& search, const Repeater& repeater) {
+  const HubEndpoint hears = hub_endpoint(search.site, search.scene, as_hub(repeater), search.nearby);
+  return stations(search.site, search.fading_model, search.stations.hubs, std::span(&repeater, 1), {hears})
+      .repeaters.front();
 }
 
-/// The second hop: the repeater as a device of its hub.
-Link to_hub(const RelocationSearch& search, const Repeater& repeater) {
-  Device device{.name = repeater.name, .profile = repeater.profile, .place = repeater.place};
-  device.mount = repeater.mount;
-  return predicted_serving_link(search.site, device, search.hubs);
+Link link_by(const RelocationSearch& search, const RepeaterEndpoint& repeater, std::size_t device) {
+  return linkmargin::link_by(search.site,
+                             predicted_link(search.site, search.site.devices[device], repeater.hears),
+                             repeater, search.fading_model);
 }
 
-struct Hops {
-  Link first;
-  Link second;
-
-  /// Both must do; what is uncertain of one is taken to know nothing of the other.
-  PassSummary brief(const RelocationSearch& search) const {
-    const PassSummary one = search.brief(first);
-    const PassSummary other = search.brief(second);
-    return {std::min(one.percent, other.percent), one.weak || other.weak,
-            one.pass_probability * other.pass_probability};
-  }
-
-  /// The range is that of the hop with the lower reading.
-  ExpectedReading expected(const RelocationSearch& search) const {
-    const ExpectedReading one = search.expected(first);
-    const ExpectedReading other = search.expected(second);
-    ExpectedReading both = one.percent <= other.percent ? one : other;
-    both.pass_probability = one.pass_probability * other.pass_probability;
-    return both;
-  }
-};
-
-Hops by_way_of(const RelocationSearch& search, const Repeater& repeater, const Link& to_hub,
-               std::size_t device) {
-  return {predicted_link(search.site, search.site.devices[device], as_hub(search, repeater)), to_hub};
-}
-
-Remedy remedy_of(const RelocationSearch& search, RemedyKind kind, const Repeater& repeater,
-                 const ExpectedReading& expected) {
-  Remedy remedy{.kind = kind, .radio = repeater.name};
-  remedy.place = repeater.place;
-  remedy.expected = expected;
-  remedy.enough = search.enough(expected.pass_probability);
+Remedy remedy_of(const RelocationSearch& search, RemedyKind kind, const std::string& repeater,
+                 const Placement& place, const Link& link) {
+  Remedy remedy{.kind = kind, .radio = repeater};
+  remedy.place = place;
+  remedy.expected = search.expected(link);
+  remedy.enough = search.enough(remedy.expected->pass_probability);
   return remedy;
 }
 
@@ -90,24 +64,36 @@ std::vector<Point2> wall_spots(const Storey& storey, const Room& room) {
   return spots;
 }
 
+/// Where the device says how it is enrolled, that is set free for the repeater.
+std::vector<Edit> enrolment(const Device& device, const std::string& repeater, const std::string& hub) {
+  std::vector<Edit> edits;
+  if (device.via) edits.push_back({checks::pointer({"devices", device.name, "via"}), repeater});
+  if (device.hub && *device.hub != hub)
+    edits.push_back({checks::pointer({"devices", device.name, "hub"}), hub});
+  return edits;
+}
+
 std::optional<Remedy> new_repeater(const RelocationSearch& search, std::vector<RepeaterPlace> places,
                                    std::size_t device) {
-  const Point3 from = search.site.point(search.site.devices[device].place);
+  const Device& served = search.site.devices[device];
+  const Point3 from = search.site.point(served.place);
   std::ranges::stable_sort(
       places, {}, [&](const auto& place) { return distance(from, search.site.point(place.repeater.place)); });
   if (places.size() > kMostRepeaterPlaces) places.resize(kMostRepeaterPlaces);
   std::vector<PassSummary> then(places.size());
-  parallel_for(places.size(), search.options.threads, [&](std::size_t i) {
-    then[i] = by_way_of(search, places[i].repeater, places[i].to_hub, device).brief(search);
-  });
+  parallel_for(places.size(), search.options.threads,
+               [&](std::size_t i) { then[i] = search.brief(link_by(search, places[i].endpoint, device)); });
   const auto best = std::ranges::max_element(then, {}, &PassSummary::pass_probability);
   if (best == then.end() || !search.helps(device, *best)) return {};
-  const auto& [repeater, link] = places[static_cast<std::size_t>(best - then.begin())];
-  Remedy remedy = remedy_of(search, RemedyKind::new_repeater, repeater,
-                            by_way_of(search, repeater, link, device).expected(search));
+  const RepeaterPlace& at = places[static_cast<std::size_t>(best - then.begin())];
+  const Repeater& repeater = at.repeater;
+  Remedy remedy = remedy_of(search, RemedyKind::new_repeater, repeater.name, repeater.place,
+                            link_by(search, at.endpoint, device));
   remedy.edits = {Edit{checks::pointer({"repeaters", repeater.name}),
                        NewRadio{repeater.profile, search.site.storeys[repeater.place.storey].name,
                                 repeater.place.at, repeater.place.height_m}}};
+  for (Edit& edit : enrolment(served, repeater.name, at.endpoint.onward->hub))
+    remedy.edits.push_back(std::move(edit));
   return remedy;
 }
 
@@ -115,7 +101,7 @@ std::optional<Remedy> new_repeater(const RelocationSearch& search, std::vector<R
 
 std::vector<RepeaterPlace> repeater_places(const RelocationSearch& search) {
   std::vector<RepeaterPlace> places;
-  if (!search.site.profiles.contains(kRepeaterProfile)) return places;
+  if (search.site.hops < 1 || !search.site.profiles.contains(kRepeaterProfile)) return places;
   const std::string name = free_name(search.site);
   for (std::size_t s = 0; s < search.site.storeys.size(); ++s) {
     const Storey& storey = search.site.storeys[s];
@@ -124,24 +110,30 @@ std::vector<RepeaterPlace> repeater_places(const RelocationSearch& search) {
       for (const Point2 at : wall_spots(storey, room)) {
         const double height_m = std::min(kRepeaterHeightM, storey.height_m);
         Repeater repeater{.name = name, .profile = kRepeaterProfile, .place = {s, at, height_m}};
-        const Link link = to_hub(search, repeater);
-        if (!link.weak) places.push_back({std::move(repeater), link});
+        RepeaterEndpoint endpoint = endpoint_of(search, repeater);
+        if (!endpoint.onward->weak) places.push_back({std::move(repeater), std::move(endpoint)});
       }
     }
   }
   return places;
 }
 
-std::vector<Remedy> repeaters(const RelocationSearch& search, const std::vector<RepeaterPlace>& places,
-                              std::size_t device) {
+std::vector<Remedy> repeaters(const RelocationSearch& search, const std::vector<HubMove>& moves,
+                              const std::vector<RepeaterPlace>& places, std::size_t device) {
   std::vector<Remedy> found;
-  for (const Repeater& repeater : search.site.repeaters) {
-    const ExpectedReading expected =
-        by_way_of(search, repeater, to_hub(search, repeater), device).expected(search);
-    if (!search.helps(device, expected)) continue;
-    found.push_back(remedy_of(search, RemedyKind::known_repeater, repeater, expected));
+  const Device& served = search.site.devices[device];
+  for (const RepeaterEndpoint& repeater : search.stations.repeaters) {
+    const std::string& name = repeater.hears.name;
+    const Link link = link_by(search, repeater, device);
+    if (repeater.serves == RepeaterServes::areas || search.links[device].heard_by() == name) continue;
+    if (!search.helps(device, search.brief(link))) continue;
+    const auto known = std::ranges::find(search.site.repeaters, name, &Repeater::name);
+    found.push_back(remedy_of(search, RemedyKind::known_repeater, name, known->place, link));
+    found.back().edits = enrolment(served, name, link.hub);
   }
-  const bool known_does = std::ranges::any_of(found, &Remedy::enough);
+  if (auto moved = moved_hub(search, moves, device, true)) found.push_back(std::move(*moved));
+  const bool known_does =
+      std::ranges::any_of(found, &Remedy::enough);  // one that is there, before one is bought
   if (!known_does) {
     if (auto added = new_repeater(search, places, device)) found.push_back(std::move(*added));
   }

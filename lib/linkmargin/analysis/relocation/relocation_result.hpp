@@ -2,7 +2,8 @@
 
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/analysis/survey/spot_search.hpp"
-#include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/prediction/outcome.hpp"
+#include "linkmargin/prediction/serving/device_link.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/reading.hpp"
 
@@ -17,7 +18,7 @@ enum class RemedyStage {
   shift,     ///< centimetres at the spot
   slide,     ///< along its own mount
   hub,       ///< the hub to another place, or another hub
-  repeater,  ///< one that the site has, or one more
+  repeater,  ///< one that the site has, here or elsewhere, or one more
   wire,      ///< or a second hub: last
 };
 
@@ -29,6 +30,7 @@ enum class RemedyKind {
   hub_moved,
   other_hub,
   known_repeater,
+  repeater_moved,
   new_repeater,
   wire
 };
@@ -62,7 +64,7 @@ enum class SkipReason {
 
 /// One device with what may be done, in order.
 struct DeviceRelocation {
-  Link link;  ///< as it is predicted: its own present reading tells nothing of it, others do
+  Link link;  ///< as `check` has it: its own present reading tells nothing of what is predicted, others do
   std::optional<double> reading_percent;    ///< as it was read
   std::optional<ReadingVerdict> verdict{};  ///< what the reading calls for
   ExpectedReading expected;                 ///< at the present spot's surroundings, the reading counted
@@ -72,7 +74,8 @@ struct DeviceRelocation {
 
 struct RelocationOptions {
   Doors doors = Doors::armed;
-  std::vector<std::string> devices{};  ///< empty: the weak ones, as read or else as predicted
+  std::vector<std::string>
+      devices{};  ///< empty: the weak and the doubtful ones, as read or else as predicted
   /// Of the site's devices. Those of devices where they hang tell what is weak (present_readings()); all tell
   /// of the local means near them (ShadowingRegression).
   std::vector<Reading> readings{};

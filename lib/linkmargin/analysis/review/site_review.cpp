@@ -58,7 +58,9 @@ bool some_leaf_opens(const Site& site) {
 DoorsReview reviewed(const Site& site, Doors doors, const ReviewOptions& options, Parts& parts) {
   const ShadowingRegression nearby = fitted_shadowing(site, options.readings, doors, options.threads);
   DoorsReview review{
-      .table = link_table(site, {.doors = doors, .nearby = nearby, .threads = options.threads}), .maps = {}};
+      .table = link_table(
+          site, {.doors = doors, .readings = options.readings, .nearby = nearby, .threads = options.threads}),
+      .maps = {}};
   for (const std::size_t storey : used_storeys(site)) {
     CoverageOptions map{.doors = doors, .storey = site.storeys[storey].name};
     map.step_m = options.step_m > 0 ? options.step_m : review_step_m(storey_extent(site, storey));

@@ -2,8 +2,8 @@
 
 #include "linkmargin/analysis/coverage/coverage.hpp"
 #include "linkmargin/analysis/relocation/relocation.hpp"
-#include "linkmargin/analysis/survey/present_readings.hpp"
 #include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/prediction/present_readings.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 
 #include <map>

@@ -4,7 +4,7 @@
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/reading_prediction.hpp"
-#include "linkmargin/prediction/serving.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
 #include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
@@ -49,8 +49,8 @@ class Asking {
   Asking(const Site& site, const std::vector<Reading>& taken, const ReadingAdviceOptions& options)
       : site_(site),
         scene_(site, options.doors),
-        hubs_(hub_endpoints(site, scene_)),
         fading_model_(site.fading),
+        stations_(stations(site, scene_, fading_model_)),
         parameters_(site),
         causes_(parameters_),
         nearby_(fitted_shadowing(site, taken, options.doors, options.threads)) {}
@@ -58,14 +58,14 @@ class Asking {
   Asked asked(std::size_t position, const std::optional<Placement>& place) const {
     Device device = site_.devices[position];
     if (place) device.place = *place;
-    const Link link = predicted_serving_link(site_, device, hubs_);
+    const Link link = predicted_serving_link(site_, device, stations_, fading_model_);
     const LinkBudget& way = link.lower();
     const double sigma_db = parameters_.sigma_db(link.loss, way.level);
     Asked found;
     found.device = position;
     found.place = place;
-    found.hub = link.hub;
-    found.spread = {0, site_.point(device.place), hub_at(link.hub), link.loss.sigma_db,
+    found.hub = link.heard_by();
+    found.spread = {0, site_.point(device.place), link.to, link.loss.sigma_db,
                     spot_sigma_db(fading_model_, link.loss.line_of_sight)};
     found.causes = causes_.of(link.loss, reading_percent(site_.reading, way.level) / 100);
     found.told = nearby_.told(found.spread);
@@ -81,14 +81,10 @@ class Asking {
   }
 
  private:
-  Point3 hub_at(const std::string& name) const {
-    return std::ranges::find(hubs_, name, &HubEndpoint::name)->at;
-  }
-
   const Site& site_;
   Scene scene_;
-  std::vector<HubEndpoint> hubs_;
   FadingModel fading_model_;
+  Stations stations_;
   ParameterSpread parameters_;
   ParameterCauses causes_;
   ShadowingRegression nearby_;

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/prediction/serving/device_link.hpp"
 #include "linkmargin/propagation/fading/best_spot.hpp"
 #include "linkmargin/propagation/fading/fade_posterior.hpp"
 

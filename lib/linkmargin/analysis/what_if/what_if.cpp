@@ -71,7 +71,7 @@ class Worker {
   WhatIfOutcome outcome(const WhatIfSetting& setting, std::uint64_t draw) {
     readings_.resize(setting.table().links.size());
     if (draw == 0) return setting.predicted(readings_);
-    shifts_.resize(readings_.size());
+    shifts_.resize(setting.hops());
     setting.draws().draw(draw, shifts_);
     return setting.outcome(shifts_, readings_);
   }

@@ -27,7 +27,7 @@ std::vector<DeviceChange> device_changes(const LinkTable& before, const LinkTabl
 
 bool same_link(const Link& before, const Link& after) {
   const auto level = [](const std::optional<LinkBudget>& way) { return way ? way->level.value : 0; };
-  return before.device == after.device && before.hub == after.hub &&
+  return before.device == after.device && before.hub == after.hub && before.via == after.via &&
          before.uplink.level == after.uplink.level && level(before.downlink) == level(after.downlink) &&
          before.uplink.margin == after.uplink.margin && before.weaker().margin == after.weaker().margin &&
          before.weaker().reading_percent == after.weaker().reading_percent &&
@@ -35,7 +35,7 @@ bool same_link(const Link& before, const Link& after) {
 }
 
 bool same_area(const AreaCover& before, const AreaCover& after) {
-  return before.area == after.area && before.hub == after.hub &&
+  return before.area == after.area && before.hub == after.hub && before.via == after.via &&
          before.share_percent == after.share_percent && before.wanted_percent == after.wanted_percent;
 }
 
@@ -53,8 +53,10 @@ CaseChange case_change(const Site& site, std::string name, const LinkTable& befo
   for (const AreaCover& area : after.areas) {
     if (area.weak) change.weak_areas.push_back(area.area);
   }
-  for (const HubLoad& hub : after.hubs) {
-    if (hub.over_capacity) change.over_capacity.push_back(hub.hub);
+  for (const auto* loads : {&after.hubs, &after.repeater_loads}) {
+    for (const HubLoad& load : *loads) {
+      if (load.over_capacity) change.over_capacity.push_back(load.hub);
+    }
   }
   const WhatIfSetting setting(site, std::move(after), {});
   std::vector<double> readings(setting.table().links.size());
@@ -85,7 +87,7 @@ double lowest_percent(const WhatIfSetting& setting) {
 class Swings {
  public:
   explicit Swings(const WhatIfSetting& setting)
-      : setting_(setting), shifts_(setting.draws().size()), readings_(setting.draws().size()) {}
+      : setting_(setting), shifts_(setting.draws().size()), readings_(setting.table().links.size()) {}
 
   Sensitivity element(std::size_t cause) {
     constexpr double tenth = 1.2815515655446004;  // deviations: the standard normal quantile at 0.9
@@ -133,7 +135,9 @@ void add_draws(const WhatIfSetting& setting, std::vector<Sensitivity>& found) {
 bool same_figures(const LinkTable& before, const LinkTable& after) {
   return std::ranges::equal(before.links, after.links, same_link) &&
          std::ranges::equal(before.areas, after.areas, same_area) &&
-         std::ranges::equal(before.hubs, after.hubs, same_load);
+         std::ranges::equal(before.repeaters, after.repeaters, same_link) &&
+         std::ranges::equal(before.hubs, after.hubs, same_load) &&
+         std::ranges::equal(before.repeater_loads, after.repeater_loads, same_load);
 }
 
 std::vector<std::string> CaseChange::turns_weak() const {

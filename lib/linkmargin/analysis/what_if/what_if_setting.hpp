@@ -34,20 +34,24 @@ class WhatIfSetting {
   /// @param readings_percent  one a link
   WhatIfOutcome predicted(std::span<double> readings_percent) const;
 
-  /// The same where levels lie off their predictions by so much.
-  /// @param shifts_db,readings_percent  one a link
+  /// How many hops levels lie off their predictions in: the devices' own, then the repeaters'.
+  std::size_t hops() const { return shown_.size(); }
+
+  /// The same where levels lie off their predictions by so much. A device is weak where a hop of its way is.
+  /// @param shifts_db  one a hop. @param readings_percent  one a link
   WhatIfOutcome outcome(std::span<const double> shifts_db, std::span<double> readings_percent) const;
 
  private:
   struct Shown {
     Dbm level;
     Dbm heard_from;
-    double lack_db;  ///< of the direction that lacks more
+    double lack_db;                     ///< of the direction that lacks more
+    std::vector<std::size_t> onward{};  ///< the hops that follow, by position
   };
 
   LinkTable table_;
   std::optional<LinkDraws> draws_;
-  std::vector<Shown> shown_;  // of the weaker direction, one a link
+  std::vector<Shown> shown_;  // of the weaker direction, one a hop
 };
 
 }  // namespace linkmargin

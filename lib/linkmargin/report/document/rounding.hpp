@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/sure_probability.hpp"
 
 #include <cmath>
 
@@ -18,9 +19,6 @@ inline double whole_percent(double percent, double threshold) {
   const double nearest = std::round(percent);
   return percent < threshold && nearest >= threshold ? std::ceil(threshold) - 1 : nearest;
 }
-
-/// A link whose reading is enough, but reaches the threshold on site with less than this chance, is close.
-inline constexpr double kSureProbability = 0.9;
 
 /// A chance in whole hundredths, rounded, but never over to the other side of what counts as sure, nor to a
 /// certainty that no prediction has: 1 to 99. Under 0.01 and over 0.99 words say so instead (is_no_chance,

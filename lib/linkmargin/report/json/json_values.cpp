@@ -199,8 +199,14 @@ Value link(const Language& language, const Link& link) {
               {"reading_high_percent", number(link.high_percent)},
               {"outage", number(link.outage)},
               {"k_db", number(link.k_db)},
-              {"weak", link.weak},
+              {"weak", link.outcome == Outcome::weak},
+              {"outcome", outcome_code(link.outcome)},
               {"cautions", warnings(language, link.loss.warnings)}};
+  if (link.onward) value["own_hop_probability"] = number(link.own_probability);
+  if (link.read_percent) {
+    value["read_percent"] = number(*link.read_percent);
+    if (!link.earlier_percent.empty()) value["earlier_percent"] = link.earlier_percent;
+  }
   if (link.nearby_shift_db) value["nearby_shift_db"] = number(*link.nearby_shift_db);
   return value;
 }

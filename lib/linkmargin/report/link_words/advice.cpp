@@ -5,6 +5,7 @@
 #include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/remedy_words.hpp"
+#include "linkmargin/site/site_radios.hpp"
 
 #include <algorithm>
 
@@ -27,14 +28,14 @@ class Adviser {
         link_(link),
         read_(read),
         device_(find_named(site.devices, link.device)),
-        hub_{"hub", wording.hub(site, link.hub)} {
+        hub_{"hub", wording.hub(site, link.heard_by())} {
     if (device_ == nullptr) return;
     const auto profile = site.profiles.find(device_->profile);
     if (profile != site.profiles.end()) profile_ = &profile->second;
   }
 
   Advice take() {
-    const bool sure = !link_.weak && link_.pass_probability >= kSureProbability;
+    const bool sure = link_.outcome == Outcome::good;
     if (read_ != nullptr && read_->verdict == ReadingVerdict::low) {
       note("advice.low_reading");
     } else if (read_ != nullptr && read_->enough()) {
@@ -66,7 +67,7 @@ class Adviser {
   void other_hub() {
     const Link* best = nullptr;
     for (const Link& other : table_.links) {
-      if (other.device != link_.device || other.hub == link_.hub) continue;
+      if (other.device != link_.device || other.hub == link_.hub || other.onward) continue;
       if (other.weaker().margin <= link_.weaker().margin) continue;
       if (best == nullptr || other.weaker().margin > best->weaker().margin) best = &other;
     }
@@ -121,10 +122,12 @@ class Adviser {
     }
   }
 
+  /// Those by which its chance would be greater.
   void known_repeaters() {
     std::vector<std::string> spare;
-    for (const Repeater& repeater : site_.repeaters) {
-      if (std::ranges::find(link_.via, repeater.name) == link_.via.end()) spare.push_back(repeater.name);
+    for (const Link& other : table_.links) {
+      if (other.device != link_.device || !other.onward || other.via == link_.via) continue;
+      if (other.pass_probability > link_.pass_probability) spare.push_back(other.heard_by());
     }
     constexpr std::size_t few = 3;
     if (!spare.empty())
@@ -133,12 +136,16 @@ class Adviser {
   }
 
   void hub_place() {
-    const Hub* hub = find_named(site_.hubs, link_.hub);
-    const auto reach = hub == nullptr ? std::nullopt : reach_m(hub->may_move);
+    const Hub* hub = find_named(site_.hubs, link_.heard_by());
+    const Repeater* repeater = find_named(site_.repeaters, link_.heard_by());
+    const auto may_move = hub != nullptr        ? mobility(site_, *hub)
+                          : repeater != nullptr ? mobility(*repeater)
+                                                : std::nullopt;
+    const auto reach = reach_m(may_move);
     if (!reach || *reach <= 0) {
       note("advice.hub_stays", {hub_});
     } else {
-      step("advice.hub", {hub_, {"reach", reach_phrase(wording_, *hub->may_move)}});
+      step("advice.hub", {hub_, {"reach", reach_phrase(wording_, *may_move)}});
     }
   }
 

@@ -40,7 +40,7 @@ std::string count_words(const Wording& wording, const std::vector<const LossItem
 std::string between_words(const Wording& wording, const Site& site, const Link& link) {
   const std::vector<const LossItem*> found = obstacles(link);
   const Language::Place distance{"distance", wording.length(link.loss.distance_m)};
-  const Language::Place hub{"hub", wording.hub(site, link.hub)};
+  const Language::Place hub{"hub", wording.hub(site, link.heard_by())};
   const std::string bends = bends_words(wording, link.loss);
   if (found.empty() && !bends.empty()) return wording.say("cause.round", {distance, hub, {"bends", bends}});
   if (found.empty())

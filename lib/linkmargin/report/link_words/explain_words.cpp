@@ -28,20 +28,47 @@ class Explainer {
     const LinkBudget& way = down ? *link_.downlink : link_.uplink;
     const Language::Place device{"device", wording_.name(link_.device)};
     if (way.below_sensitivity()) {
-      return say(
-          down ? "explain.no_reading_down" : "explain.no_reading",
-          {device, {"hub", wording_.hub(site_, link_.hub)}, {"short", wording_.decibels(-way.margin.value)}});
+      return say(down ? "explain.no_reading_down" : "explain.no_reading",
+                 {device,
+                  {"hub", wording_.hub(site_, link_.heard_by())},
+                  {"short", wording_.decibels(-way.margin.value)}});
     }
     const double over_db = (way.level - threshold_level(table_.reading)).value;
     const bool doubtful = link_.pass_probability < kSureProbability;
-    return say(link_.weak ? "explain.weak"
-               : doubtful ? "explain.doubtful"
-                          : "explain.good",
+    const bool onward = link_.onward && link_.onward->weak && !link_.own_hop_weak;
+    return say(onward       ? "explain.onward_weak"
+               : link_.weak ? "explain.weak"
+               : doubtful   ? "explain.doubtful"
+                            : "explain.good",
                {device,
                 {"percent", percent(way.reading_percent)},
                 threshold(),
                 {"difference", wording_.decibels(std::abs(over_db))},
-                {"chance", wording_.chance(link_.pass_probability)}});
+                {"chance", wording_.chance(link_.pass_probability)},
+                {"repeater", link_.weak ? wording_.name(weak_hop().device) : std::string()}});
+  }
+
+  /// The way by repeaters, hop by hop; nothing where the hub hears the device itself.
+  std::vector<std::string> hops() const {
+    std::vector<std::string> texts;
+    if (!link_.onward) return texts;
+    for (const Link* hop = &link_; hop != nullptr; hop = hop->onward.get()) {
+      const double reading_percent = hop->weaker().reading_percent;
+      texts.push_back(say("explain.hop", {{"from", wording_.name(hop->device)},
+                                          {"to", wording_.hub(site_, hop->heard_by())},
+                                          {"percent", percent(reading_percent)},
+                                          {"loss", wording_.decibels(hop->loss.path_loss_db)},
+                                          {"cause", cause_words(wording_, site_, *hop)},
+                                          {"chance", wording_.chance(hop->own_probability)}}));
+    }
+    texts.push_back(say("explain.way", {{"chance", wording_.chance(link_.pass_probability)}}));
+    const Link* direct = direct_link();
+    if (direct != nullptr) {
+      texts.push_back(say("explain.directly", {{"hub", wording_.hub(site_, direct->hub)},
+                                               {"percent", percent(direct->weaker().reading_percent)},
+                                               {"chance", wording_.chance(direct->pass_probability)}}));
+    }
+    return texts;
   }
 
   /// What each kind of cause costs; they add up to what the signal loses.
@@ -82,7 +109,8 @@ class Explainer {
                                               {"angle", wording_.number(biggest->incidence_deg, 0)}}));
     }
     add_mounts(texts, site_.devices, link_.device);
-    add_mounts(texts, site_.hubs, link_.hub);
+    add_mounts(texts, site_.hubs, link_.heard_by());
+    add_mounts(texts, site_.repeaters, link_.heard_by());
     texts.push_back(learned_words(wording_, site_, link_));
     texts.push_back(nearby_words(wording_, table_.nearby_readings, link_));
     std::erase(texts, "");
@@ -99,6 +127,24 @@ class Explainer {
   }
 
  private:
+  /// The first hop of the way that is weak; the device's own where none is.
+  const Link& weak_hop() const {
+    for (const Link* hop = &link_; hop != nullptr; hop = hop->onward.get()) {
+      if (hop->own_hop_weak) return *hop;
+    }
+    return link_;
+  }
+
+  /// The best link of the device with a hub itself, where the table has it.
+  const Link* direct_link() const {
+    const Link* best = nullptr;
+    for (const Link& other : table_.links) {
+      if (other.device != link_.device || other.onward) continue;
+      if (best == nullptr || other.weaker().margin > best->weaker().margin) best = &other;
+    }
+    return best;
+  }
+
   std::string say(std::string_view key, Language::Places places = {}) const {
     return wording_.say(key, places);
   }
@@ -179,13 +225,18 @@ std::vector<Section> explain_sections(const Wording& wording, const Site& site, 
                                              : "explain.title.try";
   std::vector<std::string> sure = explainer.how_sure();
   if (read != nullptr) sure.insert(sure.begin(), explainer.headline());
-  return {{.title = wording.say(try_title), .list = what.steps, .numbered = true, .remarks = what.notes},
-          {.title = wording.say("explain.title.why"),
-           .lead = {cause_words(wording, site, link)},
-           .list = explainer.parts(),
-           .remarks = explainer.remarks()},
-          {.title = wording.say(read != nullptr ? "explain.title.before_reading" : "explain.title.how_sure"),
-           .lead = std::move(sure)}};
+  std::vector<Section> sections{
+      {.title = wording.say(try_title), .list = what.steps, .numbered = true, .remarks = what.notes},
+      {.title = wording.say("explain.title.why"),
+       .lead = {cause_words(wording, site, link)},
+       .list = explainer.parts(),
+       .remarks = explainer.remarks()}};
+  if (std::vector<std::string> hops = explainer.hops(); !hops.empty())
+    sections.push_back({.title = wording.say("explain.title.hops"), .list = std::move(hops)});
+  sections.push_back(
+      {.title = wording.say(read != nullptr ? "explain.title.before_reading" : "explain.title.how_sure"),
+       .lead = std::move(sure)});
+  return sections;
 }
 
 }  // namespace linkmargin

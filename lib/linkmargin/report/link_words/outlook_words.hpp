@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/prediction/serving/device_link.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
 #include <string>

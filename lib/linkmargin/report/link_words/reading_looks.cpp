@@ -12,7 +12,7 @@ const Link* nearest_other(const LinkTable& table, const Link& link, double perce
   const Link* nearest = nullptr;
   const auto off = [&](const Link& other) { return std::abs(other.lower().reading_percent - percent); };
   for (const Link& other : table.links) {
-    if (other.device != link.device || other.hub == link.hub) continue;
+    if (other.device != link.device || other.heard_by() == link.heard_by()) continue;
     if (nearest == nullptr || off(other) < off(*nearest)) nearest = &other;
   }
   return nearest;

@@ -16,6 +16,8 @@ std::string device_words(const Wording& wording, const SiteVerdict& verdict) {
   if (!verdict.doubtful.empty()) {
     text += " " + wording.counted("verdict.doubtful", verdict.doubtful.size(),
                                   {{"names", wording.names(verdict.doubtful)}});
+    if (verdict.lowest_chance < 1)
+      text += " " + wording.say("verdict.lowest_chance", {{"chance", wording.chance(verdict.lowest_chance)}});
   }
   return good == 0 ? text : text + " " + wording.counted("verdict.others", good);
 }

@@ -18,6 +18,7 @@ struct SiteVerdict {
   std::vector<std::string> far_lower{};  ///< read far lower than predicted, but enough
   std::vector<std::string> weak_areas{};
   std::vector<std::string> full_hubs{};
+  double lowest_chance = 1;   ///< of the doubtful that were not read
   bool walls_counted = true;  ///< one by one
 
   bool bad() const { return !weak.empty() || !weak_areas.empty() || !full_hubs.empty(); }

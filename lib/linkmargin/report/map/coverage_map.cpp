@@ -57,7 +57,7 @@ class CoverageSheet {
   /// A device's own link: with the hub of the map where there is one alone, else with the one that serves it.
   void marks(const LinkTable& table) {
     for (const Link& link : table.links) {
-      if (map_.hubs.size() == 1 ? link.hub != map_.hubs.front().name : !link.serving) continue;
+      if (map_.hubs.size() == 1 ? link.heard_by() != map_.hubs.front().name : !link.serving) continue;
       const LinkBudget& way = link.weaker();
       double shown = 0;
       std::string text;
@@ -121,7 +121,10 @@ class CoverageSheet {
     say(nearby_phrase(wording_, map_, value_));
     say(scale_hint(wording_, map_, value_));
     for (const Hub& hub : site_.hubs) say(hub_note(hub));
-    if (signs.repeater) say(wording_.say("coverage.sheet.repeaters"));
+    const auto serves = [](const CoverageHub& hub) { return !hub.hub.empty(); };
+    const bool counted = std::ranges::any_of(map_.hubs, serves);
+    if (counted || signs.repeater)
+      say(wording_.say(counted ? "coverage.sheet.by_repeaters" : "coverage.sheet.repeaters"));
     if (left_out > 0) say(wording_.counted("sign.left_out", static_cast<std::size_t>(left_out)));
     if (text.empty()) return;
     sheet_.skip(8);

@@ -14,10 +14,16 @@ namespace {
 
 const Typesetting kPage{html::name, "\u00A0"};
 
-Standing standing_of(const Link& link, std::optional<double> read_percent, double threshold_percent) {
-  if (read_percent) return *read_percent < threshold_percent ? Standing::weak : Standing::fine;
-  if (link.weak) return Standing::weak;
-  return link.pass_probability < kSureProbability ? Standing::close : Standing::fine;
+Standing standing_of(const Link& link) {
+  switch (link.outcome) {
+    case Outcome::weak:
+      return Standing::weak;
+    case Outcome::doubtful:
+      return Standing::close;
+    case Outcome::good:
+      break;
+  }
+  return Standing::fine;
 }
 
 /// Weak ones before close ones; among these what reads lower, then what has the smaller margin.
@@ -60,7 +66,7 @@ PageModel::PageModel(const Site& site, const SiteReview& review, const Language&
     if (review.before) entry.before = serving_link(*review.before, device.name);
     const auto known = review.present.of_device.find(device.name);
     if (known != review.present.of_device.end()) entry.read_percent = known->second.percent;
-    entry.standing = standing_of(*entry.link, entry.read_percent, threshold_percent());
+    entry.standing = standing_of(*entry.link);
     for (const DeviceRelocation& relocation : review.relocation.devices) {
       if (relocation.link.device == device.name) entry.relocation = &relocation;
     }

@@ -42,7 +42,7 @@ class WayDrawing {
       : content_(content),
         entry_(entry),
         steps_(steps),
-        way_(way_points(content.site(), *entry.device, *entry.link)),
+        way_(way_points(*entry.device, *entry.link)),
         frame_{.world = window(way_),
                .origin_px = {0, 0},
                .px_per_m = 1,
@@ -63,8 +63,8 @@ class WayDrawing {
                           {"height", svg::px(kScalePx)},
                           {"fill", "#ffffff"}});
     plan::draw_scale_bar(Wording(content_.language()), out_, {10, kSizePx.y + 18}, frame_.px_per_m);
-    const std::string label = content_.say(
-        "way.label", {{"device", html::name(entry_.device->name)}, {"hub", html::name(entry_.link->hub)}});
+    const std::string label = content_.say("way.label", {{"device", html::name(entry_.device->name)},
+                                                         {"hub", html::name(entry_.link->heard_by())}});
     return "<svg class=\"way\" viewBox=\"0 0 " + svg::px(kSizePx.x) + " " + svg::px(kSizePx.y + kScalePx) +
            "\" width=\"" + svg::px(kSizePx.x) + "\" height=\"" + svg::px(kSizePx.y + kScalePx) +
            "\" role=\"img\" aria-label=\"" + svg::escaped(html::plain(label)) + "\">\n" + out_.take() +
@@ -139,11 +139,19 @@ class WayDrawing {
     const Point2 hub = frame_.at(way_.back());
     const bool ruled = content_.site().profiles.at(entry_.device->profile).fixed_by_rule;
     plan::draw_device(out_, device, ruled, {});
-    plan::draw_hub(out_, hub, {});
+    const std::string& station = entry_.link->heard_by();
+    const auto& site = content_.site();
+    const auto repeater = std::ranges::find(site.repeaters, station, &Repeater::name);
+    if (repeater == site.repeaters.end()) {
+      plan::draw_hub(out_, hub, {});
+    } else {
+      plan::draw_repeater(out_, hub, {});
+    }
     name(entry_.device->name, device, kInk);
-    const auto& hubs = content_.site().hubs;
-    const std::size_t storey = std::ranges::find(hubs, entry_.link->hub, &Hub::name)->place.storey;
-    std::string text = entry_.link->hub;
+    const std::size_t storey = repeater == site.repeaters.end()
+                                   ? std::ranges::find(site.hubs, station, &Hub::name)->place.storey
+                                   : repeater->place.storey;
+    std::string text = station;
     if (storey != entry_.device->place.storey) {
       text = html::plain(content_.say("way.hub_elsewhere",
                                       {{"hub", text}, {"storey", content_.site().storeys[storey].name}}));

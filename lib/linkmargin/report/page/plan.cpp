@@ -111,7 +111,7 @@ class MapDrawing {
     for (const DevicePage& entry : content_.entries()) {
       const Link* link = link_of(entry);
       if (link == nullptr || entry.device->place.storey != storey_) continue;
-      std::vector<Point2> line = way_points(content_.site(), *entry.device, *link);
+      std::vector<Point2> line = way_points(*entry.device, *link);
       for (Point2& point : line) point = frame.at(point);
       out.open("g", {{"class", "lit-way"}, {"data-device", entry.id()}});
       for (const auto& [colour, width_px] : {std::pair{"#ffffff", "6"}, std::pair{kInk, "3"}}) {
@@ -135,10 +135,10 @@ class MapDrawing {
 
 }  // namespace
 
-std::vector<Point2> way_points(const Site& site, const Device& device, const Link& link) {
+std::vector<Point2> way_points(const Device& device, const Link& link) {
   std::vector<Point2> points{device.place.at};
   for (const Point3 turn : link.loss.turns) points.push_back(turn.plan());
-  points.push_back(std::ranges::find(site.hubs, link.hub, &Hub::name)->place.at);
+  points.push_back(link.to.plan());
   return points;
 }
 

@@ -24,7 +24,7 @@ plan::Frame building_frame(const Site& site, std::size_t storey);
 std::string map_drawing(const PageModel& content, std::size_t state, std::size_t map, CoverageValue value);
 
 /// The way of a link in plan, from the device to its hub, with its bends.
-std::vector<Point2> way_points(const Site& site, const Device& device, const Link& link);
+std::vector<Point2> way_points(const Device& device, const Link& link);
 
 /// What the colours of a map mean.
 std::string scale_drawing(const PageModel& content);

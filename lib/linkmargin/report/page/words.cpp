@@ -30,8 +30,11 @@ std::vector<std::string> weak_areas(const PageModel& content) {
 
 std::vector<std::string> full_hubs(const PageModel& content) {
   std::vector<std::string> names;
-  for (const HubLoad& hub : content.review().states.front().table.hubs) {
-    if (hub.over_capacity) names.push_back(hub.hub);
+  const LinkTable& table = content.review().states.front().table;
+  for (const auto* loads : {&table.hubs, &table.repeater_loads}) {
+    for (const HubLoad& hub : *loads) {
+      if (hub.over_capacity) names.push_back(hub.hub);
+    }
   }
   return names;
 }
@@ -66,7 +69,7 @@ std::string verdict(const PageModel& content) {
 
 std::string outlook_words(const PageModel& content, const DevicePage& entry) {
   const Link& link = *entry.link;
-  const Language::Place hub{"hub", content.hub_text(link.hub)};
+  const Language::Place hub{"hub", content.hub_text(link.heard_by())};
   if (link.weaker().below_sensitivity()) return content.say("outlook.no_reading", {hub});
   const std::string key = link.weak                                  ? "outlook.weak"
                           : link.pass_probability < kSureProbability ? "outlook.doubtful"

@@ -187,12 +187,12 @@ std::string outlier_words(const Wording& wording, const Jobs& jobs, const Calibr
                           const CalibratedReading& found) {
   const Reading& reading = reading_of(jobs, found);
   const double off = found.residual_db();
-  return wording.say(
-      off < 0 ? "calibrate.outlier.low" : "calibrate.outlier.high",
-      {{"read", read_words(wording, reading)},
-       {"expected", expected_words(wording, reading, report.sites.at(found.job).reading, found.after_dbm)},
-       {"by", wording.decibels(std::abs(off))},
-       {"share", wording.number(100 * std::clamp(found.weight, 0.0, 1.0), 0)}});
+  return wording.say(off < 0 ? "calibrate.outlier.low" : "calibrate.outlier.high",
+                     {{"read", read_words(wording, reading)},
+                      {"expected", expected_words(wording, reading, report.sites.at(found.job).reading,
+                                                  found.after_dbm - found.spot_mean_db)},
+                      {"by", wording.decibels(std::abs(off))},
+                      {"share", wording.number(100 * std::clamp(found.weight, 0.0, 1.0), 0)}});
 }
 
 std::string advised_words(const Wording& wording, const Site& site, const AdvisedReading& advised) {

@@ -144,4 +144,16 @@ std::string points_text(const Wording& wording, const ReadingScale& scale, doubl
   return wording.number(100 * loss_db / (scale.full - scale.zero).value, 0);
 }
 
+std::string_view outcome_code(Outcome outcome) {
+  switch (outcome) {
+    case Outcome::good:
+      return "good";
+    case Outcome::doubtful:
+      return "doubtful";
+    case Outcome::weak:
+      break;
+  }
+  return "weak";
+}
+
 }  // namespace linkmargin

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/prediction/serving/device_link.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
 #include <initializer_list>
@@ -56,5 +57,8 @@ double diffuse_db(const LossBreakdown& loss);
 
 /// What a loss takes off the reading, in points of its scale: "13".
 std::string points_text(const Wording& wording, const ReadingScale& scale, double loss_db);
+
+/// "good", "doubtful", "weak": as JSON and CSV have it.
+std::string_view outcome_code(Outcome outcome);
 
 }  // namespace linkmargin

@@ -241,8 +241,6 @@ std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer&
       warnings.push_back(
           {.code = WarningCode::repeater_left_out, .arguments = {{"repeater", Quoted{repeater.name}}}});
   }
-  if (std::ranges::any_of(best.services, [](const ChosenService& one) { return !one.via.empty(); }))
-    warnings.push_back({.code = WarningCode::repeaters_not_in_maps});
   if (!site.areas.empty()) warnings.push_back({.code = WarningCode::area_points});
   return warnings;
 }

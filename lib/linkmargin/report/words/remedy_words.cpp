@@ -46,6 +46,13 @@ std::string thing_to_try(const Wording& wording, const Site& site, const Remedy&
       return wording.say("remedy.other_hub", {{"hub", wording.hub(site, remedy.radio)}});
     case RemedyKind::known_repeater:
       return wording.say("remedy.known_repeater", {{"repeater", wording.name(remedy.radio)}});
+    case RemedyKind::repeater_moved: {
+      const auto repeater = std::ranges::find(site.repeaters, remedy.radio, &Repeater::name);
+      return wording.say("remedy.repeater_moved",
+                         {{"repeater", wording.name(remedy.radio)},
+                          {"move", move_words(wording, site, repeater->place, *remedy.place)},
+                          {"spot", wording.spot(remedy.place->at)}});
+    }
     case RemedyKind::new_repeater:
       return wording.say("remedy.new_repeater", {{"place", wording.place(site, *remedy.place)}});
     case RemedyKind::wire:

@@ -3,6 +3,7 @@
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
+#include <algorithm>
 #include <cmath>
 
 namespace linkmargin {
@@ -68,6 +69,8 @@ std::string Wording::spot(Point2 at) const {
 }
 
 std::string Wording::hub(const Site& site, std::string_view hub) const {
+  if (std::ranges::find(site.repeaters, hub, &Repeater::name) != site.repeaters.end())
+    return say("hub.repeater", {{"repeater", name(hub)}});
   return site.hubs.size() == 1 ? say("hub.only") : say("hub.named", {{"hub", name(hub)}});
 }
 

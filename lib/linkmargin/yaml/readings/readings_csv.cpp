@@ -54,16 +54,6 @@ std::vector<Reading> read_rows(ReadingRows& rows, CsvText& records, Faults& faul
   return readings;
 }
 
-/// Those in which a repeater has a part, apart from the others.
-SiteReadings sorted_out(std::vector<Reading> all, std::vector<std::string> ignored_columns) {
-  SiteReadings sorted{.ignored_columns = std::move(ignored_columns)};
-  for (Reading& reading : all) {
-    const bool of_repeater = reading.of_repeater || reading.via;
-    (of_repeater ? sorted.repeater_readings : sorted.readings).push_back(std::move(reading));
-  }
-  return sorted;
-}
-
 SiteReadings read_readings(std::string_view text, const Site& site, Faults& faults) {
   const CsvLayout layout = csv_layout(text, faults);
   CsvText records(text, layout, faults);
@@ -80,7 +70,7 @@ SiteReadings read_readings(std::string_view text, const Site& site, Faults& faul
     faults.add(first->mark(), DiagnosticCode::impossible, "",
                "every percentage lies between 0 and 1: they are shares of 1", "write 62 for 62 %, not 0.62");
   }
-  return sorted_out(std::move(readings), header->ignored);
+  return {std::move(readings), header->ignored};
 }
 
 }  // namespace

@@ -18,7 +18,7 @@ namespace linkmargin {
 /// @param site       sound by validate(); readings name its devices, hubs, repeaters and storeys
 /// @return at least one reading, in the order of the file, or every fault of the file by line and column. A
 ///         row without a value was not read yet and gives none. A fault's path is the JSON Pointer into the
-///         list of all readings, those with a repeater among them: "/3/level_dbm". Bytes that are no text and
+///         list of readings: "/3/level_dbm". Bytes that are no text and
 ///         a first row that is no header give one fault. Nothing is evaluated: "=1+1" is text.
 Result<SiteReadings> parse_readings(std::string_view text, const std::string& file_name, const Site& site);
 

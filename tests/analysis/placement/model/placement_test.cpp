@@ -2,7 +2,7 @@
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
 #include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/prediction/serving.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
 
 #include "fixtures/site_fixture.hpp"
 
@@ -146,7 +146,7 @@ TEST_CASE("a choice made so is what check then says") {
   }
 }
 
-TEST_CASE("slots send a device to another hub than its best, and the edits enrol it there") {
+TEST_CASE("slots send a device to another hub than its best, and the site so edited says the same") {
   Site site = four_contacts();
   site.hubs[0].fixed = true;
   site.hubs[0].capacity = Capacity{2, {}};
@@ -164,7 +164,6 @@ TEST_CASE("slots send a device to another hub than its best, and the edits enrol
   CHECK(hub_of(choice, "other").load->slots_used == 2);
   const auto edited = edited_site(site, choice.edits);
   REQUIRE(edited);
-  CHECK(!choice.edits.empty());
   const LinkTable table = link_table(*edited);
   for (std::size_t i = 0; i < table.links.size(); ++i) CHECK(table.links[i].hub == choice.services[i].hub);
 }

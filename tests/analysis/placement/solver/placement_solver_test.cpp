@@ -21,14 +21,16 @@ void check_routes(const PlacementProblem& problem, const PlacementLayout& layout
     const PlacementRoute& route = layout.routes[i];
     float chance = route.via.empty() ? problem.chance(i, layout.parts[route.hub])
                                      : problem.chance(i, layout.parts[route.via[0]]);
+    float onward = 1;  // in the order in which the search multiplies
     for (std::size_t hop = 0; hop < route.via.size(); ++hop) {
       const std::uint32_t to = hop + 1 < route.via.size() ? route.via[hop + 1] : route.hub;
-      chance = std::min(chance, problem.hop(layout.parts[route.via[hop]], layout.parts[to]));
+      onward *= problem.hop(layout.parts[route.via[hop]], layout.parts[to]);
       CHECK((next[route.via[hop]] == 1000 || next[route.via[hop]] == to));
       if (next[route.via[hop]] == 1000)
         tenants[route.hub].emplace_back(problem.groups[layout.parts[route.via[hop]].group].device_class, 1);
       next[route.via[hop]] = to;
     }
+    chance *= onward;
     CHECK(chance == route.chance);
     if (problem.items[i].hub) CHECK(layout.parts[route.hub].group == *problem.items[i].hub);
     tenants[route.hub].emplace_back(problem.items[i].device_class, problem.items[i].slots);

@@ -45,13 +45,13 @@ double layout_chance(const PlacementChances& chances, const PlacementPlaces& pla
     return places.point(layout.parts[part]).place;
   };
   const std::uint32_t first = route.via.empty() ? route.hub : route.via.front();
-  double least = chances.chance(item, radio(first), place(first), gain_db);
+  double chance = chances.chance(item, radio(first), place(first), gain_db);
   for (std::size_t hop = 0; hop < route.via.size(); ++hop) {
     const std::uint32_t from = route.via[hop];
     const std::uint32_t to = hop + 1 < route.via.size() ? route.via[hop + 1] : route.hub;
-    least = std::min(least, chances.hop_chance(radio(from), place(from), radio(to), place(to), gain_db));
+    chance *= chances.hop_chance(radio(from), place(from), radio(to), place(to), gain_db);
   }
-  return least;
+  return chance;
 }
 
 std::size_t worst_item(const PlacementLayout& layout) {
@@ -74,7 +74,7 @@ class Run {
       : site_(site),
         options_(options),
         hubs_(options.hubs.value_or(static_cast<int>(site.hubs.size()))),
-        repeaters_(options.repeaters.value_or(static_cast<int>(site.repeaters.size()))),
+        repeaters_(site.hops < 1 ? 0 : options.repeaters.value_or(static_cast<int>(site.repeaters.size()))),
         cases_(cases_of(site, options)),
         chances_(cases_, options.target_probability),
         choice_report_(cases_, options.threads) {

@@ -8,7 +8,8 @@ namespace linkmargin {
 /// what is enough, then
 /// the sum of all chances, then the parts are fewest. Devices stay where they are; an area counts by the
 /// share of it that is served. Slots are kept; a device that names its hub has it; a repeater takes a slot
-/// and is one or two hops from its hub, the weakest hop counting. Each figure is the least over all cases.
+/// and is one or two hops from its hub, as Site::hops allows. The search takes the hops of a way for
+/// independent; each figure of the answer is that of `check` (link_table()), the least over all cases.
 ///
 /// Where ways round count, links are reckoned one by one: a grid on which that would take too long is made
 /// coarser (proved_step_m), and the choice is then refined step by step towards step_m.

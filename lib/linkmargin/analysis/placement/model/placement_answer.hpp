@@ -4,8 +4,8 @@
 #include "linkmargin/analysis/placement/solver/placement_status.hpp"
 #include "linkmargin/base/progress.hpp"
 #include "linkmargin/prediction/area_cover.hpp"
-#include "linkmargin/prediction/device_link.hpp"
-#include "linkmargin/prediction/hub_load.hpp"
+#include "linkmargin/prediction/serving/device_link.hpp"
+#include "linkmargin/prediction/serving/hub_load.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 
 #include <cstdint>
@@ -69,10 +69,10 @@ struct ChosenService {
   bool area = false;
   std::string hub;
   std::vector<std::string> via;  ///< repeaters, the first beside the device
-  double chance = 0;             ///< the least over the cases, of the weakest hop; of an area the share
+  double chance = 0;             ///< the least over the cases, of the whole way; of an area the share
   std::size_t in_case = 0;       ///< where it is least: position in PlacementAnswer::cases
-  Link link;                     ///< the weakest hop there; of an area without via nothing but names
-  double reading_percent = 0;    ///< of that hop; of an area the lowest
+  Link link;                     ///< as `check` has it there; of an area nothing but names
+  double reading_percent = 0;    ///< the lowest over the cases, of its own hop; of an area the lowest in it
   bool weak = false;             ///< in any case and hop
 };
 

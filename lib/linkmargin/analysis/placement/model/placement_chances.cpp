@@ -62,6 +62,7 @@ PlacementProblem PlacementChances::problem(const PlacementPlaces& places, int th
   PlacementProblem problem;
   problem.items = items(places);
   problem.target_probability = target_probability_;
+  problem.most_hops = std::min(2, scenarios_.front()->site().hops);
   const Site& site = scenarios_.front()->site();
   for (const PlaceGroup& group : places.groups) {
     const PlacedRadio& radio = group.radios.front();

@@ -1,6 +1,6 @@
 #include "linkmargin/analysis/placement/model/placement_choice.hpp"
 
-#include "linkmargin/prediction/serving.hpp"
+#include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -55,18 +55,15 @@ const Hub* present_radio(const PlacementPlaces& places, const std::string& name,
 class ChoiceReportBuilder {
  public:
   ChoiceReportBuilder(const std::vector<PlacementCase>& cases, const PlacementPlaces& places,
-                      const PlacementLayout& layout, int threads)
+                      const PlacementLayout& layout, int threads, bool names_ways)
       : cases_(cases),
         places_(places),
         layout_(layout),
         radios_(named_parts(places, layout)),
         threads_(threads) {
-    for (std::size_t c = 0; c < cases.size(); ++c) {
-      endpoints_.emplace_back();
-      reliabilities_.emplace_back(cases[c].site.fading);
-      for (const PlacedRadio& radio : radios_)
-        endpoints_.back().push_back(hub_endpoint(cases[c].site, *cases[c].scene, radio.radio));
-    }
+    for (const PlacementCase& of : cases) sites_.push_back(placed_site(of.site));
+    if (names_ways) enrol();
+    for (std::size_t c = 0; c < cases.size(); ++c) tables_.push_back(table_of(c));
   }
 
   PlacementChoice run() {
@@ -76,7 +73,7 @@ class ChoiceReportBuilder {
     choice.worst_reading_percent = 100;
     for (std::size_t i = 0; i < layout_.routes.size(); ++i) {
       const bool area = i >= site.devices.size();
-      ChosenService service = area ? of_area(i) : of_device(i);
+      ChosenService service = area ? of_area(i - site.devices.size()) : of_device(i);
       choice.sum += service.chance;
       choice.weak_count += service.weak ? 1 : 0;
       if (!area)
@@ -103,98 +100,127 @@ class ChoiceReportBuilder {
     return parts;
   }
 
-  ChosenService named(std::size_t item, const std::string& name, bool area) const {
-    const PlacementRoute& route = layout_.routes[item];
+  /// The site with what was chosen, and without what was not.
+  Site placed_site(Site site) const {
+    std::vector<Hub> hubs;
+    std::vector<Repeater> repeaters;
+    for (const PlacedRadio& radio : radios_) {
+      if (!radio.repeater) {
+        hubs.push_back(radio.radio);
+        continue;
+      }
+      const auto known = std::ranges::find(site.repeaters, radio.radio.name, &Repeater::name);
+      Repeater repeater{.name = radio.radio.name, .profile = radio.radio.profile, .place = radio.radio.place};
+      if (radio.present && known != site.repeaters.end()) repeater = *known;
+      repeater.place = radio.radio.place;
+      repeaters.push_back(std::move(repeater));
+    }
+    const auto is_left = [&](const std::optional<std::string>& via) {
+      return via && *via != kDirect && std::ranges::find(repeaters, *via, &Repeater::name) == repeaters.end();
+    };
+    for (Device& device : site.devices) {
+      if (is_left(device.via)) device.via.reset();
+    }
+    for (Repeater& repeater : repeaters) {
+      if (is_left(repeater.via)) repeater.via.reset();
+    }
+    site.hubs = std::move(hubs);
+    site.repeaters = std::move(repeaters);
+    return site;
+  }
+
+  LinkTable table_of(std::size_t c) const {
+    LinkTableOptions options{.doors = cases_[c].doors, .threads = threads_};
+    options.in_short = true;
+    return link_table(sites_[c], options);
+  }
+
+  /// Names the way of what would otherwise go by one with less chance: where slots, or more than one hub,
+  /// part what the search gave to each from what each would take.
+  void enrol() {
+    const LinkTable free = table_of(0);
+    for (std::size_t i = 0; i < layout_.routes.size(); ++i) {
+      const PlacementRoute& route = layout_.routes[i];
+      const std::string& hub = radios_[route.hub].radio.name;
+      const bool area = i >= sites_.front().devices.size();
+      if (area) {
+        const std::size_t position = i - sites_.front().devices.size();
+        if (sites_.front().areas[position].hub || free.areas[position].hub == hub) continue;
+        if (free.areas[position].share_percent / 100 + kEnrolledGain >= static_cast<double>(route.chance))
+          continue;
+        for (Site& site : sites_) site.areas[position].hub = hub;
+        enrolments_.push_back({checks::pointer({"areas", sites_.front().areas[position].name, "hub"}), hub});
+        continue;
+      }
+      const Device& device = sites_.front().devices[i];
+      const std::string via = route.via.empty() ? kDirect : radios_[route.via.front()].radio.name;
+      const Link& taken = free.links[i];
+      const bool same = taken.hub == hub && (taken.via.empty() ? kDirect : taken.via.front()) == via;
+      if (same || taken.pass_probability + kEnrolledGain >= static_cast<double>(route.chance)) continue;
+      const std::string name = device.name;
+      if (!device.hub) enrolments_.push_back({checks::pointer({"devices", name, "hub"}), hub});
+      if (!sites_.front().repeaters.empty())
+        enrolments_.push_back({checks::pointer({"devices", name, "via"}), via});
+      for (Site& site : sites_) {
+        site.devices[i].hub = hub;
+        if (!site.repeaters.empty()) site.devices[i].via = via;
+      }
+    }
+  }
+
+  static ChosenService begun(const std::string& name, bool area) {
     ChosenService service;
     service.name = name;
     service.area = area;
-    service.hub = radios_[route.hub].radio.name;
-    for (const std::uint32_t via : route.via) service.via.push_back(radios_[via].radio.name);
     service.chance = 2;
     service.reading_percent = 100;
     return service;
   }
 
-  /// What a hop says, taken into the service where it is the weakest yet.
-  void take(ChosenService& service, const Link& link, double chance, std::size_t c) const {
-    service.weak = service.weak || link.weak;
-    service.reading_percent = std::min(service.reading_percent, link.lower().reading_percent);
-    if (chance >= service.chance) return;
-    service.chance = chance;
-    service.in_case = c;
-    service.link = link;
-    service.link.hub = service.hub;
-    service.link.via = service.via;
-    service.link.device = service.name;
-  }
-
-  /// The hops after the first.
-  void take_relayed(ChosenService& service, std::size_t item, std::size_t c) const {
-    const PlacementRoute& route = layout_.routes[item];
-    for (std::size_t hop = 0; hop < route.via.size(); ++hop) {
-      const Hub& repeater = radios_[route.via[hop]].radio;
-      Device device{.name = repeater.name, .profile = repeater.profile, .place = repeater.place};
-      device.mount = repeater.mount;
-      const std::uint32_t to = hop + 1 < route.via.size() ? route.via[hop + 1] : route.hub;
-      const Link link = device_link(cases_[c].site, device, endpoints_[c][to], reliabilities_[c]);
-      take(service, link, link.pass_probability, c);
-    }
-  }
-
-  std::uint32_t first_hop(std::size_t item) const {
-    const PlacementRoute& route = layout_.routes[item];
-    return route.via.empty() ? route.hub : route.via.front();
-  }
-
   ChosenService of_device(std::size_t item) const {
-    ChosenService service = named(item, cases_.front().site.devices[item].name, false);
-    for (std::size_t c = 0; c < cases_.size(); ++c) {
-      const Link link = device_link(cases_[c].site, cases_[c].site.devices[item],
-                                    endpoints_[c][first_hop(item)], reliabilities_[c]);
-      take(service, link, link.pass_probability, c);
-      take_relayed(service, item, c);
+    ChosenService service = begun(cases_.front().site.devices[item].name, false);
+    for (std::size_t c = 0; c < tables_.size(); ++c) {
+      const Link& link = tables_[c].links[item];
+      service.weak = service.weak || link.weak;
+      service.reading_percent = std::min(service.reading_percent, link.lower().reading_percent);
+      if (link.pass_probability >= service.chance) continue;
+      service.chance = link.pass_probability;
+      service.in_case = c;
+      service.link = link;
+      service.hub = link.hub;
+      service.via = link.via;
     }
     return service;
   }
 
-  ChosenService of_area(std::size_t item) const {
-    const std::size_t position = item - cases_.front().site.devices.size();
-    ChosenService service = named(item, cases_.front().site.areas[position].name, true);
-    for (std::size_t c = 0; c < cases_.size(); ++c) {
-      const Area& area = cases_[c].site.areas[position];
-      const AreaCover cover = area_cover(cases_[c].site, area, std::span(&endpoints_[c][first_hop(item)], 1),
-                                         reliabilities_[c], kCheckAreaStepM, threads_);
+  ChosenService of_area(std::size_t position) const {
+    ChosenService service = begun(cases_.front().site.areas[position].name, true);
+    for (std::size_t c = 0; c < tables_.size(); ++c) {
+      const AreaCover& cover = tables_[c].areas[position];
       service.weak = service.weak || cover.weak;
       service.reading_percent = std::min(service.reading_percent, cover.worst_reading_percent);
-      if (cover.share_percent / 100 < service.chance) {
-        service.chance = cover.share_percent / 100;
-        service.in_case = c;
-      }
-      take_relayed(service, item, c);
+      if (cover.share_percent / 100 >= service.chance) continue;
+      service.chance = cover.share_percent / 100;
+      service.in_case = c;
+      service.hub = cover.hub;
+      service.via = cover.via;
     }
+    service.link.device = service.name;
+    service.link.hub = service.hub;
+    service.link.via = service.via;
     return service;
   }
 
   void add_loads(PlacementChoice& choice) const {
-    const Site& site = cases_.front().site;
-    std::vector<std::vector<SlotUser>> tenants(radios_.size());
-    std::vector<std::uint32_t> hub_of(radios_.size(), kNone);
-    for (std::size_t i = 0; i < layout_.routes.size(); ++i) {
-      const PlacementRoute& route = layout_.routes[i];
-      const bool area = i >= site.devices.size();
-      const std::string& profile =
-          area ? site.areas[i - site.devices.size()].profile : site.devices[i].profile;
-      const int slots = area ? site.areas[i - site.devices.size()].slots : site.devices[i].slots;
-      tenants[route.hub].push_back({site.profiles.at(profile).device_class, slots});
-      for (const std::uint32_t via : route.via) hub_of[via] = route.hub;
-      ++choice.parts[first_hop(i)].serves;
+    const LinkTable& table = tables_.front();
+    for (const ChosenService& service : choice.services) {
+      const std::string& first = service.via.empty() ? service.hub : service.via.front();
+      const auto part = std::ranges::find(choice.parts, first, &ChosenPart::name);
+      if (part != choice.parts.end()) ++part->serves;
     }
-    for (std::size_t part = 0; part < radios_.size(); ++part) {
-      if (hub_of[part] != kNone)
-        tenants[hub_of[part]].push_back({site.profiles.at(radios_[part].radio.profile).device_class, 1});
-    }
-    for (std::size_t part = 0; part < radios_.size(); ++part) {
-      if (!radios_[part].repeater) choice.parts[part].load = hub_load(radios_[part].radio, tenants[part]);
+    for (ChosenPart& part : choice.parts) {
+      if (part.repeater) continue;
+      part.load = *std::ranges::find(table.hubs, part.name, &HubLoad::hub);
     }
   }
 
@@ -217,47 +243,32 @@ class ChoiceReportBuilder {
       if (was.height_m != place.height_m)
         edits.push_back({checks::pointer({map, name, "height_m"}), place.height_m});
     }
-    add_enrolments(edits);
+    edits.insert(edits.end(), enrolments_.begin(), enrolments_.end());
     return edits;
   }
 
-  /// The hub of everything that would otherwise be taken to be with another.
-  void add_enrolments(std::vector<Edit>& edits) const {
-    const Site& site = cases_.front().site;
-    std::vector<HubEndpoint> hubs;
-    for (std::size_t part = 0; part < radios_.size(); ++part) {
-      if (!radios_[part].repeater) hubs.push_back(endpoints_.front()[part]);
-    }
-    if (hubs.size() < 2) return;
-    for (std::size_t i = 0; i < layout_.routes.size(); ++i) {
-      const std::string& hub = radios_[layout_.routes[i].hub].radio.name;
-      const bool area = i >= site.devices.size();
-      const auto& named = area ? site.areas[i - site.devices.size()].hub : site.devices[i].hub;
-      if (named) continue;
-      const std::string taken = area ? area_cover(site, site.areas[i - site.devices.size()], hubs,
-                                                  reliabilities_.front(), kCheckAreaStepM, threads_)
-                                           .hub
-                                     : predicted_serving_link(site, site.devices[i], hubs).hub;
-      const std::string& name = area ? site.areas[i - site.devices.size()].name : site.devices[i].name;
-      if (taken != hub) edits.push_back({checks::pointer({area ? "areas" : "devices", name, "hub"}), hub});
-    }
-  }
-
-  static constexpr double kCheckAreaStepM = 0.5;  ///< LinkTableOptions::area_step_m
+  /// A way named for less is no gain that anyone would see.
+  static constexpr double kEnrolledGain = 5e-4;
 
   const std::vector<PlacementCase>& cases_;
   const PlacementPlaces& places_;
   const PlacementLayout& layout_;
   std::vector<PlacedRadio> radios_;
   int threads_;
-  std::vector<std::vector<HubEndpoint>> endpoints_;  // by case and part
-  std::vector<FadingModel> reliabilities_;           // by case
+  std::vector<Site> sites_;  // by case, as chosen
+  std::vector<Edit> enrolments_;
+  std::vector<LinkTable> tables_;  // by case
 };
 
 }  // namespace
 
 PlacementChoice ChoiceReport::tell(const PlacementPlaces& places, const PlacementLayout& layout) const {
-  return ChoiceReportBuilder(cases_, places, layout, threads_).run();
+  return ChoiceReportBuilder(cases_, places, layout, threads_, true).run();
+}
+
+PlacementChoice ChoiceReport::tell_present(const PlacementPlaces& places,
+                                           const PlacementLayout& layout) const {
+  return ChoiceReportBuilder(cases_, places, layout, threads_, false).run();
 }
 
 }  // namespace linkmargin

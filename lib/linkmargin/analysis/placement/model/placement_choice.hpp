@@ -16,6 +16,9 @@ class ChoiceReport {
 
   PlacementChoice tell(const PlacementPlaces& places, const PlacementLayout& layout) const;
 
+  /// A layout of the site as it is: no way is named that is not.
+  PlacementChoice tell_present(const PlacementPlaces& places, const PlacementLayout& layout) const;
+
  private:
   const std::vector<PlacementCase>& cases_;
   int threads_;

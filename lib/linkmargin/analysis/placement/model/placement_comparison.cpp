@@ -75,7 +75,7 @@ std::optional<PlacementChoice> PlacementComparison::present() const {
   const PlacementProblem problem = chances_.problem(places, options_.threads, {}, {});
   const PlacementSolution solution = solve_placement(problem, {options_.work / 16, {}});
   if (!solution.best.exists()) return {};
-  return choice_report_.tell(places, solution.best);
+  return choice_report_.tell_present(places, solution.best);
 }
 
 std::vector<PlacementLayout> PlacementComparison::distinct(const PlacementProblem& problem,

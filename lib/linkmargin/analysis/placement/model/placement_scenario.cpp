@@ -6,7 +6,7 @@
 #include "linkmargin/link/mechanism/noise_rise.hpp"
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/prediction/area_cover.hpp"
-#include "linkmargin/prediction/hub_endpoint.hpp"
+#include "linkmargin/prediction/serving/hub_endpoint.hpp"
 
 #include <algorithm>
 #include <cmath>

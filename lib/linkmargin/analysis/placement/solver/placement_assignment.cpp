@@ -59,8 +59,8 @@ class AssignmentSolver {
       if (other == r) continue;
       for (std::uint32_t h = 0; h < hubs_.size(); ++h) {
         if (!may(item, h) || direct(other, h) <= best.chance) continue;
-        const float weaker = std::min(between(r, other), direct(other, h));
-        if (weaker > best.chance) best = {weaker, h, other};
+        const float both = between(r, other) * direct(other, h);
+        if (both > best.chance) best = {both, h, other};
       }
     }
     return best;
@@ -83,7 +83,7 @@ class AssignmentSolver {
         const float first = problem_.chance(i, parts_[repeaters_[r]]);
         if (first <= route.chance) continue;
         const Chain& way = item.hub ? chain(r, item) : of_any[r];
-        if (std::min(first, way.chance) > route.chance) route = by_way(r, way, first);
+        if (way.hub != kNoPart && first * way.chance > route.chance) route = by_way(r, way, first);
       }
       add(layout, std::move(route));
     }
@@ -91,7 +91,7 @@ class AssignmentSolver {
   }
 
   PlacementRoute by_way(std::size_t r, const Chain& way, float first) const {
-    PlacementRoute route{hubs_[way.hub], {repeaters_[r]}, std::min(first, way.chance)};
+    PlacementRoute route{hubs_[way.hub], {repeaters_[r]}, first * way.chance};
     if (way.through != kNoPart) route.via.push_back(repeaters_[way.through]);
     return route;
   }
@@ -186,7 +186,7 @@ class AssignmentSolver {
       if (chains[r].through == kNoPart) continue;
       const Chain& on = chains[chains[r].through];
       if (on.through != kNoPart) return;
-      chains[r].chance = std::min(between(r, chains[r].through), on.chance);
+      chains[r].chance = between(r, chains[r].through) * on.chance;
       chains[r].hub = on.hub;
     }
     SlotPools left = pools();
@@ -220,7 +220,7 @@ class AssignmentSolver {
         std::uint32_t by = kNoPart;
         for (std::uint32_t r = 0; allowed && r < chains.size(); ++r) {
           if (chains[r].hub != h) continue;
-          const float other = std::min(problem_.chance(i, parts_[repeaters_[r]]), chains[r].chance);
+          const float other = problem_.chance(i, parts_[repeaters_[r]]) * chains[r].chance;
           if (other > value) {
             value = other;
             by = r;

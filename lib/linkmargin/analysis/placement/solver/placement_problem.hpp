@@ -60,7 +60,7 @@ struct PlacementProblem {
 struct PlacementRoute {
   std::uint32_t hub = 0;           ///< position in PlacementLayout::parts
   std::vector<std::uint32_t> via;  ///< repeaters, the first beside the item
-  float chance = 0;                ///< of the weakest hop
+  float chance = 0;                ///< the product of its hops'
 };
 
 /// Parts at places, with the best that they do for the items.

@@ -1,9 +1,12 @@
-#include "linkmargin/prediction/device_link.hpp"
+#include "linkmargin/prediction/serving/device_link.hpp"
 
+#include "linkmargin/base/sure_probability.hpp"
 #include "linkmargin/link/mechanism/metal_mount.hpp"
 #include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/prediction/serving/hop_chance.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace linkmargin {
 namespace {
@@ -14,7 +17,45 @@ double shown_percent(const ReadingScale& scale, const LinkBudget& way, Dbm level
   return heard ? reading_percent(scale, level) : 0;
 }
 
+/// That one hop reaches the threshold: the direction with less.
+double hop_probability(const Site& site, const Link& link, const FadingModel& fading_model,
+                       const LocalMean& mean) {
+  const auto of = [&](const LinkBudget& way) {
+    return fading_model.chance(way.level + Db{mean.shift_db}, needed_level(site.reading, way), mean.sigma_db,
+                               link.loss.line_of_sight);
+  };
+  const double up = of(link.uplink);
+  return link.downlink ? std::min(up, of(*link.downlink)) : up;
+}
+
+/// That every hop does: each with the next, given what is known of the one between them.
+double way_probability(const Site& site, const Link& link, const FadingModel& fading_model,
+                       const LocalMean& mean, double own) {
+  if (!link.onward) return own;
+  const Link& next = *link.onward;
+  if (own <= 0 || next.own_probability <= 0) return 0;
+  const auto first = [&](double shift_db, double sigma_db) {
+    return hop_probability(site, link, fading_model, {mean.shift_db + shift_db, sigma_db});
+  };
+  const auto second = [&](double shift_db, double sigma_db) {
+    return hop_probability(site, next, fading_model, {shift_db, sigma_db});
+  };
+  const double both =
+      std::abs(link.onward_correlation) < kLeastHopCorrelation
+          ? own * next.own_probability
+          : joint_chance(link.onward_correlation, {first, mean.sigma_db}, {second, next.sigma_db});
+  return std::min(both, own) * next.pass_probability / next.own_probability;
+}
+
 }  // namespace
+
+const Link& Link::weakest_hop() const {
+  const Link* weakest = this;
+  for (const Link* hop = onward.get(); hop != nullptr; hop = hop->onward.get()) {
+    if (hop->own_probability < weakest->own_probability) weakest = hop;
+  }
+  return *weakest;
+}
 
 const LinkBudget& Link::lower() const {
   if (!downlink || downlink->reading_percent == uplink.reading_percent) return weaker();
@@ -31,6 +72,8 @@ Link predicted_link(const Site& site, const Device& device, const HubEndpoint& h
   link.device = device.name;
   link.hub = hub.name;
   const Point3 at = site.point(device.place);
+  link.from = at;
+  link.to = hub.at;
   link.loss = hub.path_loss(at);
   if (hub.at < at) {  // from device to hub, the distance first all the same
     const auto passed = link.loss.items.begin() + static_cast<std::ptrdiff_t>(link.loss.leading_terms);
@@ -52,18 +95,23 @@ Link predicted_link(const Site& site, const Device& device, const HubEndpoint& h
     shift(link.uplink, BudgetTerm::nearby_readings, mean.shift_db, site.reading);
     if (link.downlink) shift(*link.downlink, BudgetTerm::nearby_readings, mean.shift_db, site.reading);
   }
-  link.weak =
+  link.own_hop_weak =
       link.weaker().below_sensitivity() || link.lower().reading_percent < site.reading.weak_below_percent;
+  link.weak = link.own_hop_weak;
+  link.lacks_reserve = link.weaker().margin < Db{site.profiles.at(device.profile).reserve_db};
   return link;
 }
 
 void add_chances(const Site& site, const FadingModel& fading_model, Link& link) {
   const ExpectedReading expected = expected_reading(site, link, fading_model, {0, link.sigma_db});
+  link.own_probability = expected.own_probability;
   link.pass_probability = expected.pass_probability;
   link.low_percent = expected.low_percent;
   link.high_percent = expected.high_percent;
   link.k_db = fading_model.k_db(link.loss.line_of_sight);
   link.outage = fading_model.outage(link.weaker().margin);
+  const bool doubtful = link.pass_probability < kSureProbability || link.lacks_reserve;
+  link.outcome = link.weak ? Outcome::weak : doubtful ? Outcome::doubtful : Outcome::good;
 }
 
 Link device_link(const Site& site, const Device& device, const HubEndpoint& hub,
@@ -75,19 +123,16 @@ Link device_link(const Site& site, const Device& device, const HubEndpoint& hub,
 
 PassSummary pass_summary(const Site& site, const Link& link, const FadingModel& fading_model,
                          const LocalMean& mean) {
-  const auto of = [&](const LinkBudget& way) {
-    const Dbm level = way.level + Db{mean.shift_db};
-    const double percent = shown_percent(site.reading, way, level);
-    const double chance =
-        fading_model.chance(level, needed_level(site.reading, way), mean.sigma_db, link.loss.line_of_sight);
-    return PassSummary{percent, percent < site.reading.weak_below_percent, chance};
+  const auto percent_of = [&](const LinkBudget& way) {
+    return shown_percent(site.reading, way, way.level + Db{mean.shift_db});
   };
-  const PassSummary up = of(link.uplink);
-  if (!link.downlink) return up;
-  const PassSummary down = of(*link.downlink);
-  PassSummary found = link.weaker_is_downlink ? down : up;
-  found.weak = up.weak || down.weak;
-  found.pass_probability = std::min(up.pass_probability, down.pass_probability);
+  const double weak_below = site.reading.weak_below_percent;
+  PassSummary found{.percent = percent_of(link.weaker())};
+  found.weak = percent_of(link.uplink) < weak_below ||
+               (link.downlink && percent_of(*link.downlink) < weak_below) ||
+               (link.onward && link.onward->weak);
+  found.own_probability = hop_probability(site, link, fading_model, mean);
+  found.pass_probability = way_probability(site, link, fading_model, mean, found.own_probability);
   return found;
 }
 

@@ -1,4 +1,4 @@
-#include "linkmargin/prediction/hub_load.hpp"
+#include "linkmargin/prediction/serving/hub_load.hpp"
 
 #include <map>
 

@@ -1,4 +1,4 @@
-#include "linkmargin/prediction/hub_endpoint.hpp"
+#include "linkmargin/prediction/serving/hub_endpoint.hpp"
 
 #include "linkmargin/link/mechanism/metal_mount.hpp"
 #include "linkmargin/link/mechanism/noise_rise.hpp"

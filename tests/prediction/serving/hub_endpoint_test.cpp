@@ -1,4 +1,4 @@
-#include "linkmargin/prediction/hub_endpoint.hpp"
+#include "linkmargin/prediction/serving/hub_endpoint.hpp"
 
 #include "fixtures/site_fixture.hpp"
 

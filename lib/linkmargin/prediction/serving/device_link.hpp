@@ -3,22 +3,33 @@
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/fading_model.hpp"
 #include "linkmargin/link/path_loss.hpp"
-#include "linkmargin/prediction/hub_endpoint.hpp"
+#include "linkmargin/prediction/serving/hub_endpoint.hpp"
 #include "linkmargin/prediction/uncertainty/local_mean.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <limits>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
 
 namespace linkmargin {
 
-/// One device with one hub.
+/// What a device comes to, the worst last.
+enum class Outcome {
+  good,
+  doubtful,  ///< enough, but not for sure
+  weak
+};
+
+/// One device with one hub, directly or by way of repeaters. Loss, budgets, range, K and outage are those of
+/// the device's own hop, to what hears it first: the reading that the equipment shows of it is of that hop.
 struct Link {
   std::string device;
-  std::string hub;
-  std::vector<std::string> via;  ///< repeaters on the way
+  std::string hub;               ///< where the way ends
+  std::vector<std::string> via;  ///< repeaters on the way, the one that it is enrolled at first
+  Point3 from{};                 ///< the device
+  Point3 to{};                   ///< what hears it first
   LossBreakdown loss;
   LinkBudget uplink;
   std::optional<LinkBudget> downlink;  ///< absent: a one-way device
@@ -29,16 +40,36 @@ struct Link {
   /// Of the level in either direction, one standard deviation: that of the path loss, and what readings left
   /// open of the site's parameters (ParameterSpread); less what readings near by tell. Fading comes on top.
   double sigma_db = 0;
-  /// That the reading, taken on site, reaches the threshold: the direction with less.
+  /// That the reading, taken on site, reaches the threshold, the direction with less: of the device's own
+  /// hop.
+  double own_probability = 0;
+  /// That every hop of the way does.
   double pass_probability = 0;
   /// The reading of the weaker direction lies between these with a chance of kIntervalChance.
   double low_percent = 0;
   double high_percent = 0;
   /// Of the fading about the local mean, by the path (FadingModel::k_db); infinity where fading is off.
   double k_db = std::numeric_limits<double>::infinity();
-  double outage = 0;    ///< share of time that the weaker direction is not heard while people move about
-  bool weak = false;    ///< the predicted reading of either direction is under the threshold, or none
-  bool serving = true;  ///< this hub serves the device (all_pairs lists the others too)
+  double outage = 0;  ///< share of time that the weaker direction is not heard while people move about
+  /// Of the device's own hop: the predicted reading of either direction is under the threshold, or none.
+  bool own_hop_weak = false;
+  bool weak = false;  ///< a hop of the way is predicted to be
+  /// By what was read (outcome()) where the link is of a table, else as predicted.
+  Outcome outcome = Outcome::good;
+  std::optional<double> read_percent{};   ///< of the device where it hangs, the last that was taken
+  std::vector<double> earlier_percent{};  ///< taken before it, in their order
+  bool lacks_reserve = false;             ///< its margin is under Profile::reserve_db, in either direction
+  bool serving = true;                    ///< this way serves the device (all_pairs lists the others too)
+  /// The link of the repeater that the device is enrolled at; null where the hub hears the device itself.
+  std::shared_ptr<const Link> onward{};
+  /// How alike the local means of the device's own hop and of the next lie off their predictions.
+  double onward_correlation = 0;
+
+  /// The hub, or the repeater that the device is enrolled at.
+  const std::string& heard_by() const { return via.empty() ? hub : via.front(); }
+
+  /// Of the hops, the one with the least chance; the first of equals.
+  const Link& weakest_hop() const;
 
   /// The direction with the smaller margin: the one that counts.
   const LinkBudget& weaker() const { return weaker_is_downlink ? *downlink : uplink; }
@@ -57,9 +88,11 @@ inline constexpr double kIntervalChance = 0.9;
 /// In short what a reading taken on site is expected to be.
 struct PassSummary {
   double percent = 0;  ///< of the direction with the smaller margin, at the local mean, as `check` has it
-  bool weak = false;   ///< either direction is under the threshold there
-  double pass_probability = 0;  ///< that it reaches the threshold: the direction with less
+  bool weak = false;   ///< either direction is under the threshold there, or a hop farther on is
+  double own_probability = 0;   ///< that the own hop reaches the threshold: the direction with less
+  double pass_probability = 0;  ///< that every hop does
 };
+/// @param mean  of the own hop; hops farther on are as predicted
 PassSummary pass_summary(const Site& site, const Link& link, const FadingModel& fading_model,
                          const LocalMean& mean);
 
@@ -71,7 +104,7 @@ struct ExpectedReading : PassSummary {
 ExpectedReading expected_reading(const Site& site, const Link& link, const FadingModel& fading_model,
                                  const LocalMean& mean);
 
-/// What `check` says of a device with one hub; `serving` stays true.
+/// What `check` says of a device with one hub or repeater as though that were the hub; `serving` stays true.
 /// @param site   sound: validate(site) is empty
 /// @param device one of the site's, or such a one at another place
 /// @throws DomainError when the device does not transmit or the hub does not receive

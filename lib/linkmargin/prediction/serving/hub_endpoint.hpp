@@ -2,7 +2,7 @@
 
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/link/mechanism/link_endpoint.hpp"
-#include "linkmargin/prediction/endpoint_cache.hpp"
+#include "linkmargin/prediction/serving/endpoint_cache.hpp"
 #include "linkmargin/prediction/uncertainty/parameter_spread.hpp"
 #include "linkmargin/prediction/uncertainty/shadowing_regression.hpp"
 #include "linkmargin/site/site.hpp"

@@ -1,4 +1,4 @@
-#include "linkmargin/prediction/endpoint_cache.hpp"
+#include "linkmargin/prediction/serving/endpoint_cache.hpp"
 
 #include "linkmargin/site/site_radios.hpp"
 

@@ -1,0 +1,52 @@
+#pragma once
+
+#include "linkmargin/prediction/serving/hub_load.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
+
+#include <functional>
+#include <map>
+#include <string>
+#include <vector>
+
+namespace linkmargin {
+
+/// The slots of a site's hubs and repeaters as they are taken. What is enrolled at a repeater takes slots of
+/// it and of the hub; the repeater itself takes one of the hub, and one of the repeater that it is enrolled
+/// at.
+class SlotBook {
+ public:
+  /// With what the repeaters take.
+  SlotBook(const Site& site, const Stations& stations);
+
+  void take(const Link& way, const SlotUser& user);
+
+  /// Whether the hub of a way, and the repeater that it begins at, have the slots left.
+  bool fits(const Link& way, const SlotUser& user) const;
+
+  /// Of the hubs, in the order of the site; of the repeaters.
+  std::vector<HubLoad> hub_loads() const;
+  std::vector<HubLoad> repeater_loads() const;
+
+  bool over_capacity() const;
+
+ private:
+  void take(const std::string& station, const SlotUser& user);
+  bool has_room(const std::vector<Hub>& among, const std::string& station, const SlotUser& user) const;
+  std::vector<HubLoad> loads(const std::vector<Hub>& among) const;
+
+  std::vector<Hub> hubs_;
+  std::vector<Hub> repeaters_;
+  std::map<std::string, std::map<std::string, int>> used_;  // by station and class
+};
+
+SlotUser slot_user(const Site& site, const Device& device);
+
+/// The devices' best ways within the slots that are left. Where slots are short, the device goes first that
+/// would lose most by its second best way; one that finds no slot keeps its best way, and the hub or repeater
+/// is then over its capacity. The order of the file changes nothing.
+/// @param best  of the site's devices in their order, slots not looked at
+/// @param book  as the areas left it; holds all that was taken in the end
+std::vector<Link> ways_within_slots(const Site& site, const Stations& stations,
+                                    const FadingModel& fading_model, std::vector<Link> best, SlotBook& book);
+
+}  // namespace linkmargin
