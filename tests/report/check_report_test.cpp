@@ -46,7 +46,7 @@ TEST_CASE("first what was computed, then the verdict, then the worst device") {
 TEST_CASE("a device under the threshold by distance, one by an obstacle, each with its cause") {
   const std::string text = write_text(check_document(fixture::english(), fixture::table()), {.width = 120});
   CHECK(text.find("260 m from the hub") != std::string::npos);
-  CHECK(text.find("at the hub only 28 %") != std::string::npos);
+  CHECK(text.find("at hall hub only 28 %") != std::string::npos);
   CHECK(text.find("clear line of sight") != std::string::npos);
 }
 
@@ -103,7 +103,7 @@ TEST_CASE("a direction that the row does not show is told where it is weak, and 
   const auto lines = lines_of(table, 120);
   CHECK(lines[8].starts_with("! till contact"));  // 26 %: between the gate's 0 and the kiln's 34
   CHECK(lines[8].find(" 70 ") != std::string::npos);
-  CHECK(lines[8].ends_with("at the hub only 26 %"));
+  CHECK(lines[8].ends_with("at hall hub only 26 %"));
 }
 
 TEST_CASE("what is not heard is first, with a reading of 0") {

@@ -90,7 +90,7 @@ TEST_CASE("a weak link: the headline says so, the cause is named, everything is 
                          "kiln (kiln shell) 30.7 and wall between shop and workshop (brick 0.24 m) 12.1"}})));
   CHECK(has(text, said("explain.budget.up")));
   CHECK(has(text, said("explain.budget.down")));
-  CHECK(has(text, said("explain.down_counts", {{"up", "28"}, {"down", "34"}})));
+  CHECK(has(text, said("explain.down_counts", {{"hub", "the hub"}, {"up", "28"}, {"down", "34"}})));
   CHECK(has(text, said("explain.either_weak", {{"threshold", "40"}})));
   CHECK(has(text, "28 in 100"));
   CHECK(has(text, said("caution.short.reading_decides")));
@@ -139,7 +139,7 @@ TEST_CASE("a good link and one without a way back") {
   const std::string text = text_of(radios_only(), fixture::table(), 0);
   CHECK(has(text, "till contact is good"));
   CHECK(has(text, said("cause.in_sight", {{"distance", "4.0 m"}, {"hub", "the hub"}})));
-  CHECK(has(text, said("explain.one_way")));
+  CHECK(has(text, said("explain.one_way", {{"hub", "the hub"}})));
   CHECK(has(text, said("advice.needs_nothing")));
 }
 

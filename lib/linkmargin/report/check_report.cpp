@@ -127,7 +127,8 @@ Cell cause_cell(const Wording& wording, const LinkTable& table, const Link& link
   const double weak_below = table.reading.weak_below_percent;
   if (&lower == &link.weaker() || lower.reading_percent >= weak_below) return cell;
   cell.tail += wording.say(link.lower_is_downlink() ? "check.cause.device_only" : "check.cause.hub_only",
-                           {{"percent", wording.percent(lower.reading_percent, weak_below)}});
+                           {{"hub", wording.name(link.heard_by())},
+                            {"percent", wording.percent(lower.reading_percent, weak_below)}});
   return cell;
 }
 

@@ -50,7 +50,7 @@ TEST_CASE("the demo's file, key by key") {
   CHECK(patterns->front().text == "kiln-lane.yaml");
   CHECK(patterns->front().line == 2);
   const WhatIf runs = sound(text);
-  REQUIRE(runs.sites.front().cases.size() == 8);
+  REQUIRE(runs.sites.front().cases.size() == 9);
   const auto& cases = runs.sites.front().cases;
   CHECK(cases[0].name == "steel street door");
   CHECK(cases[3].edits == std::vector<Edit>{{"/hubs/hub/at_m", Point2{snapped(7.7), snapped(4.6)}}});
@@ -61,6 +61,7 @@ TEST_CASE("the demo's file, key by key") {
   CHECK(std::abs(std::get<Point2>(cases[6].edits[0].value).y - 2.8) < 1e-3);
   CHECK(std::abs(std::get<double>(cases[6].edits[1].value) - 1.2) < 1e-12);
   CHECK(cases[7].doors_open == true);
+  CHECK(cases[8].edits == std::vector<Edit>{{"/repeaters/landing repeater", Removal{}}});
   REQUIRE(runs.sweep.size() == 2);
   CHECK(runs.sweep[0].texts == std::vector<std::string>{"0.8", "1.3", "1.8", "2.3"});
   CHECK(runs.sweep[1].path == "/radio/frequency_mhz");

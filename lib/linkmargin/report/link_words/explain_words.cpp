@@ -194,10 +194,12 @@ class Explainer {
   }
 
   std::string directions() const {
-    if (!link_.downlink) return say("explain.one_way");
-    std::string text = say(
-        link_.weaker_is_downlink ? "explain.down_counts" : "explain.up_counts",
-        {{"up", percent(link_.uplink.reading_percent)}, {"down", percent(link_.downlink->reading_percent)}});
+    const Language::Place hub{"hub", wording_.hub(site_, link_.heard_by())};
+    if (!link_.downlink) return say("explain.one_way", {hub});
+    std::string text = say(link_.weaker_is_downlink ? "explain.down_counts" : "explain.up_counts",
+                           {hub,
+                            {"up", percent(link_.uplink.reading_percent)},
+                            {"down", percent(link_.downlink->reading_percent)}});
     if (link_.weak) text += " " + say("explain.either_weak", {threshold()});
     return text;
   }
