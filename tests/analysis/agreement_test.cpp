@@ -75,9 +75,10 @@ TEST_CASE("check, what-if, relocate, place and report say the same of a device")
   for (std::uint64_t number = 1; number <= kSites; ++number) {
     CAPTURE(number);
     const Site site = block(number);
-    const LinkTable table = link_table(site);
+    const Doors doors = number % 4 < 2 ? Doors::armed : Doors::open;
+    const LinkTable table = link_table(site, {.doors = doors});
     // What-if.
-    const WhatIfSetting setting(site, link_table(site, {.in_short = true}), {});
+    const WhatIfSetting setting(site, link_table(site, {.doors = doors, .in_short = true}), {});
     std::vector<double> percents(table.links.size());
     CHECK(setting.predicted(percents).weak_count == table.weak_devices.size());
     for (std::size_t i = 0; i < percents.size(); ++i) {
@@ -87,7 +88,7 @@ TEST_CASE("check, what-if, relocate, place and report say the same of a device")
       by_repeater += table.links[i].via.empty() ? 0 : 1;
     }
     // Relocate: before anything is tried.
-    for (const DeviceRelocation& of : relocation(site, {}).devices) {
+    for (const DeviceRelocation& of : relocation(site, {.doors = doors}).devices) {
       const auto link = std::ranges::find(table.links, of.link.device, &Link::device);
       REQUIRE(link != table.links.end());
       CHECK(of.link.outcome == link->outcome);
@@ -98,7 +99,7 @@ TEST_CASE("check, what-if, relocate, place and report say the same of a device")
     }
     // Report.
     if (number % 10 == 0) {
-      const SiteReview review = site_review(site, {.step_m = 2});
+      const SiteReview review = site_review(site, {.doors = doors, .step_m = 2});
       for (std::size_t i = 0; i < table.links.size(); ++i) {
         CHECK(review.states.front().table.links[i].outcome == table.links[i].outcome);
         CHECK(near(review.states.front().table.links[i].pass_probability, table.links[i].pass_probability));

@@ -150,6 +150,7 @@ std::string explain_json(const Language& language, const Site& site, const LinkT
     for (const auto* parts : {&section.lead, &section.list, &section.remarks})
       for (const std::string& part : *parts) text += "\n" + part;
   }
+  if (link.onward) value["onward"] = json::link(language, *link.onward);
   value["text"] = text;
   value["reading"] = nullptr;
   if (read != nullptr) {

@@ -156,6 +156,15 @@ TEST_CASE("devices that are enrolled by name beyond the slots are told, not move
   CHECK(table.repeater_loads.front().over_capacity);
 }
 
+TEST_CASE("where the hub has no slot left, a repeater that is full is filled no further") {
+  Site site = row(1, 40);
+  site.hubs.front().capacity = Capacity{.total = 1, .by_class = {}};
+  site.repeaters.front().capacity = Capacity{.total = 1, .by_class = {}};
+  const LinkTable table = link_table(site);
+  CHECK(table.hubs.front().over_capacity);
+  CHECK(table.repeater_loads.front().slots_used == 1);
+}
+
 TEST_CASE("what was read decides, and what is expected leaves it out") {
   Site site = row(0, 6);
   const LinkTable unread = link_table(site);

@@ -256,10 +256,17 @@ Link predicted_serving_link(const Site& site, const Device& device, const Statio
                             const FadingModel& fading_model, const HopCall& hop) {
   std::optional<Link> best;
   if (may_go_directly(device)) best = best_by_margin(device, stations.hubs, hop);
+  if (best && !stations.repeaters.empty()) add_chance(site, fading_model, *best);
+  // A way has no more chance than any of its hops, and of equal ways the direct one is better.
+  const auto cannot_win = [&](double most) {
+    return best && !best->onward && std::lround(1000 * most) <= std::lround(1000 * best->pass_probability);
+  };
   for (const RepeaterEndpoint& repeater : stations.repeaters) {
-    if (!may_go_by(site, device, repeater)) continue;
-    Link link = link_by(site, hop(repeater.hears), repeater, fading_model);
-    if (best && !best->onward && best->own_probability == 0) add_chance(site, fading_model, *best);
+    if (!may_go_by(site, device, repeater) || cannot_win(repeater.onward->pass_probability)) continue;
+    Link own_hop = hop(repeater.hears);
+    if (best) add_chance(site, fading_model, own_hop);
+    if (best && cannot_win(own_hop.own_probability)) continue;
+    Link link = link_by(site, std::move(own_hop), repeater, fading_model);
     if (!best || is_better_way(link, *best)) best = std::move(link);
   }
   if (!best) throw DomainError("nothing can serve '" + device.name + "': the site is not sound");

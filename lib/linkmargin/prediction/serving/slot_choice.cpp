@@ -34,6 +34,12 @@ Stake stake_of(const Waiting& waiting, const SlotBook& book, const SlotUser& use
   return stake;
 }
 
+/// Where no way fits: the one that overfills least, the best of such.
+const Link& least_over(const Waiting& waiting, const SlotBook& book, const SlotUser& user) {
+  return *std::ranges::min_element(waiting.ways, {},
+                                   [&](const Link& way) { return book.lacking(way, user); });
+}
+
 }  // namespace
 
 SlotBook::SlotBook(const Site& site, const Stations& stations) : hubs_(site.hubs) {
@@ -76,7 +82,13 @@ bool SlotBook::has_room(const std::vector<Hub>& among, const std::string& statio
 }
 
 bool SlotBook::fits(const Link& way, const SlotUser& user) const {
-  return has_room(hubs_, way.hub, user) && (way.via.empty() || has_room(repeaters_, way.via.front(), user));
+  return lacking(way, user) == 0;
+}
+
+int SlotBook::lacking(const Link& way, const SlotUser& user) const {
+  const bool hub_full = !has_room(hubs_, way.hub, user);
+  const bool repeater_full = !way.via.empty() && !has_room(repeaters_, way.via.front(), user);
+  return (hub_full ? 1 : 0) + (repeater_full ? 1 : 0);
 }
 
 std::vector<HubLoad> SlotBook::loads(const std::vector<Hub>& among) const {
@@ -140,7 +152,9 @@ std::vector<Link> ways_within_slots(const Site& site, const Stations& stations,
       greatest = stake;
     }
     const std::size_t device = waiting[first].device;
-    if (greatest.way != nullptr) best[device] = *greatest.way;
+    if (greatest.way == nullptr)
+      greatest.way = &least_over(waiting[first], book, slot_user(site, site.devices[device]));
+    best[device] = *greatest.way;
     book.take(best[device], slot_user(site, site.devices[device]));
     waiting.erase(waiting.begin() + static_cast<std::ptrdiff_t>(first));
   }

@@ -23,6 +23,9 @@ class SlotBook {
   /// Whether the hub of a way, and the repeater that it begins at, have the slots left.
   bool fits(const Link& way, const SlotUser& user) const;
 
+  /// How many of those two lack the slots: 0 where a way fits.
+  int lacking(const Link& way, const SlotUser& user) const;
+
   /// Of the hubs, in the order of the site; of the repeaters.
   std::vector<HubLoad> hub_loads() const;
   std::vector<HubLoad> repeater_loads() const;
@@ -42,8 +45,8 @@ class SlotBook {
 SlotUser slot_user(const Site& site, const Device& device);
 
 /// The devices' best ways within the slots that are left. Where slots are short, the device goes first that
-/// would lose most by its second best way; one that finds no slot keeps its best way, and the hub or repeater
-/// is then over its capacity. The order of the file changes nothing.
+/// would lose most by its second best way; one that finds no slot goes by the way that overfills least,
+/// and a hub or repeater is then over its capacity. The order of the file changes nothing.
 /// @param best  of the site's devices in their order, slots not looked at
 /// @param book  as the areas left it; holds all that was taken in the end
 std::vector<Link> ways_within_slots(const Site& site, const Stations& stations,
