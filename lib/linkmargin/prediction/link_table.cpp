@@ -4,6 +4,7 @@
 #include "linkmargin/prediction/link_warnings.hpp"
 #include "linkmargin/prediction/read_stations.hpp"
 #include "linkmargin/prediction/serving/slot_choice.hpp"
+#include "linkmargin/prediction/station_table.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -13,11 +14,8 @@ namespace {
 
 /// What FadingModel adds, or of it what a table in short has.
 void add_chances(const Site& site, const FadingModel& fading_model, bool in_short, Link& link) {
-  if (!in_short) return linkmargin::add_chances(site, fading_model, link);
-  const PassSummary summary = pass_summary(site, link, fading_model, {0, link.sigma_db});
-  link.own_probability = summary.own_probability;
-  link.pass_probability = summary.pass_probability;
-  link.k_db = fading_model.k_db(link.loss.line_of_sight);
+  if (in_short) return add_chance(site, fading_model, link);
+  linkmargin::add_chances(site, fading_model, link);
 }
 
 /// The device's way as though its own present reading had not been taken; enrolled as it was read.
@@ -90,6 +88,8 @@ Link way_of(const AreaCover& cover) {
   return way;
 }
 
+}  // namespace
+
 LinkTable link_table(const Site& site, const LinkTableOptions& options, const Scene& scene,
                      const Stations& stations, const FadingModel& fading_model) {
   LinkTable table{.site = site.name,
@@ -127,8 +127,6 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options, const Sc
   add_once(table.warnings, table.present.left_out);
   return table;
 }
-
-}  // namespace
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options) {
   if (options.direct && !site.repeaters.empty()) {

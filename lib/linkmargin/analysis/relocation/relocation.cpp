@@ -190,15 +190,14 @@ std::vector<Edit> chosen_edits(const Relocation& relocation) {
 RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& asked)
     : site(of),
       options(asked),
-      read(present_readings(of, asked.readings, asked.doors)),
       scene(of, asked.doors),
       nearby(fitted_shadowing(of, asked.readings, asked.doors, asked.threads)),
       fading_model(of.fading),
       stations(linkmargin::stations(of, scene, fading_model, nearby)),
       bare(without_readings(stations)),
       table(link_table(
-          of,
-          {.doors = asked.doors, .readings = asked.readings, .nearby = nearby, .threads = asked.threads})),
+          of, {.doors = asked.doors, .readings = asked.readings, .nearby = nearby, .threads = asked.threads},
+          scene, stations, fading_model)),
       links(of.devices.size()),
       predicted(of.devices.size()),
       present(of.devices.size()) {
@@ -210,7 +209,7 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
 }
 
 const PresentReading* RelocationSearch::read_of(std::size_t device) const {
-  return read.find(site.devices[device].name);
+  return table.present.find(site.devices[device].name);
 }
 
 Device RelocationSearch::as_read(std::size_t device) const {
@@ -299,7 +298,7 @@ Relocation relocation(const Site& site, const RelocationOptions& options) {
                    .devices = {},
                    .warnings = all_site_warnings(site),
                    .nearby_readings = search.nearby.count()};
-  for (const auto& warnings : {search.scene.warnings(), search.read.left_out})
+  for (const auto& warnings : {search.scene.warnings(), search.table.present.left_out})
     found.warnings.insert(found.warnings.end(), warnings.begin(), warnings.end());
   std::vector<std::size_t> wanted;
   for (std::size_t i = 0; i < search.links.size(); ++i) {

@@ -1,10 +1,9 @@
 #pragma once
 
 #include "linkmargin/analysis/relocation/relocation_result.hpp"
-#include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/prediction/present_readings.hpp"
 #include "linkmargin/prediction/read_stations.hpp"
 #include "linkmargin/prediction/serving/slot_choice.hpp"
+#include "linkmargin/prediction/station_table.hpp"
 
 #include <cstdint>
 #include <vector>
@@ -34,7 +33,6 @@ struct RelocationSearch {
 
   const Site& site;
   const RelocationOptions& options;
-  PresentReadings read;
   Scene scene;
   ShadowingRegression nearby;
   FadingModel fading_model;

@@ -120,7 +120,7 @@ SiteReview site_review(const Site& site, const ReviewOptions& options) {
   if (options.before)
     review.before = link_table(*options.before, {.doors = options.doors, .threads = options.threads});
   review.readings = options.readings;
-  review.present = present_readings(site, options.readings, options.doors);
+  review.present = review.states.front().table.present;
   review.far_lower = far_lower(site, review);
   return review;
 }

@@ -25,14 +25,6 @@ HubEndpoint hub_endpoint(const Site& site, SceneCache& scene, const Hub& hub,
   return {end, traced->from(), std::move(spread), nearby, traced};
 }
 
-/// Chances alone, where ways are compared.
-void add_chance(const Site& site, const FadingModel& fading_model, Link& link) {
-  const PassSummary summary = pass_summary(site, link, fading_model, {0, link.sigma_db});
-  link.own_probability = summary.own_probability;
-  link.pass_probability = summary.pass_probability;
-  link.k_db = fading_model.k_db(link.loss.line_of_sight);
-}
-
 Link best_by_margin(const Device& device, std::span<const HubEndpoint> hubs, const HopCall& hop) {
   std::optional<Link> best;
   for (const HubEndpoint& hub : candidates(hubs, device.hub)) {
@@ -81,7 +73,6 @@ class WayFinder {
   void run() {
     std::vector<std::optional<Link>> best(repeaters_.size());
     std::vector<bool> settled(repeaters_.size());
-    std::vector<std::size_t> order;
     for (std::size_t i = 0; i < repeaters_.size(); ++i) {
       const Device device = enrolled_device(site_, repeaters_[i]);
       if (site_.hops < 1 || !may_go_directly(device)) continue;
@@ -97,7 +88,6 @@ class WayFinder {
       }
       if (!next) break;
       settled[*next] = true;
-      order.push_back(*next);
       settle(*next, std::move(*best[*next]), settled, best);
     }
     std::ranges::sort(found_.repeaters, {}, [&](const RepeaterEndpoint& one) {
@@ -156,10 +146,21 @@ HubEndpoint hub_endpoint(const Site& site, const Scene& scene, const Hub& hub,
   return hub_endpoint(site, scene, hub, std::make_shared<const ParameterSpread>(site), nearby);
 }
 
+void add_chance(const Site& site, const FadingModel& fading_model, Link& link) {
+  const PassSummary summary = pass_summary(site, link, fading_model, {0, link.sigma_db});
+  link.own_probability = summary.own_probability;
+  link.pass_probability = summary.pass_probability;
+  link.k_db = fading_model.k_db(link.loss.line_of_sight);
+}
+
 Hub as_hub(const Repeater& repeater) {
-  Hub hub{.name = repeater.name, .profile = repeater.profile, .place = repeater.place};
-  hub.mount = repeater.mount;
-  return hub;
+  return {.name = repeater.name,
+          .profile = repeater.profile,
+          .place = repeater.place,
+          .may_move = repeater.may_move,
+          .near_mains_m = repeater.near_mains_m,
+          .mount = repeater.mount,
+          .fixed = repeater.fixed};
 }
 
 Device as_device(const Repeater& repeater) {

@@ -33,7 +33,11 @@ struct Stations {
 HubEndpoint hub_endpoint(const Site& site, const Scene& scene, const Hub& hub,
                          const ShadowingRegression& nearby = {});
 
-/// A repeater as what is enrolled at it sees it.
+/// Chances and K of a link alone, without what else FadingModel adds (add_chances()): ways are compared by
+/// it.
+void add_chance(const Site& site, const FadingModel& fading_model, Link& link);
+
+/// A repeater as what is enrolled at it sees it, slots apart (SlotBook).
 Hub as_hub(const Repeater& repeater);
 
 /// A repeater as what it is enrolled at itself sees it.

@@ -63,7 +63,8 @@ class ChoiceReportBuilder {
         threads_(threads) {
     for (const PlacementCase& of : cases) sites_.push_back(placed_site(of.site));
     if (names_ways) enrol();
-    for (std::size_t c = 0; c < cases.size(); ++c) tables_.push_back(table_of(c));
+    if (!enrolments_.empty()) tables_.clear();  // they were of the site without
+    for (std::size_t c = tables_.size(); c < cases.size(); ++c) tables_.push_back(table_of(c));
   }
 
   PlacementChoice run() {
@@ -138,7 +139,8 @@ class ChoiceReportBuilder {
   /// Names the way of what would otherwise go by one with less chance: where slots, or more than one hub,
   /// part what the search gave to each from what each would take.
   void enrol() {
-    const LinkTable free = table_of(0);
+    tables_.push_back(table_of(0));
+    const LinkTable& free = tables_.front();
     for (std::size_t i = 0; i < layout_.routes.size(); ++i) {
       const PlacementRoute& route = layout_.routes[i];
       const std::string& hub = radios_[route.hub].radio.name;

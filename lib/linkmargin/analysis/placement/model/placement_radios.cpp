@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/prediction/serving/serving.hpp"
 #include "linkmargin/site/site_radios.hpp"
 
 #include <algorithm>
@@ -13,16 +14,6 @@ bool name_taken(const Site& site, const std::vector<PlacedRadio>& radios, const 
   };
   return has(site.hubs) || has(site.repeaters) || has(site.devices) || has(site.areas) ||
          std::ranges::any_of(radios, [&](const PlacedRadio& one) { return one.radio.name == name; });
-}
-
-Hub as_hub(const Repeater& repeater) {
-  return {.name = repeater.name,
-          .profile = repeater.profile,
-          .place = repeater.place,
-          .may_move = repeater.may_move,
-          .near_mains_m = repeater.near_mains_m,
-          .mount = repeater.mount,
-          .fixed = repeater.fixed};
 }
 
 /// One more of a kind: free to go anywhere.
