@@ -18,6 +18,7 @@ struct LanguageWords {
   std::string decimal_mark = ".";                  ///< between a number's whole part and its decimals
   std::map<std::string, std::string> texts{};      ///< by key; levels joined by '.': "gauge.weak"
   std::map<std::string, std::string> materials{};  ///< of the table, by their names in it
+  friend bool operator==(const LanguageWords&, const LanguageWords&) = default;
 };
 
 /// Says things in a language.

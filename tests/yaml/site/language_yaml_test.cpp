@@ -53,6 +53,15 @@ TEST_CASE("the built-in languages say all texts with all places") {
   CHECK_THROWS_AS(built_in_language("xx"), DomainError);
 }
 
+TEST_CASE("the built-in languages are their files, flattened when the library is built") {
+  for (const std::string& tag : built_in_languages()) {
+    CAPTURE(tag);
+    const auto read = parse_language(file_of(tag), tag + ".yaml");
+    REQUIRE(read);
+    CHECK(read->words() == built_in_language(tag).words());
+  }
+}
+
 TEST_CASE("a file of one's own is held to the English one, with all its faults at once") {
   const std::string german = file_of("de");
   CHECK(faults_of(german) == "none");

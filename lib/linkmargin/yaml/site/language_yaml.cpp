@@ -1,16 +1,15 @@
 #include "linkmargin/yaml/site/language_yaml.hpp"
 
 #include "linkmargin/base/embedded.hpp"
-#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/messages/flat_words.hpp"
 #include "linkmargin/yaml/tree/document.hpp"
 #include "linkmargin/yaml/tree/object_reader.hpp"
 
 #include <algorithm>
 #include <cctype>
 #include <set>
-#include <stdexcept>
 
 namespace linkmargin {
 namespace {
@@ -77,7 +76,7 @@ std::map<std::string, std::string> plain_map(const yaml::Cursor& map, Faults& fa
 }
 
 Result<LanguageWords> read_words(std::string_view text, const std::string& file_name,
-                                 const LanguageWords* english) {
+                                 const LanguageWords& english) {
   Faults faults(file_name);
   const auto root = yaml::parse_document(text, faults);
   if (!root) return std::move(faults).sorted();
@@ -90,7 +89,7 @@ Result<LanguageWords> read_words(std::string_view text, const std::string& file_
   if (const auto texts = reader.need("texts")) {
     std::map<std::string, Mark> marks;
     flatten(texts->node(), {}, kTextsPath, words.texts, marks, faults);
-    if (english != nullptr) compare(*english, words, marks, texts->node().mark, faults);
+    compare(english, words, marks, texts->node().mark, faults);
   }
   if (const auto materials = reader.find("materials")) words.materials = plain_map(*materials, faults);
   reader.finish();
@@ -98,13 +97,8 @@ Result<LanguageWords> read_words(std::string_view text, const std::string& file_
   return std::move(faults).sorted();
 }
 
-Language sound(Result<LanguageWords> words) {
-  if (!words) throw std::logic_error("a built-in language is faulty: " + to_text(words.error().front()));
-  return Language(std::move(words.value()));
-}
-
 const Language& english() {
-  static const Language language = sound(read_words(joined(embedded::en(), ""), "en.yaml", nullptr));
+  static const Language language(words_of_lines(embedded::en()));
   return language;
 }
 
@@ -118,12 +112,12 @@ const std::vector<std::string>& built_in_languages() {
 const Language& built_in_language(std::string_view tag) {
   if (tag == "en") return english();
   if (tag != "de") throw DomainError("no language '" + std::string(tag) + "' is built in");
-  static const Language german = sound(read_words(joined(embedded::de(), ""), "de.yaml", &english().words()));
+  static const Language german(words_of_lines(embedded::de()));
   return german;
 }
 
 Result<Language> parse_language(std::string_view text, const std::string& file_name) {
-  Result<LanguageWords> words = read_words(text, file_name, &english().words());
+  Result<LanguageWords> words = read_words(text, file_name, english().words());
   if (!words) return words.error();
   return Language(std::move(words.value()));
 }

@@ -1,0 +1,41 @@
+// flatten_language IN OUT: writes the words of a file of data/languages as one line for each text, its key, a
+// tab and the text, so that a program need not parse YAML to say anything. Levels of keys are joined by '.'.
+
+#include <yaml-cpp/yaml.h>
+
+#include <exception>
+#include <fstream>
+#include <iostream>
+#include <stdexcept>
+#include <string>
+
+namespace {
+
+void write(const YAML::Node& node, const std::string& key, std::ostream& out) {
+  for (const auto& entry : node) {
+    const auto name = entry.first.as<std::string>();
+    const std::string path = key.empty() ? name : key + "." + name;
+    if (entry.second.IsMap()) {
+      write(entry.second, path, out);
+      continue;
+    }
+    const auto text = entry.second.as<std::string>();
+    if ((path + text).find_first_of("\t\n") != std::string::npos)
+      throw std::runtime_error("the text of " + path + " has a tab or more than one line");
+    out << path << '\t' << text << '\n';
+  }
+}
+
+}  // namespace
+
+int main(int argc, char** argv) try {
+  if (argc != 3) throw std::runtime_error("flatten_language takes IN and OUT");
+  std::ofstream out(argv[2], std::ios::binary);
+  write(YAML::LoadFile(argv[1]), {}, out);
+  out.flush();
+  if (!out) throw std::runtime_error(std::string("cannot write ") + argv[2]);
+  return 0;
+} catch (const std::exception& fault) {
+  std::cerr << fault.what() << '\n';
+  return 1;
+}
