@@ -94,6 +94,12 @@ struct Mobility {
 struct Capacity {
   std::optional<int> total;
   std::map<std::string, int> by_class;  ///< "others" serves every class that is not named
+
+  /// Whether it has slots of a class at all; of devices without a class, where that is empty.
+  bool serves(const std::string& device_class) const {
+    return by_class.empty() || by_class.contains(device_class) || by_class.contains("others");
+  }
+
   friend bool operator==(const Capacity&, const Capacity&) = default;
 };
 

@@ -27,14 +27,16 @@ struct Best {
   }
 };
 
-/// Whether a hub's slots hold the tenants, by the words of docs/site-file.md.
+/// Whether the slots of a hub or repeater hold the tenants, by the words of docs/site-file.md.
 inline bool holds(const std::optional<Capacity>& slots,
                   const std::vector<std::pair<std::string, int>>& tenants) {
   if (!slots) return true;
   int all = 0;
   std::map<std::string, int> used;
+  const auto& classes = slots->by_class;
   for (const auto& [device_class, count] : tenants) {
     all += count;
+    if (!classes.empty() && !classes.contains(device_class) && !classes.contains("others")) return false;
     used[slots->by_class.contains(device_class) ? device_class : "others"] += count;
   }
   int total = slots->total.value_or(1'000'000);
@@ -89,7 +91,7 @@ class Enumeration {
   }
 
   void attach_next() {
-    if (next_.size() == repeaters_.size()) return reckon();
+    if (next_.size() == repeaters_.size()) return calculate();
     for (std::size_t to = 0; to < hubs_.size() + repeaters_.size(); ++to) {
       if (to == hubs_.size() + next_.size()) continue;
       next_.push_back(to);
@@ -98,9 +100,10 @@ class Enumeration {
     }
   }
 
-  void reckon() {
+  void calculate() {
     way_.assign(repeaters_.size(), {-1.0F, 0});
     tenants_.assign(hubs_.size(), {});
+    of_repeaters_.assign(repeaters_.size(), {});
     for (std::size_t r = 0; r < repeaters_.size(); ++r) {
       float chance = 1;
       std::size_t at = r;
@@ -113,6 +116,12 @@ class Enumeration {
       }
       way_[r] = {chance * problem_.hop(repeaters_[at], hubs_[next_[at]]), next_[at]};
       tenants_[next_[at]].emplace_back(problem_.groups[repeaters_[r].group].device_class, 1);
+      if (next_[r] >= hubs_.size())
+        of_repeaters_[next_[r] - hubs_.size()].emplace_back(problem_.groups[repeaters_[r].group].device_class,
+                                                            1);
+    }
+    for (std::size_t r = 0; r < repeaters_.size(); ++r) {
+      if (!holds(problem_.groups[repeaters_[r].group].slots, of_repeaters_[r])) return;
     }
     for (std::size_t h = 0; h < hubs_.size(); ++h) {
       if (!holds(problem_.groups[hubs_[h].group].slots, tenants_[h])) return;
@@ -129,14 +138,26 @@ class Enumeration {
       if (of.hub && *of.hub != hubs_[h].group) continue;
       float value = problem_.chance(item, hubs_[h]);
       for (std::size_t r = 0; r < repeaters_.size(); ++r) {
-        if (way_[r].second == h)
+        if (way_[r].second == h && !problem_.groups[repeaters_[r].group].slots)
           value = std::max(value, way_[r].first * problem_.chance(item, repeaters_[r]));
       }
       tenants_[h].emplace_back(of.device_class, of.slots);
       if (holds(problem_.groups[hubs_[h].group].slots, tenants_[h]))
         give(item + 1, std::min(worst, value), sum + static_cast<double>(value));
+      for (std::size_t r = 0; r < repeaters_.size(); ++r) give_by(r, h, item, worst, sum);
       tenants_[h].pop_back();
     }
+  }
+
+  /// By a repeater with slots of its own, the hub's taken.
+  void give_by(std::size_t r, std::size_t h, std::size_t item, float worst, double sum) {
+    const std::optional<Capacity>& slots = problem_.groups[repeaters_[r].group].slots;
+    if (way_[r].second != h || !slots) return;
+    const float value = way_[r].first * problem_.chance(item, repeaters_[r]);
+    of_repeaters_[r].emplace_back(problem_.items[item].device_class, problem_.items[item].slots);
+    if (holds(slots, of_repeaters_[r]) && holds(problem_.groups[hubs_[h].group].slots, tenants_[h]))
+      give(item + 1, std::min(worst, value), sum + static_cast<double>(value));
+    of_repeaters_[r].pop_back();
   }
 
   void leave_out(std::size_t item, int missing) {
@@ -162,6 +183,7 @@ class Enumeration {
   std::vector<std::size_t> next_;
   std::vector<std::pair<float, std::size_t>> way_;
   std::vector<std::vector<std::pair<std::string, int>>> tenants_;
+  std::vector<std::vector<std::pair<std::string, int>>> of_repeaters_;
 };
 
 /// Up to 10 items, 25 places, 2 hubs and 1 repeater, or 1 hub and 2 repeaters; slots that often are few or
@@ -211,7 +233,8 @@ inline PlacementProblem random_problem(std::uint64_t seed) {
     const int each = std::max(1, wanted / most_hubs + whole(-1, 3));
     if (kind == 1) hubs.slots = Capacity{each, {}};
     if (kind == 2) hubs.slots = Capacity{{}, {{"fobs", whole(0, 3)}, {"others", each}}};
-    if (kind == 3) hubs.slots = Capacity{{}, {{"fobs", each}}};
+    if (kind == 3) hubs.slots = Capacity{{}, {{"fobs", each}, {"others", each}}};
+    if (kind == 3 && seed % 8 == 0) hubs.slots->by_class.erase("others");  // and no place for the rest
     fill(hubs);
     problem.groups.push_back(std::move(hubs));
   }
@@ -226,6 +249,18 @@ inline PlacementProblem random_problem(std::uint64_t seed) {
     group.count = repeaters;
     group.device_class = whole(0, 1) == 0 ? "repeaters" : "fobs";
     fill(group);
+    const RandomStream of_slots(seed, 42);
+    const int each = 1 + static_cast<int>(of_slots.bits(0) % 3);
+    switch (of_slots.bits(1) % (two_hops ? 16 : 8)) {  // most have slots without number
+      case 1:
+        group.slots = Capacity{each, {}};
+        break;
+      case 2:
+        group.slots = Capacity{{}, {{"fobs", each}, {"others", 1}}};
+        break;
+      case 3:
+        group.slots = Capacity{{}, {{"fobs", each}}};
+    }
     problem.groups.push_back(std::move(group));
   }
   const auto hop = [=](PlacementPart one, PlacementPart other) {

@@ -1,31 +1,46 @@
 #include "linkmargin/prediction/serving/hub_load.hpp"
 
-#include <map>
+#include <algorithm>
 
 namespace linkmargin {
+namespace {
 
-HubLoad hub_load(const Hub& hub, const std::vector<SlotUser>& tenants) {
-  HubLoad load;
-  load.hub = hub.name;
-  std::map<std::string, int> used;
-  for (const SlotUser& tenant : tenants) {
-    load.slots_used += tenant.slots;
-    const bool named = hub.capacity && hub.capacity->by_class.contains(tenant.device_class);
-    used[named ? tenant.device_class : "others"] += tenant.slots;
+template <typename Classes>
+auto slots_of(Classes& classes, const std::string& device_class) {
+  const auto named = std::ranges::find(classes, device_class, &ClassLoad::device_class);
+  return named != classes.end() ? named : std::ranges::find(classes, "others", &ClassLoad::device_class);
+}
+
+}  // namespace
+
+HubLoad empty_load(const std::string& name, const std::optional<Capacity>& capacity) {
+  HubLoad load{.hub = name, .capacity = {}, .classes = {}};
+  if (!capacity) return load;
+  load.capacity = capacity->total;
+  if (capacity->by_class.empty()) return load;
+  int total = 0;
+  for (const auto& [device_class, slots] : capacity->by_class) {
+    load.classes.push_back({device_class, 0, slots});
+    total += slots;
   }
-  if (!hub.capacity) return load;
-  load.capacity = hub.capacity->total;
-  if (!hub.capacity->by_class.empty()) {
-    int total = 0;
-    for (const auto& [device_class, places] : hub.capacity->by_class) {
-      load.classes.push_back({device_class, used[device_class], places});
-      load.over_capacity |= used[device_class] > places;
-      total += places;
-    }
-    load.capacity = total;
-  }
-  load.over_capacity |= load.slots_used > *load.capacity;
+  load.capacity = total;
   return load;
+}
+
+void HubLoad::take(const SlotUser& user) {
+  slots_used += user.slots;
+  over_capacity |= capacity && slots_used > *capacity;
+  const auto of_class = slots_of(classes, user.device_class);
+  if (of_class == classes.end()) return;
+  of_class->slots_used += user.slots;
+  over_capacity |= of_class->slots_used > of_class->capacity;
+}
+
+bool HubLoad::has_room(const SlotUser& user) const {
+  if (!capacity) return true;
+  if (classes.empty()) return slots_used + user.slots <= *capacity;
+  const auto of_class = slots_of(classes, user.device_class);
+  return of_class != classes.end() && of_class->slots_used + user.slots <= of_class->capacity;
 }
 
 }  // namespace linkmargin

@@ -34,16 +34,11 @@ Link best_by_margin(const Device& device, std::span<const HubEndpoint> hubs, con
   return std::move(*best);
 }
 
-bool has_class(const std::optional<Capacity>& capacity, const std::string& device_class) {
-  if (!capacity || capacity->by_class.empty()) return true;
-  return capacity->by_class.contains(device_class) || capacity->by_class.contains("others");
-}
-
 /// Whether a device may be enrolled at a repeater, slots apart.
 bool may_go_by(const Site& site, const Device& device, const RepeaterEndpoint& repeater) {
   return repeater.serves != RepeaterServes::areas && (!device.hub || repeater.onward->hub == *device.hub) &&
          (!device.via || *device.via == repeater.hears.name) && repeater.hears.radio.sensitivity &&
-         has_class(repeater.capacity, site.profiles.at(device.profile).device_class);
+         (!repeater.capacity || repeater.capacity->serves(site.profiles.at(device.profile).device_class));
 }
 
 bool may_go_directly(const Device& device) {
@@ -157,6 +152,7 @@ Hub as_hub(const Repeater& repeater) {
   return {.name = repeater.name,
           .profile = repeater.profile,
           .place = repeater.place,
+          .capacity = repeater.capacity,
           .may_move = repeater.may_move,
           .near_mains_m = repeater.near_mains_m,
           .mount = repeater.mount,

@@ -40,13 +40,18 @@ const Link& least_over(const Waiting& waiting, const SlotBook& book, const SlotU
                                    [&](const Link& way) { return book.lacking(way, user); });
 }
 
+template <typename Loads>
+auto* find(Loads& loads, const std::string& name) {
+  const auto found = std::ranges::find(loads, name, &HubLoad::hub);
+  return found == loads.end() ? nullptr : &*found;
+}
+
 }  // namespace
 
-SlotBook::SlotBook(const Site& site, const Stations& stations) : hubs_(site.hubs) {
-  for (const Repeater& repeater : site.repeaters) {
-    repeaters_.push_back(as_hub(repeater));
-    repeaters_.back().capacity = repeater.capacity;
-  }
+SlotBook::SlotBook(const Site& site, const Stations& stations) {
+  for (const Hub& hub : site.hubs) hubs_.push_back(empty_load(hub.name, hub.capacity));
+  for (const Repeater& repeater : site.repeaters)
+    repeaters_.push_back(empty_load(repeater.name, repeater.capacity));
   for (const RepeaterEndpoint& repeater : stations.repeaters) {
     const auto of_site = std::ranges::find(site.repeaters, repeater.hears.name, &Repeater::name);
     if (of_site == site.repeaters.end()) continue;
@@ -54,31 +59,10 @@ SlotBook::SlotBook(const Site& site, const Stations& stations) : hubs_(site.hubs
   }
 }
 
-void SlotBook::take(const std::string& station, const SlotUser& user) {
-  used_[station][user.device_class] += user.slots;
-}
-
 void SlotBook::take(const Link& way, const SlotUser& user) {
-  take(way.hub, user);
-  if (!way.via.empty()) take(way.via.front(), user);
-}
-
-bool SlotBook::has_room(const std::vector<Hub>& among, const std::string& station,
-                        const SlotUser& user) const {
-  const auto hub = std::ranges::find(among, station, &Hub::name);
-  if (hub == among.end() || !hub->capacity) return true;
-  const auto& by_class = hub->capacity->by_class;
-  const auto counts = [&](const std::string& device_class) {
-    return by_class.empty() || device_class == user.device_class ||
-           (!by_class.contains(user.device_class) && !by_class.contains(device_class));
-  };
-  int used = user.slots;
-  if (const auto found = used_.find(station); found != used_.end()) {
-    for (const auto& [device_class, slots] : found->second) used += counts(device_class) ? slots : 0;
-  }
-  if (by_class.empty()) return used <= hub->capacity->total.value_or(0);
-  const auto slots = by_class.find(by_class.contains(user.device_class) ? user.device_class : "others");
-  return slots != by_class.end() && used <= slots->second;
+  if (HubLoad* hub = find(hubs_, way.hub)) hub->take(user);
+  if (way.via.empty()) return;
+  if (HubLoad* repeater = find(repeaters_, way.via.front())) repeater->take(user);
 }
 
 bool SlotBook::fits(const Link& way, const SlotUser& user) const {
@@ -86,34 +70,15 @@ bool SlotBook::fits(const Link& way, const SlotUser& user) const {
 }
 
 int SlotBook::lacking(const Link& way, const SlotUser& user) const {
-  const bool hub_full = !has_room(hubs_, way.hub, user);
-  const bool repeater_full = !way.via.empty() && !has_room(repeaters_, way.via.front(), user);
-  return (hub_full ? 1 : 0) + (repeater_full ? 1 : 0);
-}
-
-std::vector<HubLoad> SlotBook::loads(const std::vector<Hub>& among) const {
-  std::vector<HubLoad> found;
-  for (const Hub& hub : among) {
-    std::vector<SlotUser> tenants;
-    if (const auto used = used_.find(hub.name); used != used_.end()) {
-      for (const auto& [device_class, slots] : used->second) tenants.push_back({device_class, slots});
-    }
-    found.push_back(hub_load(hub, tenants));
-  }
-  return found;
-}
-
-std::vector<HubLoad> SlotBook::hub_loads() const {
-  return loads(hubs_);
-}
-
-std::vector<HubLoad> SlotBook::repeater_loads() const {
-  return loads(repeaters_);
+  const HubLoad* hub = find(hubs_, way.hub);
+  const HubLoad* repeater = way.via.empty() ? nullptr : find(repeaters_, way.via.front());
+  const auto is_full = [&](const HubLoad* load) { return load != nullptr && !load->has_room(user); };
+  return (is_full(hub) ? 1 : 0) + (is_full(repeater) ? 1 : 0);
 }
 
 bool SlotBook::over_capacity() const {
-  return std::ranges::any_of(hub_loads(), &HubLoad::over_capacity) ||
-         std::ranges::any_of(repeater_loads(), &HubLoad::over_capacity);
+  return std::ranges::any_of(hubs_, &HubLoad::over_capacity) ||
+         std::ranges::any_of(repeaters_, &HubLoad::over_capacity);
 }
 
 SlotUser slot_user(const Site& site, const Device& device) {

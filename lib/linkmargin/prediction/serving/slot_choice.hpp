@@ -3,8 +3,6 @@
 #include "linkmargin/prediction/serving/hub_load.hpp"
 #include "linkmargin/prediction/serving/serving.hpp"
 
-#include <functional>
-#include <map>
 #include <string>
 #include <vector>
 
@@ -27,19 +25,14 @@ class SlotBook {
   int lacking(const Link& way, const SlotUser& user) const;
 
   /// Of the hubs, in the order of the site; of the repeaters.
-  std::vector<HubLoad> hub_loads() const;
-  std::vector<HubLoad> repeater_loads() const;
+  const std::vector<HubLoad>& hub_loads() const { return hubs_; }
+  const std::vector<HubLoad>& repeater_loads() const { return repeaters_; }
 
   bool over_capacity() const;
 
  private:
-  void take(const std::string& station, const SlotUser& user);
-  bool has_room(const std::vector<Hub>& among, const std::string& station, const SlotUser& user) const;
-  std::vector<HubLoad> loads(const std::vector<Hub>& among) const;
-
-  std::vector<Hub> hubs_;
-  std::vector<Hub> repeaters_;
-  std::map<std::string, std::map<std::string, int>> used_;  // by station and class
+  std::vector<HubLoad> hubs_;
+  std::vector<HubLoad> repeaters_;
 };
 
 SlotUser slot_user(const Site& site, const Device& device);

@@ -57,11 +57,6 @@ const Hub* find_hub(const Site& site, std::string_view name) {
   return found == site.hubs.end() ? nullptr : &*found;
 }
 
-bool has_slot_for(const Hub& hub, const std::string& device_class) {
-  if (!hub.capacity || hub.capacity->by_class.empty()) return true;
-  return hub.capacity->by_class.contains("others") || hub.capacity->by_class.contains(device_class);
-}
-
 /// A class that none of the hubs that may serve it has slots for. Said once a hub and class.
 void check_classes(const Site& site, Diagnostics& faults) {
   std::set<std::pair<std::string, std::string>> said;
@@ -70,10 +65,10 @@ void check_classes(const Site& site, Diagnostics& faults) {
     if (profile == site.profiles.end()) continue;
     const std::string& device_class = profile->second.device_class;
     const auto may_serve = [&](const Hub& hub) { return !item.hub || *item.hub == hub.name; };
-    if (std::ranges::any_of(
-            site.hubs, [&](const Hub& hub) { return may_serve(hub) && has_slot_for(hub, device_class); })) {
-      continue;
-    }
+    const auto has_slots = [&](const Hub& hub) {
+      return may_serve(hub) && (!hub.capacity || hub.capacity->serves(device_class));
+    };
+    if (std::ranges::any_of(site.hubs, has_slots)) continue;
     for (const Hub& hub : site.hubs) {
       if (!may_serve(hub) || !said.emplace(hub.name, device_class).second) continue;
       const std::string kind =

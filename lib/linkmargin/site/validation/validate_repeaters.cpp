@@ -111,10 +111,9 @@ void check_via(const Site& site, const Enrolled& radio, Diagnostics& faults) {
         .names = {radio.name};
   }
   const auto profile = site.profiles.find(radio.profile);
-  if (profile == site.profiles.end() || !repeater->capacity || repeater->capacity->by_class.empty()) return;
-  const auto& classes = repeater->capacity->by_class;
+  if (profile == site.profiles.end() || !repeater->capacity) return;
   const std::string& device_class = profile->second.device_class;
-  if (classes.contains("others") || classes.contains(device_class)) return;
+  if (repeater->capacity->serves(device_class)) return;
   add(faults, DiagnosticCode::missing_key, path,
       "repeater " + quoted(repeater->name) + " has no slots for " +
           (device_class.empty() ? "devices without a class" : "class " + quoted(device_class)) + ", which " +

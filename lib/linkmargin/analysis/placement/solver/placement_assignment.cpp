@@ -25,8 +25,7 @@ class AssignmentSolver {
       (problem.groups[parts[i].group].repeater ? repeaters_ : hubs_).push_back(i);
     direct_.resize(repeaters_.size() * hubs_.size());
     for (std::size_t r = 0; r < repeaters_.size(); ++r) {
-      for (std::size_t h = 0; h < hubs_.size(); ++h)
-        direct_[r * hubs_.size() + h] = problem.hop(parts[repeaters_[r]], parts[hubs_[h]]);
+      for (std::size_t h = 0; h < hubs_.size(); ++h) direct_[r * hubs_.size() + h] = hop(r, hubs_[h]);
     }
   }
 
@@ -41,13 +40,29 @@ class AssignmentSolver {
   }
 
  private:
+  /// Under 0 where a repeater may not be enrolled at a part.
+  float hop(std::size_t r, std::uint32_t part) const {
+    return serves(slots(part), class_of(r)) ? problem_.hop(parts_[repeaters_[r]], parts_[part]) : -1;
+  }
   float direct(std::size_t r, std::size_t h) const { return direct_[r * hubs_.size() + h]; }
-  float between(std::size_t r, std::size_t other) const {
-    return problem_.hop(parts_[repeaters_[r]], parts_[repeaters_[other]]);
+  float between(std::size_t r, std::size_t other) const { return hop(r, repeaters_[other]); }
+  const std::optional<Capacity>& slots(std::uint32_t part) const {
+    return problem_.groups[parts_[part].group].slots;
+  }
+  static bool serves(const std::optional<Capacity>& slots, const std::string& device_class) {
+    return !slots || slots->serves(device_class);
   }
   bool may(const PlacementItem& item, std::size_t h) const {
-    return !item.hub || *item.hub == parts_[hubs_[h]].group;
+    return (!item.hub || *item.hub == parts_[hubs_[h]].group) && serves(slots(hubs_[h]), item.device_class);
   }
+  bool may_go_by(const PlacementItem& item, std::size_t r) const {
+    return serves(slots(repeaters_[r]), item.device_class);
+  }
+  const std::string& class_of(std::size_t r) const {
+    return problem_.groups[parts_[repeaters_[r]].group].device_class;
+  }
+  /// The station of a repeater among the slots: hubs come first.
+  std::size_t station(std::size_t r) const { return hubs_.size() + r; }
 
   /// The best way of a repeater to one of the hubs that may serve an item.
   Chain chain(std::size_t r, const PlacementItem& item) const {
@@ -59,8 +74,9 @@ class AssignmentSolver {
       if (other == r) continue;
       for (std::uint32_t h = 0; h < hubs_.size(); ++h) {
         if (!may(item, h) || direct(other, h) <= best.chance) continue;
-        const float both = between(r, other) * direct(other, h);
-        if (both > best.chance) best = {both, h, other};
+        const float first = between(r, other);
+        const float both = first * direct(other, h);
+        if (first >= 0 && both > best.chance) best = {both, h, other};
       }
     }
     return best;
@@ -72,6 +88,8 @@ class AssignmentSolver {
     PlacementLayout layout = begun();
     std::vector<Chain> of_any;
     for (std::size_t r = 0; r < repeaters_.size(); ++r) of_any.push_back(chain(r, {}));
+    const bool by_class = std::ranges::any_of(
+        hubs_, [&](std::uint32_t hub) { return slots(hub) && !slots(hub)->by_class.empty(); });
     for (std::size_t i = 0; i < problem_.items.size(); ++i) {
       const PlacementItem& item = problem_.items[i];
       PlacementRoute route{0, {}, -1};
@@ -81,8 +99,8 @@ class AssignmentSolver {
       }
       for (std::size_t r = 0; r < repeaters_.size(); ++r) {
         const float first = problem_.chance(i, parts_[repeaters_[r]]);
-        if (first <= route.chance) continue;
-        const Chain& way = item.hub ? chain(r, item) : of_any[r];
+        if (first <= route.chance || !may_go_by(item, r)) continue;
+        const Chain way = item.hub || by_class ? chain(r, item) : of_any[r];
         if (way.hub != kNoPart && first * way.chance > route.chance) route = by_way(r, way, first);
       }
       add(layout, std::move(route));
@@ -113,13 +131,17 @@ class AssignmentSolver {
   SlotPools pools() const {
     int total = static_cast<int>(repeaters_.size());
     for (const PlacementItem& item : problem_.items) total += item.slots;
-    std::vector<std::optional<Capacity>> slots;
-    for (const std::uint32_t hub : hubs_) slots.push_back(problem_.groups[parts_[hub].group].slots);
-    return SlotPools(slots, total);
+    std::vector<std::optional<Capacity>> stations;
+    for (const std::uint32_t hub : hubs_) stations.push_back(slots(hub));
+    for (const std::uint32_t repeater : repeaters_) stations.push_back(slots(repeater));
+    return SlotPools(stations, total);
   }
 
-  std::size_t hub_position(std::uint32_t part) const {
-    return static_cast<std::size_t>(std::ranges::find(hubs_, part) - hubs_.begin());
+  /// Of a part, among the slots.
+  std::size_t station_of(std::uint32_t part) const {
+    const auto hub = std::ranges::find(hubs_, part);
+    if (hub != hubs_.end()) return static_cast<std::size_t>(hub - hubs_.begin());
+    return station(static_cast<std::size_t>(std::ranges::find(repeaters_, part) - repeaters_.begin()));
   }
 
   /// Whether slots suffice and each repeater has one next hop; leaves out the repeaters that nobody uses.
@@ -136,16 +158,20 @@ class AssignmentSolver {
       const PlacementRoute& route = layout.routes[i];
       const PlacementItem& item = problem_.items[i];
       if (route.chance < 0) return false;
-      if (!left.take(hub_position(route.hub), item.device_class, item.slots)) return false;
+      if (!left.take(station_of(route.hub), item.device_class, item.slots)) return false;
+      if (!route.via.empty() && !left.take(station_of(route.via.front()), item.device_class, item.slots))
+        return false;
       for (std::size_t hop = 0; hop < route.via.size(); ++hop) {
         const bool last = hop + 1 == route.via.size();
         if (!set(next[route.via[hop]], last ? route.hub : route.via[hop + 1])) return false;
         if (!set(hub_of[route.via[hop]], route.hub)) return false;
       }
     }
-    for (const std::uint32_t r : repeaters_) {
-      if (hub_of[r] == kNoPart) continue;
-      if (!left.take(hub_position(hub_of[r]), problem_.groups[parts_[r].group].device_class, 1)) return false;
+    for (std::size_t r = 0; r < repeaters_.size(); ++r) {
+      const std::uint32_t part = repeaters_[r];
+      if (hub_of[part] == kNoPart) continue;
+      if (!left.take(station_of(hub_of[part]), class_of(r), 1)) return false;
+      if (next[part] != hub_of[part] && !left.take(station_of(next[part]), class_of(r), 1)) return false;
     }
     leave_out(layout, [&](std::uint32_t part) {
       return problem_.groups[parts_[part].group].repeater && hub_of[part] == kNoPart;
@@ -186,13 +212,18 @@ class AssignmentSolver {
       if (chains[r].through == kNoPart) continue;
       const Chain& on = chains[chains[r].through];
       if (on.through != kNoPart) return;
-      chains[r].chance = between(r, chains[r].through) * on.chance;
+      const float first = between(r, chains[r].through);
+      chains[r].chance = first < 0 ? first : first * on.chance;
       chains[r].hub = on.hub;
     }
+    if (std::ranges::any_of(chains, [](const Chain& chain) { return chain.chance < 0; })) return;
     SlotPools left = pools();
     for (std::size_t r = 0; r < chains.size(); ++r) {
-      if (!left.take(chains[r].hub, problem_.groups[parts_[repeaters_[r]].group].device_class, 1)) return;
+      const std::uint32_t through = chains[r].through;
+      if (!left.take(chains[r].hub, class_of(r), 1)) return;
+      if (through != kNoPart && !left.take(station(through), class_of(r), 1)) return;
     }
+    for (std::size_t r = 0; r < chains.size(); ++r) left.lead_on(station(r), chains[r].hub);
     std::vector<std::uint32_t> through;
     const SlotChances chances = values(chains, through);
     const float least = std::max(at_least, best.worst);
@@ -201,26 +232,31 @@ class AssignmentSolver {
     shares = highest(left, chances, least, std::move(shares));
     PlacementLayout found = begun();
     for (std::size_t i = 0; i < shares.size(); ++i) {
-      const std::size_t at = i * hubs_.size() + shares[i];
+      const std::size_t at = i * chances.stations + shares[i];
       const std::uint32_t r = through[at];
-      PlacementRoute route{hubs_[shares[i]], {}, chances.values[at]};
+      PlacementRoute route;
+      if (r == kNoPart) route = {hubs_[shares[i]], {}, chances.values[at]};
       if (r != kNoPart) route = by_way(r, chains[r], problem_.chance(i, parts_[repeaters_[r]]));
       add(found, std::move(route));
     }
     if (better(found, best)) best = std::move(found);
   }
 
-  /// What each item has at each hub by its best way, and by which repeater.
+  /// What each item has at each hub, directly or by a repeater whose slots are without number, and by each
+  /// other repeater; and by which it then goes.
   SlotChances values(const std::vector<Chain>& chains, std::vector<std::uint32_t>& through) const {
-    SlotChances chances{hubs_.size(), {}};
+    SlotChances chances{hubs_.size() + repeaters_.size(), {}};
+    const auto value_by = [&](std::size_t i, std::size_t r) {
+      return problem_.chance(i, parts_[repeaters_[r]]) * chains[r].chance;
+    };
     for (std::size_t i = 0; i < problem_.items.size(); ++i) {
       for (std::size_t h = 0; h < hubs_.size(); ++h) {
         const bool allowed = may(problem_.items[i], h);
         float value = allowed ? problem_.chance(i, parts_[hubs_[h]]) : -1;
         std::uint32_t by = kNoPart;
         for (std::uint32_t r = 0; allowed && r < chains.size(); ++r) {
-          if (chains[r].hub != h) continue;
-          const float other = problem_.chance(i, parts_[repeaters_[r]]) * chains[r].chance;
+          if (chains[r].hub != h || slots(repeaters_[r])) continue;
+          const float other = value_by(i, r);
           if (other > value) {
             value = other;
             by = r;
@@ -228,6 +264,12 @@ class AssignmentSolver {
         }
         chances.values.push_back(value);
         through.push_back(by);
+      }
+      for (std::uint32_t r = 0; r < chains.size(); ++r) {
+        const PlacementItem& item = problem_.items[i];
+        const bool allowed = slots(repeaters_[r]) && may(item, chains[r].hub) && may_go_by(item, r);
+        chances.values.push_back(allowed ? value_by(i, r) : -1);
+        through.push_back(r);
       }
     }
     return chances;
@@ -278,8 +320,12 @@ int PlacementAssignment::missing_slots(const std::vector<PlacementPart>& hubs) c
   SlotChances chances{hubs.size(), {}};
   for (const PlacementPart hub : hubs) slots.push_back(problem_.groups[hub.group].slots);
   for (const PlacementItem& item : problem_.items) {
-    for (const PlacementPart hub : hubs)
-      chances.values.push_back(!item.hub || *item.hub == hub.group ? 1.0F : -1.0F);
+    for (const PlacementPart hub : hubs) {
+      const std::optional<Capacity>& of_hub = problem_.groups[hub.group].slots;
+      const bool may =
+          (!item.hub || *item.hub == hub.group) && (!of_hub || of_hub->serves(item.device_class));
+      chances.values.push_back(may ? 1.0F : -1.0F);
+    }
   }
   return SlotPools(slots, total).missing(problem_.items, chances);
 }

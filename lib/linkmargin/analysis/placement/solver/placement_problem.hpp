@@ -24,7 +24,7 @@ struct PlacementGroup {
   int count = 1;                  ///< hubs: exactly so many; repeaters: at most
   std::size_t places = 0;         ///< open to each of them
   std::vector<float> chances;     ///< of item i at place p: [i * places + p]
-  std::optional<Capacity> slots;  ///< that each hub has; absent: any number
+  std::optional<Capacity> slots;  ///< that each has; absent: any number
   std::string device_class;       ///< of a repeater, which takes one slot of its hub
 };
 
