@@ -1,8 +1,10 @@
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/prediction/place_levels.hpp"
 #include "linkmargin/prediction/single_failures.hpp"
 #include "linkmargin/report/check_report.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/places/places_report.hpp"
 #include "linkmargin/report/sites_report.hpp"
 
 #include "output/output.hpp"
@@ -53,6 +55,36 @@ std::string answer(const Arguments& arguments, std::span<const CheckedSite> site
   return write_text(sites_document(language_of(arguments), sites), text_style(arguments));
 }
 
+std::string answer(const Arguments& arguments, const Site& site, std::span<const Device> places,
+                   std::span<const PlaceLevel> levels) {
+  switch (output_format(arguments)) {
+    case Format::csv:
+      return places_csv(site, places, levels);
+    case Format::json:
+      return places_json(site, places, levels);
+    case Format::text:
+      break;
+  }
+  return write_text(places_document(language_of(arguments), site, places, levels), text_style(arguments));
+}
+
+/// The places of --at instead of the site's devices.
+ExitStatus run_at(const Arguments& arguments, const Site& site, const LinkTableOptions& options) {
+  for (const char* option : {"all-pairs", "fail-each", "fail-if-doubtful"}) {
+    if (arguments.has(option))
+      throw Failure(kBadInput, std::string("--") + option + " is about the site's devices, not about --at");
+  }
+  const std::vector<Device> places = read_places(*arguments.value("at"), site);
+  const std::vector<PlaceLevel> levels = place_levels(site, places,
+                                                      {.doors = options.doors,
+                                                       .direct = options.direct,
+                                                       .nearby = options.nearby,
+                                                       .threads = options.threads});
+  write_answer(arguments, answer(arguments, site, places, levels));
+  const bool weak = std::ranges::any_of(levels, &PlaceLevel::weak);
+  return weak && arguments.has("fail-if-weak") ? kWeak : kDone;
+}
+
 bool fails(const Arguments& arguments, const LinkTable& table) {
   const bool doubtful = arguments.has("fail-if-doubtful");
   return ((doubtful || arguments.has("fail-if-weak")) && anything_weak(table)) ||
@@ -61,7 +93,7 @@ bool fails(const Arguments& arguments, const LinkTable& table) {
 
 /// One row a site. A file that cannot be read, or is wrong, is told and does not stop the others.
 ExitStatus run_all(const Arguments& arguments, const LinkTableOptions& options) {
-  for (const char* option : {"readings", "fail-each"}) {
+  for (const char* option : {"readings", "fail-each", "at"}) {
     if (arguments.has(option))
       throw Failure(kBadInput, std::string("--") + option + " goes with one site at a time");
   }
@@ -98,6 +130,7 @@ ExitStatus run(const Arguments& arguments) {
   const SiteReadings given = given_readings(arguments, site);
   options.readings = given.readings;
   options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
+  if (arguments.has("at")) return run_at(arguments, site, options);
   LinkTable table = link_table(site, options);
   if (arguments.has("fail-each")) table.failures = single_failures(site, options, table);
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(table.warnings));
@@ -117,24 +150,30 @@ const Command& check_command() {
           "share of each area remotes work; and the slots used at each hub. SITE is a file, or - for the "
           "standard input. Of several sites one row each is printed; a fault in one does not stop the "
           "others.",
-      .options = {kFormat,
-                  kOutput,
-                  kDoors,
-                  {"all-pairs", "",
-                   "every device with every hub and repeater, not only with the one that serves it"},
-                  {"direct", "", "every device straight to its hub, as though there were no repeaters"},
-                  {"fail-each", "", "what is lost if one hub or repeater fails, each in turn; text and json"},
-                  {"fail-if-weak", "", "exit with status 3 if a device or an area is weak"},
-                  {"fail-if-doubtful", "", "the same, and if a device is doubtful"},
-                  kReadings,
-                  kMaterials,
-                  kLanguage,
-                  kThreads,
-                  kHelp},
+      .options =
+          {kFormat,
+           kOutput,
+           kDoors,
+           {"all-pairs", "",
+            "every device with every hub and repeater, not only with the one that serves it"},
+           {"direct", "", "every device straight to its hub, as though there were no repeaters"},
+           {"fail-each", "", "what is lost if one hub or repeater fails, each in turn; text and json"},
+           {"at", "FILE",
+            "predict a list of places (CSV: profile, storey, x_m, y_m, height_m; name and hub if wanted) "
+            "instead of the site's devices"},
+           {"fail-if-weak", "", "exit with status 3 if a device or an area is weak"},
+           {"fail-if-doubtful", "", "the same, and if a device is doubtful"},
+           kReadings,
+           kMaterials,
+           kLanguage,
+           kThreads,
+           kHelp},
       .examples = {"linkmargin check site.yaml", "which devices are weak, and why",
                    "linkmargin check site.yaml --doors open", "with doors open, as during working hours",
                    "linkmargin check site.yaml --format csv --output site.csv", "a table for a spreadsheet",
                    "linkmargin check site.yaml --readings today.csv", "corrected by the readings taken today",
+                   "linkmargin check site.yaml --at places.csv --output levels.csv",
+                   "a list of places, for a survey or a comparison",
                    "linkmargin check site.yaml --fail-if-weak",
                    "for a script: status 3 if something is weak"},
       .least_names = 1,

@@ -1,6 +1,7 @@
 #include "support/input.hpp"
 
 #include "linkmargin/site/trade_words.hpp"
+#include "linkmargin/yaml/readings/places_csv.hpp"
 #include "linkmargin/yaml/readings/readings_csv.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
@@ -17,17 +18,17 @@ namespace linkmargin::cli {
 namespace {
 
 /// Options that name a file to be read.
-constexpr const char* kInputOptions[] = {"materials", "readings", "cases", "before", "language"};
+constexpr const char* kInputOptions[] = {"materials", "readings", "cases", "before", "language", "at"};
 
 /// Their time goes with the cube of the readings: 2000 of one hub take some 7 s, twice as many a minute.
 constexpr std::size_t kMostNearby = 3000;
 
 /// @throws Failure when another file took it before: nothing is left of it then
-std::string read_standard_input() {
+std::string read_standard_input(std::size_t most_bytes) {
   static bool taken = false;
   if (taken) throw Failure(kBadInput, "the standard input cannot be two of the files");
   taken = true;
-  std::string text(kMaxFileBytes + 1, '\0');
+  std::string text(most_bytes + 1, '\0');
   text.resize(std::fread(text.data(), 1, text.size(), stdin));
   note_read(STDIN_FILENO, shown_name(kStandardInput));
   if (std::ferror(stdin) != 0) throw Failure(kNoAccess, "the standard input could not be read");
@@ -40,10 +41,10 @@ std::string shown_name(const std::string& file) {
   return file == kStandardInput ? "standard input" : file;
 }
 
-std::string read_text(const std::string& file) {
-  if (file == kStandardInput) return read_standard_input();
+std::string read_text(const std::string& file, std::size_t most_bytes) {
+  if (file == kStandardInput) return read_standard_input(most_bytes);
   note_read(file, file);
-  const auto text = read_text_file(file);
+  const auto text = read_text_file(file, most_bytes);
   if (!text) throw Failure(kNoAccess, std::vector<std::string>{to_text(text.error().front())});
   return *text;
 }
@@ -104,6 +105,12 @@ std::vector<Warning> readings_warnings(const std::string& file, const SiteReadin
   return {{.code = WarningCode::columns_ignored,
            .arguments = {{"file", Quoted{std::filesystem::path(shown_name(file)).filename().string()}},
                          {"columns", QuotedList{readings.ignored_columns}}}}};
+}
+
+std::vector<Device> read_places(const std::string& file, const Site& site) {
+  auto places = parse_places(read_text(file, kMaxPlacesBytes), shown_name(file), site);
+  if (!places) refuse(places.error(), file);
+  return std::move(*places);
 }
 
 std::vector<NamedEdits> read_cases(const std::string& file, const Site& site) {

@@ -3,6 +3,7 @@
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
+#include "linkmargin/text/file_limits.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
 
 #include "support/arguments.hpp"
@@ -17,7 +18,7 @@ inline constexpr const char* kStandardInput = "-";
 
 /// The bytes of a file, "-" standing for the standard input.
 /// @throws Failure when it cannot be read, or the standard input was read before
-std::string read_text(const std::string& file);
+std::string read_text(const std::string& file, std::size_t most_bytes = kMaxFileBytes);
 
 /// A file as messages name it.
 std::string shown_name(const std::string& file);
@@ -56,6 +57,9 @@ SiteReadings read_readings(const std::string& file, const Site& site);
 
 /// What the reader of an answer is to know of a file of readings, which is named without its folder.
 std::vector<Warning> readings_warnings(const std::string& file, const SiteReadings& readings);
+
+/// The list of places of check --at.
+std::vector<Device> read_places(const std::string& file, const Site& site);
 
 /// The cases of a file, each tried on the site.
 /// @throws Failure as read_site() does

@@ -70,10 +70,10 @@ bool is_text(std::string_view bytes, Faults& faults) {
 
 }  // namespace
 
-std::optional<std::string> decoded_text(std::string_view bytes, Faults& faults) {
-  if (bytes.size() > kMaxFileBytes) {
+std::optional<std::string> decoded_text(std::string_view bytes, Faults& faults, std::size_t most_bytes) {
+  if (bytes.size() > most_bytes) {
     faults.add({1, 1}, DiagnosticCode::too_large, "",
-               "the file is larger than " + std::to_string(kMaxFileBytes >> 20U) + " MiB");
+               "the file is larger than " + std::to_string(most_bytes >> 20U) + " MiB");
     return {};
   }
   if (!is_text(bytes, faults)) return {};
@@ -85,10 +85,11 @@ std::optional<std::string> decoded_text(std::string_view bytes, Faults& faults) 
   return with_line_feeds(bytes);
 }
 
-std::optional<std::string> decoded_sheet_text(std::string_view bytes, Faults& faults) {
-  if (!is_utf16(bytes) || bytes.size() > kMaxFileBytes) return decoded_text(bytes, faults);
+std::optional<std::string> decoded_sheet_text(std::string_view bytes, Faults& faults,
+                                              std::size_t most_bytes) {
+  if (!is_utf16(bytes) || bytes.size() > most_bytes) return decoded_text(bytes, faults, most_bytes);
   const auto text = utf8_of_utf16(bytes, faults);
-  return text ? decoded_text(*text, faults) : std::nullopt;
+  return text ? decoded_text(*text, faults, most_bytes) : std::nullopt;
 }
 
 }  // namespace linkmargin

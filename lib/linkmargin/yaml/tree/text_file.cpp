@@ -59,7 +59,7 @@ std::string reason(int error) {
 
 }  // namespace
 
-Result<std::string> read_text_file(const fs::path& path) {
+Result<std::string> read_text_file(const fs::path& path, std::size_t most_bytes) {
   std::error_code ignored;
   if (fs::is_directory(path, ignored)) return fault(path, reason(EISDIR));
   errno = 0;
@@ -70,8 +70,8 @@ Result<std::string> read_text_file(const fs::path& path) {
   }
   std::string text;
   std::array<char, 1U << 16U> buffer{};
-  while (text.size() <= kMaxFileBytes) {
-    const std::size_t wanted = std::min(buffer.size(), kMaxFileBytes + 1 - text.size());
+  while (text.size() <= most_bytes) {
+    const std::size_t wanted = std::min(buffer.size(), most_bytes + 1 - text.size());
     const std::size_t count = std::fread(buffer.data(), 1, wanted, file.get());
     text.append(buffer.data(), count);
     if (count < wanted) break;
