@@ -69,6 +69,7 @@ Site office() {
 
 PlacementOptions options_of(double step_m, int hubs, int repeaters) {
   PlacementOptions options;
+  options.anywhere = true;
   options.hubs = hubs;
   options.repeaters = repeaters;
   options.step_m = step_m;

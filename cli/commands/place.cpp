@@ -35,6 +35,7 @@ PlacementOptions options_of(const Arguments& arguments, const Site& site) {
   if (arguments.has("doors")) options.doors = {arguments.doors_open() ? Doors::open : Doors::armed};
   if (const auto file = arguments.value("cases")) options.cases = read_cases(*file, site);
   if (arguments.has("chance")) options.target_probability = *arguments.number("chance", kPlacementEnough);
+  options.anywhere = arguments.has("anywhere");
   options.best_only = arguments.has("brief");
   options.threads = arguments.threads();
   return options;
@@ -135,6 +136,9 @@ const Command& place_command() {
            {"chance", "SHARE",
             "0 to 1: the chance that is enough for the worst device, beyond which the sum decides; with "
             "--objective parts the chance that every device needs, default: 0.9"},
+           {"anywhere", "",
+            "hubs and repeaters without may_move may go into every room; else a hub stays in its room, a "
+            "repeater where it hangs"},
            {"step", "M", "metres between the places of the grid, 0.05 to 10; default: 0.25"},
            {"cases", "FILE", "cases of edits (YAML): finds the choice that is best in the worst case"},
            {"brief", "", "only the best choice: no alternatives, comparisons or picture"},
@@ -148,6 +152,8 @@ const Command& place_command() {
                    "linkmargin place site.yaml --hubs 2 --repeaters 1", "two hubs and up to one repeater",
                    "linkmargin place site.yaml --hubs 2 --repeaters 3 --objective parts",
                    "the fewest that give every device a chance of 90 in 100",
+                   "linkmargin place site.yaml --anywhere",
+                   "before anything hangs: into which room with the hub",
                    "linkmargin place site.yaml --output places.svg", "a picture of good and bad places",
                    "linkmargin place site.yaml --apply placed.yaml", "also a site file with these places"},
       .least_names = 1,

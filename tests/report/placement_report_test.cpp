@@ -50,7 +50,7 @@ bool says(const std::string& text, const std::string& part) {
 
 TEST_CASE("the text says where to, how sure that is, and what never to forget") {
   const Site site = three_contacts();
-  const PlacementAnswer answer = placement(site, {.step_m = 0.5});
+  const PlacementAnswer answer = placement(site, {.anywhere = true, .step_m = 0.5});
   const std::string text = text_of(site, answer);
   const PlacementChoice& best = answer.choices.front();
   CHECK(says(text, placement_proof(fixture::english(), answer)));
@@ -68,7 +68,7 @@ TEST_CASE("the text says where to, how sure that is, and what never to forget") 
 
 TEST_CASE("each status has its own words") {
   const Site site = three_contacts();
-  PlacementAnswer answer = placement(site, {.step_m = 0.5, .best_only = true});
+  PlacementAnswer answer = placement(site, {.anywhere = true, .step_m = 0.5, .best_only = true});
   const auto proof = [&] { return placement_proof(fixture::english(), answer); };
   const auto grid = [&](const char* key) {
     return fixture::english().counted(std::string("placement.proof.") + key, answer.places,
@@ -104,7 +104,7 @@ TEST_CASE("each status has its own words") {
 
 TEST_CASE("where moving gains next to nothing the first word is to leave it") {
   const Site site = three_contacts();
-  PlacementAnswer answer = placement(site, {.step_m = 0.5});
+  PlacementAnswer answer = placement(site, {.anywhere = true, .step_m = 0.5});
   REQUIRE(answer.present);
   const std::string leave = fixture::english().counted("placement.leave", 1);
   answer.choices[0].parts[0].moved_m = 1.5;
@@ -118,7 +118,8 @@ TEST_CASE("where moving gains next to nothing the first word is to leave it") {
 
 TEST_CASE("what is weak and what is only doubtful is named") {
   const Site site = three_contacts();
-  PlacementChoice choice = placement(site, {.step_m = 0.5, .best_only = true}).choices.at(0);
+  PlacementChoice choice =
+      placement(site, {.anywhere = true, .step_m = 0.5, .best_only = true}).choices.at(0);
   for (ChosenService& service : choice.services) {
     service.weak = false;
     service.chance = 0.95;
@@ -133,7 +134,7 @@ TEST_CASE("what is weak and what is only doubtful is named") {
 
 TEST_CASE("the JSON has the keys that are promised, and its edits make the site that it tells of") {
   const Site site = three_contacts();
-  const PlacementAnswer answer = placement(site, {.hubs = 2, .step_m = 0.5});
+  const PlacementAnswer answer = placement(site, {.anywhere = true, .hubs = 2, .step_m = 0.5});
   const auto json = nlohmann::json::parse(placement_json(fixture::english(), site, answer));
   CHECK(json.at("status") == "optimal");
   CHECK(json.at("bound_db") == 0.0);
@@ -163,7 +164,7 @@ TEST_CASE("the JSON has the keys that are promised, and its edits make the site 
 
 TEST_CASE("the rows are a hub each") {
   const Site site = three_contacts();
-  const PlacementAnswer answer = placement(site, {.hubs = 2, .step_m = 1});
+  const PlacementAnswer answer = placement(site, {.anywhere = true, .hubs = 2, .step_m = 1});
   const std::string csv = write_csv(placement_rows(site, answer));
   CHECK(csv.starts_with(
       "choice,kind,name,storey,x_m,y_m,height_m,moved_m,serves,slots_used,worst,worst_pass_probability,"
@@ -173,7 +174,7 @@ TEST_CASE("the rows are a hub each") {
 
 TEST_CASE("the picture outlines what is within 1 dB, and there is none without a grid") {
   Site site = three_contacts();
-  const PlacementAnswer answer = placement(site, {.step_m = 0.25});
+  const PlacementAnswer answer = placement(site, {.anywhere = true, .step_m = 0.25});
   const std::string svg = placement_svg(fixture::english(), site, answer);
   CHECK(svg.find(fixture::english().say("placement.sheet.zone")) != std::string::npos);
   CHECK(svg.find("<image") == std::string::npos);
@@ -188,12 +189,12 @@ TEST_CASE("the picture outlines what is within 1 dB, and there is none without a
   CHECK(answer.field->within_1_db_m2 == doctest::Approx(0.0625 * static_cast<double>(within)));
   CHECK(answer.field->one_db_less < answer.field->best);
   site.hubs[0].fixed = true;
-  CHECK_THROWS_AS(placement_svg(fixture::english(), site, placement(site, {})), DomainError);
+  CHECK_THROWS_AS(placement_svg(fixture::english(), site, placement(site, {.anywhere = true})), DomainError);
 }
 
 TEST_CASE("what is said of the worst over the table is what the table says of it") {
   const Site site = three_contacts();
-  PlacementAnswer answer = placement(site, {.step_m = 0.5, .best_only = true});
+  PlacementAnswer answer = placement(site, {.anywhere = true, .step_m = 0.5, .best_only = true});
   ChosenService& worst = answer.choices[0].services[answer.choices[0].worst];
   worst.reading_percent = 75.7;
   CHECK(says(weakest_words(fixture::wording(), answer, answer.choices[0]), "76 %"));

@@ -75,6 +75,7 @@ enum class WarningCode {
   slots_assumed,
   hub_left_out,
   repeater_left_out,
+  radios_confined,
   area_points,
   no_moves_written,
   moves_written,

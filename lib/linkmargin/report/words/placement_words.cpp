@@ -111,6 +111,9 @@ std::string better_words(const Wording& wording, const PlacementAnswer& answer) 
     return weakest_words(wording, answer, best) + " " +
            of_weakest(wording, answer, *answer.present, "placement.today");
   const std::string name = wording.name(then.name);
+  const bool same = wording.chance(then.chance) == wording.chance(now.chance) &&
+                    percent_text(wording, answer, then) == percent_text(wording, answer, now);
+  if (same) return weakest_words(wording, answer, best);
   if (then.area)
     return wording.say("placement.weakest.area_better", {{"area", name},
                                                          {"share", share_text(wording, 100 * then.chance)},
@@ -201,19 +204,16 @@ std::vector<std::string> placement_advice(const Wording& wording) {
           wording.say("placement.fix.supply")};
 }
 
-const std::vector<std::string>& placement_advice() {
-  static const std::vector<std::string> advice{
-      "This is an estimate: it never replaces the reading on site. Hold the hub there before it is fixed, "
-      "everything closed, "
-      "and read every device.",
-      "Moving what is there comes before anything is bought: 'relocate' tells what centimetres and the "
-      "devices' own mounts "
-      "can do.",
-      "Detectors stay where their rules put them: only hubs and repeaters were placed.",
-      "The plan does not show where supplies are, nor who may reach the place. Mains work is for licensed "
-      "people, and local "
-      "codes and the equipment's own instructions go before anything here."};
-  return advice;
+/// Of the site's hubs and repeaters, those that nothing lets move.
+std::vector<std::string> confined(const Site& site) {
+  std::vector<std::string> names;
+  for (const Hub& hub : site.hubs) {
+    if (!hub.fixed && !hub.may_move) names.push_back(hub.name);
+  }
+  for (const Repeater& repeater : site.repeaters) {
+    if (!repeater.fixed && !repeater.may_move) names.push_back(repeater.name);
+  }
+  return names;
 }
 
 std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer& answer) {
@@ -221,7 +221,7 @@ std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer&
   if (answer.choices.empty()) return warnings;
   const PlacementChoice& best = answer.choices.front();
   for (const ChosenPart& part : best.parts) {
-    if (!part.present && part.load && part.load->capacity) {
+    if (!part.present && !part.repeater && part.load && part.load->capacity) {
       warnings.push_back({.code = WarningCode::slots_assumed,
                           .arguments = {{"hub", Quoted{part.name}},
                                         {"slots", std::to_string(*part.load->capacity)},
@@ -241,6 +241,8 @@ std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer&
       warnings.push_back(
           {.code = WarningCode::repeater_left_out, .arguments = {{"repeater", Quoted{repeater.name}}}});
   }
+  if (const auto names = confined(site); !answer.anywhere && !names.empty())
+    warnings.push_back({.code = WarningCode::radios_confined, .arguments = {{"names", QuotedList{names}}}});
   if (!site.areas.empty()) warnings.push_back({.code = WarningCode::area_points});
   return warnings;
 }

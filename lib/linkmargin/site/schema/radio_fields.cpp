@@ -13,7 +13,8 @@ constexpr EnumName<Mount::On> kMountWords[] = {{"metal", Mount::On::metal}};
 
 template <typename Radio>
 Field<Radio> may_move_field() {
-  return {"may_move", Part{"may_move"}, optional, "how far it may be moved", "it stays"};
+  return {"may_move", Part{"may_move"}, optional, "how far it may be moved",
+          "a hub: within its room; others stay"};
 }
 
 template <typename Radio>
@@ -29,9 +30,7 @@ Field<Radio> mount_field() {
 
 template <typename Radio>
 Field<Radio> fixed_field() {
-  return {"fixed",  on_or_off<&Radio::fixed>(),
-          optional, "it stays; without it and without `may_move`, `place` may move it into any room",
-          "",       kNotByEdit};
+  return {"fixed", on_or_off<&Radio::fixed>(), optional, "it stays, whatever else is placed", "", kNotByEdit};
 }
 
 template <typename Reach>

@@ -33,7 +33,7 @@ double worst_error(const Fading& fading, double least_sigma_db, double most_sigm
 
 }  // namespace
 
-TEST_CASE("looked up chances are those that are reckoned") {
+TEST_CASE("looked up chances are those that are calculated") {
   CHECK(worst_error({}, 0, 15) <= kChanceTableError);
   CHECK(worst_error({}, 3.03, 12.2) <= kChanceTableError);
   CHECK(worst_error({}, 15, 40) <= kChanceTableError);

@@ -101,14 +101,14 @@ TEST_CASE("one hub: the best of all candidate places by single links, on 200 ran
   for (std::uint64_t seed = 1; seed <= 200; ++seed) {
     CAPTURE(seed);
     const Site site = random_site(seed);
-    PlacementOptions options{.step_m = 1, .best_only = true};
+    PlacementOptions options{.anywhere = true, .step_m = 1, .best_only = true};
     if (seed % 4 != 0) options.doors = {Doors::armed};
     const PlacementAnswer found = placement(site, options);
     REQUIRE(found.status == PlacementStatus::optimal);
     std::vector<std::unique_ptr<Scene>> scenes;
     for (const Doors doors : options.doors) scenes.push_back(std::make_unique<Scene>(site, doors));
     const PlacementPlaces candidates =
-        placement_places(site, *scenes[0], placed_radios(site, 1, 0), options.step_m);
+        placement_places(site, *scenes[0], placed_radios(site, 1, 0, true), options.step_m);
     REQUIRE(candidates.points.size() == found.places);
     places += candidates.points.size();
     Figures best;
@@ -132,7 +132,8 @@ TEST_CASE("a choice made so is what check then says") {
   for (const int hubs : {1, 2}) {
     Site site = four_contacts();
     site.hubs[0].capacity = Capacity{hubs == 1 ? 4 : 2, {}};
-    const PlacementAnswer found = placement(site, {.hubs = hubs, .step_m = 0.5, .doors = {Doors::armed}});
+    const PlacementAnswer found =
+        placement(site, {.anywhere = true, .hubs = hubs, .step_m = 0.5, .doors = {Doors::armed}});
     REQUIRE(found.status == PlacementStatus::optimal);
     const PlacementChoice& choice = found.choices.at(0);
     const auto edited = edited_site(site, choice.edits);
@@ -156,7 +157,7 @@ TEST_CASE("slots send a device to another hub than its best, and the site so edi
   other.capacity = Capacity{2, {}};
   site.hubs.push_back(other);
   site.devices[2].place.at = {2, 2};
-  const PlacementAnswer found = placement(site, {.doors = {Doors::armed}});
+  const PlacementAnswer found = placement(site, {.anywhere = true, .doors = {Doors::armed}});
   REQUIRE(found.status == PlacementStatus::optimal);
   const PlacementChoice& choice = found.choices.at(0);
   CHECK(found.choices.size() == 1);
@@ -172,7 +173,7 @@ TEST_CASE("too few slots are told, and how many are missing") {
   Site site = four_contacts();
   site.hubs[0].capacity = Capacity{3, {}};
   site.devices[0].slots = 2;
-  const PlacementAnswer found = placement(site, {});
+  const PlacementAnswer found = placement(site, {.anywhere = true});
   CHECK(found.status == PlacementStatus::infeasible);
   CHECK(found.missing_slots == 2);
   CHECK(found.choices.empty());
@@ -180,7 +181,7 @@ TEST_CASE("too few slots are told, and how many are missing") {
 
 TEST_CASE("a hub goes where it may, and nowhere else") {
   Site site = four_contacts();
-  const auto placed = [&](PlacementOptions options = {}) {
+  const auto placed = [&](PlacementOptions options = {.anywhere = true}) {
     options.step_m = 0.25;
     const PlacementAnswer found = placement(site, options);
     REQUIRE(!found.choices.empty());
@@ -212,13 +213,40 @@ TEST_CASE("a hub goes where it may, and nowhere else") {
   CHECK(!contains(rack.corners, placed().at));
 }
 
+TEST_CASE("without may_move a hub keeps to its room and a repeater to its place") {
+  Site site = four_contacts();
+  const auto placed = [&](bool anywhere) {
+    PlacementChoice found =
+        placement(site, {.anywhere = anywhere, .step_m = 0.25, .best_only = true}).choices.at(0);
+    return found.parts;
+  };
+  const auto room_of = [](Point2 at) { return at.x < 4 ? 0 : 1; };
+  const Point2 free = placed(true).front().place.at;
+  site.hubs[0].place.at = room_of(free) == 0 ? Point2{6, 2} : Point2{2, 2};
+  CHECK(room_of(placed(true).front().place.at) == room_of(free));
+  CHECK(room_of(placed(false).front().place.at) != room_of(free));
+
+  Profile profile = site.profiles.at("hub");
+  profile.name = "repeater";
+  site.profiles.emplace("repeater", profile);
+  site.materials.at("board") = fixture::measured("board", 10, 2);
+  site.repeaters.push_back({.name = "known", .profile = "repeater", .place = {0, free, 1}});
+  const auto parts = placed(false);
+  REQUIRE(parts.size() == 2);
+  CHECK(parts[1].place.at == free);
+  site.repeaters[0].may_move = Mobility{Mobility::Radius{0.5}};
+  for (const ChosenPart& part : placed(false)) {
+    if (part.repeater) CHECK(distance(part.place.at, free) <= 0.5 + 1e-9);
+  }
+}
+
 TEST_CASE("choices beside the best are distinct, and the best of those that are") {
   Site site = four_contacts();
-  const PlacementAnswer found = placement(site, {.step_m = 0.5, .doors = {Doors::armed}});
+  const PlacementAnswer found = placement(site, {.anywhere = true, .step_m = 0.5, .doors = {Doors::armed}});
   REQUIRE(found.choices.size() == 3);
   std::vector<std::unique_ptr<Scene>> scenes;
   scenes.push_back(std::make_unique<Scene>(site, Doors::armed));
-  const PlacementPlaces candidates = placement_places(site, *scenes[0], placed_radios(site, 1, 0), 0.5);
+  const PlacementPlaces candidates = placement_places(site, *scenes[0], placed_radios(site, 1, 0, true), 0.5);
   std::vector<Point2> earlier;
   for (const PlacementChoice& choice : found.choices) {
     double best = -1;
@@ -236,7 +264,7 @@ TEST_CASE("choices beside the best are distinct, and the best of those that are"
 
 TEST_CASE("every figure is the least over the cases and the doors") {
   Site site = random_site(11);
-  PlacementOptions options{.step_m = 0.75, .best_only = true};
+  PlacementOptions options{.anywhere = true, .step_m = 0.75, .best_only = true};
   options.cases = {{"as it is", {}}, {"quiet room", {Edit{"/radio/noise_rise_db", 12.0}}}};
   const PlacementAnswer found = placement(site, options);
   REQUIRE(found.cases.size() == 4);
@@ -255,7 +283,7 @@ TEST_CASE("every figure is the least over the cases and the doors") {
     CHECK(std::abs(choice.services[i].chance - least) <= 1e-9);
   }
   CHECK(choice.worst_chance() <=
-        placement(site, {.step_m = 0.75, .best_only = true}).choices.at(0).worst_chance());
+        placement(site, {.anywhere = true, .step_m = 0.75, .best_only = true}).choices.at(0).worst_chance());
 }
 
 TEST_CASE("a repeater is used where the hub does not reach, takes a slot, and the weaker hop counts") {
@@ -268,8 +296,10 @@ TEST_CASE("a repeater is used where the hub does not reach, takes a slot, and th
   site.hubs[0].place.at = {0.5, 3};
   site.hubs[0].capacity = Capacity{6, {}};
   site.devices[3].body_loss_db = 15;
-  const PlacementAnswer without = placement(site, {.doors = {Doors::armed}, .best_only = true});
-  const PlacementAnswer with = placement(site, {.repeaters = 1, .step_m = 0.5, .doors = {Doors::armed}});
+  const PlacementAnswer without =
+      placement(site, {.anywhere = true, .doors = {Doors::armed}, .best_only = true});
+  const PlacementAnswer with =
+      placement(site, {.anywhere = true, .repeaters = 1, .step_m = 0.5, .doors = {Doors::armed}});
   REQUIRE(with.status == PlacementStatus::optimal);
   const PlacementChoice& choice = with.choices.at(0);
   REQUIRE(choice.parts.size() == 2);
@@ -280,8 +310,8 @@ TEST_CASE("a repeater is used where the hub does not reach, takes a slot, and th
   REQUIRE(by_way != choice.services.end());
   CHECK(by_way->link.via == by_way->via);
   site.hubs[0].capacity = Capacity{4, {}};
-  const PlacementAnswer full =
-      placement(site, {.repeaters = 1, .step_m = 0.5, .doors = {Doors::armed}, .best_only = true});
+  const PlacementAnswer full = placement(
+      site, {.anywhere = true, .repeaters = 1, .step_m = 0.5, .doors = {Doors::armed}, .best_only = true});
   CHECK(full.choices.at(0).parts.size() == 1);
   const auto fewer =
       std::ranges::find_if(with.prices, [](const CountTradeoff& one) { return one.repeaters == 0; });
@@ -291,8 +321,8 @@ TEST_CASE("a repeater is used where the hub does not reach, takes a slot, and th
 
 TEST_CASE("any number of threads gives the same answer") {
   const Site site = random_site(10);
-  const PlacementAnswer one = placement(site, {.step_m = 0.5, .threads = 1});
-  const PlacementAnswer two = placement(site, {.step_m = 0.5, .threads = 2});
+  const PlacementAnswer one = placement(site, {.anywhere = true, .step_m = 0.5, .threads = 1});
+  const PlacementAnswer two = placement(site, {.anywhere = true, .step_m = 0.5, .threads = 2});
   REQUIRE(one.choices.size() == two.choices.size());
   for (std::size_t c = 0; c < one.choices.size(); ++c) {
     CHECK(one.choices[c].edits == two.choices[c].edits);
@@ -305,14 +335,16 @@ TEST_CASE("any number of threads gives the same answer") {
 TEST_CASE("where links are dear the grid is coarser, and the choice is refined from there") {
   Site site = random_site(10);
   REQUIRE(site.radio.diffraction);
-  const PlacementAnswer whole = placement(site, {.step_m = 0.25, .best_only = true});
-  const PlacementAnswer refined = placement(site, {.step_m = 0.25, .best_only = true, .link_work = 400});
+  const PlacementAnswer whole = placement(site, {.anywhere = true, .step_m = 0.25, .best_only = true});
+  const PlacementAnswer refined =
+      placement(site, {.anywhere = true, .step_m = 0.25, .best_only = true, .link_work = 400});
   CHECK(whole.status == PlacementStatus::optimal);
   CHECK(refined.status == PlacementStatus::bounded);
   CHECK(refined.proved);
   CHECK(!refined.bound_db);
   REQUIRE(refined.proved_step_m >= 1);
-  const PlacementAnswer coarse = placement(site, {.step_m = refined.proved_step_m, .best_only = true});
+  const PlacementAnswer coarse =
+      placement(site, {.anywhere = true, .step_m = refined.proved_step_m, .best_only = true});
   CHECK(coarse.places == refined.places);
   CHECK(refined.choices[0].worst_chance() >= coarse.choices[0].worst_chance() - 1e-9);
   CHECK(refined.choices[0].worst_chance() <= whole.choices[0].worst_chance() + 0.02);
@@ -330,7 +362,7 @@ TEST_CASE(
   for (Device& device : site.devices) device.place.storey = 0;
   const auto refused = [&](double step_m) -> std::string {
     try {
-      placement(site, {.step_m = step_m, .best_only = true});
+      placement(site, {.anywhere = true, .step_m = step_m, .best_only = true});
     } catch (const DomainError& fault) {
       return fault.what();
     }
@@ -345,8 +377,9 @@ TEST_CASE(
   CHECK(fits_m > 0.06);
   CHECK(fits_m < 0.5);
   CHECK(!refused(fits_m - 0.011).empty());
-  site.radio.diffraction = true;  // where links are reckoned one by one the grid is made coarser anyhow
-  CHECK(placement(site, {.step_m = 0.05, .best_only = true, .link_work = 2000}).proved_step_m > fits_m);
+  site.radio.diffraction = true;  // where links are calculated one by one the grid is made coarser anyhow
+  CHECK(placement(site, {.anywhere = true, .step_m = 0.05, .best_only = true, .link_work = 2000})
+            .proved_step_m > fits_m);
 }
 
 TEST_CASE("the fewest parts are those with which every number below fails, by searches for the worst alone") {
@@ -359,7 +392,8 @@ TEST_CASE("the fewest parts are those with which every number below fails, by se
     site.reading.weak_below_percent = 70 + static_cast<double>(seed % 4) * 5;
     site.profiles["repeater"] = site.profiles.at("hub");
     site.profiles["repeater"].name = "repeater";
-    const PlacementOptions most{.hubs = 2, .repeaters = 1, .step_m = 1.5, .best_only = true};
+    const PlacementOptions most{
+        .anywhere = true, .hubs = 2, .repeaters = 1, .step_m = 1.5, .best_only = true};
     const double chance = seed % 2 == 0 ? 0.9 : 0.6;
     std::optional<std::pair<int, int>> fewest;
     for (const auto& [hubs, repeaters] : {std::pair{1, 0}, {1, 1}, {2, 0}, {2, 1}}) {
@@ -394,7 +428,7 @@ TEST_CASE("the sum alone is never less than with the worst first, which is never
   for (std::uint64_t seed = 1; seed <= 20; ++seed) {
     CAPTURE(seed);
     const Site site = random_site(seed);
-    PlacementOptions options{.step_m = 1, .best_only = true};
+    PlacementOptions options{.anywhere = true, .step_m = 1, .best_only = true};
     const PlacementChoice worst_first = placement(site, options).choices.at(0);
     options.target_probability = 0;
     const PlacementAnswer answer = placement(site, options);
@@ -408,16 +442,18 @@ TEST_CASE("the sum alone is never less than with the worst first, which is never
 }
 
 TEST_CASE("told to stop, it says so") {
-  const PlacementAnswer found = placement(random_site(10), {.stop = [] { return true; }});
+  const PlacementAnswer found = placement(random_site(10), {.anywhere = true, .stop = [] { return true; }});
   CHECK(found.status == PlacementStatus::stopped);
   CHECK(found.present);
 }
 
 TEST_CASE("what cannot be asked for is refused") {
   Site site = four_contacts();
-  CHECK_THROWS_AS(placement(site, {.hubs = 0}), DomainError);
-  CHECK_THROWS_AS(placement(site, {.hubs = kMostPlacedHubs + 1}), DomainError);
-  CHECK_THROWS_AS(placement(site, {.step_m = 0.01}), DomainError);
-  CHECK_THROWS_AS(placement(site, {.repeaters = 1}), DomainError);  // no profile is a repeater's
-  CHECK_THROWS_AS(placement(site, {.cases = {{"wrong", {Edit{"/nothing", 1.0}}}}}), DomainError);
+  CHECK_THROWS_AS(placement(site, {.anywhere = true, .hubs = 0}), DomainError);
+  CHECK_THROWS_AS(placement(site, {.anywhere = true, .hubs = kMostPlacedHubs + 1}), DomainError);
+  CHECK_THROWS_AS(placement(site, {.anywhere = true, .step_m = 0.01}), DomainError);
+  CHECK_THROWS_AS(placement(site, {.anywhere = true, .repeaters = 1}),
+                  DomainError);  // no profile is a repeater's
+  CHECK_THROWS_AS(placement(site, {.anywhere = true, .cases = {{"wrong", {Edit{"/nothing", 1.0}}}}}),
+                  DomainError);
 }

@@ -7,7 +7,8 @@
 namespace linkmargin {
 namespace {
 
-/// Deviations either way from the middle of a row, the values reckoned in each, and those filled in for each.
+/// Deviations either way from the middle of a row, the values calculated in each, and those filled in for
+/// each.
 constexpr int kReach = 10;
 constexpr int kSteps = 10;
 constexpr int kFilled = 6;
@@ -34,17 +35,17 @@ double cubic(const double* v, double t) {
 }
 
 /// The values of a row with more between them; the ends repeat.
-std::vector<float> filled(const std::vector<double>& reckoned) {
-  std::vector<double> padded{reckoned.front()};
-  padded.insert(padded.end(), reckoned.begin(), reckoned.end());
-  padded.insert(padded.end(), {reckoned.back(), reckoned.back()});
+std::vector<float> filled(const std::vector<double>& calculated) {
+  std::vector<double> padded{calculated.front()};
+  padded.insert(padded.end(), calculated.begin(), calculated.end());
+  padded.insert(padded.end(), {calculated.back(), calculated.back()});
   std::vector<float> row;
-  for (std::size_t i = 0; i + 1 < reckoned.size(); ++i) {
+  for (std::size_t i = 0; i + 1 < calculated.size(); ++i) {
     for (int k = 0; k < kFilled; ++k)
       row.push_back(
           static_cast<float>(std::clamp(cubic(&padded[i], static_cast<double>(k) / kFilled), 0.0, 1.0)));
   }
-  row.push_back(static_cast<float>(reckoned.back()));
+  row.push_back(static_cast<float>(calculated.back()));
   return row;
 }
 
@@ -68,10 +69,10 @@ ChanceTable::ChanceTable(const FadingModel& fading_model, bool line_of_sight, do
     const double step_db = std::hypot(sigma_db, fade_db) / kSteps;
     per_db_.push_back(static_cast<float>(kFilled / step_db));
     if (sigma_db < kSmallSpreadDb) ++squared_rows_;
-    std::vector<double> reckoned;
+    std::vector<double> calculated;
     for (int column = -kReach * kSteps; column <= kReach * kSteps; ++column)
-      reckoned.push_back(fading_model.chance(Dbm{0}, Dbm{column * step_db}, sigma_db, line_of_sight));
-    const std::vector<float> all = filled(reckoned);
+      calculated.push_back(fading_model.chance(Dbm{0}, Dbm{column * step_db}, sigma_db, line_of_sight));
+    const std::vector<float> all = filled(calculated);
     values_.insert(values_.end(), all.begin(), all.end());
     columns_ = all.size();
   }

@@ -12,8 +12,8 @@ namespace linkmargin {
 ///
 /// With fading off a chance is a normal probability, tabled over the lack in deviations. With fading it is
 /// tabled for spreads kChanceSigmaStepDb apart, linear between (under 1 dB in the variance), and over the
-/// lack: reckoned in steps of a tenth of its own deviation, filled in by cubics through four values (Catmull
-/// and Rom, 1974, from memory), linear between those.
+/// lack: calculated in steps of a tenth of its own deviation, filled in by cubics through four values
+/// (Catmull and Rom, 1974, from memory), linear between those.
 ///
 /// Accuracy: kChanceTableError of FadingModel::chance() (chance_table_test.cpp). Read-only after
 /// construction; safe to share between threads.

@@ -84,7 +84,7 @@ class Run {
 
   PlacementAnswer run() {
     begin();
-    const auto radios = placed_radios(site_, hubs_, repeaters_);
+    const auto radios = placed_radios(site_, hubs_, repeaters_, options_.anywhere);
     const PlacementPlaces places = affordable_places(radios);
     for (const PlaceGroup& group : places.groups) {
       if (!group.points.empty() || group.radios.front().repeater) continue;
@@ -127,6 +127,7 @@ class Run {
     answer_.frequency_hz = site_.radio.frequency_hz;
     answer_.reading = site_.reading;
     answer_.step_m = options_.step_m;
+    answer_.anywhere = options_.anywhere;
     for (const PlacementCase& of : cases_) answer_.cases.push_back({of.name, of.doors});
     answer_.warnings = all_site_warnings(site_);
     for (const PlacementCase& of : cases_) add_once(answer_.warnings, of.scene->warnings());

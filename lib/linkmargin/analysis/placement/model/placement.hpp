@@ -11,7 +11,7 @@ namespace linkmargin {
 /// and is one or two hops from its hub, as Site::hops allows. The search takes the hops of a way for
 /// independent; each figure of the answer is that of `check` (link_table()), the least over all cases.
 ///
-/// Where ways round count, links are reckoned one by one: a grid on which that would take too long is made
+/// Where ways round count, links are calculated one by one: a grid on which that would take too long is made
 /// coarser (proved_step_m), and the choice is then refined step by step towards step_m.
 /// @param site sound: validate(site) is empty
 /// @return cases that edits cannot make are the caller's to refuse: edited_site()

@@ -17,6 +17,7 @@
 namespace linkmargin {
 
 struct PlacementOptions {
+  bool anywhere = false;           ///< what has no `may_move` may go into every room; else mobility() has it
   std::optional<int> hubs{};       ///< in all, fixed ones included; absent: as many as the site has
   std::optional<int> repeaters{};  ///< the same; at most so many are used
   double step_m = 0.25;            ///< between candidate places, kPlacementStepM
@@ -27,7 +28,7 @@ struct PlacementOptions {
   double target_probability = 1;
   bool best_only = false;  ///< the best choice and nothing beside it: no other choices, prices and field
   std::int64_t work = 6'000'000'000;  ///< see PlacementSolverOptions
-  /// Links that are reckoned one by one before the grid is made coarser, in those of a site of a hundred
+  /// Links that are calculated one by one before the grid is made coarser, in those of a site of a hundred
   /// pieces of wall, some 20 us each; of more pieces in proportion.
   double link_work = 600'000;
   int threads = 1;  ///< >= 1; changes nothing in the result
@@ -53,7 +54,7 @@ struct ChosenPart {
   Placement place;
   std::optional<double>
       moved_m{};                  ///< in plan, from where it is on this storey; absent: new or another storey
-  std::optional<HubLoad> load{};  ///< of a hub
+  std::optional<HubLoad> load{};  ///< of a hub; of a repeater where its capacity is said
   int serves = 0;                 ///< devices and areas, directly or as the first hop
 };
 
@@ -139,6 +140,7 @@ struct PlacementAnswer {
       0;  ///< of the grid that what is proved speaks of; wider where links are dear: then refined
   std::size_t places = 0;         ///< that were weighed there
   double target_probability = 1;  ///< of the options
+  bool anywhere = false;          ///< of the options
   double worst_bound = 1;  ///< see PlacementSolution, on that grid; of a worst that counts to less than 1: 1
   double sum_bound = 0;
   /// By how much the worst link lacks the bound: 0 where it meets it; absent where nothing is known of it.

@@ -114,6 +114,7 @@ class ChoiceReportBuilder {
       Repeater repeater{.name = radio.radio.name, .profile = radio.radio.profile, .place = radio.radio.place};
       if (radio.present && known != site.repeaters.end()) repeater = *known;
       repeater.place = radio.radio.place;
+      repeater.capacity = radio.radio.capacity;
       repeaters.push_back(std::move(repeater));
     }
     const auto is_left = [&](const std::optional<std::string>& via) {
@@ -221,8 +222,9 @@ class ChoiceReportBuilder {
       if (part != choice.parts.end()) ++part->serves;
     }
     for (ChosenPart& part : choice.parts) {
-      if (part.repeater) continue;
-      part.load = *std::ranges::find(table.hubs, part.name, &HubLoad::hub);
+      const auto& loads = part.repeater ? table.repeater_loads : table.hubs;
+      const auto load = std::ranges::find(loads, part.name, &HubLoad::hub);
+      if (load != loads.end() && (!part.repeater || load->capacity)) part.load = *load;
     }
   }
 

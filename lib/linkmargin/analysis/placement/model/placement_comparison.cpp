@@ -69,7 +69,8 @@ const std::string& item_name(const Site& site, std::size_t item) {
 std::optional<PlacementChoice> PlacementComparison::present() const {
   if (site_.hubs.size() > kMostPlacedHubs || site_.repeaters.size() > kMostPlacedRepeaters) return {};
   std::vector<PlacedRadio> radios =
-      placed_radios(site_, static_cast<int>(site_.hubs.size()), static_cast<int>(site_.repeaters.size()));
+      placed_radios(site_, static_cast<int>(site_.hubs.size()), static_cast<int>(site_.repeaters.size()),
+                    options_.anywhere);
   for (PlacedRadio& radio : radios) radio.radio.fixed = true;
   const PlacementPlaces places = placement_places(site_, *cases_.front().scene, radios, options_.step_m);
   const PlacementProblem problem = chances_.problem(places, options_.threads, {}, {});
@@ -160,8 +161,8 @@ std::vector<CountTradeoff> PlacementComparison::prices(const PlacementPlaces& pl
   const bool may_repeat =
       repeaters_ > 0 || !site_.repeaters.empty() || site_.profiles.contains(kRepeaterProfile);
   const bool more_repeaters = may_repeat && repeaters_ < kMostPlacedRepeaters;
-  const std::vector<PlacedRadio> radios =
-      placed_radios(site_, hubs_ + (more_hubs ? 1 : 0), repeaters_ + (more_repeaters ? 1 : 0));
+  const std::vector<PlacedRadio> radios = placed_radios(
+      site_, hubs_ + (more_hubs ? 1 : 0), repeaters_ + (more_repeaters ? 1 : 0), options_.anywhere);
   PlacementPlaces wide = placement_places(site_, *cases_.front().scene, radios,
                                           std::clamp(2 * options_.step_m, kPriceStepM, kPlacementStepM.max));
   while (static_cast<double>(chances_.links(wide.points.size())) * chances_.link_cost() >
@@ -186,7 +187,7 @@ std::vector<CountTradeoff> PlacementComparison::prices(const PlacementPlaces& pl
   const auto add = [&](int hubs, int repeaters) {
     if (options_.stop && options_.stop()) return;
     std::set<std::pair<bool, std::string>> taken;
-    for (const PlacedRadio& radio : placed_radios(site_, hubs, repeaters))
+    for (const PlacedRadio& radio : placed_radios(site_, hubs, repeaters, options_.anywhere))
       taken.insert({radio.repeater, radio.radio.name});
     for (std::size_t g = 0; g < wide.groups.size(); ++g) {
       problem.groups[g].count =

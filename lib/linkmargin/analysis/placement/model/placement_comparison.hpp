@@ -23,7 +23,7 @@ class PlacementComparison {
         hubs_(hubs),
         repeaters_(repeaters) {}
 
-  /// Everything where it is; nothing where slots do not suffice or too many are there to be reckoned.
+  /// Everything where it is; nothing where slots do not suffice or too many are there to be calculated.
   std::optional<PlacementChoice> present() const;
 
   /// Up to two layouts more, each the best found that is distinct from the best and from those before it:

@@ -19,9 +19,10 @@ struct PlacedRadio {
 };
 
 /// How many of each, and what they are. Those of the site come first, fixed ones before others; what is more
-/// is like the first, or has the profile of that name.
+/// is like the first, or has the profile of that name. What has no `may_move` keeps to what mobility() says,
+/// or may go anywhere; what is added always may.
 /// @throws DomainError when fewer are asked for than are fixed, or a repeater where no profile is one
-std::vector<PlacedRadio> placed_radios(const Site& site, int hubs, int repeaters);
+std::vector<PlacedRadio> placed_radios(const Site& site, int hubs, int repeaters, bool anywhere);
 
 /// A place where something may go.
 struct PlacePoint {

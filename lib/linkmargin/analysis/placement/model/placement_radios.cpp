@@ -51,14 +51,25 @@ void take_kind(const Site& site, std::vector<PlacedRadio>& radios, std::vector<H
   }
 }
 
+/// What may not move at all has one place.
+Mobility or_stays(const std::optional<Mobility>& mobility) {
+  return mobility.value_or(Mobility{Mobility::Radius{0}});
+}
+
 }  // namespace
 
-std::vector<PlacedRadio> placed_radios(const Site& site, int hubs, int repeaters) {
+std::vector<PlacedRadio> placed_radios(const Site& site, int hubs, int repeaters, bool anywhere) {
+  std::vector<Hub> known_hubs = site.hubs;
+  std::vector<Hub> known_repeaters;
+  for (const Repeater& repeater : site.repeaters) known_repeaters.push_back(as_hub(repeater));
+  if (!anywhere) {
+    for (Hub& hub : known_hubs) hub.may_move = or_stays(mobility(site, hub));
+    for (std::size_t i = 0; i < known_repeaters.size(); ++i)
+      known_repeaters[i].may_move = or_stays(mobility(site.repeaters[i]));
+  }
   std::vector<PlacedRadio> radios;
-  take_kind(site, radios, site.hubs, hubs, false);
-  std::vector<Hub> known;
-  for (const Repeater& repeater : site.repeaters) known.push_back(as_hub(repeater));
-  take_kind(site, radios, known, repeaters, true);
+  take_kind(site, radios, std::move(known_hubs), hubs, false);
+  take_kind(site, radios, std::move(known_repeaters), repeaters, true);
   return radios;
 }
 

@@ -17,7 +17,7 @@ namespace {
 constexpr double kAreaStepM = 0.5;
 constexpr std::size_t kLinksBetweenQuestions = 64;
 
-/// Tables hold spreads up to this: beyond, chances are reckoned.
+/// Tables hold spreads up to this: beyond, chances are calculated.
 constexpr double kMostTabledSigmaDb = 16;
 
 double turned_metal_db(const RadioEnd& radio, Point3 at, Point3 far_end) {
@@ -146,7 +146,7 @@ void PlacementScenario::find_loss(const LinkEndpoint& endpoint, Point3 to, std::
                        static_cast<float>(2 * (none + full - 2 * half))};
 }
 
-float PlacementScenario::reckoned(double lack_db, const WayLoss& way) const {
+float PlacementScenario::calculated(double lack_db, const WayLoss& way) const {
   const auto sigma_db = static_cast<double>(way.sigma_db);
   return static_cast<float>(fading_model_.chance(Dbm{0}, Dbm{lack_db}, sigma_db, way.line_of_sight != 0));
 }
@@ -154,7 +154,7 @@ float PlacementScenario::reckoned(double lack_db, const WayLoss& way) const {
 float PlacementScenario::looked_up(float lack_db, const WayLoss& way) const {
   if (way.sigma_db > static_cast<float>(kMostTabledSigmaDb) ||
       way.sigma_db < static_cast<float>(least_sigma_db_))
-    return reckoned(static_cast<double>(lack_db), way);
+    return calculated(static_cast<double>(lack_db), way);
   return tables_[way.line_of_sight].chance(lack_db, way.sigma_db);
 }
 
@@ -180,7 +180,7 @@ void PlacementScenario::add_chances(const FarEnd& end, const Hub& radio, const P
         const float more = memory.spreads[points[p]].variance(static_cast<float>(share));
         way.sigma_db = std::sqrt(way.sigma_db * way.sigma_db + std::max(0.0F, more));
       }
-      sums[p] += reckoned(at_no_loss->lack_db + lost_db, way);
+      sums[p] += calculated(at_no_loss->lack_db + lost_db, way);
     }
     return;
   }

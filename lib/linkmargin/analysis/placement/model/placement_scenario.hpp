@@ -66,7 +66,7 @@ struct WayMemory {
     std::vector<std::uint8_t> line_of_sight;
   };
   std::function<bool()>
-      stop{};             ///< asked now and then where links are reckoned: true leaves the rest as it is
+      stop{};             ///< asked now and then where links are calculated: true leaves the rest as it is
   std::vector<Map> maps;  ///< by level
   std::vector<WayLoss> ways;
   std::vector<SpreadByReading> spreads;  ///< empty where every parameter of the site is sure
@@ -95,7 +95,7 @@ class PlacementScenario {
                    std::span<const std::uint32_t> points, WayMemory& memory) const;
 
   /// Adds the chance of an end with a radio at each of some places. @param memory with the ways to all places
-  /// @param exact reckoned, else looked up
+  /// @param exact calculated, else looked up
   void add_chances(const FarEnd& end, const Hub& radio, const PlacementPlaces& places,
                    std::span<const std::uint32_t> points, const WayMemory& memory, bool exact,
                    std::span<float> sums) const;
@@ -108,7 +108,7 @@ class PlacementScenario {
  private:
   void find_loss(const LinkEndpoint& endpoint, Point3 to, std::size_t i, WayMemory& memory) const;
   float looked_up(float lack_db, const WayLoss& way) const;
-  float reckoned(double lack_db, const WayLoss& way) const;
+  float calculated(double lack_db, const WayLoss& way) const;
 
   const Site& site_;
   const Scene& scene_;
