@@ -79,14 +79,16 @@ CoverageMap computed(const Site& site, CoverageOptions options) {
 }
 
 std::string answer(const Arguments& arguments, const std::string& format, const Site& site,
-                   const ShadowingRegression& nearby, const CoverageMap& map, CoverageValue value) {
+                   LinkTableOptions links, const CoverageMap& map, CoverageValue value) {
   if (format == "csv") return coverage_csv(map);
   if (format == "json") return coverage_json(data_language(arguments), site, map, value);
   if (format == "text")
     return write_text(coverage_document(language_of(arguments), site, map, value), text_style(arguments));
-  const LinkTable table = link_table(
-      site, {.doors = map.doors, .all_pairs = true, .nearby = nearby, .threads = arguments.threads()});
-  return picture(coverage_svg(language_of(arguments), site, map, table, value), format);
+  links.doors = map.doors;
+  links.all_pairs = true;
+  links.direct = arguments.has("direct");
+  links.threads = arguments.threads();
+  return picture(coverage_svg(language_of(arguments), site, map, link_table(site, links), value), format);
 }
 
 ExitStatus run(const Arguments& arguments) {
@@ -99,7 +101,8 @@ ExitStatus run(const Arguments& arguments) {
   options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
   CoverageMap map = computed(site, options);
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(map.warnings));
-  write_answer(arguments, answer(arguments, format, site, options.nearby, map, value));
+  const LinkTableOptions links{.readings = given.readings, .nearby = options.nearby};
+  write_answer(arguments, answer(arguments, format, site, links, map, value));
   return kDone;
 }
 

@@ -1,3 +1,4 @@
+#include "linkmargin/analysis/relocation/relocation.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/link_table.hpp"
@@ -34,17 +35,51 @@ const Link& find_link(const LinkTable& table, const std::string& device,
   unknown_name("device", device, devices);
 }
 
-std::string answer(const Arguments& arguments, const Site& site, const LinkTable& table, const Link& link,
-                   const ReadingAnswer* read) {
+/// The device enrolled as a link is that --hub asks for.
+Site enrolled(Site site, const Link& link) {
+  const auto device = std::ranges::find(site.devices, link.device, &Device::name);
+  device->hub = link.hub;
+  device->via = link.via.empty() ? kDirect : link.via.front();
+  return site;
+}
+
+/// What to try for the device, as `relocate` says it; nothing where nothing needs to be done.
+/// @param percent  what --reading says, which decides then
+std::optional<Relocation> remedies(const Site& site, const LinkTableOptions& options, const Link& link,
+                                   std::optional<double> percent, const ReadingAnswer* read) {
+  const bool fine = read != nullptr ? read->enough() && read->verdict != ReadingVerdict::low
+                                    : link.outcome == Outcome::good;
+  if (fine) return {};
+  RelocationOptions asked{.doors = options.doors, .devices = {link.device}, .readings = options.readings};
+  asked.threads = options.threads;
+  if (percent) {
+    Reading& reading = asked.readings.emplace_back();
+    reading.device = link.device;
+    reading.percent = percent;
+  }
+  return relocation(link.serving ? site : enrolled(site, link), asked);
+}
+
+/// What is said of one link.
+struct Explained {
+  const LinkTable& table;
+  const Link& link;
+  const ReadingAnswer* read;
+  const Relocation* relocation;
+};
+
+std::string answer(const Arguments& arguments, const Site& site, const Explained& what) {
+  const auto& [table, link, read, relocation] = what;
   switch (output_format(arguments)) {
     case Format::csv:
       return write_csv(explain_rows(data_language(arguments), link));
     case Format::json:
-      return explain_json(data_language(arguments), site, table, link, read);
+      return explain_json(data_language(arguments), site, table, link, read, relocation);
     case Format::text:
       break;
   }
-  return write_text(explain_document(language_of(arguments), site, table, link, read), text_style(arguments));
+  return write_text(explain_document(language_of(arguments), site, table, link, read, relocation),
+                    text_style(arguments));
 }
 
 /// What --reading says counts, and no older row of the same device where it hangs.
@@ -90,7 +125,9 @@ ExitStatus run(const Arguments& arguments) {
     read = reading_verdict(FadingModel(site.fading), site.reading, site.radio.frequency_hz, link, *percent,
                            centimetre_options(site, link));
   }
-  write_answer(arguments, answer(arguments, site, table, link, read ? &*read : nullptr));
+  const ReadingAnswer* answered = read ? &*read : nullptr;
+  const auto tried = format == Format::csv ? std::nullopt : remedies(site, options, link, percent, answered);
+  write_answer(arguments, answer(arguments, site, {table, link, answered, tried ? &*tried : nullptr}));
   return kDone;
 }
 

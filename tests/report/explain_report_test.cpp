@@ -3,9 +3,9 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
-#include "linkmargin/report/link_words/advice.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/remedy_words.hpp"
 
 #include "fixtures/english.hpp"
 #include "fixtures/link_table_fixture.hpp"
@@ -61,18 +61,32 @@ std::string said(const std::string& key, Language::Places places = {}) {
   return wording().say(key, places);
 }
 
-Advice advised(const Site& site, const LinkTable& table, std::size_t link) {
-  return advice(wording(), site, table, table.links[link]);
+/// Spots to try, a repeater to add, and a hub that stays, of the table's second link.
+Relocation some_remedies() {
+  Relocation found{
+      .site = "site", .chance = 0.9, .reading = fixture::table().reading, .devices = {}, .warnings = {}};
+  DeviceRelocation device{.link = fixture::table().links[1],
+                          .reading_percent = {},
+                          .expected = {},
+                          .remedies = {},
+                          .left_out = {SkipReason::hubs_stay}};
+  Remedy spots{.kind = RemedyKind::spots, .radio = device.link.device};
+  spots.trial = SpotTrial{.shape = SpotShape::four, .distance_m = 0.09, .spots = 5, .pass_probability = 0.6};
+  spots.expected = ExpectedReading{};
+  spots.expected->pass_probability = 0.6;
+  Remedy repeater{.kind = RemedyKind::new_repeater, .radio = "repeater 1"};
+  repeater.place = Placement{};
+  repeater.expected = ExpectedReading{};
+  repeater.expected->pass_probability = 0.95;
+  repeater.enough = true;
+  device.remedies = {spots, repeater};
+  found.devices = {device};
+  return found;
 }
 
-bool holds(const std::vector<std::string>& texts, const std::string& text) {
-  return std::ranges::find(texts, text) != texts.end();
-}
-
-/// "Move it so that ... misses the kiln ...", of a device that may move within the yard.
-std::string past_the_kiln(const std::string& reach) {
-  return said("advice.past",
-              {{"hub", "the hub"}, {"thing", "kiln (kiln shell)"}, {"gain", "31 dB"}, {"reach", reach}});
+std::string tried(const Site& site, const LinkTable& table, const Relocation& relocation) {
+  return write_text(explain_document(fixture::english(), site, table, table.links[1], nullptr, &relocation),
+                    {.width = 2000});
 }
 
 }  // namespace
@@ -140,7 +154,7 @@ TEST_CASE("a good link and one without a way back") {
   CHECK(has(text, "till contact is good"));
   CHECK(has(text, said("cause.in_sight", {{"distance", "4.0 m"}, {"hub", "the hub"}})));
   CHECK(has(text, said("explain.one_way", {{"hub", "the hub"}})));
-  CHECK(has(text, said("advice.needs_nothing")));
+  CHECK(has(text, said("explain.needs_nothing")));
 }
 
 TEST_CASE("enough with a chance under 90 in 100 is doubtful, never good") {
@@ -171,7 +185,6 @@ TEST_CASE("the way down is told at the device, and what is not heard is never fi
   CHECK(has(text, said("explain.no_reading_down",
                        {{"device", "till contact"}, {"hub", "the hub"}, {"short", "4.5 dB"}})));
   CHECK_FALSE(has(text, " is good"));
-  CHECK_FALSE(has(text, said("advice.needs_nothing")));
   CHECK(std::abs(link.shortfall(table.reading).value - 4.5) <= 1e-9);
 }
 
@@ -199,107 +212,42 @@ TEST_CASE("bends and paths beside the line are told apart from what stands in th
   CHECK(has(text, said("explain.part.detours", {{"loss", "4.0 dB"}})));
 }
 
-TEST_CASE("a big loss of the mounting or a body comes first") {
+TEST_CASE("what to try is what relocate found, in its order and words") {
+  const Site site = radios_only();
+  const Relocation found = some_remedies();
+  const DeviceRelocation& device = found.devices.front();
+  const std::string text = tried(site, fixture::table(), found);
+  const std::size_t spots =
+      text.find(" 1. " + remedy_line(wording(), site, found, device, device.remedies[0]));
+  const std::size_t bought =
+      text.find(" 2. " + remedy_line(wording(), site, found, device, device.remedies[1]));
+  CHECK(spots < bought);
+  CHECK(bought != std::string::npos);
+  CHECK(has(text, said("remedy.best") + " "));  // spots, which are not enough, before anything is bought
+  CHECK(has(text, said("left_out.hubs_stay")));
+}
+
+TEST_CASE("a big loss of the mounting or a body comes before the remedies") {
   LinkTable table = fixture::table();
   Site site = radios_only();
   table.links[1].downlink.reset();
   table.links[1].weaker_is_downlink = false;
   auto& items = table.links[1].uplink.items;
   items.insert(items.begin() + 1, {BudgetTerm::transmitter_mounting, -8});
-  const auto points = [&](double db) {
-    return Language::Place{"points", fixed_text(100 * db / (site.reading.full - site.reading.zero).value, 0)};
+  const auto first = [&](std::string_view key, double db) {
+    return " 1. " +
+           said(std::string(key),
+                {{"points", fixed_text(100 * db / (site.reading.full - site.reading.zero).value, 0)}});
   };
-  CHECK(advised(site, table, 1).steps.front() == said("mounting.may_move", {points(8)}));
+  CHECK(has(tried(site, table, some_remedies()), first("mounting.may_move", 8)));
   for (Device& device : site.devices) device.may_move.reset();
-  CHECK(advised(site, table, 1).steps.front() == said("mounting.stays", {points(8)}));
+  CHECK(has(tried(site, table, some_remedies()), first("mounting.stays", 8)));
   for (Device& device : site.devices) device.profile = "smoke";
-  CHECK(advised(site, table, 1).steps.front() == said("mounting.ruled", {points(8)}));
+  CHECK(has(tried(site, table, some_remedies()), first("mounting.ruled", 8)));
   items[1] = {BudgetTerm::transmitter_mounting, -3.9};
-  for (const std::string& text : advised(site, table, 1).steps) CHECK_FALSE(has(text, "mounting"));
+  CHECK_FALSE(has(tried(site, table, some_remedies()), "spacer"));
   items[1] = {BudgetTerm::transmitter_body, -6};
-  CHECK(advised(site, table, 1).steps.front() == said("mounting.body", {points(6)}));
-}
-
-TEST_CASE("what may move by centimetres or not at all gets no other place") {
-  LinkTable table = fixture::table();
-  Site site = radios_only();
-  const Language::Place near{"reach", "within 15 cm of where it is"}, quarter{"quarter", "9 cm"};
-  const std::string shift = said("advice.shift_weak", {near, quarter, {"missing", "5.9 dB"}});
-  const auto moves = [&] {
-    return std::ranges::any_of(advised(site, table, 1).steps,
-                               [](const std::string& text) { return text.starts_with("Move it"); });
-  };
-  for (Device& device : site.devices) device.may_move = Mobility{Mobility::Radius{0.15}};
-  CHECK(holds(advised(site, table, 1).steps, shift));
-  CHECK_FALSE(moves());
-  table.links[1].uplink = fixture::way(-101, -105, fixture::kHalfDecibelScale);
-  CHECK_FALSE(holds(advised(site, table, 1).steps, shift));
-  CHECK_FALSE(moves());
-  CHECK(holds(advised(site, table, 1).notes, said("advice.too_far_short", {near, {"missing", "16 dB"}})));
-  for (Device& device : site.devices) device.may_move.reset();
-  CHECK_FALSE(moves());
-  CHECK(holds(advised(site, table, 1).notes, said("advice.device_stays")));
-  for (Device& device : site.devices) device.may_move = Mobility{Mobility::Radius{0.5}};
-  CHECK(holds(advised(site, table, 1).steps, past_the_kiln("within 50 cm of where it is")));
-  CHECK(holds(advised(site, table, 1).notes, said("advice.hub_stays", {{"hub", "the hub"}})));
-  site.hubs[0].may_move = Mobility{Mobility::Radius{2}};
-  CHECK(holds(advised(site, table, 1).steps,
-              said("advice.hub", {{"hub", "the hub"}, {"reach", "within 2.0 m of where it is"}})));
-}
-
-TEST_CASE("a repeater that the site has already is named before one is bought") {
-  LinkTable table = fixture::table();
-  Site site = radios_only();
-  site.repeaters.emplace_back().name = "landing";
-  Link through = table.links[1];
-  through.serving = false;
-  through.via = {"landing"};
-  through.onward = std::make_shared<const Link>(table.links[0]);
-  through.pass_probability = 0.9;
-  table.links.push_back(through);
-  const auto steps = advised(site, table, 1).steps;
-  const auto known =
-      std::ranges::find(steps, wording().counted("advice.known_repeater", 1, {{"names", "landing"}}));
-  CHECK(known < std::ranges::find(steps, said("advice.buy")));
-  table.links.back().pass_probability = table.links[1].pass_probability;  // it brings nothing
-  CHECK_FALSE(holds(advised(site, table, 1).steps,
-                    wording().counted("advice.known_repeater", 1, {{"names", "landing"}})));
-}
-
-TEST_CASE("near the threshold a shift comes first; things to buy come last") {
-  const auto steps = advised(radios_only(), fixture::table(), 1).steps;
-  REQUIRE(steps.size() >= 3);
-  CHECK(has(steps.front(), "9 cm"));  // a quarter of 0.3453 m
-  CHECK(steps[1] == past_the_kiln("within yard"));
-  CHECK(steps.back() == said("advice.buy"));
-}
-
-TEST_CASE("far under the threshold no shift is promised; distance asks for a nearer place") {
-  LinkTable table = fixture::table();
-  table.links[2].uplink = fixture::way(-101, -105, fixture::kHalfDecibelScale);
-  CHECK(advised(radios_only(), table, 2).steps.front() ==
-        said("advice.nearer", {{"hub", "the hub"}, {"reach", "within yard"}}));
-}
-
-TEST_CASE("a device whose place is ruled stays; the rule is named") {
-  Site site = radios_only();
-  for (Device& device : site.devices) device.profile = "smoke";
-  const Advice what = advised(site, fixture::table(), 1);
-  CHECK(what.notes.front() == said("advice.ruled", {{"profile", "smoke"}}));
-  CHECK(what.steps == std::vector{said("advice.buy")});
-}
-
-TEST_CASE("a hub that hears the device better is named before anything is moved") {
-  LinkTable table = fixture::table();
-  Link other = table.links[1];
-  other.hub = "loft hub";
-  other.downlink.reset();
-  other.weaker_is_downlink = false;
-  other.uplink = fixture::way(-60, -105, fixture::kHalfDecibelScale);
-  other.serving = false;
-  table.links.push_back(other);
-  CHECK(advised(radios_only(), table, 1).steps.front() ==
-        said("advice.other_hub", {{"hub", "hub loft hub"}, {"percent", "90"}}));
+  CHECK(has(tried(site, table, some_remedies()), first("mounting.body", 6)));
 }
 
 TEST_CASE("what centimetres do is said to be counted, or not where fading is off") {
@@ -322,7 +270,7 @@ TEST_CASE("JSON is the link of check and its text; CSV is one row an item") {
   CHECK(json["device"] == "kiln valve");
   CHECK(json["losses"].size() == 3);
   CHECK(has(json["text"], "kiln valve is weak"));
-  CHECK(has(json["text"], said("advice.buy")));
+  CHECK(has(json["text"], said("explain.needs_nothing")));
   CHECK(write_csv(explain_rows(fixture::english(), table.links[1])) ==
         "device,hub,cause,name,material,loss_db,sigma_db,incidence_deg\r\n"
         "kiln valve,hall hub,distance,\"distance, exponent 2\",,50.3,3,0\r\n"

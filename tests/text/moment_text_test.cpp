@@ -20,7 +20,9 @@ TEST_CASE("dates, times and both come in one writing") {
       {"0:00", "00:00"},
       {"23:59:59", "23:59:59"},
   };
-  for (const auto& [written, text] : moments) {
+  for (const auto& moment : moments) {
+    const char* written = moment.first;
+    const char* text = moment.second;
     CAPTURE(written);
     CHECK(moment_text(written).value_or("nothing") == text);
     CHECK(moment_text(text) == text);  // as it stands, it stays

@@ -25,6 +25,19 @@ Link unread_way(const Site& site, const Device& device, const PresentReading& re
   return predicted_serving_link(site, as_read(site, device, read, bare, fading_model), without, fading_model);
 }
 
+/// A repeater's way to its hub, its own reading left out as a device's is.
+Link way_of_repeater(const Site& site, const RepeaterEndpoint& repeater, const PresentReadings& present,
+                     const Stations& stations, const FadingModel& fading_model) {
+  const Link& way = *repeater.onward;
+  const PresentReading* read = present.find(way.device);
+  const auto of_site = std::ranges::find(site.repeaters, way.device, &Repeater::name);
+  if (read == nullptr || of_site == site.repeaters.end()) return way;
+  Device enrolled = as_device(*of_site);
+  enrolled.hub = way.hub;
+  enrolled.via = way.via.empty() ? kDirect : way.via.front();
+  return predicted_serving_link(site, enrolled, without_reading(stations, read->row), fading_model);
+}
+
 /// The best ways of all devices, slots not looked at.
 std::vector<Link> best_ways(const Site& site, const LinkTableOptions& options, const PresentReadings& present,
                             const Stations& stations, const FadingModel& fading_model) {
@@ -116,7 +129,7 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options, const Sc
   for (auto& of_device : all_links(site, options, stations, fading_model, std::move(serving)))
     std::ranges::move(of_device, std::back_inserter(table.links));
   for (const RepeaterEndpoint& repeater : stations.repeaters) {
-    table.repeaters.push_back(*repeater.onward);
+    table.repeaters.push_back(way_of_repeater(site, repeater, table.present, stations, fading_model));
     if (!options.in_short) add_chances(site, fading_model, false, table.repeaters.back());
   }
   add_outcomes(table);

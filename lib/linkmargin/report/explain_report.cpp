@@ -91,7 +91,7 @@ void append(std::vector<Block>& blocks, std::vector<Block> more) {
 }  // namespace
 
 Document explain_document(const Language& language, const Site& site, const LinkTable& table,
-                          const Link& link, const ReadingAnswer* read) {
+                          const Link& link, const ReadingAnswer* read, const Relocation* relocation) {
   const Wording wording(language);
   Document document;
   auto& blocks = document.blocks;
@@ -102,7 +102,7 @@ Document explain_document(const Language& language, const Site& site, const Link
     const std::string headline = explain_headline(wording, site, table, link);
     blocks.emplace_back(Paragraph{headline, link.outcome == Outcome::weak ? Tone::weak : Tone::strong});
   }
-  for (const Section& section : explain_sections(wording, site, table, link, read))
+  for (const Section& section : explain_sections(wording, site, table, link, read, relocation))
     add_section(blocks, section);
   for (const Link* hop = &link; hop != nullptr; hop = hop->onward.get()) {
     if (link.onward) {
@@ -139,13 +139,13 @@ Table explain_rows(const Language& language, const Link& link) {
 }
 
 std::string explain_json(const Language& language, const Site& site, const LinkTable& table, const Link& link,
-                         const ReadingAnswer* read) {
+                         const ReadingAnswer* read, const Relocation* relocation) {
   const Wording wording(language);
   json::Value value = json::link(language, link);
   const std::string first = read == nullptr ? explain_headline(wording, site, table, link)
                                             : reading_text(reading_words(wording, site, table, link, *read));
   std::string text = first;
-  for (const Section& section : explain_sections(wording, site, table, link, read)) {
+  for (const Section& section : explain_sections(wording, site, table, link, read, relocation)) {
     text += "\n" + section.title;
     for (const auto* parts : {&section.lead, &section.list, &section.remarks})
       for (const std::string& part : *parts) text += "\n" + part;

@@ -60,10 +60,8 @@ void add_device(std::vector<Block>& blocks, const Wording& wording, const Site& 
   const Remedy* first = chosen(device);
   int number = 0;
   for (const Remedy& remedy : device.remedies) {
-    const bool is_first = &remedy == first;
-    const std::string text = remedy_words(wording, site, relocation, remedy);
-    list.items.push_back({is_first ? chosen_words(wording, remedy) + " " + text : text,
-                          std::to_string(++number) + ".", is_first ? Tone::strong : Tone::plain});
+    list.items.push_back({remedy_line(wording, site, relocation, device, remedy),
+                          std::to_string(++number) + ".", &remedy == first ? Tone::strong : Tone::plain});
   }
   blocks.emplace_back(std::move(list));
 }
@@ -80,7 +78,7 @@ Paragraph verdict(const Wording& wording, const Relocation& relocation) {
       unexplained.push_back(device.link.device);
       continue;
     }
-    (remedy != nullptr && remedy->enough ? helped : open).push_back(device.link.device);
+    (remedy != nullptr && remedy->does() ? helped : open).push_back(device.link.device);
   }
   std::string text;
   const auto add = [&](std::string_view key, const std::vector<std::string>& names) {
@@ -126,6 +124,7 @@ json::Value remedy_json(const Wording& wording, const Site& site, const Relocati
                     {"reading_high_percent", nullptr},
                     {"pass_probability", nullptr},
                     {"enough", remedy.enough},
+                    {"with_spots", nullptr},
                     {"gains", remedy.gains},
                     {"loses", remedy.loses},
                     {"edits", json::edits(remedy.edits)},
@@ -134,6 +133,12 @@ json::Value remedy_json(const Wording& wording, const Site& site, const Relocati
     value["at_m"] = {json::number(remedy.place->at.x), json::number(remedy.place->at.y)};
     value["height_m"] = json::number(remedy.place->height_m);
     value["storey"] = site.storeys[remedy.place->storey].name;
+  }
+  if (remedy.with_spots) {
+    value["with_spots"] = {{"distance_m", json::number(remedy.with_spots->distance_m)},
+                           {"spots", remedy.with_spots->spots},
+                           {"pass_probability", json::number(remedy.with_spots->pass_probability)},
+                           {"enough", remedy.enough_with_spots}};
   }
   if (remedy.expected) {
     value["reading_percent"] = json::number(remedy.expected->percent);

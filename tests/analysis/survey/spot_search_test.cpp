@@ -267,3 +267,24 @@ TEST_CASE("with fading off no spot differs from another") {
       CHECK(std::abs(one.pass_probability - (percent >= 40 ? 1 : 0)) <= 1e-6);
   }
 }
+
+TEST_CASE("other spots help a device's own hop, not what comes after it") {
+  const FadingModel fading_model{Fading{}};
+  Link link = link_at(-88, 4);
+  const SpotSearch direct = spot_search(fading_model, kScale, kFrequencyHz, link, nullptr);
+  Link next = link_at(-80, 4);
+  next.own_probability = next.pass_probability = 0.65;
+  link.onward = std::make_shared<const Link>(next);
+  link.own_probability = 0.3;
+  link.pass_probability = 0.3 * 0.65;  // nothing in common
+  const SpotSearch by_repeater = spot_search(fading_model, kScale, kFrequencyHz, link, nullptr);
+  REQUIRE(by_repeater.trials.size() == direct.trials.size());
+  for (std::size_t i = 0; i < direct.trials.size(); ++i)
+    CHECK(std::abs(by_repeater.trials[i].pass_probability - 0.65 * direct.trials[i].pass_probability) <=
+          1e-12);
+  link.pass_probability = 0.3;  // whenever the first holds, so does the second
+  for (const SpotTrial& trial : spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials) {
+    CHECK(trial.pass_probability <= 0.65);
+    CHECK(trial.pass_probability >= 0.3);
+  }
+}

@@ -586,7 +586,7 @@ TEST_CASE("no walls, no echoes; and none default-made") {
   CHECK(power(diffuse_field.scene, DiffuseField(), {1, 1, 1}, {2, 2, 1}) == 0);
 }
 
-TEST_CASE("with more rooms than are reckoned with there are no echoes, and it is said") {
+TEST_CASE("with more rooms than are allowed there are no echoes, and it is said") {
   const auto rooms_of = [](int columns, int rows) {
     Site site = fixture::two_rooms();
     site.radio.reverberation = false;

@@ -48,7 +48,7 @@ LossBreakdown link_loss(double distance_m = 8) {
 
 }  // namespace
 
-TEST_CASE("the variance is that of the derivatives in the covariance, reckoned elsewhere too") {
+TEST_CASE("the variance is that of the derivatives in the covariance, calculated elsewhere too") {
   // NumPy 1.24.2: J = [1, -10 log10(8) 0.8, -(1-q), -q, -1.3, -0.9], C = outer(s, s) * R,
   // s = [1.5, 0.2, 2, 2.5, 0.5, 1.2], J @ C @ J.
   const ParameterSpread spread(calibrated());

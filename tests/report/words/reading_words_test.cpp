@@ -216,15 +216,24 @@ TEST_CASE("explain with a reading: JSON, and advice that goes by what was read")
   CHECK(nlohmann::json::parse(explain_json(fixture::english(), fade.site, fade.table, fade.link()))["reading"]
             .is_null());
 
-  const auto advised = [&](double percent) {
+  const auto advised = [&](double percent, const Relocation* relocation) {
     const ReadingAnswer read = fade.answer(percent);
-    return write_text(explain_document(fixture::english(), fade.site, fade.table, fade.link(), &read),
-                      {.width = 2000});
+    return write_text(
+        explain_document(fixture::english(), fade.site, fade.table, fade.link(), &read, relocation),
+        {.width = 2000});
   };
-  const std::string enough = wording().say("advice.reading_enough");
-  CHECK(has(advised(50), enough));
-  CHECK_FALSE(has(advised(28), enough));
-  CHECK(advised(28).find(said("shift_it")) < advised(28).find(wording().say("explain.title.try_next")));
+  Relocation found;
+  found.devices.push_back(
+      {.link = fade.link(), .reading_percent = 28, .expected = {}, .remedies = {}, .left_out = {}});
+  Remedy spots{.kind = RemedyKind::spots};
+  spots.trial = answer.spots.trials.front();
+  found.devices.front().remedies = {spots, Remedy{.kind = RemedyKind::wire}};
+  const std::string enough = wording().say("explain.reading_enough");
+  CHECK(has(advised(50, nullptr), enough));
+  const std::string weak = advised(28, &found);
+  CHECK_FALSE(has(weak, enough));
+  CHECK(weak.find(said("shift_it")) < weak.find(wording().say("explain.title.try_next")));
+  CHECK(has(weak, " 1. " + wording().say("remedy.wire")));  // the spots are named by then
 }
 
 TEST_CASE(
@@ -241,9 +250,16 @@ TEST_CASE(
   CHECK(words.steps.empty());
   const ReadingAnswer answer = low.answer(60);
   CHECK(verdict_word(answer.verdict) == "low");
-  const std::string text = write_text(
-      explain_document(fixture::english(), low.site, low.table, low.link(), &answer), {.width = 2000});
-  CHECK(has(text, wording().say("advice.low_reading")));
+  Relocation found;
+  found.devices.push_back({.link = low.link(),
+                           .reading_percent = 60,
+                           .expected = {},
+                           .remedies = {},
+                           .left_out = {SkipReason::low_reading}});
+  const std::string text =
+      write_text(explain_document(fixture::english(), low.site, low.table, low.link(), &answer, &found),
+                 {.width = 2000});
+  CHECK(has(text, wording().say("left_out.low_reading")));
   CHECK_FALSE(has(text, said("verdict.fine")));
 }
 

@@ -163,9 +163,13 @@ void add_by_projection(CoverageMap& map, const DirectPathMap& straight, const Le
 /// Link by link.
 class LinkMap {
  public:
-  LinkMap(CoverageMap& map, const Site& site, const Scene& scene, const ParameterSpread& spread,
-          const ShadowingRegression& nearby, const Stations& stations)
+  LinkMap(CoverageMap& map, const Site& site, std::size_t storey, const Scene& scene,
+          const ParameterSpread& spread, const ShadowingRegression& nearby, const Stations& stations)
       : map_(map), site_(site), scene_(scene), spread_(spread), nearby_(nearby), stations_(stations) {
+    carried_.profile = map.profile;
+    carried_.place = {storey, {}, map.height_m};
+    for (const CoverageHub& hub : map.hubs)
+      number_.emplace(hub.name, static_cast<std::uint16_t>(number_.size()));
     if (!stations.repeaters.empty()) return;
     for (const CoverageHub& hub : map.hubs) endpoints_.emplace_back(scene, hub.at);
   }
@@ -174,14 +178,11 @@ class LinkMap {
 
   /// As `check` has it, for where repeaters serve too.
   MapCell by_best_way(Point2 at) const {
-    const auto storey = std::ranges::find(site_.storeys, map_.storey, &Storey::name) - site_.storeys.begin();
-    Device carried;
-    carried.profile = map_.profile;
-    carried.place = {static_cast<std::size_t>(storey), at, map_.height_m};
+    Device carried = carried_;
+    carried.place.at = at;
     const Link link = predicted_serving_link(site_, carried, stations_, map_.fading_model);
-    const auto hub = std::ranges::find(map_.hubs, link.heard_by(), &CoverageHub::name) - map_.hubs.begin();
     MapCell cell{.path_loss_db = static_cast<float>(link.loss.path_loss_db),
-                 .hub = static_cast<std::uint16_t>(hub)};
+                 .hub = number_.at(link.heard_by())};
     if (!nearby_.empty()) cell.local_db = static_cast<float>(link.loss.sigma_db);
     if (!map_.sigma_db.empty()) {
       cell.sigma_db = static_cast<float>(spread_db(cell.hub, at, link.loss));
@@ -268,12 +269,14 @@ class LinkMap {
   const ShadowingRegression& nearby_;
   const Stations& stations_;
   std::vector<LinkEndpoint> endpoints_;
+  Device carried_;                               // but for where it is
+  std::map<std::string, std::uint16_t> number_;  // of a hub or repeater, in CoverageMap::hubs
 };
 
-void add_by_links(CoverageMap& map, const Site& site, const Scene& scene, const Stations& stations,
-                  const LevelGrid& grid, const CoverageOptions& options) {
+void add_by_links(CoverageMap& map, const Site& site, std::size_t storey, const Scene& scene,
+                  const Stations& stations, const LevelGrid& grid, const CoverageOptions& options) {
   const ParameterSpread spread(site);
-  const LinkMap links(map, site, scene, spread, options.nearby, stations);
+  const LinkMap links(map, site, storey, scene, spread, options.nearby, stations);
   if (options.within_db > 0) {
     const AdaptiveSampling tiles{
         .within_db = options.within_db,
@@ -354,7 +357,7 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   if (straight && std::ranges::all_of(map.hubs, casts)) {
     add_by_projection(map, *straight, grid, options);
   } else {
-    add_by_links(map, site, scene, stations, grid, options);
+    add_by_links(map, site, position, scene, stations, grid, options);
   }
   return map;
 }

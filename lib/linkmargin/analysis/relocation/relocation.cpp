@@ -43,7 +43,7 @@ class DeviceSearch {
     }
     const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
     if (found_.verdict == ReadingVerdict::unexplained) found_.left_out.push_back(SkipReason::look_for_cause);
-    auto shift = spots(ruled);
+    auto shift = spots();
     const bool hopeless = shift && shift->trial->pass_probability < kShiftChance;
     if (hopeless) found_.left_out.push_back(SkipReason::shift_will_not_do);
     if (!hopeless) add(std::move(shift));
@@ -69,8 +69,8 @@ class DeviceSearch {
   }
 
   /// SpotSearch at the spot: for a device whose place is ruled too, as far as half a wave.
-  std::optional<Remedy> spots(bool ruled) const {
-    if (!ruled && !reach_m(device_.may_move)) return {};
+  std::optional<Remedy> spots() const {
+    if (!search_.may_shift(position_)) return {};
     SpotSearchOptions options = centimetre_options(search_.site, found_.link);
     options.asked_chance = search_.options.chance;
     const auto posterior = search_.after_reading(position_);
@@ -97,8 +97,7 @@ class DeviceSearch {
     Remedy remedy{.kind = kind, .radio = device_.name};
     remedy.place = Placement{device_.place.storey, place.at, device_.place.height_m};
     remedy.distance_m = distance(place.at, device_.place.at);
-    remedy.expected = search_.expected(place.link);
-    remedy.enough = search_.enough(place.then.pass_probability);
+    search_.complete(remedy, position_, place.link);
     remedy.edits = {Edit{checks::pointer({"devices", device_.name, "at_m"}), place.at}};
     return remedy;
   }
@@ -163,13 +162,18 @@ RemedyStage Remedy::rung() const {
   return RemedyStage::wire;
 }
 
+double Remedy::pass_probability() const {
+  return with_spots ? with_spots->pass_probability : expected ? expected->pass_probability : 1;
+}
+
 const Remedy* chosen(const DeviceRelocation& device) {
   if (device.verdict == ReadingVerdict::unexplained) return nullptr;
   const Remedy* best = nullptr;
   for (const Remedy& remedy : device.remedies) {
     if (remedy.rung() > RemedyStage::hub) continue;
     if (remedy.enough) return &remedy;
-    if (best == nullptr || remedy.expected->pass_probability > best->expected->pass_probability)
+    if (best == nullptr ||
+        (!best->does() && (remedy.does() || remedy.pass_probability() > best->pass_probability())))
       best = &remedy;
   }
   return best;
@@ -238,6 +242,26 @@ ExpectedReading RelocationSearch::expected(const Link& link) const {
   return expected_reading(site, link, fading_model, {0, link.sigma_db});
 }
 
+bool RelocationSearch::may_shift(std::size_t device) const {
+  const Device& of = site.devices[device];
+  return site.profiles.at(of.profile).fixed_by_rule || reach_m(of.may_move);
+}
+
+void RelocationSearch::complete(Remedy& remedy, std::size_t device, const Link& link) const {
+  remedy.expected = expected(link);
+  remedy.enough = enough(remedy.expected->pass_probability);
+  if (remedy.enough || !may_shift(device)) return;
+  SpotSearchOptions spots = centimetre_options(site, link);
+  spots.asked_chance = options.chance;
+  const SpotSearch found =
+      spot_search(fading_model, site.reading, site.radio.frequency_hz, link, nullptr, spots);
+  if (found.choice() == nullptr) return;
+  const double chance = found.choice()->pass_probability;
+  if (!enough(chance) && chance < remedy.expected->pass_probability + kWorthChance) return;
+  remedy.with_spots = *found.choice();
+  remedy.enough_with_spots = enough(chance);
+}
+
 PassSummary RelocationSearch::brief(const Link& link) const {
   return pass_summary(site, link, fading_model, {0, link.sigma_db});
 }
@@ -247,27 +271,21 @@ namespace {
 /// Whether a hub or repeater has slots for the devices sent to it, beside those that it serves.
 bool has_slot(const RelocationSearch& search, const std::string& station,
               const std::vector<std::string>& sent) {
-  const auto load_of = [&](const std::vector<HubLoad>& loads) -> const HubLoad* {
+  const auto load_in = [&](const std::vector<HubLoad>& loads) -> std::optional<HubLoad> {
     const auto found = std::ranges::find(loads, station, &HubLoad::hub);
-    return found == loads.end() ? nullptr : &*found;
+    return found == loads.end() ? std::nullopt : std::optional(*found);
   };
-  const HubLoad* load = load_of(search.table.hubs);
-  if (load == nullptr) load = load_of(search.table.repeater_loads);
-  if (load == nullptr || !load->capacity) return true;
-  std::map<std::string, int> more;
-  int total = load->slots_used;
+  std::optional<HubLoad> load = load_in(search.table.hubs);
+  if (!load) load = load_in(search.table.repeater_loads);
+  if (!load) return true;
   for (std::size_t i = 0; i < search.links.size(); ++i) {
     const Device& device = search.site.devices[i];
     const Link& link = search.links[i];
     const bool moves = std::ranges::find(sent, device.name) != sent.end();
-    if (!moves || link.hub == station || link.heard_by() == station) continue;
-    const SlotUser user = slot_user(search.site, device);
-    const auto named = std::ranges::find(load->classes, user.device_class, &ClassLoad::device_class);
-    more[named == load->classes.end() ? "others" : user.device_class] += user.slots;
-    total += user.slots;
+    if (moves && link.hub != station && link.heard_by() != station)
+      load->take(slot_user(search.site, device));
   }
-  const auto over = [&](const ClassLoad& of) { return of.slots_used + more[of.device_class] > of.capacity; };
-  return total <= *load->capacity && std::ranges::none_of(load->classes, over);
+  return !load->over_capacity;
 }
 
 /// Another hub or repeater is proposed as long as it has slots: the first device gets the last of them.

@@ -180,10 +180,8 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   remedy.place = Placement{place.storey, chosen->at, place.height_m};
   remedy.distance_m = chosen->distance_m;
   const Stations stations = stations_after(search, chosen->station, chosen->at);
-  const Link link =
-      predicted_serving_link(search.site, search.as_read(device), stations, search.fading_model);
-  remedy.expected = search.expected(link);
-  remedy.enough = search.enough(remedy.expected->pass_probability);
+  search.complete(remedy, device,
+                  predicted_serving_link(search.site, search.as_read(device), stations, search.fading_model));
   remedy.edits = {Edit{checks::pointer({repeater ? "repeaters" : "hubs", name, "at_m"}), chosen->at}};
   name_changes(search, *chosen, device, remedy);
   return remedy;
@@ -198,8 +196,7 @@ std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t devi
   const Link link = predicted_serving_link(search.site, free, search.stations, search.fading_model);
   if (link.hub == *enrolled.hub) return {};
   Remedy remedy{.kind = RemedyKind::other_hub, .radio = link.hub};
-  remedy.expected = search.expected(link);
-  remedy.enough = search.enough(remedy.expected->pass_probability);
+  search.complete(remedy, device, link);
   if (!search.helps(device, *remedy.expected)) return {};
   remedy.edits = {Edit{checks::pointer({"devices", enrolled.name, "hub"}), link.hub}};
   if (enrolled.via)

@@ -26,12 +26,11 @@ Link link_by(const RelocationSearch& search, const RepeaterEndpoint& repeater, s
                              repeater, search.fading_model);
 }
 
-Remedy remedy_of(const RelocationSearch& search, RemedyKind kind, const std::string& repeater,
-                 const Placement& place, const Link& link) {
-  Remedy remedy{.kind = kind, .radio = repeater};
-  remedy.place = place;
-  remedy.expected = search.expected(link);
-  remedy.enough = search.enough(remedy.expected->pass_probability);
+Remedy remedy_of(const RelocationSearch& search, RemedyKind kind, const Repeater& repeater,
+                 std::size_t device, const Link& link) {
+  Remedy remedy{.kind = kind, .radio = repeater.name};
+  remedy.place = repeater.place;
+  search.complete(remedy, device, link);
   return remedy;
 }
 
@@ -87,8 +86,8 @@ std::optional<Remedy> new_repeater(const RelocationSearch& search, std::vector<R
   if (best == then.end() || !search.helps(device, *best)) return {};
   const RepeaterPlace& at = places[static_cast<std::size_t>(best - then.begin())];
   const Repeater& repeater = at.repeater;
-  Remedy remedy = remedy_of(search, RemedyKind::new_repeater, repeater.name, repeater.place,
-                            link_by(search, at.endpoint, device));
+  Remedy remedy =
+      remedy_of(search, RemedyKind::new_repeater, repeater, device, link_by(search, at.endpoint, device));
   remedy.edits = {Edit{checks::pointer({"repeaters", repeater.name}),
                        NewRadio{repeater.profile, search.site.storeys[repeater.place.storey].name,
                                 repeater.place.at, repeater.place.height_m}}};
@@ -128,7 +127,7 @@ std::vector<Remedy> repeaters(const RelocationSearch& search, const std::vector<
     if (repeater.serves == RepeaterServes::areas || search.links[device].heard_by() == name) continue;
     if (!search.helps(device, search.brief(link))) continue;
     const auto known = std::ranges::find(search.site.repeaters, name, &Repeater::name);
-    found.push_back(remedy_of(search, RemedyKind::known_repeater, name, known->place, link));
+    found.push_back(remedy_of(search, RemedyKind::known_repeater, *known, device, link));
     found.back().edits = enrolment(served, name, link.hub);
   }
   if (auto moved = moved_hub(search, moves, device, true)) found.push_back(std::move(*moved));

@@ -41,14 +41,21 @@ struct Remedy {
   std::string radio{};               ///< what is moved, enrolled with, or added: a device, hub or repeater
   std::optional<Placement> place{};  ///< where it goes; absent: nothing moves
   double distance_m = 0;             ///< of the move in plan
-  std::optional<ExpectedReading> expected{};  ///< of the device after it; absent: not reckoned (a wire)
+  std::optional<ExpectedReading> expected{};  ///< of the device after it; absent: not calculated (a wire)
   std::optional<SpotTrial> trial{};           ///< which spots, for RemedyKind::spots
   bool enough = false;                        ///< its chance is what was asked for
-  std::vector<std::string> gains{};           ///< other devices that then reach the chance asked for
-  std::vector<std::string> loses{};           ///< other devices that then no longer reach it
-  std::vector<Edit> edits{};                  ///< of the site; empty where the plan shows no difference
+  /// Spots to try about the device beside it, where it alone is not enough and they bring more.
+  std::optional<SpotTrial> with_spots{};
+  bool enough_with_spots = false;
+  std::vector<std::string> gains{};  ///< other devices that then reach the chance asked for
+  std::vector<std::string> loses{};  ///< other devices that then no longer reach it
+  std::vector<Edit> edits{};         ///< of the site; empty where the plan shows no difference
 
   RemedyStage rung() const;
+
+  /// Of the device after it, with what goes beside it; of a wire 1.
+  double pass_probability() const;
+  bool does() const { return enough || enough_with_spots; }
 };
 
 /// Why something is not proposed.

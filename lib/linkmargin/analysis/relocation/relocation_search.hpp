@@ -45,6 +45,12 @@ struct RelocationSearch {
 
   const PresentReading* read_of(std::size_t device) const;  ///< null where none was taken
 
+  /// A device that may be shifted by centimetres at least.
+  bool may_shift(std::size_t device) const;
+
+  /// What a remedy brings over the link that it makes, and with spots tried beside it.
+  void complete(Remedy& remedy, std::size_t device, const Link& link) const;
+
   bool enough(double pass_probability) const { return pass_probability >= options.chance; }
 
   /// Whether something is worth telling of: it does, or it brings a device nearer.

@@ -93,6 +93,16 @@ class Chances {
   std::optional<double> always_;  ///< the same for all ways to try
 };
 
+/// Of the whole way, once the device's own hop holds with a chance: what other spots add to it holds further
+/// on as often as what does not hold now.
+double way_chance(const Link& link, double own) {
+  if (!link.onward) return own;
+  const double was = link.own_probability;
+  if (own <= was) return was > 0 ? own * link.pass_probability / was : 0;
+  return link.pass_probability +
+         (own - was) / (1 - was) * (link.onward->pass_probability - link.pass_probability);
+}
+
 }  // namespace
 
 double SpotTrial::step_m() const {
@@ -113,8 +123,8 @@ SpotSearch spot_search(const FadingModel& fading_model, const ReadingScale& scal
   for (const SpotShape shape : shapes) {
     for (const double distance_m : distances_m(lambda_m, options.reach_m)) {
       const double r_over_lambda = distance_m / lambda_m;
-      result.trials.push_back(
-          {shape, distance_m, spots_of(shape, r_over_lambda), chances.at(shape, r_over_lambda)});
+      result.trials.push_back({shape, distance_m, spots_of(shape, r_over_lambda),
+                               way_chance(link, chances.at(shape, r_over_lambda))});
     }
   }
   const auto& all = result.trials;

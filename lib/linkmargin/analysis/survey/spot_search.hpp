@@ -16,7 +16,7 @@ struct SpotTrial {
   SpotShape shape = SpotShape::four;
   double distance_m = 0;
   int spots = 0;  ///< to be tried, the present one among them
-  double pass_probability = 0;
+  double pass_probability = 0;  ///< of the whole way, where repeaters are on it
 
   /// From one to the next: along a line, or from ring to ring.
   double step_m() const;
@@ -46,10 +46,13 @@ inline constexpr double kSpotStepWavelengths = 0.25;
 
 /// Distances of 1/8, 1/4, 3/8 and 1/2 wavelength as far as they are within reach, and the reach itself.
 ///
+/// Of the device's own hop:
+///
 ///     chance = sum over the posterior's nodes of chance * P(best >= needed - shadow | present = fade)
 ///
 /// With nothing read the present spot is not known: the sum runs over the prior of the local mean, and the
 /// best spot is that about any. With fading off no spot differs from another.
+/// @param link  with its chances (add_chance())
 /// @param after  what a reading said of the present spot (fade_posterior()); null: nothing was read
 /// Accuracy: that of BestSpot, chances within 0.01, 0.03 under 1/16 wavelength.
 /// Source: definition; docs/methods.md, "Fading".

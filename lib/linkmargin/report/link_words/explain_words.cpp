@@ -2,19 +2,23 @@
 
 #include "linkmargin/link/mechanism/metal_mount.hpp"
 #include "linkmargin/report/document/rounding.hpp"
-#include "linkmargin/report/link_words/advice.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/link_words/outlook_words.hpp"
 #include "linkmargin/report/link_words/reading_words.hpp"
 #include "linkmargin/report/words/learned_words.hpp"
 #include "linkmargin/report/words/nearby_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/remedy_words.hpp"
 
 #include <algorithm>
 #include <cmath>
 
 namespace linkmargin {
 namespace {
+
+/// From this angle from the perpendicular on, the signal is said to meet a wall at a grazing angle (common
+/// practice).
+constexpr double kObliqueDeg = 60;
 
 /// One link in sentences, each part by itself.
 class Explainer {
@@ -210,6 +214,22 @@ class Explainer {
   const Link& link_;
 };
 
+/// What to try, as relocate() found it, but for spots that the reading's own words have named.
+Section what_to_try(const Wording& wording, const Site& site, const Link& link, const Relocation& relocation,
+                    bool spots_named) {
+  const DeviceRelocation& found = relocation.devices.front();
+  Section section{.title = wording.say("todo.title"), .numbered = true};
+  for (const SkipReason left_out : found.left_out) section.remarks.push_back(skip_words(wording, left_out));
+  if (found.remedies.empty()) return section;
+  section.title = wording.say(spots_named ? "explain.title.try_next" : "explain.title.try");
+  section.list = mounting_words(wording, site, link);
+  for (const Remedy& remedy : found.remedies) {
+    if (!spots_named || remedy.kind != RemedyKind::spots)
+      section.list.push_back(remedy_line(wording, site, relocation, found, remedy));
+  }
+  return section;
+}
+
 }  // namespace
 
 std::string explain_headline(const Wording& wording, const Site& site, const LinkTable& table,
@@ -218,17 +238,17 @@ std::string explain_headline(const Wording& wording, const Site& site, const Lin
 }
 
 std::vector<Section> explain_sections(const Wording& wording, const Site& site, const LinkTable& table,
-                                      const Link& link, const ReadingAnswer* read) {
+                                      const Link& link, const ReadingAnswer* read,
+                                      const Relocation* relocation) {
   const Explainer explainer(wording, site, table, link);
-  const Advice what = advice(wording, site, table, link, read);
   const bool shifts = read != nullptr && !reading_words(wording, site, table, link, *read).steps.empty();
-  const char* try_title = what.steps.empty() ? "todo.title"
-                          : shifts           ? "explain.title.try_next"
-                                             : "explain.title.try";
   std::vector<std::string> sure = explainer.how_sure();
   if (read != nullptr) sure.insert(sure.begin(), explainer.headline());
   std::vector<Section> sections{
-      {.title = wording.say(try_title), .list = what.steps, .numbered = true, .remarks = what.notes},
+      relocation != nullptr ? what_to_try(wording, site, link, *relocation, shifts)
+                            : Section{.title = wording.say("todo.title"),
+                                      .remarks = {wording.say(read != nullptr ? "explain.reading_enough"
+                                                                              : "explain.needs_nothing")}},
       {.title = wording.say("explain.title.why"),
        .lead = {cause_words(wording, site, link)},
        .list = explainer.parts(),

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/analysis/relocation/relocation_result.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/report/words/wording.hpp"
@@ -24,7 +25,9 @@ std::string explain_headline(const Wording& wording, const Site& site, const Lin
                              const Link& link);
 
 /// What follows the verdict: what to do, why, how sure.
+/// @param relocation  of that device alone: what to try; null: nothing needs to be done
 std::vector<Section> explain_sections(const Wording& wording, const Site& site, const LinkTable& table,
-                                      const Link& link, const ReadingAnswer* read);
+                                      const Link& link, const ReadingAnswer* read,
+                                      const Relocation* relocation);
 
 }  // namespace linkmargin

@@ -33,6 +33,18 @@ Zone zone_below_zero(const CoverageMap& map, const Field& field, double toleranc
   return zone;
 }
 
+/// In site metres, specks left out.
+std::vector<ContourLine> lines_of(const CoverageMap& map, const Field& field, double tolerance_m) {
+  const double tolerance = tolerance_m / map.step_m;
+  std::vector<ContourLine> lines;
+  for (const ContourLine& line : zero_lines(field)) {
+    if (reach(line.points) < kSpeck * tolerance) continue;
+    const ContourLine fewer = simplified(line, tolerance);
+    lines.push_back({in_metres(map, fewer.points), fewer.closed});
+  }
+  return lines;
+}
+
 }  // namespace
 
 std::vector<Zone> colour_zones(const CoverageMap& map, CoverageValue value, double tolerance_m) {
@@ -55,15 +67,19 @@ std::vector<Zone> colour_zones(const CoverageMap& map, CoverageValue value, doub
 WeakZone weak_zone(const CoverageMap& map, double tolerance_m) {
   const Field field{map.columns, map.rows,
                     [&](int column, int row) { return headroom_db(map, cell_at(map, column, row)); }};
-  const double tolerance = tolerance_m / map.step_m;
-  WeakZone zone;
-  for (const ContourLine& line : zero_lines(field)) {
-    if (reach(line.points) < kSpeck * tolerance) continue;
-    const ContourLine fewer = simplified(line, tolerance);
-    zone.lines.push_back({in_metres(map, fewer.points), fewer.closed});
+  return {lines_of(map, field, tolerance_m), zone_below_zero(map, field, tolerance_m)};
+}
+
+std::vector<ContourLine> serving_lines(const CoverageMap& map, double tolerance_m) {
+  std::vector<ContourLine> lines;
+  if (map.hub_of.empty()) return lines;
+  for (std::size_t hub = 0; hub + 1 < map.hubs.size(); ++hub) {
+    const Field field{map.columns, map.rows, [&](int column, int row) {
+                        return map.hub_of[cell_at(map, column, row)] <= hub ? -1.0 : 1.0;
+                      }};
+    for (ContourLine& line : lines_of(map, field, tolerance_m)) lines.push_back(std::move(line));
   }
-  zone.outlines = zone_below_zero(map, field, tolerance_m);
-  return zone;
+  return lines;
 }
 
 }  // namespace linkmargin

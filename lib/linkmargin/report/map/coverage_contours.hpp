@@ -30,4 +30,8 @@ struct WeakZone {
 WeakZone weak_zone(const CoverageMap& map, double tolerance_m);
 inline constexpr double kSpeck = 20;
 
+/// Where what serves best changes from one hub or repeater to another; none where one alone counts.
+/// @param tolerance_m as above
+std::vector<ContourLine> serving_lines(const CoverageMap& map, double tolerance_m);
+
 }  // namespace linkmargin

@@ -35,6 +35,17 @@ void draw_colours(svg::Writer& out, const CoverageMap& map, CoverageValue value,
   }
 }
 
+/// Thin and dashed, under the line of the threshold.
+void draw_serving_lines(svg::Writer& out, const CoverageMap& map, const plan::Frame& frame) {
+  std::string lines;
+  for (const ContourLine& line : serving_lines(map, kOutlineTolerancePx / frame.px_per_m))
+    lines += path(line.points, line.closed, frame);
+  if (lines.empty()) return;
+  out.element(
+      "path",
+      {{"d", lines}, {"fill", "none"}, {"stroke", kInk}, {"stroke-width", "1"}, {"stroke-dasharray", "7 4"}});
+}
+
 }  // namespace
 
 void draw_coverage(svg::Writer& out, const CoverageMap& map, CoverageValue value, const plan::Frame& frame) {
@@ -42,6 +53,7 @@ void draw_coverage(svg::Writer& out, const CoverageMap& map, CoverageValue value
   const WeakZone weak = weak_zone(map, kOutlineTolerancePx / frame.px_per_m);
   if (!weak.outlines.empty())
     out.element("path", {{"d", path(weak.outlines, frame)}, {"fill", "url(#weak)"}});
+  draw_serving_lines(out, map, frame);
   std::string threshold;
   for (const ContourLine& line : weak.lines) threshold += path(line.points, line.closed, frame);
   if (!threshold.empty()) draw_threshold_line(out, threshold);

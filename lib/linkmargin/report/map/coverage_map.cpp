@@ -118,6 +118,7 @@ class CoverageSheet {
       if (!sentence.empty()) text += (text.empty() ? "" : " ") + sentence;
     };
     if (signs.device || signs.ruled_device) say(wording_.say("coverage.sheet.own_link"));
+    if (map_.hubs.size() > 1) say(wording_.say("coverage.sheet.serving_lines"));
     say(nearby_phrase(wording_, map_, value_));
     say(scale_hint(wording_, map_, value_));
     for (const Hub& hub : site_.hubs) say(hub_note(hub));

@@ -80,11 +80,21 @@ std::string remedy_words(const Wording& wording, const Site& site, const Relocat
                              {"chance", wording.chance(remedy.expected->pass_probability)}});
   if (!remedy.enough)
     text += " " + wording.say("remedy.not_enough", {{"wanted", wording.chance(relocation.chance)}});
+  if (remedy.with_spots)
+    text += " " + wording.say("remedy.with_spots", {{"spots", spots_words(wording, *remedy.with_spots)},
+                                                    {"threshold", wording.number(weak_below)},
+                                                    {"chance", wording.chance(remedy.pass_probability())}});
   return text;
 }
 
 std::string chosen_words(const Wording& wording, const Remedy& chosen) {
-  return wording.say(chosen.enough ? "remedy.first" : "remedy.best");
+  return wording.say(chosen.does() ? "remedy.first" : "remedy.best");
+}
+
+std::string remedy_line(const Wording& wording, const Site& site, const Relocation& relocation,
+                        const DeviceRelocation& device, const Remedy& remedy) {
+  const std::string text = remedy_words(wording, site, relocation, remedy);
+  return &remedy == chosen(device) ? chosen_words(wording, remedy) + " " + text : text;
 }
 
 std::vector<std::string> mounting_words(const Wording& wording, const Site& site, const Link& link) {

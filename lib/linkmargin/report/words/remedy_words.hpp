@@ -16,6 +16,10 @@ std::string remedy_words(const Wording& wording, const Site& site, const Relocat
 /// "First choice." before the remedy that is chosen, "Best choice without ..." where that is not enough.
 std::string chosen_words(const Wording& wording, const Remedy& chosen);
 
+/// The words of a remedy, "First choice." before them where it is that. @param remedy of the device
+std::string remedy_line(const Wording& wording, const Site& site, const Relocation& relocation,
+                        const DeviceRelocation& device, const Remedy& remedy);
+
 /// What to do about what the mounting, or a hand or body, costs at the device. None where that is little.
 std::vector<std::string> mounting_words(const Wording& wording, const Site& site, const Link& link);
 
