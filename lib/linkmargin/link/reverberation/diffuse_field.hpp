@@ -39,7 +39,7 @@ class DiffuseField {
   /// Swapping the ends changes it by rounding only.
   double power(const DiffuseEnd& a, const DiffuseEnd& b) const;
 
-  /// Whether there were more rooms than are reckoned with; then there are no echoes.
+  /// Whether there were more rooms than are allowed; then there are no echoes.
   bool given_up() const { return cells_.too_many; }
 
  private:
