@@ -38,9 +38,11 @@ std::string date_text() {
   return {text, length};
 }
 
-ReviewOptions options_of(const Arguments& arguments, const SiteFile& file, const SiteReadings& given) {
+ReviewOptions options_of(const Arguments& arguments, bool for_file, const SiteFile& file,
+                         const SiteReadings& given) {
   ReviewOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
                         .threads = arguments.threads()};
+  options.single_failures = for_file;
   options.readings = given.readings;
   if (const auto cases = arguments.value("cases")) options.cases = read_cases(*cases, file.site);
   if (const auto before = arguments.value("before"))
@@ -68,7 +70,7 @@ ExitStatus run(const Arguments& arguments) {
   const std::string date = date_text();
   const SiteFile file = read_site_file(arguments);
   const SiteReadings given = given_readings(arguments, file.site);
-  SiteReview review = reviewed(file.site, options_of(arguments, file, given));
+  SiteReview review = reviewed(file.site, options_of(arguments, for_file, file, given));
   std::ranges::move(given_readings_warnings(arguments, given),
                     std::back_inserter(review.relocation.warnings));
   write_answer(arguments, page_html(file.site, review, language,

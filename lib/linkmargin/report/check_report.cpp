@@ -1,10 +1,12 @@
 #include "linkmargin/report/check_report.hpp"
 
+#include "linkmargin/prediction/weak_hop.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/link_words/verdict_words.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/codes/part_words.hpp"
+#include "linkmargin/report/words/failure_words.hpp"
 #include "linkmargin/report/words/nearby_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 
@@ -113,13 +115,12 @@ Cell path_cause(const Wording& wording, const LinkTable& table, const Link& link
 
 /// The same, and what the figures of the row do not show: the other direction, where it is weak and lower.
 Cell cause_cell(const Wording& wording, const LinkTable& table, const Link& link) {
-  if (link.onward && link.onward->weak && !link.own_hop_weak) {
-    const Link* hop = link.onward.get();
-    while (!hop->own_hop_weak && hop->onward) hop = hop->onward.get();
-    const double hop_percent = hop->lower().reading_percent;
+  if (is_weak_farther_on(link)) {
+    const Link& hop = first_weak_hop(link);
+    const double hop_percent = hop.lower().reading_percent;
     return {wording.say("check.cause.onward",
-                        {{"repeater", wording.name(hop->device)},
-                         {"station", wording.name(hop->heard_by())},
+                        {{"repeater", wording.name(hop.device)},
+                         {"station", wording.name(hop.heard_by())},
                          {"percent", wording.percent(hop_percent, table.reading.weak_below_percent)}})};
   }
   Cell cell = path_cause(wording, table, link);
@@ -300,31 +301,6 @@ BulletList hub_list(const Wording& wording, const LinkTable& table) {
   return list;
 }
 
-BulletList failure_list(const Wording& wording, const LinkTable& table) {
-  BulletList list;
-  for (const SingleFailure& failure : table.failures) {
-    const Language::Place station{"station", wording.name(failure.station)};
-    std::string text;
-    if (failure.all_lost) {
-      text = wording.say("check.failure.all", {station});
-    } else if (failure.lost.empty()) {
-      text = wording.say("check.failure.none", {station});
-    } else {
-      text = wording.counted("check.failure.lost", failure.lost.size(),
-                             {station, {"names", wording.names(failure.lost)}});
-    }
-    const auto add = [&](const char* key, const std::vector<std::string>& names) {
-      if (!names.empty() && !failure.all_lost)
-        text += " " + wording.say(key, {{"names", wording.names(names)}});
-    };
-    add("check.failure.doubtful", failure.doubtful);
-    add("check.failure.areas", failure.areas);
-    const bool bad = failure.all_lost || !failure.lost.empty() || !failure.areas.empty();
-    list.items.push_back({text, bad ? kWeakMark : "-", bad ? Tone::weak : Tone::plain});
-  }
-  return list;
-}
-
 void add_list(std::vector<Block>& blocks, const std::string& title, BulletList list) {
   if (list.items.empty()) return;
   blocks.emplace_back(Heading{title});
@@ -350,7 +326,7 @@ Document check_document(const Language& language, const LinkTable& table) {
   }
   add_list(blocks, wording.say("check.title.areas"), area_list(wording, table));
   add_list(blocks, wording.say("check.title.hubs"), hub_list(wording, table));
-  add_list(blocks, wording.say("check.title.failures"), failure_list(wording, table));
+  add_list(blocks, wording.say("check.title.failures"), failure_list(wording, table.failures));
   add_list(blocks, wording.say("notes.site_cautions"), warning_list(language, table.warnings));
   using enum StandingCaution;
   for (Block& line : closing_cautions(wording, {reading_decides, detectors_stay}))

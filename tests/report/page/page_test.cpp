@@ -1,8 +1,12 @@
 #include "linkmargin/report/page/page.hpp"
 
+#include "linkmargin/prediction/single_failures.hpp"
+#include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/page/loss_waterfall.hpp"
 #include "linkmargin/report/page/page_model.hpp"
+#include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/page/words.hpp"
+#include "linkmargin/report/words/failure_words.hpp"
 #include "linkmargin/yaml/readings/readings_csv.hpp"
 #include "linkmargin/yaml/site/language_yaml.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
@@ -199,6 +203,84 @@ TEST_CASE("a model that counts no walls says so before anything is called well")
                 "cause.not_itemised",
                 {{"distance", content.length_text(content.entries().front().link->loss.distance_m)},
                  {"hub", content.hub_text(content.entries().front().link->hub)}})) != std::string::npos);
+}
+
+TEST_CASE("what is lost if one station fails stands on the page in the words of check, where there are two") {
+  const Site site = demo();
+  const SiteReview review = site_review(site, {.single_failures = true, .step_m = kCoarseM});
+  const LinkTable table = link_table(site, {});
+  const std::vector<SingleFailure> failures = single_failures(site, {}, table);
+  REQUIRE(failures.size() == 2);
+  for (const char* tag : {"en", "de"}) {
+    const Language& language = built_in_language(tag);
+    const std::string page = page_html(site, review, language, {.reader = Reader::file});
+    const std::size_t begin = page.find("id=\"failures\"");
+    REQUIRE(begin != page.npos);
+    const std::string section = page.substr(begin, page.find("</section>", begin) - begin);
+    CHECK(count_of(section, "<li>") == 2);
+    for (const BulletList::Item& item : failure_list(Wording(language, page::kPageText), failures).items) {
+      html::Writer expected;
+      expected.text(item.text);
+      CHECK(section.find(expected.take()) != section.npos);
+    }
+  }
+  const SiteReview unasked = site_review(site, {.step_m = kCoarseM});
+  CHECK(page_html(site, unasked, built_in_language("en"), {}).find("id=\"failures\"") == std::string::npos);
+  const Site alone = fixture::two_rooms();
+  const SiteReview one = site_review(alone, {.single_failures = true, .step_m = kCoarseM});
+  CHECK(one.states.front().table.failures.empty());
+}
+
+TEST_CASE("each card says what hears its device, and small plans draw every hop") {
+  Site site = fixture::two_rooms();
+  site.hops = 2;
+  site.repeaters = {
+      {.name = "far relay", .profile = "hub", .place = {0, {6, 1}, 1.5}, .hub = {}, .via = "near relay"},
+      {.name = "near relay", .profile = "hub", .place = {0, {3, 3}, 1.5}, .hub = "hub"}};
+  const Device pattern = site.devices.front();
+  site.devices = {pattern, pattern, pattern};
+  const char* vias[] = {"far relay", "near relay", kDirect};
+  for (std::size_t i = 0; i < 3; ++i) {
+    site.devices[i].name = "device " + std::to_string(i);
+    site.devices[i].via = vias[i];
+  }
+  const SiteReview review = site_review(site, {.step_m = kCoarseM});
+  const std::string page = page_html(site, review, built_in_language("en"), {.reader = Reader::file});
+  const std::string received[] = {"<bdi>far relay</bdi>, then <bdi>near relay</bdi>, then the hub.",
+                                  "<bdi>near relay</bdi>, then the hub.", "the hub."};
+  for (std::size_t i = 0; i < 3; ++i) {
+    CAPTURE(i);
+    const std::size_t name = page.find("<bdi>device " + std::to_string(i) + "</bdi>", page.find("<article "));
+    const std::size_t begin = page.rfind("<article ", name);
+    const std::string card = page.substr(begin, page.find("</article>", name) - begin);
+    CHECK(card.find("<p class=\"received\">Received by " + received[i]) != card.npos);
+    CHECK(count_of(card, "From <bdi>near relay</bdi> to the hub about") == (i < 2 ? 1 : 0));
+    CHECK(count_of(card, std::string("stroke-dasharray=\"") + page::kOnwardDashes + "\"") == 2 - i);
+    CHECK(count_of(card, "Dashed: from") == (i < 2 ? 1 : 0));
+    CHECK(count_of(card, ">near relay</text>") == (i < 2 ? 1 : 0));
+    CHECK(count_of(card, ">far relay</text>") == (i < 1 ? 1 : 0));
+    CHECK(count_of(card, ">hub</text>") == 1);
+  }
+  CHECK(page.find(built_in_language("en").say("check.key.by_repeater")) != page.npos);
+  const std::string german = page_html(site, review, built_in_language("de"), {});
+  CHECK(german.find("Empfangen von <bdi>near relay</bdi>, dann der Zentrale.") != german.npos);
+}
+
+TEST_CASE("a device that only a repeater's own link makes weak is not said to be received too weakly") {
+  Site site = fixture::two_rooms();
+  site.repeaters = {{.name = "relay", .profile = "hub", .place = {0, {7.5, 3}, 1.5}}};
+  site.devices.front().via = "relay";
+  site.hubs.front().place.at = {-400, 2};
+  const SiteReview review = site_review(site, {.step_m = 20});
+  const PageOptions options;
+  const page::PageModel content(site, review, built_in_language("en"), options);
+  const page::DevicePage& entry = content.entries().front();
+  REQUIRE(entry.link->weak);
+  REQUIRE_FALSE(entry.link->own_hop_weak);
+  CHECK(entry.standing == page::Standing::weak);
+  const std::string words = html::plain(page::outlook_words(content, entry));
+  CHECK(words.starts_with("It should reach relay well enough, about "));
+  CHECK(words.find("but relay will probably not get it through.") != words.npos);
 }
 
 TEST_CASE("a site without devices has a page too") {

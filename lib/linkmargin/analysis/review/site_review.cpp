@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
+#include "linkmargin/prediction/single_failures.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -57,10 +58,12 @@ bool some_leaf_opens(const Site& site) {
 
 DoorsReview reviewed(const Site& site, Doors doors, const ReviewOptions& options, Parts& parts) {
   const ShadowingRegression nearby = fitted_shadowing(site, options.readings, doors, options.threads);
-  DoorsReview review{
-      .table = link_table(
-          site, {.doors = doors, .readings = options.readings, .nearby = nearby, .threads = options.threads}),
-      .maps = {}};
+  const LinkTableOptions links{
+      .doors = doors, .readings = options.readings, .nearby = nearby, .threads = options.threads};
+  DoorsReview review{.table = link_table(site, links), .maps = {}};
+  const bool several = site.hubs.size() + site.repeaters.size() > 1;
+  if (options.single_failures && several && doors == options.doors)
+    review.table.failures = single_failures(site, links, review.table);
   for (const std::size_t storey : used_storeys(site)) {
     CoverageOptions map{.doors = doors, .storey = site.storeys[storey].name};
     map.step_m = options.step_m > 0 ? options.step_m : review_step_m(storey_extent(site, storey));

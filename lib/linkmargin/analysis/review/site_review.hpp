@@ -18,6 +18,7 @@ struct ReviewOptions {
   std::vector<Reading> readings{};  ///< of the site's devices, as RelocationOptions takes them
   std::vector<NamedEdits> cases{};  ///< each sound for the site (edited_site())
   std::optional<Site> before{};     ///< the site as it was before something was moved
+  bool single_failures = false;     ///< what is lost if one hub or repeater fails, where there are two
   double step_m = 0;                ///< between cells of maps; 0: by the storey's size (review_step_m())
   int threads = 1;                  ///< >= 1; changes nothing in the result
   ProgressCall progress{};          ///< may be empty
@@ -25,7 +26,7 @@ struct ReviewOptions {
 
 /// The site with its doors in one state.
 struct DoorsReview {
-  LinkTable table;  ///< of the links that serve
+  LinkTable table;  ///< of the links that serve; with single failures, where asked for, in the first state
   std::vector<CoverageMap>
       maps;  ///< with chances, one a storey on which something is, in the order of the site
 };

@@ -1,6 +1,7 @@
 #include "linkmargin/report/link_words/explain_words.hpp"
 
 #include "linkmargin/link/mechanism/metal_mount.hpp"
+#include "linkmargin/prediction/weak_hop.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/link_words/outlook_words.hpp"
@@ -39,17 +40,16 @@ class Explainer {
     }
     const double over_db = (way.level - threshold_level(table_.reading)).value;
     const bool doubtful = link_.pass_probability < kSureProbability;
-    const bool onward = link_.onward && link_.onward->weak && !link_.own_hop_weak;
-    return say(onward       ? "explain.onward_weak"
-               : link_.weak ? "explain.weak"
-               : doubtful   ? "explain.doubtful"
-                            : "explain.good",
+    return say(is_weak_farther_on(link_) ? "explain.onward_weak"
+               : link_.weak              ? "explain.weak"
+               : doubtful                ? "explain.doubtful"
+                                         : "explain.good",
                {device,
                 {"percent", percent(way.reading_percent)},
                 threshold(),
                 {"difference", wording_.decibels(std::abs(over_db))},
                 {"chance", wording_.chance(link_.pass_probability)},
-                {"repeater", link_.weak ? wording_.name(weak_hop().device) : std::string()}});
+                {"repeater", wording_.name(first_weak_hop(link_).device)}});
   }
 
   /// The way by repeaters, hop by hop; nothing where the hub hears the device itself.
@@ -131,14 +131,6 @@ class Explainer {
   }
 
  private:
-  /// The first hop of the way that is weak; the device's own where none is.
-  const Link& weak_hop() const {
-    for (const Link* hop = &link_; hop != nullptr; hop = hop->onward.get()) {
-      if (hop->own_hop_weak) return *hop;
-    }
-    return link_;
-  }
-
   /// The best link of the device with a hub itself, where the table has it.
   const Link* direct_link() const {
     const Link* best = nullptr;

@@ -44,6 +44,8 @@ class Card {
     const std::string standing = word(entry_.standing);
     out_.open("article", {{"class", "card " + standing},
                           {"id", entry_.id()},
+                          {"data-reading", content_.percent_text(told(link()).reading_percent)},
+                          {"data-chance", content_.wording().chance_figure(link().pass_probability)},
                           {"tabindex", "-1"},
                           {"aria-labelledby", entry_.id() + "-name"}});
     head();
@@ -60,10 +62,11 @@ class Card {
 
   void head() {
     out_.open("h3", {{"id", entry_.id() + "-name"}});
-    out_.markup(standing_sign(content_, entry_.standing));
+    out_.markup(standing_sign(content_.wording(), entry_.standing));
     out_.text(" " + html::name(entry_.device->name));
     out_.close();
     out_.element("p", {{"class", "where"}}, content_.place_text(entry_.device->place));
+    out_.element("p", {{"class", "received"}}, received_words(content_, link()));
   }
 
   void reading() {
@@ -132,8 +135,14 @@ class Card {
     out_.open("div", {{"class", "pair"}});
     out_.open("figure", {{"class", "way-figure"}});
     out_.markup(way_drawing(content_, entry_, steps_));
-    const bool bent = !link().loss.turns.empty();
-    out_.element("figcaption", content_.say(bent ? "way.bent" : "way.straight"));
+    const Language::Place hub{"hub", content_.hub_text(link().heard_by())};
+    out_.open("figcaption");
+    out_.text(content_.say(link().loss.turns.empty() ? "way.straight" : "way.bent", {hub}));
+    if (link().onward) {
+      out_.text(" " + content_.say("way.onward", {{"repeater", content_.hub_text(link().heard_by())},
+                                                  {"stations", station_words(content_, *link().onward)}}));
+    }
+    out_.close();
     out_.close();
     fall_table();
     out_.close();
@@ -189,8 +198,10 @@ class Card {
     out_.open("details", {{"class", "figures"}});
     out_.element("summary", content_.say("card.figures"));
     losses();
-    budget("explain.budget.up", link().uplink);
-    if (link().downlink) budget("explain.budget.down", *link().downlink);
+    const std::string device = html::name(entry_.device->name);
+    const std::string station = content_.hub_text(link().heard_by());
+    budget(device, station, link().uplink);
+    if (link().downlink) budget(station, device, *link().downlink);
     out_.close();
   }
 
@@ -216,9 +227,10 @@ class Card {
     close_table(out_);
   }
 
-  void budget(std::string_view title, const LinkBudget& way) {
+  void budget(const std::string& from, const std::string& to, const LinkBudget& way) {
     const Language& language = content_.language();
-    open_table(out_, content_.say(title), {content_.say("fall.what"), "dB"});
+    open_table(out_, content_.say("card.budget", {{"from", from}, {"to", to}}),
+               {content_.say("fall.what"), "dB"});
     bool first = true;
     for (const BudgetItem& item : way.items) {
       value_row(term_word(content_.wording(), item.term),

@@ -3,6 +3,7 @@
 #include "linkmargin/base/embedded.hpp"
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/report/page/card.hpp"
+#include "linkmargin/report/page/frame.hpp"
 #include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/page/notes.hpp"
 #include "linkmargin/report/page/page_model.hpp"
@@ -11,7 +12,6 @@
 #include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/remedy_words.hpp"
-#include "linkmargin/text/display_text.hpp"
 
 #include <algorithm>
 
@@ -24,10 +24,7 @@ class Page {
   explicit Page(const PageModel& content) : content_(content) {}
 
   std::string write() {
-    out_.markup("<!DOCTYPE html>\n");
-    out_.open("html", {{"lang", content_.language().words().tag}});
-    head();
-    out_.open("body", {{"class", content_.for_file() ? "for-file" : "for-customer"}});
+    open_page(out_, content_.wording(), content_.site().name, content_.options().reader);
     out_.element("a", {{"class", "skip"}, {"href", "#devices"}}, say("page.skip"));
     out_.markup(plan_parts(content_));
     title();
@@ -39,17 +36,15 @@ class Page {
     devices();
     write_cases(out_, content_);
     write_areas_and_hubs(out_, content_);
+    write_failures(out_, content_);
     write_notes(out_, content_);
     out_.close();
-    out_.open("footer");
-    out_.element("p", say("page.footer",
-                          {{"date", content_.options().date}, {"version", content_.options().version}}));
-    out_.close();
+    write_footer(out_, say("page.footer",
+                           {{"date", content_.options().date}, {"version", content_.options().version}}));
     out_.open("script");
     out_.markup(joined(embedded::page_script(), ""));
     out_.close();
-    out_.close();
-    out_.close();
+    close_page(out_);
     return out_.take();
   }
 
@@ -58,26 +53,11 @@ class Page {
     return content_.say(key, places);
   }
 
-  void head() {
-    out_.open("head");
-    out_.lone("meta", {{"charset", "utf-8"}});
-    out_.lone("meta", {{"name", "viewport"}, {"content", "width=device-width, initial-scale=1"}});
-    out_.lone("meta", {{"name", "color-scheme"}, {"content", "light dark"}});
-    out_.lone("meta", {{"name", "referrer"}, {"content", "no-referrer"}});
-    out_.element("title", html::plain(say("page.window", {{"site", printable(content_.site().name)}})));
-    out_.open("style");
-    out_.markup(joined(embedded::page_style(), ""));
-    out_.close();
-    out_.close();
-  }
-
   void title() {
     out_.open("header");
-    out_.element("p", {{"class", "kind"}},
-                 say(content_.for_file() ? "page.kind_file" : "page.kind_customer"));
-    out_.element("h1", html::name(content_.site().name));
+    write_heading(out_, content_.wording(), html::name(content_.site().name), content_.options().reader);
     out_.open("p", {{"class", "verdict " + word(standing(content_))}});
-    out_.markup(standing_sign(content_, standing(content_)));
+    out_.markup(standing_sign(content_.wording(), standing(content_)));
     out_.open("span");
     out_.text(verdict(content_));
     out_.close();
@@ -232,6 +212,9 @@ class Page {
     out_.open("section", {{"id", "devices"}, {"aria-labelledby", "devices-title"}});
     out_.element("h2", {{"id", "devices-title"}}, say("devices.title"));
     out_.element("p", say("devices.intro", {{"threshold", content_.threshold_text()}}));
+    const bool by_repeater = std::ranges::any_of(
+        content_.entries(), [](const DevicePage& entry) { return entry.link->onward != nullptr; });
+    if (by_repeater) out_.element("p", say("check.key.by_repeater"));
     for (const DevicePage& entry : content_.entries()) write_card(out_, content_, entry);
     out_.close();
   }

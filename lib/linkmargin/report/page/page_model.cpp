@@ -12,8 +12,6 @@
 namespace linkmargin::page {
 namespace {
 
-const Typesetting kPage{html::name, "\u00A0"};
-
 Standing standing_of(const Link& link) {
   switch (link.outcome) {
     case Outcome::weak:
@@ -37,6 +35,8 @@ bool goes_before(const DevicePage& left, const DevicePage& right) {
 
 }  // namespace
 
+const Typesetting kPageText{html::name, "\u00A0"};
+
 const Link* serving_link(const LinkTable& table, const std::string& device) {
   const auto found = std::ranges::find_if(
       table.links, [&](const Link& link) { return link.serving && link.device == device; });
@@ -48,7 +48,7 @@ std::string word(Standing standing) {
 }
 
 const LinkBudget& told(const Link& link) {
-  return link.weak ? link.lower() : link.weaker();
+  return link.own_hop_weak ? link.lower() : link.weaker();
 }
 
 bool has_range(const Link& link) {
@@ -57,7 +57,7 @@ bool has_range(const Link& link) {
 
 PageModel::PageModel(const Site& site, const SiteReview& review, const Language& language,
                      const PageOptions& options)
-    : site_(&site), review_(&review), wording_(language, kPage), options_(&options) {
+    : site_(&site), review_(&review), wording_(language, kPageText), options_(&options) {
   for (const Device& device : site.devices) {
     DevicePage entry{.device = &device, .link = serving_link(review.states.front().table, device.name)};
     if (entry.link == nullptr) continue;

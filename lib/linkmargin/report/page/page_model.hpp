@@ -10,14 +10,17 @@
 // Inside report/ only: what a page tells, put in order, and how its figures are said.
 namespace linkmargin::page {
 
+/// Names set apart by html::name(), figures kept with their units.
+extern const Typesetting kPageText;
+
 /// How a device stands: by what was read of it, where something was, else by what is predicted.
 enum class Standing { weak, close, fine };
 
 /// "weak", "close", "fine": as classes and keys of texts have it.
 std::string word(Standing standing);
 
-/// The direction that a page speaks of: the one with the smaller margin, or where a link is weak the one that
-/// reads lower.
+/// The direction that a page speaks of: the one with the smaller margin, or where the device's own hop is
+/// weak the one that reads lower.
 const LinkBudget& told(const Link& link);
 
 /// Of a device with the hub that serves it; null where the table has none.

@@ -3,6 +3,7 @@
 #include "linkmargin/report/drawing/sheet.hpp"
 #include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/page/plan.hpp"
+#include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/plan/plan_drawing.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
 #include "linkmargin/text/display_text.hpp"
@@ -21,10 +22,12 @@ constexpr double kLeastM = 6;
 constexpr int kNameColumns = 22;
 constexpr const char* kWay = "#8a2b12";
 
-/// What a small plan shows: the way with something about it, as wide as its paper.
-Box2 window(const std::vector<Point2>& way) {
+/// What a small plan shows: all hops with something about them, as wide as its paper.
+Box2 window(const Link& link) {
   Box2 box = Box2::nothing();
-  for (const Point2 point : way) box.take(point);
+  for (const Link* hop = &link; hop != nullptr; hop = hop->onward.get()) {
+    for (const Point2 point : hop_points(*hop)) box.take(point);
+  }
   const Point2 middle = 0.5 * (box.min + box.max);
   const Point2 own = box.max - box.min;
   const double wide = std::max({own.x + 2 * kRoundM, kLeastM, (own.y + 2 * kRoundM) * kSizePx.x / kSizePx.y});
@@ -42,8 +45,8 @@ class WayDrawing {
       : content_(content),
         entry_(entry),
         steps_(steps),
-        way_(way_points(*entry.device, *entry.link)),
-        frame_{.world = window(way_),
+        way_(hop_points(*entry.link)),
+        frame_{.world = window(*entry.link),
                .origin_px = {0, 0},
                .px_per_m = 1,
                .labels_px = {{4, 4}, kSizePx - Point2{4, 4}}},
@@ -63,8 +66,9 @@ class WayDrawing {
                           {"height", svg::px(kScalePx)},
                           {"fill", "#ffffff"}});
     plan::draw_scale_bar(Wording(content_.language()), out_, {10, kSizePx.y + 18}, frame_.px_per_m);
-    const std::string label = content_.say("way.label", {{"device", html::name(entry_.device->name)},
-                                                         {"hub", html::name(entry_.link->heard_by())}});
+    const std::string label = content_.say(
+        "way.label",
+        {{"device", html::name(entry_.device->name)}, {"stations", station_words(content_, *entry_.link)}});
     return "<svg class=\"way\" viewBox=\"0 0 " + svg::px(kSizePx.x) + " " + svg::px(kSizePx.y + kScalePx) +
            "\" width=\"" + svg::px(kSizePx.x) + "\" height=\"" + svg::px(kSizePx.y + kScalePx) +
            "\" role=\"img\" aria-label=\"" + svg::escaped(html::plain(label)) + "\">\n" + out_.take() +
@@ -96,6 +100,11 @@ class WayDrawing {
   }
 
   void lines() {
+    for (const std::vector<Point2>& line : onward_lines(*entry_.link)) {
+      polyline(line, "#ffffff", "6", "none");
+      polyline(line, kWay, "2", kOnwardDashes);
+      layout_.block(square(frame_.at(line.back()), 11));
+    }
     if (way_.size() > 2) polyline({way_.front(), way_.back()}, kFaintInk, "1.6", "3 5");
     polyline(way_, "#ffffff", "6", "none");
     polyline(way_, kWay, "2.8", "none");
@@ -136,27 +145,35 @@ class WayDrawing {
 
   void radios() {
     const Point2 device = frame_.at(way_.front());
-    const Point2 hub = frame_.at(way_.back());
     const bool ruled = content_.site().profiles.at(entry_.device->profile).fixed_by_rule;
     plan::draw_device(out_, device, ruled, {});
-    const std::string& station = entry_.link->heard_by();
-    const auto& site = content_.site();
-    const auto repeater = std::ranges::find(site.repeaters, station, &Repeater::name);
-    if (repeater == site.repeaters.end()) {
-      plan::draw_hub(out_, hub, {});
-    } else {
-      plan::draw_repeater(out_, hub, {});
-    }
+    for (const Link* hop = entry_.link; hop != nullptr; hop = hop->onward.get()) station(*hop);
     name(entry_.device->name, device, kInk);
-    const std::size_t storey = repeater == site.repeaters.end()
-                                   ? std::ranges::find(site.hubs, station, &Hub::name)->place.storey
-                                   : repeater->place.storey;
+    for (const Link* hop = entry_.link; hop != nullptr; hop = hop->onward.get()) station_name(*hop);
+  }
+
+  /// What hears a hop.
+  void station(const Link& hop) {
+    const Point2 at = frame_.at(hop.to.plan());
+    if (hop.onward) {
+      plan::draw_repeater(out_, at, {});
+    } else {
+      plan::draw_hub(out_, at, {});
+    }
+  }
+
+  void station_name(const Link& hop) {
+    const Site& site = content_.site();
+    const std::string& station = hop.heard_by();
+    const std::size_t storey = hop.onward
+                                   ? std::ranges::find(site.repeaters, station, &Repeater::name)->place.storey
+                                   : std::ranges::find(site.hubs, station, &Hub::name)->place.storey;
     std::string text = station;
     if (storey != entry_.device->place.storey) {
-      text = html::plain(content_.say("way.hub_elsewhere",
-                                      {{"hub", text}, {"storey", content_.site().storeys[storey].name}}));
+      text = html::plain(
+          content_.say("way.hub_elsewhere", {{"hub", text}, {"storey", site.storeys[storey].name}}));
     }
-    name(text, hub, plan::kHub);
+    name(text, frame_.at(hop.to.plan()), plan::kHub);
   }
 
   void name(const std::string& text, Point2 at, const char* colour) {

@@ -111,16 +111,21 @@ class MapDrawing {
     for (const DevicePage& entry : content_.entries()) {
       const Link* link = link_of(entry);
       if (link == nullptr || entry.device->place.storey != storey_) continue;
-      std::vector<Point2> line = way_points(*entry.device, *link);
-      for (Point2& point : line) point = frame.at(point);
       out.open("g", {{"class", "lit-way"}, {"data-device", entry.id()}});
-      for (const auto& [colour, width_px] : {std::pair{"#ffffff", "6"}, std::pair{kInk, "3"}}) {
-        out.element("polyline", {{"points", svg::points(line)},
-                                 {"fill", "none"},
-                                 {"stroke", colour},
-                                 {"stroke-width", width_px}});
-      }
+      for (const std::vector<Point2>& line : onward_lines(*link)) way(out, frame, line, kOnwardDashes);
+      way(out, frame, hop_points(*link), "none");
       out.close("g");
+    }
+  }
+
+  static void way(svg::Writer& out, const plan::Frame& frame, std::vector<Point2> line, const char* dashes) {
+    for (Point2& point : line) point = frame.at(point);
+    for (const auto& [colour, width_px] : {std::pair{"#ffffff", "6"}, std::pair{kInk, "3"}}) {
+      out.element("polyline", {{"points", svg::points(line)},
+                               {"fill", "none"},
+                               {"stroke", colour},
+                               {"stroke-width", width_px},
+                               {"stroke-dasharray", dashes}});
     }
   }
 
@@ -135,11 +140,18 @@ class MapDrawing {
 
 }  // namespace
 
-std::vector<Point2> way_points(const Device& device, const Link& link) {
-  std::vector<Point2> points{device.place.at};
-  for (const Point3 turn : link.loss.turns) points.push_back(turn.plan());
-  points.push_back(link.to.plan());
+std::vector<Point2> hop_points(const Link& hop) {
+  std::vector<Point2> points{hop.from.plan()};
+  for (const Point3 turn : hop.loss.turns) points.push_back(turn.plan());
+  points.push_back(hop.to.plan());
   return points;
+}
+
+std::vector<std::vector<Point2>> onward_lines(const Link& link) {
+  std::vector<std::vector<Point2>> lines;
+  for (const Link* hop = link.onward.get(); hop != nullptr; hop = hop->onward.get())
+    lines.push_back(hop_points(*hop));
+  return lines;
 }
 
 std::string building_id(std::size_t storey) {
@@ -204,8 +216,8 @@ std::string scale_drawing(const PageModel& content) {
          "\">\n" + out.take() + "</svg>\n";
 }
 
-std::string standing_sign(const PageModel& content, Standing standing) {
-  const std::string label = content.say("standing." + word(standing));
+std::string standing_sign(const Wording& wording, Standing standing) {
+  const std::string label = wording.say("standing." + word(standing));
   const char* shape =
       standing == Standing::weak
           ? "<path d=\"M10 2 L19 18 L1 18 Z\"/><path class=\"hole\" d=\"M10 7.5 V12.5 M10 14.6 V16\"/>"

@@ -23,17 +23,23 @@ plan::Frame building_frame(const Site& site, std::size_t storey);
 /// @param map         position in the state's maps
 std::string map_drawing(const PageModel& content, std::size_t state, std::size_t map, CoverageValue value);
 
-/// The way of a link in plan, from the device to its hub, with its bends.
-std::vector<Point2> way_points(const Device& device, const Link& link);
+/// Of the hops beyond a device's own.
+inline constexpr const char* kOnwardDashes = "8 5";
+
+/// A hop in plan, from what sends to what hears it, with its bends.
+std::vector<Point2> hop_points(const Link& hop);
+
+/// From the repeater that hears a device on to its hub, a line a hop; none where the hub hears it.
+std::vector<std::vector<Point2>> onward_lines(const Link& link);
 
 /// What the colours of a map mean.
 std::string scale_drawing(const PageModel& content);
 
-/// The way from a device to its hub on the device's storey, what it passes numbered as in its fall.
+/// The way from a device to its hub on the device's storey, what its own hop passes numbered as in its fall.
 std::string way_drawing(const PageModel& content, const DevicePage& entry,
                         const std::vector<FallStep>& steps);
 
 /// The sign of a standing, which differs by shape: a triangle, a diamond, a disc.
-std::string standing_sign(const PageModel& content, Standing standing);
+std::string standing_sign(const Wording& wording, Standing standing);
 
 }  // namespace linkmargin::page

@@ -4,6 +4,7 @@
 #include "linkmargin/report/page/gauge.hpp"
 #include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/words/codes/warning_words.hpp"
+#include "linkmargin/report/words/failure_words.hpp"
 
 #include <algorithm>
 
@@ -22,7 +23,7 @@ void figure(html::Writer& out, const std::string& text) {
 
 void device_head(html::Writer& out, const PageModel& content, const DevicePage& entry) {
   out.open("th", {{"scope", "row"}});
-  out.markup(standing_sign(content, entry.standing));
+  out.markup(standing_sign(content.wording(), entry.standing));
   out.text(" ");
   out.element("a", {{"href", "#" + entry.id()}, {"data-device", entry.id()}}, html::name(entry.device->name));
   out.close();
@@ -48,6 +49,18 @@ void case_row(html::Writer& out, const PageModel& content, const std::string& na
   figure(out, std::to_string(table.weak_devices.size()));
   figure(out, lowest == nullptr ? std::string() : html::name(lowest->device));
   figure(out, lowest == nullptr ? std::string() : percent(content, told(*lowest).reading_percent));
+  out.close();
+}
+
+/// The slots of a hub or repeater.
+void load_line(html::Writer& out, const PageModel& content, const HubLoad& hub) {
+  out.open("li");
+  out.markup(standing_sign(content.wording(), hub.over_capacity ? Standing::weak : Standing::fine));
+  const Language::Place name{"hub", html::name(hub.hub)};
+  const Language::Place used{"used", std::to_string(hub.slots_used)};
+  out.text(" " + (hub.capacity ? content.say(hub.over_capacity ? "hubs.over_full" : "hubs.slots",
+                                             {name, used, {"capacity", std::to_string(*hub.capacity)}})
+                               : content.say("hubs.slots_unknown", {name, used})));
   out.close();
 }
 
@@ -135,23 +148,29 @@ void write_areas_and_hubs(html::Writer& out, const PageModel& content) {
   out.open("ul", {{"class", "facts"}});
   for (const AreaCover& area : table.areas) {
     out.open("li");
-    out.markup(standing_sign(content, area.weak ? Standing::weak : Standing::fine));
-    out.text(" " + content.say("hubs.area", {{"area", html::name(area.area)},
-                                             {"hub", content.hub_text(area.hub)},
-                                             {"share", content.language().number(area.share_percent, 0)},
-                                             {"wanted", content.language().number(area.wanted_percent)}}));
+    out.markup(standing_sign(content.wording(), area.weak ? Standing::weak : Standing::fine));
+    out.text(" " + content.say("hubs.area",
+                               {{"area", html::name(area.area)},
+                                {"hub", content.hub_text(area.via.empty() ? area.hub : area.via.front())},
+                                {"share", content.language().number(area.share_percent, 0)},
+                                {"wanted", content.language().number(area.wanted_percent)}}));
     out.close();
   }
-  for (const HubLoad& hub : table.hubs) {
+  for (const HubLoad& hub : table.hubs) load_line(out, content, hub);
+  for (const HubLoad& repeater : table.repeater_loads) load_line(out, content, repeater);
+  out.close();
+  out.close();
+}
+
+void write_failures(html::Writer& out, const PageModel& content) {
+  const LinkTable& table = content.review().states.front().table;
+  if (table.failures.empty()) return;
+  open_section(out, content, "failures", "check.title.failures");
+  out.open("ul", {{"class", "facts"}});
+  for (const BulletList::Item& item : failure_list(content.wording(), table.failures).items) {
     out.open("li");
-    out.markup(standing_sign(content, hub.over_capacity ? Standing::weak : Standing::fine));
-    const std::string used = std::to_string(hub.slots_used);
-    const std::string name = html::name(hub.hub);
-    out.text(" " +
-             (hub.capacity
-                  ? content.say(hub.over_capacity ? "hubs.over_full" : "hubs.slots",
-                                {{"hub", name}, {"used", used}, {"capacity", std::to_string(*hub.capacity)}})
-                  : content.say("hubs.slots_unknown", {{"hub", name}, {"used", used}})));
+    out.markup(standing_sign(content.wording(), item.tone == Tone::weak ? Standing::weak : Standing::fine));
+    out.text(" " + item.text);
     out.close();
   }
   out.close();

@@ -19,8 +19,12 @@ void close_table(html::Writer& out);
 /// Every device in a line; what to tap for its card.
 void write_overview(html::Writer& out, const PageModel& content);
 
-/// Areas from which remotes are pressed, and hubs with their slots; nothing where there are neither.
+/// Areas from which remotes are pressed, hubs and repeaters with their slots; nothing where there are
+/// neither.
 void write_areas_and_hubs(html::Writer& out, const PageModel& content);
+
+/// What is lost if one hub or repeater fails; nothing where the review did not look.
+void write_failures(html::Writer& out, const PageModel& content);
 
 /// What-if cases side by side; nothing where none was given.
 void write_cases(html::Writer& out, const PageModel& content);

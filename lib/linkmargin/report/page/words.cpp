@@ -1,5 +1,6 @@
 #include "linkmargin/report/page/words.hpp"
 
+#include "linkmargin/prediction/weak_hop.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
 #include "linkmargin/report/link_words/outlook_words.hpp"
@@ -67,15 +68,37 @@ std::string verdict(const PageModel& content) {
                                            .walls_counted = itemises(content.site().radio.model)});
 }
 
+std::string station_words(const PageModel& content, const Link& link) {
+  const std::string first = content.hub_text(link.heard_by());
+  if (!link.onward) return first;
+  return content.say("card.then", {{"first", first}, {"next", station_words(content, *link.onward)}});
+}
+
+std::string received_words(const PageModel& content, const Link& link) {
+  std::string text = content.say("card.received", {{"stations", station_words(content, link)}});
+  for (const Link* hop = link.onward.get(); hop != nullptr; hop = hop->onward.get()) {
+    text += " " + content.say("card.hop", {{"from", content.hub_text(hop->device)},
+                                           {"to", content.hub_text(hop->heard_by())},
+                                           {"percent", content.percent_text(told(*hop).reading_percent)}});
+  }
+  return text;
+}
+
 std::string outlook_words(const PageModel& content, const DevicePage& entry) {
   const Link& link = *entry.link;
   const Language::Place hub{"hub", content.hub_text(link.heard_by())};
+  const Language::Place percent{"percent", content.percent_text(told(link).reading_percent)};
   if (link.weaker().below_sensitivity()) return content.say("outlook.no_reading", {hub});
+  const std::string range =
+      outlook_range(content.wording(), link, content.threshold_percent(), has_range(link));
+  if (is_weak_farther_on(link)) {
+    const std::string repeater = content.hub_text(first_weak_hop(link).device);
+    return content.say("outlook.weak_farther_on", {hub, percent, {"repeater", repeater}}) + " " + range;
+  }
   const std::string key = link.weak                                  ? "outlook.weak"
                           : link.pass_probability < kSureProbability ? "outlook.doubtful"
                                                                      : "outlook.good";
-  return content.say(key, {hub, {"percent", content.percent_text(told(link).reading_percent)}}) + " " +
-         outlook_range(content.wording(), link, content.threshold_percent(), has_range(link));
+  return content.say(key, {hub, percent}) + " " + range;
 }
 
 std::string cause_words(const PageModel& content, const DevicePage& entry) {

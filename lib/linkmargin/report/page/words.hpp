@@ -15,6 +15,12 @@ std::string verdict(const PageModel& content);
 /// Weak where a device, an area or a hub's slots are.
 Standing standing(const PageModel& content);
 
+/// What hears a device: "the hub", or "landing repeater, then the hub".
+std::string station_words(const PageModel& content, const Link& link);
+
+/// The same in a sentence, with what each repeater on the way reads where it is heard.
+std::string received_words(const PageModel& content, const Link& link);
+
 /// Why a device reads what it reads, without jargon.
 std::string cause_words(const PageModel& content, const DevicePage& entry);
 
