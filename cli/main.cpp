@@ -48,6 +48,7 @@ std::string missing_text(const Command& command, std::size_t from) {
   std::vector<std::string> names;
   std::istringstream words(command.usage);
   for (std::string word; words >> word;) {
+    if (word.ends_with("...")) word.resize(word.size() - 3);
     if (word.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == std::string::npos) names.push_back(word);
   }
   names.erase(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(std::min(from, names.size())));

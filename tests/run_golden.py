@@ -10,18 +10,21 @@ A case is one file:
     ...
 
 @DATA@ stands for the data folder, @CASE@ for the folder named like the file, which holds what the case reads, and
-@CASES@ for the folder of the file; `stdin` in the case's folder is fed to the program. LINKMARGIN_UPDATE_GOLDEN=1 in the environment rewrites the file instead.
+@CASES@ for the folder of the file; @OUT@ stands for a folder that is made for the case: what is in it then follows as
+`--- files`, each name on a line, and of `index.html` what lies between `<main>` and `</main>`. `stdin` in the case's folder is fed to the program. LINKMARGIN_UPDATE_GOLDEN=1 in the environment rewrites the file instead.
 """
 import os
 import pathlib
+import re
 import subprocess
 import sys
+import tempfile
 
 NO_END = b"--- no final line end\n"  # of what stands before
 
 
 def read_case(text):
-    """Arguments, status, standard output and error stream."""
+    """Arguments, status, standard output, error stream and written files."""
     head, _, rest = text.partition(b"--- stdout\n")
     arguments, status = [], 0
     for line in head.decode().splitlines():
@@ -29,8 +32,9 @@ def read_case(text):
             arguments.append(line[2:])
         elif line.startswith("status "):
             status = int(line[7:])
+    rest, _, files = rest.partition(b"--- files\n")
     output, _, error = rest.partition(b"--- stderr\n")
-    return arguments, status, without_mark(output), without_mark(error)
+    return arguments, status, without_mark(output), without_mark(error), files
 
 
 def expected_output(root, case):
@@ -46,14 +50,28 @@ def with_mark(stream):
     return stream if not stream or stream.endswith(b"\n") else stream + b"\n" + NO_END
 
 
-def written(arguments, status, output, error):
+def written(arguments, status, output, error, files):
     head = "".join(f"$ {argument}\n" for argument in arguments) + (f"status {status}\n" if status else "")
     text = head.encode() + b"--- stdout\n" + with_mark(output)
-    return text + b"--- stderr\n" + with_mark(error) if error else text
+    text += b"--- stderr\n" + with_mark(error) if error else b""
+    return text + (b"--- files\n" + files if files else b"")
+
+
+def files_in(folder):
+    """What a case has written."""
+    text = "".join(f"{path.relative_to(folder)}\n" for path in sorted(folder.rglob("*")) if path.is_file())
+    for index in folder.rglob("index.html"):
+        text += re.search(r"<main>.*</main>\n", index.read_text(encoding="utf-8"), re.DOTALL).group()
+    return text.encode()
 
 
 def run(program, data, folder, arguments):
-    places = {"@DATA@": str(data), "@CASE@": str(folder), "@CASES@": str(folder.parent)}
+    with tempfile.TemporaryDirectory() as out:
+        return run_into(program, data, folder, arguments, out)
+
+
+def run_into(program, data, folder, arguments, out):
+    places = {"@DATA@": str(data), "@CASE@": str(folder), "@CASES@": str(folder.parent), "@OUT@": out}
     words = [program]
     for argument in arguments:
         for mark, place in places.items():
@@ -65,7 +83,7 @@ def run(program, data, folder, arguments):
     streams = [done.stdout, done.stderr]
     for place in places.values():
         streams = [stream.replace(place.encode() + b"/", b"") for stream in streams]
-    return done.returncode, *streams
+    return done.returncode, *streams, files_in(pathlib.Path(out))
 
 
 def main():
@@ -76,7 +94,7 @@ def main():
         case.write_bytes(written(arguments, *actual))
         return 0
     failed = 0
-    for name, found, wanted in zip(("status", "stdout", "stderr"), actual, expected):
+    for name, found, wanted in zip(("status", "stdout", "stderr", "files"), actual, expected):
         if found == wanted:
             continue
         failed = 1

@@ -93,10 +93,7 @@ bool fails(const Arguments& arguments, const LinkTable& table) {
 
 /// One row a site. A file that cannot be read, or is wrong, is told and does not stop the others.
 ExitStatus run_all(const Arguments& arguments, const LinkTableOptions& options) {
-  for (const char* option : {"readings", "fail-each", "at"}) {
-    if (arguments.has(option))
-      throw Failure(kBadInput, std::string("--") + option + " goes with one site at a time");
-  }
+  refuse_with_several(arguments, {"readings", "fail-each", "at"});
   (void)language_of(arguments);
   const Tables tables = read_tables(arguments);
   std::vector<CheckedSite> sites;

@@ -8,13 +8,17 @@
 #include "support/input.hpp"
 #include "support/language.hpp"
 #include "support/progress_line.hpp"
+#include "support/site_pages.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
 #include <ctime>
 #include <iterator>
+#include <optional>
 #include <unistd.h>
+#include <utility>
+#include <vector>
 
 namespace linkmargin::cli {
 namespace {
@@ -38,11 +42,23 @@ std::string date_text() {
   return {text, length};
 }
 
-ReviewOptions options_of(const Arguments& arguments, bool for_file, const SiteFile& file,
+PageOptions page_options(const Arguments& arguments) {
+  const bool for_file = arguments.word("for", {"customer", "file"}) == "file";
+  return {.reader = for_file ? Reader::file : Reader::customer,
+          .date = date_text(),
+          .version = LINKMARGIN_VERSION};
+}
+
+/// What every site is reviewed by.
+ReviewOptions options_of(const Arguments& arguments, const PageOptions& page) {
+  return {.doors = arguments.doors_open() ? Doors::open : Doors::armed,
+          .single_failures = page.reader == Reader::file,
+          .threads = arguments.threads()};
+}
+
+ReviewOptions options_of(const Arguments& arguments, const PageOptions& page, const SiteFile& file,
                          const SiteReadings& given) {
-  ReviewOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
-                        .threads = arguments.threads()};
-  options.single_failures = for_file;
+  ReviewOptions options = options_of(arguments, page);
   options.readings = given.readings;
   if (const auto cases = arguments.value("cases")) options.cases = read_cases(*cases, file.site);
   if (const auto before = arguments.value("before"))
@@ -60,23 +76,54 @@ SiteReview reviewed(const Site& site, ReviewOptions options) {
   }
 }
 
+void write_page(const FileOut& file, std::string html) {
+  FilesTogether files;
+  files.add(file, std::move(html));
+  files.write();
+}
+
+/// A page a site, and the index. What is wrong with one site is said and does not stop the others.
+ExitStatus run_all(const Arguments& arguments) {
+  refuse_with_several(arguments, {"readings", "before", "cases"});
+  const SitePages pages = planned_pages(arguments);
+  const Language& language = language_of(arguments);
+  const PageOptions page = page_options(arguments);
+  const ReviewOptions options = options_of(arguments, page);
+  std::vector<PageSite> sites = read_page_sites(arguments, pages);
+  make_folder(pages.folder);
+  for (PageSite& one : sites) {
+    if (!one.site) continue;
+    std::optional<SiteReview> review;
+    try {
+      review = reviewed(*one.site, options);
+    } catch (const Failure& failure) {
+      leave_out(one, failure);
+      continue;
+    }
+    write_page(pages.file(one.row.page), page_html(*one.site, *review, language, page));
+    one.row.table = std::move(review->states.front().table);
+  }
+  std::vector<IndexedSite> rows;
+  for (PageSite& one : sites) rows.push_back(std::move(one.row));
+  write_page(pages.file(kIndexPage), index_html(rows, language, page));
+  const bool all = std::ranges::all_of(rows, [](const IndexedSite& row) { return row.table.has_value(); });
+  return all ? kDone : kBadInput;
+}
+
 ExitStatus run(const Arguments& arguments) {
-  const bool for_file = arguments.word("for", {"customer", "file"}) == "file";
+  if (arguments.names.size() > 1) return run_all(arguments);
+  const PageOptions page = page_options(arguments);
   const std::string output = arguments.value("output").value_or("-");
   if (output == "-" && ::isatty(STDOUT_FILENO) == 1)
     throw Failure(kBadInput, "a page does not belong on a terminal: name a file, --output report.html");
   (void)ending_format("output", output, {"html"}, "html");
   const Language& language = language_of(arguments);
-  const std::string date = date_text();
   const SiteFile file = read_site_file(arguments);
   const SiteReadings given = given_readings(arguments, file.site);
-  SiteReview review = reviewed(file.site, options_of(arguments, for_file, file, given));
+  SiteReview review = reviewed(file.site, options_of(arguments, page, file, given));
   std::ranges::move(given_readings_warnings(arguments, given),
                     std::back_inserter(review.relocation.warnings));
-  write_answer(arguments, page_html(file.site, review, language,
-                                    {.reader = for_file ? Reader::file : Reader::customer,
-                                     .date = date,
-                                     .version = LINKMARGIN_VERSION}));
+  write_answer(arguments, page_html(file.site, review, language, page));
   return kDone;
 }
 
@@ -86,17 +133,24 @@ const Command& report_command() {
   static const Command command{
       .name = "report",
       .summary = "writes one HTML page with plan, devices and what to do: for the customer, or for the file",
-      .usage = "report SITE [options]",
+      .usage = "report SITE... [options]",
       .details =
           "Writes one HTML page that needs no other file: the verdict, what to do, the plan with the reading "
           "everywhere, and for each device its reading and range, the signal path, the losses, the cause and "
           "what to try. It opens in any browser, on a phone too, and prints on A4. The same input gives the "
-          "same page, except for the date; SOURCE_DATE_EPOCH fixes that.",
+          "same page, except for the date; SOURCE_DATE_EPOCH fixes that. Of several sites each gets its page "
+          "in "
+          "the folder --output, which is made where it is missing; index.html there leads to them. A fault "
+          "in "
+          "one does not stop the others.",
       .options =
-          {kOutput,
+          {{"output", "FILE",
+            "write to this file, completely or not at all; a pipe or device is written directly; of several "
+            "sites the folder",
+            "o"},
            {"for", "READER",
             "customer (default): plain words, on the scale of readings; file: all figures and assumptions "
-            "too"},
+            "too, and what is lost if one hub or repeater fails"},
            kLanguage,
            {"cases", "FILE", "cases of edits (YAML), shown side by side"},
            {"before", "FILE", "the site file from before something was moved: shows before and after"},
@@ -111,9 +165,11 @@ const Command& report_command() {
                    "with all figures, for the file",
                    "linkmargin report moved.yaml --before site.yaml --output report.html",
                    "what a relocation changed",
-                   "linkmargin report site.yaml --language de --output bericht.html", "the same in German"},
+                   "linkmargin report site.yaml --language de --output bericht.html", "the same in German",
+                   "linkmargin report sites/*.yaml --output pages", "a page a site, and an index"},
       .least_names = 1,
-      .most_names = 1,
+      .most_names = kAnyCount,
+      .names_are_files = true,
       .run = run};
   return command;
 }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstddef>
 #include <string>
 #include <utility>
 #include <vector>
@@ -19,9 +20,12 @@ enum ExitStatus {
 struct Failure {
   ExitStatus status;
   std::vector<std::string> lines;
+  std::size_t faults = 1;  ///< of a file that a person wrote: over kMostFaults where not all are listed
 
   Failure(ExitStatus how, std::string line) : status(how), lines{"linkmargin: " + std::move(line)} {}
   Failure(ExitStatus how, std::vector<std::string> all) : status(how), lines(std::move(all)) {}
+  Failure(ExitStatus how, std::vector<std::string> all, std::size_t count)
+      : status(how), lines(std::move(all)), faults(count) {}
 };
 
 }  // namespace linkmargin::cli

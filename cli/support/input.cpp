@@ -49,6 +49,13 @@ std::string read_text(const std::string& file, std::size_t most_bytes) {
   return *text;
 }
 
+void refuse_with_several(const Arguments& arguments, std::initializer_list<const char*> options) {
+  for (const char* option : options) {
+    if (arguments.has(option))
+      throw Failure(kBadInput, std::string("--") + option + " goes with one site at a time");
+  }
+}
+
 void refuse(const Diagnostics& faults, const std::string& file) {
   std::vector<std::string> lines;
   for (const Diagnostic& fault : faults) lines.push_back(to_text(fault));
@@ -56,7 +63,7 @@ void refuse(const Diagnostics& faults, const std::string& file) {
     lines.push_back(std::to_string(faults.size()) + (faults.size() == 1 ? " fault in " : " faults in ") +
                     shown_name(file));
   }
-  throw Failure(kBadInput, std::move(lines));
+  throw Failure(kBadInput, std::move(lines), faults.size());
 }
 
 Tables read_tables(const Arguments& arguments) {

@@ -8,6 +8,7 @@
 
 #include "support/arguments.hpp"
 
+#include <initializer_list>
 #include <string>
 #include <vector>
 
@@ -47,6 +48,9 @@ SiteFile read_site_file(const std::string& file, const Tables& tables);
 
 /// @throws Failure when more than one of the files that a command reads is the standard input
 void check_standard_input(const Arguments& arguments);
+
+/// @throws Failure when one of these options is given, which go with one site alone
+void refuse_with_several(const Arguments& arguments, std::initializer_list<const char*> options);
 
 /// Ends the command with every fault of a file.
 [[noreturn]] void refuse(const Diagnostics& faults, const std::string& file);

@@ -84,6 +84,7 @@
 #include "linkmargin/report/map/placement_map.hpp"
 #include "linkmargin/report/materials_options.hpp"
 #include "linkmargin/report/materials_report.hpp"
+#include "linkmargin/report/page/index_page.hpp"
 #include "linkmargin/report/page/page.hpp"
 #include "linkmargin/report/page/page_options.hpp"
 #include "linkmargin/report/placement_report.hpp"

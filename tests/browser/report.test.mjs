@@ -41,6 +41,8 @@ const pages = {
   small: [join(data, 'corner-kiosk.yaml'), '--language', 'en'],
   hostile: [join(here, 'hostile.yaml'), '--language', 'de', '--for', 'file'],
 };
+const sites = [join(data, 'kiln-lane.yaml'), join(here, 'hostile.yaml'), join(data, 'corner-kiosk.yaml')];
+const indexes = {'sites/index': 'en', 'anlagen/index': 'de'};
 const place = (name) => join(folder, `${name}.html`);
 
 let browser;
@@ -50,6 +52,8 @@ before(async () => {
   assert.notEqual(moved, demo);
   writeFileSync(join(folder, 'before.yaml'), moved);
   for (const [name, words] of Object.entries(pages)) run('report', ...words, '--output', place(name));
+  for (const [name, language] of Object.entries(indexes))
+    run('report', ...sites, '--language', language, '--output', dirname(place(name)));
   browser = await chromium.launch({
     executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
     args: ['--no-sandbox'],
@@ -96,7 +100,7 @@ function misplacedWords(selector) {
   return {drawings: drawings.length, found};
 }
 
-for (const name of Object.keys(pages)) {
+for (const name of [...Object.keys(pages), ...Object.keys(indexes)]) {
   describe(`page ${name}`, () => {
     test('asks for nothing and says nothing on the console', async () => {
       const {page, asked, said, close} = await opened(name);
@@ -132,36 +136,12 @@ for (const name of Object.keys(pages)) {
                   found.violations.map((one) => `${one.id}: ${one.nodes[0].html.slice(0, 120)}`), []);
               if (pictures) {
                 await page.screenshot(
-                    {path: join(pictures, `${name}-${colorScheme}-${width}.png`), fullPage: true});
+                    {path: join(pictures, `${name.replace('/', '-')}-${colorScheme}-${width}.png`), fullPage: true});
               }
               await close();
             });
       }
     }
-
-    test('all of it is there without scripts', async () => {
-      const {page, close} = await opened(name, {javaScriptEnabled: false});
-      const shown = await page.locator('.maps .map').count();
-      assert.ok(shown >= 1);
-      for (const map of await page.locator('.maps .map').all()) assert.ok(await map.isVisible());
-      assert.equal(await page.locator('.controls').isVisible(), false);
-      for (const card of await page.locator('.card .why').all()) assert.ok(await card.isVisible());
-      await page.locator('.more-maps summary').click();
-      for (const map of await page.locator('.more-maps .map').all()) assert.ok(await map.isVisible());
-      await close();
-    });
-
-    test('no words of a drawing lie over each other, none leave it', async () => {
-      const {page, close} = await opened(name, {javaScriptEnabled: true});
-      await page.evaluate(() => {
-        document.querySelectorAll('details').forEach((part) => { part.open = true; });
-        document.querySelectorAll('.map').forEach((part) => { part.hidden = false; });
-      });
-      const {drawings, found} = await page.evaluate(misplacedWords, 'svg.plan, svg.way');
-      assert.ok(drawings >= 3);
-      assert.deepEqual(found, []);
-      await close();
-    });
 
     test('is valid HTML', async () => {
       const report = await new HtmlValidate({
@@ -197,11 +177,56 @@ for (const name of Object.keys(pages)) {
       await page.pdf({path: file, preferCSSPageSize: true});
       const words = execFileSync('pdftotext', ['-layout', file, '-'], {encoding: 'utf8'});
       assert.match(words, /linkmargin \d+\.\d+/);
-      if (pictures) execFileSync('pdftoppm', ['-r', '60', '-png', file, join(pictures, `${name}-paper`)]);
+      if (pictures) execFileSync('pdftoppm', ['-r', '60', '-png', file, join(pictures, `${name.replace('/', '-')}-paper`)]);
       await close();
     });
   });
 }
+
+for (const name of Object.keys(pages)) {
+  describe(`plans of ${name}`, () => {
+    test('all of it is there without scripts', async () => {
+      const {page, close} = await opened(name, {javaScriptEnabled: false});
+      const shown = await page.locator('.maps .map').count();
+      assert.ok(shown >= 1);
+      for (const map of await page.locator('.maps .map').all()) assert.ok(await map.isVisible());
+      assert.equal(await page.locator('.controls').isVisible(), false);
+      for (const card of await page.locator('.card .why').all()) assert.ok(await card.isVisible());
+      await page.locator('.more-maps summary').click();
+      for (const map of await page.locator('.more-maps .map').all()) assert.ok(await map.isVisible());
+      await close();
+    });
+
+    test('no words of a drawing lie over each other, none leave it', async () => {
+      const {page, close} = await opened(name, {javaScriptEnabled: true});
+      await page.evaluate(() => {
+        document.querySelectorAll('details').forEach((part) => { part.open = true; });
+        document.querySelectorAll('.map').forEach((part) => { part.hidden = false; });
+      });
+      const {drawings, found} = await page.evaluate(misplacedWords, 'svg.plan, svg.way');
+      assert.ok(drawings >= 3);
+      assert.deepEqual(found, []);
+      await close();
+    });
+  });
+}
+
+describe('the index', () => {
+  test('leads to the page of each site', async () => {
+    const {page, close} = await opened('sites/index');
+    const links = page.locator('.sites a');
+    assert.equal(await links.count(), sites.length);
+    for (let i = 0; i < sites.length; ++i) {
+      const site = await links.nth(i).innerText();
+      await links.nth(i).click();
+      assert.equal(await page.locator('h1').innerText(), site);
+      await page.goBack();
+    }
+    assert.equal(await page.evaluate(() => globalThis.hacked), undefined);
+    assert.equal(await page.locator('img, script, link').count(), 0);
+    await close();
+  });
+});
 
 describe('the script', () => {
   test('one map at a time, by mouse and by keys', async () => {

@@ -6,11 +6,13 @@ import fcntl
 import os
 import pathlib
 import pty
+import re
 import shutil
 import signal
 import subprocess
 import sys
 import time
+import urllib.parse
 
 from program import DATA, PROGRAM, WORK, expect, run
 
@@ -242,6 +244,45 @@ def check_terminal():
     expect(status == 0 and lines.count(lines[-1]) == 1, f"the last line twice: {lines[-3:]}")
 
 
+def check_pages():
+    """A page a site and the index, in a folder."""
+    folder = folder_of("pages")
+    (folder / "a").mkdir()
+    (folder / "b").mkdir()
+    hostile = folder / "b" / '"><img src=x>&#%?.yaml'
+    for file in (folder / "a" / "yard.yaml", folder / "b" / "yard.yaml", hostile):
+        file.write_bytes(SITE.read_bytes())
+    wrong = folder / "index.yaml"
+    wrong.write_text(SITE.read_text().replace("height_m: 1.5, capacity", "hight_m: 1.5, capacity"))
+    sites = [folder / "a" / "yard.yaml", wrong, folder / "b" / "yard.yaml", folder / "none.yaml", hostile]
+    out = folder / "new" / "pages"
+    said = run("report", *sites, "--output", out, status=2).stderr
+    expect("index.yaml:" in said and "none.yaml: no such file" in said, "faults are not said: " + said)
+    names = ["index.html", "yard-2.html", "yard.html", hostile.stem + ".html"]
+    expect(sorted(path.name for path in out.iterdir()) == sorted(names), f"{list(out.iterdir())}")
+    index = (out / "index.html").read_text()
+    links = [urllib.parse.unquote(link) for link in re.findall(r'href="([^"]*)"', index)]
+    expect(links == ["yard.html", "yard-2.html", hostile.stem + ".html"], f"links of the index: {links}")
+    expect("<img" not in index and index.count("Not written: 1 fault.") == 2, "the index's rows")
+    fixed = {**os.environ, "SOURCE_DATE_EPOCH": "1790000000"}
+    alone = subprocess.run([PROGRAM, "report", sites[0]], capture_output=True, env=fixed, check=True).stdout
+    (out / "yard.html").write_text("old")
+    os.link(out / "yard.html", folder / "kept")
+    subprocess.run([PROGRAM, "report", sites[0], sites[2], "-o", out], env=fixed, check=True)
+    expect((out / "yard.html").read_bytes() == alone, "a page of several is not the page of one")
+    expect((folder / "kept").read_text() == "old", "a page was written into the file that was there")
+    expect(not [path for path in out.iterdir() if path.name.startswith(".")], "something is left over")
+    # A page in an input's place, whichever comes first; a folder that is a file, or cannot be made.
+    (folder / "a" / "yard.html").write_bytes(SITE.read_bytes())
+    for words in ([folder / "a" / "yard.yaml", folder / "a" / "yard.html"], [folder / "a" / "yard.html", SITE]):
+        kept(folder / "a" / "yard.html", SITE.read_bytes(),
+             run("report", *words, "--output", folder / "a", status=2).stderr)
+    expect(sorted(path.name for path in (folder / "a").iterdir()) == ["yard.html", "yard.yaml"], "pages were begun")
+    for place in (folder / "kept", folder / "kept" / "under"):
+        expect("Not a directory" in run("report", *sites[:1], SITE, "-o", place, status=1).stderr, f"{place}")
+    expect((folder / "kept").read_text() == "old", "a file was taken for a folder")
+
+
 def check_signals():
     """Ctrl-C while a pipe waits for its reader ends the program."""
     folder = folder_of("signals")
@@ -259,7 +300,7 @@ def check_signals():
 def main():
     shutil.rmtree(WORK, ignore_errors=True)
     pathlib.Path(WORK).mkdir(parents=True)
-    for check in (check_inputs, check_links, check_together, check_endings, check_terminal, check_signals, check_leftovers):
+    for check in (check_inputs, check_links, check_together, check_endings, check_terminal, check_pages, check_signals, check_leftovers):
         check()
         print(check.__name__.replace("_", " "), "holds")
 

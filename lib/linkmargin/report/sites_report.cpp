@@ -29,19 +29,38 @@ bool needs_work(const LinkTable& table) {
          std::ranges::any_of(table.repeater_loads, &HubLoad::over_capacity);
 }
 
-/// "22 of 40": of all hubs together, as far as all state what they have.
-std::string slots_text(const Wording& wording, const LinkTable& table) {
-  int used = 0;
-  int slots = 0;
+std::optional<SlotCount> slots_of(const LinkTable& table) {
+  SlotCount count;
   for (const HubLoad& hub : table.hubs) {
-    used += hub.slots_used;
-    if (!hub.capacity) return {};
-    slots += *hub.capacity;
+    if (!hub.capacity) return std::nullopt;
+    count.used += hub.slots_used;
+    count.all += *hub.capacity;
   }
-  return wording.say("check.sites.slots", {{"used", std::to_string(used)}, {"all", std::to_string(slots)}});
+  return count;
+}
+
+const char* mark_of(Outcome outcome) {
+  return outcome == Outcome::weak ? "!" : outcome == Outcome::doubtful ? "?" : " ";
 }
 
 }  // namespace
+
+SiteSummary site_summary(const LinkTable& table) {
+  return {.outcome = needs_work(table)                ? Outcome::weak
+                     : table.doubtful_devices.empty() ? Outcome::good
+                                                      : Outcome::doubtful,
+          .worst = worst_device(table),
+          .slots = slots_of(table)};
+}
+
+std::string slots_words(const Wording& wording, const SlotCount& slots) {
+  return wording.say("check.sites.slots",
+                     {{"used", std::to_string(slots.used)}, {"all", std::to_string(slots.all)}});
+}
+
+std::string sites_headline(const Wording& wording, std::size_t sites, std::size_t weak) {
+  return wording.counted("check.sites.headline", sites, {{"bad", std::to_string(weak)}});
+}
 
 Document sites_document(const Language& language, std::span<const CheckedSite> sites) {
   const Wording wording(language);
@@ -60,23 +79,23 @@ Document sites_document(const Language& language, std::span<const CheckedSite> s
   std::size_t bad = 0;
   for (const CheckedSite& site : sites) {
     const LinkTable& table = site.table;
-    const Link* worst = worst_device(table);
-    const bool weak = needs_work(table);
+    const SiteSummary summary = site_summary(table);
+    const Link* worst = summary.worst;
+    const bool weak = summary.outcome == Outcome::weak;
     bad += weak ? 1 : 0;
-    rows.rows.push_back({{{weak ? "!" : table.doubtful_devices.empty() ? " " : "?"},
+    rows.rows.push_back({{{mark_of(summary.outcome)},
                           {site.file.substr(site.file.rfind('/') + 1)},
                           {table.site},
                           {std::to_string(table.weak_devices.size())},
                           {std::to_string(table.doubtful_devices.size())},
                           {worst == nullptr ? std::string() : worst->device},
                           {worst == nullptr ? std::string() : wording.chance_figure(worst->pass_probability)},
-                          {slots_text(wording, table)}},
+                          {summary.slots ? slots_words(wording, *summary.slots) : std::string()}},
                          weak ? Tone::weak : Tone::plain});
   }
   Document document;
   document.blocks.emplace_back(
-      Paragraph{wording.counted("check.sites.headline", sites.size(), {{"bad", std::to_string(bad)}}),
-                bad > 0 ? Tone::weak : Tone::strong});
+      Paragraph{sites_headline(wording, sites.size(), bad), bad > 0 ? Tone::weak : Tone::strong});
   document.blocks.emplace_back(std::move(rows));
   document.blocks.emplace_back(Paragraph{wording.say("check.sites.key"), Tone::faint});
   using enum StandingCaution;
