@@ -6,6 +6,7 @@
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 
+#include "fixtures/served_block.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -21,48 +22,7 @@ using namespace linkmargin;
 namespace {
 
 constexpr std::uint64_t kSites = 100;
-constexpr double kMapStepM = 0.5;
 constexpr double kFloat = 2e-4;  // maps and searches keep single precision
-
-/// A block with devices at centres of cells of its map; every second one has a repeater, every third a second
-/// hub, every fifth slots that do not do for all.
-Site block(std::uint64_t number) {
-  Site site = fixture::random_block(number, 1, 3, 2);
-  const RandomStream random(number, 91);
-  std::uint64_t draw = 0;
-  const auto placed = [&] {
-    const double column = std::floor(random.uniform(draw++) * 18);
-    const double row = std::floor(random.uniform(draw++) * 16);
-    return Placement{0, snapped({(column + 0.5) * kMapStepM, (row + 0.5) * kMapStepM}), 1.5};
-  };
-  const Device pattern = site.devices.front();
-  site.devices.clear();
-  for (int i = 0; i < 4; ++i) {
-    Device device = pattern;
-    device.name = "device " + std::to_string(i);
-    device.place = placed();
-    device.hub.reset();
-    site.devices.push_back(device);
-  }
-  site.hubs.resize(1);
-  site.hubs.front().place = placed();
-  site.hubs.front().capacity.reset();
-  site.profiles["repeater"] = site.profiles.at("hub");
-  site.profiles["repeater"].name = "repeater";
-  if (number % 2 == 0) site.repeaters = {{.name = "relay", .profile = "repeater", .place = placed()}};
-  if (number % 3 == 0) {
-    site.hubs.push_back(site.hubs.front());
-    site.hubs.back().name = "hub 2";
-    site.hubs.back().place = placed();
-  }
-  if (number % 10 == 0) site.repeaters.front().capacity = Capacity{.total = 1, .by_class = {}};
-  // A threshold about which the devices lie.
-  std::vector<double> percents;
-  for (const Link& link : link_table(site).links) percents.push_back(link.lower().reading_percent);
-  std::ranges::sort(percents);
-  site.reading.weak_below_percent = std::clamp(std::floor(percents[1]), 1.0, 95.0);
-  return site;
-}
 
 bool near(double a, double b, double within = 1e-9) {
   return std::abs(a - b) <= within;
@@ -74,7 +34,7 @@ TEST_CASE("check, what-if, relocate, place and report say the same of a device")
   std::size_t by_repeater = 0;
   for (std::uint64_t number = 1; number <= kSites; ++number) {
     CAPTURE(number);
-    const Site site = block(number);
+    const Site site = fixture::served_block(number);
     const Doors doors = number % 4 < 2 ? Doors::armed : Doors::open;
     const LinkTable table = link_table(site, {.doors = doors});
     // What-if.
@@ -113,13 +73,13 @@ TEST_CASE("a cell of the map says what check says of a device there") {
   std::size_t by_repeater = 0;
   for (std::uint64_t number = 1; number <= kSites; number += 3) {
     CAPTURE(number);
-    Site site = block(number);
+    Site site = fixture::served_block(number);
     for (Repeater& repeater : site.repeaters) repeater.capacity.reset();  // a map keeps no slots
     const LinkTable table = link_table(site);
     CoverageOptions options;
     options.profile = site.devices.front().profile;
     options.height_m = 1.5;
-    options.step_m = kMapStepM;
+    options.step_m = fixture::kCellM;
     const CoverageMap map = coverage(site, options);
     for (std::size_t i = 0; i < table.links.size(); ++i) {
       const Link& link = table.links[i];
@@ -144,7 +104,7 @@ TEST_CASE("what place says of things as they are is what check says; what it pro
   std::size_t by_repeater = 0;
   for (std::uint64_t number = 1; number <= kSites; number += 3) {
     CAPTURE(number);
-    Site site = block(number);
+    Site site = fixture::served_block(number);
     for (Hub& hub : site.hubs) hub.may_move.reset();
     const PlacementAnswer answer = placement(site, {.step_m = 2, .doors = {Doors::armed}, .best_only = true});
     REQUIRE(answer.present);
@@ -175,7 +135,7 @@ TEST_CASE("what place says of things as they are is what check says; what it pro
 TEST_CASE("with readings all say the same too, and a device's own reading moves no prediction of it") {
   for (std::uint64_t number = 1; number <= kSites; number += 5) {
     CAPTURE(number);
-    const Site site = block(number);
+    const Site site = fixture::served_block(number);
     const std::vector<Reading> readings{fixture::read_of("device 0", 12), fixture::read_of("device 2", 88),
                                         fixture::read_of("device 2", 3)};
     LinkTableOptions options;
