@@ -266,23 +266,6 @@ TEST_CASE("each card says what hears its device, and small plans draw every hop"
   CHECK(german.find("Empfangen von <bdi>near relay</bdi>, dann der Zentrale.") != german.npos);
 }
 
-TEST_CASE("a device that only a repeater's own link makes weak is not said to be received too weakly") {
-  Site site = fixture::two_rooms();
-  site.repeaters = {{.name = "relay", .profile = "hub", .place = {0, {7.5, 3}, 1.5}}};
-  site.devices.front().via = "relay";
-  site.hubs.front().place.at = {-400, 2};
-  const SiteReview review = site_review(site, {.step_m = 20});
-  const PageOptions options;
-  const page::PageModel content(site, review, built_in_language("en"), options);
-  const page::DevicePage& entry = content.entries().front();
-  REQUIRE(entry.link->weak);
-  REQUIRE_FALSE(entry.link->own_hop_weak);
-  CHECK(entry.standing == page::Standing::weak);
-  const std::string words = html::plain(page::outlook_words(content, entry));
-  CHECK(words.starts_with("It should reach relay well enough, about "));
-  CHECK(words.find("but relay will probably not get it through.") != words.npos);
-}
-
 TEST_CASE("a site without devices has a page too") {
   Site site = fixture::two_rooms();
   site.devices.clear();
