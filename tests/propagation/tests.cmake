@@ -14,4 +14,6 @@ if(LINKMARGIN_SCIPY)
   target_link_libraries(rician_lines PRIVATE linkmargin::linkmargin linkmargin_flags)
   add_test(NAME propagation.rician_scipy
     COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/rician_scipy.py $<TARGET_FILE:rician_lines>)
+  add_test(NAME propagation.edges_scipy COMMAND ${LINKMARGIN_SCIPY_PYTHON} ${CMAKE_CURRENT_LIST_DIR}/edges_scipy.py
+    ${CMAKE_CURRENT_LIST_DIR}/../published)
 endif()

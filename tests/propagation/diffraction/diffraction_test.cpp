@@ -3,10 +3,13 @@
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
 
+#include "fixtures/published_table.hpp"
+
 #include <doctest/doctest.h>
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
 #include <limits>
 
 using namespace linkmargin;
@@ -15,8 +18,13 @@ namespace {
 constexpr double kNever = std::numeric_limits<double>::infinity();
 constexpr OpeningEdge kNoEdge{kNever, 1};
 
+/// An edge far from both ends.
+OpeningEdge far_edge(double v) {
+  return {.v = v, .spreading_ratio = 1, .lag = v * v / 4};
+}
+
 double share(double one, double other) {
-  return slit_power_fraction({one, 1}, {other, 1});
+  return slit_power_fraction(far_edge(one), far_edge(other));
 }
 
 bool near(double value, double expected, double tolerance) {
@@ -82,6 +90,28 @@ TEST_CASE("the parameter is that of ITU-R P.526 for small bends") {
   CHECK(fresnel_parameter(10, 10, 0.345) == 0);
   CHECK_THROWS_AS(fresnel_parameter(9, 10, 0.345), DomainError);
   CHECK_THROWS_AS(fresnel_parameter(10, 10, 0), DomainError);
+}
+
+TEST_CASE("the wave round an edge is that of the exact series, however sharp the bend and near the ends") {
+  // Of a line source by a metal half plane, mean of both polarisations.
+  const auto table = testing::PublishedTable::read("half_plane_line_source.csv", 36);
+  const double wavelength = wavelength_m(868.3e6);
+  for (const auto& row : table.rows()) {
+    CAPTURE(row.where());
+    const double source_m = row.number("source_m"), receiver_m = row.number("receiver_m");
+    const double bend = row.number("bend_deg") * kPi / 180;
+    const double straight_m =
+        std::sqrt(source_m * source_m + receiver_m * receiver_m + 2 * source_m * receiver_m * std::cos(bend));
+    const OpeningEdge edge = opening_edge(source_m + receiver_m, straight_m, wavelength, false);
+    CHECK(edge.v < 0);
+    const std::complex<double> wave = edge_wave(edge);
+    CHECK(near(20 * std::log10(std::abs(wave)), row.number("level_db"), 0.03));
+    const std::complex<double> turn = wave * std::polar(1.0, -row.number("phase_deg") * kPi / 180);
+    CHECK(std::abs(std::arg(turn)) <= 0.7 * kPi / 180);
+  }
+  CHECK(edge_wave(kNoEdge) == 0.0);
+  CHECK(edge_wave({.v = 0}) == 0.5);
+  CHECK_THROWS_AS(edge_wave({.v = std::nan("")}), DomainError);
 }
 
 TEST_CASE("an opening: all, half, and less and less") {

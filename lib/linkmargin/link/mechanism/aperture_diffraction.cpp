@@ -14,7 +14,7 @@ namespace {
 /// in the plane of the other.
 constexpr double kOnPlaneM = 0.01;  ///< assumption; doubled or halved, no loss moves
 
-constexpr OpeningEdge kNoEdge{std::numeric_limits<double>::infinity(), 1};
+constexpr OpeningEdge kNoEdge{.v = std::numeric_limits<double>::infinity()};
 
 /// A line through the plane of an aperture.
 struct Sight {
@@ -25,8 +25,7 @@ struct Sight {
 
   OpeningEdge edge(Point3 at, bool passes_open_side) const {
     const double way_m = std::max(straight_m, distance(a, at) + distance(at, b));
-    const double v = fresnel_parameter(way_m, straight_m, wavelength_m);
-    return {passes_open_side ? v : -v, straight_m / way_m};
+    return opening_edge(way_m, straight_m, wavelength_m, passes_open_side);
   }
 };
 

@@ -30,11 +30,15 @@ std::complex<double> series(double v) {
   return {sums[0], sums[1]};
 }
 
-/// exp(-j pi v^2 / 2).
-std::complex<double> turned(double v) {
-  const double turns = v * v / 4;
+/// exp(-2 pi j turns).
+std::complex<double> turned_by(double turns) {
   const double angle = -2 * kPi * (turns - std::floor(turns + 0.5));
   return {std::cos(angle), std::sin(angle)};
+}
+
+/// exp(-j pi v^2 / 2).
+std::complex<double> turned(double v) {
+  return turned_by(v * v / 4);
 }
 
 /// Steps of the continued fraction that give 1e-13 of its value: diffraction_test.cpp compares with many
@@ -86,8 +90,9 @@ class ShareTable {
     }
   }
 
-  /// @param v >= 0
-  std::complex<double> share(double v) const {
+  /// @param v     >= 0
+  /// @param turns of the wave's phase, v^2 / 4 for a half plane far from both ends
+  std::complex<double> share(double v, double turns) const {
     const double inverse = 1 / (1 + v);
     const double at = kPieces * inverse;
     const std::size_t piece = std::min(static_cast<std::size_t>(at), kPieces - 1);
@@ -99,7 +104,7 @@ class ShareTable {
       re = re * (offset - nodes_[i]) + terms[i].real();
       im = im * (offset - nodes_[i]) + terms[i].imag();
     }
-    const std::complex<double> turn = turned(v);
+    const std::complex<double> turn = turned_by(turns);
     return {inverse * (re * turn.real() - im * turn.imag()), inverse * (re * turn.imag() + im * turn.real())};
   }
 
@@ -110,14 +115,18 @@ class ShareTable {
   std::array<std::array<std::complex<double>, kTerms>, kPieces> pieces_{};
 };
 
+const ShareTable& share_table() {
+  static const ShareTable table;
+  return table;
+}
+
 }  // namespace
 
 std::complex<double> half_plane_coefficient(double v) {
-  static const ShareTable table;
   if (std::isnan(v)) throw DomainError("v is not a number");
   if (std::isinf(v)) return v > 0 ? 0.0 : 1.0;
   if (v == 0) return 0.5;
-  return v > 0 ? table.share(v) : 1.0 - table.share(-v);
+  return v > 0 ? share_table().share(v, v * v / 4) : 1.0 - share_table().share(-v, v * v / 4);
 }
 
 std::complex<double> exact_half_plane_coefficient(double v) {
@@ -136,14 +145,27 @@ double fresnel_parameter(double way_m, double straight_m, double wavelength_m) {
   return std::sqrt(2 * over / (wavelength_m * way_m));
 }
 
+OpeningEdge opening_edge(double way_m, double straight_m, double wavelength_m, bool passes_open_side) {
+  const double v = fresnel_parameter(way_m, straight_m, wavelength_m);
+  return {.v = passes_open_side ? v : -v,
+          .spreading_ratio = std::min(1.0, straight_m / way_m),
+          .lag = std::max(0.0, (way_m - straight_m) / wavelength_m)};
+}
+
+std::complex<double> edge_wave(const OpeningEdge& edge) {
+  const double v = std::abs(edge.v);
+  if (std::isnan(v)) throw DomainError("v is not a number");
+  if (std::isinf(v)) return 0;
+  if (v == 0) return 0.5 * std::sqrt(edge.spreading_ratio);
+  return std::sqrt(edge.spreading_ratio) * share_table().share(v, edge.lag);
+}
+
 double slit_power_fraction(OpeningEdge one, OpeningEdge other) {
   if (other.v < one.v) std::swap(one, other);  // `one` is the nearer edge, or the one that stands in the way
   if (other.v < 0) throw DomainError("a line cannot pass on the closed side of both edges");
-  const std::complex<double> beyond = std::sqrt(other.spreading_ratio) * half_plane_coefficient(other.v);
-  const double weight = std::sqrt(one.spreading_ratio);
+  const std::complex<double> beyond = edge_wave(other);
   // Past the nearer edge: what is left of the free wave, which in its shadow has come round by the edge.
-  const std::complex<double> past =
-      one.v >= 0 ? 1.0 - weight * half_plane_coefficient(one.v) : weight * half_plane_coefficient(-one.v);
+  const std::complex<double> past = one.v >= 0 ? 1.0 - edge_wave(one) : edge_wave(one);
   const double coherence = one.v >= 0 ? 1.0 : 0.5 + 0.5 * std::exp(-one.v * one.v);
   const double cross = 2 * coherence * (past * std::conj(beyond)).real();
   return std::max(0.0, std::norm(past) + std::norm(beyond) - cross);

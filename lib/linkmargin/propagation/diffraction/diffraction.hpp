@@ -35,7 +35,23 @@ struct OpeningEdge {
   /// In a storey it spreads as a cylinder does, between floor and ceiling, so that its power falls by this
   /// once.
   double spreading_ratio = 1;
+  /// By how many wavelengths the way round is longer than the straight line, >= 0: the phase of the wave that
+  /// comes round.
+  double lag = 0;
 };
+
+/// @param way_m, straight_m, wavelength_m  as for fresnel_parameter()
+/// @param passes_open_side  whether the line passes on the open side of the edge
+/// @throws DomainError as fresnel_parameter()
+OpeningEdge opening_edge(double way_m, double straight_m, double wavelength_m, bool passes_open_side);
+
+/// The wave that comes round an edge, over the free wave along the straight line, whichever side that passes:
+/// 1/2 where it meets the edge. As large as half_plane_coefficient(|v|) with the edge's spreading; its phase
+/// is that of the way round, 2 pi lag, from which pi v^2 / 2 departs where both ends are near the edge.
+/// Source: uniform theory of diffraction (R. G. Kouyoumjian and P. H. Pathak, Proc. IEEE 62 (1974) 1448), the
+/// term of the incident wave. Accuracy: against the exact field of a line source
+/// (tests/published/half_plane_line_source.csv).
+std::complex<double> edge_wave(const OpeningEdge& edge);
 
 /// How much of the power of free space over the straight line comes through an opening between two parallel
 /// edges. Both edges positive: the line passes through the opening; one negative: it passes beside it.
