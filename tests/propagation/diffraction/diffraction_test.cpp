@@ -114,6 +114,18 @@ TEST_CASE("the wave round an edge is that of the exact series, however sharp the
   CHECK_THROWS_AS(edge_wave({.v = std::nan("")}), DomainError);
 }
 
+TEST_CASE("an aperture bends what its wall does not let through: Babinet's principle in amplitudes") {
+  CHECK(aperture_contrast(12, 12) == 0);
+  CHECK(aperture_contrast(0, 0) == 0);
+  // Closed form: half the amplitude through the wall, a quarter of the power; all of it from metal.
+  CHECK(near(aperture_contrast(20 * std::log10(2), 0), 0.25, 1e-12));
+  CHECK(near(aperture_contrast(30 + 20 * std::log10(2), 30), 0.25, 1e-12));
+  CHECK(-10 * std::log10(aperture_contrast(60, 0)) <= 0.01);
+  // A door of wood in a partition of boards: 0.6 and 0.4 dB.
+  CHECK(near(10 * std::log10(aperture_contrast(0.6, 0.4)), -32.86, 0.01));
+  CHECK(aperture_contrast(1, 30) == 1);  // it is its shadow that bends
+}
+
 TEST_CASE("an opening: all, half, and less and less") {
   CHECK(slit_power_fraction(kNoEdge, kNoEdge) == 1);
   CHECK(slit_power_fraction({0, 1}, kNoEdge) == 0.25);  // 6.02 dB on the shadow boundary of a half-plane

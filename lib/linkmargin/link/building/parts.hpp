@@ -62,6 +62,7 @@ struct Aperture {
   Point2 normal;                  ///< of the wall, length 1; its sign tells the two sides apart
   std::uint32_t barrier = kNone;  ///< the leaf; none: open
   std::uint32_t line = kNone;     ///< position in Building::wall_lines()
+  double wall_db = 0;             ///< what its wall costs at right angles; 0: none stands beside it
   bool at_eaves = false;  ///< over the wall, under a roof: what passes there counts with the wall, no way is
                           ///< laid through it
 };

@@ -1,6 +1,7 @@
 #include "linkmargin/link/building/wall_builder.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <utility>
 
 namespace linkmargin {
@@ -33,9 +34,23 @@ void WallBuilder::add_panel(Segment2 base, double bottom_m, double top_m, std::u
   parts_.panels.push_back({base, bottom_m, top_m, normal_, barrier, wall_});
 }
 
+double WallBuilder::barrier_db(std::uint32_t barrier) const {
+  return barrier == kNone ? 0 : parts_.barriers[barrier].transmission.loss_db(1);
+}
+
+/// Of air between two walls the mean of their amplitudes.
+double WallBuilder::wall_db() const {
+  const Wall& wall = parts_.walls[wall_];
+  if (wall.beside[0] == kNone) return barrier_db(wall.barrier);
+  double amplitude = 0;
+  for (const std::uint32_t barrier : wall.beside) amplitude += std::pow(10, -barrier_db(barrier) / 20) / 2;
+  return -20 * std::log10(amplitude);
+}
+
 void WallBuilder::add_aperture(Aperture aperture) {
   aperture.normal = normal_;
   aperture.line = parts_.walls[wall_].line;
+  aperture.wall_db = wall_db();
   add_panel(aperture.base, aperture.bottom_m, aperture.top_m, aperture.barrier);
   parts_.wall_lines[aperture.line].apertures.push_back(static_cast<std::uint32_t>(parts_.apertures.size()));
   parts_.apertures.push_back(std::move(aperture));
@@ -189,8 +204,7 @@ void WallBuilder::add_top(const WallPiece& piece) {
 }
 
 void WallBuilder::add_eaves(const WallPiece& piece, std::uint32_t barrier, std::uint32_t roof) {
-  const auto loss_db = [&](std::uint32_t of) { return parts_.barriers[of].transmission.loss_db(1); };
-  if (loss_db(barrier) <= loss_db(roof) + kEavesMatterDb) return;
+  if (barrier_db(barrier) <= barrier_db(roof) + kEavesMatterDb) return;
   Aperture eaves = aperture_over(piece, PartPiece::eaves, reach_.top_m);
   eaves.barrier = roof;
   eaves.line = parts_.walls[wall_].line;

@@ -44,6 +44,8 @@ class WallBuilder {
  private:
   std::uint32_t add_wall(Wall wall);
   void add_panel(Segment2 base, double bottom_m, double top_m, std::uint32_t barrier);
+  double barrier_db(std::uint32_t barrier) const;
+  double wall_db() const;
   void add_aperture(Aperture aperture);
   void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t barrier);
   void add_end(std::size_t piece, bool at_b, const WallEnd& end);

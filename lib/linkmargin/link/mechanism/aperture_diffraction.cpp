@@ -60,6 +60,12 @@ double aperture_power_fraction(const Aperture& aperture, Point3 a, Point3 b, dou
   return across * up;
 }
 
+double contrast(const Building& building, const Aperture& aperture) {
+  const std::uint32_t leaf = aperture.barrier;
+  return aperture_contrast(aperture.wall_db,
+                           leaf == kNone ? 0 : building.barriers()[leaf].transmission.loss_db(1));
+}
+
 std::span<const double> ApertureCache::of(std::uint32_t line) {
   const std::vector<std::uint32_t>& apertures = building_.wall_lines()[line].apertures;
   const auto known = std::ranges::find(known_, line, &Known::line);

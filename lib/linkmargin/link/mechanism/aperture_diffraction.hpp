@@ -15,6 +15,13 @@ namespace linkmargin {
 /// approximation). Unchanged by swapping a and b, bit for bit. 0 when both stand on one side of the wall.
 double aperture_power_fraction(const Aperture& aperture, Point3 a, Point3 b, double wavelength_m);
 
+/// What bends in an aperture over what its leaf lets through: aperture_contrast() to its wall, both at right
+/// angles.
+double contrast(const Building& building, const Aperture& aperture);
+
+/// Less than this of the power is taken for this: a loss stays a number.
+inline constexpr double kLeastShare = 1e-12;
+
 /// What a wall and its apertures together take from a line that meets it.
 struct ApertureDiffraction {
   double loss_db = 0;  ///< in all; can be slightly negative where an edge is clear by about one zone

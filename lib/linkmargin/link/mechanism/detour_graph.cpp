@@ -3,6 +3,7 @@
 #include "linkmargin/link/building/building.hpp"
 #include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/building/slab_bound.hpp"
+#include "linkmargin/link/mechanism/aperture_diffraction.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -73,8 +74,10 @@ DetourGraph::DetourGraph(const Building& building) {
   for (std::uint32_t i = 0; i < count; ++i) {
     const std::uint32_t leaf = building.apertures()[i].barrier;
     const double leaf_db = leaf == kNone ? 0 : building.barriers()[leaf].transmission.loss_db(1);
+    const double contrast_db =
+        -10 * std::log10(std::max(contrast(building, building.apertures()[i]), kLeastShare));
     for (const bool left : {false, true})
-      edges_[arriving(i, left)].push_back({leaving(i, !left), leaf_db + kApertureCostDb});
+      edges_[arriving(i, left)].push_back({leaving(i, !left), leaf_db + contrast_db + kApertureCostDb});
   }
   // Only those that stand close enough in height, and in plan, are looked at.
   std::vector<std::uint32_t> order(count);

@@ -127,13 +127,20 @@ class BentWay {
     return aperture(i).barrier == kNone ? 0 : scene_.barriers()[aperture(i).barrier].transmission.loss_db(1);
   }
 
-  /// What a bend costs over free space along the bent line.
+  /// What a bend costs over free space along the bent line. What the wall lets through without a bend is the
+  /// straight line's.
   double bend_db(std::size_t i) const {
     const Point3 before = points_[i], at = points_[i + 1], after = points_[i + 2];
-    const double share = aperture_power_fraction(aperture(i), before, after, wavelength_m_);
     const double bent_m = distance(before, at) + distance(at, after);
     const double straight_m = std::max(distance(before, after), kNearestM);
-    return -10 * std::log10(std::max(share, 1e-12)) - 20 * std::log10(bent_m / straight_m);
+    return over_straight_db(i) - 20 * std::log10(bent_m / straight_m);
+  }
+
+  /// The same over free space along the straight line between the turns before and after.
+  double over_straight_db(std::size_t i) const {
+    const double share = contrast(scene_, aperture(i)) *
+                         aperture_power_fraction(aperture(i), points_[i], points_[i + 2], wavelength_m_);
+    return -10 * std::log10(std::max(share, kLeastShare));
   }
 
   /// A turn, moved off the wall's line to one side, where no joining wall ends.

@@ -160,6 +160,11 @@ std::complex<double> edge_wave(const OpeningEdge& edge) {
   return std::sqrt(edge.spreading_ratio) * share_table().share(v, edge.lag);
 }
 
+double aperture_contrast(double wall_db, double aperture_db) {
+  const double difference = 1 - std::pow(10, -(wall_db - aperture_db) / 20);
+  return std::min(1.0, difference * difference);
+}
+
 double slit_power_fraction(OpeningEdge one, OpeningEdge other) {
   if (other.v < one.v) std::swap(one, other);  // `one` is the nearer edge, or the one that stands in the way
   if (other.v < 0) throw DomainError("a line cannot pass on the closed side of both edges");

@@ -53,6 +53,17 @@ OpeningEdge opening_edge(double way_m, double straight_m, double wavelength_m, b
 /// (tests/published/half_plane_line_source.csv).
 std::complex<double> edge_wave(const OpeningEdge& edge);
 
+/// Of the power that bends in an aperture, what its wall does not let through by itself. A screen that passes
+/// the amplitude t_w and in its aperture t_a makes t_w times the free wave, which belongs to the line
+/// straight through the wall, and t_a - t_w times the wave of the aperture alone (Babinet's principle): (1 -
+/// t_w / t_a)^2 of |t_a|^2.
+///
+/// Wall and aperture are taken to shift the phase alike. More than 1, where an aperture loses more than its
+/// wall and is its shadow that bends, is taken for 1.
+/// @param wall_db, aperture_db  what passing them costs
+/// @return [0, 1]
+double aperture_contrast(double wall_db, double aperture_db);
+
 /// How much of the power of free space over the straight line comes through an opening between two parallel
 /// edges. Both edges positive: the line passes through the opening; one negative: it passes beside it.
 ///
