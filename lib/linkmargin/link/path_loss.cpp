@@ -34,9 +34,12 @@ void add_shaded(ApertureCache& shares, const Crossing& crossing, std::vector<Los
     if (!bends) items.back().loss_db = met.loss_db;
   }
   if (!bends) return;
-  items.push_back(met.aperture != kNone
-                      ? change_item(LossCause::edge, bend_db, building.apertures()[met.aperture].name)
-                      : change_item(LossCause::beside_gap, bend_db, building.barriers()[met.barrier].name));
+  if (met.aperture == kNone) {
+    items.push_back(change_item(LossCause::beside_gap, bend_db, building.barriers()[met.barrier].name));
+    return;
+  }
+  items.push_back(change_item(LossCause::edge, bend_db, building.apertures()[met.aperture].name));
+  items.back().sigma_db = bend_sigma_db(bend_db);
 }
 
 /// What the straight line passes, in its order.

@@ -4,10 +4,12 @@
 #include "linkmargin/propagation/diffraction/diffraction.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
+#include "fixtures/published_table.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <complex>
 
@@ -82,6 +84,65 @@ TEST_CASE(
   }
 }
 
+TEST_CASE("behind slits in metal: the exact fields of both polarisations, and the spread of a bend") {
+  const auto table = testing::PublishedTable::read("slits_moments.csv", 180);
+  constexpr double kFrequencies[]{838e6, 853e6, 868e6, 883e6, 898e6};
+  constexpr double kStepM = 0.125;
+  double off_db2 = 0, worst_db = 0;
+  struct Depth {
+    double least_db, most_db, relative2 = 0;
+    int count = 0;
+  };
+  Depth depths[]{{8, 12}, {12, 16}, {16, 20}, {20, 24}, {24, 30}};
+  for (const auto& row : table.rows()) {
+    const double half_m = row.number("width_m") / 2;
+    const Aperture slit{.name = own_name("slit"),
+                        .base = {{0, -half_m}, {0, half_m}},
+                        .bottom_m = -50,
+                        .top_m = 50,
+                        .normal = {1, 0}};
+    const Point3 source{-row.number("distance_m"), -row.number("beside_m"), 1};
+    double power = 0, free = 0;
+    for (double dx = -0.5 + kStepM / 2; dx < 0.5; dx += kStepM) {
+      for (double dy = -0.5 + kStepM / 2; dy < 0.5; dy += kStepM) {
+        const Point3 to{row.number("x_m") + dx, row.number("y_m") + dy, 1};
+        for (const double frequency_hz : kFrequencies) {
+          free += 1 / distance(source, to);
+          power +=
+              aperture_power_fraction(slit, source, to, wavelength_m(frequency_hz)) / distance(source, to);
+        }
+      }
+    }
+    const double level_db = 10 * std::log10(power / free);
+    const double soft_db = row.number("soft_db"), hard_db = row.number("hard_db");
+    const double mean_db = 10 * std::log10((std::pow(10, soft_db / 10) + std::pow(10, hard_db / 10)) / 2);
+    off_db2 += (level_db - mean_db) * (level_db - mean_db) / 180;
+    worst_db = std::max(worst_db, std::abs(level_db - mean_db));
+    for (Depth& depth : depths) {
+      if (-level_db < depth.least_db || -level_db >= depth.most_db) continue;
+      for (const double exact_db : {soft_db, hard_db}) {
+        depth.relative2 += std::pow((level_db - exact_db) / level_db, 2);
+        ++depth.count;
+      }
+    }
+  }
+  CAPTURE(worst_db);
+  CHECK(std::sqrt(off_db2) <= 1.4);  // 1.7 with the phase taken from v
+  CHECK(worst_db <= 4.5);            // 5.9
+  double relative2 = 0;
+  int count = 0;
+  for (const Depth& depth : depths) {
+    CAPTURE(depth.least_db);
+    REQUIRE(depth.count >= 20);
+    const double spread = std::sqrt(depth.relative2 / depth.count);
+    CHECK(spread >= kBendSpread - 0.03);
+    CHECK(spread <= kBendSpread + 0.03);
+    relative2 += depth.relative2;
+    count += depth.count;
+  }
+  CHECK(std::abs(std::sqrt(relative2 / count) - kBendSpread) <= 0.005);
+}
+
 TEST_CASE("walking past a doorway, the loss has no step") {
   for (const char* material : {"tin", "heavy", "board"}) {
     const Scene scene(screen(material, 0, 0.9), Doors::armed);
@@ -94,6 +155,18 @@ TEST_CASE("walking past a doorway, the loss has no step") {
     }
     CAPTURE(material);
     CHECK(worst < 0.4);
+  }
+}
+
+TEST_CASE("the deeper a line lies in the shadow of a metal edge, the wider is its spread") {
+  const Scene scene(screen("tin", 0, 0.9), Doors::armed);
+  for (const double y : {-0.5, -2.0, -4.0}) {
+    const LossBreakdown loss = path_loss(scene, {-3, 1, 1.25}, {4, y, 1.25});
+    const auto edge = std::ranges::find(loss.items, LossCause::edge, &LossItem::cause);
+    REQUIRE(edge != loss.items.end());
+    CHECK(edge->loss_db > 5);
+    CHECK(std::abs(edge->sigma_db - 0.11 * edge->loss_db) <= 1e-9);
+    CHECK(std::abs(loss.sigma_db - std::hypot(loss.items.front().sigma_db, edge->sigma_db)) <= 1e-9);
   }
 }
 

@@ -284,6 +284,9 @@ TEST_CASE(
   const double difference = 1 - std::pow(10, -60.0 / 20);  // of the doorway from its tin
   const double bend_db = -10 * std::log10(difference * difference * share);
   CHECK(std::abs(sum_db - free_space_loss_db(path.distance_m, frequency_hz) - bend_db) <= 1e-9);
+  const auto bend = std::ranges::find(ways[0].items, LossCause::bend, &LossItem::cause);
+  REQUIRE(bend != ways[0].items.end());
+  CHECK(std::abs(bend->sigma_db - 0.11 * bend_db) <= 1e-9);
 }
 
 TEST_CASE("no link in sight is much over free space, and the sum of the ways is never under one of them") {

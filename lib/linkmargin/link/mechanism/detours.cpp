@@ -191,6 +191,7 @@ class BentWay {
       if (aperture(i).barrier != kNone)
         detour.items.push_back(loss_item(scene_.barriers()[aperture(i).barrier], 1));
       detour.items.push_back(change_item(LossCause::bend, bend_db(i), aperture(i).name));
+      detour.items.back().sigma_db = bend_sigma_db(over_straight_db(i));
       for (std::size_t k = before; k < detour.items.size(); ++k) detour.items[k].at = points_[i + 1];
     }
     detour.turns.assign(std::next(points_.begin()), std::prev(points_.end()));
