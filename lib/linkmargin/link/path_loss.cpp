@@ -78,11 +78,13 @@ LossBreakdown straight(const Scene& scene, const Path& path) {
   for (const LossItem& item : passed) {
     if (item.cause == LossCause::floor) floors_db.push_back(item.loss_db);
   }
-  DistanceTerm term = distance_term(scene.radio(), path.distance_m, floors_db, passed.empty());
+  const bool crosses_nothing =
+      std::ranges::all_of(path.crossings, [](const Crossing& crossing) { return crossing.barrier == kNone; });
+  DistanceTerm term = distance_term(scene.radio(), path.distance_m, floors_db, crosses_nothing);
 
   LossBreakdown breakdown;
   breakdown.distance_m = path.distance_m;
-  breakdown.line_of_sight = passed.empty();
+  breakdown.line_of_sight = crosses_nothing;
   breakdown.warnings = std::move(term.warnings);
   breakdown.items.push_back({.cause = LossCause::distance,
                              .material = {},
@@ -133,6 +135,7 @@ void add_ways_round(const LinkEndpoint& from, const Path& path, LossBreakdown& b
     breakdown.items = std::move(ways.front().items);
     breakdown.turns = std::move(ways.front().turns);
     breakdown.leading_terms = 1;
+    breakdown.line_of_sight = false;
   }
   for (LossItem& item : breakdown.items) item.power_fraction *= share;
   breakdown.items.insert(
@@ -193,7 +196,7 @@ LossBreakdown path_loss(const LinkEndpoint& from, Point3 to) {
   const Scene& scene = from.scene();
   const Path path = trace(scene, from.at(), to);
   LossBreakdown breakdown = straight(scene, path);
-  if (counts_diffraction(scene.radio()) && !breakdown.line_of_sight) add_ways_round(from, path, breakdown);
+  if (counts_diffraction(scene.radio())) add_ways_round(from, path, breakdown);
   add_echoes(diffuse_power(from, path), breakdown);
   if (auto ground = ground_reflection(scene, path)) {  // the same for every way
     breakdown.items.insert(std::next(breakdown.items.begin()), std::move(*ground));

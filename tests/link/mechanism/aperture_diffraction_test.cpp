@@ -158,6 +158,17 @@ TEST_CASE("walking past a doorway, the loss has no step") {
   }
 }
 
+TEST_CASE("through an open doorway a line is in sight however near the edge, through the wall it is not") {
+  const Scene scene(screen("tin", 0, 0.9), Doors::armed);
+  const LossBreakdown clear = path_loss(scene, {-3, 0.1, 1.25}, {3, 0.1, 1.25});
+  CHECK(clear.line_of_sight);
+  CHECK(clear.path_loss_db > free_space_loss_db(6, kHz) + 3);  // the edge bends it all the same
+  CHECK_FALSE(path_loss(scene, {-3, -0.1, 1.25}, {3, -0.1, 1.25}).line_of_sight);
+  Site shut = screen("tin", 0, 0.9);
+  shut.storeys[0].openings[0].leaf = {"board", {}};
+  CHECK_FALSE(path_loss(Scene(shut, Doors::armed), {-3, 0.1, 1.25}, {3, 0.1, 1.25}).line_of_sight);
+}
+
 TEST_CASE("the deeper a line lies in the shadow of a metal edge, the wider is its spread") {
   const Scene scene(screen("tin", 0, 0.9), Doors::armed);
   for (const double y : {-0.5, -2.0, -4.0}) {
