@@ -67,7 +67,7 @@ struct Fading {
   double k_behind_walls_db =
       2;  ///< 1 to 3 dB in full-wave flats, rooms without the transmitter: own computation
   double k_over_time_db = 7;  ///< people move: 6.8 and 11 dB at 910 MHz (Bultitude 1987, from memory)
-  bool in_space = false;      ///< waves arrive from all of space; else from all round
+  bool in_space = true;       ///< waves arrive from all of space; else from all round
   friend bool operator==(const Fading&, const Fading&) = default;
 };
 
