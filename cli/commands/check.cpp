@@ -1,6 +1,6 @@
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/link_table.hpp"
-#include "linkmargin/prediction/place_levels.hpp"
+#include "linkmargin/prediction/serving/place_levels.hpp"
 #include "linkmargin/prediction/single_failures.hpp"
 #include "linkmargin/report/check_report.hpp"
 #include "linkmargin/report/document/write_csv.hpp"

@@ -5,9 +5,7 @@ add_executable(linkmargin_validation
   validation/full_wave_section.cpp validation/learning.cpp validation/line_chart.cpp validation/main.cpp validation/markdown.cpp validation/measured_site.cpp
   validation/metal_section.cpp validation/office.cpp validation/prediction.cpp validation/receiver_section.cpp
   validation/slab_section.cpp)
-target_link_libraries(linkmargin_validation PRIVATE linkmargin::linkmargin linkmargin_flags Eigen3::Eigen)
-target_compile_options(linkmargin_validation PRIVATE ${test_options})
-target_include_directories(linkmargin_validation PRIVATE ${CMAKE_SOURCE_DIR}/tests)
-target_compile_definitions(linkmargin_validation PRIVATE LINKMARGIN_TEST_DATA="${PROJECT_SOURCE_DIR}/tests")
+target_link_libraries(linkmargin_validation PRIVATE linkmargin_test_settings)
+target_precompile_headers(linkmargin_validation REUSE_FROM linkmargin_test_main)
 add_test(NAME validation.document
   COMMAND linkmargin_validation --check ${PROJECT_SOURCE_DIR}/docs/validation.md ${PROJECT_SOURCE_DIR}/docs/figures)

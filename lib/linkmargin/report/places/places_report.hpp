@@ -1,7 +1,7 @@
 #pragma once
 
 #include "linkmargin/messages/language.hpp"
-#include "linkmargin/prediction/place_levels.hpp"
+#include "linkmargin/prediction/serving/place_levels.hpp"
 #include "linkmargin/report/document/document.hpp"
 
 #include <span>

@@ -1,4 +1,4 @@
-#include "linkmargin/prediction/place_levels.hpp"
+#include "linkmargin/prediction/serving/place_levels.hpp"
 
 #include "linkmargin/prediction/link_table.hpp"
 

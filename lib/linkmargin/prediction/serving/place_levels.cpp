@@ -1,4 +1,4 @@
-#include "linkmargin/prediction/place_levels.hpp"
+#include "linkmargin/prediction/serving/place_levels.hpp"
 
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/link/mechanism/metal_mount.hpp"
