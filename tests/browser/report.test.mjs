@@ -253,7 +253,7 @@ describe('the script', () => {
     await spot.hover();
     assert.equal(
         await page.locator('.map:not([hidden]) .lit-way.lit').getAttribute('data-device'), 'device-2');
-    assert.match(await page.locator('.pointed').innerText(), /garage door contact: They are 16\.1/);
+    assert.match(await page.locator('.pointed').innerText(), /garage door contact: It is \d+\.\d\sm\sfrom/);
     await page.keyboard.press('Escape');
     assert.equal(await page.locator('.lit-way.lit').count(), 0);
     assert.equal(await page.locator('.pointed').isVisible(), false);

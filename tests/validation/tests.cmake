@@ -6,6 +6,5 @@ add_executable(linkmargin_validation
   validation/metal_section.cpp validation/office.cpp validation/prediction.cpp validation/receiver_section.cpp
   validation/slab_section.cpp)
 target_link_libraries(linkmargin_validation PRIVATE linkmargin_test_settings)
-target_precompile_headers(linkmargin_validation REUSE_FROM linkmargin_test_main)
 add_test(NAME validation.document
   COMMAND linkmargin_validation --check ${PROJECT_SOURCE_DIR}/docs/validation.md ${PROJECT_SOURCE_DIR}/docs/figures)

@@ -312,6 +312,9 @@ TEST_CASE("through a repeater the reading expected is that of the device's own h
     const Remedy* remedy = find_way(found, RemedyKind::known_repeater);
     if (remedy == nullptr) continue;
     ++proposed;
+    const Remedy* first = chosen(found);  // nothing needs to be bought for it
+    REQUIRE(first != nullptr);
+    CHECK((first->does() || first->pass_probability() >= remedy->pass_probability()));
     // As if a hub hung where the repeater does.
     Site hop = site;
     hop.hubs[0].place.at = {3.5, 2};

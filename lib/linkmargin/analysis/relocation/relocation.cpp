@@ -170,7 +170,7 @@ const Remedy* chosen(const DeviceRelocation& device) {
   if (device.verdict == ReadingVerdict::unexplained) return nullptr;
   const Remedy* best = nullptr;
   for (const Remedy& remedy : device.remedies) {
-    if (remedy.rung() > RemedyStage::hub) continue;
+    if (remedy.kind == RemedyKind::new_repeater || remedy.kind == RemedyKind::wire) continue;  // bought
     if (remedy.enough) return &remedy;
     if (best == nullptr ||
         (!best->does() && (remedy.does() || remedy.pass_probability() > best->pass_probability())))

@@ -16,8 +16,8 @@ namespace linkmargin {
 ///         kRelocationChance
 Relocation relocation(const Site& site, const RelocationOptions& options);
 
-/// What is done first for a device without buying anything: the first remedy of shift, slide and hub that is
-/// enough; where none is, the one with the greatest chance.
+/// What is done first for a device without buying anything: the first remedy that is enough, a repeater that
+/// the site has among them; where none is, the one with the greatest chance, spots beside it counted.
 /// @return null where there is none, and where the cause of an unexplained reading comes first
 const Remedy* chosen(const DeviceRelocation& device);
 

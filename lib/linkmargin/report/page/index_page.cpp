@@ -61,10 +61,12 @@ class Index {
     out_.element("p", {{"class", "estimate"}}, say("caution.short.reading_decides"));
     out_.close();
     out_.open("main");
-    page::open_table(out_, say("sites_page.caption"),
-                     {say("check.sites.site"), say("check.sites.weak"), say("check.sites.doubtful"),
-                      say("check.sites.worst"), say("check.column.chance"), say("check.sites.slots_used")},
-                     "lines sites");
+    page::open_table(
+        out_, say("sites_page.caption"),
+        {say("check.sites.site"), say("check.sites.weak"), say("check.sites.doubtful"),
+         say("check.sites.worst"), say("check.column.chance") + " " + say("placement.chance_unit"),
+         say("check.sites.slots_used")},
+        "lines sites");
     for (const IndexedSite& site : sites_) row(site);
     page::close_table(out_);
     out_.element("p", {{"class", "aside"}}, say("caution.short.detectors_stay"));
@@ -118,7 +120,7 @@ class Index {
     figure(std::to_string(site.table->doubtful_devices.size()));
     const Link* worst = summary.worst;
     figure(worst == nullptr ? std::string() : html::name(worst->device));
-    figure(worst == nullptr ? std::string() : wording_.chance(worst->pass_probability));
+    figure(worst == nullptr ? std::string() : wording_.chance_figure(worst->pass_probability));
     figure(summary.slots ? slots_words(wording_, *summary.slots) : std::string());
   }
 
