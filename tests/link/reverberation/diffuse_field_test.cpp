@@ -499,14 +499,15 @@ TEST_CASE("far from a house of many rooms its echoes fall as free space does") {
   const Site site = block();
   const Sounding diffuse_field{Scene(site, Doors::armed)};
   const Point3 inside{4.5, 5, 1.2};
-  for (const auto& [x, y] : {std::pair{-1.0, 0.0}, {0.0, -1.0}, {1.0, 0.0}, {0.6, 0.8}}) {
+  for (const Point2 way : {Point2{-1, 0}, {0, -1}, {1, 0}, {0.6, 0.8}}) {
+    const double x = way.x;
+    const double y = way.y;
     // From the side that looks towards it: the faces' middles lie there.
     const Point2 side{x < 0 ? 0 : x == 1 ? 12.0 : x > 0 ? 9 : 6, y < 0 ? 0 : y > 0 ? 9.0 : 6};
     const auto at = [&](double d) {
       return power(diffuse_field, inside, Point3{side.x + d * x, side.y + d * y, 1.5});
     };
-    const auto& x_shown = x;
-    CAPTURE(x_shown);
+    CAPTURE(x);
     CHECK(relative(at(200) / at(400), 4) <= 0.02);
     CHECK(at(200) > 0);
   }

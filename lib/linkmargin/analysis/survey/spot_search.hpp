@@ -15,7 +15,7 @@ namespace linkmargin {
 struct SpotTrial {
   SpotShape shape = SpotShape::four;
   double distance_m = 0;
-  int spots = 0;  ///< to be tried, the present one among them
+  int spots = 0;                ///< to be tried, the present one among them
   double pass_probability = 0;  ///< of the whole way, where repeaters are on it
 
   /// From one to the next: along a line, or from ring to ring.

@@ -15,7 +15,8 @@ class SlabBound;
 /// on which side, and what stands between. A vertex is an aperture with a side and a sense: a way arrives at
 /// one side of an aperture and leaves on the other.
 ///
-/// What a leg costs here only ranks ways; a way that is taken is reckoned anew (link/mechanism/detours.hpp).
+/// What a leg costs here only ranks ways; a way that is taken is calculated anew
+/// (link/mechanism/detours.hpp).
 class DetourGraph {
  public:
   /// One aperture of a way, and the side on which the way arrives there.

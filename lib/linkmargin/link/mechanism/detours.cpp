@@ -15,7 +15,7 @@
 namespace linkmargin {
 namespace {
 
-/// The search's costs leave the bends out; a way is reckoned only when even so it may matter.
+/// The search's costs leave the bends out; a way is calculated only when even so it may matter.
 constexpr double kSearchSlackDb = 3;  ///< assumption; doubled, halved: 0.12, 0.04 dB at most
 
 /// Ways looked at for the few that are kept: some of the cheapest are the straight line's own.
@@ -69,8 +69,8 @@ class BentWay {
     for (std::size_t i = 0; i + 1 < points_.size(); ++i) length_m_ += distance(points_[i], points_[i + 1]);
   }
 
-  /// @return nothing where the way costs more than most_db; its parts are reckoned only until that is sure
-  std::optional<Detour> reckon(double most_db) {
+  /// @return nothing where the way costs more than most_db; its parts are calculated only until that is sure
+  std::optional<Detour> calculated(double most_db) {
     if (bends_in_the_open()) return std::nullopt;
     const DistanceTerm term = distance_term(scene_.radio(), length_m_, {}, false);
     double least_db = term.loss_db;
@@ -249,7 +249,7 @@ std::vector<Detour> find_detours(const LinkEndpoint& from, const Path& path, dou
     if (way.passes.empty()) break;
     if (counted_by_aperture(scene, path, way.passes)) continue;
     if (!forward) turn_round(way.passes);
-    std::optional<Detour> detour = BentWay(scene, path, way.passes).reckon(most_db);
+    std::optional<Detour> detour = BentWay(scene, path, way.passes).calculated(most_db);
     if (!detour) continue;
     most_db = std::min(most_db, detour->loss_db + kNegligibleDb);
     found.push_back(std::move(*detour));
