@@ -167,7 +167,8 @@ TEST_CASE("a language with names of its own shows them beside what a site file n
             .starts_with(
                 german.say("materials.named", {{"own", german.material("brick")}, {"name", "brick"}})));
   std::vector<std::string> names;
-  for (const auto& [name, material] : materials) {
+  for (const auto& row : materials) {
+    const std::string& name = row.first;
     CAPTURE(name);
     if (name != "container") CHECK(german.material(name) != name);
     names.push_back(german.material(name));

@@ -55,14 +55,12 @@ TEST_CASE("the steps of a fall lead from what the distance leaves to the reading
       REQUIRE(steps.size() >= 2);
       CHECK(steps.front().kind == page::FallStep::Kind::distance);
       double now = steps.front().to_percent;
-      double lost_db = 0;
       std::size_t number = 0;
       for (auto step = steps.begin() + 1; step + 1 != steps.end(); ++step) {
         CHECK(step->from_percent == now);
         CHECK(step->from_percent - step->to_percent ==
               doctest::Approx(step->loss_db * 100 / 60).epsilon(1e-9));
         now = step->to_percent;
-        lost_db += step->loss_db;
         if (step->number == 0) continue;
         CHECK(step->number == ++number);
         CHECK(step->loss_db >= kSmallDb);
