@@ -3,6 +3,7 @@
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/codes/warning_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/report/words/placement_words.hpp"
 
 #include <algorithm>
@@ -24,13 +25,6 @@ std::string fewest_text(const Wording& wording, const FewestParts& fewest) {
   }
   if (!tried.empty()) text += " " + wording.say("placement.fewest.tried", {{"tried", wording.listed(tried)}});
   return fewest.proved ? text : text + " " + wording.say("placement.fewest.unproved");
-}
-
-std::string hub_text(const Wording& wording, const ChosenService& service) {
-  std::string text = service.hub;
-  for (auto via = service.via.rbegin(); via != service.via.rend(); ++via)
-    text = wording.say("placement.via", {{"hub", text}, {"repeater", wording.name(*via)}});
-  return text;
 }
 
 /// The answer of `place` in words.
@@ -124,7 +118,7 @@ class PlacementTeller {
               : is_doubtful(service) ? "?"
                                      : " "},
              {service.area ? wording_.say("placement.area", {{"area", name}}) : name},
-             {hub_text(wording_, service)},
+             {way_text(wording_, service.hub, service.via)},
              {whole_percent(service.reading_percent, answer_.reading.weak_below_percent)},
              {wording_.chance_figure(service.chance)},
              {case_words(wording_, answer_.cases[service.in_case])}},

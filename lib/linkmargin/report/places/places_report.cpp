@@ -4,7 +4,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/json/json_values.hpp"
-#include "linkmargin/report/words/wording.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 #include <cstddef>
 
@@ -20,13 +20,6 @@ struct PlaceRow {
   const Device& place;
   const PlaceLevel& level;
 };
-
-std::string station_text(const Wording& wording, const PlaceLevel& level) {
-  std::string text = wording.name(level.hub);
-  for (auto via = level.via.rbegin(); via != level.via.rend(); ++via)
-    text = wording.say("placement.via", {{"hub", text}, {"repeater", wording.name(*via)}});
-  return text;
-}
 
 std::string csv_line(const Site& site, const PlaceRow& row) {
   const auto& [place, level] = row;
@@ -73,7 +66,7 @@ Document places_document(const Language& language, const Site& site, std::span<c
     const auto decibels = [&](double value) { return Cell{wording.number(value, 1)}; };
     table.rows.push_back({{{level.weak ? "!" : " "},
                            {wording.name(places[i].name)},
-                           {station_text(wording, level)},
+                           {way_text(wording, level.hub, level.via)},
                            decibels(level.level_dbm),
                            level.received_dbm ? decibels(*level.received_dbm) : Cell{std::string()},
                            {level.reading_percent},

@@ -144,6 +144,13 @@ std::string points_text(const Wording& wording, const ReadingScale& scale, doubl
   return wording.number(100 * loss_db / (scale.full - scale.zero).value, 0);
 }
 
+std::string way_text(const Wording& wording, const std::string& hub, const std::vector<std::string>& via) {
+  std::string text = wording.name(hub);
+  for (auto repeater = via.rbegin(); repeater != via.rend(); ++repeater)
+    text = wording.say("placement.via", {{"hub", text}, {"repeater", wording.name(*repeater)}});
+  return text;
+}
+
 std::string_view outcome_code(Outcome outcome) {
   switch (outcome) {
     case Outcome::good:

@@ -58,6 +58,9 @@ double diffuse_db(const LossBreakdown& loss);
 /// What a loss takes off the reading, in points of its scale: "13".
 std::string points_text(const Wording& wording, const ReadingScale& scale, double loss_db);
 
+/// "hub through landing repeater". @param via  repeaters, the first beside the device
+std::string way_text(const Wording& wording, const std::string& hub, const std::vector<std::string>& via);
+
 /// "good", "doubtful", "weak": as JSON and CSV have it.
 std::string_view outcome_code(Outcome outcome);
 
