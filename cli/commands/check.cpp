@@ -56,7 +56,7 @@ std::string answer(const Arguments& arguments, std::span<const CheckedSite> site
 }
 
 std::string answer(const Arguments& arguments, const Site& site, std::span<const Device> places,
-                   std::span<const PlaceLevel> levels) {
+                   std::span<const PlacePrediction> levels) {
   switch (output_format(arguments)) {
     case Format::csv:
       return places_csv(site, places, levels);
@@ -75,13 +75,13 @@ ExitStatus run_at(const Arguments& arguments, const Site& site, const LinkTableO
       throw Failure(kBadInput, std::string("--") + option + " is about the site's devices, not about --at");
   }
   const std::vector<Device> places = read_places(*arguments.value("at"), site);
-  const std::vector<PlaceLevel> levels = place_levels(site, places,
-                                                      {.doors = options.doors,
-                                                       .direct = options.direct,
-                                                       .nearby = options.nearby,
-                                                       .threads = options.threads});
+  const std::vector<PlacePrediction> levels = place_levels(site, places,
+                                                           {.doors = options.doors,
+                                                            .direct = options.direct,
+                                                            .nearby = options.nearby,
+                                                            .threads = options.threads});
   write_answer(arguments, answer(arguments, site, places, levels));
-  const bool weak = std::ranges::any_of(levels, &PlaceLevel::weak);
+  const bool weak = std::ranges::any_of(levels, &PlacePrediction::weak);
   return weak && arguments.has("fail-if-weak") ? kWeak : kDone;
 }
 

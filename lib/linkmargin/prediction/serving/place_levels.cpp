@@ -24,8 +24,8 @@ std::optional<double> received_dbm(const Site& site, const Device& radio, const 
   return way->level.value + link.nearby_shift_db.value_or(0);
 }
 
-PlaceLevel level_of(const Site& site, const Device& radio, const Stations& stations,
-                    const FadingModel& fading_model) {
+PlacePrediction level_of(const Site& site, const Device& radio, const Stations& stations,
+                         const FadingModel& fading_model) {
   Link link = predicted_serving_link(site, radio, stations, fading_model);
   add_chance(site, fading_model, link);
   const LinkBudget& way = link.weaker();
@@ -44,13 +44,13 @@ PlaceLevel level_of(const Site& site, const Device& radio, const Stations& stati
 
 }  // namespace
 
-std::vector<PlaceLevel> place_levels(const Site& of, std::span<const Device> radios,
-                                     const PlaceLevelOptions& options) {
+std::vector<PlacePrediction> place_levels(const Site& of, std::span<const Device> radios,
+                                          const PlaceLevelOptions& options) {
   const Site site = options.direct ? without_repeaters(of) : of;
   const Scene scene(site, options.doors);
   const FadingModel fading_model(site.fading);
   const Stations stations = linkmargin::stations(site, scene, fading_model, options.nearby);
-  std::vector<PlaceLevel> levels(radios.size());
+  std::vector<PlacePrediction> levels(radios.size());
   const std::size_t blocks = (radios.size() + kPlacesAtOnce - 1) / kPlacesAtOnce;
   parallel_for(blocks, options.threads, [&](std::size_t block) {
     const std::size_t end = std::min(radios.size(), (block + 1) * kPlacesAtOnce);

@@ -12,7 +12,7 @@
 namespace linkmargin {
 
 /// What a radio at a place comes to, as `check` has it, slots not looked at.
-struct PlaceLevel {
+struct PlacePrediction {
   std::string hub;
   std::vector<std::string> via{};  ///< repeaters, the first beside the radio
   double distance_m = 0;           ///< of its own hop, as the figures below
@@ -35,7 +35,7 @@ struct PlaceLevelOptions {
 
 /// Predicts radios at many places; the site's own devices play no part.
 /// @param radios  as devices: profile, place, and the hub where it is named
-std::vector<PlaceLevel> place_levels(const Site& site, std::span<const Device> radios,
-                                     const PlaceLevelOptions& options = {});
+std::vector<PlacePrediction> place_levels(const Site& site, std::span<const Device> radios,
+                                          const PlaceLevelOptions& options = {});
 
 }  // namespace linkmargin

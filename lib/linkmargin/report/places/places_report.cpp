@@ -18,7 +18,7 @@ constexpr int kChanceDecimals = 4;
 /// A place and what it comes to.
 struct PlaceRow {
   const Device& place;
-  const PlaceLevel& level;
+  const PlacePrediction& level;
 };
 
 std::string csv_line(const Site& site, const PlaceRow& row) {
@@ -45,7 +45,7 @@ std::string csv_line(const Site& site, const PlaceRow& row) {
 }  // namespace
 
 Document places_document(const Language& language, const Site& site, std::span<const Device> places,
-                         std::span<const PlaceLevel> levels) {
+                         std::span<const PlacePrediction> levels) {
   const Wording wording(language);
   const auto figures = [](std::string title, std::string unit) {
     return Column{.title = std::move(title), .unit = std::move(unit), .right_aligned = true};
@@ -62,7 +62,7 @@ Document places_document(const Language& language, const Site& site, std::span<c
                figures(wording.say("placement.chance"), wording.say("placement.chance_unit"))},
               {}};
   for (std::size_t i = 0; i < places.size(); ++i) {
-    const PlaceLevel& level = levels[i];
+    const PlacePrediction& level = levels[i];
     const auto decibels = [&](double value) { return Cell{wording.number(value, 1)}; };
     table.rows.push_back({{{level.weak ? "!" : " "},
                            {wording.name(places[i].name)},
@@ -80,7 +80,8 @@ Document places_document(const Language& language, const Site& site, std::span<c
   return document;
 }
 
-std::string places_csv(const Site& site, std::span<const Device> places, std::span<const PlaceLevel> levels) {
+std::string places_csv(const Site& site, std::span<const Device> places,
+                       std::span<const PlacePrediction> levels) {
   std::string text =
       "name,profile,storey,x_m,y_m,height_m,hub,via,distance_m,path_loss_db,level_dbm,received_dbm,margin_db,"
       "reading_percent,sigma_db,pass_probability,weak";
@@ -90,11 +91,11 @@ std::string places_csv(const Site& site, std::span<const Device> places, std::sp
 }
 
 std::string places_json(const Site& site, std::span<const Device> places,
-                        std::span<const PlaceLevel> levels) {
+                        std::span<const PlacePrediction> levels) {
   json::Value rows = json::Value::array();
   for (std::size_t i = 0; i < places.size(); ++i) {
     const Placement& at = places[i].place;
-    const PlaceLevel& level = levels[i];
+    const PlacePrediction& level = levels[i];
     rows.push_back(
         {{"name", places[i].name},
          {"profile", places[i].profile},

@@ -12,12 +12,14 @@ namespace linkmargin {
 /// The answer of `check --at` for people: a row a place, in the order of the list.
 /// @param levels  of places, as many
 Document places_document(const Language& language, const Site& site, std::span<const Device> places,
-                         std::span<const PlaceLevel> levels);
+                         std::span<const PlacePrediction> levels);
 
 /// The same as CSV, made row by row: a list may be long.
-std::string places_csv(const Site& site, std::span<const Device> places, std::span<const PlaceLevel> levels);
+std::string places_csv(const Site& site, std::span<const Device> places,
+                       std::span<const PlacePrediction> levels);
 
 /// The keys of docs/commands.md.
-std::string places_json(const Site& site, std::span<const Device> places, std::span<const PlaceLevel> levels);
+std::string places_json(const Site& site, std::span<const Device> places,
+                        std::span<const PlacePrediction> levels);
 
 }  // namespace linkmargin
