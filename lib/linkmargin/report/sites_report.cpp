@@ -45,7 +45,7 @@ const char* mark_of(Outcome outcome) {
 
 }  // namespace
 
-SiteSummary site_summary(const LinkTable& table) {
+SiteOverview site_summary(const LinkTable& table) {
   return {.outcome = needs_work(table)                ? Outcome::weak
                      : table.doubtful_devices.empty() ? Outcome::good
                                                       : Outcome::doubtful,
@@ -79,7 +79,7 @@ Document sites_document(const Language& language, std::span<const CheckedSite> s
   std::size_t bad = 0;
   for (const CheckedSite& site : sites) {
     const LinkTable& table = site.table;
-    const SiteSummary summary = site_summary(table);
+    const SiteOverview summary = site_summary(table);
     const Link* worst = summary.worst;
     const bool weak = summary.outcome == Outcome::weak;
     bad += weak ? 1 : 0;

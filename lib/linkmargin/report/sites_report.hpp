@@ -24,12 +24,12 @@ struct SlotCount {
 };
 
 /// What one row says of a site.
-struct SiteSummary {
+struct SiteOverview {
   Outcome outcome = Outcome::good;  ///< weak: a device or an area is, or slots are missing
   const Link* worst = nullptr;      ///< of the table; null where it has no device
   std::optional<SlotCount> slots;   ///< as far as every hub states what it has
 };
-SiteSummary site_summary(const LinkTable& table);
+SiteOverview site_summary(const LinkTable& table);
 
 /// "22 of 40"
 std::string slots_words(const Wording& wording, const SlotCount& slots);

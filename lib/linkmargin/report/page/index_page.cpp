@@ -108,7 +108,7 @@ class Index {
     return say("sites_page.many_faults", {{"count", std::to_string(kMostFaults)}});
   }
 
-  void written(const IndexedSite& site, const SiteSummary& summary) {
+  void written(const IndexedSite& site, const SiteOverview& summary) {
     out_.open("th", {{"scope", "row"}});
     out_.markup(page::standing_sign(wording_, standing_of(summary.outcome)));
     out_.text(" ");
