@@ -139,10 +139,9 @@ const Command& report_command() {
           "everywhere, and for each device its reading and range, the signal path, the losses, the cause and "
           "what to try. It opens in any browser, on a phone too, and prints on A4. The same input gives the "
           "same page, except for the date; SOURCE_DATE_EPOCH fixes that. Of several sites each gets its page "
-          "in "
-          "the folder --output, which is made where it is missing; index.html there leads to them. A fault "
-          "in "
-          "one does not stop the others.",
+          "in the folder --output, which is made where it is missing; index.html there leads to them. A "
+          "fault "
+          "in one does not stop the others.",
       .options =
           {{"output", "FILE",
             "write to this file, completely or not at all; a pipe or device is written directly; of several "

@@ -70,16 +70,11 @@ class DeviceSearch {
 
   /// SpotSearch at the spot: for a device whose place is ruled too, as far as half a wave.
   std::optional<Remedy> spots() const {
-    if (!search_.may_shift(position_)) return {};
-    SpotSearchOptions options = centimetre_options(search_.site, found_.link);
-    options.asked_chance = search_.options.chance;
     const auto posterior = search_.after_reading(position_);
-    const SpotSearch found =
-        spot_search(search_.fading_model, search_.site.reading, search_.site.radio.frequency_hz, found_.link,
-                    posterior ? &*posterior : nullptr, options);
-    if (found.choice() == nullptr) return {};
+    const auto trial = search_.best_spots(position_, found_.link, posterior ? &*posterior : nullptr);
+    if (!trial) return {};
     Remedy remedy{.kind = RemedyKind::spots, .radio = device_.name};
-    remedy.trial = *found.choice();
+    remedy.trial = trial;
     remedy.distance_m = remedy.trial->distance_m;
     remedy.expected = found_.expected;
     remedy.expected->pass_probability = remedy.trial->pass_probability;
@@ -247,18 +242,25 @@ bool RelocationSearch::may_shift(std::size_t device) const {
   return site.profiles.at(of.profile).fixed_by_rule || reach_m(of.may_move);
 }
 
-void RelocationSearch::complete(Remedy& remedy, std::size_t device, const Link& link) const {
-  remedy.expected = expected(link);
-  remedy.enough = enough(remedy.expected->pass_probability);
-  if (remedy.enough || !may_shift(device)) return;
+std::optional<SpotTrial> RelocationSearch::best_spots(std::size_t device, const Link& link,
+                                                      const FadePosterior* after) const {
+  if (!may_shift(device)) return {};
   SpotSearchOptions spots = centimetre_options(site, link);
   spots.asked_chance = options.chance;
   const SpotSearch found =
-      spot_search(fading_model, site.reading, site.radio.frequency_hz, link, nullptr, spots);
-  if (found.choice() == nullptr) return;
-  const double chance = found.choice()->pass_probability;
+      spot_search(fading_model, site.reading, site.radio.frequency_hz, link, after, spots);
+  return found.choice() == nullptr ? std::nullopt : std::optional(*found.choice());
+}
+
+void RelocationSearch::complete(Remedy& remedy, std::size_t device, const Link& link) const {
+  remedy.expected = expected(link);
+  remedy.enough = enough(remedy.expected->pass_probability);
+  if (remedy.enough) return;
+  const auto trial = best_spots(device, link, nullptr);
+  if (!trial) return;
+  const double chance = trial->pass_probability;
   if (!enough(chance) && chance < remedy.expected->pass_probability + kWorthChance) return;
-  remedy.with_spots = *found.choice();
+  remedy.with_spots = trial;
   remedy.enough_with_spots = enough(chance);
 }
 

@@ -48,6 +48,10 @@ struct RelocationSearch {
   /// A device that may be shifted by centimetres at least.
   bool may_shift(std::size_t device) const;
 
+  /// Which spots about a device to try over a link; nothing where it may not shift.
+  /// @param after  as spot_search() takes it
+  std::optional<SpotTrial> best_spots(std::size_t device, const Link& link, const FadePosterior* after) const;
+
   /// What a remedy brings over the link that it makes, and with spots tried beside it.
   void complete(Remedy& remedy, std::size_t device, const Link& link) const;
 
