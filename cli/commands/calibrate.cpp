@@ -1,3 +1,4 @@
+#include "linkmargin/analysis/calibration/hold_out.hpp"
 #include "linkmargin/analysis/calibration/learned_materials.hpp"
 #include "linkmargin/analysis/survey/reading_advice.hpp"
 #include "linkmargin/report/calibration_report.hpp"
@@ -127,12 +128,14 @@ ExitStatus run(const Arguments& arguments) {
   const auto count = advised_count(arguments);
   const CalibrationOutput output = planned_output(arguments);
   const CalibrationInput input = read_pairs(arguments);
-  const CalibrationReport report =
-      calibration(input.jobs, {.doors = doors_of(arguments), .threads = arguments.threads()});
+  const CalibrationOptions options{.doors = doors_of(arguments), .threads = arguments.threads()};
+  const CalibrationReport report = calibration(input.jobs, options);
   const std::vector<ReadingAdvice> advice = advised(arguments, input, report, count);
   const bool for_people = arguments.format() == Format::text;
   const Wording wording(for_people ? language_of(arguments) : data_language(arguments));
   CalibrationNotes notes{.cautions = scale_warnings(input)};
+  if (const auto share = arguments.number("hold-out", kHoldOutShare))
+    notes.held_back = hold_out(input.jobs, options, *share);
   notes.cautions.insert(notes.cautions.end(), input.warnings.begin(), input.warnings.end());
   FilesTogether files;
   for (const auto& written :
@@ -159,20 +162,23 @@ const Command& calibrate_command() {
           "from what was expected counts for little and is listed with what to check. Several pairs share "
           "what is learned about walls; each site keeps its own offset. --output writes the calibrated site; "
           "the site files read stay as they are.",
-      .options = {{"format", "FORMAT", "text (default), csv or json"},
-                  {"output", "OUT",
-                   "write the calibrated site to this file; with several sites, write each under its own "
-                   "name into this folder, which must exist",
-                   "o"},
-                  {"learned", "FILE", "write the losses learned, for --materials at other sites"},
-                  {"picture", "FILE", "draw what was read against what was expected: .svg, .png or .pdf"},
-                  {"advise", "N", "list the 1 to 50 next readings at each site that would help most"},
-                  {"doors", "STATE",
-                   "for readings that do not say: taken with doors armed (default), all closed; or open"},
-                  kMaterials,
-                  kLanguage,
-                  kThreads,
-                  kHelp},
+      .options =
+          {{"format", "FORMAT", "text (default), csv or json"},
+           {"output", "OUT",
+            "write the calibrated site to this file; with several sites, write each under its own "
+            "name into this folder, which must exist",
+            "o"},
+           {"learned", "FILE", "write the losses learned, for --materials at other sites"},
+           {"picture", "FILE", "draw what was read against what was expected: .svg, .png or .pdf"},
+           {"advise", "N", "list the 1 to 50 next readings at each site that would help most"},
+           {"hold-out", "SHARE",
+            "also calibrate without this share of the links (0.05 to 0.5) and tell how far off they are"},
+           {"doors", "STATE",
+            "for readings that do not say: taken with doors armed (default), all closed; or open"},
+           kMaterials,
+           kLanguage,
+           kThreads,
+           kHelp},
       .examples = {"linkmargin calibrate site.yaml today.csv", "what the readings say, and which to check",
                    "linkmargin calibrate site.yaml today.csv --output learned.yaml",
                    "the calibrated site, for check, coverage and the rest",

@@ -6,6 +6,7 @@
 
 #include "linkmargin/analysis/calibration/calibration.hpp"
 #include "linkmargin/analysis/calibration/calibration_result.hpp"
+#include "linkmargin/analysis/calibration/hold_out.hpp"
 #include "linkmargin/analysis/calibration/learned_materials.hpp"
 #include "linkmargin/analysis/coverage/coverage.hpp"
 #include "linkmargin/analysis/coverage/level_grid.hpp"

@@ -113,6 +113,8 @@ Json part_schema(const Part& part, const Shared& shared) {
   if (form == "obstacles") return list_of(local("obstacle"), *part.range);
   if (form == "floor_openings") return list_of(local("floor_opening"), *part.range);
   if (form == "learned_materials") return map_of(shared.ref("learned_shift"), *part.range, shared);
+  if (form == "learned_radios")
+    return map_of(object_schema<LearnedRadio>(shared, "What was learned of one radio."), *part.range, shared);
   if (form == "correlations") return list_of(correlation(), *part.range);
   if (form == "losses") return list_of(object_schema<LossPoint>(shared, ""), *part.range);
   if (form == "electrical") return object_schema<ElectricalProperties>(shared, "");

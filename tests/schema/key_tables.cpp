@@ -101,6 +101,7 @@ std::map<std::string, std::string> tables() {
       {"reading", markdown(rows<ReadingScale>())},
       {"calibration", markdown(rows<Calibration>())},
       {"learned", markdown(rows<LearnedShift>())},
+      {"learned_radio", markdown(rows<LearnedRadio>())},
       {"material", markdown(rows<Material>())},
       {"loss", markdown(rows<LossPoint>())},
       {"electrical", markdown(rows<ElectricalProperties>())},

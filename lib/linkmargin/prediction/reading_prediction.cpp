@@ -85,6 +85,7 @@ PredictedReading looked_at(const Site& site, const AskedLink& asked, const HubEn
   found.level_dbm = way.level.value + found.spot_mean_db;
   found.floor_dbm = (way.sensitivity + way.noise_rise).value;
   found.local_db = link.loss.sigma_db;
+  found.sigma_db = link.sigma_db;
   found.model_db = link.loss.items.front().sigma_db;
   found.spot_db = spot_sigma_db(fading_model, link.loss.line_of_sight);
   found.closed_leaf = std::ranges::any_of(
@@ -162,6 +163,7 @@ std::vector<PredictedReading> predict_readings(const Site& site, const std::vect
 
 ReadLevel level_of(const Reading& reading, const ReadingScale& scale, double floor_dbm) {
   if (reading.level) return {ReadingKind::exact, *reading.level};
+  if (reading.not_heard) return {ReadingKind::at_most, Dbm{floor_dbm}};
   return read_level(scale, *reading.percent, Dbm{floor_dbm});
 }
 

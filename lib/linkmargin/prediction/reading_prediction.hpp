@@ -26,6 +26,7 @@ struct PredictedReading {
   double spot_mean_db = 0;   ///< in it: what the mean of many spots in decibels lies over the local mean
   double floor_dbm = 0;      ///< what its receiver hears at the least
   double local_db = 0;       ///< deviation of the local mean
+  double sigma_db = 0;       ///< the same with what the site's parameters leave open
   double model_db = 0;       ///< the model's own part in it
   double spot_db = 0;        ///< of one reading about the local mean
   bool closed_leaf = false;  ///< a leaf that opens was passed, closed
@@ -46,7 +47,8 @@ ReadingLinks reading_links(const Site& site, const std::vector<Reading>& reading
 std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links,
                                                int threads);
 
-/// A reading in percent by read_level(), a level as it is.
+/// A reading in percent by read_level(), a level as it is; what was not heard lies under the floor, whatever
+/// the scale.
 /// @param floor_dbm  see PredictedReading
 ReadLevel level_of(const Reading& reading, const ReadingScale& scale, double floor_dbm);
 

@@ -188,7 +188,15 @@ void add_readings(Blocks& blocks, const Wording& wording, const Jobs& jobs, cons
   if (bounds > 0) blocks.emplace_back(Paragraph{wording.counted("calibrate.limits", bounds), Tone::faint});
 }
 
-void add_spread(Blocks& blocks, const Wording& wording, const CalibrationReport& report) {
+std::string held_back_words(const Wording& wording, const HoldOut& held) {
+  return wording.counted("calibrate.spread.held_back", held.readings,
+                         {{"before", wording.decibels(held.rmse_before_db)},
+                          {"now", wording.decibels(held.rmse_after_db)},
+                          {"inside", wording.number(held.inside_percent, 0)}});
+}
+
+void add_spread(Blocks& blocks, const Wording& wording, const CalibrationReport& report,
+                const CalibrationNotes& notes) {
   if (count_values(report) == 0) return;
   const double scale = report.spread_scale;
   constexpr double shown_as_one = 0.05;
@@ -203,6 +211,7 @@ void add_spread(Blocks& blocks, const Wording& wording, const CalibrationReport&
   if (fades) text += " " + wording.say("calibrate.spread.fades");
   blocks.emplace_back(Heading{wording.say("explain.title.how_sure")});
   blocks.emplace_back(Paragraph{text});
+  if (notes.held_back) blocks.emplace_back(Paragraph{held_back_words(wording, *notes.held_back)});
 }
 
 void add_list(Blocks& blocks, std::string title, const std::vector<std::string>& texts) {
@@ -226,7 +235,7 @@ Document calibration_document(const Language& language, const Jobs& jobs, const 
   add_pinned(blocks, wording, jobs, report);
   add_open(blocks, wording, jobs, report);
   add_readings(blocks, wording, jobs, report);
-  add_spread(blocks, wording, report);
+  add_spread(blocks, wording, report, notes);
   std::vector<Warning> warnings = calibration_warnings(jobs, report);
   warnings.insert(warnings.end(), notes.cautions.begin(), notes.cautions.end());
   add_list(blocks, wording.say("notes.cautions"), warning_texts(language, warnings));

@@ -1,11 +1,13 @@
 #pragma once
 
 #include "linkmargin/analysis/calibration/calibration.hpp"
+#include "linkmargin/analysis/calibration/hold_out.hpp"
 #include "linkmargin/analysis/survey/reading_advice.hpp"
 #include "linkmargin/messages/language.hpp"
 #include "linkmargin/report/document/document.hpp"
 #include "linkmargin/site/warning.hpp"
 
+#include <optional>
 #include <string>
 #include <vector>
 
@@ -15,6 +17,7 @@ namespace linkmargin {
 struct CalibrationNotes {
   std::vector<Warning> cautions{};
   std::vector<std::string> files{};  ///< a sentence each file that is written
+  std::optional<HoldOut> held_back{};
 };
 
 // `report` is what calibration() found of `jobs`; `advice` has one entry a job, or none where it was not

@@ -146,6 +146,14 @@ json::Value advice_json(const Wording& wording, const Jobs& jobs, const Calibrat
   return all;
 }
 
+json::Value held_back_json(const std::optional<HoldOut>& held) {
+  if (!held) return nullptr;
+  return {{"readings", held->readings},
+          {"rmse_before_db", json::number(held->rmse_before_db)},
+          {"rmse_after_db", json::number(held->rmse_after_db)},
+          {"inside_percent", json::number(held->inside_percent)}};
+}
+
 }  // namespace
 
 Table calibration_rows(const Language& language, const Jobs& jobs, const CalibrationReport& report) {
@@ -192,6 +200,7 @@ std::string calibration_json(const Language& language, const Jobs& jobs, const C
                      {"pairs", pairs_json(wording, jobs, report)},
                      {"rmse_before_db", misfit(report.rmse_before_db)},
                      {"rmse_after_db", misfit(report.rmse_after_db)},
+                     {"held_back", held_back_json(notes.held_back)},
                      {"spread_scale", json::number(report.spread_scale)},
                      {"correlation_m", json::number(report.correlation_m)},
                      {"stop", settled ? "converged" : "most_looks"},

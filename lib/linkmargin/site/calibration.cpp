@@ -8,6 +8,16 @@ std::string shift_pointer(const std::string& material) {
   return "/calibration/materials/" + pointer_token(material) + "/shift_db";
 }
 
+std::string radio_pointer(const std::string& radio) {
+  return "/calibration/radios/" + pointer_token(radio) + "/offset_db";
+}
+
+double learned_radio_db(const std::optional<Calibration>& calibration, const std::string& radio) {
+  if (!calibration) return 0;
+  const auto known = calibration->radios.find(radio);
+  return known == calibration->radios.end() ? 0 : known->second.offset_db;
+}
+
 std::vector<LearnedParameter> parameters(const Calibration& calibration) {
   std::vector<LearnedParameter> all{{kOffsetPointer, calibration.offset_sigma_db},
                                     {kExponentPointer, calibration.exponent_sigma},

@@ -9,6 +9,13 @@
 
 namespace linkmargin {
 
+/// What was learned of one radio: two of a kind are never quite alike, nor are two mountings.
+struct LearnedRadio {
+  double offset_db = 0;  ///< added to every level of its links, both directions, on top of what all have
+  double sigma_db = 0;   ///< how sure it is, one standard deviation
+  friend bool operator==(const LearnedRadio&, const LearnedRadio&) = default;
+};
+
 /// What was learned of a site from its readings. Every later level, chance and range counts with it.
 struct Calibration {
   double offset_db = 0;  ///< added to every level, both directions: equipment, mounting, all that is common
@@ -17,6 +24,7 @@ struct Calibration {
   double zero_sigma_db = 0;                         ///< of ReadingScale::zero
   double full_sigma_db = 0;                         ///< of ReadingScale::full
   std::map<std::string, LearnedShift> materials{};  ///< by name
+  std::map<std::string, LearnedRadio> radios{};     ///< hubs, repeaters and devices by name
 
   /// How two of the parameters go together.
   struct Correlation {
@@ -44,7 +52,14 @@ inline constexpr const char* kFullPointer = "/reading/full_dbm";
 /// "/calibration/materials/brick/shift_db"
 std::string shift_pointer(const std::string& material);
 
-/// Offset, exponent, zero, full, then the materials by name.
+/// "/calibration/radios/hall motion/offset_db"
+std::string radio_pointer(const std::string& radio);
+
+/// Of the levels of a radio's links; 0 where nothing was learned of it.
+double learned_radio_db(const std::optional<Calibration>& calibration, const std::string& radio);
+
+/// Offset, exponent, zero, full, then the materials by name. Radios' own offsets are not among them: they go
+/// together with nothing else.
 std::vector<LearnedParameter> parameters(const Calibration& calibration);
 
 /// What is learned of a material: by the site's own readings, else by those that its table brings along.

@@ -78,6 +78,7 @@ inline constexpr Range kLayers{1, 50, "layers", "common practice"};
 inline constexpr Range kLossPoints{1, 100, "losses", "common practice"};
 inline constexpr Range kClasses{1, 50, "classes", "common practice"};
 inline constexpr Range kLearnedMaterials{0, 100, "learned materials", "common practice"};
+inline constexpr Range kLearnedRadios{0, 41000, "learned radios", "all hubs, repeaters and devices"};
 inline constexpr Range kCorrelations{0, 5356, "correlations", "all pairs of 104 parameters"};
 inline constexpr Range kUses{0, 20, "uses", "common practice"};
 

@@ -26,6 +26,7 @@ struct Reading {
   /// When it was read, as moment_text() has it: "2026-03-01", "2026-03-01T14:05" or "14:05"; empty: not said.
   /// Moments with a date sort as texts. Where dates and bare times are mixed, rows go by their order.
   std::string taken{};
+  bool not_heard = false;    ///< nothing arrived: `percent` is 0, and the bound is what the receiver hears
   bool of_repeater = false;  ///< `device` is a repeater: how well its hub receives it
   friend bool operator==(const Reading&, const Reading&) = default;
 };

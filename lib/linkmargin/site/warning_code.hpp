@@ -67,6 +67,7 @@ enum class WarningCode {
   levels_higher,
   outliers_held_back,
   search_unsettled,
+  learned_of_no_radio,
   calibrated_before,
   calibrated_before_pair,
   learned_walls_given,

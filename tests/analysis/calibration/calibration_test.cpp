@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/calibration/calibration.hpp"
 
+#include "linkmargin/analysis/calibration/hold_out.hpp"
 #include "linkmargin/prediction/reading_prediction.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 #include "linkmargin/site/calibration.hpp"
@@ -10,6 +11,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
+#include <utility>
 
 using namespace linkmargin;
 
@@ -196,6 +199,88 @@ TEST_CASE("outliers are named with what is likely") {
   });
   CHECK(named == 3);
   CHECK(std::abs(find(report, kOffsetPointer).value + 4.5) < 3);
+}
+
+namespace {
+
+/// Readings of one device all over a block with three hubs, the second of which hears less than it should.
+CalibrationJob three_hubs(double second_db) {
+  Block block(7, 90);
+  Site site = block.site;
+  for (const auto& [name, at] :
+       {std::pair{"second", Point2{3.1, 2.2}}, std::pair{"third", Point2{9.3, 10.1}}}) {
+    Hub hub = site.hubs[0];
+    hub.name = name;
+    hub.place.at = at;
+    site.hubs.push_back(hub);
+  }
+  CalibrationJob job{site, block.reads};
+  Site truth = site;
+  truth.calibration = Calibration{};
+  truth.calibration->radios["second"] = {.offset_db = second_db, .sigma_db = 0};
+  for (std::size_t i = 0; i < job.readings.size(); ++i) job.readings[i].hub = site.hubs[i % 3].name;
+  const ReadingLinks links = reading_links(truth, job.readings, Doors::armed);
+  const auto looked = predict_readings(truth, links.links, 1);
+  for (std::size_t i = 0; i < job.readings.size(); ++i)
+    job.readings[i].level = Dbm{looked[links.of_reading[i]].level_dbm};
+  return job;
+}
+
+}  // namespace
+
+TEST_CASE("a hub that hears less than the others has an offset of its own") {
+  const CalibrationReport report = calibration({three_hubs(-6)});
+  const auto& radios = report.sites[0].calibration->radios;
+  REQUIRE(radios.size() == 3);  // the device is the only one of its side
+  const double others =
+      (radios.at(report.sites[0].hubs[0].name).offset_db + radios.at("third").offset_db) / 2;
+  CHECK(std::abs(radios.at("second").offset_db - others + 6) <= 0.6);
+  CHECK(find(report, radio_pointer("second")).is_informed());
+  CHECK(report.rmse_after_db <= 0.5);
+  CHECK(report.rmse_before_db > 3);
+  for (const CalibratedPair& pair : report.pairs)
+    CHECK(report.parameters[pair.second].path.find("/radios/") == std::string::npos);
+  const auto edited = edited_site(three_hubs(-6).site, calibrated_edits(report, 0));
+  REQUIRE(edited);
+  CHECK(*edited == report.sites[0]);
+}
+
+TEST_CASE("with one hub, and of a device read at one place, no offset is told apart") {
+  const Block block(3, 40, 2);
+  CHECK(calibration({block.job()}).sites[0].calibration->radios.empty());
+  CalibrationJob job = three_hubs(-6);
+  job.readings.resize(2);  // two hubs, each read once
+  CHECK(calibration({job}).sites[0].calibration->radios.empty());
+}
+
+TEST_CASE("what was not heard lies under what the receiver hears, wherever the scale begins") {
+  Block block(3, 20, 1);
+  block.show(-60, -20);
+  CalibrationJob job = block.job();
+  job.site.reading.zero = Dbm{-60};
+  job.site.reading.full = Dbm{-20};
+  job.readings[0].percent = 0;
+  job.readings[0].level.reset();
+  const double zero = calibration({job}).readings[0].read_dbm;
+  job.readings[0].not_heard = true;
+  const double unheard = calibration({job}).readings[0].read_dbm;
+  CHECK(zero > -80);
+  CHECK(unheard < -90);
+}
+
+TEST_CASE("held back are whole links, the same every time, and the figure is of them alone") {
+  const CalibrationJob job = three_hubs(-6);
+  const auto held = hold_out({job}, {}, 0.25);
+  REQUIRE(held);
+  CHECK(held->readings > 10);
+  CHECK(held->readings < 40);
+  CHECK(held->rmse_after_db < 1);
+  CHECK(held->rmse_before_db > 3);
+  CHECK(held->inside_percent > 90);
+  const auto again = hold_out({job}, {.threads = 3}, 0.25);
+  CHECK(again->rmse_after_db == held->rmse_after_db);
+  CHECK_FALSE(hold_out({{job.site, {}}}, {}, 0.25));
+  CHECK_THROWS_AS(hold_out({job}, {}, 0.9), DomainError);
 }
 
 TEST_CASE("the edits make the calibrated site, and threads change nothing") {

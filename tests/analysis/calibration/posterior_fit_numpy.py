@@ -15,11 +15,11 @@ COUNTED = np.array([2.5, 2.5, 3.0, 2.0, 4.0])
 PRIOR = np.array([0.5, 1.0])
 PRIOR_SIGMA = np.array([4.0, 1.0])
 EXPECTED = """
-1.348074
-0.884936 1.316568
-3.367149 -0.932789 -0.932789 0.592842
-0.281365 0.229793 0.148194 0.526090 0.011270
-1.237442 1.246181 1.207467 1.231254 0.060795
+0.928145
+0.729849 1.397818
+2.213623 -0.743266 -0.743266 0.445270
+0.362378 0.269472 0.153218 0.623930 0.007380
+1.233548 1.237553 1.162750 1.220549 0.029991
 """
 
 
@@ -42,7 +42,10 @@ def scale():
     independent = ((SIGMA / COUNTED) ** 2).sum()
     free = independent - leverage.sum()
     grid = np.exp(np.linspace(np.log(0.01), np.log(100), 2_000_001))
-    squares = sum(2 * (x / grid) ** 2 / (1 + (x / grid) ** 2) for x in off) / len(READ)
+    worst = np.argmax(np.abs(off))
+    if abs(off[worst]) > 3:  # one far off shows nothing of the others
+        off = np.delete(off, worst)
+    squares = sum(2 * (x / grid) ** 2 / (1 + (x / grid) ** 2) for x in off) / len(off)
     x = np.linspace(-12, 12, 240_001)
     density = np.exp(-x * x / 2)
     mean = (density * 2 * x * x / (1 + x * x)).sum() / density.sum()

@@ -1,5 +1,5 @@
 #!/usr/bin/python3
-"""The figures of nearby_readings_test.cpp that come from elsewhere: NumPy's linear algebra alone (Debian python3-numpy).
+"""The figures of shadowing_regression_test.cpp that come from elsewhere: NumPy's linear algebra alone (Debian python3-numpy).
 
 Run by hand or with -DLINKMARGIN_SCIPY=ON; prints what the test holds, and fails where it differs from EXPECTED.
 """
@@ -13,10 +13,11 @@ OFF = np.array([6.0, 4.0, -5.0])
 ASKED = np.array([[5.0, 2.0, 1.5], [5.5, 2.5, 1.0], [2.0, 7.0, 1.5]])
 LOCAL, SPOT = 4.0, 1.0
 FREEDOM, LENGTH = 4, 2.0
+LASTING = 0.866  # of what is alike, that is there another day too
 EXPECTED = """
 length 1.8340 share 1.00
-shift 5.724909 3.560855 -0.065119
-sigma 0.870779 2.885884 3.990069
+shift 4.957771 3.083701 -0.056393
+sigma 2.137607 3.201028 3.992555
 """
 
 
@@ -54,7 +55,7 @@ def main():
     local = LOCAL * share
     spot2 = LOCAL**2 + SPOT**2 - local**2
     prior = local**2 * np.exp(-apart(READ, READ) / length)
-    shared = local**2 * np.exp(-apart(READ, ASKED) / length)
+    shared = LASTING * local**2 * np.exp(-apart(READ, ASKED) / length)
     shadow = np.zeros(len(OFF))
     for _ in range(5000):  # the weights of Student's t, by fixed-point steps
         weight = (FREEDOM + 1) / (FREEDOM + (OFF - shadow) ** 2 / spot2)

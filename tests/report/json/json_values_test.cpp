@@ -38,7 +38,7 @@ TEST_CASE("a calibration as an edit is the section of a site file") {
   CHECK(json::edits(std::vector<Edit>{{"/calibration", learned}}).dump() ==
         R"([{"path":"/calibration","value":{"offset_db":-2.5,"offset_sigma_db":0.0,"exponent_sigma":0.0,)"
         R"("zero_sigma_db":0.0,"full_sigma_db":0.0,"readings":0,)"
-        R"("materials":{"brick":{"shift_db":1.5,"sigma_db":0.5,"readings":3}},)"
+        R"("materials":{"brick":{"shift_db":1.5,"sigma_db":0.5,"readings":3}},"radios":{},)"
         R"("correlations":[["/calibration/offset_db","/calibration/materials/brick/shift_db",-0.25]]}}])");
 }
 

@@ -190,6 +190,16 @@ TEST_CASE("a storey over rooms without a floor, unless that is said") {
   CHECK(all_site_warnings(site).empty());
 }
 
+TEST_CASE("what was learned of a radio that the site lacks") {
+  Site site = site_test::sound_site();
+  site.calibration = Calibration{};
+  site.calibration->radios["contact"] = {.offset_db = -2, .sigma_db = 1};
+  CHECK(all_site_warnings(site).empty());
+  site.calibration->radios["gone"] = {.offset_db = -2, .sigma_db = 1};
+  CHECK(only_warning(site).code == WarningCode::learned_of_no_radio);
+  CHECK(name(only_warning(site), "radio") == "gone");
+}
+
 TEST_CASE("built-in profiles far from their band, unless replaced") {
   Site site = site_test::sound_site();
   site.region = Region::none;

@@ -23,6 +23,11 @@ class Calibrating {
  public:
   Calibrating(const std::vector<CalibrationJob>& jobs, const CalibrationOptions& options)
       : jobs_(jobs), options_(options), parameters_(parameters_of(jobs)) {
+    for (std::size_t job = 0; job < jobs_.size(); ++job) {
+      links_.push_back(reading_links(jobs_[job].site, jobs_[job].readings, options_.doors));
+      for (std::size_t i = 0; i < jobs_[job].readings.size(); ++i) rows_.push_back({job, i});
+      if (!options_.reading_sigma_db) add_radios(parameters_, jobs_[job], links_[job], job);
+    }
     const auto count = static_cast<Eigen::Index>(parameters_.size());
     prior_.mean.resize(count);
     prior_.sigma.resize(count);
@@ -30,10 +35,6 @@ class Calibrating {
       prior_.mean[p] = parameter(p).prior;
       prior_.sigma[p] = parameter(p).sigma;
       prior_.heavy_tail.push_back(parameter(p).heavy_tail);
-    }
-    for (std::size_t job = 0; job < jobs_.size(); ++job) {
-      links_.push_back(reading_links(jobs_[job].site, jobs_[job].readings, options_.doors));
-      for (std::size_t i = 0; i < jobs_[job].readings.size(); ++i) rows_.push_back({job, i});
     }
   }
 
@@ -43,7 +44,6 @@ class Calibrating {
     look_at(value);
     before_ = predicted_;
     find_slopes(value);
-    spread_ = shared_spread(linear(value), spread_.readings, prior_);
     PosteriorFit fit;
     report.stop = CalibrationStop::max_iterations;
     for (int looks = 1; looks <= options_.max_iterations; ++looks) {
@@ -59,6 +59,7 @@ class Calibrating {
       }
       if (looks % kLooksPerSlope == 0) find_slopes(value);
     }
+    find_covariance(fit, value);
     conclude(report, fit, value);
     return report;
   }
@@ -68,6 +69,15 @@ class Calibrating {
     std::size_t job;
     std::size_t reading;
   };
+
+  /// How sure the values are, by shadows that are alike as far as the readings show.
+  void find_covariance(PosteriorFit& fit, const Eigen::VectorXd& value) {
+    spread_ = refitted_spread(linear(value), spread_);
+    const PosteriorFit wide = posterior_fit(linear(value), prior_);
+    fit.covariance = wide.covariance;
+    fit.leverage = wide.leverage;
+    fit.scale = wide.scale;
+  }
 
   Eigen::VectorXd held(Eigen::VectorXd value) const {
     for (Eigen::Index p = 0; p < value.size(); ++p) value[p] = parameter(p).held(value[p]);
@@ -114,15 +124,20 @@ class Calibrating {
         if (!parameter(p).plays_in(row(i).job)) continue;
         slopes_(i, p) =
             step ? -(looked(beside, row(i)).level_dbm - looked(predicted_, row(i)).level_dbm) / *step
-                 : scale_slope(row(i), parameter(p).what);
+                 : known_slope(row(i), parameter(p));
       }
     }
   }
 
-  /// Of a residual by the offset, or by an end of the scale.
-  double scale_slope(const Row& of, ParameterKind what) const {
+  /// Of a residual by an offset, or by an end of the scale.
+  double known_slope(const Row& of, const Parameter& by) const {
+    const ParameterKind what = by.what;
     if (what == ParameterKind::offset) return -1;
-    if (!reading(of).percent) return 0;
+    if (what == ParameterKind::radio) {
+      const ReadingLinks& links = links_[of.job];
+      return is_of(by, jobs_[of.job].site, links.links[links.of_reading[of.reading]]) ? -1 : 0;
+    }
+    if (!reading(of).percent || reading(of).not_heard) return 0;
     const double share = *reading(of).percent / 100;
     return what == ParameterKind::zero ? 1 - share : share;
   }
@@ -220,7 +235,9 @@ class Calibrating {
                                    .value = value[p],
                                    .sigma = sigma[p],
                                    .variance_reduction = std::clamp(1 - left * left, 0.0, 1.0)});
+      if (parameter(p).what == ParameterKind::radio) continue;  // against the offset of all, of course
       for (Eigen::Index q = 0; q < p; ++q) {
+        if (parameter(q).what == ParameterKind::radio) continue;
         const double correlation = fit.covariance(p, q) / (sigma[p] * sigma[q]);
         if (std::abs(correlation) >= CalibratedPair::kPairCorrelation)
           report.pairs.push_back({static_cast<std::size_t>(q), static_cast<std::size_t>(p), correlation});

@@ -21,19 +21,14 @@ void count_by(LinearReadings& readings, const SharedSpread& spread) {
   }
 }
 
-SharedSpread shared_spread(LinearReadings readings, std::vector<ReadingSpread> spreads,
-                           const ParameterPrior& prior) {
-  SharedSpread spread{std::move(spreads), {}};
-  count_by(readings, spread);
-  const PosteriorFit first = posterior_fit(readings, prior);
-  Eigen::VectorXd deviations = Eigen::VectorXd::Zero(first.residual_db.size());
+SharedSpread refitted_spread(const LinearReadings& settled, const SharedSpread& before) {
+  Eigen::VectorXd deviations = Eigen::VectorXd::Zero(settled.residual_db.size());
   for (Eigen::Index i = 0; i < deviations.size(); ++i) {
-    if (readings.kinds[static_cast<std::size_t>(i)] == ReadingKind::exact)
-      deviations[i] = first.residual_db[i] / readings.sigma_db[i];
+    if (settled.kinds[static_cast<std::size_t>(i)] == ReadingKind::exact)
+      deviations[i] = settled.residual_db[i] / settled.sigma_db[i];
   }
-  spread.correlation = fitted_shadowing_correlation(spread.readings, deviations);
-  spread.readings = split_variance(spread.readings, spread.correlation);
-  return spread;
+  const ShadowingCorrelation found = fitted_shadowing_correlation(before.readings, deviations);
+  return {split_variance(before.readings, found), found};
 }
 
 }  // namespace linkmargin::calibrating

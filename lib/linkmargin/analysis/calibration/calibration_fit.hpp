@@ -17,8 +17,9 @@ struct SharedSpread {
 /// Sets sigma_db, effective_sigma_db and the counts of the spans from the spread.
 void count_by(LinearReadings& readings, const SharedSpread& spread);
 
-/// What a first fit's residuals show of the correlation, and the spreads told apart by it.
-SharedSpread shared_spread(LinearReadings readings, std::vector<ReadingSpread> spreads,
-                           const ParameterPrior& prior);
+/// What the residuals of a fit that has settled show of the correlation, and the spreads told apart by it.
+/// For how sure the fit is, not for the fit: what the plan has wrong looks like shadows that are alike far
+/// and wide, and would make many readings count as few.
+SharedSpread refitted_spread(const LinearReadings& settled, const SharedSpread& before);
 
 }  // namespace linkmargin::calibrating

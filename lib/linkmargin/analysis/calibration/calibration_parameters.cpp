@@ -3,12 +3,14 @@
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/link/building/transmission.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
+#include "linkmargin/propagation/fading/shadowing_correlation.hpp"
 #include "linkmargin/propagation/path_loss/log_distance.hpp"
 #include "linkmargin/site/calibration.hpp"
 #include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <map>
 #include <set>
 
 namespace linkmargin::calibrating {
@@ -16,12 +18,25 @@ namespace {
 
 /// Of a site's levels over what transmitters, aerials and receivers are stated to do: own choice. Receivers
 /// tell levels to within some 6 dB (Bluetooth's bound for its own, from memory), and aerials are as good as
-/// their mounting. Heavy-tailed, for a site whose power is not known at all.
+/// their mounting. Heavy-tailed, for a scale that is no level at all.
 constexpr double kOffsetSigmaDb = 6;
+
+/// The same where radios have the program's own profiles, which nobody stated: own choice. What is allowed in
+/// one band and what small radios send lie 15 dB apart.
+constexpr double kUnstatedOffsetSigmaDb = 15;
+
+bool states_power(const Site& site) {
+  return std::ranges::none_of(
+      site.devices, [&](const Device& device) { return site.profiles.at(device.profile).built_in; });
+}
 
 /// Deviation of the exponents 2.2, 1.8, 2.0, 2.1, 1.8, 1.6 in sight in shops, plants and halls: Andersen,
 /// Rappaport, Yoshida 1995, table 2, in part from memory.
 constexpr double kExponentSigma = 0.22;
+
+/// Of one radio about the others of its site: own choice. Makers state transmit power and sensitivity to
+/// within 2 to 3 dB, and aerials of small devices differ by as much with what is behind them.
+constexpr double kRadioSigmaDb = 3;
 
 /// Of each end of a scale of percent: own choice; no maker states how well a percentage is tied to a level.
 constexpr double kScaleSigmaDb = 5;
@@ -29,9 +44,9 @@ constexpr double kScaleSigmaDb = 5;
 void add_offset(std::vector<Parameter>& parameters, const Site& site, std::size_t job) {
   Parameter offset{.what = ParameterKind::offset,
                    .jobs = {job},
-                   .material = {},
+                   .name = {},
                    .prior = 0,
-                   .sigma = kOffsetSigmaDb,
+                   .sigma = states_power(site) ? kOffsetSigmaDb : kUnstatedOffsetSigmaDb,
                    .heavy_tail = true};
   if (site.calibration) {
     offset.prior = site.calibration->offset_db;
@@ -57,7 +72,7 @@ void add_exponent(std::vector<Parameter>& parameters, const Site& site, std::siz
   const bool known = site.calibration && site.calibration->exponent_sigma > 0;
   parameters.push_back({.what = ParameterKind::exponent,
                         .jobs = {job},
-                        .material = {},
+                        .name = {},
                         .prior = *exponent,
                         .sigma = known ? site.calibration->exponent_sigma : kExponentSigma});
 }
@@ -67,7 +82,7 @@ Parameter scale_end(const CalibrationJob& job, ParameterKind what, std::size_t p
   const ReadingScale& scale = job.site.reading;
   Parameter end{.what = what,
                 .jobs = {position},
-                .material = {},
+                .name = {},
                 .prior = (what == ParameterKind::zero ? scale.zero : scale.full).value,
                 .sigma = kScaleSigmaDb};
   if (job.site.calibration) {
@@ -114,12 +129,12 @@ void add_materials(std::vector<Parameter>& parameters, const std::vector<Calibra
     Parameter shift{
         .what = ParameterKind::material,
         .jobs = {position},
-        .material = name,
+        .name = name,
         .prior = known != nullptr ? known->shift_db : 0,
         .sigma = known != nullptr ? known->sigma_db : std::sqrt(kSharedVariance) * material.sigma_db};
     if (shift.sigma <= 0) continue;
     const auto same = std::ranges::find_if(parameters, [&](const Parameter& other) {
-      return other.what == ParameterKind::material && other.material == name && other.prior == shift.prior &&
+      return other.what == ParameterKind::material && other.name == name && other.prior == shift.prior &&
              other.sigma == shift.sigma && jobs[other.jobs.front()].site.materials.at(name) == material;
     });
     if (same != parameters.end()) {
@@ -128,6 +143,47 @@ void add_materials(std::vector<Parameter>& parameters, const std::vector<Calibra
       parameters.push_back(shift);
     }
   }
+}
+
+/// Far ends and places that a radio was read with and at.
+struct ReadEnds {
+  std::set<std::string> far_ends;
+  std::vector<Point3> places;
+  bool two_apart = false;
+
+  void add(const std::string& far_end, Point3 at) {
+    far_ends.insert(far_end);
+    two_apart = two_apart || std::ranges::any_of(places, [&](Point3 other) {
+                  return distance(at, other) > kShadowingCorrelationM;
+                });
+    places.push_back(at);
+  }
+  bool is_told() const { return far_ends.size() > 1 || two_apart; }
+};
+
+/// Of one side of the links; nothing where it has one radio only: its offset is that of all.
+void add_side(std::vector<Parameter>& parameters, const CalibrationJob& job, std::size_t position,
+              const std::map<std::string, ReadEnds>& side) {
+  if (side.size() < 2) return;
+  for (const auto& [name, ends] : side) {
+    if (!ends.is_told()) continue;
+    Parameter radio{.what = ParameterKind::radio, .jobs = {position}, .name = name, .sigma = kRadioSigmaDb};
+    const auto same = [&](const Parameter& other) {
+      return other.what == ParameterKind::radio && other.name == name && other.plays_in(position);
+    };
+    if (std::ranges::any_of(parameters, same)) continue;
+    if (job.site.calibration && job.site.calibration->radios.contains(name)) {
+      const LearnedRadio& known = job.site.calibration->radios.at(name);
+      radio.prior = known.offset_db;
+      if (known.sigma_db > 0) radio.sigma = known.sigma_db;
+    }
+    parameters.push_back(std::move(radio));
+  }
+}
+
+const std::string& device_name(const Site& site, std::size_t position) {
+  return position < site.devices.size() ? site.devices[position].name
+                                        : site.repeaters.at(position - site.devices.size()).name;
 }
 
 void set(Site& site, const Parameter& parameter, double value) {
@@ -150,7 +206,10 @@ void set(Site& site, const Parameter& parameter, double value) {
       carried.full_sigma_db = parameter.sigma;
       break;
     case ParameterKind::material:
-      carried.materials[parameter.material] = {.shift_db = value, .sigma_db = parameter.sigma};
+      carried.materials[parameter.name] = {.shift_db = value, .sigma_db = parameter.sigma};
+      break;
+    case ParameterKind::radio:
+      carried.radios[parameter.name] = {.offset_db = value, .sigma_db = parameter.sigma};
       break;
   }
 }
@@ -167,6 +226,7 @@ double Parameter::held(double value) const {
   const auto within = [&](const Range& range) { return std::clamp(value, range.min, range.max); };
   switch (what) {
     case ParameterKind::offset:
+    case ParameterKind::radio:
       return within(limits::kLearnedOffsetDb);
     case ParameterKind::exponent:
       return within(limits::kExponent);
@@ -194,7 +254,9 @@ std::string Parameter::path() const {
     case ParameterKind::full:
       return kFullPointer;
     case ParameterKind::material:
-      return shift_pointer(material);
+      return shift_pointer(name);
+    case ParameterKind::radio:
+      return radio_pointer(name);
   }
   return {};
 }
@@ -210,10 +272,29 @@ std::vector<Parameter> parameters_of(const std::vector<CalibrationJob>& jobs) {
   return parameters;
 }
 
+void add_radios(std::vector<Parameter>& parameters, const CalibrationJob& job, const ReadingLinks& links,
+                std::size_t position) {
+  std::map<std::string, ReadEnds> devices, stations;
+  for (const AskedLink& link : links.links) {
+    const std::string& device = device_name(job.site, link.device);
+    const std::string& station = station_name(job.site, link.station);
+    const Point3 at = job.site.point(link.place);
+    devices[device].add(station, at);
+    stations[station].add(device, at);
+  }
+  add_side(parameters, job, position, devices);
+  add_side(parameters, job, position, stations);
+}
+
+bool is_of(const Parameter& radio, const Site& site, const AskedLink& link) {
+  return device_name(site, link.device) == radio.name || station_name(site, link.station) == radio.name;
+}
+
 Site site_at(const CalibrationJob& job, std::size_t position, const std::vector<Parameter>& parameters,
              const Eigen::VectorXd& values) {
   Site site = job.site;
   site.calibration = Calibration{};
+  if (job.site.calibration) site.calibration->radios = job.site.calibration->radios;
   for (std::size_t p = 0; p < parameters.size(); ++p) {
     if (parameters[p].plays_in(position)) set(site, parameters[p], values[static_cast<Eigen::Index>(p)]);
   }

@@ -52,7 +52,7 @@ Site calibrated_site(const CalibrationJob& job, std::size_t position,
     Parameter& parameter = learned[static_cast<std::size_t>(p)];
     parameter.sigma = std::max(as_written(std::sqrt(covariance(p, p))), surest);
     carried[p] = as_written(values[p]);
-    if (parameter.plays_in(position)) plays.push_back(p);
+    if (parameter.plays_in(position) && parameter.what != ParameterKind::radio) plays.push_back(p);
   }
   Site site = site_at(job, position, learned, carried);
   site.calibration->readings = static_cast<int>(job.readings.size());

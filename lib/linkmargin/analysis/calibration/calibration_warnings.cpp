@@ -8,8 +8,9 @@
 namespace linkmargin::calibrating {
 namespace {
 
-/// An offset farther from what was believed, in its deviations, is hardly one of equipment and mounting.
-constexpr double kStrangeDeviations = 3;
+/// An offset farther from what was believed is hardly one of equipment and mounting: three deviations of one
+/// whose power is stated.
+constexpr double kStrangeDb = 18;
 
 Warning offset_warning(const CalibratedParameter& offset) {
   const double db = offset.value - offset.prior;
@@ -22,8 +23,7 @@ Warning offset_warning(const CalibratedParameter& offset) {
 std::vector<Warning> warnings_of(const CalibrationReport& report) {
   std::vector<Warning> warnings;
   for (const CalibratedParameter& parameter : report.parameters) {
-    const double off = std::abs(parameter.value - parameter.prior) / parameter.prior_sigma;
-    if (parameter.path == kOffsetPointer && off > kStrangeDeviations)
+    if (parameter.path == kOffsetPointer && std::abs(parameter.value - parameter.prior) > kStrangeDb)
       warnings.push_back(offset_warning(parameter));
   }
   const bool held_back = std::ranges::any_of(report.readings, [](const CalibratedReading& reading) {

@@ -30,13 +30,23 @@ int readings_of(const std::vector<CalibrationJob>& jobs, const CalibratedParamet
   return static_cast<int>(count);
 }
 
+/// The name that `pointer_of` made a pointer of; nothing where it did not.
+std::optional<std::string> name_in(const std::string& pointer,
+                                   std::string (*pointer_of)(const std::string& name)) {
+  constexpr std::size_t place = 2;
+  const auto names = pointer_names(pointer);
+  if (!names || names->size() <= place || pointer_of((*names)[place]) != pointer) return {};
+  return (*names)[place];
+}
+
 }  // namespace
 
 std::optional<std::string> shifted_material(const std::string& pointer) {
-  constexpr std::size_t place = 2;
-  const auto names = pointer_names(pointer);
-  if (!names || names->size() <= place || shift_pointer((*names)[place]) != pointer) return {};
-  return (*names)[place];
+  return name_in(pointer, shift_pointer);
+}
+
+std::optional<std::string> radio_with_offset(const std::string& pointer) {
+  return name_in(pointer, radio_pointer);
 }
 
 LearnedMaterials learned_materials(const std::vector<CalibrationJob>& jobs, const CalibrationReport& report,

@@ -9,6 +9,10 @@
 
 namespace linkmargin {
 
+/// The radio whose offset stands at a JSON Pointer into a site, as radio_pointer() has it; nothing where no
+/// radio's does.
+std::optional<std::string> radio_with_offset(const std::string& pointer);
+
 /// The material whose shift stands at a JSON Pointer into a site, as shift_pointer() has it; nothing where no
 /// such stands there.
 std::optional<std::string> shifted_material(const std::string& pointer);

@@ -142,6 +142,13 @@ class NewtonIteration {
   Eigen::VectorXd weight_;
 };
 
+/// One reading far off is an outlier and shows nothing of the others.
+void leave_out_worst(std::vector<double>& deviations) {
+  constexpr double far = 3;
+  const auto worst = std::ranges::max_element(deviations, {}, [](double off) { return std::abs(off); });
+  if (deviations.size() > 1 && std::abs(*worst) > far) deviations.erase(worst);
+}
+
 /// By which the values' deviations are to be multiplied, as their residuals show.
 double residual_scale(const PosteriorFit& fit, const LinearReadings& readings) {
   std::vector<double> deviations;
@@ -156,6 +163,7 @@ double residual_scale(const PosteriorFit& fit, const LinearReadings& readings) {
   // The parameters took up as many readings as they followed, of those that are news.
   const double free = independent - fit.leverage.sum();
   if (free <= 0) return 1;
+  leave_out_worst(deviations);
   const double found = robust_scale(deviations, free / independent);
   const double scale = std::sqrt((kSpreadReadings + free * found * found) / (kSpreadReadings + free));
   return std::clamp(scale, kLeastScale, kMostScale);

@@ -25,8 +25,8 @@ struct RadioEnd {
   double metal_loss_db = 0;                 ///< towards the other end
   std::optional<double> noise_figure_db{};  ///< absent: the profile states none
   double noise_rise_db = 0;  ///< over its own noise, where it stands (link/mechanism/noise_rise.hpp)
-  double learned_offset_db =
-      0;  ///< what was learned from readings of all its links, both directions; of hubs only
+  /// What was learned from readings, both directions: of the radio, and at a hub of all links too.
+  double learned_offset_db = 0;
 };
 
 RadioEnd radio_end(const Profile& profile);

@@ -2,7 +2,6 @@
 
 #include "linkmargin/base/sure_probability.hpp"
 #include "linkmargin/link/mechanism/metal_mount.hpp"
-#include "linkmargin/link/mechanism/noise_rise.hpp"
 #include "linkmargin/prediction/serving/hop_chance.hpp"
 
 #include <algorithm>
@@ -80,8 +79,7 @@ Link predicted_link(const Site& site, const Device& device, const HubEndpoint& h
     std::reverse(passed, link.loss.items.end());
     std::ranges::reverse(link.loss.turns);
   }
-  RadioEnd radio = in_noise(radio_end(site.profiles.at(device.profile), device), site.radio);
-  radio = towards(on_mount(radio, device.mount, site.radio.frequency_hz), at, hub.at);
+  const RadioEnd radio = towards(device_radio(site, device), at, hub.at);
   const RadioEnd hub_radio = towards(hub.radio, hub.at, at);
   const auto ways = two_way_budget(radio, hub_radio, link.loss.path_loss_db, site.reading);
   if (!ways) throw DomainError("device '" + device.name + "' and hub '" + hub.name + "' cannot talk");

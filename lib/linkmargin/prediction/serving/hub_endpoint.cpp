@@ -7,8 +7,15 @@ namespace linkmargin {
 
 HubRadio hub_radio(const Site& site, const Hub& hub) {
   RadioEnd radio = in_noise(radio_end(site.profiles.at(hub.profile)), site.radio);
-  if (site.calibration) radio.learned_offset_db = site.calibration->offset_db;
+  if (site.calibration)
+    radio.learned_offset_db = site.calibration->offset_db + learned_radio_db(site.calibration, hub.name);
   return {hub.name, site.point(hub.place), on_mount(radio, hub.mount, site.radio.frequency_hz)};
+}
+
+RadioEnd device_radio(const Site& site, const Device& device) {
+  RadioEnd radio = in_noise(radio_end(site.profiles.at(device.profile), device), site.radio);
+  radio.learned_offset_db = learned_radio_db(site.calibration, device.name);
+  return on_mount(radio, device.mount, site.radio.frequency_hz);
 }
 
 std::optional<TwoWayBudget> two_way_budget(const RadioEnd& device, const RadioEnd& hub, double path_loss_db,

@@ -47,9 +47,12 @@ struct TwoWayBudget {
   bool weaker_is_downlink = false;     ///< its margin is the smaller
 };
 
-/// With what was learned of all the site's links (Calibration::offset_db).
+/// With what was learned of all the site's links (Calibration::offset_db), and of this hub.
 /// @param site sound: validate(site) is empty
 HubRadio hub_radio(const Site& site, const Hub& hub);
+
+/// A device's radio as it is fixed, in the noise about it, with what was learned of it.
+RadioEnd device_radio(const Site& site, const Device& device);
 
 /// @param device,hub each turned towards the other (link/mechanism/metal_mount.hpp)
 /// @return nothing when the device does not transmit or the hub does not receive

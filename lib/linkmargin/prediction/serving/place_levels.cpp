@@ -17,6 +17,7 @@ std::optional<double> received_dbm(const Site& site, const Device& radio, const 
                                    const Link& link) {
   const Point3 at = site.point(radio.place);
   RadioEnd listener = radio_end(site.profiles.at(radio.profile), radio);
+  listener.learned_offset_db = learned_radio_db(site.calibration, radio.name);
   listener.sensitivity = listener.sensitivity.value_or(Dbm{0});
   const auto way =
       link_budget(towards(station.radio, station.at, at), listener, link.loss.path_loss_db, site.reading);

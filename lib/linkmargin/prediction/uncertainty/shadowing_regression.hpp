@@ -21,7 +21,8 @@ struct ReadingDeviation {
 /// What readings say of the local means near them: Gaussian-process regression (kriging) on what they lie off
 /// the site's predictions. Near a reading the prediction moves towards it and gets surer; some correlation
 /// lengths away, at either end of the link, it is the model's again. Outliers are held back and bounds count
-/// as in calibration(). What a reading is worth for the spread is its information at the mean
+/// as in calibration(). A quarter of a local mean's variance is taken to be another one the next day, and is
+/// not learned. What a reading is worth for the spread is its information at the mean
 /// (heavy_tail_information): a bound that the prediction keeps anyhow makes nothing surer.
 ///
 /// Read-only after construction; safe to share between threads.

@@ -74,6 +74,13 @@ Value learned_shifts(const std::map<std::string, LearnedShift>& shifts) {
   return map;
 }
 
+Value learned_radios(const std::map<std::string, LearnedRadio>& radios) {
+  Value map = Value::object();
+  for (const auto& [name, radio] : radios)
+    map[name] = {{"offset_db", number(radio.offset_db)}, {"sigma_db", number(radio.sigma_db)}};
+  return map;
+}
+
 /// As the section of a site file holds it.
 Value calibration(const Calibration& learned) {
   Value pairs = Value::array();
@@ -87,6 +94,7 @@ Value calibration(const Calibration& learned) {
           {"full_sigma_db", number(learned.full_sigma_db)},
           {"readings", learned.readings},
           {"materials", learned_shifts(learned.materials)},
+          {"radios", learned_radios(learned.radios)},
           {"correlations", std::move(pairs)}};
 }
 

@@ -23,6 +23,7 @@ std::string parameter_key(const CalibratedParameter& parameter) {
   if (parameter.path == kExponentPointer) return "exponent";
   if (parameter.path == kZeroPointer) return "zero";
   if (parameter.path == kFullPointer) return "full";
+  if (radio_with_offset(parameter.path)) return "radio";
   return "loss";
 }
 
@@ -32,12 +33,17 @@ std::string signed_decibels(const Wording& wording, double db) {
   return (db > 0 ? "+" : "") + wording.decibels(db);
 }
 
+std::string radio_words(const Wording& wording, const CalibratedParameter& parameter) {
+  const auto radio = radio_with_offset(parameter.path);
+  return radio ? wording.name(*radio) : std::string();
+}
+
 /// Which sentence tells how a parameter was found.
 std::string finding_key(const Wording& wording, const CalibratedParameter& parameter) {
   const std::string kind = parameter_key(parameter);
   const double value = parameter.value, prior = parameter.prior;
-  if (kind == "offset" || kind == "loss") {
-    const std::string subject = kind == "offset" ? "levels" : "loss";
+  if (kind == "offset" || kind == "loss" || kind == "radio") {
+    const std::string subject = kind == "offset" ? "levels" : kind;
     if (std::abs(prior) >= kNothingDb) return subject + "_again";
     if (std::abs(value) < kNothingDb) return subject + "_same";
     return subject + (value > 0 ? "_higher" : "_lower");
@@ -93,8 +99,9 @@ std::string material_words(const Wording& wording, const CalibratedParameter& pa
 }
 
 std::string unknown_words(const Wording& wording, const CalibratedParameter& parameter) {
-  return wording.say("calibrate.unknown." + parameter_key(parameter),
-                     {{"material", material_words(wording, parameter)}});
+  return wording.say(
+      "calibrate.unknown." + parameter_key(parameter),
+      {{"material", material_words(wording, parameter)}, {"radio", radio_words(wording, parameter)}});
 }
 
 std::string value_words(const Wording& wording, const CalibratedParameter& parameter, double value) {
@@ -112,6 +119,7 @@ std::string finding_words(const Wording& wording, const Jobs& jobs, const Calibr
   return with_where(wording, jobs, parameter,
                     wording.say("calibrate.finding." + finding_key(wording, parameter),
                                 {{"material", material_words(wording, parameter)},
+                                 {"radio", radio_words(wording, parameter)},
                                  {"by", wording.decibels(std::abs(parameter.value))},
                                  {"now", value_words(wording, parameter, parameter.value)},
                                  {"before", value_words(wording, parameter, parameter.prior)},

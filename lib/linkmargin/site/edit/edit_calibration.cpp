@@ -17,6 +17,11 @@ void check_ranges(const EditContext& task, const Calibration& whole) {
     check_name(task, "material", name);
     check_stated(task, shift);
   }
+  check_count(limits::kLearnedRadios, whole.radios.size());
+  for (const auto& [name, radio] : whole.radios) {
+    check_name(task, "radio", name);
+    check_stated(task, radio);
+  }
   for (const auto& pair : whole.correlations)
     check_range(task, "correlation", limits::kCorrelation, pair.value);
 }

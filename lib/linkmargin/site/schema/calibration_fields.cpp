@@ -24,6 +24,8 @@ std::span<const Field<Calibration>> fields() {
        "how many readings it was learned from", "not said"},
       {"materials", Part{"learned_materials", &limits::kLearnedMaterials}, optional,
        "what was learned of materials, by name", "none"},
+      {"radios", Part{"learned_radios", &limits::kLearnedRadios}, optional,
+       "what was learned of single hubs, repeaters and devices, by name", "none"},
       {"correlations", Part{"correlations", &limits::kCorrelations}, optional,
        "list of `[parameter, parameter, value]`: how two of them go together", "none"}};
   return rows;
@@ -39,6 +41,17 @@ std::span<const Field<LearnedShift>> fields() {
        "how sure the shift is, one standard deviation"},
       {"readings", number<&Shift::readings>(limits::kLearnedFrom), optional,
        "how many readings it was learned from", "not said"}};
+  return rows;
+}
+
+template <>
+std::span<const Field<LearnedRadio>> fields() {
+  using Radio = LearnedRadio;
+  static const Field<Radio> rows[] = {
+      {"offset_db", number<&Radio::offset_db>(limits::kLearnedOffsetDb), required,
+       "added to every level of its links, both directions, on top of the offset of all"},
+      {"sigma_db", number<&Radio::sigma_db>(limits::kSigmaDb), optional,
+       "how sure the offset is, one standard deviation"}};
   return rows;
 }
 

@@ -229,6 +229,16 @@ void say_other_band(const Site& site, Warnings& warnings) {
                       .arguments = {{"frequency", Figure{frequency_mhz}}, {"profiles", NameList{names}}}});
 }
 
+void say_learned_of_no_radio(const Site& site, Warnings& warnings) {
+  if (!site.calibration) return;
+  std::set<std::string_view> names;
+  for (const SiteRadio& radio : site_radios(site)) names.insert(radio.name);
+  for (const auto& [name, learned] : site.calibration->radios) {
+    if (!names.contains(name))
+      warnings.push_back({.code = WarningCode::learned_of_no_radio, .arguments = {{"radio", Quoted{name}}}});
+  }
+}
+
 void say_model(const PropagationSettings& radio, Warnings& warnings) {
   const bool uses_exponent =
       radio.model == PathLossModel::log_distance || radio.model == PathLossModel::walls;
@@ -252,6 +262,7 @@ std::vector<Warning> site_warnings(const Site& site) {
   checks::say_open_rooms(site, warnings);
   checks::say_layers_alone(site, warnings);
   say_look_alikes(site, warnings);
+  say_learned_of_no_radio(site, warnings);
   std::vector<std::vector<WallPiece>> plans;
   for (const Storey& storey : site.storeys) {
     say_side_by_side(storey, plans.emplace_back(wall_plan(storey)), warnings);

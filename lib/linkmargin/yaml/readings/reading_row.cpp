@@ -223,6 +223,7 @@ void ReadingRows::read_value(Row& row, Reading& reading) {
   row.reader.at_most_one_of({"reading_percent", "level_dbm"});
   if (heard_nothing(row)) {
     reading.percent = 0;
+    reading.not_heard = true;
     return;
   }
   reading.percent = number(row, "reading_percent", limits::kPercent);

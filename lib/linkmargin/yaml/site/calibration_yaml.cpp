@@ -43,6 +43,11 @@ Calibration read_calibration(const Cursor& cursor, Faults& faults) {
   Calibration learned;
   read_fields(reader, learned, {faults}, [&](std::string_view key, const Cursor& value) {
     if (key == "materials") learned.materials = read_learned(value, limits::kLearnedMaterials, faults);
+    if (key == "radios") {
+      for_each_named(value, limits::kLearnedRadios, faults, [&](const Cursor& radio, const Entry& entry) {
+        learned.radios.emplace(entry.key, read_noun<LearnedRadio>(radio, label("radio", entry.key), faults));
+      });
+    }
     if (key == "correlations") {
       for_each_item(value, limits::kCorrelations, faults,
                     [&](const Cursor& item) { read_correlation(item, learned.correlations, faults); });

@@ -26,6 +26,10 @@ NewValue calibration_value(const Calibration& learned) {
   value.lines = kCalibrationLines;
   NewValue materials = learned_value(learned.materials);
   if (!materials.entries.empty()) value.entries.push_back({"materials", std::move(materials)});
+  NewValue radios = map_value({});
+  for (const auto& [name, radio] : learned.radios)
+    radios.entries.push_back({name, noun_value(radio, "sigma_db")});
+  if (!radios.entries.empty()) value.entries.push_back({"radios", std::move(radios)});
   NewValue pairs{NewValue::Kind::list};
   for (const auto& pair : learned.correlations) pairs.items.push_back(pair_value(pair));
   if (!pairs.items.empty()) value.entries.push_back({"correlations", std::move(pairs)});

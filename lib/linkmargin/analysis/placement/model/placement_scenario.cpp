@@ -53,8 +53,7 @@ double share_of(const ReadingScale& scale, double level_dbm) {
 }
 
 FarEnd end_of_device(const Site& site, const Device& device) {
-  const RadioEnd radio = in_noise(radio_end(site.profiles.at(device.profile), device), site.radio);
-  return {site.point(device.place), on_mount(radio, device.mount, site.radio.frequency_hz), true};
+  return {site.point(device.place), device_radio(site, device), true};
 }
 
 HubRadio end_at(const Site& site, Hub hub, const Placement& place) {
