@@ -103,13 +103,19 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     const LossBreakdown with = path_loss(scene, a, b), plain = path_loss(without, a, b);
     double ways_db = plain.path_loss_db;  // the ground comes on top of all ways, echoes among them
     for (const LossItem& item : plain.items) ways_db -= item.cause == LossCause::ground ? item.loss_db : 0;
-    const double power =
-        scene.diffuse_field().power(scene.diffuse_field().end(scene, a), scene.diffuse_field().end(scene, b));
-    const double gain_db = 10 * std::log10(1 + power * std::pow(10, ways_db / 10));
+    double slabs_db = 0;  // waves by way of floor and ceiling come before the echoes
+    for (const LossItem& item : with.items)
+      slabs_db += item.cause == LossCause::slab_reflection ? item.loss_db : 0;
+    const double power = scene.diffuse_field().power(scene.diffuse_field().end(scene, a),
+                                                     scene.diffuse_field().end(scene, b), with.distance_m);
+    const double ratio = power * std::pow(10, (ways_db + slabs_db) / 10);
+    const double echoed = ratio / (1 + ratio);
+    // The middle of decibels under their mean power, for a spread of 3 dB of what is echoed.
+    const double gain_db = 10 * std::log10(1 + ratio) - std::log(10.0) / 20 * std::pow(3 * echoed, 2);
     const LossItem* diffuse_field = diffuse_item(with);
     if (diffuse_field == nullptr) {
       REQUIRE(gain_db < 0.05);
-      REQUIRE(same_bits(with, plain));
+      if (slabs_db == 0) REQUIRE(same_bits(with, plain));
       ++left_out;
       continue;
     }
@@ -119,10 +125,10 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     REQUIRE(diffuse_field == &with.items[with.leading_terms - 1]);
     REQUIRE(diffuse_field->cause == LossCause::reverberation);
     REQUIRE(std::abs(diffuse_field->loss_db + gain_db) <= 1e-6);
-    REQUIRE(std::abs(with.path_loss_db - plain.path_loss_db - diffuse_field->loss_db) <= 1e-9);
+    REQUIRE(std::abs(with.path_loss_db - plain.path_loss_db - slabs_db - diffuse_field->loss_db) <= 1e-9);
     // 3 dB of what the echoes bring, of the walls the share that they still bring: for the rest see the
     // distance.
-    const double share = 1 - std::pow(10, -gain_db / 10);
+    const double share = echoed;
     double variance = std::pow(plain.items[0].sigma_db, 2) + std::pow(3 * share, 2);
     for (std::size_t k = 1; k < plain.items.size(); ++k) {
       variance += std::pow((1 - share) * plain.items[k].sigma_db, 2);
@@ -132,7 +138,7 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
   MESSAGE(found << " links with echoes, " << grounded << " of them with the ground, " << left_out
                 << " without");
   CHECK(found > 250);
-  CHECK(grounded > 40);
+  CHECK(grounded > 20);
   CHECK(left_out > 50);
 }
 

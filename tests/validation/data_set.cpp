@@ -116,8 +116,10 @@ DataSet read_data_set(const std::filesystem::path& folder, bool path_loss) {
   for (std::size_t row = 0; row < links.size(); ++row) {
     set.frequency_hz = links.number(row, "freq_mhz") * 1e6;
     const double value = links.number(row, "rssi_dbm_or_pathloss_db");
+    if (links.has("heard_well") && links.text(row, "heard_well") != "1") continue;  // weak ones are missing
     set.links.push_back({links.text(row, "tx_id"), links.text(row, "rx_id"), links.text(row, "split"),
-                         place(links, row, "tx"), place(links, row, "rx"), path_loss ? -value : value});
+                         place(links, row, "tx"), place(links, row, "rx"), path_loss ? -value : value,
+                         links.has("phone") ? links.text(row, "phone") : std::string()});
   }
   const CsvFile walls(folder / "walls.csv");
   for (std::size_t row = 0; row < walls.size(); ++row) {
@@ -130,7 +132,25 @@ DataSet read_data_set(const std::filesystem::path& folder, bool path_loss) {
     }
     set.walls.push_back(wall);
   }
+  if (!std::filesystem::exists(folder / "obstacles.csv")) return set;
+  const CsvFile obstacles(folder / "obstacles.csv");
+  for (std::size_t row = 0; row < obstacles.size(); ++row) {
+    const std::string& name = obstacles.text(row, "obstacle_id");
+    if (set.obstacles.empty() || set.obstacles.back().name != name)
+      set.obstacles.push_back({name, obstacles.text(row, "type"), {}});
+    set.obstacles.back().corners.push_back(
+        snapped(Point2{obstacles.number(row, "x_m"), obstacles.number(row, "y_m")}));
+  }
   return set;
+}
+
+std::map<std::string, Point2> read_places(const std::filesystem::path& file, const std::string& id,
+                                          const std::string& x, const std::string& y) {
+  const CsvFile table(file);
+  std::map<std::string, Point2> places;
+  for (std::size_t row = 0; row < table.size(); ++row)
+    places[table.text(row, id)] = {table.number(row, x), table.number(row, y)};
+  return places;
 }
 
 std::vector<ListedWall> joined(std::vector<ListedWall> walls) {

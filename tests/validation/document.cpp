@@ -43,7 +43,8 @@ Section measurements() {
     const Section learned = flat_learning_section(*folder / "ble_flat");
     part.kept = flat.kept && learned.kept;
     part.text += flat.text + learned.text + office_text(*folder / "lora868_office") +
-                 office_learning_text(*folder / "lora868_office");
+                 office_learning_text(*folder / "lora868_office") +
+                 open_office_text(*folder / "ble_open_office") + library_text(*folder / "ble_library");
   } else {
     part.text += paragraph("**Skipped**: LINKMARGIN_DATASETS names no folder.");
   }

@@ -144,7 +144,7 @@ struct Linear {
     readings.kinds.assign(chosen.size(), ReadingKind::exact);
     std::vector<ReadingSpread> spread;
     for (const Eigen::Index i : chosen) spread.push_back(spreads[static_cast<std::size_t>(i)]);
-    calibrating::count_by(readings, calibrating::shared_spread(readings, std::move(spread), prior));
+    calibrating::count_by(readings, {std::move(spread), {}});
     return posterior_fit(readings, prior);
   }
 
@@ -348,7 +348,9 @@ Section flat_learning_section(const std::filesystem::path& folder) {
                 straight line crosses.)") +
       few.text +
       paragraph(
-          "The draws are fitted about one linearisation of all predictions; a whole calibration of the first "
+          "The draws are fitted about one linearisation of all predictions, without offsets of anchors; a "
+          "whole "
+          "calibration of the first "
           "draw of each row differs by at most " +
           decimals(short_cut_db(flat, linear), 2) + " dB of RMSE. With all " +
           std::to_string(flat.learned.size()) + " readings: " + decimals(plain.rmse_db, 2) +
@@ -363,8 +365,8 @@ Section flat_learning_section(const std::filesystem::path& folder) {
           decimals(least_inside, 0) + " to " + decimals(most_inside, 0) +
           " to keep). With the readings near by: " + decimals(near.rmse_db, 2) + " dB (to reach " +
           decimals(kAskedNearbyDb, 1) + "), " + decimals(near.inside_percent, 1) +
-          R"( % inside: too sure there, since what differs from one drive to the next in the same cell is not
-                in the first drive's readings. The length over which shadows are alike, found: )" +
+          R"( % inside, with a quarter of the variance taken to be another one the next day. The length over which
+                shadows are alike, found: )" +
           decimals(all.correlation_m, 2) + " m. " +
           std::to_string(std::ranges::count_if(
               all.readings,

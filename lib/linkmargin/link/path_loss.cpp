@@ -6,11 +6,13 @@
 #include "linkmargin/link/mechanism/detours.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/link/mechanism/ground_reflection.hpp"
+#include "linkmargin/link/mechanism/slab_reflection.hpp"
 #include "linkmargin/link/reverberation/diffuse_field.hpp"
 
 #include <algorithm>
 #include <cmath>
 #include <iterator>
+#include <numbers>
 #include <utility>
 
 namespace linkmargin {
@@ -144,6 +146,17 @@ void add_ways_round(const LinkEndpoint& from, const Path& path, LossBreakdown& b
   ++breakdown.leading_terms;
 }
 
+/// Waves by way of floor and ceiling, with what arrives otherwise in phase or against it.
+void add_slab_reflections(const Scene& scene, const Path& path, LossBreakdown& breakdown) {
+  const double change_db =
+      slab_reflection_db(scene, path, sum_db(breakdown.items) - breakdown.items.front().loss_db);
+  if (std::abs(change_db) < kLeastBendDb) return;
+  breakdown.items.insert(
+      std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
+      change_item(LossCause::slab_reflection, change_db));
+  ++breakdown.leading_terms;
+}
+
 /// What the echoes are worth varies with what stands in the rooms, which the plan does not tell: absorption
 /// within a factor of two (common practice).
 constexpr double kEchoSigmaDb = 3;  ///< doubled, halved: no loss moves, the chance by 0.04, 0.01 at most
@@ -154,8 +167,8 @@ double diffuse_power(const LinkEndpoint& from, const Path& path) {
   const DiffuseField& diffuse_field = from.scene().diffuse_field();
   const bool forward = from.at() == path.from;
   const DiffuseEnd other = diffuse_field.end(from.scene(), forward ? path.to : path.from);
-  return forward ? diffuse_field.power(from.diffuse_end(), other)
-                 : diffuse_field.power(other, from.diffuse_end());
+  return forward ? diffuse_field.power(from.diffuse_end(), other, path.distance_m)
+                 : diffuse_field.power(other, from.diffuse_end(), path.distance_m);
 }
 
 /// Adds the power of echoes. What is uncertain of the way through the walls counts by its share of the power.
@@ -164,15 +177,18 @@ void add_echoes(double echoed, LossBreakdown& breakdown) {
   const double direct_db = sum_db(breakdown.items);
   const double ratio = echoed * std::pow(10, direct_db / 10);
   if (ratio > 1) breakdown.line_of_sight = false;
-  const double gain_db = 10 * std::log10(1 + ratio);
-  if (gain_db < kLeastBendDb) return;
   const double share = ratio / (1 + ratio);
+  // The power is a mean; the level is the middle of decibels, which a spread of s dB puts lower by
+  // ln(10) / 20 s^2.
+  const double sigma_db = kEchoSigmaDb * share;
+  const double gain_db = 10 * std::log10(1 + ratio) - std::numbers::ln10 / 20 * sigma_db * sigma_db;
+  if (gain_db < kLeastBendDb) return;
   for (LossItem& item : breakdown.items) item.power_fraction *= 1 - share;
   for (auto item = std::next(breakdown.items.begin()); item != breakdown.items.end(); ++item) {
     item->sigma_db *= 1 - share;
   }
   LossItem item = change_item(LossCause::reverberation, -gain_db);
-  item.sigma_db = kEchoSigmaDb * share;
+  item.sigma_db = sigma_db;
   breakdown.items.insert(
       std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
       std::move(item));
@@ -197,6 +213,7 @@ LossBreakdown path_loss(const LinkEndpoint& from, Point3 to) {
   const Path path = trace(scene, from.at(), to);
   LossBreakdown breakdown = straight(scene, path);
   if (counts_diffraction(scene.radio())) add_ways_round(from, path, breakdown);
+  if (counts_reverberation(scene.radio())) add_slab_reflections(scene, path, breakdown);
   add_echoes(diffuse_power(from, path), breakdown);
   if (auto ground = ground_reflection(scene, path)) {  // the same for every way
     breakdown.items.insert(std::next(breakdown.items.begin()), std::move(*ground));

@@ -308,7 +308,7 @@ TEST_CASE("a reading under the threshold is weak; the share counts rooms alone")
   Site site = fixture::two_rooms();
   site.reading.weak_below_percent = 0;
   CHECK(weak_shares(coverage(site, {.step_m = 0.5}), site).rooms_percent == 0.0);
-  site.reading = {.zero = Dbm{-50}, .full = Dbm{-10}, .weak_below_percent = 100};
+  site.reading = {.zero = Dbm{-50}, .full = Dbm{0}, .weak_below_percent = 100};
   CHECK(weak_shares(coverage(site, {.step_m = 0.5}), site).rooms_percent == 100.0);
   CHECK(weak_shares(coverage(site, {.step_m = 0.5}), site).outside_percent == 100.0);
   site.reading = {.zero = Dbm{-50}, .full = Dbm{-10}, .weak_below_percent = 40};  // -34 dBm

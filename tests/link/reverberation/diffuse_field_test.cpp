@@ -6,9 +6,11 @@
 
 #include "fixtures/site_fixture.hpp"
 
+#include <Eigen/LU>
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <string>
 #include <utility>
@@ -62,34 +64,101 @@ Opening door_between(const std::string& first, const std::string& second, Point2
   return door;
 }
 
-double power(const Scene& scene, const DiffuseField& diffuse_field, Point3 a, Point3 b) {
-  return diffuse_field.power(diffuse_field.end(scene, a), diffuse_field.end(scene, b));
+double power(const Scene& scene, const DiffuseField& diffuse_field, Point3 a, Point3 b,
+             double distance_m = 0) {
+  return diffuse_field.power(diffuse_field.end(scene, a), diffuse_field.end(scene, b), distance_m);
 }
 
 /// Echoes with the scene that they were made of.
 struct Sounding {
   explicit Sounding(Scene of) : scene(std::move(of)), diffuse_field(scene) {}
   DiffuseEnd end(Point3 p) const { return diffuse_field.end(scene, p); }
-  double power(const DiffuseEnd& a, const DiffuseEnd& b) const { return diffuse_field.power(a, b); }
+  double power(const DiffuseEnd& a, const DiffuseEnd& b) const { return diffuse_field.power(a, b, 0); }
   bool given_up() const { return diffuse_field.given_up(); }
 
   Scene scene;
   DiffuseField diffuse_field;
 };
 
-double power(const Sounding& diffuse_field, Point3 a, Point3 b) {
-  return power(diffuse_field.scene, diffuse_field.diffuse_field, a, b);
+double power(const Sounding& diffuse_field, Point3 a, Point3 b, double distance_m = 0) {
+  return power(diffuse_field.scene, diffuse_field.diffuse_field, a, b, distance_m);
 }
 
-/// lambda^2 / (2 pi), m2: of a power that hits one square metre of wall, what a radio beside it receives.
-double aperture_m2(const Site& site) {
-  return std::pow(wavelength_m(site.radio.frequency_hz), 2) / (2 * kPi);
+/// lambda^2 / (4 pi), m2: what an antenna takes of a flux.
+double antenna_m2(const Site& site) {
+  return std::pow(wavelength_m(site.radio.frequency_hz), 2) / (4 * kPi);
 }
 
-/// What hits each square metre of a cell's faces for the power 1 sent in another.
-double coupling(const Sounding& diffuse_field, const Site& site, std::uint32_t one, std::uint32_t other) {
-  const DiffuseEnd a{.shares = {{one, 1}}, .indoors = true}, b{.shares = {{other, 1}}, .indoors = true};
-  return diffuse_field.power(a, b) / aperture_m2(site);
+/// The balance written down face by face and solved with plain inverses, class by class. What is thrown back
+/// once, by a slab, is taken off: ten times what a tenth of it makes.
+class ByHand {
+ public:
+  using Reflected = std::array<double, kElevations>;
+
+  explicit ByHand(int rooms) {
+    for (Eigen::MatrixXd* of : {&upright_.met, &upright_.reflected, &upright_.passing, &level_.met,
+                                &level_.reflected, &level_.passing})
+      *of = Eigen::MatrixXd::Zero(rooms, rooms);
+    plain_.fill(Eigen::VectorXd::Zero(rooms));
+  }
+
+  void wall(int room, double area_m2, double reflected) { add(upright_, room, area_m2, reflected); }
+  void slab(int room, double area_m2, double reflected) { add(level_, room, area_m2, reflected); }
+  void slab(int room, double area_m2, const Reflected& reflected) {
+    add(level_, room, area_m2, 0);
+    for (std::size_t i = 0; i < kElevations; ++i) plain_[i][room] += area_m2 * reflected[i];
+  }
+  void wall_between(int one, int other, double area_m2, Shares shares) {
+    between(upright_, one, other, area_m2, shares);
+  }
+  void slab_between(int one, int other, double area_m2, Shares shares) {
+    between(level_, one, other, area_m2, shares);
+  }
+
+  /// Of one class for a power of 1 a class.
+  Eigen::MatrixXd response(std::size_t i) const {
+    const double sine = kElevationSine[i];
+    const double on_wall = std::sqrt(1 - sine * sine) / kPi, on_slab = sine / 2;
+    const Eigen::MatrixXd lost =
+        on_wall * (upright_.met - upright_.passing) + on_slab * (level_.met - level_.passing);
+    Eigen::MatrixXd by_slabs = on_slab * level_.reflected;
+    by_slabs.diagonal() += on_slab * plain_[i];
+    const Eigen::MatrixXd none = lost.inverse();
+    const Eigen::MatrixXd once = (lost - 0.1 * by_slabs).inverse();
+    const Eigen::MatrixXd all = (lost - on_wall * upright_.reflected - by_slabs).inverse();
+    return all - none - 10 * (once - none);
+  }
+
+  double power(const Site& site, int from, int to) const {
+    double flux = 0;
+    for (std::size_t i = 0; i < kElevations; ++i) flux += kElevationWeight[i] * response(i)(from, to);
+    return antenna_m2(site) * flux;
+  }
+
+ private:
+  struct Faces {
+    Eigen::MatrixXd met, reflected, passing;
+  };
+  static void add(Faces& faces, int room, double area_m2, double reflected) {
+    faces.met(room, room) += area_m2;
+    faces.reflected(room, room) += area_m2 * reflected;
+  }
+  static void between(Faces& faces, int one, int other, double area_m2, Shares shares) {
+    for (const int room : {one, other}) add(faces, room, area_m2, shares.reflected);
+    faces.passing(one, other) += area_m2 * shares.transmitted;
+    faces.passing(other, one) += area_m2 * shares.transmitted;
+  }
+
+  Faces upright_, level_;
+  std::array<Eigen::VectorXd, kElevations> plain_;
+};
+
+/// A room of 4 x 4 x 2.5 m with all its faces alike.
+ByHand one_room(double reflected) {
+  ByHand hand(1);
+  hand.wall(0, 40, reflected);
+  hand.slab(0, 32, reflected);
+  return hand;
 }
 
 double relative(double found, double expected) {
@@ -109,49 +178,93 @@ Site block() {
 
 }  // namespace
 
-TEST_CASE("one room of one kind of wall: the series of its reflections") {
-  // 4 x 4 x 2.5 m, 72 m2 of wall, floor and roof. What a radio sends hits the walls, evenly spread: 1 / S a
-  // m2. The share r of it is thrown back and hits them again, and so on: r / S + r^2 / S + ...; the first
-  // hit, 1 / S, is what the straight line stands for.
+TEST_CASE("one room of one kind of wall: each class by itself") {
   for (const Shares shares : {Shares{0.1, 0.3}, Shares{0.3, 0.6}, Shares{0.001, 0.02}, Shares{0.01, 0.95}}) {
     const Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, shares);
     const Sounding diffuse_field{Scene(site, Doors::armed)};
-    double hits = 0, again = shares.reflected / 72;
-    for (int k = 0; k < 2000; ++k, again *= shares.reflected) hits += again;
     CAPTURE(shares.reflected);
-    const double expected = aperture_m2(site) * hits;
-    CHECK(relative(expected, aperture_m2(site) * (1 / (72 * (1 - shares.reflected)) - 1.0 / 72)) <= 1e-9);
+    const double expected = one_room(shares.reflected).power(site, 0, 0);
     for (const auto& [a, b] : {std::pair{Point3{1, 1, 1}, Point3{3, 2, 2}}, {{2, 2, 1}, {2, 2, 1}}}) {
       CHECK(relative(power(diffuse_field, a, b), expected) <= 1e-9);
     }
-    // 0.345264 m: lambda^2 / (2 pi) is 0.0189725 m2. Reflecting 0.3, 0.0189725 x 0.3 / 0.7 / 72 = 1.12931e-4.
-    if (shares.reflected == 0.3)
-      CHECK(std::abs(power(diffuse_field, {1, 1, 1}, {3, 2, 2}) - 1.12931e-4) <= 1e-9);
   }
+}
+
+TEST_CASE("what counts dies away with the distance, each class at its own rate") {
+  // Of 40 m3: exp(-(met - reflected) d / V) / (met - reflected), and likewise what is taken off.
+  const double reflected = 0.6;
+  const Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, {0.1, reflected});
+  const Sounding diffuse_field{Scene(site, Doors::armed)};
+  for (const double distance_m : {0.0, 1.0, 2.8, 12.0}) {
+    double flux = 0;
+    for (std::size_t i = 0; i < kElevations; ++i) {
+      const double sine = kElevationSine[i];
+      const double walls = 40 * std::sqrt(1 - sine * sine) / kPi, slabs = 32 * sine / 2;
+      const auto later = [&](double lost_m2) { return std::exp(-lost_m2 * distance_m / 40) / lost_m2; };
+      const double none = later(walls + slabs);
+      flux += kElevationWeight[i] * (later((1 - reflected) * (walls + slabs)) - none -
+                                     10 * (later(walls + (1 - 0.1 * reflected) * slabs) - none));
+    }
+    CAPTURE(distance_m);
+    CHECK(relative(power(diffuse_field, {1, 1, 1}, {3, 3, 1}, distance_m), antenna_m2(site) * flux) <= 1e-9);
+  }
+}
+
+TEST_CASE("furniture takes what it neither reflects nor passes") {
+  Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, {0.1, 0.5});
+  const double bare = power(Sounding{Scene(site, Doors::armed)}, {1, 1, 1}, {3, 3, 2});
+  site.materials.insert_or_assign("sofa", face("sofa", {0.4, 0.1}));
+  Obstacle sofa;
+  sofa.name = "sofa";
+  sofa.corners = rectangle({1.5, 1.5}, 1, 1);
+  sofa.height_m = 1;
+  sofa.construction = {"sofa", {}};
+  site.storeys[0].obstacles = {sofa};
+  // Four sides and the top, 5 m2, a quarter of them met by a flux, half of that kept: as much as the same
+  // flux loses on a black face, which every class meets alike.
+  double flux = 0;
+  for (std::size_t i = 0; i < kElevations; ++i) {
+    const double sine = kElevationSine[i];
+    const double walls = 40 * std::sqrt(1 - sine * sine) / kPi, slabs = 32 * sine / 2, kept = 5.0 / 4 * 0.5;
+    const double none = 1 / (walls + slabs + kept);
+    flux += kElevationWeight[i] *
+            (1 / (0.5 * (walls + slabs) + kept) - none - 10 * (1 / (walls + 0.95 * slabs + kept) - none));
+  }
+  const double furnished = power(Sounding{Scene(site, Doors::armed)}, {1, 1, 1}, {3, 3, 2});
+  CHECK(relative(furnished, antenna_m2(site) * flux) <= 1e-9);
+  CHECK(furnished < bare);
 }
 
 TEST_CASE("walls, floor and roof count by their areas, openings and lintels by theirs") {
   Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, {0.1, 0.2}, {0.01, 0.5}, {0.05, 0.7});
-  const auto expected = [&](double reflected_m2) {
-    return aperture_m2(site) * (1 / (72 - reflected_m2) - 1.0 / 72);
-  };
   const auto found = [&](Doors doors) { return power(Sounding{Scene(site, doors)}, {1, 1, 1}, {3, 2, 2}); };
-  const double whole_m2 = 40 * 0.2 + 16 * 0.5 + 16 * 0.7;
-  CHECK(relative(found(Doors::armed), expected(whole_m2)) <= 1e-9);
+  const auto expected = [&](double leaf_m2, double leaf_reflects, bool described = true) {
+    ByHand hand(1);
+    hand.wall(0, 40 - leaf_m2, 0.2);
+    hand.wall(0, leaf_m2, leaf_reflects);
+    if (described) {
+      hand.slab(0, 16, 0.5);
+    } else {
+      ByHand::Reflected ordinary;
+      const ElevationShares floor = ordinary_floor(site.radio.frequency_hz);
+      for (std::size_t i = 0; i < kElevations; ++i) ordinary[i] = floor[i].reflected;
+      hand.slab(0, 16, ordinary);
+    }
+    hand.slab(0, 16, 0.7);
+    return hand.power(site, 0, 0);
+  };
+  CHECK(relative(found(Doors::armed), expected(0, 0)) <= 1e-9);
   // A window of 1.8 m2 over a sill: its leaf of steel reflects 0.2 (no figure of its own), open nothing.
   site.storeys[0].openings = {door_between("room", kOutside, {2, 0})};
   site.storeys[0].openings[0].sill_m = 0.4;
-  CHECK(relative(found(Doors::armed), expected(whole_m2)) <= 1e-3);
+  CHECK(relative(found(Doors::armed), expected(1.8, 0.2)) <= 1e-3);
   site.materials.insert_or_assign("steel", face("steel", {0.001, 0.9}));
-  CHECK(relative(found(Doors::armed), expected(whole_m2 + 1.8 * 0.7)) <= 1e-3);
-  CHECK(relative(found(Doors::open), expected(whole_m2 - 1.8 * 0.2)) <= 1e-3);
-  // Floor and roof that the site does not describe reflect as the walls do.
+  CHECK(relative(found(Doors::armed), expected(1.8, 0.9)) <= 1e-3);
+  CHECK(relative(found(Doors::open), expected(1.8, 0)) <= 1e-3);
+  // A floor that the site does not describe is an ordinary one, whatever the walls are.
   site.storeys[0].floor.reset();
   site.storeys[0].openings.clear();
-  CHECK(relative(found(Doors::armed), expected(40 * 0.2 + 16 * 0.2 + 16 * 0.7)) <= 1e-9);
-  // What stands open is no wall: the floor still reflects 0.2.
-  site.storeys[0].openings = {door_between("room", kOutside, {2, 0})};
-  CHECK(relative(found(Doors::open), expected(38.2 * 0.2 + 16 * 0.2 + 16 * 0.7)) <= 1e-3);
+  CHECK(relative(found(Doors::armed), expected(0, 0, false)) <= 1e-9);
 }
 
 TEST_CASE("a room of any size, at any place and angle, to a fraction of a decibel") {
@@ -171,10 +284,12 @@ TEST_CASE("a room of any size, at any place and angle, to a fraction of a decibe
         house({{"room", {at(0, 0), at(width_m, 0), at(width_m, depth_m), at(0, depth_m)}}}, {0.1, 0.5});
     const Scene scene(site, Doors::armed);
     if (DiffuseFieldCells::of(scene, 800).cells.size() != 1) continue;
-    const double whole_m2 = 2 * width_m * depth_m + 5 * (width_m + depth_m);
+    ByHand hand(1);
+    hand.wall(0, 5 * (width_m + depth_m), 0.5);
+    hand.slab(0, 2 * width_m * depth_m, 0.5);
     const Point2 middle = at(width_m / 2, depth_m / 2);
     const double found = power(scene, DiffuseField{scene}, {middle.x, middle.y, 1}, {middle.x, middle.y, 2});
-    worst_db = std::max(worst_db, std::abs(db(found / (aperture_m2(site) / whole_m2))));
+    worst_db = std::max(worst_db, std::abs(db(found / hand.power(site, 0, 0))));
   }
   MESSAGE("rooms of 2 to 4 m, worst " << worst_db << " dB");
   CHECK(worst_db > 0);
@@ -182,33 +297,31 @@ TEST_CASE("a room of any size, at any place and angle, to a fraction of a decibe
 }
 
 TEST_CASE("two equal rooms with a wall between: the 2 x 2 balance by hand") {
-  // Each room has S = 72 m2, of which 10 m2 to the other. Hits x, y a m2 for the power 1 sent in the left:
-  //   S x = 1 + r S x + t 10 y,  S y = r S y + t 10 x   =>   x = a / (a^2 - b^2), y = b / (a^2 - b^2)
-  // with a = (1 - r) S and b = 10 t; less the same without reflection, which the straight line stands for.
   const Shares shares{0.25, 0.4};
   Site site = house(two_rooms(), shares);
-  struct Hits {
-    double own, other;
+  const auto by_hand = [&](double leaf_m2, Shares leaf) {
+    ByHand hand(2);
+    for (const int room : {0, 1}) {
+      hand.wall(room, 30, 0.4);
+      hand.slab(room, 32, 0.4);
+    }
+    hand.wall_between(0, 1, 10 - leaf_m2, shares);
+    hand.wall_between(0, 1, leaf_m2, leaf);
+    return hand;
   };
-  const auto by_hand = [&](double reflected_m2, double through_m2) {
-    const double a = 72 - reflected_m2, b = through_m2;
-    const double own = a / (a * a - b * b) - 72 / (72.0 * 72 - b * b);
-    const double other = b / (a * a - b * b) - b / (72.0 * 72 - b * b);
-    return Hits{aperture_m2(site) * own, aperture_m2(site) * other};
-  };
-  const auto check = [&](Doors doors, Hits expected, double tolerance) {
+  const auto check = [&](Doors doors, const ByHand& hand, double tolerance) {
     const Sounding diffuse_field{Scene(site, doors)};
-    CHECK(relative(power(diffuse_field, {1, 1, 1}, {3, 2, 2}), expected.own) <= tolerance);
-    CHECK(relative(power(diffuse_field, {7, 1, 1}, {5, 2, 2}), expected.own) <= tolerance);
-    CHECK(relative(power(diffuse_field, {1, 1, 1}, {7, 2, 2}), expected.other) <= tolerance);
-    CHECK(relative(power(diffuse_field, {7, 3, 1}, {2, 2, 2}), expected.other) <= tolerance);
+    const double own = hand.power(site, 0, 0), other = hand.power(site, 0, 1);
+    CHECK(relative(power(diffuse_field, {1, 1, 1}, {3, 2, 2}), own) <= tolerance);
+    CHECK(relative(power(diffuse_field, {7, 1, 1}, {5, 2, 2}), own) <= tolerance);
+    CHECK(relative(power(diffuse_field, {1, 1, 1}, {7, 2, 2}), other) <= tolerance);
+    CHECK(relative(power(diffuse_field, {7, 3, 1}, {2, 2, 2}), other) <= tolerance);
   };
-  check(Doors::armed, by_hand(72 * 0.4, 10 * 0.25), 1e-9);
+  check(Doors::armed, by_hand(0, shares), 1e-9);
   // A door of 1.8 m2 in it, of steel: passes 26 dB and reflects 0.2; open it passes all.
   site.storeys[0].openings = {door_between("left", "right", {4, 2})};
-  const double steel = std::pow(10, -2.6);
-  check(Doors::armed, by_hand(72 * 0.4 - 1.8 * 0.2, 8.2 * 0.25 + 1.8 * steel), 2e-3);
-  check(Doors::open, by_hand(72 * 0.4 - 1.8 * 0.4, 8.2 * 0.25 + 1.8), 2e-3);
+  check(Doors::armed, by_hand(1.8, {std::pow(10, -2.6), 0.2}), 2e-3);
+  check(Doors::open, by_hand(1.8, {1, 0}), 2e-3);
 }
 
 TEST_CASE("of two walls on each other passes what they throw back and forth between them") {
@@ -222,12 +335,15 @@ TEST_CASE("of two walls on each other passes what they throw back and forth betw
     const Sounding diffuse_field{Scene(site, Doors::armed)};
     const double kept = 1 - 0.45 * 0.4;
     const double back = (0.45 + 0.5 * 0.5 * 0.4 / kept + 0.4 + 0.25 * 0.25 * 0.45 / kept) / 2;
-    const double a = 72 - 62 * 0.4 - 10 * back, b = 10 * 0.25 * 0.5 / kept;
-    const double own = a / (a * a - b * b) - 72 / (72.0 * 72 - b * b);
-    const double other = b / (a * a - b * b) - b / (72.0 * 72 - b * b);
+    ByHand hand(2);
+    for (const int room : {0, 1}) {
+      hand.wall(room, 30, 0.4);
+      hand.slab(room, 32, 0.4);
+    }
+    hand.wall_between(0, 1, 10, {0.25 * 0.5 / kept, back});
     CAPTURE(off_m);
-    CHECK(relative(power(diffuse_field, {1, 1, 1}, {3, 2, 2}), aperture_m2(site) * own) <= 1e-3);
-    CHECK(relative(power(diffuse_field, {1, 1, 1}, {7, 2, 2}), aperture_m2(site) * other) <= 1e-3);
+    CHECK(relative(power(diffuse_field, {1, 1, 1}, {3, 2, 2}), hand.power(site, 0, 0)) <= 1e-3);
+    CHECK(relative(power(diffuse_field, {1, 1, 1}, {7, 2, 2}), hand.power(site, 0, 1)) <= 1e-3);
   }
 }
 
@@ -237,14 +353,16 @@ TEST_CASE("the air between two leaves is a cell of its own, hit from both sides"
   site.storeys[0].walls = {
       {.name = "lining", .line = {{3.9, 0}, {3.9, 4}}, .construction = {"lining", {}}, .height_m = {}}};
   const Sounding diffuse_field{Scene(site, Doors::armed)};
-  const double lost = 2 - 0.45 - 0.4, b = 10 * 0.5 * 0.25 / lost;
-  const double left = 0.6 * 62 + 10 * (1 - 0.45 - 0.5 * 0.5 / lost),
-               right = 0.6 * 62 + 10 * (1 - 0.4 - 0.25 * 0.25 / lost);
-  const double bare = 10 * 0.5 * 0.25 / 2, dead_left = 72 - 10 * 0.5 * 0.5 / 2,
-               dead_right = 72 - 10 * 0.25 * 0.25 / 2;
-  const double expected = b / (left * right - b * b) - bare / (dead_left * dead_right - bare * bare);
-  // But for the cavity's own narrow floor, ceiling and ends.
-  CHECK(relative(power(diffuse_field, {1, 1, 1}, {7, 2, 2}), aperture_m2(site) * expected) <= 0.1);
+  ByHand hand(3);
+  hand.wall(0, 29.5, 0.4);
+  hand.slab(0, 31.2, 0.4);
+  hand.wall(1, 30, 0.4);
+  hand.slab(1, 32, 0.4);
+  hand.wall(2, 0.5, 0.4);
+  hand.slab(2, 0.8, 0.4);
+  hand.wall_between(0, 2, 10, {0.5, 0.45});
+  hand.wall_between(1, 2, 10, {0.25, 0.4});
+  CHECK(relative(power(diffuse_field, {1, 1, 1}, {7, 2, 2}), hand.power(site, 0, 1)) <= 1e-3);
 }
 
 TEST_CASE("two rooms over each other pass each other power through the slab, and through a hole in it") {
@@ -258,24 +376,28 @@ TEST_CASE("two rooms over each other pass each other power through the slab, and
   upper.floor = Construction{"between", 0.25};
   upper.roof = Construction{"roof", {}};
   site.storeys.push_back(upper);
-  const auto check = [&](double reflected_m2, double through_m2) {
+  const auto check = [&](double hole_m2) {
+    ByHand hand(2);
+    for (const int room : {0, 1}) {
+      hand.wall(room, 40, 0.3);
+      hand.slab(room, 16, 0.3);
+    }
+    hand.slab_between(0, 1, 16 - hole_m2, {0.2, 0.3});
+    hand.slab_between(0, 1, hole_m2, {1, 0});
     const Sounding diffuse_field{Scene(site, Doors::armed)};
-    const double a = 72 - reflected_m2, b = through_m2;
-    const double own = a / (a * a - b * b) - 72 / (72.0 * 72 - b * b);
-    const double other = b / (a * a - b * b) - b / (72.0 * 72 - b * b);
-    CHECK(relative(power(diffuse_field, {1, 1, 1}, {3, 3, 2}), aperture_m2(site) * own) <= 1e-9);
-    CHECK(relative(power(diffuse_field, {1, 1, 4}, {3, 3, 5}), aperture_m2(site) * own) <= 1e-9);
-    CHECK(relative(power(diffuse_field, {1, 1, 1}, {3, 3, 4}), aperture_m2(site) * other) <= 1e-9);
+    const double own = hand.power(site, 0, 0), other = hand.power(site, 0, 1);
+    CHECK(relative(power(diffuse_field, {1, 1, 1}, {3, 3, 2}), own) <= 1e-9);
+    CHECK(relative(power(diffuse_field, {1, 1, 4}, {3, 3, 5}), own) <= 1e-9);
+    CHECK(relative(power(diffuse_field, {1, 1, 1}, {3, 3, 4}), other) <= 1e-9);
   };
-  check(72 * 0.3, 16 * 0.2);
+  check(0);
   site.storeys[1].floor_openings = {{"stairwell", rectangle({1, 1}, 2, 1)}};
-  check(72 * 0.3 - 2 * 0.3, 14 * 0.2 + 2);
+  check(2);
   site.storeys[1].floor.reset();  // nothing described between them: nothing there
-  check(72 * 0.3 - 16 * 0.3, 16);
+  check(16);
 }
 
-TEST_CASE("nine rooms: hit after hit, followed until nothing is left; and the power is kept") {
-  // 3 x 3 rooms of 4 x 4 m. The hits by hand: each room's walls throw back r and pass t to their neighbours.
+TEST_CASE("nine rooms, each with its neighbours") {
   std::vector<Room> rooms;
   for (int j = 0; j < 3; ++j) {
     for (int i = 0; i < 3; ++i) {
@@ -288,88 +410,65 @@ TEST_CASE("nine rooms: hit after hit, followed until nothing is left; and the po
   for (const Shares shares : {Shares{0.2, 0.5}, Shares{0.5, 0.2}, Shares{0.05, 0.9}}) {
     const Site site = house(rooms, shares);
     const Sounding diffuse_field{Scene(site, Doors::armed)};
-    const DiffuseFieldCells cells = DiffuseFieldCells::of(Scene(site, Doors::armed), 800);
-    REQUIRE(cells.cells.size() == 9);
-    std::vector<std::uint32_t> cell(9);
-    for (int i = 0; i < 9; ++i)
-      cell[i] = cells.locate({4.0 * (i % 3) + 2, 4.0 * (i / 3) + 2, 1}).value().cell;
+    ByHand hand(9);
+    for (int i = 0; i < 9; ++i) {
+      hand.slab(i, 32, shares.reflected);
+      for (int j = 0; j < i; ++j)
+        if (beside(i, j)) hand.wall_between(i, j, 10, shares);
+      const auto inner = std::count_if(rooms.begin(), rooms.end(), [&](const Room& other) {
+        return beside(i, static_cast<int>(&other - rooms.data()));
+      });
+      hand.wall(i, 40 - 10.0 * static_cast<double>(inner), shares.reflected);
+    }
     double worst = 0;
+    const auto middle = [](int room) { return Point3{4.0 * (room % 3) + 2, 4.0 * (room / 3) + 2, 1}; };
     for (int from = 0; from < 9; ++from) {
-      // sent[0]: never reflected so far; sent[1]: reflected. What is sent in a room hits its 72 m2.
-      std::vector<double> sent[2] = {std::vector<double>(9), std::vector<double>(9)};
-      std::vector<double> hits(9);
-      sent[0][from] = 1;
-      double thrown_back = 0, lost = 0;
-      for (int k = 0; k < 3000; ++k) {
-        std::vector<double> next[2] = {std::vector<double>(9), std::vector<double>(9)};
-        for (int i = 0; i < 9; ++i) {
-          hits[i] += sent[1][i] / 72;
-          thrown_back += sent[0][i] * shares.reflected;
-          next[1][i] += shares.reflected * (sent[0][i] + sent[1][i]);
-          for (int j = 0; j < 9; ++j) {
-            if (!beside(i, j)) continue;
-            for (int s : {0, 1}) next[s][j] += 10 * shares.transmitted / 72 * sent[s][i];
-          }
-        }
-        for (int s : {0, 1}) sent[s] = next[s];
-      }
-      for (int to = 0; to < 9; ++to) {
-        const double found = coupling(diffuse_field, site, cell[from], cell[to]);
-        worst = std::max(worst, relative(found, hits[to]));
-        // Of what hits a room's faces, this is absorbed or passes out of doors, through the roof among them.
-        const auto inner = std::count_if(&cell[0], &cell[9], [&](const std::uint32_t& other) {
-          return beside(to, static_cast<int>(&other - cell.data()));
-        });
-        lost +=
-            found * (72 * (1 - shares.reflected) - 10.0 * static_cast<double>(inner) * shares.transmitted);
-      }
-      CHECK(relative(lost, thrown_back) <= 1e-9);
-      CHECK(lost <= 1);
+      for (int to = 0; to < 9; ++to)
+        worst = std::max(
+            worst, relative(power(diffuse_field, middle(from), middle(to)), hand.power(site, from, to)));
     }
     CAPTURE(shares.reflected);
-    CHECK(worst <= 1e-9);
+    CHECK(worst <= 1e-8);
   }
 }
 
-TEST_CASE(
-    "a hall of several cells holds as much power as one cell would, nearly even where walls reflect well") {
-  // Whatever is thrown back is lost to walls, floor and roof in the end: over the cells, hits times faces
-  // times (1 - r) add up to r, wherever it was sent.
+TEST_CASE("of a hall of several cells no power is lost or made") {
+  // What is sent is lost to walls, floor and roof in the end: over the cells, flux times what it meets times
+  // (1 - r) adds up to what was sent, wherever that was, in each class.
   for (const Shares shares : {Shares{0.05, 0.3}, Shares{0.05, 0.9}}) {
     const Site site = house({{"hall", rectangle({0, 0}, 10, 9)}}, shares);
     const Scene scene(site, Doors::armed);
-    const Sounding diffuse_field{scene};
     const DiffuseFieldCells cells = DiffuseFieldCells::of(scene, 800);
     REQUIRE(cells.cells.size() == 4);
-    const double whole_m2 = 2 * 90 + 38 * 2.5;
-    double least = 1e9, most = 0, kept = 0;
-    for (const std::uint32_t to : {0U, 1U, 2U, 3U}) {
-      // Its floor, its roof, and what its corner of the hall has of the walls.
-      const DiffuseFieldCell& cell = cells.cells[to];
-      const double own_m2 = 2 * cell.area_m2 + 2.5 * (5 + 4.5);
-      const double hits = coupling(diffuse_field, site, 0, to);
-      kept += hits * own_m2 * (1 - shares.reflected);
-      least = std::min(least, hits);
-      most = std::max(most, hits);
+    int classes = 0;
+    for (const DiffuseModes& modes : balanced_powers(scene, cells).modes) {
+      if (modes.weight != 1) continue;
+      ++classes;
+      const Eigen::MatrixXd flux =
+          modes.shape.transpose() * modes.rate.cwiseInverse().asDiagonal() * modes.shape;
+      const double sine = kElevationSine[modes.elevation];
+      for (Eigen::Index from = 0; from < 4; ++from) {
+        double lost = 0;
+        for (std::size_t to = 0; to < 4; ++to) {
+          // Its corner of the hall has half of two walls.
+          const double met =
+              2 * cells.cells[to].area_m2 * sine / 2 + 2.5 * (5 + 4.5) * std::sqrt(1 - sine * sine) / kPi;
+          lost += flux(from, static_cast<Eigen::Index>(to)) * met * (1 - shares.reflected);
+        }
+        CHECK(std::abs(lost - 1) <= 1e-9);
+      }
     }
-    CHECK(relative(kept, shares.reflected) <= 1e-9);
-    const double one_cell = shares.reflected / (whole_m2 * (1 - shares.reflected));
-    MESSAGE("reflecting " << shares.reflected << ": from " << db(least / one_cell) << " to "
-                          << db(most / one_cell) << " dB of one cell's");
-    CHECK(least < one_cell);
-    CHECK(one_cell < most);
-    if (shares.reflected > 0.5) CHECK(db(most / least) <= 3);
+    CHECK(classes == 4);
   }
 }
 
 TEST_CASE("in the middle of its block a radio is in one cell, between two in both by its distance") {
   const Site site = house({{"hall", rectangle({0, 0}, 10, 9)}}, {0.05, 0.3});
   const Scene scene(site, Doors::armed);
-  const Sounding diffuse_field{scene};
   const DiffuseFieldCells cells = DiffuseFieldCells::of(scene, 800);
   const auto share_of = [&](Point2 p, std::uint32_t cell) {
     double share = 0;
-    for (const DiffuseFieldCells::Share& one : diffuse_field.end({p.x, p.y, 1}).shares)
+    for (const DiffuseFieldCells::Share& one : cells.shares(cells.locate({p.x, p.y, 1}).value(), p))
       share += one.cell == cell ? one.share : 0;
     return share;
   };
@@ -402,8 +501,7 @@ TEST_CASE("swapping the ends changes the power by rounding only, indoors and out
     const double forth = diffuse_field.power(here, there), back = diffuse_field.power(there, here);
     REQUIRE(std::isfinite(forth));
     REQUIRE(forth >= 0);
-    const bool seen = !here.shares.empty() && !there.shares.empty();
-    REQUIRE((forth > 0) == (seen && (here.indoors || there.indoors)));
+    if (!here.indoors && !there.indoors) REQUIRE(forth == 0);
     if (forth == 0) continue;
     ++pairs;
     outdoors += here.indoors && there.indoors ? 0 : 1;
@@ -414,8 +512,8 @@ TEST_CASE("swapping the ends changes the power by rounding only, indoors and out
                 << ", most power " << db(worst_of_all) << " dB");
   CHECK(pairs > 1000);
   CHECK(outdoors > 200);
-  CHECK(worst <= 1e-12);
-  CHECK(worst_of_all < 0.01);
+  CHECK(worst <= 1e-9);
+  CHECK(worst_of_all < 0.02);
 }
 
 TEST_CASE("walls that reflect more give more power, everywhere; one that absorbs all gives none") {
@@ -435,7 +533,7 @@ TEST_CASE("walls that reflect more give more power, everywhere; one that absorbs
     CHECK(more == static_cast<int>(before.size()));
   }
   const Site dead = house(two_rooms(), {0.25, 0});
-  CHECK(power(Sounding{Scene(dead, Doors::armed)}, {1, 1, 1}, {3, 3, 1}) <= 1e-15);
+  CHECK(power(Sounding{Scene(dead, Doors::armed)}, {1, 1, 1}, {3, 3, 1}) <= 1e-12);
 }
 
 TEST_CASE("an open door raises the power in the next room and out of doors, and lowers it in its own") {
@@ -449,9 +547,9 @@ TEST_CASE("an open door raises the power in the next room and out of doors, and 
   CHECK(power(open, left, behind) < power(armed, left, behind));
 }
 
-TEST_CASE("close to an outer wall a radio is lit by half a sphere of it, whatever its distance") {
+TEST_CASE("close to an outer wall a radio is lit by half a sphere of it") {
   // A wall that fills a half space, 2 pi of the sphere's 4 pi: half of what a radio in the room itself would
-  // take, times what passes.
+  // take, times what passes; some more or less, since the field is not alike at all elevations.
   const Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, {0.2, 0.4});
   const Scene scene(site, Doors::armed);
   const Sounding diffuse_field{scene};
@@ -461,24 +559,21 @@ TEST_CASE("close to an outer wall a radio is lit by half a sphere of it, whateve
       CAPTURE(off_m);
       CAPTURE(along_m);
       const double there = power(diffuse_field, {2, 2, 1.25}, {along_m, -off_m, 1.25});
-      CHECK(std::abs(there / (0.5 * 0.2 * inside) - 1) <= 0.05);
+      CHECK(std::abs(db(there / (0.5 * 0.2 * inside))) <= 1.7);
     }
   }
 }
 
 TEST_CASE("out of doors: what passes a face, spread by its cosine; 0 between two ends out of doors") {
-  // One room, seen from straight before one wall far off: this wall alone lies towards it. The wall's 10 m2
-  // are hit with q a m2, of which t passes and fans out by Lambert's law: q t 10 m2 / (pi d^2) a m2 there. A
-  // radio takes lambda^2 / (8 pi) of it, half of it lying in the other polarisation. From close by the wall's
-  // ends are a little farther off: 2.7 m2 over d^2.
-  const Shares shares{0.1, 0.5};
-  const Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, shares);
+  // One room, seen from straight before one wall far off: this wall alone lies towards it, and level waves
+  // alone leave it that way. Its 10 m2 fill 10 / d^2 of all directions; from close by the wall's ends are a
+  // little farther off: 2.7 m2 over d^2.
+  const Site site = house({{"room", rectangle({0, 0}, 4, 4)}}, {0.1, 0.5});
   const Scene scene(site, Doors::armed);
   const Sounding diffuse_field{scene};
-  const double hits = 0.5 / (1 - 0.5) / 72;
-  const double lambda_m = wavelength_m(site.radio.frequency_hz);
+  const double level = one_room(0.5).response(0)(0, 0);
   for (const double d : {50.0, 200.0, 400.0}) {
-    const double there = hits * 0.1 * 10 / (kPi * d * d) * lambda_m * lambda_m / (8 * kPi);
+    const double there = antenna_m2(site) * level * 0.1 * 10 / (d * d) / (4 * kPi);
     CAPTURE(d);
     CHECK(relative(power(diffuse_field, {2, 2, 1.25}, {2, -d, 1.25}), there) <= 3 / (d * d) + 1e-4);
     CHECK(relative(power(diffuse_field, {2, 4 + d, 1.25}, {1, 2, 1}), there) <= 3 / (d * d) + 1e-4);
@@ -491,8 +586,6 @@ TEST_CASE("out of doors: what passes a face, spread by its cosine; 0 between two
   CHECK(power(diffuse_field, {-3, 2, 1}, {12, 2, 1}) == 0);
   CHECK(power(diffuse_field, {-3, 2, 1}, {-3, 2, 1}) == 0);
   CHECK(power(diffuse_field, {-1, 2, 1}, {2, 2, 6}) == 0);  // over the roof is out of doors
-  // Near the wall no more than a half space: at most half of what the wall passes.
-  CHECK(power(diffuse_field, {2, 2, 1.25}, {2, -0.01, 1.25}) <= aperture_m2(site) * hits * 0.1 * 0.5);
 }
 
 TEST_CASE("far from a house of many rooms its echoes fall as free space does") {
@@ -734,11 +827,18 @@ TEST_CASE("out of doors every face that is seen counts, however many they are") 
   // Eight rooms in a row, seen from straight before their long wall: 32 m by 2.5 m, and nothing else.
   std::vector<Room> row;
   for (int i = 0; i < 8; ++i) row.push_back({std::to_string(i), rectangle({4.0 * i, 0}, 4, 4)});
-  const Site site = house(row, {0.1, 0.5});
+  const Shares shares{0.1, 0.5};
+  const Site site = house(row, shares);
   const Sounding diffuse_field{Scene(site, Doors::armed)};
+  ByHand hand(8);
+  for (int i = 0; i < 8; ++i) {
+    hand.slab(i, 32, 0.5);
+    hand.wall(i, i == 0 || i == 7 ? 30 : 20, 0.5);
+    if (i > 0) hand.wall_between(i - 1, i, 10, shares);
+  }
+  const Eigen::MatrixXd level = hand.response(0);
   for (const double d : {200.0, 400.0}) {
-    double sum = 0;
-    for (const DiffuseFieldCells::Share& share : diffuse_field.end({16, -d, 1.25}).shares) sum += share.share;
-    CHECK(relative(sum, 0.1 * 32 * 2.5 / (4 * kPi * d * d)) <= 0.01);
+    const double there = antenna_m2(site) * level.row(2).sum() * 0.1 * 10 / (d * d) / (4 * kPi);
+    CHECK(relative(power(diffuse_field, {10, 2, 1}, {16, -d, 1.25}), there) <= 0.01);
   }
 }

@@ -22,13 +22,14 @@ enum class LossCause {
   opening,
   floor,
   obstacle,
-  edge,           ///< an edge of an aperture, beside or under the line
-  beside_gap,     ///< an edge of a wall at an aperture that the line misses
-  round,          ///< what comes round an obstacle
-  corner,         ///< corners that the line just clears or just meets
-  bend,           ///< at an aperture that a way round passes
-  other_ways,     ///< what ways beside the strongest one add
-  reverberation,  ///< what rooms scatter
+  edge,             ///< an edge of an aperture, beside or under the line
+  beside_gap,       ///< an edge of a wall at an aperture that the line misses
+  round,            ///< what comes round an obstacle
+  corner,           ///< corners that the line just clears or just meets
+  bend,             ///< at an aperture that a way round passes
+  other_ways,       ///< what ways beside the strongest one add
+  slab_reflection,  ///< waves by way of floor and ceiling
+  reverberation,    ///< what rooms scatter
 };
 
 /// How far off a wall's line a leg begins: clear of the ends of walls that join it there.

@@ -40,6 +40,21 @@ bool far_outside(double min_hz, double max_hz, double frequency_hz) {
   return std::log2(min_hz / frequency_hz) > kNearOctaves || std::log2(frequency_hz / max_hz) > kNearOctaves;
 }
 
+SlabLayer ordinary_layer(double frequency_hz) {
+  return {relative_permittivity(5.24, 0, 0.0462, 0.7822, frequency_hz), 0.16};
+}
+
+/// Of waves of both polarisations at one angle.
+DiffuseShares elevation_power(std::span<const SlabLayer> layers, double frequency_hz, double incidence_cos) {
+  DiffuseShares mean;
+  for (const Polarisation polarisation : {Polarisation::te, Polarisation::tm}) {
+    const SlabPower at = slab_power(layers, frequency_hz, incidence_cos, polarisation);
+    mean.transmitted += at.transmitted / 2;
+    mean.reflected += at.reflected / 2;
+  }
+  return mean;
+}
+
 }  // namespace
 
 Transmission Transmission::of(const Construction& construction, const MaterialTable& table,
@@ -107,10 +122,63 @@ DiffuseShares Transmission::diffuse() const {
     const SlabPower power = diffuse_slab_power(layers_, frequency_hz_);
     shares = {power.transmitted, power.reflected};
   }
+  return completed(shares);
+}
+
+/// What was learned, leaks and is stated, on top of what layers or a loss make of a face.
+DiffuseShares Transmission::completed(DiffuseShares shares) const {
   if (shift_db_ != 0) shares.transmitted = std::min(1.0, shares.transmitted * std::pow(10, -shift_db_ / 10));
   if (leakage_db_) shares.transmitted = std::min(1.0, shares.transmitted + std::pow(10, -*leakage_db_ / 10));
   shares.reflected = std::min({reflects_.value_or(shares.reflected), kMetalReflects, 1 - shares.transmitted});
   return shares;
+}
+
+ElevationShares Transmission::diffuse_by_elevation(bool level) const {
+  ElevationShares found;
+  if (layers_.empty()) {
+    found.fill(diffuse());
+    return found;
+  }
+  constexpr int kAzimuths = 12;  // even steps of the sine of the azimuth: its cosine is the weight
+  for (std::size_t i = 0; i < kElevations; ++i) {
+    const double sine = kElevationSine[i];
+    if (level) {
+      found[i] = completed(elevation_power(layers_, frequency_hz_, sine));
+      continue;
+    }
+    DiffuseShares mean;
+    for (int j = 0; j < kAzimuths; ++j) {
+      const double across = std::sqrt(1 - std::pow((j + 0.5) / kAzimuths, 2));
+      const DiffuseShares at = elevation_power(layers_, frequency_hz_, std::sqrt(1 - sine * sine) * across);
+      mean.transmitted += at.transmitted / kAzimuths;
+      mean.reflected += at.reflected / kAzimuths;
+    }
+    found[i] = completed(mean);
+  }
+  return found;
+}
+
+SlabReflection ordinary_floor_reflection(double frequency_hz, double incidence_cos) {
+  const SlabLayer layer = ordinary_layer(frequency_hz);
+  return slab_reflection(std::span(&layer, 1), frequency_hz, incidence_cos);
+}
+
+ElevationShares ordinary_floor(double frequency_hz) {
+  const SlabLayer layer = ordinary_layer(frequency_hz);
+  ElevationShares found;
+  for (std::size_t i = 0; i < kElevations; ++i)
+    found[i] = {0, elevation_power(std::span(&layer, 1), frequency_hz, kElevationSine[i]).reflected};
+  return found;
+}
+
+SlabReflection Transmission::reflection(double incidence_cos, bool from_above) const {
+  if (layers_.empty()) {
+    if (constant_db_ >= kMetalLossDb) return {-1, -1};
+    return ordinary_floor_reflection(frequency_hz_, incidence_cos);
+  }
+  if (from_above) return slab_reflection(layers_, frequency_hz_, incidence_cos);
+  const std::vector<SlabLayer> turned(layers_.rbegin(), layers_.rend());
+  return slab_reflection(turned, frequency_hz_, incidence_cos);
 }
 
 double Transmission::loss_db(double incidence_cos) const {

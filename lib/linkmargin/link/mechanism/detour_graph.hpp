@@ -119,7 +119,7 @@ inline constexpr double kApertureCostDb = 3;  ///< assumption; doubled, halved: 
 
 /// Ways to one aperture that begin at different apertures are kept up to this many: more than routes() looks
 /// at.
-inline constexpr std::size_t kMostStarts = 4;  ///< doubled or halved, no loss moves
+inline constexpr std::size_t kMostStarts = 8;  ///< doubled or halved, no loss moves
 
 /// ... and no further than this over the cheapest.
 inline constexpr double kDearerByDb = 30;  ///< assumption; doubled or halved, no loss moves

@@ -18,8 +18,9 @@ namespace {
 /// The search's costs leave the bends out; a way is calculated only when even so it may matter.
 constexpr double kSearchSlackDb = 3;  ///< assumption; doubled, halved: 0.12, 0.04 dB at most
 
-/// Ways looked at for the few that are kept: some of the cheapest are the straight line's own.
-constexpr int kMostTries = 6;  ///< assumption; doubled, halved: 10, 4.8 dB at most, 0.6, 0.4 rms
+/// Ways calculated for the few that are kept, from the cheapest on; those that are the straight line's own do
+/// not count. The budget ends most searches before.
+constexpr int kMostTries = 12;  ///< assumption; doubled, halved: 10, 4.8 dB at most, 0.6, 0.4 rms
 
 /// Where a way passes an aperture.
 struct Turn {
@@ -243,11 +244,12 @@ std::vector<Detour> find_detours(const LinkEndpoint& from, const Path& path, dou
   DetourQuery query(scene.detour_graph(), scene, from.detour_tree(), forward ? path.to : path.from);
   double most_db = direct_db + kNegligibleDb;
   std::vector<Detour> found;
-  for (int tries = 0; tries < kMostTries && found.size() < kMostRoutes; ++tries) {
+  for (int tries = 0; tries < kMostTries && found.size() < kMostRoutes;) {
     DetourGraph::Way way =
         query.next(most_db - line_of_sight_db + kLegCostDbPerM * path.distance_m + kSearchSlackDb);
     if (way.passes.empty()) break;
     if (counted_by_aperture(scene, path, way.passes)) continue;
+    ++tries;
     if (!forward) turn_round(way.passes);
     std::optional<Detour> detour = BentWay(scene, path, way.passes).calculated(most_db);
     if (!detour) continue;

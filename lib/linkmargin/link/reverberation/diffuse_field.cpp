@@ -13,8 +13,9 @@
 namespace linkmargin {
 namespace {
 
-/// The balance is solved densely: a second or so for as many.
-constexpr std::size_t kMostCells = 800;  ///< doubled or halved, no loss moves
+/// Wider blocks are taken where there would be more cells, and no reflections at all where there are more
+/// rooms: the modes are found densely, which takes a second or so for as many.
+constexpr std::size_t kMostCells = 256;
 
 /// Faces on which less than this of what the others pass falls are left out: 0.01 dB of the light. It is no
 /// bound on a link, since they may open into a room that the others hardly reach: doubled, halved: 1.7, 0.6
@@ -37,13 +38,39 @@ DiffuseField::DiffuseField(const Building& building)
   cells_ = DiffuseFieldCells::of(building, kMostCells);
   if (cells_.cells.empty()) return;
   balance_ = balanced_powers(building, cells_);
+  const auto count = static_cast<Eigen::Index>(cells_.cells.size());
+  rate_.resize(count * static_cast<Eigen::Index>(balance_.modes.size()));
+  worth_.resize(rate_.size());
+  Eigen::Index first = 0;
+  for (const DiffuseModes& modes : balance_.modes) {
+    rate_.segment(first, count) = modes.rate.array();
+    worth_.segment(first, count) = modes.weight * kElevationWeight[modes.elevation] / modes.rate.array();
+    first += count;
+  }
 }
 
 DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
   DiffuseEnd result;
   if (cells_.cells.empty()) return result;
-  if (const auto place = cells_.locate(p))
-    return {.shares = cells_.shares(*place, p.plan()), .indoors = true};
+  const auto count = static_cast<Eigen::Index>(cells_.cells.size());
+  result.in_modes = Eigen::VectorXd::Zero(rate_.size());
+  const auto add = [&](std::uint32_t cell, const std::array<double, kElevations>& share) {
+    Eigen::Index first = 0;
+    for (const DiffuseModes& modes : balance_.modes) {
+      result.in_modes.segment(first, count) +=
+          share[modes.elevation] * modes.shape.col(static_cast<Eigen::Index>(cell));
+      first += count;
+    }
+  };
+  if (const auto place = cells_.locate(p)) {
+    result.indoors = true;
+    for (const auto& [cell, share] : cells_.shares(*place, p.plan())) {
+      std::array<double, kElevations> alike;
+      alike.fill(share);
+      add(cell, alike);
+    }
+    return result;
+  }
   std::vector<std::pair<double, const OuterFace*>> lit;
   double rest = 0;
   for (const OuterFace& face : balance_.faces) {
@@ -58,25 +85,20 @@ DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
   for (const auto& [share, face] : lit) {
     if (rest < kLeftOut * sum) break;
     rest -= share;
-    const double arriving = share * std::pow(10, -passed_db(building, p, face->before()) / 10);
-    result.shares.push_back({face->cell, arriving});
-    sum += arriving;
+    const double passed = std::pow(10, -passed_db(building, p, face->before()) / 10);
+    std::array<double, kElevations> by_elevation = face->lit_by_elevation(p, wavelength_m_);
+    for (double& one : by_elevation) one *= passed;
+    add(face->cell, by_elevation);
+    sum += share * passed;
   }
   return result;
 }
 
-double DiffuseField::power(const DiffuseEnd& a, const DiffuseEnd& b) const {
-  if (!a.indoors && !b.indoors) return 0;
-  const std::size_t count = cells_.cells.size();
-  double sum = 0;
-  for (const DiffuseFieldCells::Share& from : a.shares) {
-    for (const DiffuseFieldCells::Share& to : b.shares) {
-      sum += from.share * to.share * balance_.coupling[from.cell * count + to.cell];
-    }
-  }
-  // A field from everywhere brings an antenna its power per m2 times lambda^2 / (8 pi), half of it in the
-  // other polarisation; what hits one m2 of wall is a quarter of the power per m2 of that field.
-  return wavelength_m_ * wavelength_m_ / (2 * kPi) * std::max(0.0, sum);
+double DiffuseField::power(const DiffuseEnd& a, const DiffuseEnd& b, double distance_m) const {
+  if ((!a.indoors && !b.indoors) || a.in_modes.size() == 0 || b.in_modes.size() == 0) return 0;
+  const double flux = (worth_ * a.in_modes.array() * b.in_modes.array() * (-distance_m * rate_).exp()).sum();
+  // An antenna that favours no direction takes lambda^2 / (4 pi) of a flux from wherever.
+  return wavelength_m_ * wavelength_m_ / (4 * kPi) * std::max(0.0, flux);
 }
 
 }  // namespace linkmargin

@@ -8,20 +8,22 @@ namespace linkmargin {
 
 /// How a radio takes part: shares of the power that it sends (or would receive) by cell.
 struct DiffuseEnd {
-  std::vector<DiffuseFieldCells::Share> shares;
+  Eigen::VectorXd in_modes;  ///< of all modes, one list behind the other; empty where it takes no part
   bool indoors = false;
 };
 
 /// The reverberant field of a building: the power that floors, ceilings and walls throw about, from room to
-/// room through doorways and walls, and out of doors. A balance of powers between cells, each evenly filled:
-/// what a cell's faces are hit with is what a radio in it sends, what they reflect, and what comes in through
-/// them.
+/// room through doorways and walls, and out of doors. A balance of powers between cells, each evenly filled,
+/// by classes of elevation, since upright walls and level slabs keep how steeply a wave rises; and in time,
+/// since only what arrives later than the straight wave has spread (docs/methods.md, Reflections).
 ///
-/// Left out: furniture and people (rooms are taken as empty), obstacles, what other buildings throw back.
-/// Source: power balance of cavities with apertures, D. A. Hill et al., IEEE Trans. EMC 36 (1994) 169;
-/// between many, I. Junqua et al., Electromagnetics 25 (2005) 603; in rooms, J. B. Andersen et al., IEEE
-/// Antennas Propag. Mag. 49 (2007) 27. From memory, titles and formulas agreed with each other; texts not
-/// seen.
+/// Left out: what never was reflected; what one slab reflected once, which is a wave of its own
+/// (link/mechanism/slab_reflection.hpp); people, and what other buildings throw back. Furniture takes what
+/// falls on its faces and is neither reflected nor passed. Source: power balance of cavities with apertures,
+/// D. A. Hill et al., IEEE Trans. EMC 36 (1994) 169; between many, I. Junqua et al., Electromagnetics 25
+/// (2005) 603; in rooms, J. B. Andersen et al., IEEE Antennas Propag. Mag. 49 (2007) 27; what comes later
+/// than the straight wave, M. Barron and L.-J. Lee, J. Acoust. Soc. Am. 84 (1988) 618. From memory, titles
+/// and formulas agreed with each other; texts not seen.
 class DiffuseField {
  public:
   DiffuseField() = default;
@@ -34,10 +36,10 @@ class DiffuseField {
   /// @param building  that the echoes were made of
   DiffuseEnd end(const Building& building, Point3 p) const;
 
-  /// Power received over power sent between two antennas that favour no direction, by way of echoes alone:
-  /// without the straight line, and without what passes walls unreflected. 0 when both are out of doors.
-  /// Swapping the ends changes it by rounding only.
-  double power(const DiffuseEnd& a, const DiffuseEnd& b) const;
+  /// Power received over power sent between two antennas that favour no direction, by way of reflections
+  /// alone. 0 when both are out of doors. Swapping the ends changes it by rounding only.
+  /// @param distance_m  between the two: what arrives sooner than a wave goes so far does not count, >= 0
+  double power(const DiffuseEnd& a, const DiffuseEnd& b, double distance_m) const;
 
   /// Whether there were more rooms than are allowed; then there are no echoes.
   bool given_up() const { return cells_.too_many; }
@@ -45,6 +47,8 @@ class DiffuseField {
  private:
   DiffuseFieldCells cells_;
   PowerBalance balance_;
+  Eigen::ArrayXd rate_;   // of all modes
+  Eigen::ArrayXd worth_;  // what each brings for amplitudes of 1 at no distance
   double wavelength_m_ = 0;
 };
 

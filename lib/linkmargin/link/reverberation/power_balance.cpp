@@ -1,11 +1,12 @@
 #include "linkmargin/link/reverberation/power_balance.hpp"
 
+#include "linkmargin/base/units.hpp"
 #include "linkmargin/geometry/overlap.hpp"
 #include "linkmargin/link/building/building.hpp"
 #include "linkmargin/link/building/wall_builder.hpp"
 
-#include <Eigen/Cholesky>
 #include <Eigen/Core>
+#include <Eigen/Eigenvalues>
 
 #include <algorithm>
 #include <cmath>
@@ -21,7 +22,26 @@ namespace {
 constexpr double kThickestSlabM = 1.0;  ///< assumption; doubled or halved, no loss moves
 constexpr double kSlackM = 0.05;        ///< assumption; doubled or halved, no loss moves
 
-constexpr DiffuseShares kOpenAir{.transmitted = 1, .reflected = 0};
+/// A field that nothing takes would last for ever, 1/m.
+constexpr double kSlowest = 1e-9;  ///< doubled or halved, no loss moves
+
+/// What is reflected once, and by a slab, is a wave of its own (link/mechanism/slab_reflection.hpp). It is
+/// what the field grows by for a little reflection of the slabs alone: this part of theirs.
+constexpr double kLittle = 0.1;  ///< takes so much of the second bounce off as well
+
+constexpr DiffuseShares kAir{.transmitted = 1, .reflected = 0};
+constexpr ElevationShares kOpenAir{kAir, kAir, kAir, kAir};
+
+/// Of a face of 1 m2, what a class's flux meets of it, as all directions of its elevation do; both directions
+/// through it count, so half of that falls on one side.
+double met_share(std::size_t elevation, bool level) {
+  const double sine = kElevationSine[elevation];
+  return level ? sine / 2 : std::sqrt(1 - sine * sine) / kPi;
+}
+
+bool is_open(const ElevationShares& shares) {
+  return shares.front().transmitted >= 1;
+}
 
 /// Adds up the faces of every cell and solves the balance.
 class BalanceBuilder {
@@ -29,66 +49,133 @@ class BalanceBuilder {
   BalanceBuilder(const Building& building, const DiffuseFieldCells& field)
       : building_(building), field_(field) {
     const auto count = static_cast<Eigen::Index>(cells().size());
-    area_ = Eigen::VectorXd::Zero(count);
-    reflected_ = Eigen::VectorXd::Zero(count);
-    passing_ = Eigen::MatrixXd::Zero(count, count);
-    wall_m2_.resize(cells().size());
-    wall_reflected_m2_.resize(cells().size());
+    for (Sums& sums : sums_) {
+      sums.met = Eigen::VectorXd::Zero(count);
+      sums.reflected = Eigen::VectorXd::Zero(count);
+      sums.by_slabs = Eigen::VectorXd::Zero(count);
+      sums.passing = Eigen::MatrixXd::Zero(count, count);
+    }
   }
 
   PowerBalance solve() {
     for (std::uint32_t s = 0; s < storeys().size(); ++s) add_walls(s);
-    find_plain_floors();
     add_joints();
     for (std::uint32_t cell = 0; cell < cells().size(); ++cell) add_floors(cell);
-    // What hits each cell's faces, per m2, for power sent: with all reflections, less what never was
-    // reflected.
-    const Eigen::MatrixXd whole = area_.asDiagonal();
-    Eigen::MatrixXd balance = whole - passing_;
-    const auto one = Eigen::MatrixXd::Identity(area_.size(), area_.size());
-    Eigen::MatrixXd coupling = -balance.llt().solve(one);
-    balance.diagonal() -= reflected_;
-    coupling += balance.llt().solve(one);
-    result_.coupling.assign(coupling.data(), coupling.data() + coupling.size());
+    add_bodies();
+    Eigen::VectorXd volume(static_cast<Eigen::Index>(cells().size()));
+    for (std::uint32_t cell = 0; cell < cells().size(); ++cell)
+      volume[at(cell)] = cells()[cell].area_m2 * cells()[cell].height_m;
+    const Eigen::VectorXd root = volume.cwiseSqrt().cwiseInverse();
+    for (std::size_t i = 0; i < kElevations; ++i) {
+      const Sums& sums = sums_[i];
+      Eigen::MatrixXd lost = -sums.passing;
+      lost.diagonal() += sums.met;
+      add_modes(lost, root, i, 1 / kLittle - 1);
+      lost.diagonal() -= kLittle * sums.by_slabs;
+      add_modes(lost, root, i, -1 / kLittle);
+      lost.diagonal() += kLittle * sums.by_slabs - sums.reflected;
+      add_modes(lost, root, i, 1);
+    }
     return std::move(result_);
   }
 
  private:
-  using Key = std::pair<std::uint32_t, std::uint32_t>;
-
   const std::vector<DiffuseFieldStorey>& storeys() const { return field_.storeys; }
   const std::vector<DiffuseFieldCell>& cells() const { return field_.cells; }
 
-  /// Of an barrier; one construction is computed once.
-  DiffuseShares diffuse(std::uint32_t barrier) {
+  struct Sums {
+    Eigen::VectorXd met;        // m2, by cell
+    Eigen::VectorXd reflected;  // m2
+    Eigen::VectorXd by_slabs;   // m2, of it
+    Eigen::MatrixXd passing;    // m2
+  };
+
+  /// @param lost  what each cell loses of its flux, m2, less what it gets of the others'
+  /// @param root  of each volume, one over it
+  void add_modes(const Eigen::MatrixXd& lost, const Eigen::VectorXd& root, std::size_t elevation,
+                 double weight) {
+    const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solved(root.asDiagonal() * lost * root.asDiagonal());
+    DiffuseModes modes;
+    modes.elevation = elevation;
+    modes.weight = weight;
+    modes.rate = solved.eigenvalues().cwiseMax(kSlowest);
+    modes.shape = solved.eigenvectors().transpose() * root.asDiagonal();
+    result_.modes.push_back(std::move(modes));
+  }
+
+  /// Of a barrier; one construction is computed once.
+  const ElevationShares& diffuse(std::uint32_t barrier, bool level) {
     const Barrier& of = building_.barriers()[barrier];
-    const auto known = diffuse_.find(of.material);
+    const auto known = diffuse_.find({of.material, level});
     if (known != diffuse_.end()) return known->second;
-    return diffuse_.emplace(of.material, of.transmission.diffuse()).first->second;
+    return diffuse_.emplace(std::pair(of.material, level), of.transmission.diffuse_by_elevation(level))
+        .first->second;
   }
 
   static Eigen::Index at(std::uint32_t cell) { return static_cast<Eigen::Index>(cell); }
 
-  void add_face(std::uint32_t cell, double area_m2, DiffuseShares shares) {
+  void add_face(std::uint32_t cell, double area_m2, const ElevationShares& shares, bool level) {
     if (cell == kNone) return;
-    area_[at(cell)] += area_m2;
-    reflected_[at(cell)] += area_m2 * shares.reflected;
+    for (std::size_t i = 0; i < kElevations; ++i) {
+      const double met_m2 = area_m2 * met_share(i, level);
+      sums_[i].met[at(cell)] += met_m2;
+      sums_[i].reflected[at(cell)] += met_m2 * shares[i].reflected;
+      if (level) sums_[i].by_slabs[at(cell)] += met_m2 * shares[i].reflected;
+    }
   }
 
-  /// Both faces of something between two cells, either of which may be out of doors.
-  void add_between(std::uint32_t one, std::uint32_t other, double area_m2, DiffuseShares shares) {
-    add_face(one, area_m2, shares);
-    add_face(other, area_m2, shares);
-    if (one == kNone || other == kNone) return;
-    passing_(at(one), at(other)) += area_m2 * shares.transmitted;
-    passing_(at(other), at(one)) += area_m2 * shares.transmitted;
+  void add_passing(std::uint32_t one, std::uint32_t other, double area_m2, const ElevationShares& shares,
+                   bool level) {
+    for (std::size_t i = 0; i < kElevations; ++i) {
+      const double passing_m2 = area_m2 * met_share(i, level) * shares[i].transmitted;
+      sums_[i].passing(at(one), at(other)) += passing_m2;
+      sums_[i].passing(at(other), at(one)) += passing_m2;
+    }
+  }
+
+  /// Both faces of something upright between two cells, either of which may be out of doors.
+  void add_between(std::uint32_t one, std::uint32_t other, double area_m2, const ElevationShares& shares) {
+    add_face(one, area_m2, shares, false);
+    add_face(other, area_m2, shares, false);
+    if (one != kNone && other != kNone) add_passing(one, other, area_m2, shares, false);
+  }
+
+  /// Furniture takes from the field what falls on its faces and is neither reflected nor passed.
+  void add_bodies() {
+    for (const ObstaclePrism& body : building_.obstacles()) {
+      const Outline outline = Outline::of(body.outline);
+      double around_m = 0;
+      for (std::size_t i = 0; i < body.outline.size(); ++i)
+        around_m += distance(body.outline[i], body.outline[(i + 1) % body.outline.size()]);
+      const double floor_m2 = std::abs(signed_area(body.outline));
+      if (floor_m2 <= 0) continue;
+      const DiffuseShares shares = building_.barriers()[body.barrier].transmission.diffuse();
+      const double kept = std::max(0.0, 1 - shares.transmitted - shares.reflected);
+      for (std::uint32_t cell = 0; cell < cells().size(); ++cell) {
+        const DiffuseFieldStorey& storey = storeys()[cells()[cell].storey];
+        const double low = std::max(body.bottom_m, storey.floor_m),
+                     high = std::min(body.top_m, storey.ceiling_m);
+        if (low >= high) continue;
+        std::vector<Outline> others{outline_of(cell)};
+        double inside_m2 = 0;
+        for_overlaps(outline, others, [&](const std::vector<bool>& inside, double area_m2) {
+          if (inside[0]) inside_m2 += area_m2;
+        });
+        if (inside_m2 <= 0) continue;
+        double faces_m2 = around_m * (high - low);
+        if (high < storey.ceiling_m - kSlackM) faces_m2 += floor_m2;
+        if (low > storey.floor_m + kSlackM) faces_m2 += floor_m2;
+        for (Sums& sums : sums_) sums.met[at(cell)] += faces_m2 * inside_m2 / floor_m2 / 4 * kept;
+      }
+    }
   }
 
   /// What stands in a wall over a part of a storey's height.
   struct Slice {
     double bottom_m;
     double top_m;
-    DiffuseShares shares;
+    ElevationShares shares;
+    std::uint32_t barrier = kNone;
 
     double height_m() const { return top_m - bottom_m; }
   };
@@ -100,7 +187,8 @@ class BalanceBuilder {
       const Panel& panel = storey.panels[p];
       const double low = std::max(panel.bottom_m, storey.floor_m);
       const double high = std::min(panel.top_m, storey.ceiling_m);
-      if (panel.barrier != kNone && low < high) result.push_back({low, high, diffuse(panel.barrier)});
+      if (panel.barrier != kNone && low < high)
+        result.push_back({low, high, diffuse(panel.barrier, false), panel.barrier});
     }
     std::ranges::sort(result, {}, &Slice::bottom_m);
     std::vector<Slice> filled;
@@ -125,7 +213,6 @@ class BalanceBuilder {
       for (const Slice& slice : all) {
         const double area_m2 = length(edge.line) * slice.height_m();
         add_between(one, other, area_m2, slice.shares);
-        for (const std::uint32_t cell : {one, other}) note_wall(cell, area_m2, slice.shares);
         if (one == kNone) add_outer(edge.line, true, other, slice, false);
         if (other == kNone) add_outer(edge.line, false, one, slice, false);
       }
@@ -175,7 +262,9 @@ class BalanceBuilder {
     for (const Slice& one : first) {
       for (const Slice& other : second) {
         const double low = std::max(one.bottom_m, other.bottom_m), high = std::min(one.top_m, other.top_m);
-        if (low < high) result.push_back({low, high, behind(one.shares, other.shares)});
+        if (low < high)
+          result.push_back({low, high, behind(one.shares, other.shares),
+                            is_open(one.shares) ? other.barrier : one.barrier});
       }
     }
     return result;
@@ -183,6 +272,11 @@ class BalanceBuilder {
 
   /// Two leaves that throw back and forth what has passed one of them; both sides throw back the mean of the
   /// two.
+  static ElevationShares behind(const ElevationShares& first, const ElevationShares& second) {
+    ElevationShares both;
+    for (std::size_t i = 0; i < kElevations; ++i) both[i] = behind(first[i], second[i]);
+    return both;
+  }
   static DiffuseShares behind(DiffuseShares first, DiffuseShares second) {
     if (first.transmitted >= 1) return second;
     if (second.transmitted >= 1) return first;
@@ -194,15 +288,10 @@ class BalanceBuilder {
             .reflected = (thrown_back(first, second) + thrown_back(second, first)) / 2};
   }
 
-  void note_wall(std::uint32_t cell, double area_m2, DiffuseShares shares) {
-    if (cell == kNone || shares.transmitted >= 1) return;
-    wall_m2_[cell] += area_m2;
-    wall_reflected_m2_[cell] += area_m2 * shares.reflected;
-  }
-
   /// @param left  whether the open lies on the left of the line
   void add_outer(Segment2 line, bool left, std::uint32_t cell, const Slice& slice, bool eaves) {
-    if (slice.shares.transmitted <= 0) return;
+    const double transmitted = mean_transmitted(slice.shares);
+    if (transmitted <= 0) return;
     const double size = length(line);
     const Point2 along = (1 / size) * (line.b - line.a);
     OuterFace face;
@@ -213,36 +302,47 @@ class BalanceBuilder {
     face.length_m = size;
     face.bottom_m = slice.bottom_m;
     face.top_m = slice.top_m;
-    face.transmitted = slice.shares.transmitted;
+    face.transmitted = transmitted;
+    face.at_cosine.fill(transmitted);
+    if (!eaves && slice.barrier != kNone) {
+      const std::array<double, OuterFace::kAngles>& alone = at_cosines(slice.barrier);
+      const double share = transmitted / mean_transmitted(diffuse(slice.barrier, false));
+      for (std::size_t i = 0; i < OuterFace::kAngles; ++i) face.at_cosine[i] = share * alone[i];
+    }
     face.eaves = eaves;
     result_.faces.push_back(face);
   }
 
-  /// The open end of a roof on an outer wall shines over the wall. What the room loses there is left out: it
-  /// is little, and a balance that mixes steep and level waves finds rooms under metal too quiet already.
-  void add_eaves(const DiffuseFieldStorey& storey, const std::vector<Slice>& wall, std::uint32_t lining,
-                 Segment2 line, bool left, std::uint32_t cell) {
-    const DiffuseShares through = building_.barriers()[lining].transmission.diffuse();
-    double wall_passes = 0;
-    for (const Slice& slice : wall) wall_passes = std::max(wall_passes, slice.shares.transmitted);
-    if (through.transmitted < wall_passes * std::pow(10, kEavesMatterDb / 10)) return;
-    add_outer(line, left, cell, {storey.ceiling_m, storey.ceiling_m, through}, true);
+  /// What one construction lets out by the cosine of the angle; of several in a row each angle gets their
+  /// part.
+  const std::array<double, OuterFace::kAngles>& at_cosines(std::uint32_t barrier) {
+    const Barrier& of = building_.barriers()[barrier];
+    const auto [known, fresh] = at_cosine_.try_emplace(of.material);
+    if (!fresh) return known->second;
+    for (std::size_t i = 0; i < OuterFace::kAngles; ++i)
+      known->second[i] = of.transmission.transmitted(static_cast<double>(i) / (OuterFace::kAngles - 1));
+    return known->second;
   }
 
-  /// A floor or ceiling that the site does not describe reflects as the walls of its room do, and lets
-  /// nothing through.
-  void find_plain_floors() {
-    std::map<Key, std::pair<double, double>> rooms;
-    for (std::uint32_t cell = 0; cell < cells().size(); ++cell) {
-      auto& [area_m2, reflected_m2] = rooms[{cells()[cell].storey, cells()[cell].region}];
-      area_m2 += wall_m2_[cell];
-      reflected_m2 += wall_reflected_m2_[cell];
+  static double mean_transmitted(const ElevationShares& shares) {
+    double sum = 0, weights = 0;
+    for (std::size_t i = 0; i < kElevations; ++i) {
+      const double weight = kElevationWeight[i] * met_share(i, false);
+      sum += weight * shares[i].transmitted;
+      weights += weight;
     }
-    plain_.resize(cells().size());
-    for (std::uint32_t cell = 0; cell < cells().size(); ++cell) {
-      const auto& [area_m2, reflected_m2] = rooms[{cells()[cell].storey, cells()[cell].region}];
-      plain_[cell] = {.transmitted = 0, .reflected = area_m2 > 0 ? reflected_m2 / area_m2 : kMasonryReflects};
-    }
+    return sum / weights;
+  }
+
+  /// The open end of a roof on an outer wall shines over the wall. What the room loses there is left out: it
+  /// is little.
+  void add_eaves(const DiffuseFieldStorey& storey, const std::vector<Slice>& wall, std::uint32_t lining,
+                 Segment2 line, bool left, std::uint32_t cell) {
+    const ElevationShares& through = diffuse(lining, false);
+    double wall_passes = 0;
+    for (const Slice& slice : wall) wall_passes = std::max(wall_passes, mean_transmitted(slice.shares));
+    if (mean_transmitted(through) < wall_passes * std::pow(10, kEavesMatterDb / 10)) return;
+    add_outer(line, left, cell, {storey.ceiling_m, storey.ceiling_m, through, lining}, true);
   }
 
   /// The slabs between two heights, and the cells of other storeys on their far side, that lie over or under
@@ -326,11 +426,11 @@ class BalanceBuilder {
       for_overlaps(outline, stack.outlines, [&](const std::vector<bool>& inside, double area_m2) {
         const std::uint32_t barrier = stack.element_at(inside), other = stack.cell_at(inside);
         const bool open = barrier == kHole || (barrier == kNone && other != kNone);
-        const DiffuseShares shares = open ? kOpenAir : barrier == kNone ? plain_[cell] : diffuse(barrier);
-        add_face(cell, area_m2, shares);
-        if (!below || other == kNone) return;  // once for the two storeys
-        passing_(at(cell), at(other)) += area_m2 * shares.transmitted;
-        passing_(at(other), at(cell)) += area_m2 * shares.transmitted;
+        const ElevationShares shares = open               ? kOpenAir
+                                       : barrier == kNone ? ordinary_floor_
+                                                          : diffuse(barrier, true);
+        add_face(cell, area_m2, shares, true);
+        if (below && other != kNone) add_passing(cell, other, area_m2, shares, true);  // once for the two
       });
     }
   }
@@ -340,13 +440,10 @@ class BalanceBuilder {
   const Building& building_;
   const DiffuseFieldCells& field_;
   PowerBalance result_;
-  Eigen::VectorXd area_;       // m2
-  Eigen::VectorXd reflected_;  // m2
-  Eigen::MatrixXd passing_;    // m2
-  std::vector<double> wall_m2_;
-  std::vector<double> wall_reflected_m2_;
-  std::vector<DiffuseShares> plain_;
-  std::map<std::string, DiffuseShares> diffuse_;
+  std::array<Sums, kElevations> sums_;
+  const ElevationShares ordinary_floor_ = ordinary_floor(building_.radio().frequency_hz);
+  std::map<std::pair<std::string, bool>, ElevationShares> diffuse_;
+  std::map<std::string, std::array<double, OuterFace::kAngles>> at_cosine_;
 };
 
 }  // namespace

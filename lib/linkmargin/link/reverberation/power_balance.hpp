@@ -3,14 +3,25 @@
 #include "linkmargin/link/reverberation/diffuse_field_cells.hpp"
 #include "linkmargin/link/reverberation/outer_face.hpp"
 
+#include <Eigen/Core>
+
 #include <vector>
 
 namespace linkmargin {
 
+/// How a class's field dies away, by patterns that each fade at one rate: of power 1 in cell j the flux in
+/// cell i, once the front has gone l, is the sum over k of shape(k, i) shape(k, j) exp(-rate(k) l).
+struct DiffuseModes {
+  std::size_t elevation = 0;  ///< of kElevationSine
+  double weight = 1;          ///< with which it counts; several of one class take each other's parts off
+  Eigen::VectorXd rate;       ///< 1/m, > 0
+  Eigen::MatrixXd shape;      ///< modes x cells, m^-3/2
+};
+
 /// What the faces of cells reflect and pass, in balance.
 struct PowerBalance {
   std::vector<OuterFace> faces;
-  std::vector<double> coupling;  ///< per m2, row by row: power that hits cell i for power sent in cell j
+  std::vector<DiffuseModes> modes;
 };
 
 /// Adds up the faces of every cell and solves the balance of powers.

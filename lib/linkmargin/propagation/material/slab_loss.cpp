@@ -52,6 +52,7 @@ class Recursion {
   }
 
   void close() { face(outer_); }
+  void close_to(Complex impedance) { face(impedance); }
 
   Complex reflection() const { return reflection_; }
   double loss_db() const { return std::max(0.0, -20 * std::numbers::log10e * log_transmission_); }
@@ -148,6 +149,23 @@ SlabPower slab_power(std::span<const SlabLayer> layers, double frequency_hz, dou
   power.reflected = std::norm(recursion.reflection());
   power.absorbed = std::max(0.0, 1 - power.transmitted - power.reflected);
   return power;
+}
+
+SlabReflection slab_reflection(std::span<const SlabLayer> layers, double frequency_hz, double incidence_cos,
+                               std::complex<double> behind) {
+  const Incidence incidence = incidence_of(frequency_hz, incidence_cos);
+  const LayerWave beyond = wave_in({behind, 0}, incidence);
+  SlabReflection found;
+  for (const bool te : {true, false}) {
+    Recursion recursion(te ? te_impedance(beyond) : tm_impedance(beyond, {behind, 0}));
+    for (auto layer = layers.rbegin(); layer != layers.rend(); ++layer) {
+      const LayerWave wave = wave_in(*layer, incidence);
+      recursion.add(te ? te_impedance(wave) : tm_impedance(wave, *layer), wave);
+    }
+    recursion.close_to(te ? 1 / incidence.cos : incidence.cos);
+    (te ? found.te : found.tm) = recursion.reflection();
+  }
+  return found;
 }
 
 SlabPower diffuse_slab_power(std::span<const SlabLayer> layers, double frequency_hz) {

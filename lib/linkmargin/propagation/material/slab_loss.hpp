@@ -54,6 +54,18 @@ struct SlabPower {
 SlabPower slab_power(std::span<const SlabLayer> layers, double frequency_hz, double incidence_cos,
                      Polarisation polarisation);
 
+/// Reflected over incoming, of the field that is parallel to the faces: electric for te, and for tm the
+/// electric one too, so that metal gives -1 for both.
+struct SlabReflection {
+  std::complex<double> te;
+  std::complex<double> tm;
+};
+
+/// Arguments and failure as slab_loss_db.
+/// @param behind  permittivity of what lies behind the last layer; 1: air
+SlabReflection slab_reflection(std::span<const SlabLayer> layers, double frequency_hz, double incidence_cos,
+                               std::complex<double> behind = 1);
+
 /// The same in a diffuse field: the mean over both polarisations and over all directions of a half space,
 /// each weighted with the cosine of its angle from the normal (what a face catches of it). Arguments and
 /// failure as slab_loss_db.

@@ -26,6 +26,7 @@ constexpr CauseCode kCauses[] = {{LossCause::distance, "distance"},
                                  {LossCause::corner, "corner"},
                                  {LossCause::bend, "bend"},
                                  {LossCause::other_ways, "other_ways"},
+                                 {LossCause::slab_reflection, "slab_reflection"},
                                  {LossCause::reverberation, "reverberation"}};
 
 struct TermCode {
@@ -123,21 +124,24 @@ double lost_db(const LinkBudget& way, std::initializer_list<BudgetTerm> terms) {
   return sum;
 }
 
+bool is_reflection(LossCause cause) {
+  return cause == LossCause::slab_reflection || cause == LossCause::reverberation;
+}
+
 double bends_db(const LossBreakdown& loss) {
   double sum_db = 0;
   for (const LossItem& item : loss.items) {
-    const bool counts = !is_of_distance(item.cause) && !stands_in_the_way(item.cause) &&
-                        item.cause != LossCause::reverberation;
+    const bool counts =
+        !is_of_distance(item.cause) && !stands_in_the_way(item.cause) && !is_reflection(item.cause);
     if (counts) sum_db += item.loss_db;
   }
   return sum_db;
 }
 
 double diffuse_db(const LossBreakdown& loss) {
-  for (const LossItem& item : loss.items) {
-    if (item.cause == LossCause::reverberation) return -item.loss_db;
-  }
-  return 0;
+  double sum_db = 0;
+  for (const LossItem& item : loss.items) sum_db -= is_reflection(item.cause) ? item.loss_db : 0;
+  return sum_db;
 }
 
 std::string points_text(const Wording& wording, const ReadingScale& scale, double loss_db) {

@@ -101,6 +101,8 @@ std::string item_text(const Language& language, const LossItem& item) {
       return language.say("item.corner");
     case LossCause::other_ways:
       return language.say("item.other_ways");
+    case LossCause::slab_reflection:
+      return language.say("item.slab_reflection");
     case LossCause::reverberation:
       return language.say("item.reverberation");
     case LossCause::wall:
