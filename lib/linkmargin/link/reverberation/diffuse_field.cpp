@@ -13,9 +13,10 @@
 namespace linkmargin {
 namespace {
 
-/// Wider blocks are taken where there would be more cells, and no reflections at all where there are more
-/// rooms: the modes are found densely, which takes a second or so for as many.
+/// Wider blocks are taken where there would be more cells than this, and of more rooms than that no field at
+/// all: the modes are found densely, which takes time with the cube, some seconds for the most rooms.
 constexpr std::size_t kMostCells = 256;
+constexpr std::size_t kMostRooms = 800;
 
 /// Faces on which less than this of what the others pass falls are left out: 0.01 dB of the light. It is no
 /// bound on a link, since they may open into a room that the others hardly reach: doubled, halved: 1.7, 0.6
@@ -36,6 +37,8 @@ double passed_db(const Building& building, Point3 a, Point3 b) {
 DiffuseField::DiffuseField(const Building& building)
     : wavelength_m_(wavelength_m(building.radio().frequency_hz)) {
   cells_ = DiffuseFieldCells::of(building, kMostCells);
+  if (cells_.too_many && cells_.regions.size() <= kMostRooms)
+    cells_ = DiffuseFieldCells::of(building, cells_.regions.size());
   if (cells_.cells.empty()) return;
   balance_ = balanced_powers(building, cells_);
   const auto count = static_cast<Eigen::Index>(cells_.cells.size());
