@@ -61,8 +61,10 @@ struct RangeOf {
   std::string operator()(const Corners<Noun>& kind) const {
     return range_text(limits::kCorners) + " corners, sides " + range_text(*kind.side);
   }
+  std::string operator()(const Length& kind) const { return range_text(*kind.range); }
   std::string operator()(const Part& kind) const {
     if (kind.range == nullptr) return {};
+    if (kind.form == "size_m") return "sides " + range_text(*kind.range);
     return kind.form == "capacity" ? range_text(*kind.range) : range_text(*kind.range) + " of them";
   }
   std::string operator()(const auto&) const { return {}; }
@@ -85,7 +87,7 @@ struct UsualOf {
 template <typename Noun>
 std::string absent_text(const Field<Noun>& field) {
   if (field.presence == Presence::required) return "required";
-  if (field.presence == Presence::one_of) return "one of these";
+  if (field.presence == Presence::one_of || field.presence == Presence::alternative) return "one of these";
   return field.absent.empty() ? std::visit(UsualOf<Noun>{}, field.kind) : std::string(field.absent);
 }
 

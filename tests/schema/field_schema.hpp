@@ -75,6 +75,7 @@ struct FormOf {
   Json operator()(const MadeOf<Noun>&) const {
     return {{"$ref", "#/$defs/construction"}};
   }
+  Json operator()(const Length& kind) const { return number_schema(*kind.range); }
   Json operator()(const Part& part) const { return part_schema(part, shared); }
   Json operator()(const auto&) const {
     return shared.ref("name");

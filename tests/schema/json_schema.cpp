@@ -1,8 +1,10 @@
 #include "json_schema.hpp"
 
 #include "linkmargin/site/edit/edit_value.hpp"
+#include "linkmargin/site/layout/side.hpp"
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/text/name_flaw.hpp"
+#include "linkmargin/yaml/short_form/usual_tables.hpp"
 
 #include "field_schema.hpp"
 
@@ -58,12 +60,6 @@ Json only_with(const char* key, const std::vector<const char*>& models) {
           {"then", {{"required", {"model"}}, {"properties", {{"model", {{"enum", models}}}}}}}};
 }
 
-/// A key of a storey that is needed as soon as it has so many rooms.
-Json with_rooms(int rooms, const char* key) {
-  const Json so_many{{"rooms", {{"type", "object"}, {"minProperties", rooms}}}};
-  return {{"if", {{"required", {"rooms"}}, {"properties", so_many}}}, {"then", given(key)}};
-}
-
 Json profile_conditions() {
   const std::vector<const char*> powers{"erp_dbm", "eirp_dbm", "power_dbm"};
   const std::vector<const char*> noise{"bandwidth_khz", "noise_figure_db", "required_snr_db"};
@@ -98,6 +94,103 @@ Json switch_or(Json keys, const Shared& shared) {
 
 }  // namespace
 
+namespace {
+
+template <typename Rows>
+Json names_of(const Rows& rows) {
+  Json names = Json::array();
+  for (const auto& [name, row] : rows) names.push_back(name);
+  return names;
+}
+
+/// Rows from front to back: a depth, and widths by the names of rooms.
+Json grid_schema(const Shared& shared) {
+  Json row = map_of(number_schema(limits::kRoomSideM), limits::kGridCells, shared);
+  row["maxProperties"] = static_cast<long>(limits::kGridCells.max) + 1;
+  row["minProperties"] = 2;
+  row["properties"] = {{"depth_m", number_schema(limits::kRoomSideM)}};
+  row["required"] = {"depth_m"};
+  return list_of(std::move(row), limits::kGridRows);
+}
+
+/// A side of a room, or two.
+Json flush_schema() {
+  Json words = Json::array();
+  for (const auto& side : layout::kSideWords) words.push_back(side.word);
+  for (const auto& first : layout::kSideWords) {
+    for (const auto& second : layout::kSideWords) {
+      if (layout::is_upright(first.meaning) != layout::is_upright(second.meaning))
+        words.push_back(std::string(first.word) + " " + std::string(second.word));
+    }
+  }
+  return {{"enum", words}};
+}
+
+Json number_or_pair(const Range& range) {
+  const Json number = number_schema(range);
+  return {{"oneOf", {number, tuple_schema({number, number})}}};
+}
+
+Json text_or_pair(const Shared& shared, const Range& range) {
+  const Json number = number_schema(range);
+  return {{"oneOf", {shared.ref("text"), tuple_schema({number, number})}}};
+}
+
+/// The name of a material, with a thickness or not, or the keys of a construction.
+Json construction_schema(const Shared& shared) {
+  return {{"description", "What a wall, slab or leaf is made of."},
+          {"oneOf", {shared.ref("name"), object_schema<Construction>(shared, "")}}};
+}
+
+/// A key of a storey that is needed as soon as it has so many rooms.
+Json with_rooms(int rooms, const char* key) {
+  const Json so_many{{"rooms", {{"type", "object"}, {"minProperties", rooms}}}};
+  return {{"if", {{"required", {"rooms"}}, {"properties", so_many}}}, {"then", given(key)}};
+}
+
+/// A site: usual walls of every storey with rooms, unless a construction gives them.
+Json site_conditions() {
+  const Json walls{{"allOf", {with_rooms(1, "outer_wall"), with_rooms(2, "inner_wall")}}};
+  const Json storeys{{"items", {{"anyOf", {given("construction"), walls}}}}};
+  return {{"if", {{"not", given("construction")}}}, {"then", {{"properties", {{"storeys", storeys}}}}}};
+}
+
+/// A storey: every room has a shape of its own, unless a grid gives it.
+Json storey_conditions() {
+  const Json shapes{{"additionalProperties", any_given({"size_m", "rect_m", "corners_m", "over"})}};
+  return {{"if", {{"not", given("grid")}}}, {"then", {{"properties", {{"rooms", shapes}}}}}};
+}
+
+/// A room: one shape at most.
+Json room_conditions() {
+  const std::vector<const char*> shapes{"size_m", "rect_m", "corners_m"};
+  Json ways = Json::array();
+  for (const char* key : shapes) ways.push_back(given(key));
+  ways.push_back({{"not", any_given(shapes)}});
+  return {{"oneOf", ways}};
+}
+
+/// An opening: one way to say which wall.
+Json opening_conditions() {
+  Json in_room{{"required", {"in", "wall"}}, {"not", given("between")}};
+  Json between = given("between");
+  between["not"] = any_given({"in", "wall"});
+  Json traced = given("wall");
+  traced["not"] = any_given({"in", "between"});
+  return {{"oneOf", {in_room, between, traced}}};
+}
+
+/// A radio: coordinates, or what it hangs at.
+Json radio_place_conditions() {
+  Json figures = given("at_m");
+  figures["not"] = any_given({"in", "on", "at"});
+  Json words = any_given({"in", "on"});
+  words["not"] = given("at_m");
+  return {{"oneOf", {figures, words}}};
+}
+
+}  // namespace
+
 Json part_schema(const Part& part, const Shared& shared) {
   const std::string form(part.form);
   if (form == "materials" || form == "profiles") return shared.ref(form);
@@ -121,7 +214,15 @@ Json part_schema(const Part& part, const Shared& shared) {
   if (form == "layers") return list_of(object_schema<Layer>(shared, ""), *part.range);
   if (form == "use") return list_of({{"enum", kMaterialUses}}, *part.range);
   if (form == "material_group") return {{"enum", kMaterialGroups}};
-  return local(form);  // radio, reading, fading, calibration, between, capacity, may_move, mount, line_m
+  if (form == "house") return {{"enum", names_of(house_constructions())}};
+  if (form == "opening_kind") return {{"enum", names_of(opening_kinds())}};
+  if (form == "measured") return {{"enum", {"middle", "inside"}}};
+  if (form == "room" || form == "opening") return shared.ref("name");
+  if (form == "rooms_below")
+    return {{"oneOf", {shared.ref("name"), list_of(shared.ref("name"), limits::kRoomsBelow)}}};
+  if (form == "size_m") return tuple_schema({number_schema(*part.range), number_schema(*part.range)});
+  return local(form);  // radio, reading, fading, calibration, between, capacity, may_move, mount, line_m,
+                       // construction, grid, flush, shift_m, spot
 }
 
 std::string site_schema() {
@@ -134,13 +235,13 @@ std::string site_schema() {
       {"allOf",
        {only_with("form", {"site_general"}), only_with("constant_loss_db", {"multi_wall"}),
         only_with("environment", {"log_distance", "site_general"})}}};
-  const Json storey_conditions{{"allOf", {with_rooms(1, "outer_wall"), with_rooms(2, "inner_wall")}}};
   Json schema{{"$schema", kDraft}, {"title", "linkmargin site"}};
   schema.update(object_schema<Site>(shared,
                                     "One place: its building, its radios and what is known of both. Lengths "
                                     "in metres, x to the right and y up "
                                     "the sheet. What a schema cannot say (rooms that overlap, names that "
-                                    "nothing has) the program checks."));
+                                    "nothing has) the program checks.",
+                                    site_conditions()));
   schema["$defs"] = {
       {"point_m", tuple_schema({along, along})},
       {"corners_m", list_of(local("point_m"), limits::kCorners)},
@@ -159,19 +260,24 @@ std::string site_schema() {
       {"fading", switch_or(object_schema<Fading>(shared, ""), shared)},
       {"reading", object_schema<ReadingScale>(shared, "")},
       {"calibration", object_schema<Calibration>(shared, "")},
-      {"construction", object_schema<Construction>(shared, "What a wall, slab or leaf is made of.")},
-      {"storey", object_schema<Storey>(shared, "", storey_conditions)},
-      {"room", object_schema<Room>(shared, "")},
+      {"construction", construction_schema(shared)},
+      {"grid", grid_schema(shared)},
+      {"flush", flush_schema()},
+      {"shift_m", number_or_pair(limits::kPlanCoordinateM)},
+      {"spot", text_or_pair(shared, limits::kSpotM)},
+      {"storey", object_schema<Storey>(shared, "", storey_conditions())},
+      {"room", object_schema<Room>(shared, "", room_conditions())},
       {"boundary", object_schema<Boundary>(shared, "Where the wall between two rooms differs.")},
       {"wall", object_schema<TracedWall>(shared, "A traced wall that belongs to no room.")},
-      {"opening", object_schema<Opening>(shared, "A door, shutter, window or hole in a wall.")},
+      {"opening",
+       object_schema<Opening>(shared, "A door, shutter, window or hole in a wall.", opening_conditions())},
       {"obstacle", object_schema<Obstacle>(shared, "A thing in a room; it costs its loss once per passage.")},
       {"floor_opening", object_schema<FloorOpening>(shared, "A hole in the slab under a storey.")},
       {"may_move", object_schema<Mobility>(shared, "How far it may be moved.")},
       {"mount", object_schema<Mount>(shared, "The metal that it is fixed on; on top of mount_loss_db.")},
-      {"hub", object_schema<Hub>(shared, "")},
-      {"repeater", object_schema<Repeater>(shared, "")},
-      {"device", object_schema<Device>(shared, "")},
+      {"hub", object_schema<Hub>(shared, "", radio_place_conditions())},
+      {"repeater", object_schema<Repeater>(shared, "", radio_place_conditions())},
+      {"device", object_schema<Device>(shared, "", radio_place_conditions())},
       {"area", object_schema<Area>(shared, "Where hand-held remotes are used.")},
       {"new_radio", object_schema<NewRadio>(shared, "A hub or repeater that an edit adds.")},
       {"new_device", object_schema<NewDevice>(shared, "A device that an edit adds.")},

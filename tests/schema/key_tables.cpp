@@ -3,6 +3,8 @@
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/site.hpp"
+#include "linkmargin/yaml/short_form/usual_tables.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
 
 #include "field_row.hpp"
 
@@ -93,6 +95,48 @@ std::string edit_table() {
   return text;
 }
 
+std::string made_text(const Construction& made) {
+  return made.material + (made.thickness_m ? " " + shortest_text(*made.thickness_m) + " m" : "");
+}
+
+std::string kind_table() {
+  std::string text =
+      "| kind | width, m | sill, m | height, m | leaf | opens | contact at, m | source "
+      "|\n|---|---|---|---|---|---|---|---|\n";
+  for (const auto& [name, kind] : opening_kinds()) {
+    text += "| `" + name + "` | " + shortest_text(kind.width_m) + " | " + shortest_text(kind.sill_m) + " | " +
+            shortest_text(kind.height_m) + " | " + made_text(kind.leaf) + " | " +
+            (kind.opens ? "on" : "off") + " | " + shortest_text(kind.contact_m) + " | " + kind.source +
+            " |\n";
+  }
+  return text;
+}
+
+std::string construction_table() {
+  std::string text =
+      "| construction | outer walls | inner walls | ground floor | other floors | roof | source "
+      "|\n|---|---|---|---|---|---|---|\n";
+  for (const auto& [name, built] : house_constructions()) {
+    text += "| `" + name + "`";
+    for (const Construction& made :
+         {built.outer_wall, built.inner_wall, built.ground_floor, built.floor, built.roof})
+      text += " | " + made_text(made);
+    text += " | " + built.source + " |\n";
+  }
+  return text;
+}
+
+/// The heights at which built-in profiles are usually fixed.
+std::string height_table() {
+  std::string text = "| profile | usual height |\n|---|---|\n";
+  for (const auto& [name, profile] : embedded_tables().profiles) {
+    if (profile.height_m) text += "| `" + name + "` | " + shortest_text(*profile.height_m) + " m |\n";
+    if (profile.below_ceiling_m)
+      text += "| `" + name + "` | " + shortest_text(*profile.below_ceiling_m) + " m under the ceiling |\n";
+  }
+  return text;
+}
+
 std::map<std::string, std::string> tables() {
   return {
       {"site", markdown(rows<Site>())},
@@ -119,6 +163,9 @@ std::map<std::string, std::string> tables() {
       {"mount", markdown(rows<Mount>())},
       {"may_move", markdown(rows<Mobility>())},
       {"area", markdown(rows<Area>())},
+      {"kind of opening", kind_table()},
+      {"house", construction_table()},
+      {"usual height", height_table()},
       {"edit", edit_table()}};
 }
 

@@ -13,6 +13,8 @@ std::span<const std::string_view> starter();
 std::span<const std::string_view> trade_words();
 std::span<const std::string_view> best_spot_table();
 std::span<const std::string_view> sub_bands();
+std::span<const std::string_view> opening_kinds();
+std::span<const std::string_view> constructions();
 std::span<const std::string_view> en();  ///< data/languages
 std::span<const std::string_view> de();
 std::span<const std::string_view> page_style();  ///< lib/linkmargin/report/page

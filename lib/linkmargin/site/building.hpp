@@ -74,6 +74,16 @@ struct FloorOpening {
   friend bool operator==(const FloorOpening&, const FloorOpening&) = default;
 };
 
+/// A size of a room that was typed and then changed a little, so that the plan closes.
+struct ClosedSize {
+  std::string room;
+  std::string other;     ///< the room whose edge it was brought to
+  bool is_width = true;  ///< else its depth
+  double typed_m = 0;
+  double used_m = 0;
+  friend bool operator==(const ClosedSize&, const ClosedSize&) = default;
+};
+
 struct Storey {
   std::string name;
   double level_m = 0;                 ///< of its floor, above the site's zero
@@ -88,6 +98,7 @@ struct Storey {
   std::vector<Opening> openings;
   std::vector<Obstacle> obstacles;
   std::vector<FloorOpening> floor_openings;  ///< in `floor`
+  std::vector<ClosedSize> closed_sizes{};    ///< of rooms that were typed by size and neighbour
 
   double ceiling_m() const { return level_m + height_m; }
   const std::optional<Construction>& roof_of(const Room& room) const { return room.roof ? room.roof : roof; }

@@ -32,6 +32,9 @@ inline constexpr Range kBearingDeg{-360, 360, "faces_deg", "a turn either way"};
 inline constexpr Range kLeakageDb{10, 120, "leakage_db", "a gap of a tenth of the wall, to none"};
 inline constexpr Range kPlanCoordinateM{-2000, 2000, "coordinate", "a site of buildings"};
 inline constexpr Range kRoomSideM{0.2, 300, "side of a room", "common practice"};
+inline constexpr Range kGapM{0, 300, "gap_m", "common practice"};
+inline constexpr Range kFromEndM{0, 300, "distance from the end of a wall", "common practice"};
+inline constexpr Range kSpotM{-300, 300, "distance within a room", "common practice"};
 inline constexpr Range kLevelM{-100, 500, "level_m", "common practice"};
 inline constexpr Range kStoreyHeightM{0.5, 60, "height_m", "common practice"};
 inline constexpr Range kThicknessM{0.0001, 3, "thickness_m", "common practice"};
@@ -65,6 +68,9 @@ inline constexpr Range kFrequencyPower{-10, 10, "power of the frequency", "commo
 // How many of each: far more than a site needs, few enough that no check takes long.
 inline constexpr Range kStoreys{1, 200, "storeys", "common practice"};
 inline constexpr Range kHubs{1, 1000, "hubs", "common practice"};
+inline constexpr Range kGridRows{1, 200, "rows of a grid", "common practice"};
+inline constexpr Range kGridCells{1, 200, "cells of a row", "common practice"};
+inline constexpr Range kRoomsBelow{1, 50, "rooms below", "common practice"};
 inline constexpr Range kRooms{0, 2000, "rooms", "common practice"};
 inline constexpr Range kFixtures{0, 5000, "boundaries, walls, openings, obstacles or floor openings",
                                  "common practice"};

@@ -43,6 +43,8 @@ struct Profile {
   std::string device_class;  ///< which of a hub's slots it takes; empty: none in particular
   bool fixed_by_rule =
       false;  ///< its place is ruled by more than radio (smoke and heat detectors, hold-up buttons)
+  std::optional<double> height_m{};         ///< where such radios are usually fixed, above the floor
+  std::optional<double> below_ceiling_m{};  ///< the same under the ceiling
   std::string source;
   std::string note;
   bool built_in = false;  ///< a row of the program's own table, as it stands there

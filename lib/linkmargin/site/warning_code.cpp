@@ -31,6 +31,8 @@ constexpr std::string_view kNames[] = {"on_wall_in_room",
                                        "storey_misfit",
                                        "storey_misfit_least",
                                        "storey_without_floor",
+                                       "width_closed",
+                                       "depth_closed",
                                        "materials_out_of_band",
                                        "echoes_left_out",
                                        "free_space_model",
@@ -76,7 +78,8 @@ constexpr std::string_view kNames[] = {"on_wall_in_room",
                                        "no_moves_written",
                                        "moves_written",
                                        "no_changes_written",
-                                       "changes_written"};
+                                       "changes_written",
+                                       "places_written"};
 static_assert(std::size(kNames) == kWarningCodes);
 
 }  // namespace

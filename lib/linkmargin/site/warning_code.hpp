@@ -33,6 +33,8 @@ enum class WarningCode {
   storey_misfit,
   storey_misfit_least,
   storey_without_floor,
+  width_closed,
+  depth_closed,
   // Of what is predicted by it.
   materials_out_of_band,
   echoes_left_out,
@@ -81,9 +83,10 @@ enum class WarningCode {
   no_moves_written,
   moves_written,
   no_changes_written,
-  changes_written
+  changes_written,
+  places_written
 };
-inline constexpr std::size_t kWarningCodes = static_cast<std::size_t>(WarningCode::changes_written) + 1;
+inline constexpr std::size_t kWarningCodes = static_cast<std::size_t>(WarningCode::places_written) + 1;
 
 /// Its enumerator as text: as JSON and the files of languages have it.
 std::string_view code_name(WarningCode code);

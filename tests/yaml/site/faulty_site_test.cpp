@@ -122,8 +122,8 @@ material_slips.yaml:24:43: reflects_percent: 95 % thrown back and 50.1 % let thr
 material_slips.yaml:25:44: reflects_percent: 110 is outside 0..100
 )"},
     {"missing_key", R"(missing_key.yaml:1:1: missing key 'radio'
-missing_key.yaml:3:5: missing key 'level_m' in storey 'ground'
-missing_key.yaml:13:8: missing key 'storey' in hub 'hub'
+missing_key.yaml:3:5: missing key 'height_m' in storey 'ground'
+missing_key.yaml:12:8: missing one of at_m, in, on in hub 'hub'
 )"},
     {"model_keys", R"(model_keys.yaml:2:37: form: goes with model: site_general only
 model_keys.yaml:2:69: constant_loss_db: goes with model: multi_wall only
@@ -206,6 +206,57 @@ repeater_slips.yaml:29:88: 'f' is enrolled to hub 'hub 2', its repeater 'stairs'
 )"},
     {"self_crossing",
      R"(self_crossing.yaml:11:25: room 'hall' crosses or touches itself at (7.5, 2) (list the corners in order round the outline)
+)"},
+    {"short_form_grid", R"(short_form_grid.yaml:8:15: measured: expected middle or inside, found "outside"
+short_form_grid.yaml:10:53: duplicate name 'hall' (it stands on line 10 already)
+short_form_grid.yaml:11:9: missing key 'depth_m' in this row of the grid
+short_form_grid.yaml:11:32: wc: 0 is outside 0.2..300
+short_form_grid.yaml:15:9: the cells of 'a' make no one outline: they must touch by an edge, without a court between them
+short_form_grid.yaml:18:19: rect_m: the grid gives the room its place
+short_form_grid.yaml:24:27: inner_wall: 'store' and 'shop' share a wall, and each says that it is of something else: 'stud wall' and 'stone' (the other statement is on line 22; a boundary between the two settles it)
+short_form_grid.yaml:25:35: over: unknown room 'nowhere'
+short_form_grid.yaml:29:38: rect_m: stands beside size_m (give only one of size_m, rect_m, corners_m)
+short_form_grid.yaml:30:47: left_of: goes with size_m: coordinates give the room its place
+short_form_grid.yaml:31:14: room 'alone' has no place: it is beside no other room (say what it is left_of, right_of, above, below or over)
+)"},
+    {"short_form_slips",
+     R"(short_form_slips.yaml:4:15: construction: unknown construction 'brik 1930s' (did you mean 'brick 1930s'?)
+short_form_slips.yaml:13:42: above: unknown room 'hal' (did you mean 'hall'?)
+short_form_slips.yaml:14:36: left_of: these rooms stand by each other in a ring, so none has a place: 'a' is left_of 'b', 'b' is left_of 'c', 'c' is left_of 'a' (the other statement is on line 16)
+short_form_slips.yaml:18:40: right_of: 'self' is right_of itself
+short_form_slips.yaml:19:14: room 'alone' has no place: it is beside no other room (say what it is left_of, right_of, above, below or over)
+short_form_slips.yaml:20:21: size_m: 'gap' is 4.35 m wide, but 6.00 m lie between 'shop' (right_of) and 'far' (left_of) (the other statement is on line 21)
+short_form_slips.yaml:23:15: missing one of size_m, rect_m, corners_m in room 'nosize'
+short_form_slips.yaml:24:22: size_m: expected [width, depth], found 1 value
+short_form_slips.yaml:25:54: flush: left goes with above, below or over, not with right_of
+short_form_slips.yaml:26:50: flush: expected left, right, bottom or top, or two of them such as top left, found "upper"
+short_form_slips.yaml:27:16: missing one of size_m, rect_m, corners_m in room 'nothing'
+short_form_slips.yaml:28:69: gap_m: goes with one neighbour on the same storey
+short_form_slips.yaml:29:55: outer_wall: a thickness of 24 m is outside 0.0001..3
+short_form_slips.yaml:31:82: from_left_m: 5.20 m and a width of 0.90 m reach beyond the end of the wall, which is 2.00 m long
+short_form_slips.yaml:32:36: wall: expected left, right, bottom or top beside in, found "south"
+short_form_slips.yaml:33:9: missing key 'wall' in opening 'd3'
+short_form_slips.yaml:34:73: from_left_m: this wall runs along y (give from_bottom_m or from_top_m)
+short_form_slips.yaml:35:49: kind: unknown kind of opening 'dor' (known are: coated window, fire door, front door, garage door, glazed inner door, hatch, inner door, passage, patio door, roller shutter, steel door, window)
+short_form_slips.yaml:36:9: missing key 'kind' in opening 'd6'
+short_form_slips.yaml:37:29: between: stands beside in (give only one of between, in)
+short_form_slips.yaml:38:24: in: unknown room 'hal' (did you mean 'hall'?)
+short_form_slips.yaml:39:9: opening 'd9' has no wall: none stands between 'hall' and 'far' (the nearest wall, 1.00 m away, is the wall between 'hall' and 'shop')
+short_form_slips.yaml:40:9: opening 'wide gate' overhangs the wall between 'hall' and 'outside' by 0.20 m (that wall runs from (0, 0) to (2, 0), 2.00 m)
+short_form_slips.yaml:41:66: from_bottom_m: stands beside at_m (one distance from one end is enough)
+short_form_slips.yaml:44:23: at: no place in a room reads "corner upper left" (expected [x, y] within the room, or text such as: centre; corner top left; bottom wall; bottom wall, 1.2 m from left; 0.4 m from left and 0.3 m from top)
+short_form_slips.yaml:46:27: at: this place lies outside 'hall', which is 2.00 m wide and 5.00 m deep (x and y count from the room's lower left corner)
+short_form_slips.yaml:47:17: in: unknown room 'cellar'
+short_form_slips.yaml:48:19: on: unknown opening 'long dor' (did you mean 'long door'?)
+short_form_slips.yaml:49:35: at: expected left, right, bottom or top of the opening, found "top left"
+short_form_slips.yaml:50:28: at: 'shop' has a bottom wall of 6.00 m
+short_form_slips.yaml:51:6: missing key 'profile' in device 'u'
+short_form_slips.yaml:52:13: missing key 'at' in device 't motion'
+short_form_slips.yaml:53:18: in: stands beside at_m (give the place by coordinates, or by what it hangs at)
+short_form_slips.yaml:54:13: missing one of at_m, in, on in device 'r motion'
+short_form_slips.yaml:54:18: at: goes with in or on (coordinates take at_m)
+short_form_slips.yaml:55:35: in: 'inner door' is not in a wall of 'far' (it lies between hall, shop)
+short_form_slips.yaml:56:16: unknown profile 'valve' (known are: call point, carbon monoxide, contact, flood, fob, glass break, heat, hold-up button, hub, keypad, motion, one-way contact, outdoor motion, outdoor siren, pendant, relay, repeater, shock, siren, smoke, temperature)
 )"},
     {"tab_indentation",
      R"(tab_indentation.yaml:5:1: a tab indents this line; YAML takes spaces only (put spaces in its place)

@@ -57,7 +57,7 @@ TEST_CASE("a value that cannot be read does not bring a second fault with it") {
   CHECK(faults_with({{13, "      hall: {rect_m: wide}"}}) ==
         "s:13:22: rect_m: expected [x, y, width, depth], found \"wide\"\n");
   CHECK(faults_with({{12, "      shop: {}"}}) ==
-        "s:12:13: missing one of rect_m, corners_m in room 'shop'\n");
+        "s:12:13: missing one of size_m, rect_m, corners_m in room 'shop'\n");
   CHECK(faults_with({{14, "    walls: [{name: fence, from_m: [0, 9], to_m: 9, material: shell}]"}}) ==
         "s:14:49: to_m: expected [x, y], found \"9\"\n");
   // Heights: of the storey under another, of an opening in it, of a radio in it.

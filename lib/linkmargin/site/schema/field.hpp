@@ -42,6 +42,7 @@ struct Word {
 /// What the noun itself is called.
 template <typename Noun>
 struct OwnName {
+  std::string (*get)(const Noun&);
   void (*set)(Noun&, const std::string&);
 };
 
@@ -74,6 +75,7 @@ struct StoreyName {
 template <typename Noun>
 struct Rectangle {
   const Range* side;
+  const Polygon2& (*get)(const Noun&);
   void (*set)(Noun&, Polygon2);
 };
 
@@ -88,6 +90,7 @@ struct Corners {
 /// A wall, slab or leaf: {material: NAME, thickness_m: NUMBER}.
 template <typename Noun>
 struct MadeOf {
+  std::optional<Construction> (*get)(const Noun&);  ///< nothing where the noun states none
   void (*set)(Noun&, Construction);
 };
 
@@ -97,14 +100,22 @@ struct Part {
   const Range* range = nullptr;  ///< of the count of a list or map, or of the number
 };
 
+/// A length in metres, read by code, from which other keys of the noun follow.
+struct Length {
+  const Range* range;
+};
+
 template <typename Noun>
-using Kind = std::variant<Number<Noun>, Switch<Noun>, Word<Noun>, OwnName<Noun>, Name<Noun>, Text<Noun>,
-                          Point<Noun>, StoreyName<Noun>, Rectangle<Noun>, Corners<Noun>, MadeOf<Noun>, Part>;
+using Kind =
+    std::variant<Number<Noun>, Switch<Noun>, Word<Noun>, OwnName<Noun>, Name<Noun>, Text<Noun>, Point<Noun>,
+                 StoreyName<Noun>, Rectangle<Noun>, Corners<Noun>, MadeOf<Noun>, Length, Part>;
 
 enum class Presence {
   required,
   optional,
-  one_of,  ///< exactly one of the noun's keys that are marked so
+  one_of,       ///< exactly one of the noun's keys that are marked so
+  alternative,  ///< one of the noun's keys that are marked so, unless the noun gets its place otherwise: by
+                ///< code
 };
 
 template <typename Noun>

@@ -105,7 +105,8 @@ constexpr Word<Holder<Path...>> word() {
 
 template <auto... Path>
 constexpr OwnName<Holder<Path...>> own_name() {
-  return {[](Holder<Path...>& noun, const std::string& name) { member<Path...>(noun) = name; }};
+  return {[](const Holder<Path...>& noun) { return member<Path...>(noun); },
+          [](Holder<Path...>& noun, const std::string& name) { member<Path...>(noun) = name; }};
 }
 
 /// Of a text, or an optional one.
@@ -142,7 +143,8 @@ constexpr StoreyName<Holder<Path...>> storey() {
 
 template <auto... Path>
 constexpr Rectangle<Holder<Path...>> rectangle_of(const Range& side) {
-  return {&side, [](Holder<Path...>& noun, Polygon2 corners) { member<Path...>(noun) = std::move(corners); }};
+  return {&side, [](const Holder<Path...>& noun) -> const Polygon2& { return member<Path...>(noun); },
+          [](Holder<Path...>& noun, Polygon2 corners) { member<Path...>(noun) = std::move(corners); }};
 }
 
 template <auto... Path>
@@ -153,7 +155,11 @@ constexpr Corners<Holder<Path...>> corners_of(const Range& side) {
 
 template <auto... Path>
 constexpr MadeOf<Holder<Path...>> made_of() {
-  return {[](Holder<Path...>& noun, Construction made) { member<Path...>(noun) = std::move(made); }};
+  return {[](const Holder<Path...>& noun) {
+            const std::optional<Construction> made = member<Path...>(noun);
+            return made && !made->material.empty() ? made : std::nullopt;
+          },
+          [](Holder<Path...>& noun, Construction made) { member<Path...>(noun) = std::move(made); }};
 }
 
 }  // namespace linkmargin::schema

@@ -23,8 +23,36 @@ Field<Holder<Path...>> at_field() {
 }
 
 template <auto... Path>
-Field<Holder<Path...>> radio_height_field(Presence presence = Presence::required) {
-  return {"height_m", number<Path...>(limits::kRadioHeightM), presence, "above the floor of the storey"};
+Field<Holder<Path...>> radio_height_field() {
+  return {"height_m", number<Path...>(limits::kRadioHeightM), Presence::required,
+          "above the floor of the storey"};
+}
+
+/// A field of a radio that `in` or `on` may stand for.
+template <typename Noun>
+Field<Noun> or_short(Field<Noun> field, std::string_view absent) {
+  field.presence = Presence::optional;
+  field.absent = absent;
+  return field;
+}
+
+/// Where it hangs in a room, or at which opening.
+template <typename Noun>
+Field<Noun> in_field() {
+  return {"in", Part{"room"}, Presence::optional, "the room that it hangs in; `at` says where", "none"};
+}
+template <typename Noun>
+Field<Noun> on_field() {
+  return {"on", Part{"opening"}, Presence::optional,
+          "the opening at whose frame it hangs; `in` says in which of its two rooms", "none"};
+}
+template <typename Noun>
+Field<Noun> spot_field() {
+  return {"at", Part{"spot"}, Presence::optional,
+          "with `in`: `centre`, `corner top left`, `bottom wall, 1.2 m from left`, or `[x, y]` from the "
+          "room's lower "
+          "left corner; with `on`: the side of the opening",
+          "of a ceiling device the centre; at an opening the lock side"};
 }
 
 template <auto... Path>

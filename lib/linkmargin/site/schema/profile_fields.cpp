@@ -83,6 +83,10 @@ std::span<const Field<Profile>> fields() {
        "none"},
       {"fixed_by_rule", on_or_off<&Profile::fixed_by_rule>(), optional,
        "more than radio rules its place: smoke and heat detectors, hold-up buttons"},
+      {"height_m", number<&Profile::height_m>(limits::kRadioHeightM), optional,
+       "where such radios are usually fixed, above the floor: for those that say no height", "none"},
+      {"below_ceiling_m", number<&Profile::below_ceiling_m>(limits::kSillM), optional,
+       "the same, counted down from the ceiling; instead of `height_m`", "none"},
       {"source", text<&Profile::source>(), optional, "where the figures come from"},
       {"note", text<&Profile::note>(), optional, "free text"}};
   return rows;

@@ -11,6 +11,9 @@ constexpr EnumName<RepeaterServes> kServesWords[] = {
 
 constexpr EnumName<Mount::On> kMountWords[] = {{"metal", Mount::On::metal}};
 
+constexpr std::string_view kProfileByName =
+    "the one that its name ends in; a hub: `hub`, a repeater: `repeater`";
+
 template <typename Radio>
 Field<Radio> may_move_field() {
   return {"may_move", Part{"may_move"}, optional, "how far it may be moved",
@@ -42,25 +45,32 @@ const Reach* reach(const Mobility& mobility) {
 
 template <>
 std::span<const Field<Hub>> fields() {
-  static const Field<Hub> rows[] = {profile_field<&Hub::profile>(),
-                                    storey_field(storey<&Hub::place, &Placement::storey>()),
-                                    at_field<&Hub::place, &Placement::at>(),
-                                    radio_height_field<&Hub::place, &Placement::height_m>(),
-                                    capacity_field<&Hub::capacity>(),
-                                    may_move_field<Hub>(),
-                                    near_mains_field<Hub>(),
-                                    mount_field<Hub>(),
-                                    fixed_field<Hub>()};
+  static const Field<Hub> rows[] = {
+      or_short(profile_field<&Hub::profile>(), kProfileByName),
+      or_short(storey_field(storey<&Hub::place, &Placement::storey>()), "that of the room or opening"),
+      in_field<Hub>(),
+      on_field<Hub>(),
+      spot_field<Hub>(),
+      or_short(at_field<&Hub::place, &Placement::at>(), "required without `in` and `on`"),
+      or_short(radio_height_field<&Hub::place, &Placement::height_m>(), "the profile's"),
+      capacity_field<&Hub::capacity>(),
+      may_move_field<Hub>(),
+      near_mains_field<Hub>(),
+      mount_field<Hub>(),
+      fixed_field<Hub>()};
   return rows;
 }
 
 template <>
 std::span<const Field<Repeater>> fields() {
   static const Field<Repeater> rows[] = {
-      profile_field<&Repeater::profile>(),
-      storey_field(storey<&Repeater::place, &Placement::storey>()),
-      at_field<&Repeater::place, &Placement::at>(),
-      radio_height_field<&Repeater::place, &Placement::height_m>(),
+      or_short(profile_field<&Repeater::profile>(), kProfileByName),
+      or_short(storey_field(storey<&Repeater::place, &Placement::storey>()), "that of the room or opening"),
+      in_field<Repeater>(),
+      on_field<Repeater>(),
+      spot_field<Repeater>(),
+      or_short(at_field<&Repeater::place, &Placement::at>(), "required without `in` and `on`"),
+      or_short(radio_height_field<&Repeater::place, &Placement::height_m>(), "the profile's"),
       capacity_field<&Repeater::capacity>(),
       hub_field<&Repeater::hub>(),
       via_field<&Repeater::via>(),
@@ -76,10 +86,13 @@ std::span<const Field<Repeater>> fields() {
 template <>
 std::span<const Field<Device>> fields() {
   static const Field<Device> rows[] = {
-      profile_field<&Device::profile>(),
-      storey_field(storey<&Device::place, &Placement::storey>()),
-      at_field<&Device::place, &Placement::at>(),
-      radio_height_field<&Device::place, &Placement::height_m>(),
+      or_short(profile_field<&Device::profile>(), kProfileByName),
+      or_short(storey_field(storey<&Device::place, &Placement::storey>()), "that of the room or opening"),
+      in_field<Device>(),
+      on_field<Device>(),
+      spot_field<Device>(),
+      or_short(at_field<&Device::place, &Placement::at>(), "required without `in` and `on`"),
+      or_short(radio_height_field<&Device::place, &Placement::height_m>(), "the profile's"),
       hub_field<&Device::hub>(),
       via_field<&Device::via>(),
       slots_field<&Device::slots>(),

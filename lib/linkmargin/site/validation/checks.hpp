@@ -96,6 +96,9 @@ void check_places(const Site& site, Diagnostics& faults);
 /// Storeys that do not fit each other, or lack a slab between: a part of site_warnings().
 void say_storey_slips(const Site& site, std::vector<Warning>& warnings);
 
+/// Sizes of rooms that were changed so that the plan closes: another part.
+void say_closed_sizes(const Site& site, std::vector<Warning>& warnings);
+
 /// Rooms with nothing over them where others have something: another part.
 void say_open_rooms(const Site& site, std::vector<Warning>& warnings);
 

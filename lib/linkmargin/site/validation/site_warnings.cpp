@@ -259,6 +259,7 @@ std::vector<Warning> site_warnings(const Site& site) {
   say_model(site.radio, warnings);
   say_other_band(site, warnings);
   checks::say_storey_slips(site, warnings);
+  checks::say_closed_sizes(site, warnings);
   checks::say_open_rooms(site, warnings);
   checks::say_layers_alone(site, warnings);
   say_look_alikes(site, warnings);

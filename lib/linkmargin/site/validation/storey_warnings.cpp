@@ -103,4 +103,19 @@ void say_storey_slips(const Site& site, std::vector<Warning>& warnings) {
   }
 }
 
+void say_closed_sizes(const Site& site, std::vector<Warning>& warnings) {
+  for (const Storey& storey : site.storeys) {
+    for (const ClosedSize& closed : storey.closed_sizes) {
+      if (warnings.size() >= kMostOfAKind) return;
+      warnings.push_back({.code = closed.is_width ? WarningCode::width_closed : WarningCode::depth_closed,
+                          .arguments = {{"room", Quoted{closed.room}},
+                                        {"typed", Figure{closed.typed_m, 2}},
+                                        {"used", Figure{closed.used_m, 2}},
+                                        {"other", Quoted{closed.other}}},
+                          .radio = {},
+                          .storeys = {storey.name}});
+    }
+  }
+}
+
 }  // namespace linkmargin::checks

@@ -1,58 +1,110 @@
 #include "linkmargin/yaml/site/building_yaml.hpp"
 
+#include "linkmargin/site/layout/length_text.hpp"
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/yaml/site/field_reader.hpp"
+#include "linkmargin/yaml/fields/field_reader.hpp"
+#include "linkmargin/yaml/short_form/rooms_yaml.hpp"
+#include "linkmargin/yaml/short_form/usual_tables.hpp"
 #include "linkmargin/yaml/site/fixtures_yaml.hpp"
+
+#include <algorithm>
+#include <map>
 
 namespace linkmargin::yaml {
 namespace {
 
-/// Beyond limits::kPlanCoordinateM, a place of its own for each room of each storey.
-Polygon2 unread_room(std::size_t storey, std::size_t room) {
-  constexpr std::size_t rows_a_storey = 4;  // of limits::kRooms
-  constexpr std::size_t columns = 500;
-  constexpr double corner_m = 2500;
-  constexpr double pitch_m = 1.5;
-  const auto column = static_cast<double>(room % columns);
-  const std::size_t row_of_storey = room / columns;
-  const auto row = static_cast<double>(rows_a_storey * storey + row_of_storey);
-  return rectangle({corner_m + pitch_m * column, corner_m + pitch_m * row}, 1, 1);
+void fill(Construction& made, const Construction& usual) {
+  if (made.material.empty()) made = usual;
 }
 
-std::vector<Room> read_rooms(const Cursor& map, std::size_t storey, Faults& faults) {
-  std::vector<Room> rooms;
-  for_each_named(map, limits::kRooms, faults, [&](const Cursor& cursor, const Entry& entry) {
-    Room room = read_noun(cursor, label("room", entry.key), faults, Room{entry.key, {}});
-    if (room.corners.empty()) room.corners = unread_room(storey, rooms.size());
-    rooms.push_back(std::move(room));
-  });
-  return rooms;
+/// What the storey does not say of its walls and slabs.
+void fill_constructions(Storey& storey, const layout::HouseConstruction& house, bool lowest) {
+  fill(storey.outer_wall, house.outer_wall);
+  fill(storey.inner_wall, house.inner_wall);
+  if (!storey.floor) storey.floor = lowest ? house.ground_floor : house.floor;
+  if (!storey.roof) storey.roof = house.roof;
 }
 
-Storey read_storey(const Cursor& cursor, std::size_t position, Faults& faults) {
-  ObjectReader reader(cursor, item_label("storey", cursor), faults);
-  Storey storey;
-  read_fields(reader, storey, {faults}, [&](std::string_view key, const Cursor& value) {
-    if (key == "rooms") storey.rooms = read_rooms(value, position, faults);
-    if (key == "boundaries") storey.boundaries = read_boundaries(value, faults);
-    if (key == "walls") storey.walls = read_walls(value, faults);
-    if (key == "openings") storey.openings = read_openings(value, faults);
-    if (key == "obstacles") storey.obstacles = read_obstacles(value, faults);
-    if (key == "floor_openings") storey.floor_openings = read_floor_openings(value, faults);
-  });
-  if (storey.name.empty()) storey.name = std::to_string(position);
-  reader.finish();
-  return storey;
+class StoreyReader {
+ public:
+  StoreyReader(const Cursor& cursor, std::size_t position, const layout::HouseConstruction* house,
+               TypedBuilding& building, Faults& faults)
+      : cursor_(cursor), position_(position), house_(house), building_(building), faults_(faults) {}
+
+  void read() {
+    ObjectReader reader(cursor_, item_label("storey", cursor_), faults_);
+    Storey storey;
+    read_fields(reader, storey, {faults_},
+                [this](std::string_view key, const Cursor& value) { parts_.emplace(key, value); });
+    if (storey.name.empty()) storey.name = std::to_string(position_);
+    reader.finish();
+    if (const auto own = part("construction")) house_ = read_house(*own, faults_);
+    const bool has_rooms = part("rooms") || part("grid");
+    if (house_ != nullptr && has_rooms) fill_constructions(storey, *house_, position_ == 0);
+    StoreyMeasures measures;
+    read_parts(storey, measures);
+    building_.storeys.push_back(std::move(storey));
+    building_.measures.push_back(std::move(measures));
+  }
+
+ private:
+  std::optional<Cursor> part(std::string_view key) const {
+    const auto found = parts_.find(key);
+    return found == parts_.end() ? std::nullopt : std::optional(found->second);
+  }
+
+  /// Rooms before what stands in their walls.
+  void read_parts(Storey& storey, StoreyMeasures& measures) {
+    const Storey* beneath = building_.storeys.empty() ? nullptr : &building_.storeys.back();
+    const RoomSources sources{part("rooms"), part("grid"), part("measured")};
+    const auto own_walls = read_rooms(sources, position_, beneath, storey, measures, faults_);
+    if (const auto list = part("boundaries")) storey.boundaries = read_boundaries(*list, faults_);
+    add_own_walls(own_walls, cursor_.pointer(), storey, faults_);
+    if (const auto list = part("walls")) storey.walls = read_walls(*list, faults_);
+    if (const auto list = part("openings")) storey.openings = read_openings(*list, storey, measures, faults_);
+    if (const auto list = part("obstacles")) storey.obstacles = read_obstacles(*list, faults_);
+    if (const auto list = part("floor_openings")) storey.floor_openings = read_floor_openings(*list, faults_);
+  }
+
+  const Cursor& cursor_;
+  std::size_t position_;
+  const layout::HouseConstruction* house_;
+  TypedBuilding& building_;
+  Faults& faults_;
+  std::map<std::string_view, Cursor> parts_;
+};
+
+double slab_m(const Storey& storey) {
+  if (!storey.floor) return layout::kUsualSlabM;
+  const double unstated_m = storey.floor->material == kNoMaterial ? 0 : layout::kUsualSlabM;
+  return storey.floor->thickness_m.value_or(unstated_m);
+}
+
+/// The levels that were not typed.
+void derive_levels(std::vector<Storey>& storeys, const std::vector<bool>& typed) {
+  const auto first = std::ranges::find(typed, true);
+  if (first == typed.end() && !storeys.empty()) storeys.front().level_m = 0;
+  const auto anchor = first == typed.end() ? 0U : static_cast<std::size_t>(first - typed.begin());
+  for (std::size_t i = anchor; i-- > 0;)
+    storeys[i].level_m =
+        layout::rounded_m(storeys[i + 1].level_m - slab_m(storeys[i + 1]) - storeys[i].height_m);
+  for (std::size_t i = anchor + 1; i < storeys.size(); ++i) {
+    if (!typed[i]) storeys[i].level_m = layout::rounded_m(storeys[i - 1].ceiling_m() + slab_m(storeys[i]));
+  }
 }
 
 }  // namespace
 
-std::vector<Storey> read_storeys(const Cursor& list, Faults& faults) {
-  std::vector<Storey> storeys;
-  for_each_item(list, limits::kStoreys, faults,
-                [&](const Cursor& item) { storeys.push_back(read_storey(item, storeys.size(), faults)); });
+TypedBuilding read_storeys(const Cursor& list, const layout::HouseConstruction* house, Faults& faults) {
+  TypedBuilding building;
+  std::vector<bool> typed_levels;
+  for_each_item(list, limits::kStoreys, faults, [&](const Cursor& item) {
+    typed_levels.push_back(find(item.node(), "level_m") != nullptr);
+    StoreyReader(item, building.storeys.size(), house, building, faults).read();
+  });
+  derive_levels(building.storeys, typed_levels);
   report_repeated_names(list, faults);
-  return storeys;
+  return building;
 }
 
 }  // namespace linkmargin::yaml

@@ -1,14 +1,24 @@
 #pragma once
 
 #include "linkmargin/site/building.hpp"
+#include "linkmargin/site/layout/usual.hpp"
+#include "linkmargin/yaml/short_form/storey_measures.hpp"
 #include "linkmargin/yaml/tree/object_reader.hpp"
 
 #include <vector>
 
 namespace linkmargin::yaml {
 
+/// A house as it was typed.
+struct TypedBuilding {
+  std::vector<Storey> storeys;
+  std::vector<StoreyMeasures> measures;  ///< of each storey
+};
+
 /// The section `storeys`. A storey without a readable name goes by its position, a room without a readable
-/// shape is a square far from all others, so that what can be judged of the rest still can.
-std::vector<Storey> read_storeys(const Cursor& list, Faults& faults);
+/// place is a square far from all others, so that what can be judged of the rest still can. Levels that are
+/// not typed follow from the storey below, or else from the one above.
+/// @param house  how the house is built, or nullptr
+TypedBuilding read_storeys(const Cursor& list, const layout::HouseConstruction* house, Faults& faults);
 
 }  // namespace linkmargin::yaml

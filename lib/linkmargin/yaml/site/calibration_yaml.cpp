@@ -1,7 +1,7 @@
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
 
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/yaml/site/field_reader.hpp"
+#include "linkmargin/yaml/fields/field_reader.hpp"
 
 #include <vector>
 

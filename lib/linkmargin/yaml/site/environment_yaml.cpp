@@ -1,6 +1,6 @@
 #include "linkmargin/yaml/site/environment_yaml.hpp"
 
-#include "linkmargin/yaml/site/field_reader.hpp"
+#include "linkmargin/yaml/fields/field_reader.hpp"
 
 namespace linkmargin::yaml {
 

@@ -1,7 +1,8 @@
 #include "linkmargin/yaml/site/fixtures_yaml.hpp"
 
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/yaml/site/field_reader.hpp"
+#include "linkmargin/yaml/fields/field_reader.hpp"
+#include "linkmargin/yaml/short_form/opening_places.hpp"
 
 #include <tuple>
 #include <unordered_map>
@@ -65,11 +66,23 @@ std::vector<TracedWall> read_walls(const Cursor& list, Faults& faults) {
   return read_named<TracedWall>(list, "wall", faults);
 }
 
-std::vector<Opening> read_openings(const Cursor& list, Faults& faults) {
-  auto openings = read_named<Opening>(list, "opening", faults);
-  for (Opening& opening : openings) {
+std::vector<Opening> read_openings(const Cursor& list, const Storey& storey, StoreyMeasures& measures,
+                                   Faults& faults) {
+  const auto plan = wall_plan(storey);
+  std::vector<Opening> openings;
+  for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
+    ObjectReader reader(item, item_label("opening", item), faults);
+    Opening& opening = openings.emplace_back();
+    OpeningKeys keys;
+    read_fields(reader, opening, {faults}, [&](std::string_view key, const Cursor& value) {
+      if (key == "between") std::tie(opening.first, opening.second) = read_between(value, faults);
+      keys.take(key, value);
+    });
+    complete_opening(item, keys, storey, plan, measures, reader, opening, faults);
     if (!opening.first.empty()) opening.wall.clear();  // both given: a fault
-  }
+    reader.finish();
+  });
+  report_repeated_names(list, faults);
   return openings;
 }
 

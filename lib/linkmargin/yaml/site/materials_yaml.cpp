@@ -6,7 +6,7 @@
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/trade_words.hpp"
 #include "linkmargin/site/validation/electrical_flaw.hpp"
-#include "linkmargin/yaml/site/field_reader.hpp"
+#include "linkmargin/yaml/fields/field_reader.hpp"
 
 #include <algorithm>
 #include <cmath>

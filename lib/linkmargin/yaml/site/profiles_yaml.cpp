@@ -1,7 +1,7 @@
 #include "linkmargin/yaml/site/profiles_yaml.hpp"
 
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/yaml/site/field_reader.hpp"
+#include "linkmargin/yaml/fields/field_reader.hpp"
 
 #include <algorithm>
 
@@ -31,6 +31,7 @@ Profile read_profile(const Cursor& cursor, const std::string& name, Faults& faul
   Profile profile;
   profile.name = name;
   reader.at_most_one_of({"erp_dbm", "eirp_dbm", "power_dbm"});
+  reader.at_most_one_of({"height_m", "below_ceiling_m"});
   read_fields(reader, profile, {faults});
   if (cursor.node().kind == Node::Kind::mapping) check_parts(cursor.node(), reader);
   reader.finish();

@@ -1,6 +1,8 @@
 #include "linkmargin/yaml/site/radios_yaml.hpp"
 
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/yaml/short_form/radio_places.hpp"
+#include "linkmargin/yaml/short_form/usual_tables.hpp"
 #include "linkmargin/yaml/site/mobility_yaml.hpp"
 
 namespace linkmargin::yaml {
@@ -19,16 +21,36 @@ Capacity read_capacity(const Cursor& cursor, Faults& faults) {
 
 namespace {
 
+/// What the sections of radios are read by.
+struct RadioContext {
+  const StoreyNames& storeys;
+  const std::vector<StoreyMeasures>& measures;
+  const Site& site;
+  Faults& faults;
+};
+
+/// The profile of a radio that states none; empty, and the key missing, where its name tells nothing.
+std::string profile_by_name(std::string_view kind, const std::string& name, const Site& site,
+                            ObjectReader& reader) {
+  const std::string_view found = kind_in_name(site.profiles, name);
+  if (!found.empty()) return std::string(found);
+  if (kind == "device") reader.missing({"profile"});
+  return kind == "device" ? std::string() : std::string(kind);
+}
+
 /// A map of radios or areas.
 template <typename Noun>
 std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range& count,
-                               const StoreyNames& storeys, Faults& faults) {
+                               const RadioContext& context) {
+  Faults& faults = context.faults;
   std::vector<Noun> nouns;
   for_each_named(map, count, faults, [&](const Cursor& cursor, const Entry& entry) {
     ObjectReader reader(cursor, label(kind, entry.key), faults);
     Noun& noun = nouns.emplace_back();
     noun.name = entry.key;
-    read_fields(reader, noun, {faults, &storeys}, [&](std::string_view key, const Cursor& value) {
+    RadioPlaceKeys keys;
+    read_fields(reader, noun, {faults, &context.storeys}, [&](std::string_view key, const Cursor& value) {
+      keys.take(key, value);
       if constexpr (requires { noun.capacity; }) {
         if (key == "capacity") noun.capacity = read_capacity(value, faults);
       }
@@ -37,6 +59,11 @@ std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range&
         if (key == "mount") noun.mount = read_noun<Mount>(value, "mount", faults);
       }
     });
+    if constexpr (requires { noun.place; }) {
+      if (find(cursor.node(), "profile") == nullptr)
+        noun.profile = profile_by_name(kind, entry.key, context.site, reader);
+      complete_place(cursor, keys, noun.profile, context.site, context.measures, reader, noun.place, faults);
+    }
     reader.finish();
   });
   return nouns;
@@ -49,14 +76,14 @@ Polygon2 unread_shape() {
 
 }  // namespace
 
-void read_radios(std::string_view key, const Cursor& map, const StoreyNames& storeys, Site& site,
-                 Faults& faults) {
-  if (key == "hubs") site.hubs = read_section<Hub>(map, "hub", limits::kHubs, storeys, faults);
+void read_radios(std::string_view key, const Cursor& map, const StoreyNames& storeys,
+                 const std::vector<StoreyMeasures>& measures, Site& site, Faults& faults) {
+  const RadioContext context{storeys, measures, site, faults};
+  if (key == "hubs") site.hubs = read_section<Hub>(map, "hub", limits::kHubs, context);
   if (map.node().kind == Node::Kind::nothing) return;  // a section left empty says none
-  if (key == "repeaters")
-    site.repeaters = read_section<Repeater>(map, "repeater", limits::kRadios, storeys, faults);
-  if (key == "devices") site.devices = read_section<Device>(map, "device", limits::kRadios, storeys, faults);
-  if (key == "areas") site.areas = read_section<Area>(map, "area", limits::kRadios, storeys, faults);
+  if (key == "repeaters") site.repeaters = read_section<Repeater>(map, "repeater", limits::kRadios, context);
+  if (key == "devices") site.devices = read_section<Device>(map, "device", limits::kRadios, context);
+  if (key == "areas") site.areas = read_section<Area>(map, "area", limits::kRadios, context);
   for (Area& area : site.areas) {
     if (area.corners.empty()) area.corners = unread_shape();
   }

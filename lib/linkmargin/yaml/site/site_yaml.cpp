@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 
+#include "linkmargin/yaml/short_form/usual_tables.hpp"
 #include "linkmargin/yaml/site/building_yaml.hpp"
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
 #include "linkmargin/yaml/site/environment_yaml.hpp"
@@ -30,6 +31,8 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
   site.materials = tables.materials;
   site.profiles = tables.profiles;
   StoreyNames storeys{{}, storeys_named(root)};
+  const layout::HouseConstruction* house = nullptr;
+  std::vector<StoreyMeasures> measures;
   read_fields(reader, site, {faults}, [&](std::string_view key, const Cursor& value) {
     if (key == "radio") site.radio = read_environment(value, faults);
     if (key == "reading") site.reading = read_reading_scale(value, faults);
@@ -37,11 +40,14 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
     if (key == "calibration") site.calibration = read_calibration(value, faults);
     if (key == "materials") read_materials(value, site.materials, faults);
     if (key == "profiles") read_profiles(value, site.profiles, faults);
+    if (key == "construction") house = read_house(value, faults);
     if (key == "storeys") {
-      site.storeys = read_storeys(value, faults);
+      TypedBuilding building = read_storeys(value, house, faults);
+      site.storeys = std::move(building.storeys);
+      measures = std::move(building.measures);
       for (const Storey& storey : site.storeys) storeys.names.push_back(storey.name);
     }
-    read_radios(key, value, storeys, site, faults);
+    read_radios(key, value, storeys, measures, site, faults);
   });
   reader.finish();
   return site;

@@ -3,9 +3,9 @@
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
-#include "linkmargin/yaml/site/field_reader.hpp"
+#include "linkmargin/yaml/fields/field_reader.hpp"
+#include "linkmargin/yaml/fields/shapes_yaml.hpp"
 #include "linkmargin/yaml/site/radios_yaml.hpp"
-#include "linkmargin/yaml/site/shapes_yaml.hpp"
 #include "linkmargin/yaml/tree/values.hpp"
 
 #include <algorithm>

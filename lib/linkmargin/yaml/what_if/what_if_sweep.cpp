@@ -1,7 +1,7 @@
 #include "linkmargin/yaml/what_if/what_if_sweep.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/yaml/site/shapes_yaml.hpp"
+#include "linkmargin/yaml/fields/shapes_yaml.hpp"
 #include "linkmargin/yaml/what_if/case_yaml.hpp"
 
 #include <cmath>

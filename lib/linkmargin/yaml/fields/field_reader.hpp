@@ -1,7 +1,7 @@
 #pragma once
 
 #include "linkmargin/site/schema/field.hpp"
-#include "linkmargin/yaml/site/shapes_yaml.hpp"
+#include "linkmargin/yaml/fields/shapes_yaml.hpp"
 #include "linkmargin/yaml/tree/object_reader.hpp"
 
 #include <concepts>
@@ -26,7 +26,7 @@ struct FieldContext {
   bool has_own_name = true;              ///< false: what leads to the noun is its name, not a key of it
 };
 
-/// The map {material: ..., thickness_m: ...}.
+/// The map {material: ..., thickness_m: ...}, or a text: "stud wall", "brick 0.215 m".
 Construction read_construction(const Cursor& cursor, Faults& faults);
 
 /// The position of a storey, or nothing and, where storeys are known, a fault.
@@ -81,14 +81,17 @@ class FieldReader {
   void operator()(const schema::MadeOf<Noun>& kind) {
     if (const auto cursor = value()) kind.set(noun_, read_construction(*cursor, context_.faults));
   }
-  void operator()(const schema::Part&) {
-    if (const auto cursor = value()) read_part_(field_.key, *cursor);
-  }
+  void operator()(const schema::Length&) { part(); }
+  void operator()(const schema::Part&) { part(); }
 
  private:
   std::optional<Cursor> value() {
     return field_.presence == schema::Presence::required ? reader_.need(field_.key)
                                                          : reader_.find(field_.key);
+  }
+
+  void part() {
+    if (const auto cursor = value()) read_part_(field_.key, *cursor);
   }
 
   template <typename Kind, typename Read>

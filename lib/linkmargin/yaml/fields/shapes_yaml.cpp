@@ -1,4 +1,4 @@
-#include "linkmargin/yaml/site/shapes_yaml.hpp"
+#include "linkmargin/yaml/fields/shapes_yaml.hpp"
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"

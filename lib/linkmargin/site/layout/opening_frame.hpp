@@ -1,0 +1,31 @@
+#pragma once
+
+#include "linkmargin/site/building.hpp"
+#include "linkmargin/site/layout/side.hpp"
+
+#include <optional>
+#include <string>
+#include <variant>
+
+/// Places at the frame of an opening. Not installed.
+namespace linkmargin::layout {
+
+/// How far beyond the edge of an opening hangs what is fixed on its frame; common practice.
+inline constexpr double kFrameM = 0.03;
+
+struct FrameSpot {
+  const Opening& opening;
+  Segment2 wall;               ///< the piece that the opening is in
+  const Polygon2& room;        ///< a room beside the wall
+  bool beyond = false;         ///< it hangs on the other side of the wall from that room
+  Inset inset{};               ///< of the room
+  std::optional<Side> side{};  ///< of the opening; absent: the lock side
+};
+
+/// Where a contact hangs: at the opening's edge, on the side of the wall that was asked for. The lock side is
+/// taken to be the one farther from the end of the wall: doors mostly open against the near corner (common
+/// practice). In the middle of a wall it is the right or top one.
+/// @return the place, not snapped, or why there is none, as a sentence
+std::variant<Point2, std::string> frame_place(const FrameSpot& spot);
+
+}  // namespace linkmargin::layout

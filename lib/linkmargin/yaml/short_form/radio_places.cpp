@@ -1,0 +1,286 @@
+#include "linkmargin/yaml/short_form/radio_places.hpp"
+
+#include "linkmargin/base/joined.hpp"
+#include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/site/layout/length_text.hpp"
+#include "linkmargin/site/layout/opening_frame.hpp"
+#include "linkmargin/site/layout/room_spot.hpp"
+#include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/wall_plan.hpp"
+
+#include <algorithm>
+#include <set>
+
+namespace linkmargin::yaml {
+namespace {
+
+class PlaceCompleter {
+ public:
+  PlaceCompleter(const Cursor& radio, const RadioPlaceKeys& keys, const std::string& profile,
+                 const Site& site, const std::vector<StoreyMeasures>& measures, ObjectReader& reader,
+                 Placement& place, Faults& faults)
+      : radio_(radio),
+        keys_(keys),
+        profile_(profile),
+        site_(site),
+        measures_(measures),
+        reader_(reader),
+        place_(place),
+        faults_(faults) {}
+
+  void complete() {
+    if (!check_keys() || site_.storeys.empty()) return;
+    if (keys_.opening) {
+      hang_on_opening();
+    } else if (keys_.room) {
+      hang_in_room();
+    } else {
+      take_only_storey();
+    }
+    if (!given("height_m") && reader_.sound()) take_height();
+  }
+
+ private:
+  bool given(std::string_view key) const { return find(radio_.node(), key) != nullptr; }
+
+  bool check_keys() {
+    if (!keys_.room && !keys_.opening) {
+      if (keys_.spot)
+        reader_.fault(DiagnosticCode::conflicting_keys, "at", "goes with in or on", "coordinates take at_m");
+      if (!given("at_m")) reader_.missing({"at_m", "in", "on"});
+      return given("at_m");
+    }
+    for (const std::string_view key : {"in", "on"}) {
+      if (!given("at_m") || !given(key)) continue;
+      reader_.fault(DiagnosticCode::conflicting_keys, key, "stands beside at_m",
+                    "give the place by coordinates, or by what it hangs at");
+      return false;
+    }
+    return true;
+  }
+
+  void take_only_storey() {
+    if (given("storey")) return;
+    if (site_.storeys.size() > 1) reader_.missing({"storey"});
+  }
+
+  /// The storey that has a room or an opening of this name, or nothing and a fault.
+  template <typename Items>
+  std::optional<std::size_t> storey_of(const Cursor& name_at, const std::string& name, const char* what,
+                                       Items items) {
+    std::vector<std::size_t> found;
+    std::vector<std::string> known;
+    for (std::size_t i = 0; i < site_.storeys.size(); ++i) {
+      if (given("storey") && place_.storey != i) continue;
+      for (const auto& item : items(site_.storeys[i])) {
+        known.push_back(item.name);
+        if (item.name == name) found.push_back(i);
+      }
+    }
+    if (found.empty()) {
+      const std::string where =
+          given("storey") ? " on storey " + quoted(site_.storeys[place_.storey].name) : std::string();
+      add_fault(name_at, DiagnosticCode::unknown_name,
+                "unknown " + std::string(what) + " " + quoted(name) + where,
+                faults_.full() ? "" : nearest_hint(name, known), faults_);
+      return {};
+    }
+    if (std::set<std::size_t>(found.begin(), found.end()).size() == 1) return found.front();
+    std::vector<std::string> storeys;
+    for (const std::size_t storey : found) storeys.push_back(site_.storeys[storey].name);
+    add_fault(name_at, DiagnosticCode::impossible,
+              "there is more than one " + std::string(what) + " " + quoted(name) + ": on storeys " +
+                  joined(storeys),
+              "say which storey", faults_);
+    return {};
+  }
+
+  void hang_in_room() {
+    const auto name = read_name(*keys_.room, faults_);
+    if (!name) return;
+    const auto storey = storey_of(*keys_.room, *name, "room",
+                                  [](const Storey& one) -> const std::vector<Room>& { return one.rooms; });
+    if (!storey) return;
+    place_.storey = *storey;
+    const Room& room = *std::ranges::find(site_.storeys[*storey].rooms, *name, &Room::name);
+    if (measures_[*storey].unplaced.contains(*name)) return faults_.doubt(radio_.pointer());
+    const layout::Inset inset = measures_[*storey].inset(*name);
+    if (!keys_.spot) {
+      if (hangs_from_ceiling()) {
+        put(layout::place_of(layout::Centre{}, room.corners, inset), room);
+      } else {
+        reader_.missing({"at"});
+      }
+    } else if (keys_.spot->node().kind == Node::Kind::sequence) {
+      put_at_point(room, inset);
+    } else {
+      put_at_words(room, inset);
+    }
+  }
+
+  bool hangs_from_ceiling() const {
+    const auto found = site_.profiles.find(profile_);
+    return found != site_.profiles.end() && found->second.below_ceiling_m.has_value();
+  }
+
+  void put(const std::variant<Point2, std::string>& place, const Room& room) {
+    if (const auto* at = std::get_if<Point2>(&place)) {
+      place_.at = snapped(*at);
+    } else {
+      add_fault(*keys_.spot, DiagnosticCode::misplaced,
+                quoted(room.name) + " " + std::get<std::string>(place), "", faults_);
+    }
+  }
+
+  void put_at_words(const Room& room, const layout::Inset& inset) {
+    const auto text = read_text(*keys_.spot, faults_);
+    if (!text) return;
+    const auto spot = layout::parse_room_spot(*text);
+    if (spot) return put(layout::place_of(*spot, room.corners, inset), room);
+    add_fault(*keys_.spot, DiagnosticCode::unknown_word, "no place in a room reads " + quoted(*text, '"'),
+              "expected " + std::string(layout::room_spot_forms()), faults_);
+  }
+
+  void put_at_point(const Room& room, const layout::Inset& inset) {
+    const Cursor& list = *keys_.spot;
+    const std::vector<Node>& items = list.node().items;
+    if (items.size() != 2) {
+      add_fault(list, DiagnosticCode::wrong_count,
+                "expected [x, y], found " + std::to_string(items.size()) +
+                    (items.size() == 1 ? " value" : " values"),
+                "", faults_);
+      return;
+    }
+    const auto x = read_number(Cursor::at_item(list, 0, items[0]), limits::kSpotM, faults_);
+    const auto y = read_number(Cursor::at_item(list, 1, items[1]), limits::kSpotM, faults_);
+    if (!x || !y) return;
+    const Box2 box = bounding_box(layout::as_typed(room.corners));
+    const Point2 at = snapped(Point2{box.min.x + inset.left_m + *x, box.min.y + inset.bottom_m + *y});
+    if (contains(room.corners, at) || distance_to_edges(room.corners, at) <= layout::kCloseEnoughM) {
+      place_.at = at;
+      return;
+    }
+    add_fault(list, DiagnosticCode::misplaced,
+              "this place lies outside " + quoted(room.name) + ", which is " +
+                  layout::metres(box.max.x - box.min.x - inset.left_m - inset.right_m) + " wide and " +
+                  layout::metres(box.max.y - box.min.y - inset.bottom_m - inset.top_m) + " deep",
+              "x and y count from the room's lower left corner", faults_);
+  }
+
+  void hang_on_opening() {
+    const auto name = read_name(*keys_.opening, faults_);
+    const auto side = name ? frame_side() : std::nullopt;
+    if (!name || (keys_.spot && !side)) return;
+    const auto storey =
+        storey_of(*keys_.opening, *name, "opening",
+                  [](const Storey& one) -> const std::vector<Opening>& { return one.openings; });
+    if (!storey) return;
+    place_.storey = *storey;
+    const Storey& on = site_.storeys[*storey];
+    const auto opening = std::ranges::find(on.openings, *name, &Opening::name);
+    const auto position = static_cast<std::size_t>(opening - on.openings.begin());
+    opening_ = &*opening;
+    const auto plan = wall_plan(on);
+    const auto host = locate_opening(plan, on, position);
+    if (!host) {
+      faults_.doubt(radio_.pointer());  // that the opening is on no wall is told where it is typed
+      return;
+    }
+    const auto room = room_of(on);
+    if (!room) return;
+    const Room* inside = find_room(on, *room);
+    const Room* beside = inside == nullptr ? find_room(on, opening->first) : inside;
+    const Polygon2 no_room;
+    const auto place = layout::frame_place({.opening = *opening,
+                                            .wall = plan[host->piece].line,
+                                            .room = beside == nullptr ? no_room : beside->corners,
+                                            .beyond = inside == nullptr,
+                                            .inset = measures_[*storey].inset(*room),
+                                            .side = side});
+    if (const auto* at = std::get_if<Point2>(&place)) {
+      place_.at = snapped(*at);
+    } else {
+      add_fault(keys_.spot ? *keys_.spot : *keys_.opening, DiagnosticCode::misplaced,
+                std::get<std::string>(place), "", faults_);
+    }
+  }
+
+  static const Room* find_room(const Storey& storey, const std::string& name) {
+    const auto found = std::ranges::find(storey.rooms, name, &Room::name);
+    return found == storey.rooms.end() ? nullptr : &*found;
+  }
+
+  std::optional<layout::Side> frame_side() {
+    if (!keys_.spot) return {};
+    const auto word = read_name(*keys_.spot, faults_);
+    if (!word) return {};
+    for (const auto& side : layout::kSideWords) {
+      if (side.word == *word) return side.meaning;
+    }
+    add_fault(*keys_.spot, DiagnosticCode::unknown_word,
+              "expected left, right, bottom or top of the opening, found " + quoted(*word, '"'), "", faults_);
+    return {};
+  }
+
+  /// The room on whose side of the opening it hangs: as `in` says, else the first of the opening's two.
+  std::optional<std::string> room_of(const Storey& storey) {
+    if (!keys_.room) return opening_->wall.empty() ? opening_->first : std::string(kOutside);
+    const auto name = read_name(*keys_.room, faults_);
+    if (!name) return {};
+    if (*name == opening_->first || *name == opening_->second) return name;
+    const std::vector<std::string> known{opening_->first, opening_->second};
+    const bool is_room = find_room(storey, *name) != nullptr;
+    add_fault(*keys_.room, is_room ? DiagnosticCode::impossible : DiagnosticCode::unknown_name,
+              is_room ? quoted(opening_->name) + " is not in a wall of " + quoted(*name)
+                      : "unknown room " + quoted(*name),
+              opening_->first.empty() ? "" : "it lies between " + joined(known), faults_);
+    return {};
+  }
+
+  /// By the kind of the opening, by the profile, or none: then the key is missing.
+  void take_height() {
+    const auto found = site_.profiles.find(profile_);
+    if (found == site_.profiles.end()) return;  // told as an unknown profile
+    const Profile& profile = found->second;
+    const Storey& storey = site_.storeys[place_.storey];
+    if (profile.below_ceiling_m) {
+      place_.height_m = layout::rounded_m(storey.height_m - *profile.below_ceiling_m);
+    } else if (opening_ != nullptr && profile.height_m) {
+      const auto& by_kind = measures_[place_.storey].contact_m;
+      const auto kind = by_kind.find(opening_->name);
+      const double wanted_m = kind == by_kind.end() ? *profile.height_m : kind->second;
+      place_.height_m = std::clamp(wanted_m, opening_->sill_m, opening_->sill_m + opening_->height_m);
+    } else if (profile.height_m) {
+      place_.height_m = *profile.height_m;
+    } else {
+      reader_.missing({"height_m"});
+    }
+  }
+
+  const Cursor& radio_;
+  const RadioPlaceKeys& keys_;
+  const std::string& profile_;
+  const Site& site_;
+  const std::vector<StoreyMeasures>& measures_;
+  ObjectReader& reader_;
+  Placement& place_;
+  Faults& faults_;
+  const Opening* opening_ = nullptr;
+};
+
+}  // namespace
+
+void RadioPlaceKeys::take(std::string_view key, const Cursor& value) {
+  if (key == "in") room = value;
+  if (key == "on") opening = value;
+  if (key == "at") spot = value;
+}
+
+void complete_place(const Cursor& radio, const RadioPlaceKeys& keys, const std::string& profile,
+                    const Site& site, const std::vector<StoreyMeasures>& measures, ObjectReader& reader,
+                    Placement& place, Faults& faults) {
+  if (radio.node().kind != Node::Kind::mapping) return;
+  PlaceCompleter(radio, keys, profile, site, measures, reader, place, faults).complete();
+}
+
+}  // namespace linkmargin::yaml

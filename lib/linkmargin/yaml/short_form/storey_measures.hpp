@@ -1,0 +1,23 @@
+#pragma once
+
+#include "linkmargin/site/layout/side.hpp"
+
+#include <map>
+#include <set>
+#include <string>
+
+namespace linkmargin::yaml {
+
+/// What was typed of a storey that its nouns do not hold.
+struct StoreyMeasures {
+  std::map<std::string, layout::Inset> insets{};  ///< of rooms, from the drawn lines to what was measured to
+  std::set<std::string> unplaced{};               ///< rooms whose place could not be read
+  std::map<std::string, double> contact_m{};      ///< of openings with a kind: where a contact hangs on them
+
+  layout::Inset inset(const std::string& room) const {
+    const auto found = insets.find(room);
+    return found == insets.end() ? layout::Inset{} : found->second;
+  }
+};
+
+}  // namespace linkmargin::yaml
