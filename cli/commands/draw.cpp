@@ -1,4 +1,5 @@
 #include "linkmargin/report/plan/floor_plan.hpp"
+#include "linkmargin/yaml/writer/long_form.hpp"
 
 #include "output/output.hpp"
 #include "output/output_format.hpp"
@@ -20,8 +21,20 @@ std::optional<std::size_t> find_storey(const Site& site, const std::optional<std
   unknown_name("storey", *name, known);
 }
 
+/// The site file itself, every place as coordinates.
+ExitStatus write_long_form(const Arguments& arguments) {
+  if (arguments.value("storey"))
+    throw Failure(kBadInput, "--storey chooses a drawing: leave it out with yaml");
+  const SiteFile file = read_site_file(arguments);
+  const auto text = long_form(file.text, file.name, file.tables);
+  if (!text) refuse(text.error(), file.name);
+  write_answer(arguments, *text);
+  return kDone;
+}
+
 ExitStatus run(const Arguments& arguments) {
-  const std::string format = output_format(arguments, {"svg", "png", "pdf"}, "svg");
+  const std::string format = output_format(arguments, {"svg", "png", "pdf", "yaml"}, "svg");
+  if (format == "yaml") return write_long_form(arguments);
   const Site site = read_site(arguments);
   const FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey"))};
   write_answer(arguments, picture(floor_plan_svg(language_of(arguments), site, options), format));
@@ -33,13 +46,15 @@ ExitStatus run(const Arguments& arguments) {
 const Command& draw_command() {
   static const Command command{
       .name = "draw",
-      .summary = "draws the plan of a site file, to see typing errors at once (SVG, PNG, PDF)",
+      .summary =
+          "draws the plan of a site file, to see typing errors at once (SVG, PNG, PDF), or writes it with "
+          "coordinates (YAML)",
       .usage = "draw SITE [options]",
       .details =
           "Draws what the site file says, with rulers in metres: rooms, walls, openings, obstacles, hubs, "
           "repeaters, devices and areas of every storey. Open the result in any browser; point at a thing to "
-          "see its details.",
-      .options = {{"format", "FORMAT", "svg, png or pdf; default: by the ending of --output, else svg"},
+          "see its details. As yaml it writes the site file once more, every place as coordinates.",
+      .options = {{"format", "FORMAT", "svg, png, pdf or yaml; default: by the ending of --output, else svg"},
                   {"storey", "NAME", "only this storey"},
                   kOutput,
                   kMaterials,
@@ -47,7 +62,9 @@ const Command& draw_command() {
                   kHelp},
       .examples = {"linkmargin draw site.yaml --output site.svg", "all storeys on one sheet",
                    "linkmargin draw site.yaml --storey ground --output ground.svg", "one storey",
-                   "linkmargin draw site.yaml --output site.pdf", "to print, or for a document (.png too)"},
+                   "linkmargin draw site.yaml --output site.pdf", "to print, or for a document (.png too)",
+                   "linkmargin draw site.yaml --output long.yaml",
+                   "the site file with every place as coordinates"},
       .least_names = 1,
       .most_names = 1,
       .run = run};

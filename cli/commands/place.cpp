@@ -83,7 +83,8 @@ std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments,
     throw Failure(kBadInput,
                   "there are no places to be written: " + placement_proof(data_language(arguments), answer));
   const std::vector<Edit>& edits = answer.choices.front().edits;
-  auto text = edited_text(file.text, file.name, edits, file.tables);
+  std::vector<std::string> as_figures;
+  auto text = edited_text(file.text, file.name, edits, file.tables, &as_figures);
   if (!text) refuse(text.error(), file.name);
   Warning written{.code = WarningCode::no_changes_written};
   if (!edits.empty()) {
@@ -91,6 +92,8 @@ std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments,
     for (const Edit& edit : edits) paths.push_back(edit.path);
     written = {.code = WarningCode::changes_written, .arguments = {{"paths", joined(paths, " ")}}};
   }
+  if (!as_figures.empty())
+    answer.warnings.insert(answer.warnings.begin(), written_as_figures(std::move(as_figures)));
   answer.warnings.insert(answer.warnings.begin(), written);
   return {{file_beside(arguments, "apply"), std::move(*text)}};
 }

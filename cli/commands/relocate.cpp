@@ -70,9 +70,12 @@ ExitStatus run(const Arguments& arguments) {
   std::vector<std::pair<FileOut, std::string>> beside;
   if (arguments.value("apply")) {
     const std::vector<Edit> edits = chosen_edits(found);
-    auto text = edited_text(file.text, file.name, edits, file.tables);
+    std::vector<std::string> as_figures;
+    auto text = edited_text(file.text, file.name, edits, file.tables, &as_figures);
     if (!text) refuse(text.error(), file.name);
     beside.emplace_back(file_beside(arguments, "apply"), std::move(*text));
+    if (!as_figures.empty())
+      found.warnings.insert(found.warnings.begin(), written_as_figures(std::move(as_figures)));
     found.warnings.insert(found.warnings.begin(), written(edits));
   }
   write_answer(arguments, beside, answer(arguments, file.site, found));

@@ -122,4 +122,5 @@
 #include "linkmargin/yaml/what_if/cases_yaml.hpp"
 #include "linkmargin/yaml/what_if/what_if_yaml.hpp"
 #include "linkmargin/yaml/writer/learned_table.hpp"
+#include "linkmargin/yaml/writer/long_form.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"

@@ -9,6 +9,7 @@
 #include "linkmargin/yaml/writer/calibration_value.hpp"
 #include "linkmargin/yaml/writer/field_values.hpp"
 #include "linkmargin/yaml/writer/insert_entry.hpp"
+#include "linkmargin/yaml/writer/pinned_places.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -178,16 +179,58 @@ Splices splices_of(std::string_view text, const Node& root, const std::vector<st
   return insert_entry(text, *way.node, way.found == 0 ? section_before(names.front()) : "", added);
 }
 
-std::optional<std::string> with_edit(std::string_view bytes, const Edit& edit) {
+/// @param before  the site before all edits
+std::optional<std::string> with_edit(std::string_view bytes, const Edit& edit, const Site& before) {
   Faults ignored("");
   const auto text = decoded_text(bytes, ignored);
   const auto root = text ? parse_tree(*text, ignored) : std::nullopt;
   const auto names = pointer_names(edit.path);
   if (!root || !names) return {};
-  auto splices = splices_of(*text, *root, *names, edit.value);
+  Splices splices;
+  if (is_place_in_words(*root, *names)) {
+    const auto* at = std::get_if<Point2>(&edit.value);
+    if (at != nullptr) splices = moved_in_words(*text, *root, before, *names, *at);
+  } else {
+    splices = splices_of(*text, *root, *names, edit.value);
+  }
   if (!splices) return {};
   return spliced(bytes, std::move(*splices));
 }
+
+/// Writes as figures what a text that was edited still says otherwise in words, until it reads as wanted.
+class Pinner {
+ public:
+  Pinner(const std::string& file_name, const Tables& tables) : file_name_(file_name), tables_(tables) {}
+
+  /// @return whether the bytes read as wanted now
+  bool pin(std::string& bytes, const Site& wanted) {
+    for (;;) {
+      const auto reads = parse_site(bytes, file_name_, tables_);
+      if (!reads) {
+        fault_ = reads.error().front().message;
+        return false;
+      }
+      if (*reads == wanted) return true;
+      Faults ignored("");
+      const auto text = decoded_text(bytes, ignored);
+      const auto root = text ? parse_tree(*text, ignored) : std::nullopt;
+      auto next = root ? next_pin(*text, *root, *reads, wanted) : std::nullopt;
+      const bool again = next && std::ranges::find(paths_, next->path) != paths_.end();
+      if (!next || next->path.empty() || again) return false;
+      bytes = spliced(bytes, std::move(next->splices));
+      paths_.push_back(std::move(next->path));
+    }
+  }
+
+  const std::vector<std::string>& paths() const { return paths_; }
+  const std::string& fault() const { return fault_; }
+
+ private:
+  const std::string& file_name_;
+  const Tables& tables_;
+  std::vector<std::string> paths_;
+  std::string fault_;
+};
 
 Diagnostics refusal(const std::string& file, std::string path, std::string message, std::string hint) {
   Diagnostic fault;
@@ -203,25 +246,39 @@ Diagnostics refusal(const std::string& file, std::string path, std::string messa
 }  // namespace yaml
 
 Result<std::string> edited_text(std::string_view text, const std::string& file_name,
-                                std::span<const Edit> edits, const Tables& tables) {
+                                std::span<const Edit> edits, const Tables& tables,
+                                std::vector<std::string>* as_figures) {
   const auto before = parse_site(text, file_name, tables);
   if (!before) return before.error();
   const auto wanted = edited_site(*before, edits);
   if (!wanted) return wanted.error();
   std::string bytes(text);
+  const Edit* unwritten = nullptr;
   for (const Edit& edit : edits) {
-    auto next = yaml::with_edit(bytes, edit);
-    if (!next) {
-      return yaml::refusal(file_name, edit.path, "the file cannot take the edit of \"" + edit.path + "\"",
-                           "write the whole entry, in the plain form of the examples, and try again");
+    if (auto next = yaml::with_edit(bytes, edit, *before)) {
+      bytes = std::move(*next);
+    } else if (unwritten == nullptr) {
+      unwritten = &edit;
     }
-    bytes = std::move(*next);
   }
-  const auto after = parse_site(bytes, file_name, tables);
-  if (after && *after == *wanted) return bytes;
+  yaml::Pinner pinner(file_name, tables);
+  if (pinner.pin(bytes, *wanted)) {
+    if (as_figures != nullptr) *as_figures = pinner.paths();
+    return bytes;
+  }
+  if (unwritten != nullptr) {
+    return yaml::refusal(file_name, unwritten->path,
+                         "the file cannot take the edit of \"" + unwritten->path + "\"",
+                         "write the whole entry, in the plain form of the examples, and try again");
+  }
   return yaml::refusal(file_name, "",
                        "the edits cannot be written into this file without changing more than they say",
-                       after ? "" : "it would read: " + after.error().front().message);
+                       pinner.fault().empty() ? "" : "it would read: " + pinner.fault());
+}
+
+Warning written_as_figures(std::vector<std::string> paths) {
+  return {.code = WarningCode::places_written,
+          .arguments = {{"paths", NameList{.names = std::move(paths), .in_sentence = true}}}};
 }
 
 }  // namespace linkmargin

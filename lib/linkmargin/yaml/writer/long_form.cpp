@@ -1,0 +1,199 @@
+#include "linkmargin/yaml/writer/long_form.hpp"
+
+#include "linkmargin/text/text_decoding.hpp"
+#include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/tree/parse_tree.hpp"
+#include "linkmargin/yaml/tree/source_span.hpp"
+#include "linkmargin/yaml/writer/field_values.hpp"
+#include "linkmargin/yaml/writer/radio_places_text.hpp"
+
+#include <algorithm>
+#include <map>
+
+namespace linkmargin {
+namespace yaml {
+namespace {
+
+NewValue with_shape(NewValue map, const Polygon2& corners) {
+  const bool has_rectangle = std::ranges::find(map.entries, "rect_m", &NewEntry::key) != map.entries.end();
+  if (!has_rectangle)
+    map.entries.insert(map.entries.begin(), NewEntry{"corners_m", literal_value(corners_text(corners))});
+  return map;
+}
+
+/// A noun that has a name and a shape: the name first.
+template <typename Noun>
+NewValue named_shape(const Noun& noun) {
+  NewValue map = with_shape(noun_value(noun), noun.corners);
+  const auto name = std::ranges::find(map.entries, "name", &NewEntry::key);
+  std::rotate(map.entries.begin(), name, name + 1);
+  return map;
+}
+
+NewValue between(const std::string& first, const std::string& second) {
+  NewValue list{NewValue::Kind::list};
+  list.items = {name_value(first), name_value(second)};
+  return list;
+}
+
+NewValue boundary_value(const Boundary& boundary) {
+  NewValue map = construction_value(boundary.construction);
+  map.entries.insert(map.entries.begin(), NewEntry{"between", between(boundary.first, boundary.second)});
+  return map;
+}
+
+NewValue opening_value(const Opening& opening) {
+  NewValue map = noun_value(opening);
+  if (opening.wall.empty())
+    map.entries.insert(map.entries.begin() + 1, NewEntry{"between", between(opening.first, opening.second)});
+  return map;
+}
+
+/// A storey in lines.
+class StoreyLines {
+ public:
+  explicit StoreyLines(const Storey& storey) : storey_(storey) {}
+
+  std::string text() {
+    line("- name: " + scalar_text(storey_.name, Quotes::as_needed), 2);
+    line("level_m: " + shortest_text(storey_.level_m));
+    line("height_m: " + shortest_text(storey_.height_m));
+    construction("floor", storey_.floor);
+    construction("roof", storey_.roof);
+    construction("outer_wall", storey_.outer_wall);
+    construction("inner_wall", storey_.inner_wall);
+    rooms();
+    list("boundaries", storey_.boundaries, boundary_value);
+    list("walls", storey_.walls, [](const TracedWall& wall) { return noun_value(wall); });
+    list("openings", storey_.openings, opening_value);
+    list("obstacles", storey_.obstacles, [](const Obstacle& one) { return named_shape(one); });
+    list("floor_openings", storey_.floor_openings, [](const FloorOpening& one) { return named_shape(one); });
+    return std::move(text_);
+  }
+
+ private:
+  void line(const std::string& text, std::size_t indent = 4) {
+    text_ += "\n" + std::string(indent, ' ') + text;
+  }
+
+  void construction(const char* key, const std::optional<Construction>& made) {
+    if (made && !made->material.empty())
+      line(std::string(key) + ": " + flow_text(construction_value(*made), Quotes::as_needed));
+  }
+
+  void rooms() {
+    if (storey_.rooms.empty()) return;
+    line("rooms:");
+    for (const Room& room : storey_.rooms) {
+      const NewEntry entry{room.name, with_shape(noun_value(room), room.corners)};
+      line(flow_text(entry, Quotes::as_needed), 6);
+    }
+  }
+
+  template <typename Noun, typename Value>
+  void list(const char* key, const std::vector<Noun>& nouns, Value value) {
+    if (nouns.empty()) return;
+    line(std::string(key) + ":");
+    for (const Noun& noun : nouns) line("- " + flow_text(value(noun), Quotes::as_needed), 6);
+  }
+
+  const Storey& storey_;
+  std::string text_;
+};
+
+/// A key of the top level with all that belongs to it, as whole lines.
+std::optional<Splice> section_splice(std::string_view text, const Entry& section, const std::string& lines) {
+  const auto end = value_end(text, section);
+  if (!end) return {};
+  const std::size_t begin = line_begin(text, section.begin);
+  return Splice{begin, line_end(text, *end) - begin, lines};
+}
+
+class Expander {
+ public:
+  Expander(std::string_view text, const Node& root, const Site& site)
+      : text_(text), root_(root), site_(site) {}
+
+  std::optional<std::vector<Splice>> splices() {
+    if (root_.flow) return {};
+    for (const Entry& section : root_.entries) {
+      if (section.key == "construction") remove(section);
+      if (section.key == "storeys") put(section, storeys());
+      if (section.key == "hubs") radios(section, site_.hubs);
+      if (section.key == "repeaters") radios(section, site_.repeaters);
+      if (section.key == "devices") radios(section, site_.devices);
+    }
+    return sound_ ? std::optional(std::move(splices_)) : std::nullopt;
+  }
+
+ private:
+  void put(const Entry& section, const std::string& lines) {
+    auto splice = section_splice(text_, section, lines);
+    sound_ = sound_ && splice;
+    if (splice) splices_.push_back(std::move(*splice));
+  }
+
+  void remove(const Entry& section) {
+    auto splice = section_splice(text_, section, "");
+    sound_ = sound_ && splice;
+    if (!splice) return;
+    if (splice->position + splice->length < text_.size()) ++splice->length;  // the line end
+    splices_.push_back(std::move(*splice));
+  }
+
+  std::string storeys() const {
+    std::string lines = "storeys:";
+    for (const Storey& storey : site_.storeys) lines += StoreyLines(storey).text();
+    return lines;
+  }
+
+  template <typename Radio>
+  void radios(const Entry& section, const std::vector<Radio>& nouns) {
+    std::map<std::string_view, const Radio*> by_name;
+    for (const Radio& noun : nouns) by_name.emplace(noun.name, &noun);
+    for (const Entry& entry : section.value.entries) {
+      if (!is_short_radio(entry.value)) continue;
+      const Radio& noun = *by_name.at(entry.key);
+      auto found = long_radio(text_, section.value, entry, noun.profile, noun.place, site_);
+      sound_ = sound_ && found;
+      if (found) splices_.insert(splices_.end(), found->begin(), found->end());
+    }
+  }
+
+  std::string_view text_;
+  const Node& root_;
+  const Site& site_;
+  bool sound_ = true;
+  std::vector<Splice> splices_;
+};
+
+Diagnostics cannot_expand(const std::string& file, const std::string& why) {
+  Diagnostic fault;
+  fault.file = file;
+  fault.message = "this file cannot be written in the long form" + why;
+  fault.hint = "write it in the plain form of the examples, a section a line, and try again";
+  fault.code = DiagnosticCode::unwritable_edit;
+  return {std::move(fault)};
+}
+
+}  // namespace
+}  // namespace yaml
+
+Result<std::string> long_form(std::string_view text, const std::string& file_name, const Tables& tables) {
+  const auto site = parse_site(text, file_name, tables);
+  if (!site) return site.error();
+  Faults ignored("");
+  const auto decoded = decoded_text(text, ignored);
+  const auto root = decoded ? yaml::parse_tree(*decoded, ignored) : std::nullopt;
+  auto splices = root ? yaml::Expander(*decoded, *root, *site).splices() : std::nullopt;
+  if (!splices) return yaml::cannot_expand(file_name, "");
+  std::string bytes = yaml::spliced(text, std::move(*splices));
+  const auto again = parse_site(bytes, file_name, tables);
+  if (!again) return yaml::cannot_expand(file_name, ": it would read " + again.error().front().message);
+  Site same = *site;
+  for (Storey& storey : same.storeys) storey.closed_sizes.clear();
+  if (*again != same) return yaml::cannot_expand(file_name, " without a change of what it says");
+  return bytes;
+}
+
+}  // namespace linkmargin
