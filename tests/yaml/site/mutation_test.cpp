@@ -1,11 +1,15 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
+#include "linkmargin/yaml/writer/long_form.hpp"
 
 #include "fixtures/mutated_text.hpp"
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <set>
+#include <utility>
+#include <vector>
 
 using namespace linkmargin;
 
@@ -34,10 +38,27 @@ void look_at(const std::string& text, std::uint64_t run, Tally& tally) {
   check_faults_in_place(site.error(), tally.messages);
 }
 
-std::string every_key() {
-  auto text = read_text_file(LINKMARGIN_TEST_DATA "/yaml/every_key.yaml");
+std::string text_of(const char* file) {
+  auto text = read_text_file(file);
   REQUIRE(text);
   return std::move(text.value());
+}
+
+std::string every_key() {
+  return text_of(LINKMARGIN_TEST_DATA "/yaml/every_key.yaml");
+}
+
+/// Where words and numbers stand in a text.
+std::vector<std::pair<std::size_t, std::size_t>> words_of(const std::string& text) {
+  constexpr std::string_view between = " \n:,[]{}#";
+  std::vector<std::pair<std::size_t, std::size_t>> words;
+  for (std::size_t end = 0; end < text.size();) {
+    const std::size_t begin = text.find_first_not_of(between, end);
+    if (begin == std::string::npos) break;
+    end = std::min(text.find_first_of(between, begin), text.size());
+    words.emplace_back(begin, end - begin);
+  }
+  return words;
 }
 
 }  // namespace
@@ -79,4 +100,28 @@ TEST_CASE("a file cut off anywhere gives a site or faults with a line") {
   }
   MESSAGE(tally.sites << " sites, " << tally.faulty << " faulty");
   CHECK(tally.faulty > 1000);
+}
+
+TEST_CASE("one word of a short form put in the place of another gives a site, with a long form, or faults") {
+  const std::string text = text_of(LINKMARGIN_TEST_DATA "/fixtures/kiln-lane-short.yaml");
+  const auto words = words_of(text);
+  Tally tally;
+  int long_forms = 0;
+  for (std::uint64_t run = 0; run < kRuns; ++run) {
+    const RandomStream random(kSeed + 2, run);
+    const auto to = words[below(random, 0, words.size())];
+    const auto from = words[below(random, 1, words.size())];
+    std::string changed = text;
+    changed.replace(to.first, to.second, text.substr(from.first, from.second));
+    look_at(changed, run, tally);
+    const auto whole = long_form(changed, "m", embedded_tables());
+    const auto site = parse_site(changed, "m", embedded_tables());
+    CHECK(whole.has_value() == site.has_value());
+    if (whole) ++long_forms;
+  }
+  MESSAGE(tally.sites << " sites, " << tally.faulty << " faulty, " << tally.messages.size()
+                      << " different messages");
+  CHECK(long_forms > 50);
+  CHECK(tally.faulty > 1000);
+  CHECK(tally.messages.size() > 200);
 }

@@ -77,7 +77,7 @@ class Wording {
   /// "the hub" where there is one, else "hub garage".
   std::string hub(const Site& site, std::string_view name) const;
 
-  /// "shop (ground), 2 m up, at (4.3, 0.15)"
+  /// "shop (ground), on the bottom wall, 1.7 m from the right wall, 2 m up, at (4.3, 0.15)"
   std::string place(const Site& site, const Placement& place) const;
 
  private:

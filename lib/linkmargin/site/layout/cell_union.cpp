@@ -33,20 +33,15 @@ class Cells {
     }
     xs_ = distinct(std::move(xs));
     ys_ = distinct(std::move(ys));
-    for (std::size_t column = 0; column + 1 < xs_.size(); ++column) {
-      for (std::size_t row = 0; row + 1 < ys_.size(); ++row) {
-        const Point2 middle{(xs_[column] + xs_[column + 1]) / 2, (ys_[row] + ys_[row + 1]) / 2};
-        filled_.push_back(
-            std::ranges::any_of(shapes, [middle](const Polygon2& shape) { return contains(shape, middle); }));
-      }
-    }
+    filled_.resize(columns() * rows());
+    for (const Polygon2& shape : shapes) fill(shape);
   }
 
   /// The edges between a cell that belongs and one that does not, the former on the left hand.
   std::map<Point2, std::vector<Point2>> boundary() const {
     std::map<Point2, std::vector<Point2>> next;
-    for (std::size_t column = 0; column + 1 < xs_.size(); ++column) {
-      for (std::size_t row = 0; row + 1 < ys_.size(); ++row) {
+    for (std::size_t column = 0; column < columns(); ++column) {
+      for (std::size_t row = 0; row < rows(); ++row) {
         if (!at(column, row)) continue;
         const Point2 low{xs_[column], ys_[row]};
         const Point2 high{xs_[column + 1], ys_[row + 1]};
@@ -60,8 +55,28 @@ class Cells {
   }
 
  private:
+  std::size_t columns() const { return xs_.empty() ? 0 : xs_.size() - 1; }
+  std::size_t rows() const { return ys_.empty() ? 0 : ys_.size() - 1; }
+
   bool at(std::size_t column, std::size_t row) const {
-    return column + 1 < xs_.size() && row + 1 < ys_.size() && filled_[column * (ys_.size() - 1) + row];
+    return column < columns() && row < rows() && filled_[column * rows() + row];
+  }
+
+  static std::size_t position(const std::vector<double>& of, double coordinate) {
+    return static_cast<std::size_t>(std::ranges::lower_bound(of, coordinate) - of.begin());
+  }
+
+  /// Every cell whose middle lies in a shape; of a rectangle those between its sides.
+  void fill(const Polygon2& shape) {
+    const Box2 box = bounding_box(shape);
+    const std::size_t right = position(xs_, box.max.x);
+    const std::size_t top = position(ys_, box.max.y);
+    for (std::size_t column = position(xs_, box.min.x); column < right; ++column) {
+      for (std::size_t row = position(ys_, box.min.y); row < top; ++row) {
+        const Point2 middle{(xs_[column] + xs_[column + 1]) / 2, (ys_[row] + ys_[row + 1]) / 2};
+        if (shape.size() == 4 || contains(shape, middle)) filled_[column * rows() + row] = true;
+      }
+    }
   }
 
   std::vector<double> xs_;

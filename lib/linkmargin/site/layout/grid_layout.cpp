@@ -5,16 +5,19 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
+#include <map>
+#include <unordered_map>
 
 namespace linkmargin::layout {
 namespace {
 
-/// Where a cell of an earlier row ends, and whose it is.
+/// Whose cell of an earlier row ends at a place, and what follows it.
 struct CellEnd {
-  double at_m = 0;
   std::string room;
   std::string next;
 };
+using CellEnds = std::map<double, CellEnd>;  // by the place
 
 /// What a wall between two cells adds to the size of the first, measured inside.
 double half_wall_m(const std::string& own, const std::string& other,
@@ -32,7 +35,7 @@ class Grid {
     const double above_m = number + 1 == count ? half(true) : half(false);
     const double top_m = front_m_ + row.depth_m + below_m + above_m;
     double left_m = 0;
-    std::vector<CellEnd> ends;
+    CellEnds ends;
     for (std::size_t i = 0; i < row.cells.size(); ++i) {
       const GridCell& cell = row.cells[i];
       const std::string before = i == 0 ? kOutside : row.cells[i - 1].room;
@@ -41,10 +44,10 @@ class Grid {
                              half_wall_m(cell.room, after, inside_);
       const double end_m = closed(right_m, cell);
       take(cell.room, number, {{left_m, front_m_}, {end_m, front_m_}, {end_m, top_m}, {left_m, top_m}});
-      ends.push_back({end_m, cell.room, after});
+      ends.emplace(end_m, CellEnd{cell.room, after});
       left_m = end_m;
     }
-    ends_.insert(ends_.end(), ends.begin(), ends.end());
+    ends_.merge(ends);
     front_m_ = top_m;
   }
 
@@ -58,34 +61,35 @@ class Grid {
   double half(bool outer) const { return inside_ ? (outer ? inside_->outer_m : inside_->inner_m) / 2 : 0; }
 
   double closed(double end_m, const GridCell& cell) {
-    const CellEnd* best = nullptr;
-    for (const CellEnd& end : ends_) {
-      const double away_m = std::abs(end.at_m - end_m);
-      if (away_m <= kCloseM && (best == nullptr || away_m < std::abs(best->at_m - end_m))) best = &end;
+    auto best = ends_.lower_bound(end_m);
+    const bool before_is_nearer =
+        best != ends_.begin() &&
+        (best == ends_.end() || end_m - std::prev(best)->first <= best->first - end_m);
+    if (before_is_nearer) --best;
+    if (best == ends_.end() || std::abs(best->first - end_m) > kCloseM) return end_m;
+    const auto& [at_m, end] = *best;
+    if (std::abs(at_m - end_m) > kWeldM && cell.room != kOutside) {
+      layout_.closed.push_back({cell.room, end.room == cell.room ? end.next : end.room, true, cell.width_m,
+                                cell.width_m + at_m - end_m});
     }
-    if (best == nullptr) return end_m;
-    if (std::abs(best->at_m - end_m) > kWeldM && cell.room != kOutside) {
-      layout_.closed.push_back({cell.room, best->room == cell.room ? best->next : best->room, true,
-                                cell.width_m, cell.width_m + best->at_m - end_m});
-    }
-    return best->at_m;
+    return at_m;
   }
 
   void take(const std::string& name, std::size_t row, Polygon2 cell) {
     if (name == kOutside) return;
     for (Point2& corner : cell) corner = snapped(corner);
-    const auto room = std::ranges::find(layout_.rooms, name, &GridRoom::name);
-    const auto position = static_cast<std::size_t>(room - layout_.rooms.begin());
-    if (room == layout_.rooms.end()) {
+    const auto [room, is_new] = positions_.emplace(name, layout_.rooms.size());
+    if (is_new) {
       layout_.rooms.push_back({name, {}, row});
       cells_.emplace_back();
     }
-    cells_[position].push_back(std::move(cell));
+    cells_[room->second].push_back(std::move(cell));
   }
 
   const std::optional<MeasuredInside>& inside_;
   double front_m_ = 0;
-  std::vector<CellEnd> ends_;  // of the rows before
+  CellEnds ends_;                                           // of the rows before
+  std::unordered_map<std::string, std::size_t> positions_;  // of the rooms
   std::vector<std::vector<Polygon2>> cells_;
   GridLayout layout_;
 };

@@ -15,52 +15,13 @@
 namespace linkmargin::layout {
 namespace {
 
+/// Unknown names whose nearest one is searched for.
+constexpr std::size_t kMostHints = 50;
+
 constexpr std::array<std::string_view, 2> kSizeWords{"wide", "deep"};
 
 std::string quoted(std::string_view name) {
   return "'" + std::string(name) + "'";
-}
-
-/// Along x or along y.
-double along(std::size_t axis, Point2 p) {
-  return axis == 0 ? p.x : p.y;
-}
-
-struct Interval {
-  double low = 0;
-  double high = 0;
-  double length() const { return high - low; }
-};
-
-Interval extent(const Box2& box, std::size_t axis) {
-  return {along(axis, box.min), along(axis, box.max)};
-}
-
-/// By how much two intervals overlap; negative by how much they lie apart.
-double overlap_m(Interval left, Interval right) {
-  return std::min(left.high, right.high) - std::max(left.low, right.low);
-}
-
-/// An edge of a room along an axis of the plan.
-struct RoomEdge {
-  std::size_t axis = 0;     ///< that it lies across: 0 of an upright edge, which has one x
-  double at_m = 0;          ///< on that axis
-  Interval reach{};         ///< on the other
-  bool faces_high = false;  ///< the outside lies towards greater coordinates
-  std::string room;
-};
-
-void add_edges(const std::string& name, const Polygon2& corners, std::vector<RoomEdge>& found) {
-  const bool turned = signed_area(corners) < 0;
-  for (const Segment2& edge : edges(corners)) {
-    const Point2 run = edge.b - edge.a;
-    if ((run.x == 0) == (run.y == 0)) continue;  // aslant
-    const std::size_t axis = run.x == 0 ? 0 : 1;
-    const std::size_t other = 1 - axis;
-    const bool outside_high = axis == 0 ? run.y > 0 : run.x < 0;
-    const auto [low, high] = std::minmax(along(other, edge.a), along(other, edge.b));
-    found.push_back({axis, along(axis, edge.a), {low, high}, outside_high != turned, name});
-  }
 }
 
 std::size_t axis_of(Relation relation) {
@@ -129,7 +90,7 @@ class Layouter {
   void unknown(std::size_t room, std::string_view key, const std::string& name,
                const std::vector<std::string>& known) {
     fault(DiagnosticCode::unknown_name, {room, key}, "unknown room " + quoted(name), {},
-          name_hint("room", name, known));
+          layout_.faults.size() < kMostHints ? name_hint("room", name, known) : std::string());
   }
 
   /// Notes rooms that cannot be placed whatever the others do.
@@ -417,35 +378,7 @@ class Layouter {
   RoomLayout layout_;
 };
 
-/// How much of a side of a box lies along other rooms.
-double shared_m(const Box2& box, Side side, std::span<const Polygon2> others, double wall_m) {
-  const std::size_t axis = is_upright(side) ? 0 : 1;
-  const Interval own = extent(box, axis);
-  const double at_m = is_lower(side) ? own.low : own.high;
-  std::vector<RoomEdge> found;
-  for (const Polygon2& other : others) add_edges("", other, found);
-  double sum_m = 0;
-  for (const RoomEdge& edge : found) {
-    const bool facing = edge.axis == axis && edge.faces_high == is_lower(side);
-    if (facing && std::abs(edge.at_m - at_m) <= wall_m)
-      sum_m += std::max(0.0, overlap_m(edge.reach, extent(box, 1 - axis)));
-  }
-  return sum_m;
-}
-
 }  // namespace
-
-Inset half_walls(const Polygon2& room, std::span<const Polygon2> others, const MeasuredInside& walls) {
-  Inset inset;
-  const Box2 box = bounding_box(room);
-  for (const auto& word : kSideWords) {
-    const Side side = word.meaning;
-    const double length_m = extent(box, is_upright(side) ? 1 : 0).length();
-    const bool inner = 2 * shared_m(box, side, others, walls.inner_m) > length_m;
-    inset.of(side) = (inner ? walls.inner_m : walls.outer_m) / 2;
-  }
-  return inset;
-}
 
 RoomLayout lay_out(std::span<const SizedRoom> rooms, const Surroundings& around) {
   std::vector<Inset> insets(rooms.size());
@@ -460,15 +393,10 @@ RoomLayout lay_out(std::span<const SizedRoom> rooms, const Surroundings& around)
   constexpr int most_rounds = 8;
   for (int round = 0;; ++round) {
     RoomLayout layout = Layouter(rooms, around, insets).run();
-    std::vector<Inset> found;
-    for (std::size_t i = 0; i < rooms.size(); ++i) {
-      std::vector<Polygon2> others;
-      for (std::size_t j = 0; j < rooms.size(); ++j) {
-        if (j != i) others.push_back(layout.corners[j]);
-      }
-      for (const Room& room : around.known) others.push_back(room.corners);
-      found.push_back(half_walls(layout.corners[i], others, *around.inside));
-    }
+    std::vector<Polygon2> shapes = layout.corners;
+    for (const Room& room : around.known) shapes.push_back(room.corners);
+    std::vector<Inset> found = half_walls(shapes, *around.inside);
+    found.resize(rooms.size());
     if (found == insets || round == most_rounds) {
       layout.insets = std::move(insets);
       return layout;

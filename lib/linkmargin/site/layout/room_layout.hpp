@@ -2,7 +2,7 @@
 
 #include "linkmargin/base/diagnostic.hpp"
 #include "linkmargin/site/building.hpp"
-#include "linkmargin/site/layout/side.hpp"
+#include "linkmargin/site/layout/room_edges.hpp"
 
 #include <optional>
 #include <span>
@@ -64,12 +64,6 @@ struct LayoutFault {
   std::string hint{};
 };
 
-/// How thick walls are, for rooms measured inside.
-struct MeasuredInside {
-  double outer_m = 0;
-  double inner_m = 0;
-};
-
 struct RoomLayout {
   std::vector<Polygon2> corners;  ///< of each room, snapped; empty where a fault tells why
   std::vector<Inset> insets;      ///< of each room
@@ -90,8 +84,5 @@ struct Surroundings {
 /// other, up to kCloseM where the edges run on. What changed a size by more than kWeldM is listed.
 /// Contradictions are faults that name both statements.
 RoomLayout lay_out(std::span<const SizedRoom> rooms, const Surroundings& around);
-
-/// Half the thickness of the wall on each side of a room.
-Inset half_walls(const Polygon2& room, std::span<const Polygon2> others, const MeasuredInside& walls);
 
 }  // namespace linkmargin::layout

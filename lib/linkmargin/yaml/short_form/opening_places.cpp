@@ -52,12 +52,10 @@ Segment2 rising(Segment2 line) {
 class OpeningCompleter {
  public:
   OpeningCompleter(const Cursor& item, const OpeningKeys& keys, const Storey& storey,
-                   const std::vector<WallPiece>& plan, StoreyMeasures& measures, ObjectReader& reader,
-                   Opening& opening, Faults& faults)
+                   StoreyMeasures& measures, ObjectReader& reader, Opening& opening, Faults& faults)
       : item_(item),
         keys_(keys),
         storey_(storey),
-        plan_(plan),
         measures_(measures),
         reader_(reader),
         opening_(opening),
@@ -181,7 +179,7 @@ class OpeningCompleter {
     opening_.first = room;
     opening_.second = kOutside;
     double nearest_m = kOpeningReachM;
-    for (const WallPiece& piece : plan_) {
+    for (const WallPiece& piece : measures_.plan) {
       const bool of_room = piece.first == room || piece.second == room;
       const double off_wall_m =
           std::max(distance_to_segment(piece.line.a, wall), distance_to_segment(piece.line.b, wall));
@@ -197,7 +195,7 @@ class OpeningCompleter {
     if (measures_.unplaced.contains(opening_.first) || measures_.unplaced.contains(opening_.second))
       return faults_.doubt(item_.pointer());
     const WallPiece* best = nullptr;
-    for (const WallPiece& piece : plan_) {
+    for (const WallPiece& piece : measures_.plan) {
       const bool same = opening_.wall.empty()
                             ? piece.traced.empty() && std::minmax(piece.first, piece.second) ==
                                                           std::minmax(opening_.first, opening_.second)
@@ -265,7 +263,6 @@ class OpeningCompleter {
   const Cursor& item_;
   const OpeningKeys& keys_;
   const Storey& storey_;
-  const std::vector<WallPiece>& plan_;
   StoreyMeasures& measures_;
   ObjectReader& reader_;
   Opening& opening_;
@@ -282,10 +279,9 @@ void OpeningKeys::take(std::string_view key, const Cursor& value) {
 }
 
 void complete_opening(const Cursor& item, const OpeningKeys& keys, const Storey& storey,
-                      const std::vector<WallPiece>& plan, StoreyMeasures& measures, ObjectReader& reader,
-                      Opening& opening, Faults& faults) {
+                      StoreyMeasures& measures, ObjectReader& reader, Opening& opening, Faults& faults) {
   if (item.node().kind != Node::Kind::mapping) return;
-  OpeningCompleter(item, keys, storey, plan, measures, reader, opening, faults).complete();
+  OpeningCompleter(item, keys, storey, measures, reader, opening, faults).complete();
 }
 
 }  // namespace linkmargin::yaml

@@ -1,14 +1,12 @@
 #pragma once
 
 #include "linkmargin/site/building.hpp"
-#include "linkmargin/site/wall_plan.hpp"
 #include "linkmargin/yaml/short_form/storey_measures.hpp"
 #include "linkmargin/yaml/tree/object_reader.hpp"
 
 #include <optional>
 #include <string>
 #include <string_view>
-#include <vector>
 
 namespace linkmargin::yaml {
 
@@ -24,9 +22,8 @@ struct OpeningKeys {
 
 /// Completes an opening whose other keys were read: figures by its kind, its two rooms by `in` and `wall`,
 /// its middle by where along the wall it is said to be. What is missing or contradicts becomes a fault.
-/// @param plan  of the storey
+/// @param measures  of the storey, its plan in them
 void complete_opening(const Cursor& item, const OpeningKeys& keys, const Storey& storey,
-                      const std::vector<WallPiece>& plan, StoreyMeasures& measures, ObjectReader& reader,
-                      Opening& opening, Faults& faults);
+                      StoreyMeasures& measures, ObjectReader& reader, Opening& opening, Faults& faults);
 
 }  // namespace linkmargin::yaml

@@ -17,13 +17,12 @@ namespace {
 class PlaceCompleter {
  public:
   PlaceCompleter(const Cursor& radio, const RadioPlaceKeys& keys, const std::string& profile,
-                 const Site& site, const std::vector<StoreyMeasures>& measures, ObjectReader& reader,
-                 Placement& place, Faults& faults)
+                 const PlaceIndex& index, ObjectReader& reader, Placement& place, Faults& faults)
       : radio_(radio),
         keys_(keys),
         profile_(profile),
-        site_(site),
-        measures_(measures),
+        index_(index),
+        site_(index.site()),
         reader_(reader),
         place_(place),
         faults_(faults) {}
@@ -64,47 +63,56 @@ class PlaceCompleter {
     if (site_.storeys.size() > 1) reader_.missing({"storey"});
   }
 
-  /// The storey that has a room or an opening of this name, or nothing and a fault.
-  template <typename Items>
-  std::optional<std::size_t> storey_of(const Cursor& name_at, const std::string& name, const char* what,
-                                       Items items) {
-    std::vector<std::size_t> found;
-    std::vector<std::string> known;
-    for (std::size_t i = 0; i < site_.storeys.size(); ++i) {
-      if (given("storey") && place_.storey != i) continue;
-      for (const auto& item : items(site_.storeys[i])) {
-        known.push_back(item.name);
-        if (item.name == name) found.push_back(i);
-      }
+  /// Where a room or an opening of this name is, or nothing and a fault.
+  std::optional<PlaceIndex::Entry> entry_of(const Cursor& name_at, const std::string& name, const char* what,
+                                            const PlaceIndex::Names& names) {
+    std::vector<PlaceIndex::Entry> found;
+    const auto [first, last] = names.equal_range(name);
+    for (auto it = first; it != last; ++it) {
+      if (!given("storey") || it->second.storey == place_.storey) found.push_back(it->second);
     }
     if (found.empty()) {
-      const std::string where =
-          given("storey") ? " on storey " + quoted(site_.storeys[place_.storey].name) : std::string();
-      add_fault(name_at, DiagnosticCode::unknown_name,
-                "unknown " + std::string(what) + " " + quoted(name) + where,
-                faults_.full() ? "" : nearest_hint(name, known), faults_);
+      report_unknown(name_at, name, what, names);
       return {};
     }
-    if (std::set<std::size_t>(found.begin(), found.end()).size() == 1) return found.front();
-    std::vector<std::string> storeys;
-    for (const std::size_t storey : found) storeys.push_back(site_.storeys[storey].name);
-    add_fault(name_at, DiagnosticCode::impossible,
-              "there is more than one " + std::string(what) + " " + quoted(name) + ": on storeys " +
-                  joined(storeys),
-              "say which storey", faults_);
+    const auto least = std::ranges::min_element(found, {}, &PlaceIndex::Entry::position);
+    std::set<std::size_t> storeys;
+    for (const PlaceIndex::Entry& entry : found) storeys.insert(entry.storey);
+    if (storeys.size() == 1) return *least;
+    std::vector<std::string> texts;
+    for (const std::size_t storey : storeys) texts.push_back(site_.storeys[storey].name);
+    add_fault(
+        name_at, DiagnosticCode::impossible,
+        "there is more than one " + std::string(what) + " " + quoted(name) + ": on storeys " + joined(texts),
+        "say which storey", faults_);
     return {};
+  }
+
+  void report_unknown(const Cursor& name_at, const std::string& name, const char* what,
+                      const PlaceIndex::Names& names) {
+    std::vector<std::string> known;
+    if (!faults_.full()) {
+      for (const auto& [other, entry] : names) {
+        if (!given("storey") || entry.storey == place_.storey) known.emplace_back(other);
+      }
+      std::ranges::sort(known);
+    }
+    const std::string where =
+        given("storey") ? " on storey " + quoted(site_.storeys[place_.storey].name) : std::string();
+    add_fault(name_at, DiagnosticCode::unknown_name,
+              "unknown " + std::string(what) + " " + quoted(name) + where, nearest_hint(name, known),
+              faults_);
   }
 
   void hang_in_room() {
     const auto name = read_name(*keys_.room, faults_);
     if (!name) return;
-    const auto storey = storey_of(*keys_.room, *name, "room",
-                                  [](const Storey& one) -> const std::vector<Room>& { return one.rooms; });
-    if (!storey) return;
-    place_.storey = *storey;
-    const Room& room = *std::ranges::find(site_.storeys[*storey].rooms, *name, &Room::name);
-    if (measures_[*storey].unplaced.contains(*name)) return faults_.doubt(radio_.pointer());
-    const layout::Inset inset = measures_[*storey].inset(*name);
+    const auto at = entry_of(*keys_.room, *name, "room", index_.rooms());
+    if (!at) return;
+    place_.storey = at->storey;
+    const Room& room = site_.storeys[at->storey].rooms[at->position];
+    if (index_.measures(at->storey).unplaced.contains(*name)) return faults_.doubt(radio_.pointer());
+    const layout::Inset inset = index_.measures(at->storey).inset(*name);
     if (!keys_.spot) {
       if (hangs_from_ceiling()) {
         put(layout::place_of(layout::Centre{}, room.corners, inset), room);
@@ -171,17 +179,13 @@ class PlaceCompleter {
     const auto name = read_name(*keys_.opening, faults_);
     const auto side = name ? frame_side() : std::nullopt;
     if (!name || (keys_.spot && !side)) return;
-    const auto storey =
-        storey_of(*keys_.opening, *name, "opening",
-                  [](const Storey& one) -> const std::vector<Opening>& { return one.openings; });
-    if (!storey) return;
-    place_.storey = *storey;
-    const Storey& on = site_.storeys[*storey];
-    const auto opening = std::ranges::find(on.openings, *name, &Opening::name);
-    const auto position = static_cast<std::size_t>(opening - on.openings.begin());
-    opening_ = &*opening;
-    const auto plan = wall_plan(on);
-    const auto host = locate_opening(plan, on, position);
+    const auto at = entry_of(*keys_.opening, *name, "opening", index_.openings());
+    if (!at) return;
+    place_.storey = at->storey;
+    const Storey& on = site_.storeys[at->storey];
+    opening_ = &on.openings[at->position];
+    const auto& plan = index_.measures(at->storey).plan;
+    const auto host = locate_opening(plan, on, at->position);
     if (!host) {
       faults_.doubt(radio_.pointer());  // that the opening is on no wall is told where it is typed
       return;
@@ -189,16 +193,16 @@ class PlaceCompleter {
     const auto room = room_of(on);
     if (!room) return;
     const Room* inside = find_room(on, *room);
-    const Room* beside = inside == nullptr ? find_room(on, opening->first) : inside;
+    const Room* beside = inside == nullptr ? find_room(on, opening_->first) : inside;
     const Polygon2 no_room;
-    const auto place = layout::frame_place({.opening = *opening,
+    const auto place = layout::frame_place({.opening = *opening_,
                                             .wall = plan[host->piece].line,
                                             .room = beside == nullptr ? no_room : beside->corners,
                                             .beyond = inside == nullptr,
-                                            .inset = measures_[*storey].inset(*room),
+                                            .inset = index_.measures(at->storey).inset(*room),
                                             .side = side});
-    if (const auto* at = std::get_if<Point2>(&place)) {
-      place_.at = snapped(*at);
+    if (const auto* point = std::get_if<Point2>(&place)) {
+      place_.at = snapped(*point);
     } else {
       add_fault(keys_.spot ? *keys_.spot : *keys_.opening, DiagnosticCode::misplaced,
                 std::get<std::string>(place), "", faults_);
@@ -246,7 +250,7 @@ class PlaceCompleter {
     if (profile.below_ceiling_m) {
       place_.height_m = layout::rounded_m(storey.height_m - *profile.below_ceiling_m);
     } else if (opening_ != nullptr && profile.height_m) {
-      const auto& by_kind = measures_[place_.storey].contact_m;
+      const auto& by_kind = index_.measures(place_.storey).contact_m;
       const auto kind = by_kind.find(opening_->name);
       const double wanted_m = kind == by_kind.end() ? *profile.height_m : kind->second;
       place_.height_m = std::clamp(wanted_m, opening_->sill_m, opening_->sill_m + opening_->height_m);
@@ -260,8 +264,8 @@ class PlaceCompleter {
   const Cursor& radio_;
   const RadioPlaceKeys& keys_;
   const std::string& profile_;
+  const PlaceIndex& index_;
   const Site& site_;
-  const std::vector<StoreyMeasures>& measures_;
   ObjectReader& reader_;
   Placement& place_;
   Faults& faults_;
@@ -270,6 +274,17 @@ class PlaceCompleter {
 
 }  // namespace
 
+PlaceIndex::PlaceIndex(const Site& site, const std::vector<StoreyMeasures>& measures)
+    : site_(site), measures_(measures) {
+  const auto note = [](Names& names, const auto& items, std::size_t storey) {
+    for (std::size_t i = 0; i < items.size(); ++i) names.emplace(items[i].name, Entry{storey, i});
+  };
+  for (std::size_t i = 0; i < site.storeys.size(); ++i) {
+    note(rooms_, site.storeys[i].rooms, i);
+    note(openings_, site.storeys[i].openings, i);
+  }
+}
+
 void RadioPlaceKeys::take(std::string_view key, const Cursor& value) {
   if (key == "in") room = value;
   if (key == "on") opening = value;
@@ -277,10 +292,9 @@ void RadioPlaceKeys::take(std::string_view key, const Cursor& value) {
 }
 
 void complete_place(const Cursor& radio, const RadioPlaceKeys& keys, const std::string& profile,
-                    const Site& site, const std::vector<StoreyMeasures>& measures, ObjectReader& reader,
-                    Placement& place, Faults& faults) {
+                    const PlaceIndex& index, ObjectReader& reader, Placement& place, Faults& faults) {
   if (radio.node().kind != Node::Kind::mapping) return;
-  PlaceCompleter(radio, keys, profile, site, measures, reader, place, faults).complete();
+  PlaceCompleter(radio, keys, profile, index, reader, place, faults).complete();
 }
 
 }  // namespace linkmargin::yaml

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/site/layout/room_layout.hpp"
+#include "linkmargin/yaml/short_form/room_reader.hpp"
 #include "linkmargin/yaml/short_form/storey_measures.hpp"
 #include "linkmargin/yaml/tree/object_reader.hpp"
 
@@ -15,14 +15,6 @@ struct RoomSources {
   std::optional<Cursor> rooms{};
   std::optional<Cursor> grid{};
   std::optional<Cursor> measured{};
-};
-
-/// Walls of its own that a room was given.
-struct OwnWalls {
-  std::string room;
-  std::optional<Construction> outer{};
-  std::optional<Construction> inner{};
-  Mark mark{};  ///< of `inner_wall`
 };
 
 /// Reads the rooms of a storey whose usual walls are known, those of the grid first. One without a readable

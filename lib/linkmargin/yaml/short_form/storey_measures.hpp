@@ -1,10 +1,12 @@
 #pragma once
 
 #include "linkmargin/site/layout/side.hpp"
+#include "linkmargin/site/wall_plan.hpp"
 
 #include <map>
 #include <set>
 #include <string>
+#include <vector>
 
 namespace linkmargin::yaml {
 
@@ -12,6 +14,7 @@ namespace linkmargin::yaml {
 struct StoreyMeasures {
   std::map<std::string, layout::Inset> insets{};  ///< of rooms, from the drawn lines to what was measured to
   std::set<std::string> unplaced{};               ///< rooms whose place could not be read
+  std::vector<WallPiece> plan{};                  ///< its walls, where it has openings
   std::map<std::string, double> contact_m{};      ///< of openings with a kind: where a contact hangs on them
 
   layout::Inset inset(const std::string& room) const {

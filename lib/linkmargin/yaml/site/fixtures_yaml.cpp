@@ -68,7 +68,7 @@ std::vector<TracedWall> read_walls(const Cursor& list, Faults& faults) {
 
 std::vector<Opening> read_openings(const Cursor& list, const Storey& storey, StoreyMeasures& measures,
                                    Faults& faults) {
-  const auto plan = wall_plan(storey);
+  measures.plan = wall_plan(storey);
   std::vector<Opening> openings;
   for_each_item(list, limits::kFixtures, faults, [&](const Cursor& item) {
     ObjectReader reader(item, item_label("opening", item), faults);
@@ -78,7 +78,7 @@ std::vector<Opening> read_openings(const Cursor& list, const Storey& storey, Sto
       if (key == "between") std::tie(opening.first, opening.second) = read_between(value, faults);
       keys.take(key, value);
     });
-    complete_opening(item, keys, storey, plan, measures, reader, opening, faults);
+    complete_opening(item, keys, storey, measures, reader, opening, faults);
     if (!opening.first.empty()) opening.wall.clear();  // both given: a fault
     reader.finish();
   });

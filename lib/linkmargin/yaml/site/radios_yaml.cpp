@@ -24,8 +24,7 @@ namespace {
 /// What the sections of radios are read by.
 struct RadioContext {
   const StoreyNames& storeys;
-  const std::vector<StoreyMeasures>& measures;
-  const Site& site;
+  const PlaceIndex& index;
   Faults& faults;
 };
 
@@ -61,8 +60,8 @@ std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range&
     });
     if constexpr (requires { noun.place; }) {
       if (find(cursor.node(), "profile") == nullptr)
-        noun.profile = profile_by_name(kind, entry.key, context.site, reader);
-      complete_place(cursor, keys, noun.profile, context.site, context.measures, reader, noun.place, faults);
+        noun.profile = profile_by_name(kind, entry.key, context.index.site(), reader);
+      complete_place(cursor, keys, noun.profile, context.index, reader, noun.place, faults);
     }
     reader.finish();
   });
@@ -78,7 +77,9 @@ Polygon2 unread_shape() {
 
 void read_radios(std::string_view key, const Cursor& map, const StoreyNames& storeys,
                  const std::vector<StoreyMeasures>& measures, Site& site, Faults& faults) {
-  const RadioContext context{storeys, measures, site, faults};
+  if (key != "hubs" && key != "repeaters" && key != "devices" && key != "areas") return;
+  const PlaceIndex index(site, measures);
+  const RadioContext context{storeys, index, faults};
   if (key == "hubs") site.hubs = read_section<Hub>(map, "hub", limits::kHubs, context);
   if (map.node().kind == Node::Kind::nothing) return;  // a section left empty says none
   if (key == "repeaters") site.repeaters = read_section<Repeater>(map, "repeater", limits::kRadios, context);
