@@ -1,13 +1,22 @@
-#include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/site/tables.hpp"
+#include "linkmargin/yaml/writer/first_site.hpp"
 
 #include "output/output.hpp"
 #include "support/command.hpp"
+#include "support/input.hpp"
 
 namespace linkmargin::cli {
 namespace {
 
 ExitStatus run(const Arguments& arguments) {
-  write_answer(arguments, starter_text());
+  const auto rooms = arguments.value("rooms");
+  if (!rooms) {
+    write_answer(arguments, starter_text());
+    return kDone;
+  }
+  const auto text = first_site(*rooms, embedded_tables());
+  if (!text) refuse(text.error(), "--rooms");
+  write_answer(arguments, *text);
   return kDone;
 }
 
@@ -17,12 +26,16 @@ const Command& starter_command() {
   static const Command command{
       .name = "starter",
       .summary = "prints a small site file with comments, to start from",
-      .usage = "starter [--output FILE]",
+      .usage = "starter [--rooms LINE] [--output FILE]",
       .details =
           "Prints a small site file with a comment on every line that needs one. It is valid as it stands: "
-          "check it, draw it, then replace its rooms, hubs and devices with your own.",
-      .options = {kOutput, kHelp},
-      .examples = {"linkmargin starter --output site.yaml", "a file to edit"},
+          "check it, draw it, then replace its rooms, hubs and devices with your own. With --rooms the file "
+          "has the rooms of one line: each a name, width x depth in metres and, but for the first, its "
+          "neighbour (left of, right of, above, below).",
+      .options = {{"rooms", "LINE", "rooms to begin with, parted by commas"}, kOutput, kHelp},
+      .examples = {"linkmargin starter --output site.yaml", "a file to edit",
+                   "linkmargin starter --rooms 'hall 2x5, shop 6x5 left of hall' -o site.yaml",
+                   "the same with rooms of your own"},
       .run = run};
   return command;
 }

@@ -121,6 +121,7 @@
 #include "linkmargin/yaml/tree/text_file.hpp"
 #include "linkmargin/yaml/what_if/cases_yaml.hpp"
 #include "linkmargin/yaml/what_if/what_if_yaml.hpp"
+#include "linkmargin/yaml/writer/first_site.hpp"
 #include "linkmargin/yaml/writer/learned_table.hpp"
 #include "linkmargin/yaml/writer/long_form.hpp"
 #include "linkmargin/yaml/writer/site_edit.hpp"
