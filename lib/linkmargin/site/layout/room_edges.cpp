@@ -44,7 +44,7 @@ void add_edges(const std::string& name, const Polygon2& corners, std::vector<Roo
     const std::size_t axis = run.x == 0 ? 0 : 1;
     const std::size_t other = 1 - axis;
     const bool outside_high = axis == 0 ? run.y > 0 : run.x < 0;
-    const auto [low, high] = std::minmax(along(other, edge.a), along(other, edge.b));
+    const auto [low, high] = std::minmax({along(other, edge.a), along(other, edge.b)});
     found.push_back({axis, along(axis, edge.a), {low, high}, outside_high != turned, name});
   }
 }
