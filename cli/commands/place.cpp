@@ -71,7 +71,7 @@ std::string answer_text(const Arguments& arguments, const std::string& format, c
   if (format == "text")
     return write_text(placement_document(language_of(arguments), site, answer), text_style(arguments));
   if (!answer.field)
-    throw Failure(kBadInput, "no hub has a grid of places here: there is no picture to be drawn");
+    throw Failure(kBadInput, "no hub has a choice of places here: there is no picture to be drawn");
   return picture(placement_svg(language_of(arguments), site, answer), format);
 }
 
@@ -82,7 +82,7 @@ std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments,
   if (answer.choices.empty())
     throw Failure(kBadInput,
                   "there are no places to be written: " + placement_proof(data_language(arguments), answer));
-  const std::vector<Edit>& edits = answer.choices.front().edits;
+  const std::vector<Edit> edits = gains_little(answer) ? std::vector<Edit>() : answer.choices.front().edits;
   std::vector<std::string> as_figures;
   auto text = edited_text(file.text, file.name, edits, file.tables, &as_figures);
   if (!text) refuse(text.error(), file.name);
@@ -121,10 +121,12 @@ const Command& place_command() {
       .summary = "finds the best places for hubs and repeaters, and what one more would gain",
       .usage = "place SITE [options]",
       .details =
-          "Tries every place of a grid where hubs and repeaters may go, and which of them serves which "
-          "device. Finds the choice whose worst device has the best chance of reaching the threshold. Says "
+          "Tries every place where hubs and repeaters can hang: on walls, near a socket, clear of doors and "
+          "furniture; and which of them serves which device. Finds the choice whose worst device has the "
+          "best chance of reaching the threshold. Says "
           "how sure that is, how exact the place must be, and what one hub or repeater more or less would "
-          "change. Devices stay where they are, and no hub gets more devices than it has slots. Ctrl-C ends "
+          "change; first of all whether moving is worth it. Devices stay where they are, and no hub gets "
+          "more devices than it has slots. Ctrl-C ends "
           "the search and prints the best so far (status 130).",
       .options =
           {{"format", "FORMAT",
@@ -142,10 +144,11 @@ const Command& place_command() {
            {"anywhere", "",
             "hubs and repeaters without may_move may go into every room; else a hub stays in its room, a "
             "repeater where it hangs"},
-           {"step", "M", "metres between the places of the grid, 0.05 to 10; default: 0.25"},
+           {"step", "M", "metres between places along a wall, 0.05 to 10; default: 0.25"},
            {"cases", "FILE", "cases of edits (YAML): finds the choice that is best in the worst case"},
            {"brief", "", "only the best choice: no alternatives, comparisons or picture"},
-           {"apply", "OUT", "write the site file with the best choice to OUT"},
+           {"apply", "OUT",
+            "write the site file with the best choice to OUT; unchanged where moving is not worth it"},
            {"doors", "STATE", "armed or open; default: both, and the worse one counts"},
            kMaterials,
            kLanguage,

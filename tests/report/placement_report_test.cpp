@@ -108,12 +108,40 @@ TEST_CASE("where moving gains next to nothing the first word is to leave it") {
   REQUIRE(answer.present);
   const std::string leave = fixture::english().counted("placement.leave", 1);
   answer.choices[0].parts[0].moved_m = 1.5;
-  answer.present->services[answer.present->worst].chance = answer.choices[0].worst_chance() - 0.1;
+  double& worst = answer.present->services[answer.present->worst].chance;
+  worst = answer.choices[0].worst_chance() - 0.1;
+  answer.present->sum = answer.choices[0].sum - 0.05;
+  answer.present_one_db_more = worst + 0.05;
   CHECK(!gains_little(answer));
   CHECK(!says(text_of(site, answer), leave));
+  answer.present_one_db_more = answer.choices[0].worst_chance();  // 1 dB would do as much
+  CHECK(gains_little(answer));
+  answer.present_one_db_more = worst;
+  worst = answer.choices[0].worst_chance() - 0.029;
+  CHECK(gains_little(answer));
+  answer.present->sum = answer.choices[0].sum - 0.03 * static_cast<double>(site.devices.size()) - 0.001;
+  CHECK(!gains_little(answer));  // the others gain
   *answer.present = answer.choices[0];
   CHECK(gains_little(answer));
   CHECK(says(text_of(site, answer), leave));
+  answer.choices[0].parts[0].present = false;
+  CHECK(!gains_little(answer));
+}
+
+TEST_CASE("parts that nobody needs are not placed, and the first line says so") {
+  Site site = three_contacts();
+  site.reading.weak_below_percent = 30;
+  const PlacementAnswer answer =
+      placement(site, {.anywhere = true, .hubs = 2, .step_m = 0.5, .best_only = true});
+  CHECK(answer.hubs_not_needed == 1);
+  CHECK(answer.choices.at(0).parts.size() == 1);
+  const std::string text = text_of(site, answer);
+  const std::string first =
+      fixture::english().counted("placement.not_needed.hub", 1, {{"chance", "90 in 100"}});
+  CHECK(says(text, first));
+  site.reading.weak_below_percent = 90;  // nothing reaches that for sure
+  CHECK(placement(site, {.anywhere = true, .hubs = 2, .step_m = 0.5, .best_only = true}).hubs_not_needed ==
+        0);
 }
 
 TEST_CASE("what is weak and what is only doubtful is named") {
@@ -133,7 +161,8 @@ TEST_CASE("what is weak and what is only doubtful is named") {
 }
 
 TEST_CASE("the JSON has the keys that are promised, and its edits make the site that it tells of") {
-  const Site site = three_contacts();
+  Site site = three_contacts();
+  site.reading.weak_below_percent = 85;  // else the second hub is not needed
   const PlacementAnswer answer = placement(site, {.anywhere = true, .hubs = 2, .step_m = 0.5});
   const auto json = nlohmann::json::parse(placement_json(fixture::english(), site, answer));
   CHECK(json.at("status") == "optimal");
@@ -163,7 +192,8 @@ TEST_CASE("the JSON has the keys that are promised, and its edits make the site 
 }
 
 TEST_CASE("the rows are a hub each") {
-  const Site site = three_contacts();
+  Site site = three_contacts();
+  site.reading.weak_below_percent = 85;  // else the second hub is not needed
   const PlacementAnswer answer = placement(site, {.anywhere = true, .hubs = 2, .step_m = 1});
   const std::string csv = write_csv(placement_rows(site, answer));
   CHECK(csv.starts_with(
@@ -172,21 +202,21 @@ TEST_CASE("the rows are a hub each") {
   CHECK(static_cast<std::size_t>(std::ranges::count(csv, '\n')) == 1 + 2 * answer.choices.size());
 }
 
-TEST_CASE("the picture outlines what is within 1 dB, and there is none without a grid") {
+TEST_CASE("the picture rings what is within 1 dB, and there is none without a choice of places") {
   Site site = three_contacts();
   const PlacementAnswer answer = placement(site, {.anywhere = true, .step_m = 0.25});
   const std::string svg = placement_svg(fixture::english(), site, answer);
   CHECK(svg.find(fixture::english().say("placement.sheet.zone")) != std::string::npos);
   CHECK(svg.find("<image") == std::string::npos);
-  CHECK(svg.find("stroke-width=\"0.5\"") != std::string::npos);  // cells in their colours
   CHECK(svg.find(fixture::english().say("caution.short.reading_decides")) != std::string::npos);
   CHECK(svg == placement_svg(fixture::english(), site, answer));
   REQUIRE(answer.field);
-  std::size_t within = 0;
-  for (const float worst : answer.field->worst)
-    within += worst >= 0 && worst >= answer.field->one_db_less ? 1 : 0;
-  CHECK(within > 0);
-  CHECK(answer.field->within_1_db_m2 == doctest::Approx(0.0625 * static_cast<double>(within)));
+  std::size_t dots = 0;
+  for (std::size_t at = svg.find("<circle"); at != std::string::npos; at = svg.find("<circle", at + 1))
+    ++dots;
+  CHECK(dots > answer.field->spots.size());  // and the sample
+  CHECK(answer.field->within_1_db() > 0);
+  CHECK(answer.field->within_1_db() < answer.field->spots.size());
   CHECK(answer.field->one_db_less < answer.field->best);
   site.hubs[0].fixed = true;
   CHECK_THROWS_AS(placement_svg(fixture::english(), site, placement(site, {.anywhere = true})), DomainError);

@@ -223,12 +223,29 @@ Json part_schema(const Part& part, const Shared& shared) {
   if (form == "size_m") return tuple_schema({number_schema(*part.range), number_schema(*part.range)});
   return local(form);  // radio, reading, fading, calibration, between, capacity, may_move, mount, line_m,
                        // construction, grid, flush, shift_m, spot
+  return local(
+      form);  // radio, reading, fading, calibration, between, capacity, may_move, mount, line_m, sockets
 }
 
 std::string site_schema() {
   const Shared shared{"materials.schema.json"};
   Json between = tuple_schema({shared.ref("name"), shared.ref("name")});
   between["uniqueItems"] = true;
+  const Json wall_spot{{"type", "string"},
+                       {"pattern",
+                        "^((left|right) wall, *[0-9.]+ m from (top|bottom)|(top|bottom) wall, *[0-9.]+ m "
+                        "from (left|right))$"}};
+  const Json socket{{"description", "A mains socket of the room."},
+                    {"oneOf",
+                     {wall_spot,
+                      {{"type", "object"},
+                       {"required", {"on"}},
+                       {"properties", {{"on", wall_spot}}},
+                       {"additionalProperties", false}},
+                      {{"type", "object"},
+                       {"required", {"at_m"}},
+                       {"properties", {{"at_m", local("point_m")}}},
+                       {"additionalProperties", false}}}}};
   const Json slots = number_schema(limits::kCapacity, true);
   const Json along = number_schema(limits::kPlanCoordinateM);
   const Json radio_conditions{
@@ -247,6 +264,8 @@ std::string site_schema() {
       {"corners_m", list_of(local("point_m"), limits::kCorners)},
       {"line_m", list_of(local("point_m"), limits::kLinePoints)},
       {"between", between},
+      {"socket", socket},
+      {"sockets", {{"anyOf", {local("socket"), list_of(local("socket"), limits::kSockets)}}}},
       {"capacity",
        {{"oneOf",
          {slots, counted(map_of(slots, limits::kClasses, shared), "Properties", limits::kClasses)}}}},

@@ -117,7 +117,8 @@ std::string placement_json(const Language& language, const Site& site, const Pla
     field = {{"hub", answer.field->hub},
              {"storey", site.storeys[answer.field->storey].name},
              {"height_m", json::number(answer.field->height_m)},
-             {"within_1_db_m2", json::number(answer.field->within_1_db_m2)},
+             {"places", answer.field->spots.size()},
+             {"within_1_db_places", answer.field->within_1_db()},
              {"within_1_db_pass_probability", json::number(answer.field->one_db_less)}};
   }
   return json::text({{"site", answer.site},
@@ -125,6 +126,9 @@ std::string placement_json(const Language& language, const Site& site, const Pla
                      {"cases", cases},
                      {"status", status_word(answer.status)},
                      {"proved", answer.proved},
+                     {"leave", gains_little(answer)},
+                     {"hubs_not_needed", answer.hubs_not_needed},
+                     {"repeaters_not_needed", answer.repeaters_not_needed},
                      {"bound_db", answer.bound_db ? json::number(*answer.bound_db) : json::Value(nullptr)},
                      {"enough", json::number(answer.target_probability)},
                      {"worst_bound", json::number(answer.worst_bound)},

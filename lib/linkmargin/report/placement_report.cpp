@@ -1,5 +1,6 @@
 #include "linkmargin/report/placement_report.hpp"
 
+#include "linkmargin/base/sure_probability.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/codes/warning_words.hpp"
@@ -43,7 +44,7 @@ class PlacementTeller {
       blocks_.emplace_back(Paragraph{placement_proof(wording_.language(), answer_), Tone::weak});
     } else {
       verdict(answer_.choices.front());
-      services(answer_.choices.front());
+      services(shown());
       alternatives();
       worth();
       exact();
@@ -73,24 +74,38 @@ class PlacementTeller {
     blocks_.emplace_back(std::move(items));
   }
 
+  /// What is to be done, before anything else.
   void verdict(const PlacementChoice& best) {
-    const bool leave = gains_little(answer_);
+    not_needed("placement.not_needed.hub", answer_.hubs_not_needed);
+    not_needed("placement.not_needed.repeater", answer_.repeaters_not_needed);
     const bool all_stay = std::ranges::all_of(best.parts, stays);
-    if (leave || all_stay)
+    if (leaves() || all_stay) {
       blocks_.emplace_back(Paragraph{wording_.counted("placement.leave", best.parts.size()), Tone::strong});
-    if (leave && !all_stay) say("placement.little_gain");
-    for (const ChosenPart& part : best.parts) {
-      if (all_stay) break;
-      blocks_.emplace_back(
-          Paragraph{move_words(wording_, site_, part), leave || stays(part) ? Tone::plain : Tone::strong});
+    } else {
+      for (const ChosenPart& part : best.parts)
+        blocks_.emplace_back(
+            Paragraph{move_words(wording_, site_, part), stays(part) ? Tone::plain : Tone::strong});
     }
-    blocks_.emplace_back(Paragraph{better_words(wording_, answer_) + " " + standing_words(wording_, best),
-                                   best.weak_count > 0 ? Tone::weak : Tone::plain});
+    const PlacementChoice& shown = this->shown();
+    const std::string weakest = leaves() ? today_words(wording_, answer_) : better_words(wording_, answer_);
+    blocks_.emplace_back(Paragraph{weakest + " " + standing_words(wording_, shown),
+                                   shown.weak_count > 0 ? Tone::weak : Tone::plain});
+    if (leaves() && !all_stay) blocks_.emplace_back(Paragraph{little_gain_words(wording_, site_, answer_)});
     if (answer_.target_probability == 0)
       say("placement.average",
-          {{"sum", wording_.number(best.sum, 1)}, {"all", std::to_string(best.services.size())}});
+          {{"sum", wording_.number(shown.sum, 1)}, {"all", std::to_string(shown.services.size())}});
     if (answer_.fewest) blocks_.emplace_back(Paragraph{fewest_text(wording_, *answer_.fewest)});
     blocks_.emplace_back(Paragraph{placement_proof(wording_.language(), answer_)});
+  }
+
+  bool leaves() const { return gains_little(answer_); }
+  const PlacementChoice& shown() const { return leaves() ? *answer_.present : answer_.choices.front(); }
+
+  void not_needed(std::string_view key, int count) {
+    if (count > 0)
+      blocks_.emplace_back(Paragraph{wording_.counted(key, static_cast<std::size_t>(count),
+                                                      {{"chance", wording_.chance(kSureProbability)}}),
+                                     Tone::strong});
   }
 
   std::vector<Column> columns() const {

@@ -55,7 +55,7 @@ void add_device(std::vector<Block>& blocks, const Wording& wording, const Site& 
   BulletList list;
   for (const SkipReason left_out : device.left_out) list.items.push_back({skip_words(wording, left_out)});
   if (!device.remedies.empty()) {
-    for (const std::string& text : mounting_words(wording, site, device.link)) list.items.push_back({text});
+    for (const std::string& text : mounting_words(wording, site, device)) list.items.push_back({text});
   }
   const Remedy* first = chosen(device);
   int number = 0;

@@ -5,6 +5,7 @@
 
 #include <optional>
 #include <string>
+#include <variant>
 #include <vector>
 
 namespace linkmargin {
@@ -12,12 +13,30 @@ namespace linkmargin {
 /// Names all that is no room.
 inline constexpr const char* kOutside = "outside";
 
+/// A side as the sheet lies: greater x is right, greater y is top.
+enum class SheetSide { left, right, top, bottom };
+
+/// A place on a wall of a room, as people say it: "left wall, 0.4 m from bottom".
+struct WallSpot {
+  SheetSide wall = SheetSide::left;    ///< the wall on that side of the room
+  SheetSide from = SheetSide::bottom;  ///< the end of that wall which the distance is measured from
+  double distance_m = 0;
+  friend bool operator==(const WallSpot&, const WallSpot&) = default;
+};
+
+/// A mains socket: on a wall, or at a place of the plan.
+using Socket = std::variant<WallSpot, Point2>;
+
+enum class RoomUse { ordinary, wet };
+
 struct Room {
   std::string name;
   Polygon2 corners;
   bool keep_out = false;  ///< no hub and no repeater goes there
   /// The slab over it, where no room of a storey above lies; absent: the storey's.
   std::optional<Construction> roof{};
+  RoomUse use = RoomUse::ordinary;               ///< into a wet room nothing is moved from elsewhere
+  std::optional<std::vector<Socket>> sockets{};  ///< absent: not known
   friend bool operator==(const Room&, const Room&) = default;
 };
 

@@ -48,7 +48,7 @@ inline constexpr Range kCapacity{0, 100000, "capacity", "common practice"};
 inline constexpr Range kObstacleSideM{0.01, 300, "side of an obstacle", "common practice"};
 inline constexpr Range kFloorOpeningSideM{0.05, 300, "side of a floor opening", "common practice"};
 inline constexpr Range kAreaSideM{0.1, 2000, "side of an area", "a site of buildings"};
-inline constexpr Range kNearMainsM{0, 200, "near_mains_m", "common practice"};
+inline constexpr Range kCableM{0, 50, "cable_m", "common practice"};
 
 // What readings may teach. Two parameters that go together more closely than kCorrelation are one.
 inline constexpr Range kLearnedOffsetDb{-60, 60, "offset_db", "common practice"};
@@ -86,6 +86,7 @@ inline constexpr Range kClasses{1, 50, "classes", "common practice"};
 inline constexpr Range kLearnedMaterials{0, 100, "learned materials", "common practice"};
 inline constexpr Range kLearnedRadios{0, 41000, "learned radios", "all hubs, repeaters and devices"};
 inline constexpr Range kCorrelations{0, 5356, "correlations", "all pairs of 104 parameters"};
+inline constexpr Range kSockets{0, 100, "sockets", "common practice"};
 inline constexpr Range kUses{0, 20, "uses", "common practice"};
 
 /// Longest free text, in bytes.

@@ -29,6 +29,9 @@ struct ReceiverNoise {
   friend bool operator==(const ReceiverNoise&, const ReceiverNoise&) = default;
 };
 
+/// What a kind of radio is screwed to: a wall, a ceiling, or the frame of the opening that it watches.
+enum class MountingSurface { wall, ceiling, frame };
+
 /// A kind of radio.
 struct Profile {
   std::string name;
@@ -45,6 +48,7 @@ struct Profile {
       false;  ///< its place is ruled by more than radio (smoke and heat detectors, hold-up buttons)
   std::optional<double> height_m{};         ///< where such radios are usually fixed, above the floor
   std::optional<double> below_ceiling_m{};  ///< the same under the ceiling
+  MountingSurface mounted_on = MountingSurface::wall;
   std::string source;
   std::string note;
   bool built_in = false;  ///< a row of the program's own table, as it stands there
@@ -108,13 +112,17 @@ struct Capacity {
 /// What `via` says of a radio that no repeater may serve. No repeater has this name.
 inline constexpr const char* kDirect = "direct";
 
+/// How far from its socket a mains-fed radio hangs where nothing else is said: the lead of a plug-in supply
+/// (common practice).
+inline constexpr double kUsualCableM = 1.5;
+
 struct Hub {
   std::string name;
   std::string profile;
   Placement place;
   std::optional<Capacity> capacity{};
   std::optional<Mobility> may_move{};
-  std::optional<double> near_mains_m{};
+  double cable_m = kUsualCableM;  ///< from a socket, along the wall in plan
   std::optional<Mount> mount{};
   bool fixed = false;  ///< it stays, whatever else is placed
   friend bool operator==(const Hub&, const Hub&) = default;
@@ -132,7 +140,7 @@ struct Repeater {
   std::optional<std::string> via{};    ///< the repeater that it is enrolled at, or kDirect; absent: the best
   RepeaterServes serves = RepeaterServes::all;
   std::optional<Mobility> may_move{};
-  std::optional<double> near_mains_m{};
+  double cable_m = kUsualCableM;  ///< from a socket, along the wall in plan
   std::optional<Mount> mount{};
   bool fixed = false;  ///< it stays, whatever else is placed
   friend bool operator==(const Repeater&, const Repeater&) = default;

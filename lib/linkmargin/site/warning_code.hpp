@@ -78,6 +78,7 @@ enum class WarningCode {
   slots_assumed,
   hub_left_out,
   repeater_left_out,
+  sockets_unknown,
   radios_confined,
   area_points,
   no_moves_written,

@@ -2,6 +2,7 @@
 
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/site/edit/edit.hpp"
+#include "linkmargin/site/room_wall.hpp"
 
 #include "fixtures/site_fixture.hpp"
 #include "fixtures/warnings.hpp"
@@ -34,7 +35,7 @@ bool has(const DeviceRelocation& device, SkipReason reason) {
 }  // namespace
 
 TEST_CASE("rungs come in order, and the wire last") {
-  Site site = weak_contact(90);
+  Site site = weak_contact(85);
   site.devices[0].may_move = Mobility{Mobility::WithinRoom{"right"}};
   site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
   const Relocation found = relocation(site, {});
@@ -109,17 +110,25 @@ TEST_CASE("no place lies outside may_move, and a nearest place is the nearest th
   CHECK(moved > 5);
 }
 
-TEST_CASE("a place ruled by more than radio is left but for centimetres") {
-  Site site = weak_contact(90);
+TEST_CASE("a place ruled by more than radio is left, but for the radius that its rules allow") {
+  Site site = weak_contact(85);
   site.devices[0].may_move = Mobility{Mobility::WithinRoom{"right"}};
   site.profiles.at("contact").fixed_by_rule = true;
-  const DeviceRelocation device = relocation(site, {}).devices[0];
-  CHECK(has(device, SkipReason::ruled_place));
-  CHECK(std::ranges::none_of(device.remedies,
-                             [](const Remedy& remedy) { return remedy.rung() == RemedyStage::slide; }));
-  const Remedy* spots = find_way(device, RemedyKind::spots);
+  const DeviceRelocation fixed = relocation(site, {}).devices[0];
+  CHECK(has(fixed, SkipReason::ruled_place));
+  CHECK(find_way(fixed, RemedyKind::spots) == nullptr);
+  CHECK(std::ranges::none_of(fixed.remedies, [](const Remedy& remedy) {
+    return remedy.rung() == RemedyStage::slide || remedy.with_spots.has_value();
+  }));
+  site.devices[0].may_move = Mobility{Mobility::Radius{0.1}};
+  const DeviceRelocation shifted = relocation(site, {}).devices[0];
+  CHECK(has(shifted, SkipReason::ruled_reach));
+  const Remedy* spots = find_way(shifted, RemedyKind::spots);
   REQUIRE(spots != nullptr);
-  CHECK(spots->distance_m <= 0.5 * wavelength_m(site.radio.frequency_hz) + 1e-12);
+  CHECK(spots->distance_m <= 0.1 + 1e-12);
+  CHECK(spots->trial->spots <= kFirstSpots);
+  site.profiles.at("contact").mounted_on = MountingSurface::ceiling;
+  CHECK(find_way(relocation(site, {}).devices[0], RemedyKind::spots)->trial->spots <= kFirstCeilingSpots);
 }
 
 TEST_CASE("a device that stays is not shifted, and says so") {
@@ -227,21 +236,25 @@ TEST_CASE("the same for any number of threads; nothing for a sound site; wrong n
   CHECK_THROWS_AS(relocation(site, {.readings = {fixture::read_of("contact", 101)}}), DomainError);
 }
 
-TEST_CASE("a hub goes no farther than its supply reaches, to the centimetre") {
+TEST_CASE("a hub goes no farther from a socket than its cable reaches") {
   Site site = weak_contact(97);
   site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
-  const auto moved = [&] {
+  const auto moved_to = [&]() -> std::optional<Point2> {
     const DeviceRelocation device = relocation(site, {.devices = {"contact"}}).devices.at(0);
     const Remedy* remedy = find_way(device, RemedyKind::hub_moved);
-    return remedy == nullptr ? 0 : remedy->distance_m;
+    return remedy == nullptr ? std::nullopt : std::optional(remedy->place->at);
   };
-  const double free_m = moved();
-  REQUIRE(free_m > 1);
-  site.hubs[0].near_mains_m = 0.8 * free_m;
-  CHECK(moved() > 0);
-  CHECK(moved() <= 0.8 * free_m);
-  site.hubs[0].near_mains_m = free_m;  // its whole length counts
-  CHECK(moved() == free_m);
+  const auto free = moved_to();
+  REQUIRE(free);
+  CHECK(free->x > 3);  // towards the contact
+  Room& left = site.storeys[0].rooms[0];
+  left.sockets = {{WallSpot{SheetSide::bottom, SheetSide::right, 0.4}}};
+  site.hubs[0].cable_m = 1;
+  const auto near_socket = moved_to();
+  REQUIRE(near_socket);
+  CHECK(along_walls_m(left, {3.6, 0}, *near_socket) <= 1 + 1e-9);
+  left.sockets = {std::vector<Socket>{}};
+  CHECK_FALSE(moved_to());
 }
 
 TEST_CASE("a device is sent to another hub as long as that has a slot, and to its last one too") {

@@ -161,7 +161,11 @@ TEST_CASE("what may not move is told so, and a device fixed by rule keeps to its
   held.site.devices[0].may_move.reset();
   CHECK(has(held.words(28).steps.front(), said("step.may_it_move")));
   held.site.profiles["contact"].fixed_by_rule = true;
+  CHECK(held.words(28).steps.empty());  // nothing says that its standard lets it shift
+  CHECK(has(held.words(28).findings[1], said("ruled")));
+  held.site.devices[0].may_move = Mobility{Mobility::Radius{0.1}};
   CHECK(held.words(28).steps.front() == said("step.ruled", {{"profile", "contact"}}));
+  held.site.profiles["contact"].fixed_by_rule = false;
   held.site.devices[0].may_move = Mobility{Mobility::Radius{0}};
   CHECK(held.words(28).steps.empty());
   CHECK(has(held.words(28).findings[1], said("no_shift")));

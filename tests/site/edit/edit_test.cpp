@@ -190,7 +190,7 @@ TEST_CASE("what an edit cannot do is said with its path and what may have been m
        "/hubs/hub/hight_m | an edit cannot set 'hight_m' (did you mean 'height_m'?)"},
       {{{"/hubs/hub/colour", 1.0}},
        "/hubs/hub/colour | an edit cannot set 'colour' (it can set profile, storey, at_m, height_m, "
-       "near_mains_m)"},
+       "cable_m)"},
       {{{"/hubs/hub/height_m", 210.0}}, "/hubs/hub/height_m | height_m: 210 is outside -1..100"},
       {{{"/hubs/hub/height_m", "2"}},
        "/hubs/hub/height_m | height_m: expected a number, found the text \"2\""},

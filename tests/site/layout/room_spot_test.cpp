@@ -74,16 +74,3 @@ TEST_CASE("The wall on a side of a room with a notch is the one farthest out") {
   const auto corner = place_of(*parse_room_spot("corner top right"), notched, {});
   CHECK(std::get<Point2>(corner) == Point2{6 - 0.1, 3 - 0.1});  // the first of two as near
 }
-
-TEST_CASE("The distances from the nearest walls lead back to the place") {
-  const Polygon2 notched{{0, 0}, {6, 0}, {6, 3}, {4, 3}, {4, 5}, {0, 5}};
-  const auto of = [&](double x, double y) { return from_walls(notched, {x, y}); };
-  CHECK(of(1, 2) == FromWalls{Side::left, 1, Side::bottom, 2});
-  CHECK(of(3.5, 4.75) == FromWalls{Side::right, 0.5, Side::top, 0.25});
-  CHECK(of(5.75, 2.5) == FromWalls{Side::right, 0.25, Side::top, 0.5});
-  for (const Point2 at : {Point2{1.25, 2}, Point2{2.5, 0.5}, Point2{4.5, 1}, Point2{0.125, 4.875}}) {
-    const auto place = place_of(from_walls(kRoom, {1 + at.x * 0.6, 2 + at.y * 0.6}), kRoom, {});
-    CHECK(std::abs(std::get<Point2>(place).x - (1 + at.x * 0.6)) < 1e-9);
-    CHECK(std::abs(std::get<Point2>(place).y - (2 + at.y * 0.6)) < 1e-9);
-  }
-}

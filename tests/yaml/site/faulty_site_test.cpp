@@ -191,6 +191,7 @@ reach_slips.yaml:17:115: within: stands beside radius_m (give only one of radius
 )"},
     {"renamed_keys", R"(renamed_keys.yaml:2:31: unknown key 'routes' (it is called 'diffraction' now)
 renamed_keys.yaml:2:44: unknown key 'echoes' (it is called 'reverberation' now)
+renamed_keys.yaml:15:66: unknown key 'near_mains_m' (list the `sockets` of the room, and give `cable_m` for the reach from them)
 )"},
     {"repeater_slips",
      R"(repeater_slips.yaml:15:80: repeaters go by each other and reach no hub: 'landing', 'loft' (one of them needs a hub, or no 'via')
@@ -257,6 +258,17 @@ short_form_slips.yaml:54:13: missing one of at_m, in, on in device 'r motion'
 short_form_slips.yaml:54:18: at: goes with in or on (coordinates take at_m)
 short_form_slips.yaml:55:35: in: 'inner door' is not in a wall of 'far' (it lies between hall, shop)
 short_form_slips.yaml:56:16: unknown profile 'valve' (known are: call point, carbon monoxide, contact, flood, fob, glass break, heat, hold-up button, hub, keypad, motion, one-way contact, outdoor motion, outdoor siren, pendant, relay, repeater, shock, siren, smoke, temperature)
+    {"socket_slips",
+     R"(socket_slips.yaml:10:48: sockets: expected a place such as "left wall, 0.4 m from bottom", found "left wall" (inside { } and [ ] put it in quotation marks, for it holds a comma)
+socket_slips.yaml:10:59: sockets: expected a place such as "left wall, 0.4 m from bottom", found "0.4 m from bottom"
+socket_slips.yaml:11:47: sockets: "left wall, 0.4 m from left": along this wall one measures from bottom or from top
+socket_slips.yaml:11:82: use: expected one of ordinary, wet, found "damp"
+socket_slips.yaml:12:47: the top wall of room 'store' is 3.00 m long, and the socket lies 3.50 m along it
+socket_slips.yaml:13:86: room 'office' has 2 walls on its right: say where the socket is with at_m: [x, y]
+socket_slips.yaml:14:66: missing one of on, at_m in socket
+socket_slips.yaml:14:67: unknown key 'place'
+socket_slips.yaml:14:81: sockets: expected a place such as "left wall, 0.4 m from bottom", found "2"
+socket_slips.yaml:16:75: cable_m: 60 is outside 0..50 (did you mean 0.6 or 0.06, in metres?)
 )"},
     {"tab_indentation",
      R"(tab_indentation.yaml:5:1: a tab indents this line; YAML takes spaces only (put spaces in its place)

@@ -202,6 +202,13 @@ TEST_CASE("storeys, rooms, boundaries and walls are read field by field") {
   CHECK(ground.rooms[0].name == "shop");
   CHECK(ground.rooms[0].keep_out);
   CHECK(!ground.rooms[1].keep_out);
+  CHECK(ground.rooms[0].use == RoomUse::wet);
+  CHECK(ground.rooms[1].use == RoomUse::ordinary);
+  CHECK(ground.rooms[0].sockets == std::vector<Socket>{WallSpot{SheetSide::left, SheetSide::bottom, 0.4}});
+  CHECK(ground.rooms[1].sockets ==
+        std::vector<Socket>{WallSpot{SheetSide::top, SheetSide::right, 2}, at(6, 1)});
+  CHECK(every_key().profiles.at("radiated").mounted_on == MountingSurface::ceiling);
+  CHECK(every_key().profiles.at("noisy").mounted_on == MountingSurface::wall);
   CHECK_FALSE(ground.rooms[0].roof);
   CHECK(ground.rooms[1].roof == Construction{"stuff", 0.15});
   CHECK(every_key().region == Region::us);
@@ -287,7 +294,8 @@ TEST_CASE("hubs, repeaters and areas are read field by field") {
   CHECK(site.hubs[0].place.height_m == 2.1);
   CHECK(site.hubs[0].capacity->total == 40);
   CHECK(site.hubs[0].capacity->by_class.empty());
-  CHECK(site.hubs[0].near_mains_m == 2);
+  CHECK(site.hubs[0].cable_m == 2);
+  CHECK(site.hubs[1].cable_m == kUsualCableM);
   CHECK(site.hubs[0].fixed);
   CHECK(!site.hubs[1].fixed);
   CHECK_FALSE(site.hubs[0].may_move);
@@ -305,7 +313,7 @@ TEST_CASE("hubs, repeaters and areas are read field by field") {
   CHECK(site.repeaters[0].name == "landing");
   CHECK(site.repeaters[0].profile == "radiated");
   CHECK(site.repeaters[0].place.storey == 1);
-  CHECK(site.repeaters[0].near_mains_m == 0.5);
+  CHECK(site.repeaters[0].cable_m == 0.5);
   CHECK(site.repeaters[0].fixed);
   REQUIRE(site.repeaters[0].mount);
   CHECK(site.repeaters[0].mount->gap_m == 0.1);

@@ -203,8 +203,8 @@ TEST_CASE("a hub or repeater is added under its section, which is made where it 
            line + "}\n...\n"},
       {"added, then changed",
        kHub,
-       {{"/hubs/b", kAdded}, {"/hubs/b/height_m", 1.0}, {"/hubs/b/near_mains_m", 2.0}},
-       kHub + "  b: {profile: repeater, storey: \"up: stairs\", at_m: [2, 0.1], height_m: 1, near_mains_m: "
+       {{"/hubs/b", kAdded}, {"/hubs/b/height_m", 1.0}, {"/hubs/b/cable_m", 2.0}},
+       kHub + "  b: {profile: repeater, storey: \"up: stairs\", at_m: [2, 0.1], height_m: 1, cable_m: "
               "2}\n"},
   });
 }

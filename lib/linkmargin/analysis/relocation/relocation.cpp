@@ -7,6 +7,7 @@
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/reach.hpp"
 #include "linkmargin/prediction/serving/hub_load.hpp"
+#include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -43,12 +44,14 @@ class DeviceSearch {
     }
     const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
     if (found_.verdict == ReadingVerdict::unexplained) found_.left_out.push_back(SkipReason::look_for_cause);
+    if (!ruled) add(spacer());
     auto shift = spots();
     const bool hopeless = shift && shift->trial->pass_probability < kShiftChance;
     if (hopeless) found_.left_out.push_back(SkipReason::shift_will_not_do);
     if (!hopeless) add(std::move(shift));
     if (ruled) {
-      found_.left_out.push_back(SkipReason::ruled_place);
+      found_.left_out.push_back(shifts_by_radius(device_) ? SkipReason::ruled_reach
+                                                          : SkipReason::ruled_place);
     } else if (reach_m(device_.may_move).value_or(0) <= 0) {
       found_.left_out.push_back(SkipReason::device_stays);
     } else {
@@ -68,6 +71,32 @@ class DeviceSearch {
     if (remedy) found_.remedies.push_back(std::move(*remedy));
   }
 
+  /// Off the metal behind it: by the model of metal near an antenna where the file gives the gap; where it
+  /// gives a loss of the mounting place alone, down to what the profile's usual place costs.
+  std::optional<Remedy> spacer() const {
+    const double usual_db = search_.site.profiles.at(device_.profile).mount_loss_db;
+    Device raised = search_.as_read(position_);
+    std::string path;
+    double value = 0;
+    if (raised.mount) {
+      value = std::min(raised.mount->gap_m + kSpacerM, limits::kMountGapM.max);
+      raised.mount->gap_m = value;
+      path = checks::pointer({"devices", device_.name, "mount", "gap_m"});
+    } else if (raised.mount_loss_db.value_or(usual_db) > usual_db) {
+      value = usual_db;
+      raised.mount_loss_db = value;
+      path = checks::pointer({"devices", device_.name, "mount_loss_db"});
+    } else {
+      return {};
+    }
+    Remedy remedy{.kind = RemedyKind::spacer, .radio = device_.name};
+    search_.complete(remedy, position_,
+                     predicted_serving_link(search_.site, raised, search_.stations, search_.fading_model));
+    if (!search_.helps(position_, *remedy.expected)) return {};
+    remedy.edits = {Edit{path, value}};
+    return remedy;
+  }
+
   /// SpotSearch at the spot: for a device whose place is ruled too, as far as half a wave.
   std::optional<Remedy> spots() const {
     const auto posterior = search_.after_reading(position_);
@@ -83,17 +112,17 @@ class DeviceSearch {
   }
 
   struct Place {
-    Point2 at;
+    Placement at;
     Link link;
     PassSummary then;
   };
 
   Remedy slide_to(RemedyKind kind, const Place& place) const {
     Remedy remedy{.kind = kind, .radio = device_.name};
-    remedy.place = Placement{device_.place.storey, place.at, device_.place.height_m};
-    remedy.distance_m = distance(place.at, device_.place.at);
+    remedy.place = place.at;
+    remedy.distance_m = distance(place.at.at, device_.place.at);
     search_.complete(remedy, position_, place.link);
-    remedy.edits = {Edit{checks::pointer({"devices", device_.name, "at_m"}), place.at}};
+    remedy.edits = move_edits("devices", device_.name, device_.place, place.at);
     return remedy;
   }
 
@@ -103,10 +132,10 @@ class DeviceSearch {
     std::optional<Place> nearest;
     std::optional<Place> best;
     Device moved = search_.as_read(position_);
-    for (const Point2 at :
-         move_places(search_.scene, search_.site, device_.place, device_.may_move, kPlaceStepM)) {
-      if (distance(at, device_.place.at) <= shift_m) continue;  // belongs to the spot: spots()
-      moved.place.at = at;
+    for (const Placement& at :
+         move_places(search_.mounting, mounting_request(search_.site, device_), kPlaceStepM)) {
+      if (distance(at.at, device_.place.at) <= shift_m) continue;  // belongs to the spot: spots()
+      moved.place = at;
       Link link = predicted_serving_link(search_.site, moved, search_.stations, search_.fading_model);
       const PassSummary then = search_.brief(link);
       if (!nearest && search_.enough(then.pass_probability)) nearest = {at, link, then};
@@ -139,6 +168,7 @@ void check_options(const Site& site, const RelocationOptions& options) {
 
 RemedyStage Remedy::rung() const {
   switch (kind) {
+    case RemedyKind::spacer:
     case RemedyKind::spots:
       return RemedyStage::shift;
     case RemedyKind::nearest_place:
@@ -155,6 +185,13 @@ RemedyStage Remedy::rung() const {
       return RemedyStage::wire;
   }
   return RemedyStage::wire;
+}
+
+std::vector<Edit> move_edits(std::string_view map, const std::string& name, const Placement& from,
+                             const Placement& to) {
+  std::vector<Edit> edits{Edit{checks::pointer({map, name, "at_m"}), to.at}};
+  if (to.height_m != from.height_m) edits.push_back({checks::pointer({map, name, "height_m"}), to.height_m});
+  return edits;
 }
 
 double Remedy::pass_probability() const {
@@ -190,6 +227,7 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
     : site(of),
       options(asked),
       scene(of, asked.doors),
+      mounting(of),
       nearby(fitted_shadowing(of, asked.readings, asked.doors, asked.threads)),
       fading_model(of.fading),
       stations(linkmargin::stations(of, scene, fading_model, nearby)),
@@ -239,7 +277,7 @@ ExpectedReading RelocationSearch::expected(const Link& link) const {
 
 bool RelocationSearch::may_shift(std::size_t device) const {
   const Device& of = site.devices[device];
-  return site.profiles.at(of.profile).fixed_by_rule || reach_m(of.may_move);
+  return site.profiles.at(of.profile).fixed_by_rule ? shifts_by_radius(of) : reach_m(of.may_move).has_value();
 }
 
 std::optional<SpotTrial> RelocationSearch::best_spots(std::size_t device, const Link& link,

@@ -4,13 +4,13 @@
 
 namespace linkmargin {
 
-/// What to try for each weak device. A hub goes no farther from its place than its `near_mains_m`, for the
-/// supply is known to be there. Slots of a hub are given to the first that asks. Never proposes a place
-/// outside `may_move`, and for a device whose place is ruled by more than radio only what leaves it there but
-/// for centimetres.
+/// What to try for each weak device. Slots of a hub are given to the first that asks. Never proposes a place
+/// outside `may_move` or where nothing can hang, and for a device whose place is ruled by more than radio
+/// only what leaves it there but for centimetres.
 ///
-/// Places are looked for on a grid (move_places.hpp): kPlaceStepM for devices, kHubStepM for hubs,
-/// kRepeaterStepM for a repeater to be added. Each remedy is by itself; two at once are not looked for.
+/// Places are looked for along walls, ceilings and frames (mounting_places.hpp): kPlaceStepM apart for
+/// devices, kHubStepM for hubs, kRepeaterStepM for a repeater to be added. Each remedy is by itself; two at
+/// once are not looked for.
 /// @param site sound: validate(site) is empty
 /// @throws DomainError when a device is unknown, a reading is no percentage or chance is outside
 ///         kRelocationChance

@@ -17,12 +17,10 @@ constexpr std::size_t kMostHubPlaces = 100;
 /// A smaller loss of chance is none.
 constexpr double kLeastLoss = 0.01;
 
-constexpr double kAnywhereM = 1e9;
-
 /// Every so manyth of the places, for they lie in order of distance.
-std::vector<Point2> thinned(const std::vector<Point2>& places) {
+std::vector<Placement> thinned(const std::vector<Placement>& places) {
   const std::size_t stride = (places.size() + kMostHubPlaces - 1) / kMostHubPlaces;
-  std::vector<Point2> kept;
+  std::vector<Placement> kept;
   for (std::size_t i = 0; i < places.size(); i += stride) kept.push_back(places[i]);
   return kept;
 }
@@ -33,16 +31,16 @@ const std::string& name_of(const RelocationSearch& search, std::size_t station) 
 }
 
 /// All hubs and repeaters, one of them at another place.
-Stations stations_after(const RelocationSearch& search, std::size_t station, Point2 at) {
+Stations stations_after(const RelocationSearch& search, std::size_t station, const Placement& at) {
   std::vector<HubEndpoint> hubs = search.stations.hubs;
   std::vector<Repeater> repeaters = search.site.repeaters;
   std::vector<HubEndpoint> hears;
   if (station < hubs.size()) {
     Hub moved = search.site.hubs[station];
-    moved.place.at = at;
+    moved.place = at;
     hubs[station] = hub_endpoint(search.site, search.scene, moved, search.nearby);
   } else {
-    repeaters[station - hubs.size()].place.at = at;
+    repeaters[station - hubs.size()].place = at;
   }
   for (std::size_t r = 0; r < repeaters.size(); ++r) {
     const HubEndpoint* known = search.stations.find(repeaters[r].name);
@@ -89,21 +87,18 @@ bool goes_by(const Link& link, const std::string& station) {
   return link.hub == station || std::ranges::find(link.via, station) != link.via.end();
 }
 
-/// The radio that a move is of, as it stands.
-struct Movable {
-  const Placement& place;
-  std::optional<Mobility> may_move;
-  std::optional<double> near_mains_m;
-};
-
-Movable movable(const RelocationSearch& search, std::size_t station) {
+/// The radio that a move is of, as it hangs, and how far it may go.
+MountingRequest movable(const RelocationSearch& search, std::size_t station) {
   const Site& site = search.site;
   if (station < site.hubs.size()) {
-    const Hub& hub = site.hubs[station];
-    return {hub.place, mobility(site, hub), hub.near_mains_m};
+    MountingRequest request = mounting_request(site, site.hubs[station]);
+    request.may_move = mobility(site, site.hubs[station]);
+    return request;
   }
   const Repeater& repeater = site.repeaters[station - site.hubs.size()];
-  return {repeater.place, mobility(repeater), repeater.near_mains_m};
+  MountingRequest request = mounting_request(site, repeater);
+  request.may_move = mobility(repeater);
+  return request;
 }
 
 void name_changes(const RelocationSearch& search, const HubMove& move, std::size_t device, Remedy& remedy) {
@@ -136,12 +131,9 @@ bool harmless(const RelocationSearch& search, const HubMove& move, std::size_t d
 std::vector<HubMove> hub_moves(const RelocationSearch& search) {
   std::vector<HubMove> moves;
   for (std::size_t station = 0; station < search.site.hubs.size() + search.site.repeaters.size(); ++station) {
-    const Movable radio = movable(search, station);
-    for (const Point2 at :
-         thinned(move_places(search.scene, search.site, radio.place, radio.may_move, kHubStepM))) {
-      if (distance(at, radio.place.at) <= radio.near_mains_m.value_or(kAnywhereM))
-        moves.push_back({station, at, distance(at, radio.place.at), {}, {}});
-    }
+    const MountingRequest radio = movable(search, station);
+    for (const Placement& at : thinned(move_places(search.mounting, radio, kHubStepM)))
+      moves.push_back({station, at, distance(at.at, radio.place.at), {}, {}});
   }
   if (moves.empty()) return moves;
   const PresentHops hops(search);
@@ -175,14 +167,14 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   if (chosen == nullptr) return {};
   if (!search.helps(device, chosen->then[device])) return {};
   const std::string& name = name_of(search, chosen->station);
-  const Placement& place = movable(search, chosen->station).place;
+  const Placement place = movable(search, chosen->station).place;
   Remedy remedy{.kind = repeater ? RemedyKind::repeater_moved : RemedyKind::hub_moved, .radio = name};
-  remedy.place = Placement{place.storey, chosen->at, place.height_m};
+  remedy.place = chosen->at;
   remedy.distance_m = chosen->distance_m;
   const Stations stations = stations_after(search, chosen->station, chosen->at);
   search.complete(remedy, device,
                   predicted_serving_link(search.site, search.as_read(device), stations, search.fading_model));
-  remedy.edits = {Edit{checks::pointer({repeater ? "repeaters" : "hubs", name, "at_m"}), chosen->at}};
+  remedy.edits = move_edits(repeater ? "repeaters" : "hubs", name, place, chosen->at);
   name_changes(search, *chosen, device, remedy);
   return remedy;
 }

@@ -1,4 +1,3 @@
-#include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/analysis/relocation/relocation_search.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/site/site_radios.hpp"
@@ -44,25 +43,6 @@ std::string free_name(const Site& site) {
   }
 }
 
-/// Along the walls of a room, where a housing and its supply have a hold, clear of obstacles.
-std::vector<Point2> wall_spots(const Storey& storey, const Room& room) {
-  const double turn = signed_area(room.corners) > 0 ? 1 : -1;
-  std::vector<Point2> spots;
-  for (const Segment2& edge : edges(room.corners)) {
-    const double size = length(edge);
-    const Point2 along = (1 / size) * (edge.b - edge.a);
-    const int count = std::max(1, static_cast<int>(size / kRepeaterStepM));
-    for (int i = 0; i < count; ++i) {
-      const Point2 inward = turn * kWallClearanceM * Point2{-along.y, along.x};
-      const Point2 spot = snapped(at_fraction(edge, (i + 0.5) / count) + inward);
-      const auto taken = [&](const Obstacle& obstacle) { return contains(obstacle.corners, spot); };
-      if (contains(room.corners, spot) && std::ranges::none_of(storey.obstacles, taken))
-        spots.push_back(spot);
-    }
-  }
-  return spots;
-}
-
 /// Where the device says how it is enrolled, that is set free for the repeater.
 std::vector<Edit> enrolment(const Device& device, const std::string& repeater, const std::string& hub) {
   std::vector<Edit> edits;
@@ -102,17 +82,15 @@ std::vector<RepeaterPlace> repeater_places(const RelocationSearch& search) {
   std::vector<RepeaterPlace> places;
   if (search.site.hops < 1 || !search.site.profiles.contains(kRepeaterProfile)) return places;
   const std::string name = free_name(search.site);
-  for (std::size_t s = 0; s < search.site.storeys.size(); ++s) {
-    const Storey& storey = search.site.storeys[s];
-    for (const Room& room : storey.rooms) {
-      if (room.keep_out) continue;
-      for (const Point2 at : wall_spots(storey, room)) {
-        const double height_m = std::min(kRepeaterHeightM, storey.height_m);
-        Repeater repeater{.name = name, .profile = kRepeaterProfile, .place = {s, at, height_m}};
-        RepeaterEndpoint endpoint = endpoint_of(search, repeater);
-        if (!endpoint.onward->weak) places.push_back({std::move(repeater), std::move(endpoint)});
-      }
-    }
+  const MountingRequest request{.place = {0, {}, kRepeaterHeightM},
+                                .surface = search.site.profiles.at(kRepeaterProfile).mounted_on,
+                                .cable_m = kUsualCableM,
+                                .keeps_out = true,
+                                .hangs = false};
+  for (const Placement& place : search.mounting.find(request, kRepeaterStepM)) {
+    Repeater repeater{.name = name, .profile = kRepeaterProfile, .place = place};
+    RepeaterEndpoint endpoint = endpoint_of(search, repeater);
+    if (!endpoint.onward->weak) places.push_back({std::move(repeater), std::move(endpoint)});
   }
   return places;
 }

@@ -15,7 +15,7 @@ namespace linkmargin {
 
 /// In the order that a technician tries them.
 enum class RemedyStage {
-  shift,     ///< centimetres at the spot
+  shift,     ///< a spacer, or centimetres at the spot
   slide,     ///< along its own mount
   hub,       ///< the hub to another place, or another hub
   repeater,  ///< one that the site has, here or elsewhere, or one more
@@ -24,6 +24,7 @@ enum class RemedyStage {
 
 /// What is tried.
 enum class RemedyKind {
+  spacer,  ///< between it and the metal behind it
   spots,
   nearest_place,
   best_place,
@@ -64,7 +65,8 @@ enum class SkipReason {
   low_reading,  ///< enough, but far lower than predicted
   look_for_cause,
   shift_will_not_do,
-  ruled_place,
+  ruled_place,  ///< its standard fixes its place
+  ruled_reach,  ///< the same, but for a radius
   device_stays,
   hubs_stay
 };
@@ -108,6 +110,9 @@ inline constexpr double kShiftChance = 0.2;
 
 /// A remedy that brings less chance than this is not told of, unless it brings enough (common practice).
 inline constexpr double kWorthChance = 0.05;
+
+/// How far a plastic spacer brings a radio off the metal behind it (common practice).
+inline constexpr double kSpacerM = 0.025;
 
 inline constexpr double kPlaceStepM = 0.1;
 inline constexpr double kHubStepM = 0.5;

@@ -1,11 +1,14 @@
 #pragma once
 
 #include "linkmargin/analysis/relocation/relocation_result.hpp"
+#include "linkmargin/link/mechanism/scene.hpp"
 #include "linkmargin/prediction/read_stations.hpp"
 #include "linkmargin/prediction/serving/slot_choice.hpp"
 #include "linkmargin/prediction/station_table.hpp"
+#include "linkmargin/site/mounting/mounting_places.hpp"
 
 #include <cstdint>
+#include <string_view>
 #include <vector>
 
 namespace linkmargin {
@@ -34,6 +37,7 @@ struct RelocationSearch {
   const Site& site;
   const RelocationOptions& options;
   Scene scene;
+  MountingPlaces mounting;
   ShadowingRegression nearby;
   FadingModel fading_model;
   Stations stations;
@@ -65,10 +69,14 @@ struct RelocationSearch {
   }
 };
 
+/// The edits that move a radio. @param map "hubs", "repeaters" or "devices"
+std::vector<Edit> move_edits(std::string_view map, const std::string& name, const Placement& from,
+                             const Placement& to);
+
 /// What another place of a hub or repeater does to all devices.
 struct HubMove {
   std::size_t station = 0;  ///< position in Site::hubs, then in Site::repeaters
-  Point2 at;
+  Placement at;
   double distance_m = 0;
   std::vector<PassSummary> then;     ///< of the site's devices, in order
   std::vector<std::uint8_t> serves;  ///< 1 where it then serves the device

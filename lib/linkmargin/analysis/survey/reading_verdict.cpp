@@ -57,12 +57,25 @@ bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, co
 }
 
 SpotSearchOptions centimetre_options(const Site& site, const Link& link) {
-  SpotSearchOptions options;
+  SpotSearchOptions options{.most_spots = kFirstSpots};
   const auto device = std::ranges::find(site.devices, link.device, &Device::name);
-  if (device == site.devices.end() || !device->may_move) return options;
+  if (device == site.devices.end()) return options;
+  const auto known = site.profiles.find(device->profile);
+  const Profile profile = known == site.profiles.end() ? Profile() : known->second;
+  if (profile.fixed_by_rule && !shifts_by_radius(*device)) {
+    options.reach_m = 0;
+    return options;
+  }
+  if (profile.mounted_on == MountingSurface::ceiling) options.most_spots = kFirstCeilingSpots;
+  options.along_line = profile.mounted_on != MountingSurface::wall;
+  if (!device->may_move) return options;
   options.reach_m = reach_m(device->may_move).value_or(options.reach_m);
-  options.along_line = std::holds_alternative<Mobility::Along>(device->may_move->reach);
+  if (std::holds_alternative<Mobility::Along>(device->may_move->reach)) options.along_line = true;
   return options;
+}
+
+bool shifts_by_radius(const Device& device) {
+  return device.may_move && std::holds_alternative<Mobility::Radius>(device.may_move->reach);
 }
 
 }  // namespace linkmargin

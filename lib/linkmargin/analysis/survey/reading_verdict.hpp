@@ -47,8 +47,17 @@ bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, co
 ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScale& scale, double frequency_hz,
                               const Link& link, double percent, const SpotSearchOptions& options = {});
 
-/// How far the device may be shifted by the site file. One without `may_move`, or whose place is ruled by
-/// more than radio, is asked of as if it could: whether it may is said in words.
+/// How far the device may be shifted by the site file, and how many spots are worth trying: on a wall four
+/// round it, along a line where it slides on one or keeps to a frame, fewer from a ladder. One without
+/// `may_move` is asked of as if it could: whether it may is said in words. One whose place a standard fixes
+/// (`fixed_by_rule`) shifts by no more than the radius that its `may_move` gives, without one not at all.
 SpotSearchOptions centimetre_options(const Site& site, const Link& link);
+
+/// Whether `may_move` gives a radius, as a standard may allow.
+bool shifts_by_radius(const Device& device);
+
+/// Spots to try first, the present one among them (common practice).
+inline constexpr int kFirstSpots = 5;
+inline constexpr int kFirstCeilingSpots = 3;
 
 }  // namespace linkmargin

@@ -127,12 +127,13 @@ SpotSearch spot_search(const FadingModel& fading_model, const ReadingScale& scal
                                way_chance(link, chances.at(shape, r_over_lambda))});
     }
   }
-  const auto& all = result.trials;
-  if (all.empty()) return result;
-  auto chosen = std::ranges::find_if(
-      all, [&](const SpotTrial& trial) { return trial.pass_probability >= options.asked_chance; });
-  if (chosen == all.end()) chosen = std::ranges::max_element(all, {}, &SpotTrial::pass_probability);
-  result.recommended = static_cast<std::size_t>(chosen - all.begin());
+  const SpotTrial* chosen = nullptr;
+  for (const SpotTrial& trial : result.trials) {
+    if (trial.spots > options.most_spots) continue;
+    if (chosen == nullptr || trial.pass_probability > chosen->pass_probability) chosen = &trial;
+    if (chosen->pass_probability >= options.asked_chance) break;
+  }
+  if (chosen != nullptr) result.recommended = static_cast<std::size_t>(chosen - result.trials.data());
   return result;
 }
 

@@ -26,13 +26,15 @@ struct SpotSearchOptions {
   double asked_chance = 0.9;  ///< [0, 1]: the fewest spots with this chance are recommended
   double reach_m = std::numeric_limits<double>::infinity();  ///< the mount allows no more; 0 or less: nothing
   bool along_line = false;                                   ///< the mount allows a line only
+  /// No more are recommended, the present one among them: people try few and then stop.
+  int most_spots = std::numeric_limits<int>::max();
 };
 
 /// What shifting a device by centimetres can do.
 struct SpotSearch {
   std::vector<SpotTrial> trials;  ///< `four` by rising distance, then `disc`; along a line `line`
-  std::optional<std::size_t>
-      recommended;  ///< the first that has the asked chance, else the best; none without reach
+  /// Of those with few enough spots the first that has the asked chance, else the best; none without reach.
+  std::optional<std::size_t> recommended;
 
   const SpotTrial* choice() const { return recommended ? &trials[*recommended] : nullptr; }
 };

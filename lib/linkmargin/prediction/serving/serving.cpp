@@ -154,7 +154,7 @@ Hub as_hub(const Repeater& repeater) {
           .place = repeater.place,
           .capacity = repeater.capacity,
           .may_move = repeater.may_move,
-          .near_mains_m = repeater.near_mains_m,
+          .cable_m = repeater.cable_m,
           .mount = repeater.mount,
           .fixed = repeater.fixed};
 }

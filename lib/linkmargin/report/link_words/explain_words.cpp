@@ -207,14 +207,14 @@ class Explainer {
 };
 
 /// What to try, as relocate() found it, but for spots that the reading's own words have named.
-Section what_to_try(const Wording& wording, const Site& site, const Link& link, const Relocation& relocation,
+Section what_to_try(const Wording& wording, const Site& site, const Relocation& relocation,
                     bool spots_named) {
   const DeviceRelocation& found = relocation.devices.front();
   Section section{.title = wording.say("todo.title"), .numbered = true};
   for (const SkipReason left_out : found.left_out) section.remarks.push_back(skip_words(wording, left_out));
   if (found.remedies.empty()) return section;
   section.title = wording.say(spots_named ? "explain.title.try_next" : "explain.title.try");
-  section.list = mounting_words(wording, site, link);
+  section.list = mounting_words(wording, site, found);
   for (const Remedy& remedy : found.remedies) {
     if (!spots_named || remedy.kind != RemedyKind::spots)
       section.list.push_back(remedy_line(wording, site, relocation, found, remedy));
@@ -237,7 +237,7 @@ std::vector<Section> explain_sections(const Wording& wording, const Site& site, 
   std::vector<std::string> sure = explainer.how_sure();
   if (read != nullptr) sure.insert(sure.begin(), explainer.headline());
   std::vector<Section> sections{
-      relocation != nullptr ? what_to_try(wording, site, link, *relocation, shifts)
+      relocation != nullptr ? what_to_try(wording, site, *relocation, shifts)
                             : Section{.title = wording.say("todo.title"),
                                       .remarks = {wording.say(read != nullptr ? "explain.reading_enough"
                                                                               : "explain.needs_nothing")}},

@@ -125,7 +125,7 @@ class ReadingTeller {
   }
 
   std::string shift_chance() const {
-    if (spot() == nullptr) return say("reading.no_shift");
+    if (spot() == nullptr) return say(ruled_ ? "reading.ruled" : "reading.no_shift");
     if (!fades()) return {};
     const char* key = spot()->shape == SpotShape::four   ? "reading.chance_of_four"
                       : spot()->shape == SpotShape::line ? "reading.chance_along"

@@ -2,11 +2,9 @@
 
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/report/drawing/contour.hpp"
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
 #include "linkmargin/report/drawing/svg.hpp"
-#include "linkmargin/report/map/coverage_contours.hpp"
 #include "linkmargin/report/map/coverage_legend.hpp"
 #include "linkmargin/report/placement_report.hpp"
 #include "linkmargin/report/plan/map_panel.hpp"
@@ -17,13 +15,14 @@
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
-#include <optional>
 
 namespace linkmargin {
 namespace {
 
 constexpr double kRoundM = 1;
-constexpr double kCellRimPx = 0.5;  // so that no paper shows between cells
+constexpr double kLeastDotPx = 2;
+constexpr double kMostDotPx = 6;
+constexpr double kRingPx = 1.5;
 
 const PlacementField& field_of(const PlacementAnswer& answer) {
   if (!answer.field || answer.choices.empty()) throw DomainError("there is no field to be drawn");
@@ -59,7 +58,7 @@ class PlacementSheet {
   std::string draw() {
     title();
     const plan::Frame frame = panel_.begin(wording_, sheet_);
-    plan::Underlay underlay{[&](svg::Writer& out) { colours(out, frame); }, marks_};
+    plan::Underlay underlay{[&](svg::Writer& out) { dots(out, frame); }, marks_};
     plan::Signs signs;
     plan::draw_storey(wording_, sheet_.body(), site_, field_.storey, frame, signs, &underlay);
     panel_.end(sheet_, frame);
@@ -92,64 +91,20 @@ class PlacementSheet {
                  kLead);
   }
 
-  /// Each cell in its colour, neighbours in a row as one; white where the hub may not go.
-  void colours(svg::Writer& out, const plan::Frame& frame) const {
-    const LevelGrid& grid = field_.grid;
-    const auto across = static_cast<std::size_t>(grid.columns);
-    std::vector<std::string> runs(kMapColours);
-    for (std::size_t cell = 0; cell < grid.size();) {
-      const std::optional<std::size_t> colour = colour_of(cell);
-      const std::size_t row = cell / across, first = cell % across;
-      do {
-        ++cell;
-      } while (cell / across == row && colour_of(cell) == colour);
-      if (!colour) continue;
-      const auto corner = [&](std::size_t column, std::size_t of_row) {
-        return frame.at(grid.corner +
-                        grid.step_m * Point2{static_cast<double>(column), static_cast<double>(of_row)});
-      };
-      const Point2 lower_left = corner(first, row), upper_right = corner(cell - row * across, row + 1);
-      runs[*colour] += outline_path(
-          {lower_left, {upper_right.x, lower_left.y}, upper_right, {lower_left.x, upper_right.y}}, true);
+  /// A dot for each place, a ring round those within 1 dB of the best.
+  void dots(svg::Writer& out, const plan::Frame& frame) const {
+    const double most_px = 0.4 * frame.px_per_m * field_.step_m;
+    const double radius_px = std::clamp(most_px, kLeastDotPx, kMostDotPx);
+    for (const PlacementField::Spot& spot : field_.spots) {
+      const Point2 at = frame.at(spot.at);
+      const bool in_zone = spot.worst >= field_.one_db_less;
+      out.element("circle", {{"cx", svg::px(at.x)},
+                             {"cy", svg::px(at.y)},
+                             {"r", svg::px(radius_px)},
+                             {"fill", hex_text(map_colour(spot.worst))},
+                             {"stroke", in_zone ? kInk : "none"},
+                             {"stroke-width", svg::px(kRingPx)}});
     }
-    const std::vector<Rgb> colours = map_colours(kMapColours);
-    for (std::size_t i = 0; i < runs.size(); ++i) {
-      if (runs[i].empty()) continue;
-      const std::string colour = hex_text(colours[i]);
-      out.element(
-          "path",
-          {{"d", runs[i]}, {"fill", colour}, {"stroke", colour}, {"stroke-width", svg::px(kCellRimPx)}});
-    }
-    const std::string zone = zone_path(frame);
-    if (!zone.empty()) draw_threshold_line(out, zone);
-  }
-
-  /// Nothing where the hub may not go, and after the last cell.
-  std::optional<std::size_t> colour_of(std::size_t cell) const {
-    if (cell >= field_.grid.size() || field_.worst[cell] < 0) return {};
-    const double share = std::clamp(static_cast<double>(field_.worst[cell]), 0.0, 1.0);
-    return std::min(kMapColours - 1, static_cast<std::size_t>(share * kMapColours));
-  }
-
-  /// Round what is within 1 dB of the best.
-  std::string zone_path(const plan::Frame& frame) const {
-    const LevelGrid& grid = field_.grid;
-    const Field below{grid.columns + 2, grid.rows + 2, [&](int column, int row) {
-                        if (column == 0 || row == 0 || column > grid.columns || row > grid.rows) return 1.0;
-                        const auto cell =
-                            static_cast<std::size_t>(row - 1) * static_cast<std::size_t>(grid.columns) +
-                            static_cast<std::size_t>(column - 1);
-                        const auto worst = static_cast<double>(field_.worst[cell]);
-                        return worst < 0 ? 1.0 : field_.one_db_less - worst - 1e-12;
-                      }};
-    std::string path;
-    for (const std::vector<Point2>& outline : zones_below_zero(below)) {
-      ContourLine line = simplified({outline, true}, kOutlineTolerancePx / (frame.px_per_m * grid.step_m));
-      for (Point2& point : line.points)
-        point = frame.at(grid.corner + grid.step_m * (point - Point2{0.5, 0.5}));
-      path += outline_path(line.points, true);
-    }
-    return path;
   }
 
   double legend(Point2 corner) {
@@ -161,8 +116,15 @@ class PlacementSheet {
     draw_frame(out, bar, kInk);
     for (int percent = 0; percent <= 100; percent += 20)
       draw_palette_figure(out, {bar.min.x + kBarWidthPx * percent / 100, bar.max.y}, std::to_string(percent));
-    draw_zone_sample(out, bar, 0.7, false, wording_.say("placement.sheet.zone"));
-    out.text({bar.min.x, bar.max.y + 34}, wording_.say("placement.sheet.white"),
+    const Point2 ring{bar.min.x + kMostDotPx, bar.max.y + 30};
+    out.element("circle", {{"cx", svg::px(ring.x)},
+                           {"cy", svg::px(ring.y)},
+                           {"r", svg::px(kMostDotPx)},
+                           {"fill", "none"},
+                           {"stroke", kInk},
+                           {"stroke-width", svg::px(kRingPx)}});
+    out.text(ring + Point2{12, 4},
+             wording_.say("placement.sheet.dots") + "; " + wording_.say("placement.sheet.zone"),
              {{"fill", kInk}, {"font-size", "12"}});
     return bar.max.y + 40;
   }

@@ -115,7 +115,7 @@ class Card {
     if (found.remedies.empty()) return;
     const Remedy* first = chosen(found);
     out_.open("ol", {{"class", "remedies"}});
-    for (const std::string& text : mounting_words(content_.wording(), content_.site(), link()))
+    for (const std::string& text : mounting_words(content_.wording(), content_.site(), found))
       out_.element("li", text);
     for (const Remedy& remedy : found.remedies) {
       out_.open("li", {{"class", &remedy == first ? "first" : ""}});

@@ -4,6 +4,7 @@
 #include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/words/coverage_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -64,16 +65,6 @@ bool stays(const ChosenPart& part) {
   return part.fixed || (part.present && part.moved_m && *part.moved_m < kStaysM);
 }
 
-bool gains_little(const PlacementAnswer& answer) {
-  if (!answer.present || answer.choices.empty()) return false;
-  const PlacementChoice& now = *answer.present;
-  const PlacementChoice& best = answer.choices.front();
-  const auto added = [](const ChosenPart& part) { return !part.present; };
-  return best.worst_chance() - now.worst_chance() < kLittleChance && best.sum - now.sum < kLittleSum &&
-         best.weak_count == now.weak_count && best.parts.size() == now.parts.size() &&
-         std::ranges::none_of(best.parts, added);
-}
-
 std::string move_words(const Wording& wording, const Site& site, const ChosenPart& part) {
   const Language::Place name{"name", wording.name(part.name)};
   const Language::Place place{"place", wording.place(site, part.place)};
@@ -84,6 +75,17 @@ std::string move_words(const Wording& wording, const Site& site, const ChosenPar
   if (stays(part)) return wording.say(section + "stay", {name, place});
   if (!part.moved_m) return wording.say(section + "storey", {name, place});
   return wording.say(section + "move", {name, place, {"far", wording.length(*part.moved_m)}});
+}
+
+std::string little_gain_words(const Wording& wording, const Site& site, const PlacementAnswer& answer) {
+  std::string moves;
+  for (const ChosenPart& part : answer.choices.front().parts) {
+    if (!stays(part)) moves += (moves.empty() ? "" : " ") + move_words(wording, site, part);
+  }
+  const std::string from = wording.chance(answer.present->worst_chance());
+  const std::string to = wording.chance(answer.choices.front().worst_chance());
+  if (from == to) return wording.say("placement.no_gain");
+  return wording.say("placement.little_gain", {{"from", from}, {"to", to}, {"moves", moves}});
 }
 
 std::string load_words(const Wording& wording, const ChosenPart& part) {
@@ -101,6 +103,10 @@ std::string weakest_words(const Wording& wording, const PlacementAnswer& answer,
   return of_weakest(wording, answer, choice, "placement.weakest");
 }
 
+std::string today_words(const Wording& wording, const PlacementAnswer& answer) {
+  return of_weakest(wording, answer, *answer.present, "placement.today");
+}
+
 std::string better_words(const Wording& wording, const PlacementAnswer& answer) {
   const PlacementChoice& best = answer.choices.front();
   if (!answer.present || answer.present->services.empty() || best.services.empty())
@@ -108,8 +114,7 @@ std::string better_words(const Wording& wording, const PlacementAnswer& answer) 
   const ChosenService& now = weakest_of(*answer.present);
   const ChosenService& then = weakest_of(best);
   if (now.name != then.name || now.area != then.area)
-    return weakest_words(wording, answer, best) + " " +
-           of_weakest(wording, answer, *answer.present, "placement.today");
+    return weakest_words(wording, answer, best) + " " + today_words(wording, answer);
   const std::string name = wording.name(then.name);
   const bool same = wording.chance(then.chance) == wording.chance(now.chance) &&
                     percent_text(wording, answer, then) == percent_text(wording, answer, now);
@@ -152,7 +157,8 @@ std::string exact_words(const Wording& wording, const Site& site, const Placemen
   const PlacementField& field = *answer.field;
   return wording.say(site.hubs.size() == 1 ? "placement.exact.the_hub" : "placement.exact.hub",
                      {{"hub", wording.name(field.hub)},
-                      {"area", wording.number(field.within_1_db_m2, 1)},
+                      {"count", std::to_string(field.within_1_db())},
+                      {"all", std::to_string(field.spots.size())},
                       {"storey", wording.name(site.storeys[field.storey].name)},
                       {"chance", wording.chance(field.one_db_less)}});
 }
@@ -216,6 +222,17 @@ std::vector<std::string> confined(const Site& site) {
   return names;
 }
 
+/// Rooms into which something that needs mains is put, and of which no sockets are known.
+std::vector<std::string> rooms_without_sockets(const Site& site, const PlacementChoice& choice) {
+  std::vector<std::string> names;
+  for (const ChosenPart& part : choice.parts) {
+    const Room* room = checks::room_at(site.storeys[part.place.storey], part.place.at);
+    if (stays(part) || room == nullptr || room->sockets) continue;
+    if (std::ranges::find(names, room->name) == names.end()) names.push_back(room->name);
+  }
+  return names;
+}
+
 std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer& answer) {
   std::vector<Warning> warnings;
   if (answer.choices.empty()) return warnings;
@@ -241,6 +258,8 @@ std::vector<Warning> placement_warnings(const Site& site, const PlacementAnswer&
       warnings.push_back(
           {.code = WarningCode::repeater_left_out, .arguments = {{"repeater", Quoted{repeater.name}}}});
   }
+  if (const auto rooms = rooms_without_sockets(site, best); !rooms.empty())
+    warnings.push_back({.code = WarningCode::sockets_unknown, .arguments = {{"rooms", QuotedList{rooms}}}});
   if (const auto names = confined(site); !answer.anywhere && !names.empty())
     warnings.push_back({.code = WarningCode::radios_confined, .arguments = {{"names", QuotedList{names}}}});
   if (!site.areas.empty()) warnings.push_back({.code = WarningCode::area_points});

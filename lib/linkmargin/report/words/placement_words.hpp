@@ -19,9 +19,8 @@ std::string held_words(const Wording& wording, const PlacementAnswer& answer);
 /// Whether a hub or repeater is where it was.
 bool stays(const ChosenPart& part);
 
-/// Whether the first choice is worth next to nothing against what is there: of the weakest, of all together,
-/// and of what is weak.
-bool gains_little(const PlacementAnswer& answer);
+/// What the best places would bring where moving is not worth it.
+std::string little_gain_words(const Wording& wording, const Site& site, const PlacementAnswer& answer);
 
 /// Where a hub or repeater goes, as a sentence.
 std::string move_words(const Wording& wording, const Site& site, const ChosenPart& part);
@@ -33,7 +32,10 @@ std::string load_words(const Wording& wording, const ChosenPart& part);
 std::string weakest_words(const Wording& wording, const PlacementAnswer& answer,
                           const PlacementChoice& choice);
 
-/// The same against what is there now.
+/// The same of what is there now.
+std::string today_words(const Wording& wording, const PlacementAnswer& answer);
+
+/// The first choice against what is there now.
 std::string better_words(const Wording& wording, const PlacementAnswer& answer);
 
 /// Whether a device reads enough, but not surely.

@@ -21,7 +21,7 @@ std::string hub_words(const Wording& wording, const Site& site, const Remedy& re
   std::string text = wording.say(
       "remedy.hub_moved", {{"hub", wording.hub(site, remedy.radio)},
                            {"move", move_words(wording, site, place_of(site, remedy.radio), *remedy.place)},
-                           {"spot", wording.spot(remedy.place->at)}});
+                           {"place", wording.place(site, *remedy.place)}});
   if (remedy.loses.empty()) text += " " + wording.say("remedy.harmless");
   if (!remedy.gains.empty())
     text += " " + wording.say("remedy.gains", {{"names", wording.names(remedy.gains)}});
@@ -31,9 +31,11 @@ std::string hub_words(const Wording& wording, const Site& site, const Remedy& re
 std::string thing_to_try(const Wording& wording, const Site& site, const Remedy& remedy) {
   const auto moved = [&](std::string_view key) {
     return wording.say(key, {{"move", move_words(wording, site, place_of(site, remedy.radio), *remedy.place)},
-                             {"spot", wording.spot(remedy.place->at)}});
+                             {"place", wording.place(site, *remedy.place)}});
   };
   switch (remedy.kind) {
+    case RemedyKind::spacer:
+      return wording.say("remedy.spacer", {{"thick", wording.with_unit(1000 * kSpacerM, 0, "mm")}});
     case RemedyKind::spots:
       return spots_words(wording, *remedy.trial);
     case RemedyKind::nearest_place:
@@ -51,7 +53,7 @@ std::string thing_to_try(const Wording& wording, const Site& site, const Remedy&
       return wording.say("remedy.repeater_moved",
                          {{"repeater", wording.name(remedy.radio)},
                           {"move", move_words(wording, site, repeater->place, *remedy.place)},
-                          {"spot", wording.spot(remedy.place->at)}});
+                          {"place", wording.place(site, *remedy.place)}});
     }
     case RemedyKind::new_repeater:
       return wording.say("remedy.new_repeater", {{"place", wording.place(site, *remedy.place)}});
@@ -97,7 +99,9 @@ std::string remedy_line(const Wording& wording, const Site& site, const Relocati
   return &remedy == chosen(device) ? chosen_words(wording, remedy) + " " + text : text;
 }
 
-std::vector<std::string> mounting_words(const Wording& wording, const Site& site, const Link& link) {
+std::vector<std::string> mounting_words(const Wording& wording, const Site& site,
+                                        const DeviceRelocation& found) {
+  const Link& link = found.link;
   const auto device = std::ranges::find(site.devices, link.device, &Device::name);
   if (device == site.devices.end()) return {};
   std::vector<std::string> texts;
@@ -106,11 +110,12 @@ std::vector<std::string> mounting_words(const Wording& wording, const Site& site
       texts.push_back(wording.say(key, {{"points", points_text(wording, site.reading, loss_db)}}));
   };
   const bool ruled = site.profiles.at(device->profile).fixed_by_rule;
-  say(ruled              ? "mounting.ruled"
-      : device->may_move ? "mounting.may_move"
-                         : "mounting.stays",
-      device_loss_db(link, {BudgetTerm::transmitter_mounting, BudgetTerm::transmitter_metal},
-                     {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal}));
+  if (std::ranges::find(found.remedies, RemedyKind::spacer, &Remedy::kind) == found.remedies.end())
+    say(ruled              ? "mounting.ruled"
+        : device->may_move ? "mounting.may_move"
+                           : "mounting.stays",
+        device_loss_db(link, {BudgetTerm::transmitter_mounting, BudgetTerm::transmitter_metal},
+                       {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal}));
   say("mounting.body", device_loss_db(link, {BudgetTerm::transmitter_body}, {BudgetTerm::receiver_body}));
   return texts;
 }
@@ -127,6 +132,8 @@ std::string skip_words(const Wording& wording, SkipReason reason) {
       return wording.say("left_out.shift_will_not_do", {{"chance", wording.chance(kShiftChance)}});
     case SkipReason::ruled_place:
       return wording.say("left_out.ruled_place");
+    case SkipReason::ruled_reach:
+      return wording.say("left_out.ruled_reach");
     case SkipReason::device_stays:
       return wording.say("left_out.device_stays");
     case SkipReason::hubs_stay:

@@ -21,7 +21,8 @@ std::string remedy_line(const Wording& wording, const Site& site, const Relocati
                         const DeviceRelocation& device, const Remedy& remedy);
 
 /// What to do about what the mounting, or a hand or body, costs at the device. None where that is little.
-std::vector<std::string> mounting_words(const Wording& wording, const Site& site, const Link& link);
+std::vector<std::string> mounting_words(const Wording& wording, const Site& site,
+                                        const DeviceRelocation& found);
 
 /// Why something is not proposed.
 std::string skip_words(const Wording& wording, SkipReason reason);

@@ -1,7 +1,7 @@
 #include "linkmargin/report/words/wording.hpp"
 
 #include "linkmargin/report/document/rounding.hpp"
-#include "linkmargin/site/layout/room_spot.hpp"
+#include "linkmargin/site/mounting/hanging_spot.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -10,32 +10,11 @@
 namespace linkmargin {
 namespace {
 
+/// As the catalogue calls them, in the order of SheetSide.
+constexpr const char* kSides[] = {"left", "right", "top", "bottom"};
+
 std::string as_it_is(std::string_view name) {
   return std::string(name);
-}
-
-/// "on the bottom wall, 1.2 m from the left wall": by the walls that are nearest.
-std::string within_room(const Wording& wording, const Polygon2& room, Point2 at) {
-  constexpr double on_wall_m = 0.2;  // what hangs on a wall stands off its line by this at most
-  const layout::FromWalls from = layout::from_walls(room, at);
-  const auto side = [&](layout::Side of) {
-    return wording.say("place.side." + std::string(layout::side_word(of)));
-  };
-  const auto metres = [&](double length_m) { return wording.number(std::round(10 * length_m) / 10, 1); };
-  const std::string across = side(from.across);
-  const std::string along = side(from.along);
-  const bool on_across = from.across_m <= on_wall_m;
-  const bool on_along = from.along_m <= on_wall_m;
-  if (on_across && on_along) return wording.say("place.corner", {{"along", along}, {"across", across}});
-  if (on_across || on_along) {
-    return wording.say("place.on_wall", {{"wall", on_across ? across : along},
-                                         {"distance", metres(on_across ? from.along_m : from.across_m)},
-                                         {"from", on_across ? along : across}});
-  }
-  return wording.say("place.from_walls", {{"across_distance", metres(from.across_m)},
-                                          {"across", across},
-                                          {"along_distance", metres(from.along_m)},
-                                          {"along", along}});
 }
 
 }  // namespace
@@ -100,14 +79,35 @@ std::string Wording::hub(const Site& site, std::string_view hub) const {
 }
 
 std::string Wording::place(const Site& site, const Placement& place) const {
-  const Room* in = checks::room_at(site.storeys[place.storey], place.at);
-  const std::string height = number(place.height_m);
-  if (in == nullptr)
-    return say("place.at", {{"room", room(site, place)}, {"height", height}, {"spot", spot(place.at)}});
-  return say("place.in_room", {{"room", room(site, place)},
-                               {"where", within_room(*this, in->corners, place.at)},
-                               {"height", height},
-                               {"spot", spot(place.at)}});
+  return say("place.at",
+             {{"room", room(site, place)}, {"where", where(site, place)}, {"spot", spot(place.at)}});
+}
+
+std::string Wording::where(const Site& site, const Placement& place) const {
+  const HangingSpot hangs = hanging_spot(site, place);
+  const Language::Place height{"height", number(place.height_m)};
+  if (const auto* on = std::get_if<OnWall>(&hangs)) {
+    const std::string wall = kSides[static_cast<std::size_t>(on->spot.wall)];
+    const std::string corner = kSides[static_cast<std::size_t>(on->spot.from)];
+    return say("place.on_wall", {{"wall", say((on->only ? "place.wall." : "place.one_wall.") + wall)},
+                                 {"far", length(on->spot.distance_m)},
+                                 {"corner", say("place.corner." + corner)},
+                                 height});
+  }
+  if (const auto* on = std::get_if<OnTracedWall>(&hangs))
+    return say("place.on_traced", {{"wall", name(on->wall)}, height});
+  if (const auto* on = std::get_if<OnFrame>(&hangs))
+    return say("place.on_frame", {{"opening", name(on->opening)}, height});
+  if (const auto* on = std::get_if<OnCeiling>(&hangs)) {
+    const auto wall = [&](SheetSide side) {
+      return say(std::string("place.from_wall.") + kSides[static_cast<std::size_t>(side)]);
+    };
+    return say("place.on_ceiling", {{"across", length(on->across_m)},
+                                    {"across_wall", wall(on->across)},
+                                    {"up", length(on->up_m)},
+                                    {"up_wall", wall(on->up)}});
+  }
+  return say("place.up", {height});
 }
 
 }  // namespace linkmargin

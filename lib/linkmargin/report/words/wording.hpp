@@ -77,10 +77,13 @@ class Wording {
   /// "the hub" where there is one, else "hub garage".
   std::string hub(const Site& site, std::string_view name) const;
 
-  /// "shop (ground), on the bottom wall, 1.7 m from the right wall, 2 m up, at (4.3, 0.15)"
+  /// "shop (ground), on the left wall, 1.2 m from the bottom corner, 2 m up, at (0.1, 1.2)"
   std::string place(const Site& site, const Placement& place) const;
 
  private:
+  /// "on the left wall, 1.2 m from the bottom corner, 2 m up"
+  std::string where(const Site& site, const Placement& place) const;
+
   const Language* language_;
   const Typesetting* typesetting_;
 };

@@ -207,26 +207,4 @@ std::variant<Point2, std::string> place_of(const RoomSpot& spot, const Polygon2&
   return std::visit(Placer{typed, inset}, spot);
 }
 
-FromWalls from_walls(const Polygon2& room, Point2 at) {
-  constexpr double none = std::numeric_limits<double>::infinity();
-  FromWalls found{Side::left, none, Side::bottom, none};
-  const auto look = [](double& least_m, Side& side, double away_m, Side lower, Side upper) {
-    if (std::abs(away_m) >= least_m) return;
-    least_m = std::abs(away_m);
-    side = away_m <= 0 ? lower : upper;
-  };
-  for (const Segment2& edge : edges(room)) {
-    const Point2 run = edge.b - edge.a;
-    if ((edge.a.y <= at.y) != (edge.b.y <= at.y)) {
-      const double x = edge.a.x + (at.y - edge.a.y) / run.y * run.x;
-      look(found.across_m, found.across, x - at.x, Side::left, Side::right);
-    }
-    if ((edge.a.x <= at.x) != (edge.b.x <= at.x)) {
-      const double y = edge.a.y + (at.x - edge.a.x) / run.x * run.y;
-      look(found.along_m, found.along, y - at.y, Side::bottom, Side::top);
-    }
-  }
-  return found;
-}
-
 }  // namespace linkmargin::layout

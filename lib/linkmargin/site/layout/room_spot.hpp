@@ -65,9 +65,4 @@ std::optional<Segment2> wall_on(const Polygon2& room, Side side);
 /// @return the place, or why there is none, as a sentence without its subject
 std::variant<Point2, std::string> place_of(const RoomSpot& spot, const Polygon2& room, const Inset& inset);
 
-/// How far a place in a room is from the nearer of its walls on the left and right, and of those at the
-/// bottom and top; along the axes of the plan, so that place_of() leads back in a room of square corners.
-/// @param at  inside the room
-FromWalls from_walls(const Polygon2& room, Point2 at);
-
 }  // namespace linkmargin::layout

@@ -7,6 +7,8 @@ namespace {
 using enum Presence;
 
 constexpr std::string_view kRectangle = "the shape: `[x, y, width, depth]` from its lower left corner";
+constexpr EnumName<RoomUse> kUseWords[] = {{"ordinary", RoomUse::ordinary}, {"wet", RoomUse::wet}};
+
 constexpr std::string_view kCorners =
     "the shape: `[[x, y], ...]` in order, either way round, the first not repeated";
 
@@ -89,7 +91,11 @@ std::span<const Field<Room>> fields() {
       {"outer_wall", Part{"construction"}, optional, "its walls to the outside", "the storey's"},
       {"inner_wall", Part{"construction"}, optional, "its walls to other rooms", "the storey's"},
       {"keep_out", on_or_off<&Room::keep_out>(), optional,
-       "no hub and no repeater is proposed here: a strong room, a wet room", "", kNotByEdit},
+       "no hub and no repeater is proposed here: a strong room", "", kNotByEdit},
+      {"use", word<kUseWords, &Room::use>(), optional,
+       "`wet`: a bathroom or a wash room, into which nothing is moved from elsewhere", "", kNotByEdit},
+      {"sockets", Part{"sockets", &limits::kSockets}, optional,
+       "mains sockets: what needs mains is proposed near them; `[]`: there is none", "not known"},
       {"roof", made_of<&Room::roof>(), optional, "the slab over this room", "the storey's"}};
   return rows;
 }

@@ -8,6 +8,10 @@ namespace {
 using enum Presence;
 using Power = TransmitPower::Kind;
 
+constexpr EnumName<MountingSurface> kSurfaceWords[] = {{"wall", MountingSurface::wall},
+                                                       {"ceiling", MountingSurface::ceiling},
+                                                       {"frame", MountingSurface::frame}};
+
 /// The power of a profile that states it in this way; of several the first counts.
 template <Power kind>
 Number<Profile> power() {
@@ -87,6 +91,8 @@ std::span<const Field<Profile>> fields() {
        "where such radios are usually fixed, above the floor: for those that say no height", "none"},
       {"below_ceiling_m", number<&Profile::below_ceiling_m>(limits::kSillM), optional,
        "the same, counted down from the ceiling; instead of `height_m`", "none"},
+      {"mounted_on", word<kSurfaceWords, &Profile::mounted_on>(), optional,
+       "what it is screwed to: a `wall`, a `ceiling`, or the `frame` of the opening that it watches"},
       {"source", text<&Profile::source>(), optional, "where the figures come from"},
       {"note", text<&Profile::note>(), optional, "free text"}};
   return rows;

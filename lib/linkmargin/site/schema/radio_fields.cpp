@@ -21,9 +21,9 @@ Field<Radio> may_move_field() {
 }
 
 template <typename Radio>
-Field<Radio> near_mains_field() {
-  return {"near_mains_m", number<&Radio::near_mains_m>(limits::kNearMainsM), optional,
-          "how near a supply it must stay", "anywhere"};
+Field<Radio> cable_field() {
+  return {"cable_m", number<&Radio::cable_m>(limits::kCableM), optional,
+          "how far along the wall, in plan, it may hang from a socket of its room"};
 }
 
 template <typename Radio>
@@ -55,7 +55,7 @@ std::span<const Field<Hub>> fields() {
       or_short(radio_height_field<&Hub::place, &Placement::height_m>(), "the profile's"),
       capacity_field<&Hub::capacity>(),
       may_move_field<Hub>(),
-      near_mains_field<Hub>(),
+      cable_field<Hub>(),
       mount_field<Hub>(),
       fixed_field<Hub>()};
   return rows;
@@ -77,7 +77,7 @@ std::span<const Field<Repeater>> fields() {
       {"serves", word<kServesWords, &Repeater::serves>(), optional,
        "what may be enrolled at it: all, `devices` but no remotes of areas, or `areas` alone"},
       may_move_field<Repeater>(),
-      near_mains_field<Repeater>(),
+      cable_field<Repeater>(),
       mount_field<Repeater>(),
       fixed_field<Repeater>()};
   return rows;

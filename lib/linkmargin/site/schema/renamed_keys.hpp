@@ -6,13 +6,18 @@
 
 namespace linkmargin {
 
-/// A key of the site file that was given a better name.
+/// A key of the site file that was given a better name, or that another took the place of.
 struct RenamedKey {
   std::string_view old_name;
   std::string_view name;
+  std::string_view hint = {};  ///< where the new key means something else
 };
 
-inline constexpr RenamedKey kRenamedKeys[] = {{"routes", "diffraction"}, {"echoes", "reverberation"}};
+inline constexpr RenamedKey kRenamedKeys[] = {
+    {"routes", "diffraction"},
+    {"echoes", "reverberation"},
+    {"near_mains_m", "cable_m",
+     "list the `sockets` of the room, and give `cable_m` for the reach from them"}};
 
 /// What an old key is called now; empty for any other.
 constexpr std::string_view renamed_key(std::string_view key) {
@@ -22,8 +27,10 @@ constexpr std::string_view renamed_key(std::string_view key) {
 
 /// What to tell somebody who wrote an old key; empty for any other.
 inline std::string renamed_hint(std::string_view key) {
-  const std::string name(renamed_key(key));
-  return name.empty() ? name : "it is called '" + name + "' now";
+  const auto* found = std::ranges::find(kRenamedKeys, key, &RenamedKey::old_name);
+  if (found == std::end(kRenamedKeys)) return {};
+  return found->hint.empty() ? "it is called '" + std::string(found->name) + "' now"
+                             : std::string(found->hint);
 }
 
 }  // namespace linkmargin

@@ -1,5 +1,6 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/geometry/near_boxes.hpp"
+#include "linkmargin/site/room_wall.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -22,12 +23,45 @@ double overlap_area(const Polygon2& left, const Polygon2& right) {
   return area > explained_area(bounding_box(left), bounding_box(right)) ? area : 0;
 }
 
+/// How far off the outline of its room a socket at a place may lie: the wall's own thickness, and a skirting.
+constexpr double kSocketReachM = 0.5;
+
+constexpr const char* kSideWords[] = {"left", "right", "top", "bottom"};  // as SheetSide
+
+std::string socket_fault(const Room& room, const Socket& socket) {
+  if (const auto* at = std::get_if<Point2>(&socket)) {
+    if (distance_to_edges(room.corners, *at) <= kSocketReachM) return {};
+    return "the socket at " + place_text(*at) + " is at no wall of room " + quoted(room.name);
+  }
+  const auto& spot = std::get<WallSpot>(socket);
+  const std::string side = kSideWords[static_cast<std::size_t>(spot.wall)];
+  const std::vector<Segment2> walls = room_walls(room, spot.wall);
+  if (walls.empty()) return "room " + quoted(room.name) + " has no " + side + " wall";
+  if (walls.size() > 1)
+    return "room " + quoted(room.name) + " has " + std::to_string(walls.size()) + " walls on its " + side +
+           ": say where the socket is with at_m: [x, y]";
+  if (spot.distance_m <= length(walls.front())) return {};
+  return "the " + side + " wall of room " + quoted(room.name) + " is " + metres(length(walls.front())) +
+         " long, and the socket lies " + metres(spot.distance_m) + " along it";
+}
+
+void check_sockets(const Storey& storey, const Room& room, Diagnostics& faults) {
+  for (std::size_t i = 0; room.sockets && i < room.sockets->size(); ++i) {
+    const std::string fault = socket_fault(room, (*room.sockets)[i]);
+    if (fault.empty()) continue;
+    add(faults, DiagnosticCode::misplaced,
+        pointer({"storeys", storey.name, "rooms", room.name, "sockets", std::to_string(i)}), fault)
+        .names = {room.name};
+  }
+}
+
 void check_rooms(const Storey& storey, Diagnostics& faults) {
   std::vector<const Room*> sound;
   std::vector<Box2> boxes;
   for (const Room& room : storey.rooms) {
     const std::string path = pointer({"storeys", storey.name, "rooms", room.name, "corners_m"});
     if (!check_polygon(room.corners, path, "room " + quoted(room.name), faults)) continue;
+    check_sockets(storey, room, faults);
     sound.push_back(&room);
     boxes.push_back(bounding_box(room.corners));
   }

@@ -2,6 +2,7 @@
 
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/yaml/fields/field_reader.hpp"
+#include "linkmargin/yaml/short_form/sockets_yaml.hpp"
 
 #include <algorithm>
 #include <array>
@@ -95,6 +96,7 @@ class RoomReader {
       if (const auto name = read_name(value, faults_)) sized.neighbours.push_back({word.meaning, *name});
     }
     if (key == "size_m") sized.size = read_pair(value, "[width, depth]", limits::kRoomSideM, faults_);
+    if (key == "sockets") typed_.room.sockets = read_sockets(value, faults_);
     if (key == "over") sized.over = read_names(value, faults_);
     if (key == "flush") read_flush(value, sized, faults_);
     if (key == "shift_m") take_shift(value);

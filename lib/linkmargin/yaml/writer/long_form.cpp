@@ -8,6 +8,7 @@
 #include "linkmargin/yaml/writer/radio_places_text.hpp"
 
 #include <algorithm>
+#include <array>
 #include <map>
 
 namespace linkmargin {
@@ -49,6 +50,29 @@ NewValue opening_value(const Opening& opening) {
   return map;
 }
 
+/// "left wall, 0.4 m from bottom", or a map with its place.
+NewValue socket_value(const Socket& socket) {
+  constexpr std::array<const char*, 4> sides{"left", "right", "top", "bottom"};
+  if (const auto* at = std::get_if<Point2>(&socket)) {
+    NewValue map{NewValue::Kind::map};
+    map.entries.push_back({"at_m", literal_value(point_text(*at))});
+    return map;
+  }
+  const auto& spot = std::get<WallSpot>(socket);
+  const auto side = [&](SheetSide of) { return std::string(sides.at(static_cast<std::size_t>(of))); };
+  return name_value(side(spot.wall) + " wall, " + shortest_text(spot.distance_m) + " m from " +
+                    side(spot.from));
+}
+
+NewValue room_value(const Room& room) {
+  NewValue map = with_shape(noun_value(room), room.corners);
+  if (!room.sockets) return map;
+  NewValue list{NewValue::Kind::list};
+  for (const Socket& socket : *room.sockets) list.items.push_back(socket_value(socket));
+  map.entries.push_back({"sockets", std::move(list)});
+  return map;
+}
+
 /// A storey in lines.
 class StoreyLines {
  public:
@@ -85,7 +109,7 @@ class StoreyLines {
     if (storey_.rooms.empty()) return;
     line("rooms:");
     for (const Room& room : storey_.rooms) {
-      const NewEntry entry{room.name, with_shape(noun_value(room), room.corners)};
+      const NewEntry entry{room.name, room_value(room)};
       line(flow_text(entry, Quotes::as_needed), 6);
     }
   }

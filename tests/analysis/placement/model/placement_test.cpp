@@ -1,9 +1,9 @@
 #include "linkmargin/analysis/placement/model/placement_fewest.hpp"
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
-#include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/prediction/serving/serving.hpp"
 
+#include "fixtures/hanging_oracle.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -108,12 +108,12 @@ TEST_CASE("one hub: the best of all candidate places by single links, on 200 ran
     std::vector<std::unique_ptr<Scene>> scenes;
     for (const Doors doors : options.doors) scenes.push_back(std::make_unique<Scene>(site, doors));
     const PlacementPlaces candidates =
-        placement_places(site, *scenes[0], placed_radios(site, 1, 0, true), options.step_m);
+        placement_places(site, MountingPlaces(site), placed_radios(site, 1, 0, true), options.step_m);
     REQUIRE(candidates.points.size() == found.places);
     places += candidates.points.size();
     Figures best;
-    for (const PlacePoint& point : candidates.points) {
-      const Figures here = by_single_links(scenes, site, point.place);
+    for (const Placement& place : candidates.points) {
+      const Figures here = by_single_links(scenes, site, place);
       if (here.worst > best.worst || (here.worst == best.worst && here.sum > best.sum)) best = here;
     }
     const PlacementChoice& choice = found.choices.at(0);
@@ -145,6 +145,44 @@ TEST_CASE("a choice made so is what check then says") {
     }
     for (const HubLoad& load : table.hubs) CHECK(load.slots_used <= (hubs == 1 ? 4 : 2));
   }
+}
+
+TEST_CASE("on 300 random sites every part can hang where it is put, and check then says what was promised") {
+  int moved = 0;
+  int added = 0;
+  for (std::uint64_t seed = 1; seed <= 300; ++seed) {
+    CAPTURE(seed);
+    Site site = random_site(seed);
+    site.calibration.reset();
+    site.profiles["repeater"] = site.profiles.at("hub");
+    site.profiles["repeater"].name = "repeater";
+    Storey& storey = site.storeys[0];
+    storey.rooms[seed % storey.rooms.size()].use = RoomUse::wet;
+    if (seed % 4 == 0) storey.rooms[(seed / 4) % storey.rooms.size()].keep_out = true;
+    if (seed % 3 == 0) storey.rooms[0].sockets = {{WallSpot{SheetSide::left, SheetSide::bottom, 1}}};
+    PlacementOptions options{.anywhere = true, .step_m = 1, .doors = {Doors::armed}, .best_only = true};
+    if (seed % 6 == 0) options.repeaters = 1;
+    const PlacementAnswer found = placement(site, options);
+    REQUIRE(!found.choices.empty());
+    const PlacementChoice& choice = found.choices.front();
+    for (const ChosenPart& part : choice.parts) {
+      const bool stays = part.present && part.place == site.hubs[0].place;
+      moved += stays ? 0 : 1;
+      added += part.repeater ? 1 : 0;
+      const bool own_wet_room =
+          part.present && part.place.storey == 0 && contains(storey.rooms[0].corners, part.place.at);
+      const std::string flaw = fixture::oracle_flaw(site, part.place);
+      if (!stays && !(own_wet_room && flaw.starts_with("wet"))) CHECK(flaw == "");
+    }
+    const auto edited = edited_site(site, choice.edits);
+    REQUIRE(edited);
+    CHECK(validate(*edited).empty());
+    const LinkTable table = link_table(*edited);
+    for (std::size_t i = 0; i < table.links.size(); ++i)
+      CHECK(std::abs(table.links[i].pass_probability - choice.services[i].chance) <= 1e-9);
+  }
+  CHECK(moved > 200);
+  CHECK(added > 5);
 }
 
 TEST_CASE("slots send a device to another hub than its best, and the site so edited says the same") {
@@ -188,14 +226,14 @@ TEST_CASE("a hub goes where it may, and nowhere else") {
     return found.choices[0].parts[0].place;
   };
   const Point2 free = placed().at;
-  CHECK(distance_to_edges(site.storeys[0].rooms[free.x < 4 ? 0 : 1].corners, free) >= kWallClearanceM - 1e-3);
+  CHECK(fixture::oracle_flaw(site, placed()) == "");
   site.storeys[0].rooms[free.x < 4 ? 0 : 1].keep_out = true;
   const Point2 kept = placed().at;
   CHECK((kept.x < 4) != (free.x < 4));
   site.storeys[0].rooms[0].keep_out = site.storeys[0].rooms[1].keep_out = false;
-  site.hubs[0].near_mains_m = 0.8;
-  CHECK(distance(placed().at, site.hubs[0].place.at) <= 0.8);
-  site.hubs[0].near_mains_m.reset();
+  for (Room& room : site.storeys[0].rooms) room.sockets = {{WallSpot{SheetSide::top, SheetSide::left, 1}}};
+  CHECK(placed().at.y > 3);
+  for (Room& room : site.storeys[0].rooms) room.sockets.reset();
   site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
   CHECK(placed().at.x < 4);
   site.hubs[0].may_move = Mobility{Mobility::Along{{{1, 2}, {3, 2}}}};
@@ -240,26 +278,26 @@ TEST_CASE("without may_move a hub keeps to its room and a repeater to its place"
   }
 }
 
-TEST_CASE("choices beside the best are distinct, and the best of those that are") {
+TEST_CASE("choices beside the best are in another room, and the best there") {
   Site site = four_contacts();
   const PlacementAnswer found = placement(site, {.anywhere = true, .step_m = 0.5, .doors = {Doors::armed}});
-  REQUIRE(found.choices.size() == 3);
+  REQUIRE(found.choices.size() == 2);  // there are two rooms
   std::vector<std::unique_ptr<Scene>> scenes;
   scenes.push_back(std::make_unique<Scene>(site, Doors::armed));
-  const PlacementPlaces candidates = placement_places(site, *scenes[0], placed_radios(site, 1, 0, true), 0.5);
+  const PlacementPlaces candidates =
+      placement_places(site, MountingPlaces(site), placed_radios(site, 1, 0, true), 0.5);
   std::vector<Point2> earlier;
   for (const PlacementChoice& choice : found.choices) {
     double best = -1;
-    for (const PlacePoint& point : candidates.points) {
-      const auto near = [&](Point2 other) { return distance(point.place.at, other) <= kDistinctM; };
-      if (std::ranges::none_of(earlier, near))
-        best = std::max(best, by_single_links(scenes, site, point.place).worst);
+    for (const Placement& place : candidates.points) {
+      const auto same_room = [&](Point2 other) { return (place.at.x < 4) == (other.x < 4); };
+      if (std::ranges::none_of(earlier, same_room))
+        best = std::max(best, by_single_links(scenes, site, place).worst);
     }
     CHECK(std::abs(choice.worst_chance() - best) <= 1e-5);
     earlier.push_back(choice.parts[0].place.at);
   }
   CHECK(found.choices[0].worst_chance() >= found.choices[1].worst_chance());
-  CHECK(found.choices[1].worst_chance() >= found.choices[2].worst_chance());
 }
 
 TEST_CASE("every figure is the least over the cases and the doors") {
@@ -329,7 +367,8 @@ TEST_CASE("any number of threads gives the same answer") {
     CHECK(one.choices[c].sum == two.choices[c].sum);
   }
   REQUIRE(one.field);
-  CHECK(one.field->worst == two.field->worst);
+  CHECK(std::ranges::equal(one.field->spots, two.field->spots, {}, &PlacementField::Spot::worst,
+                           &PlacementField::Spot::worst));
 }
 
 TEST_CASE("where links are dear the grid is coarser, and the choice is refined from there") {
@@ -337,7 +376,7 @@ TEST_CASE("where links are dear the grid is coarser, and the choice is refined f
   REQUIRE(site.radio.diffraction);
   const PlacementAnswer whole = placement(site, {.anywhere = true, .step_m = 0.25, .best_only = true});
   const PlacementAnswer refined =
-      placement(site, {.anywhere = true, .step_m = 0.25, .best_only = true, .link_work = 400});
+      placement(site, {.anywhere = true, .step_m = 0.25, .best_only = true, .link_work = 60});
   CHECK(whole.status == PlacementStatus::optimal);
   CHECK(refined.status == PlacementStatus::bounded);
   CHECK(refined.proved);
@@ -349,37 +388,6 @@ TEST_CASE("where links are dear the grid is coarser, and the choice is refined f
   CHECK(refined.choices[0].worst_chance() >= coarse.choices[0].worst_chance() - 1e-9);
   CHECK(refined.choices[0].worst_chance() <= whole.choices[0].worst_chance() + 0.02);
   CHECK(refined.choices[0].parts[0].place.at != coarse.choices[0].parts[0].place.at);
-}
-
-TEST_CASE(
-    "more places than memory is taken for are refused before any is looked at, with the step that fits") {
-  Site site = random_site(3);
-  site.radio.diffraction = false;
-  site.radio.reverberation = false;
-  site.storeys[0].rooms[0].corners = {{0, 0}, {600, 0}, {600, 300}, {0, 300}};
-  site.storeys[0].rooms.resize(1);
-  site.storeys.resize(1);
-  for (Device& device : site.devices) device.place.storey = 0;
-  const auto refused = [&](double step_m) -> std::string {
-    try {
-      placement(site, {.anywhere = true, .step_m = step_m, .best_only = true});
-    } catch (const DomainError& fault) {
-      return fault.what();
-    }
-    return {};
-  };
-  const std::string said = refused(0.05);
-  CAPTURE(said);
-  REQUIRE(said.find("too many places") == 0);
-  const std::size_t at = said.find("at least ");
-  REQUIRE(at != std::string::npos);
-  const double fits_m = std::stod(said.substr(at + 9));
-  CHECK(fits_m > 0.06);
-  CHECK(fits_m < 0.5);
-  CHECK(!refused(fits_m - 0.011).empty());
-  site.radio.diffraction = true;  // where links are calculated one by one the grid is made coarser anyhow
-  CHECK(placement(site, {.anywhere = true, .step_m = 0.05, .best_only = true, .link_work = 2000})
-            .proved_step_m > fits_m);
 }
 
 TEST_CASE("the fewest parts are those with which every number below fails, by searches for the worst alone") {

@@ -2,10 +2,8 @@
 
 #include "linkmargin/analysis/placement/model/placement_choice.hpp"
 #include "linkmargin/analysis/placement/model/placement_comparison.hpp"
-#include "linkmargin/analysis/placement/model/placement_hops.hpp"
-#include "linkmargin/analysis/placement/model/placement_memory.hpp"
 #include "linkmargin/analysis/placement/solver/placement_solver.hpp"
-#include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/sure_probability.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -15,7 +13,6 @@ namespace {
 
 constexpr double kMostGainDb = 80;
 constexpr double kGainRoundDb = 1e-3;
-constexpr double kGigabyte = 1e9;
 
 std::vector<PlacementCase> cases_of(const Site& site, const PlacementOptions& options) {
   std::vector<PlacementCase> cases;
@@ -34,26 +31,6 @@ std::vector<PlacementCase> cases_of(const Site& site, const PlacementOptions& op
   return cases;
 }
 
-/// A chance of the whole way of an item, were every level so much higher.
-double layout_chance(const PlacementChances& chances, const PlacementPlaces& places,
-                     const PlacementLayout& layout, std::size_t item, double gain_db) {
-  const PlacementRoute& route = layout.routes[item];
-  const auto radio = [&](std::uint32_t part) -> const Hub& {
-    return places.groups[layout.parts[part].group].radios.front().radio;
-  };
-  const auto place = [&](std::uint32_t part) -> const Placement& {
-    return places.point(layout.parts[part]).place;
-  };
-  const std::uint32_t first = route.via.empty() ? route.hub : route.via.front();
-  double chance = chances.chance(item, radio(first), place(first), gain_db);
-  for (std::size_t hop = 0; hop < route.via.size(); ++hop) {
-    const std::uint32_t from = route.via[hop];
-    const std::uint32_t to = hop + 1 < route.via.size() ? route.via[hop + 1] : route.hub;
-    chance *= chances.hop_chance(radio(from), place(from), radio(to), place(to), gain_db);
-  }
-  return chance;
-}
-
 std::size_t worst_item(const PlacementLayout& layout) {
   const auto worst = std::ranges::min_element(layout.routes, {}, &PlacementRoute::chance);
   return static_cast<std::size_t>(worst - layout.routes.begin());
@@ -65,9 +42,6 @@ struct Found {
   PlacementLayout layout;
 };
 
-/// What is left for the places themselves.
-constexpr double kMostPlaceBytes = kMostPlacementBytes - static_cast<double>(PlacementHops::kMostRowBytes);
-
 class Run {
  public:
   Run(const Site& site, const PlacementOptions& options)
@@ -75,12 +49,10 @@ class Run {
         options_(options),
         hubs_(options.hubs.value_or(static_cast<int>(site.hubs.size()))),
         repeaters_(site.hops < 1 ? 0 : options.repeaters.value_or(static_cast<int>(site.repeaters.size()))),
+        mounting_(site),
         cases_(cases_of(site, options)),
         chances_(cases_, options.target_probability),
-        choice_report_(cases_, options.threads) {
-    require_in(kPlacementHubs, hubs_);
-    require_in(kPlacementRepeaters, repeaters_);
-  }
+        choice_report_(cases_, options.threads) {}
 
   PlacementAnswer run() {
     begin();
@@ -90,7 +62,10 @@ class Run {
       if (!group.points.empty() || group.radios.front().repeater) continue;
       for (const PlacedRadio& radio : group.radios) answer_.without_place.push_back(radio.radio.name);
     }
-    answer_.present = extras().present();
+    if (auto present = extras().present()) {
+      answer_.present = std::move(present->choice);
+      answer_.present_one_db_more = present->one_db_more;
+    }
     const PlacementProblem problem =
         chances_.problem(places, options_.threads, part_of_progress(0, 0.6), options_.stop);
     if (stopped()) {
@@ -111,7 +86,7 @@ class Run {
  private:
   bool stopped() const { return options_.stop && options_.stop(); }
   PlacementComparison extras() const {
-    return {site_, options_, cases_, chances_, choice_report_, hubs_, repeaters_};
+    return {site_, mounting_, options_, cases_, chances_, choice_report_, hubs_, repeaters_};
   }
 
   void say(double share) const {
@@ -134,29 +109,14 @@ class Run {
   }
 
   PlacementPlaces affordable_places(const std::vector<PlacedRadio>& radios) {
-    const Scene& scene = *cases_.front().scene;
-    const bool cast = chances_.links(1) == 0;
     for (double step_m = options_.step_m;; step_m *= 2) {
-      const double bytes = placement_bytes(site_, radios, step_m, options_.threads);
-      if (bytes > kMostPlaceBytes && (cast || step_m * 2 > kPlacementStepM.max)) refuse(step_m, bytes);
-      if (bytes > kMostPlaceBytes) continue;
-      PlacementPlaces places = placement_places(site_, scene, radios, step_m);
+      PlacementPlaces places = placement_places(site_, mounting_, radios, step_m);
       const double cost = static_cast<double>(chances_.links(places.points.size())) * chances_.link_cost();
       if (cost > options_.link_work && step_m * 2 <= kPlacementStepM.max) continue;
       answer_.proved_step_m = step_m;
       answer_.places = places.points.size();
       return places;
     }
-  }
-
-  [[noreturn]] static void refuse(double step_m, double bytes) {
-    const double fits_m = std::ceil(100 * step_m * std::sqrt(bytes / kMostPlaceBytes)) / 100;
-    throw DomainError("too many places: " +
-                      fixed_text((bytes + static_cast<double>(PlacementHops::kMostRowBytes)) / kGigabyte, 1) +
-                      " GB of memory, at most " + fixed_text(kMostPlacementBytes / kGigabyte, 1) +
-                      (fits_m > kPlacementStepM.max
-                           ? " are taken"
-                           : " are taken. Take a step of at least " + fixed_text(fits_m, 2) + " m"));
   }
 
   void take(const PlacementProblem& problem, const PlacementPlaces& places,
@@ -192,8 +152,7 @@ class Run {
   Found refined(Found best) const {
     for (double step_m = answer_.proved_step_m / 2; step_m >= options_.step_m * 0.999 && !stopped();
          step_m /= 2) {
-      PlacementPlaces near =
-          places_near(site_, *cases_.front().scene, best.places, best.layout.parts, step_m);
+      PlacementPlaces near = places_near(site_, mounting_, best.places, best.layout.parts, step_m);
       const PlacementProblem problem = chances_.problem(near, options_.threads, {}, {});
       const PlacementSolution solution = solve_placement(problem, {options_.work / 16, {}});
       if (!solution.best.exists()) break;
@@ -211,23 +170,16 @@ class Run {
     answer_.field = extras.field(problem, places, on_grid);
     if (answer_.field && !problem.items.empty())
       answer_.field->one_db_less = layout_chance(chances_, places, on_grid, worst_item(on_grid), -1);
-    if (answer_.field) finish(*answer_.field);
     answer_.middle = extras.middle(problem, places, on_grid);
     say(0.8);
     if (!stopped()) answer_.prices = extras.prices(best.places, best.layout);
-  }
-
-  static void finish(PlacementField& field) {
-    const auto within = std::ranges::count_if(field.worst, [&](float worst) {
-      return worst >= 0 && static_cast<double>(worst) >= field.one_db_less;
-    });
-    field.within_1_db_m2 = static_cast<double>(within) * field.grid.step_m * field.grid.step_m;
   }
 
   const Site& site_;
   const PlacementOptions& options_;
   int hubs_;
   int repeaters_;
+  MountingPlaces mounting_;
   std::vector<PlacementCase> cases_;
   PlacementChances chances_;
   ChoiceReport choice_report_;
@@ -236,10 +188,60 @@ class Run {
 
 }  // namespace
 
+namespace {
+
+bool all_good(const PlacementAnswer& answer) {
+  return !answer.choices.empty() && answer.choices.front().weak_count == 0 &&
+         answer.choices.front().worst_chance() >= kSureProbability;
+}
+
+/// With no more parts than the site has, where more are asked for than are needed: nothing is bought for what
+/// is good already. Nothing where they are needed.
+std::optional<PlacementAnswer> without_more(const Site& site, const PlacementOptions& options) {
+  const auto more = [](const std::optional<int>& asked, std::size_t there) {
+    return std::max(0, asked.value_or(0) - static_cast<int>(there));
+  };
+  const int hubs = more(options.hubs, site.hubs.size());
+  const int repeaters = site.hops < 1 ? 0 : more(options.repeaters, site.repeaters.size());
+  if (options.target_probability < 1 || hubs + repeaters == 0) return {};
+  placed_radios(site, options.hubs.value_or(static_cast<int>(site.hubs.size())),
+                site.hops < 1 ? 0 : options.repeaters.value_or(static_cast<int>(site.repeaters.size())),
+                options.anywhere);  // tells of what cannot be placed at all
+  PlacementOptions fewer = options;
+  if (hubs > 0) fewer.hubs.reset();
+  if (repeaters > 0) fewer.repeaters.reset();
+  fewer.best_only = true;
+  PlacementAnswer answer = Run(site, fewer).run();
+  if (!all_good(answer)) return {};
+  fewer.best_only = options.best_only;
+  if (!fewer.best_only) answer = Run(site, fewer).run();
+  answer.hubs_not_needed = hubs;
+  answer.repeaters_not_needed = repeaters;
+  return answer;
+}
+
+}  // namespace
+
 PlacementAnswer placement(const Site& site, const PlacementOptions& options) {
   require_in(kPlacementStepM, options.step_m);
   require_in(kPlacementEnough, options.target_probability);
+  if (options.hubs) require_in(kPlacementHubs, *options.hubs);
+  if (options.repeaters) require_in(kPlacementRepeaters, *options.repeaters);
+  if (auto answer = without_more(site, options)) return std::move(*answer);
   return Run(site, options).run();
+}
+
+bool gains_little(const PlacementAnswer& answer) {
+  if (!answer.present || answer.choices.empty()) return false;
+  const PlacementChoice& now = *answer.present;
+  const PlacementChoice& best = answer.choices.front();
+  const auto added = [](const ChosenPart& part) { return !part.present; };
+  if (best.parts.size() != now.parts.size() || std::ranges::any_of(best.parts, added)) return false;
+  const double gain = best.worst_chance() - now.worst_chance();
+  const double on_average =
+      (best.sum - now.sum) / static_cast<double>(std::max<std::size_t>(1, now.services.size()));
+  return (gain < kWorthMovingChance || best.worst_chance() <= answer.present_one_db_more) &&
+         on_average < kWorthMovingChance;
 }
 
 }  // namespace linkmargin

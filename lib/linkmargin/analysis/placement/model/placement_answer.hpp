@@ -1,6 +1,5 @@
 #pragma once
 
-#include "linkmargin/analysis/coverage/level_grid.hpp"
 #include "linkmargin/analysis/placement/solver/placement_status.hpp"
 #include "linkmargin/base/progress.hpp"
 #include "linkmargin/prediction/area_cover.hpp"
@@ -8,6 +7,7 @@
 #include "linkmargin/prediction/serving/hub_load.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 
+#include <algorithm>
 #include <cstdint>
 #include <functional>
 #include <optional>
@@ -20,7 +20,7 @@ struct PlacementOptions {
   bool anywhere = false;           ///< what has no `may_move` may go into every room; else mobility() has it
   std::optional<int> hubs{};       ///< in all, fixed ones included; absent: as many as the site has
   std::optional<int> repeaters{};  ///< the same; at most so many are used
-  double step_m = 0.25;            ///< between candidate places, kPlacementStepM
+  double step_m = 0.25;            ///< between candidate places along a wall, kPlacementStepM
   std::vector<Doors> doors{Doors::armed, Doors::open};  ///< the choice holds in each
   std::vector<NamedEdits> cases{};                      ///< and with each of these; none: the site as it is
   /// What the worst chance counts to, 0 to 1: of choices that all have so much the sum of chances decides. 0:
@@ -37,9 +37,6 @@ struct PlacementOptions {
 };
 
 inline constexpr Range kPlacementStepM{0.05, 10, "step_m", "common practice"};
-/// The most memory that candidate places may need, estimated before the search: 180 000 m2 on a grid of 0.15
-/// m with three devices.
-inline constexpr double kMostPlacementBytes = 2e9;
 inline constexpr Range kPlacementEnough{0, 1, "enough", "definition"};
 inline constexpr Range kPlacementHubs{1, kMostPlacedHubs, "hubs", "bounds of the search"};
 inline constexpr Range kPlacementRepeaters{0, kMostPlacedRepeaters, "repeaters", "bounds of the search"};
@@ -114,16 +111,25 @@ struct FewestParts {
   std::vector<Count> not_enough{};  ///< in the order in which they were tried
 };
 
-/// The least chance if one hub stood elsewhere, the rest as chosen: cells in rows from the lower left.
+/// The least chance if one hub hung elsewhere on a storey, the rest as chosen.
 struct PlacementField {
+  struct Spot {
+    Point2 at;
+    double worst = 0;  ///< the least chance of all devices and areas
+  };
   std::string hub;
   std::size_t storey = 0;
   double height_m = 0;
-  LevelGrid grid;
-  std::vector<float> worst;   ///< under 0 where the hub may not go
-  double best = 0;            ///< of the choice
-  double one_db_less = 0;     ///< what the choice had if everything were 1 dB weaker
-  double within_1_db_m2 = 0;  ///< where the least chance is at least that
+  double step_m = 0;        ///< between spots, at most
+  std::vector<Spot> spots;  ///< every place of the hub there
+  double best = 0;          ///< of the choice
+  double one_db_less = 0;   ///< what the choice had if everything were 1 dB weaker
+
+  /// Where the least chance is at least that.
+  std::size_t within_1_db() const {
+    return static_cast<std::size_t>(
+        std::ranges::count_if(spots, [&](const Spot& spot) { return spot.worst >= one_db_less; }));
+  }
 };
 
 /// The answer of `place`.
@@ -147,17 +153,26 @@ struct PlacementAnswer {
   std::optional<double> bound_db{};
   int missing_slots = 0;                   ///< where infeasible
   std::vector<std::string> without_place;  ///< radios that may go nowhere, where infeasible
-  std::vector<PlacementChoice> choices;    ///< best first, no two within kDistinctM
+  std::vector<PlacementChoice> choices;    ///< best first, all distinct
   std::optional<PlacementChoice> present;  ///< hubs and repeaters where they are
-  std::optional<PlacementChoice> middle;   ///< one hub in the middle of the plan, the rest as chosen
-  std::vector<CountTradeoff> prices;       ///< one more or less of each, as far as that can be
+  double present_one_db_more = 0;          ///< the least chance then, were every level 1 dB higher
+  int hubs_not_needed = 0;       ///< that were asked for and not placed: without them everything is good
+  int repeaters_not_needed = 0;  ///< the same of repeaters
+  std::optional<PlacementChoice> middle;  ///< one hub in the middle of the plan, the rest as chosen
+  std::vector<CountTradeoff> prices;      ///< one more or less of each, as far as that can be
   std::optional<PlacementField> field;
   std::optional<FewestParts> fewest{};  ///< where fewest_parts() was asked
   std::vector<Warning> warnings;
 };
 
-/// Two choices are distinct when some part stands farther than this from all of its kind in the other, or on
-/// another storey.
+/// Whether moving to the first choice gains too little to be worth it: under kWorthMovingChance for the
+/// weakest, or no more than 1 dB would, and under kWorthMovingChance on average. Where a part is added or
+/// left out it never is.
+bool gains_little(const PlacementAnswer& answer);
+inline constexpr double kWorthMovingChance = 0.03;  ///< common practice
+
+/// Two choices are distinct when some part is in another room or on another storey than all of its kind in
+/// the other; outside the rooms, when it is farther away than this.
 inline constexpr double kDistinctM = 3;
 
 /// The grid of the prices is this coarse, or twice as coarse as the search's.

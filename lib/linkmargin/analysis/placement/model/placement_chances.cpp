@@ -4,14 +4,17 @@
 #include "linkmargin/base/parallel.hpp"
 
 #include <algorithm>
-#include <numeric>
 
 namespace linkmargin {
+namespace {
+
+/// What a link by the straight line alone takes of the time of one that looks for detours.
+constexpr double kStraightCost = 0.05;
+
+}  // namespace
 
 /// Of one thread.
 struct PlacementChances::Memory {
-  std::vector<PlaceCell> cells;
-  std::vector<std::uint32_t> points;  // all of them
   WayMemory ways;
   std::vector<std::vector<float>> sums;  // by group
 };
@@ -24,7 +27,6 @@ PlacementChances::PlacementChances(const std::vector<PlacementCase>& cases, doub
 std::size_t PlacementChances::links(std::size_t places) const {
   std::size_t ends = 0;
   for (const auto& scenario : scenarios_) {
-    if (scenario->casts()) continue;
     const std::size_t items = scenario->site().devices.size() + scenario->site().areas.size();
     for (std::size_t item = 0; item < items; ++item) ends += scenario->ends(item).size();
   }
@@ -33,9 +35,11 @@ std::size_t PlacementChances::links(std::size_t places) const {
 
 double PlacementChances::link_cost() const {
   double most = 0;
-  for (const auto& scenario : scenarios_)
-    most = std::max(most, static_cast<double>(scenario->scene().panels().size()));
-  return std::max(1.0, most / 100);
+  for (const auto& scenario : scenarios_) {
+    const double pieces = static_cast<double>(scenario->scene().panels().size());
+    most = std::max(most, (scenario->diffracts() ? 1 : kStraightCost) * std::max(1.0, pieces / 100));
+  }
+  return most;
 }
 
 std::vector<PlacementItem> PlacementChances::items(const PlacementPlaces& places) const {
@@ -76,10 +80,8 @@ PlacementProblem PlacementChances::problem(const PlacementPlaces& places, int th
   Progress steps(progress, problem.items.size());
   const auto workers = static_cast<std::size_t>(std::max(1, threads));
   parallel_for(workers, threads, [&](std::size_t worker) {
-    Memory memory{.cells = cells_of(places), .points = {}, .ways = {}, .sums = {}};
+    Memory memory;
     memory.ways.stop = stop;
-    memory.points.resize(places.points.size());
-    std::iota(memory.points.begin(), memory.points.end(), 0U);
     for (std::size_t item = worker; item < problem.items.size(); item += workers) {
       if (stop && stop()) return;
       fill(places, item, memory, problem);
@@ -88,7 +90,7 @@ PlacementProblem PlacementChances::problem(const PlacementPlaces& places, int th
   });
   const auto hops = std::make_shared<PlacementHops>(scenarios_, places);
   problem.hop = [hops](PlacementPart repeater, PlacementPart to) { return hops->get(repeater, to); };
-  if (scenarios_.front()->casts()) {
+  if (!scenarios_.front()->diffracts()) {
     problem.hops = [hops](PlacementPart part, std::uint32_t group,
                           bool is_repeater) -> const std::vector<float>& {
       return hops->all(part, group, is_repeater);
@@ -99,7 +101,7 @@ PlacementProblem PlacementChances::problem(const PlacementPlaces& places, int th
 
 void PlacementChances::fill(const PlacementPlaces& places, std::size_t item, Memory& memory,
                             PlacementProblem& problem) const {
-  const bool exact = problem.items.size() * memory.points.size() <= kExactChances;
+  const bool exact = problem.items.size() * places.points.size() <= kExactChances;
   memory.sums.resize(places.groups.size());
   for (std::size_t w = 0; w < scenarios_.size(); ++w) {
     const PlacementScenario& scenario = *scenarios_[w];
@@ -107,7 +109,7 @@ void PlacementChances::fill(const PlacementPlaces& places, std::size_t item, Mem
     for (std::size_t g = 0; g < places.groups.size(); ++g)
       memory.sums[g].assign(places.groups[g].points.size(), 0.0F);
     for (const FarEnd& end : ends) {
-      scenario.find_losses(end.at, places, memory.cells, memory.points, memory.ways);
+      scenario.find_losses(end.at, places, memory.ways);
       for (std::size_t g = 0; g < places.groups.size(); ++g) {
         const PlaceGroup& group = places.groups[g];
         scenario.add_chances(end, group.radios.front().radio, places, group.points, memory.ways, exact,

@@ -13,21 +13,20 @@ namespace linkmargin {
 /// Whether a search is to end; may be empty.
 using StopCall = std::function<bool()>;
 
-/// The chances of a site's devices and areas, the least over some cases. A device's are found by a map from
-/// it to all places: a way loses the same in both directions. Devices in order, then areas.
-///
-/// Where the straight line alone counts, a map is cast (direct_path_map.hpp), else every link is calculated.
-/// More than kExactChances chances are looked up (chance_table.hpp), fewer calculated.
+/// The chances of a site's devices and areas, the least over some cases, every link calculated: from a device
+/// to all places, for a way loses the same in both directions. Devices in order, then areas. More than
+/// kExactChances chances are looked up (chance_table.hpp), fewer calculated.
 class PlacementChances {
  public:
   /// @param cases at least one; outlive this
   /// @param enough  PlacementProblem::enough
   explicit PlacementChances(const std::vector<PlacementCase>& cases, double target_probability = 1);
 
-  /// How many links must be calculated one by one for so many places; 0 where maps are cast.
+  /// How many links there are with so many places.
   std::size_t links(std::size_t places) const;
 
-  /// How long a link takes, in those of a site of a hundred pieces of wall: in proportion to their number.
+  /// How long a link takes, in those of a site of a hundred pieces of wall with detours: in proportion to the
+  /// number of pieces, and far less by the straight line alone.
   double link_cost() const;
 
   /// The problem of these places. Its hops are found when asked for, and kept.

@@ -22,7 +22,7 @@ std::vector<PlacedRadio> named_parts(const PlacementPlaces& places, const Placem
       std::size_t best_radio = 0;
       double best_m = 1e18;
       for (std::size_t i = 0; i < parts.size(); ++i) {
-        const Placement& at = places.point(layout.parts[parts[i]]).place;
+        const Placement& at = places.point(layout.parts[parts[i]]);
         for (std::size_t r = 0; r < radios.size(); ++r) {
           const Placement& from = radios[r].radio.place;
           double far_m = distance(at.at, from.at) + (at.storey == from.storey ? 0 : 1e6);
@@ -35,7 +35,7 @@ std::vector<PlacedRadio> named_parts(const PlacementPlaces& places, const Placem
         }
       }
       named[parts[best_part]] = radios[best_radio];
-      named[parts[best_part]].radio.place = places.point(layout.parts[parts[best_part]]).place;
+      named[parts[best_part]].radio.place = places.point(layout.parts[parts[best_part]]);
       parts.erase(parts.begin() + static_cast<std::ptrdiff_t>(best_part));
       radios.erase(radios.begin() + static_cast<std::ptrdiff_t>(best_radio));
     }

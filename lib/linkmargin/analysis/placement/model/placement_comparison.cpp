@@ -4,6 +4,7 @@
 #include "linkmargin/analysis/placement/solver/placement_solver.hpp"
 #include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/storey_extent.hpp"
+#include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
 #include <set>
@@ -17,20 +18,26 @@ constexpr double kPriceShare = 0.5;  ///< of the work of links
 /// Where a part stands, and what it is.
 struct Spot {
   Placement place;
+  const Room* room = nullptr;
   bool repeater = false;
 };
 
-std::vector<Spot> spots_of(const PlacementPlaces& places, const std::vector<PlacementPart>& parts) {
+std::vector<Spot> spots_of(const Site& site, const PlacementPlaces& places,
+                           const std::vector<PlacementPart>& parts) {
   std::vector<Spot> spots;
-  for (const PlacementPart part : parts)
-    spots.push_back({places.point(part).place, places.groups[part.group].radios.front().repeater});
+  for (const PlacementPart part : parts) {
+    const Placement& place = places.point(part);
+    spots.push_back({place, checks::room_at(site.storeys[place.storey], place.at),
+                     places.groups[part.group].radios.front().repeater});
+  }
   return spots;
 }
 
 bool far_from_all(const Spot& spot, const std::vector<Spot>& others) {
   return std::ranges::none_of(others, [&](const Spot& other) {
-    return other.repeater == spot.repeater && other.place.storey == spot.place.storey &&
-           distance(other.place.at, spot.place.at) <= kDistinctM;
+    if (other.repeater != spot.repeater || other.place.storey != spot.place.storey) return false;
+    if (spot.room != nullptr || other.room != nullptr) return spot.room == other.room;
+    return distance(other.place.at, spot.place.at) <= kDistinctM;
   });
 }
 
@@ -66,17 +73,37 @@ const std::string& item_name(const Site& site, std::size_t item) {
 
 }  // namespace
 
-std::optional<PlacementChoice> PlacementComparison::present() const {
+double layout_chance(const PlacementChances& chances, const PlacementPlaces& places,
+                     const PlacementLayout& layout, std::size_t item, double gain_db) {
+  const PlacementRoute& route = layout.routes[item];
+  const auto radio = [&](std::uint32_t part) -> const Hub& {
+    return places.groups[layout.parts[part].group].radios.front().radio;
+  };
+  const auto place = [&](std::uint32_t part) -> const Placement& { return places.point(layout.parts[part]); };
+  const std::uint32_t first = route.via.empty() ? route.hub : route.via.front();
+  double chance = chances.chance(item, radio(first), place(first), gain_db);
+  for (std::size_t hop = 0; hop < route.via.size(); ++hop) {
+    const std::uint32_t from = route.via[hop];
+    const std::uint32_t to = hop + 1 < route.via.size() ? route.via[hop + 1] : route.hub;
+    chance *= chances.hop_chance(radio(from), place(from), radio(to), place(to), gain_db);
+  }
+  return chance;
+}
+
+std::optional<PresentLayout> PlacementComparison::present() const {
   if (site_.hubs.size() > kMostPlacedHubs || site_.repeaters.size() > kMostPlacedRepeaters) return {};
   std::vector<PlacedRadio> radios =
       placed_radios(site_, static_cast<int>(site_.hubs.size()), static_cast<int>(site_.repeaters.size()),
                     options_.anywhere);
   for (PlacedRadio& radio : radios) radio.radio.fixed = true;
-  const PlacementPlaces places = placement_places(site_, *cases_.front().scene, radios, options_.step_m);
+  const PlacementPlaces places = placement_places(site_, mounting_, radios, options_.step_m);
   const PlacementProblem problem = chances_.problem(places, options_.threads, {}, {});
   const PlacementSolution solution = solve_placement(problem, {options_.work / 16, {}});
   if (!solution.best.exists()) return {};
-  return choice_report_.tell_present(places, solution.best);
+  PresentLayout found{choice_report_.tell_present(places, solution.best), 1};
+  for (std::size_t item = 0; item < solution.best.routes.size(); ++item)
+    found.one_db_more = std::min(found.one_db_more, layout_chance(chances_, places, solution.best, item, 1));
+  return found;
 }
 
 std::vector<PlacementLayout> PlacementComparison::distinct(const PlacementProblem& problem,
@@ -84,9 +111,10 @@ std::vector<PlacementLayout> PlacementComparison::distinct(const PlacementProble
                                                            const PlacementLayout& on_grid,
                                                            const PlacementPlaces& best_places,
                                                            const PlacementLayout& best) const {
-  std::vector<std::vector<Spot>> known{spots_of(best_places, best.parts), spots_of(places, on_grid.parts)};
+  std::vector<std::vector<Spot>> known{spots_of(site_, best_places, best.parts),
+                                       spots_of(site_, places, on_grid.parts)};
   const LayoutFilter may = [&](const std::vector<PlacementPart>& parts) {
-    const std::vector<Spot> spots = spots_of(places, parts);
+    const std::vector<Spot> spots = spots_of(site_, places, parts);
     return std::ranges::all_of(known, [&](const auto& other) { return distinct_spots(spots, other); });
   };
   std::vector<PlacementLayout> found;
@@ -96,7 +124,7 @@ std::vector<PlacementLayout> PlacementComparison::distinct(const PlacementProble
       next = moved_part(problem, on_grid.parts, part, std::move(next), may);
     if (!next.exists()) break;
     next = bettered_placement(problem, std::move(next), may);
-    known.push_back(spots_of(places, next.parts));
+    known.push_back(spots_of(site_, places, next.parts));
     found.push_back(std::move(next));
   }
   return found;
@@ -108,26 +136,22 @@ std::optional<PlacementField> PlacementComparison::field(const PlacementProblem&
   const auto hub = moving_hub(places, best);
   if (!hub) return {};
   const PlaceGroup& group = places.groups[best.parts[*hub].group];
-  const Placement& at = places.point(best.parts[*hub]).place;
-  const auto level = std::ranges::find_if(places.levels, [&](const PlaceLevel& one) {
-    return one.storey == at.storey && one.height_m == at.height_m;
-  });
-  if (level == places.levels.end()) return {};
+  const Placement& at = places.point(best.parts[*hub]);
   PlacementField field;
   field.hub = group.radios.front().radio.name;
   field.storey = at.storey;
   field.height_m = at.height_m;
-  field.grid = level->grid;
+  field.step_m = places.step_m;
   field.best = static_cast<double>(least_chance(best));
-  field.worst.assign(level->grid.size(), -1);
   const PlacementAssignment assignment(problem);
   std::vector<PlacementPart> parts = best.parts;
   for (std::uint32_t p = 0; p < group.points.size(); ++p) {
-    const PlacePoint& point = places.points[group.points[p]];
-    if (point.level != level - places.levels.begin()) continue;
+    const Placement& place = places.points[group.points[p]];
+    if (place.storey != at.storey) continue;
     parts[*hub].place = p;
     const PlacementLayout layout = assignment.best(parts);
-    field.worst[point.cell] = layout.exists() ? std::max(0.0F, least_chance(layout)) : 0;
+    const float worst = layout.exists() ? std::max(0.0F, least_chance(layout)) : 0;
+    field.spots.push_back({place.at, static_cast<double>(worst)});
   }
   return field;
 }
@@ -143,9 +167,9 @@ std::optional<PlacementChoice> PlacementComparison::middle(const PlacementProble
   double nearest_m = 1e18;
   const PlaceGroup& group = places.groups[parts[*hub].group];
   for (std::uint32_t p = 0; p < group.points.size(); ++p) {
-    const PlacePoint& point = places.points[group.points[p]];
-    const double far_m = distance(point.place.at, middle);
-    if (point.place.storey != storey || far_m >= nearest_m) continue;
+    const Placement& place = places.points[group.points[p]];
+    const double far_m = distance(place.at, middle);
+    if (place.storey != storey || far_m >= nearest_m) continue;
     nearest_m = far_m;
     parts[*hub].place = p;
   }
@@ -163,12 +187,12 @@ std::vector<CountTradeoff> PlacementComparison::prices(const PlacementPlaces& pl
   const bool more_repeaters = may_repeat && repeaters_ < kMostPlacedRepeaters;
   const std::vector<PlacedRadio> radios = placed_radios(
       site_, hubs_ + (more_hubs ? 1 : 0), repeaters_ + (more_repeaters ? 1 : 0), options_.anywhere);
-  PlacementPlaces wide = placement_places(site_, *cases_.front().scene, radios,
+  PlacementPlaces wide = placement_places(site_, mounting_, radios,
                                           std::clamp(2 * options_.step_m, kPriceStepM, kPlacementStepM.max));
   while (static_cast<double>(chances_.links(wide.points.size())) * chances_.link_cost() >
              kPriceShare * options_.link_work &&
          wide.step_m * 2 <= kPlacementStepM.max)
-    wide = placement_places(site_, *cases_.front().scene, radios, 2 * wide.step_m);
+    wide = placement_places(site_, mounting_, radios, 2 * wide.step_m);
   for (PlaceGroup& group : wide.groups) {  // nothing is worse than what was chosen
     for (const PlacementPart part : best.parts) {
       const PlaceGroup& chosen = places.groups[part.group];
@@ -178,7 +202,7 @@ std::vector<CountTradeoff> PlacementComparison::prices(const PlacementPlaces& pl
         });
       };
       if (group.radios.front().radio.fixed || std::ranges::none_of(group.radios, same)) continue;
-      wide.points.push_back({places.point(part).place, -1, 0});
+      wide.points.push_back(places.point(part));
       group.points.push_back(static_cast<std::uint32_t>(wide.points.size() - 1));
     }
   }

@@ -10,12 +10,23 @@
 // Inside analysis/ only: what a choice is held against.
 namespace linkmargin {
 
+/// Hubs and repeaters where they are.
+struct PresentLayout {
+  PlacementChoice choice;
+  double one_db_more = 1;  ///< the least chance, were every level 1 dB higher
+};
+
+/// The chance of the whole way of an item, were every level so much higher.
+double layout_chance(const PlacementChances& chances, const PlacementPlaces& places,
+                     const PlacementLayout& layout, std::size_t item, double gain_db);
+
 class PlacementComparison {
  public:
-  PlacementComparison(const Site& site, const PlacementOptions& options,
+  PlacementComparison(const Site& site, const MountingPlaces& mounting, const PlacementOptions& options,
                       const std::vector<PlacementCase>& cases, const PlacementChances& chances,
                       const ChoiceReport& teller, int hubs, int repeaters)
       : site_(site),
+        mounting_(mounting),
         options_(options),
         cases_(cases),
         chances_(chances),
@@ -24,7 +35,7 @@ class PlacementComparison {
         repeaters_(repeaters) {}
 
   /// Everything where it is; nothing where slots do not suffice or too many are there to be calculated.
-  std::optional<PlacementChoice> present() const;
+  std::optional<PresentLayout> present() const;
 
   /// Up to two layouts more, each the best found that is distinct from the best and from those before it:
   /// exact for one part, else found by moving parts one at a time.
@@ -32,7 +43,7 @@ class PlacementComparison {
                                         const PlacementLayout& on_grid, const PlacementPlaces& best_places,
                                         const PlacementLayout& best) const;
 
-  /// The first hub that may move, anywhere on the storey where it is best.
+  /// The first hub that may move, at every place on the storey where it is best.
   std::optional<PlacementField> field(const PlacementProblem& problem, const PlacementPlaces& places,
                                       const PlacementLayout& best) const;
 
@@ -44,6 +55,7 @@ class PlacementComparison {
 
  private:
   const Site& site_;
+  const MountingPlaces& mounting_;
   const PlacementOptions& options_;
   const std::vector<PlacementCase>& cases_;
   const PlacementChances& chances_;

@@ -19,7 +19,7 @@ float PlacementHops::get(PlacementPart repeater, PlacementPart to) {
     return known->second[to.place];
   if (const auto known = rows_.find({1, to.group, to.place, repeater.group}); known != rows_.end())
     return known->second[repeater.place];
-  if (scenarios_.front()->casts()) {
+  if (!scenarios_.front()->diffracts()) {
     all(to, repeater.group, false);
     return all(repeater, to.group, true)[to.place];
   }
@@ -50,8 +50,7 @@ std::vector<float> PlacementHops::row(PlacementPart from, std::uint32_t group, b
   std::vector<float> least(points.size(), 1);
   std::vector<float> found(points.size());
   for (const auto& scenario : scenarios_) {
-    if (!turned)
-      scenario->find_losses(scenario->site().point(place(from)), places_, cells_, all_points_, memory_);
+    if (!turned) scenario->find_losses(scenario->site().point(place(from)), places_, memory_);
     found.assign(points.size(), 0);
     if (turned) {
       const auto endpoint =

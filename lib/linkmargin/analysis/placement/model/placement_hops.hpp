@@ -5,7 +5,6 @@
 #include <array>
 #include <map>
 #include <memory>
-#include <numeric>
 #include <utility>
 #include <vector>
 
@@ -13,7 +12,7 @@
 namespace linkmargin {
 
 /// The chances between repeaters and hubs, the least over some cases, found when asked for and kept: a row at
-/// a time where maps are cast, else one by one.
+/// a time where the straight line alone counts, else one by one.
 class PlacementHops {
  public:
   static constexpr std::size_t kMostRowBytes = 100'000'000;  ///< then all rows are forgotten
@@ -21,19 +20,16 @@ class PlacementHops {
   /// @param scenarios,places outlive this
   PlacementHops(const std::vector<std::unique_ptr<const PlacementScenario>>& scenarios,
                 const PlacementPlaces& places)
-      : scenarios_(scenarios), places_(places), cells_(cells_of(places)), all_points_(cells_.size()) {
-    std::iota(all_points_.begin(), all_points_.end(), 0U);
-  }
+      : scenarios_(scenarios), places_(places) {}
 
   float get(PlacementPart repeater, PlacementPart to);
 
-  /// Of one part, a repeater or what repeaters reach, with every place of a group; found at once where maps
-  /// are cast.
+  /// Of one part, a repeater or what repeaters reach, with every place of a group.
   const std::vector<float>& all(PlacementPart part, std::uint32_t group, bool part_is_repeater);
 
  private:
   const Hub& radio(std::uint32_t group) const { return places_.groups[group].radios.front().radio; }
-  const Placement& place(PlacementPart part) const { return places_.point(part).place; }
+  const Placement& place(PlacementPart part) const { return places_.point(part); }
   std::vector<float> row(PlacementPart from, std::uint32_t group, bool from_repeater);
   float chance(const PlacementScenario& scenario, PlacementPart repeater, PlacementPart to,
                const LinkEndpoint& from) const;
@@ -41,8 +37,6 @@ class PlacementHops {
 
   const std::vector<std::unique_ptr<const PlacementScenario>>& scenarios_;
   const PlacementPlaces& places_;
-  std::vector<PlaceCell> cells_;
-  std::vector<std::uint32_t> all_points_;
   WayMemory memory_;
   std::map<std::array<std::uint32_t, 4>, std::vector<float>>
       rows_;                     // 0 from a repeater, 1 to; part; other group

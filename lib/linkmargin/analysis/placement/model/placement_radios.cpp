@@ -19,7 +19,6 @@ bool name_taken(const Site& site, const std::vector<PlacedRadio>& radios, const 
 /// One more of a kind: free to go anywhere.
 PlacedRadio one_more(const Site& site, const std::vector<PlacedRadio>& radios, Hub like, bool repeater) {
   like.may_move.reset();
-  like.near_mains_m.reset();
   like.mount.reset();
   like.fixed = false;
   for (int number = repeater ? 1 : 2;; ++number) {

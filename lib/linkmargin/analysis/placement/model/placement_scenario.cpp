@@ -63,16 +63,8 @@ HubRadio end_at(const Site& site, Hub hub, const Placement& place) {
 
 }  // namespace
 
-std::vector<PlaceCell> cells_of(const PlacementPlaces& places) {
-  std::vector<PlaceCell> cells;
-  cells.reserve(places.points.size());
-  for (const PlacePoint& point : places.points) cells.push_back({point.level, point.cell});
-  return cells;
-}
-
 PlacementScenario::PlacementScenario(const PlacementCase& of)
-    : site_(of.site), scene_(*of.scene), straight_(scene_), fading_model_(of.site.fading), spread_(of.site) {
-  casts_ = !counts_diffraction(scene_.radio()) && spread_.empty() && straight_.uses_projection({0, 0, 0}, 0);
+    : site_(of.site), scene_(*of.scene), fading_model_(of.site.fading), spread_(of.site) {
   for (const bool line_of_sight : {false, true}) {
     const double sigma_db = distance_term(scene_.radio(), 1, {}, line_of_sight).sigma_db;
     least_sigma_db_ = line_of_sight ? std::min(least_sigma_db_, sigma_db) : sigma_db;
@@ -101,33 +93,17 @@ FarEnd PlacementScenario::end_of(const Hub& repeater, const Placement& place) co
   return end_of_device(site_, device);
 }
 
-void PlacementScenario::find_losses(Point3 from, const PlacementPlaces& places,
-                                    std::span<const PlaceCell> cells, std::span<const std::uint32_t> points,
-                                    WayMemory& memory) const {
-  memory.ways.resize(points.size());
-  memory.spreads.resize(spread_.empty() ? 0 : points.size());
-  memory.maps.resize(places.levels.size());
-  std::vector<bool> cast(places.levels.size());
-  std::optional<LinkEndpoint> endpoint;
-  for (std::size_t i = 0; i < points.size(); ++i) {
-    const PlaceCell at = cells[points[i]];
-    if (at.level < 0 || !casts_) {
-      if (i % kLinksBetweenQuestions == 0 && memory.stop && memory.stop()) return;
-      if (!endpoint) endpoint.emplace(scene_, from);
-      find_loss(*endpoint, site_.point(places.points[points[i]].place), i, memory);
-      continue;
-    }
-    const auto level = static_cast<std::size_t>(at.level);
-    WayMemory::Map& map = memory.maps[level];
-    if (!cast[level]) {
-      cast[level] = true;
-      const LevelGrid& grid = places.levels[level].grid;
-      map.loss_db.resize(grid.size());
-      map.sigma_db.resize(grid.size());
-      map.line_of_sight.resize(grid.size());
-      straight_.find(from, grid, 1, map.loss_db, {map.sigma_db, map.line_of_sight});
-    }
-    memory.ways[i] = {map.loss_db[at.cell], map.sigma_db[at.cell], map.line_of_sight[at.cell]};
+bool PlacementScenario::diffracts() const {
+  return counts_diffraction(scene_.radio());
+}
+
+void PlacementScenario::find_losses(Point3 from, const PlacementPlaces& places, WayMemory& memory) const {
+  memory.ways.resize(places.points.size());
+  memory.spreads.resize(spread_.empty() ? 0 : places.points.size());
+  const LinkEndpoint endpoint(scene_, from);
+  for (std::size_t i = 0; i < places.points.size(); ++i) {
+    if (i % kLinksBetweenQuestions == 0 && memory.stop && memory.stop()) return;
+    find_loss(endpoint, site_.point(places.points[i]), i, memory);
   }
 }
 
@@ -161,7 +137,7 @@ void PlacementScenario::add_chances(const FarEnd& end, const Hub& radio, const P
                                     std::span<const std::uint32_t> points, const WayMemory& memory,
                                     bool exact, std::span<float> sums) const {
   if (points.empty()) return;
-  const HubRadio hub = end_at(site_, radio, places.points[points.front()].place);
+  const HubRadio hub = end_at(site_, radio, places.points[points.front()]);
   const auto at_no_loss = level_at_no_loss(end, hub.radio, site_.reading);
   if (!at_no_loss) return;
   const bool turned = is_turned(end.radio) || is_turned(hub.radio);
@@ -169,7 +145,7 @@ void PlacementScenario::add_chances(const FarEnd& end, const Hub& radio, const P
   if (turned || exact || !memory.spreads.empty()) {
     for (std::size_t p = 0; p < points.size(); ++p) {
       WayLoss way = memory.ways[points[p]];
-      const Point3 at = site_.point(places.points[points[p]].place);
+      const Point3 at = site_.point(places.points[points[p]]);
       const double metal_db =
           turned ? turned_metal_db(end.radio, end.at, at) + turned_metal_db(hub.radio, at, end.at)
                  : steady_db;

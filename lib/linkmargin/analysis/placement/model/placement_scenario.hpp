@@ -1,6 +1,5 @@
 #pragma once
 
-#include "linkmargin/analysis/coverage/direct_path_map.hpp"
 #include "linkmargin/analysis/placement/model/chance_table.hpp"
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
 #include "linkmargin/link/budget.hpp"
@@ -51,23 +50,10 @@ struct SpreadByReading {
   float variance(float share) const { return constant + share * (by_share + share * by_square); }
 };
 
-/// Where a point's figures stand in a map of its level; the level under 0: on no map.
-struct PlaceCell {
-  std::int32_t level = -1;
-  std::uint32_t cell = 0;
-};
-std::vector<PlaceCell> cells_of(const PlacementPlaces& places);
-
 /// Working memory for the ways from one point: kept from one to the next.
 struct WayMemory {
-  struct Map {
-    std::vector<float> loss_db;
-    std::vector<float> sigma_db;
-    std::vector<std::uint8_t> line_of_sight;
-  };
   std::function<bool()>
-      stop{};             ///< asked now and then where links are calculated: true leaves the rest as it is
-  std::vector<Map> maps;  ///< by level
+      stop{};  ///< asked now and then where links are calculated: true leaves the rest as it is
   std::vector<WayLoss> ways;
   std::vector<SpreadByReading> spreads;  ///< empty where every parameter of the site is sure
 };
@@ -81,8 +67,8 @@ class PlacementScenario {
   const Site& site() const { return site_; }
   const Scene& scene() const { return scene_; }
 
-  /// Whether losses come from maps, whole levels at once; else link by link.
-  bool casts() const { return casts_; }
+  /// Whether paths other than the straight line are looked for, which takes most of the time.
+  bool diffracts() const;
 
   /// The ends of an item's links: of devices in order, then of areas.
   std::vector<FarEnd> ends(std::size_t item) const;
@@ -90,9 +76,8 @@ class PlacementScenario {
   /// A repeater at a place, as the end of a link to another radio.
   FarEnd end_of(const Hub& repeater, const Placement& place) const;
 
-  /// What the ways from one point to some of the places lose, into memory.ways. @param cells of the places
-  void find_losses(Point3 from, const PlacementPlaces& places, std::span<const PlaceCell> cells,
-                   std::span<const std::uint32_t> points, WayMemory& memory) const;
+  /// What the ways from one point to all places lose, into memory.ways.
+  void find_losses(Point3 from, const PlacementPlaces& places, WayMemory& memory) const;
 
   /// Adds the chance of an end with a radio at each of some places. @param memory with the ways to all places
   /// @param exact calculated, else looked up
@@ -112,10 +97,8 @@ class PlacementScenario {
 
   const Site& site_;
   const Scene& scene_;
-  DirectPathMap straight_;
   FadingModel fading_model_;
   ParameterSpread spread_;
-  bool casts_ = false;
   double least_sigma_db_ = 0;
   mutable std::once_flag tabled_;
   mutable std::vector<ChanceTable> tables_;

@@ -1,0 +1,25 @@
+#include "linkmargin/site/mounting/mounting_rules.hpp"
+
+namespace linkmargin {
+
+double half_thickness_m(const Site& site, const Construction& construction) {
+  if (construction.thickness_m) return *construction.thickness_m / 2;
+  const auto material = site.materials.find(construction.material);
+  const auto* layered =
+      material == site.materials.end() ? nullptr : std::get_if<BuildUp>(&material->second.kind);
+  if (layered == nullptr) return kUsualHalfWallM;
+  double thickness_m = 0;
+  for (const Layer& layer : layered->layers) thickness_m += layer.thickness_m;
+  return thickness_m / 2;
+}
+
+bool is_metal(const Material& material) {
+  constexpr double least_metal_s_per_m = 1e5;
+  constexpr double metal_reflects_percent = 85;
+  if (material.group.starts_with("metal ")) return true;
+  if (material.reflects_percent.value_or(0) >= metal_reflects_percent) return true;
+  const auto* electrical = std::get_if<ElectricalProperties>(&material.kind);
+  return electrical != nullptr && electrical->c >= least_metal_s_per_m;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,35 @@
+#pragma once
+
+#include "linkmargin/site/site.hpp"
+
+/// How near to what a radio is fixed.
+namespace linkmargin {
+
+/// How far off the face of its wall the middle of a radio is (common practice: half the depth of a housing).
+inline constexpr double kMountedOffM = 0.03;
+
+/// Half the thickness of a wall whose thickness is not stated (common practice: a stud wall).
+inline constexpr double kUsualHalfWallM = 0.05;
+
+/// How near to a corner of the room, and to what stands in it, nothing is proposed (common practice).
+inline constexpr double kCornerClearM = 0.15;
+inline constexpr double kObstacleClearM = 0.1;
+inline constexpr double kMetalClearM =
+    0.3;  ///< to an obstacle of metal: more than half a wavelength over two
+
+/// How wide the frame round an opening is (common practice).
+inline constexpr double kFrameM = 0.1;
+
+/// How far a detector on a ceiling stays off the walls (common practice for point detectors).
+inline constexpr double kCeilingClearM = 0.5;
+
+/// How near to its opening a radio on a frame hangs (common practice).
+inline constexpr double kFrameReachM = 0.5;
+
+/// Half the thickness of a wall: as stated, by its layers, or kUsualHalfWallM.
+double half_thickness_m(const Site& site, const Construction& construction);
+
+/// Whether a material is a sheet or a mesh of metal, to be kept off.
+bool is_metal(const Material& material);
+
+}  // namespace linkmargin
