@@ -29,8 +29,13 @@ const PlacementField& field_of(const PlacementAnswer& answer) {
   return *answer.field;
 }
 
-Site chosen_site(const Site& site, const PlacementAnswer& answer) {
-  const auto edited = edited_site(site, answer.choices.front().edits);
+/// What is shown: things as they are where moving is not worth it, else the first choice.
+const PlacementChoice& shown_choice(const PlacementAnswer& answer) {
+  return gains_little(answer) ? *answer.present : answer.choices.front();
+}
+
+Site shown_site(const Site& site, const PlacementAnswer& answer) {
+  const auto edited = edited_site(site, shown_choice(answer).edits);
   return edited ? *edited : site;
 }
 
@@ -44,10 +49,10 @@ class PlacementSheet {
       : wording_(wording),
         answer_(answer),
         field_(field_of(answer)),
-        site_(chosen_site(site, answer)),
+        site_(shown_site(site, answer)),
         panel_(world_round(storey_extent(site_, field_.storey))),
         sheet_(panel_.sheet_width_px()) {
-    for (const ChosenService& service : answer.choices.front().services) {
+    for (const ChosenService& service : shown_choice(answer).services) {
       std::string figure =
           wording_.say("placement.sheet.chance", {{"chance", wording_.chance_figure(service.chance)}});
       if (service.weak) figure = wording_.say("sign.weak", {{"figure", figure}});

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <map>
+#include <set>
 #include <tuple>
 
 namespace linkmargin {
@@ -87,18 +88,15 @@ PlacementPlaces placement_places(const Site& site, const MountingPlaces& mountin
   for (std::vector<PlacedRadio>& kind : placed_kinds(site, radios)) {
     PlaceGroup group{std::move(kind), {}};
     const PlacedRadio& first = group.radios.front();
+    std::set<std::uint32_t> known;
+    const auto take = [&](const Placement& place) {
+      const std::uint32_t point = number(place);
+      if (known.insert(point).second) group.points.push_back(point);
+    };
     for (const PlacedRadio& one : group.radios) {
-      if (one.radio.fixed || (one.present && !kept_out(site, one.radio.place)))
-        group.points.push_back(number(one.radio.place));
+      if (one.radio.fixed || (one.present && !kept_out(site, one.radio.place))) take(one.radio.place);
     }
-    if (!first.radio.fixed) {
-      for (const Placement& place : candidates(site, mounting, first, step_m)) {
-        const std::uint32_t point = number(place);
-        const auto present = group.points.begin() +
-                             static_cast<std::ptrdiff_t>(std::min(group.points.size(), group.radios.size()));
-        if (std::find(group.points.begin(), present, point) == present) group.points.push_back(point);
-      }
-    }
+    if (!first.radio.fixed) std::ranges::for_each(candidates(site, mounting, first, step_m), take);
     places.groups.push_back(std::move(group));
   }
   return places;
