@@ -88,6 +88,33 @@ TEST_CASE("what is promised of a place is what check says there") {
   CHECK(promised >= 2);
 }
 
+TEST_CASE("a spacer brings what the metal behind a device costs, and check then says so") {
+  Site site = weak_contact(75);
+  const auto spacer = [&]() -> std::optional<Remedy> {
+    const DeviceRelocation device = relocation(site, {.devices = {"contact"}}).devices.at(0);
+    const Remedy* remedy = find_way(device, RemedyKind::spacer);
+    return remedy == nullptr ? std::nullopt : std::optional(*remedy);
+  };
+  CHECK_FALSE(spacer());  // nothing is known to be behind it
+  site.devices[0].mount = Mount{.gap_m = 0.005, .faces_deg = {}};
+  const auto by_gap = spacer();
+  REQUIRE(by_gap);
+  CHECK(by_gap->rung() == RemedyStage::shift);
+  CHECK(by_gap->edits == std::vector<Edit>{{"/devices/contact/mount/gap_m", 0.005 + kSpacerM}});
+  site.devices[0].mount.reset();
+  site.devices[0].mount_loss_db = 8;
+  const auto by_loss = spacer();
+  REQUIRE(by_loss);
+  const double usual_db = site.profiles.at("contact").mount_loss_db;
+  CHECK(by_loss->edits == std::vector<Edit>{{"/devices/contact/mount_loss_db", usual_db}});
+  const auto fitted = edited_site(site, by_loss->edits);
+  REQUIRE(fitted);
+  CHECK(std::abs(link_table(*fitted).links[0].pass_probability - by_loss->expected->pass_probability) <=
+        1e-9);
+  site.profiles.at("contact").fixed_by_rule = true;
+  CHECK_FALSE(spacer());
+}
+
 TEST_CASE("no place lies outside may_move, and a nearest place is the nearest that does") {
   int moved = 0;
   for (std::uint64_t seed = 1; seed <= 30; ++seed) {
