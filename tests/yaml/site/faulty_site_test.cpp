@@ -258,6 +258,7 @@ short_form_slips.yaml:54:13: missing one of at_m, in, on in device 'r motion'
 short_form_slips.yaml:54:18: at: goes with in or on (coordinates take at_m)
 short_form_slips.yaml:55:35: in: 'inner door' is not in a wall of 'far' (it lies between hall, shop)
 short_form_slips.yaml:56:16: unknown profile 'valve' (known are: call point, carbon monoxide, contact, flood, fob, glass break, heat, hold-up button, hub, keypad, motion, one-way contact, outdoor motion, outdoor siren, pendant, relay, repeater, shock, siren, smoke, temperature)
+)"},
     {"socket_slips",
      R"(socket_slips.yaml:10:48: sockets: expected a place such as "left wall, 0.4 m from bottom", found "left wall" (inside { } and [ ] put it in quotation marks, for it holds a comma)
 socket_slips.yaml:10:59: sockets: expected a place such as "left wall, 0.4 m from bottom", found "0.4 m from bottom"
