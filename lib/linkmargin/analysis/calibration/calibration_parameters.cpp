@@ -169,7 +169,7 @@ void add_side(std::vector<Parameter>& parameters, const CalibrationJob& job, std
     if (!ends.is_told()) continue;
     Parameter radio{.what = ParameterKind::radio, .jobs = {position}, .name = name, .sigma = kRadioSigmaDb};
     const auto same = [&](const Parameter& other) {
-      return other.what == ParameterKind::radio && other.name == name && other.plays_in(position);
+      return other.what == ParameterKind::radio && other.name == radio.name && other.plays_in(position);
     };
     if (std::ranges::any_of(parameters, same)) continue;
     if (job.site.calibration && job.site.calibration->radios.contains(name)) {

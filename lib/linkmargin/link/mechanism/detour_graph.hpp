@@ -117,12 +117,12 @@ inline constexpr double kLegCostDbPerM = 0.87;  ///< doubled, halved: 10, 3.5 dB
 /// What passing an aperture costs in the ranking, whatever the bend.
 inline constexpr double kApertureCostDb = 3;  ///< assumption; doubled, halved: 1.3, 0.2 dB at most
 
-/// Ways to one aperture that begin at different apertures are kept up to this many: more than routes() looks
-/// at.
-inline constexpr std::size_t kMostStarts = 8;  ///< doubled or halved, no loss moves
+/// Ways to one aperture that begin at different apertures are kept up to this many: with fewer, a link asked
+/// from its other end could find other ways.
+inline constexpr std::size_t kMostStarts = 16;  ///< doubled: no loss moves, halved: 6.3 dB at most
 
 /// ... and no further than this over the cheapest.
-inline constexpr double kDearerByDb = 30;  ///< assumption; doubled or halved, no loss moves
+inline constexpr double kDearerByDb = 60;  ///< halved: 42 dB at most, behind metal
 
 /// Legs longer or dearer than this are left out of the map.
 inline constexpr double kLongestLegM = 30;   ///< assumption; doubled or halved, no loss moves

@@ -14,8 +14,7 @@ bool is_square_cornered(const Polygon2& shape) {
 
 std::vector<double> distinct(std::vector<double> values) {
   std::ranges::sort(values);
-  const auto repeated = std::ranges::unique(values);
-  values.erase(repeated.begin(), repeated.end());
+  values.erase(std::unique(values.begin(), values.end()), values.end());
   return values;
 }
 
