@@ -109,6 +109,14 @@ LossBreakdown straight(const Scene& scene, const Path& path) {
   return breakdown;
 }
 
+/// Puts a term behind the leading ones.
+void add_leading(LossBreakdown& breakdown, LossItem term) {
+  breakdown.items.insert(
+      std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
+      std::move(term));
+  ++breakdown.leading_terms;
+}
+
 /// Ways fade out over the last decibels before kNegligibleDb, so that none steps in.
 constexpr double kFadeDb = 2;  ///< assumption; doubled, halved: 0.3 dB at most
 
@@ -140,10 +148,7 @@ void add_ways_round(const LinkEndpoint& from, const Path& path, LossBreakdown& b
     breakdown.line_of_sight = false;
   }
   for (LossItem& item : breakdown.items) item.power_fraction *= share;
-  breakdown.items.insert(
-      std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
-      change_item(LossCause::other_ways, -10 * std::log10(total)));
-  ++breakdown.leading_terms;
+  add_leading(breakdown, change_item(LossCause::other_ways, -10 * std::log10(total)));
 }
 
 /// Waves by way of floor and ceiling, with what arrives otherwise in phase or against it.
@@ -151,10 +156,7 @@ void add_slab_reflections(const Scene& scene, const Path& path, LossBreakdown& b
   const double change_db =
       slab_reflection_db(scene, path, sum_db(breakdown.items) - breakdown.items.front().loss_db);
   if (std::abs(change_db) < kLeastBendDb) return;
-  breakdown.items.insert(
-      std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
-      change_item(LossCause::slab_reflection, change_db));
-  ++breakdown.leading_terms;
+  add_leading(breakdown, change_item(LossCause::slab_reflection, change_db));
 }
 
 /// What the echoes are worth varies with what stands in the rooms, which the plan does not tell: absorption
@@ -189,10 +191,7 @@ void add_echoes(double echoed, LossBreakdown& breakdown) {
   }
   LossItem item = change_item(LossCause::reverberation, -gain_db);
   item.sigma_db = sigma_db;
-  breakdown.items.insert(
-      std::next(breakdown.items.begin(), static_cast<std::ptrdiff_t>(breakdown.leading_terms)),
-      std::move(item));
-  ++breakdown.leading_terms;
+  add_leading(breakdown, std::move(item));
 }
 
 void add_up(LossBreakdown& breakdown) {

@@ -1,5 +1,7 @@
 #include "linkmargin/site/room_wall.hpp"
 
+#include "linkmargin/site/sheet_side.hpp"
+
 #include <algorithm>
 #include <array>
 #include <cmath>
@@ -60,10 +62,6 @@ double towards(SheetSide side, Point2 p) {
       return -p.y;
   }
   return 0;
-}
-
-bool is_upright(SheetSide side) {
-  return side == SheetSide::left || side == SheetSide::right;
 }
 
 std::optional<Point2> at_spot(const Room& room, const WallSpot& spot) {

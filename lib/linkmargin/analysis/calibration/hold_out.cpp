@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/calibration/calibration.hpp"
 #include "linkmargin/base/random.hpp"
 #include "linkmargin/prediction/reading_prediction.hpp"
+#include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include <cmath>
 
@@ -38,7 +39,7 @@ struct Misfit {
   std::size_t count = 0;
 
   void add(const Site& site, const std::vector<Reading>& readings, const CalibrationOptions& options) {
-    constexpr double interval = 1.6449;  // nine of ten
+    static const double interval = normal_quantile(0.95);  // nine of ten
     const ReadingLinks links = reading_links(site, readings, options.doors);
     const std::vector<PredictedReading> predicted = predict_readings(site, links.links, options.threads);
     for (std::size_t i = 0; i < readings.size(); ++i) {

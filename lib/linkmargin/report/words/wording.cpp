@@ -2,6 +2,7 @@
 
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/site/mounting/hanging_spot.hpp"
+#include "linkmargin/site/sheet_side.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -9,9 +10,6 @@
 
 namespace linkmargin {
 namespace {
-
-/// As the catalogue calls them, in the order of SheetSide.
-constexpr const char* kSides[] = {"left", "right", "top", "bottom"};
 
 std::string as_it_is(std::string_view name) {
   return std::string(name);
@@ -87,8 +85,8 @@ std::string Wording::where(const Site& site, const Placement& place) const {
   const HangingSpot hangs = hanging_spot(site, place);
   const Language::Place height{"height", number(place.height_m)};
   if (const auto* on = std::get_if<OnWall>(&hangs)) {
-    const std::string wall = kSides[static_cast<std::size_t>(on->spot.wall)];
-    const std::string corner = kSides[static_cast<std::size_t>(on->spot.from)];
+    const std::string wall(side_word(on->spot.wall));
+    const std::string corner(side_word(on->spot.from));
     return say("place.on_wall", {{"wall", say((on->only ? "place.wall." : "place.one_wall.") + wall)},
                                  {"far", length(on->spot.distance_m)},
                                  {"corner", say("place.corner." + corner)},
@@ -99,9 +97,7 @@ std::string Wording::where(const Site& site, const Placement& place) const {
   if (const auto* on = std::get_if<OnFrame>(&hangs))
     return say("place.on_frame", {{"opening", name(on->opening)}, height});
   if (const auto* on = std::get_if<OnCeiling>(&hangs)) {
-    const auto wall = [&](SheetSide side) {
-      return say(std::string("place.from_wall.") + kSides[static_cast<std::size_t>(side)]);
-    };
+    const auto wall = [&](SheetSide side) { return say("place.from_wall." + std::string(side_word(side))); };
     return say("place.on_ceiling", {{"across", length(on->across_m)},
                                     {"across_wall", wall(on->across)},
                                     {"up", length(on->up_m)},

@@ -1,22 +1,15 @@
 #pragma once
 
-#include "linkmargin/base/enum_name.hpp"
-
-#include <string_view>
+#include "linkmargin/site/sheet_side.hpp"
 
 /// Not installed.
 namespace linkmargin::layout {
 
 /// A side of a room as it is drawn: top is up the sheet.
-enum class Side { left, right, bottom, top };
-
-inline constexpr EnumName<Side> kSideWords[] = {
-    {"left", Side::left}, {"right", Side::right}, {"bottom", Side::bottom}, {"top", Side::top}};
-
-/// Whether a wall on that side runs along y.
-constexpr bool is_upright(Side side) {
-  return side == Side::left || side == Side::right;
-}
+using Side = SheetSide;
+using linkmargin::is_upright;
+using linkmargin::kSideWords;
+using linkmargin::side_word;
 
 /// Whether the outside of a room on that side lies towards smaller coordinates.
 constexpr bool is_lower(Side side) {
@@ -34,13 +27,6 @@ constexpr Side opposite(Side side) {
     default:
       return Side::bottom;
   }
-}
-
-constexpr std::string_view side_word(Side side) {
-  for (const auto& word : kSideWords) {
-    if (word.meaning == side) return word.word;
-  }
-  return "";
 }
 
 /// How far what a person measures to lies inside the line that is drawn, on each side of a room: nothing

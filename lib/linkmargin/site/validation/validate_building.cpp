@@ -1,6 +1,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/geometry/near_boxes.hpp"
 #include "linkmargin/site/room_wall.hpp"
+#include "linkmargin/site/sheet_side.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -26,15 +27,13 @@ double overlap_area(const Polygon2& left, const Polygon2& right) {
 /// How far off the outline of its room a socket at a place may lie: the wall's own thickness, and a skirting.
 constexpr double kSocketReachM = 0.5;
 
-constexpr const char* kSideWords[] = {"left", "right", "top", "bottom"};  // as SheetSide
-
 std::string socket_fault(const Room& room, const Socket& socket) {
   if (const auto* at = std::get_if<Point2>(&socket)) {
     if (distance_to_edges(room.corners, *at) <= kSocketReachM) return {};
     return "the socket at " + place_text(*at) + " is at no wall of room " + quoted(room.name);
   }
   const auto& spot = std::get<WallSpot>(socket);
-  const std::string side = kSideWords[static_cast<std::size_t>(spot.wall)];
+  const std::string side(side_word(spot.wall));
   const std::vector<Segment2> walls = room_walls(room, spot.wall);
   if (walls.empty()) return "room " + quoted(room.name) + " has no " + side + " wall";
   if (walls.size() > 1)

@@ -2,33 +2,25 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/sheet_side.hpp"
 #include "linkmargin/text/blanks.hpp"
 #include "linkmargin/yaml/fields/shapes_yaml.hpp"
 
 #include <algorithm>
-#include <array>
+#include <iterator>
 #include <optional>
 #include <string_view>
 
 namespace linkmargin::yaml {
 namespace {
 
-constexpr std::array<EnumName<SheetSide>, 4> kSides{{{"left", SheetSide::left},
-                                                     {"right", SheetSide::right},
-                                                     {"top", SheetSide::top},
-                                                     {"bottom", SheetSide::bottom}}};
-
 constexpr Range kAlongWallM{0, 300, "distance along a wall", "common practice"};
 
 constexpr const char* kForm = "a place such as \"left wall, 0.4 m from bottom\"";
 
 std::optional<SheetSide> side_of(std::string_view word) {
-  const auto* found = std::ranges::find(kSides, word, &EnumName<SheetSide>::word);
-  return found == kSides.end() ? std::nullopt : std::optional(found->meaning);
-}
-
-bool is_upright(SheetSide side) {
-  return side == SheetSide::left || side == SheetSide::right;
+  const auto* found = std::ranges::find(kSideWords, word, &EnumName<SheetSide>::word);
+  return found == std::end(kSideWords) ? std::nullopt : std::optional(found->meaning);
 }
 
 /// "left wall, 0.4 m from bottom"; nothing where the text has another form.

@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/writer/long_form.hpp"
 
+#include "linkmargin/site/sheet_side.hpp"
 #include "linkmargin/text/text_decoding.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/parse_tree.hpp"
@@ -8,7 +9,6 @@
 #include "linkmargin/yaml/writer/radio_places_text.hpp"
 
 #include <algorithm>
-#include <array>
 #include <map>
 
 namespace linkmargin {
@@ -52,14 +52,13 @@ NewValue opening_value(const Opening& opening) {
 
 /// "left wall, 0.4 m from bottom", or a map with its place.
 NewValue socket_value(const Socket& socket) {
-  constexpr std::array<const char*, 4> sides{"left", "right", "top", "bottom"};
   if (const auto* at = std::get_if<Point2>(&socket)) {
     NewValue map{NewValue::Kind::map};
     map.entries.push_back({"at_m", literal_value(point_text(*at))});
     return map;
   }
   const auto& spot = std::get<WallSpot>(socket);
-  const auto side = [&](SheetSide of) { return std::string(sides.at(static_cast<std::size_t>(of))); };
+  const auto side = [](SheetSide of) { return std::string(side_word(of)); };
   return name_value(side(spot.wall) + " wall, " + shortest_text(spot.distance_m) + " m from " +
                     side(spot.from));
 }
