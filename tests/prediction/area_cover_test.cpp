@@ -66,7 +66,8 @@ TEST_CASE("the share of an area is the mean chance over it") {
     const double d = std::sqrt((x - 1) * (x - 1) + 0.125 * 0.125 + (z_m - 1.5) * (z_m - 1.5));
     const Dbm level = *fob.eirp - Db{6} - Db{31.2212 + 20 * std::log10(d)};
     // With 3 dB for the way that the bearer faces.
-    sum += fading_model.chance(level, threshold_level(site.reading), std::hypot(kItemisedSigmaDb, 3), true);
+    sum += fading_model.chance(level, threshold_level(site.reading), std::hypot(kItemisedSigmaDb, 3),
+                               kMostSpotKDb);
   }
   CHECK(std::abs(cover.share_percent - 100 * sum / kSteps) <= 0.1);
   CHECK(cover.share_percent > 5);

@@ -39,8 +39,8 @@ double fade_db(const RandomStream& random, std::uint64_t index, double k_db) {
 
 /// What truth is drawn with.
 struct Truth {
-  double k_in_sight_db = 7;
-  double k_behind_walls_db = 2;
+  std::optional<double> k_in_sight_db;  // else what the link's own K is
+  std::optional<double> k_behind_walls_db;
   double k_over_time_db = 7;
   double sigma_factor = 1;
 };
@@ -129,7 +129,8 @@ Diagram diagram_of(const std::vector<Drawn>& sites, const Truth& truth) {
     const RandomStream shadows(number, 3);
     const RandomStream spots(number, 4);
     const RandomStream moments(number, 5);
-    const double k_db = site.link.loss.line_of_sight ? truth.k_in_sight_db : truth.k_behind_walls_db;
+    const auto& of_truth = site.link.loss.line_of_sight ? truth.k_in_sight_db : truth.k_behind_walls_db;
+    const double k_db = of_truth.value_or(site.link.k_db);
     for (std::uint64_t i = 0; i < kReadingsASite; ++i) {
       const double shadow_db = truth.sigma_factor * site.link.loss.sigma_db * normal(shadows, i);
       add_reading(site, shadow_db + fade_db(spots, i, k_db), diagram);

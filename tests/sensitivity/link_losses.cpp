@@ -40,7 +40,7 @@ void print_link(const std::string& name, const Scene& scene, const FadingModel& 
                 Point3 device) {
   const LossBreakdown loss = path_loss(scene, hub, device);
   const double chance =
-      fading.chance(Dbm{kSentDbm - loss.path_loss_db}, Dbm{kNeededDbm}, loss.sigma_db, loss.line_of_sight);
+      fading.chance(Dbm{kSentDbm - loss.path_loss_db}, Dbm{kNeededDbm}, loss.sigma_db, fading.k_db(loss));
   std::printf("%s\t%.9f\t%.9f\t%.9f\n", name.c_str(), loss.path_loss_db, loss.sigma_db, chance);
 }
 

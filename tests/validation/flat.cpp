@@ -1,3 +1,4 @@
+#include "claims.hpp"
 #include "markdown.hpp"
 #include "measured_site.hpp"
 #include "measurement_section.hpp"
@@ -277,7 +278,13 @@ Section flat_section(const std::filesystem::path& folder) {
       paragraph(
           R"(Doors open, by the walls that the straight line crosses, outer walls included; a positive residual
                 means that more arrived than was predicted:)") +
-      by_walls(on, diffraction) +
+      by_walls(on, diffraction) + paragraph("Routes and echoes, doors open, by distance:") +
+      by_class(on.links, on.offset_db,
+               {{"under 2 m", between(0, 2)},
+                {"2 to 4 m", between(2, 4)},
+                {"4 to 6 m", between(4, 6)},
+                {"6 m and more", between(6, 99)}}) +
+      paragraph(kPromised) + promised_chances(on.links, on.offset_db) +
       paragraph(
           R"(What walls take over free space, counted from the links without any: mean over the links, as measured
                 and as predicted.)") +

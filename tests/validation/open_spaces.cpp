@@ -4,10 +4,10 @@
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/prediction/reading_prediction.hpp"
 
+#include "claims.hpp"
 #include "markdown.hpp"
 #include "measured_site.hpp"
 #include "measurement_section.hpp"
-#include "prediction.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -74,39 +74,6 @@ Site library_site(const DataSet& set) {
         body(listed, shelf ? "book shelves" : "reinforced pillar", shelf ? kShelfHeightM : kOfficeHeightM));
   }
   return site;
-}
-
-/// One class of links.
-struct Kind {
-  std::string name;
-  Choice chosen;
-};
-
-double distance_m(const PredictedLink& link) {
-  return distance(link.measured.device, link.measured.fixed);
-}
-
-Choice between(double from_m, double to_m) {
-  return [=](const PredictedLink& link) {
-    const double m = distance_m(link);
-    return m >= from_m && m < to_m;
-  };
-}
-
-Choice in_sight(bool sight) {
-  return [=](const PredictedLink& link) { return link.line_of_sight == sight; };
-}
-
-std::string by_class(const std::vector<PredictedLink>& links, double offset_db,
-                     const std::vector<Kind>& kinds) {
-  std::vector<std::vector<std::string>> rows;
-  for (const Kind& kind : kinds) {
-    const Score found = score(links, offset_db, kind.chosen);
-    rows.push_back({kind.name, std::to_string(found.count), with_sign(found.bias_db, 2),
-                    decimals(found.rmse_db, 2), decimals(found.claimed_sigma_db, 2),
-                    decimals(found.inside_percent, 1)});
-  }
-  return table({"links", "count", "mean residual dB", "RMSE dB", "claimed sigma dB", "inside, %"}, rows);
 }
 
 bool any(const PredictedLink&) {
@@ -242,6 +209,7 @@ std::string open_office_text(const std::filesystem::path& folder) {
                    {"4 to 9 m", between(4, 9)},
                    {"9 to 16 m", between(9, 16)},
                    {"16 m and more", between(16, 99)}}) +
+         paragraph(kPromised) + promised_chances(best, offset_db) +
          paragraph(
              R"(Calibrated, with an offset for each sensor that was read more than once (5 and 20 readings: median and 90th
                 percentile of 40 seeded draws):)") +
@@ -302,7 +270,8 @@ std::string library_text(const std::filesystem::path& folder) {
                    {"behind shelves or pillars", in_sight(false)},
                    {"under 4 m", between(0, 4)},
                    {"4 to 8 m", between(4, 8)},
-                   {"8 m and more", between(8, 99)}});
+                   {"8 m and more", between(8, 99)}}) +
+         paragraph(kPromised) + promised_chances(best, 0);
 }
 
 }  // namespace linkmargin::validation

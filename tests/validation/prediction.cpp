@@ -56,11 +56,12 @@ std::string text(Adds adds) {
 
 std::vector<PredictedLink> predict(const Site& site, Doors doors, const std::vector<MeasuredLink>& links) {
   const Scene scene(site, doors);
+  const FadingModel fading_model(site.fading);
   std::vector<PredictedLink> result;
   result.reserve(links.size());
   for (const MeasuredLink& link : links) {
     const LossBreakdown loss = path_loss(scene, link.device, link.fixed);
-    result.push_back({link, loss.path_loss_db, loss.sigma_db, loss.line_of_sight,
+    result.push_back({link, loss.path_loss_db, loss.sigma_db, loss.line_of_sight, fading_model.k_db(loss),
                       walls_between(scene, link.device, link.fixed)});
   }
   return result;
@@ -108,7 +109,7 @@ double inside_percent(const std::vector<PredictedLink>& links, double offset_db,
     if (!chosen(link)) continue;
     ++count;
     const LevelInterval interval =
-        fading_model.interval(Dbm{offset_db - link.path_loss_db}, 0.9, link.sigma_db, link.line_of_sight);
+        fading_model.interval(Dbm{offset_db - link.path_loss_db}, 0.9, link.sigma_db, link.k_db);
     const Dbm level{link.measured.level_db};
     if (level >= interval.low && level <= interval.high) ++inside;
   }

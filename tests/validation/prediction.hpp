@@ -24,7 +24,8 @@ struct PredictedLink {
   double path_loss_db = 0;
   double sigma_db = 0;  ///< the spread that the program claims of the local mean
   bool line_of_sight = false;
-  int walls = 0;  ///< crossed by the straight line, closed leaves included
+  double k_db = 0;  ///< of the fading from spot to spot
+  int walls = 0;    ///< crossed by the straight line, closed leaves included
 };
 
 /// Every link of a set, in its order.

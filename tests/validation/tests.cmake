@@ -1,6 +1,6 @@
 # Prints docs/validation.md; a test holds the file and the figures to what it prints.
 add_executable(linkmargin_validation
-  validation/ask.cpp validation/building_section.cpp validation/data_set.cpp validation/distance_section.cpp validation/document.cpp validation/doorway_section.cpp
+  validation/ask.cpp validation/building_section.cpp validation/claims.cpp validation/data_set.cpp validation/distance_section.cpp validation/document.cpp validation/doorway_section.cpp
   validation/echo_section.cpp validation/edge_section.cpp validation/figures.cpp validation/flat.cpp validation/floor_section.cpp
   validation/full_wave_section.cpp validation/learning.cpp validation/line_chart.cpp validation/main.cpp validation/markdown.cpp validation/measured_site.cpp
   validation/metal_section.cpp validation/office.cpp validation/open_spaces.cpp validation/prediction.cpp validation/receiver_section.cpp

@@ -1,8 +1,8 @@
 #pragma once
 
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/propagation/fading/best_spot.hpp"
-#include "linkmargin/propagation/fading/composite_fading.hpp"
 #include "linkmargin/site/environment.hpp"
 
 namespace linkmargin {
@@ -14,38 +14,40 @@ struct LevelInterval {
 };
 
 /// What a link's prediction says of one reading on site. The local mean is spread normally in decibels about
-/// the prediction by the link's sigma_db; the spot lies off its local mean by Rician fading, whose K goes by
-/// the path: Fading::k_in_sight_db in sight (LossBreakdown::line_of_sight), else Fading::k_behind_walls_db.
-/// With fading off the reading is the local mean.
+/// the prediction by the link's sigma_db; the spot lies off its local mean by Rician fading, whose K follows
+/// from the link. With fading off the reading is the local mean.
 ///
-/// Accuracy: that of CompositeFading, 1e-6 in chance. Whether the distribution is true of buildings is
-/// another matter: docs/validation.md.
+/// Accuracy: 2e-4 in chance (K is read between values 0.5 dB apart). Whether the distribution is true of
+/// buildings is another matter: docs/validation.md.
 class FadingModel {
  public:
   explicit FadingModel(const Fading& fading);
 
-  /// Infinity with fading off.
-  double k_db(bool line_of_sight) const;
+  /// K from spot to spot. What the site states holds, in sight (LossBreakdown::line_of_sight) or not; else
+  /// unknown_orientation_k_db() of what comes steadily over what echoes bring, at most kMostSpotKDb; where
+  /// the model counts no echoes, kMostSpotKDb in sight, else kSpotKBehindWallsDb. Infinity with fading off.
+  double k_db(const LossBreakdown& loss) const;
+  bool fades() const { return fading_.on; }
   Scattering scattering() const { return fading_.in_space ? Scattering::space : Scattering::plane; }
 
   /// Chance that the level reaches what is needed. @param sigma_db  kLocalMeanSigmaDb
-  double chance(Dbm predicted, Dbm needed, double sigma_db, bool line_of_sight) const;
+  /// @param k_db  of k_db()
+  double chance(Dbm predicted, Dbm needed, double sigma_db, double k_db) const;
 
   /// @param chance of lying between, within (0, 1)
-  LevelInterval interval(Dbm predicted, double chance, double sigma_db, bool line_of_sight) const;
+  LevelInterval interval(Dbm predicted, double chance, double sigma_db, double k_db) const;
 
   /// Share of time that a link with this margin over its local mean is not heard while people move about
   /// (Fading::k_over_time_db). With fading off 0 or 1.
   double outage(Db margin) const;
 
  private:
-  const CompositeFading& composite(bool line_of_sight) const {
-    return line_of_sight ? line_of_sight_ : behind_walls_;
-  }
-
   Fading fading_;
-  CompositeFading line_of_sight_;
-  CompositeFading behind_walls_;
 };
+
+/// 3GPP TR 38.901, indoor office in sight (its spread is 4 dB).
+inline constexpr double kMostSpotKDb = 7;
+/// 1 to 3 dB in full-wave flats, rooms without the transmitter: own computation.
+inline constexpr double kSpotKBehindWallsDb = 2;
 
 }  // namespace linkmargin

@@ -165,7 +165,6 @@ constexpr double kEchoSigmaDb = 3;  ///< doubled, halved: no loss moves, the cha
 
 /// What echoes bring, over what is sent.
 double diffuse_power(const LinkEndpoint& from, const Path& path) {
-  if (!counts_reverberation(from.scene().radio())) return 0;
   const DiffuseField& diffuse_field = from.scene().diffuse_field();
   const bool forward = from.at() == path.from;
   const DiffuseEnd other = diffuse_field.end(from.scene(), forward ? path.to : path.from);
@@ -175,9 +174,9 @@ double diffuse_power(const LinkEndpoint& from, const Path& path) {
 
 /// Adds the power of echoes. What is uncertain of the way through the walls counts by its share of the power.
 void add_echoes(double echoed, LossBreakdown& breakdown) {
-  if (echoed <= 0) return;
   const double direct_db = sum_db(breakdown.items);
   const double ratio = echoed * std::pow(10, direct_db / 10);
+  breakdown.reverberant_ratio = ratio;
   if (ratio > 1) breakdown.line_of_sight = false;
   const double share = ratio / (1 + ratio);
   // The power is a mean; the level is the middle of decibels, which a spread of s dB puts lower by
@@ -213,7 +212,7 @@ LossBreakdown path_loss(const LinkEndpoint& from, Point3 to) {
   LossBreakdown breakdown = straight(scene, path);
   if (counts_diffraction(scene.radio())) add_ways_round(from, path, breakdown);
   if (counts_reverberation(scene.radio())) add_slab_reflections(scene, path, breakdown);
-  add_echoes(diffuse_power(from, path), breakdown);
+  if (counts_reverberation(from.scene().radio())) add_echoes(diffuse_power(from, path), breakdown);
   if (auto ground = ground_reflection(scene, path)) {  // the same for every way
     breakdown.items.insert(std::next(breakdown.items.begin()), std::move(*ground));
     ++breakdown.leading_terms;

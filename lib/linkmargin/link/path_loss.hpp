@@ -4,6 +4,7 @@
 #include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/mechanism/link_endpoint.hpp"
 
+#include <optional>
 #include <vector>
 
 namespace linkmargin {
@@ -22,8 +23,11 @@ struct LossBreakdown {
   double path_loss_db = 0;  ///< the sum of the items, in order
   double sigma_db = 0;      ///< root of the sum of the items' squares: spread of the local mean (shadowing)
   /// Nothing stands in the straight line, and no more power comes by echoes than along it: the line stands
-  /// out from all else, which is what small-scale fading hangs on (link/fading_model.hpp).
+  /// out from all else.
   bool line_of_sight = false;
+  /// What echoes bring over all that comes otherwise, mean powers; absent where the model does not count
+  /// them.
+  std::optional<double> reverberant_ratio;
   std::vector<Warning> warnings;
 };
 

@@ -75,7 +75,8 @@ Cover cover_of(const HubEndpoint& hub, const RadioEnd& remote, const std::vector
     LocalMean mean = hub.local_mean(at, loss, up->level);
     if (remote.body_loss_db > 0) mean.sigma_db = std::hypot(mean.sigma_db, kFacingSigmaDb);
     shift(*up, BudgetTerm::nearby_readings, mean.shift_db, scale);
-    chances[i] = fading_model.chance(up->level, needed_level(scale, *up), mean.sigma_db, loss.line_of_sight);
+    chances[i] =
+        fading_model.chance(up->level, needed_level(scale, *up), mean.sigma_db, fading_model.k_db(loss));
     readings[i] = up->reading_percent;
   });
   double sum = 0;

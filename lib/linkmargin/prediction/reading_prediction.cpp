@@ -79,7 +79,7 @@ PredictedReading looked_at(const Site& site, const AskedLink& asked, const HubEn
   const Device device = placed(site, asked);
   const Link link = predicted_link(site, device, hub);
   const LinkBudget& way = link.lower();
-  const double k_db = fading_model.k_db(link.loss.line_of_sight);
+  const double k_db = fading_model.k_db(link.loss);
   PredictedReading found;
   found.spot_mean_db = rician_mean_db(k_db);
   found.level_dbm = way.level.value + found.spot_mean_db;
@@ -87,7 +87,7 @@ PredictedReading looked_at(const Site& site, const AskedLink& asked, const HubEn
   found.local_db = link.loss.sigma_db;
   found.sigma_db = link.sigma_db;
   found.model_db = link.loss.items.front().sigma_db;
-  found.spot_db = spot_sigma_db(fading_model, link.loss.line_of_sight);
+  found.spot_db = spot_sigma_db(k_db);
   found.closed_leaf = std::ranges::any_of(
       link.loss.items, [](const LossItem& item) { return item.cause == LossCause::opening; });
   found.device = site.point(device.place);
@@ -167,8 +167,8 @@ ReadLevel level_of(const Reading& reading, const ReadingScale& scale, double flo
   return read_level(scale, *reading.percent, Dbm{floor_dbm});
 }
 
-double spot_sigma_db(const FadingModel& fading_model, bool line_of_sight) {
-  return std::hypot(rician_deviation_db(fading_model.k_db(line_of_sight)), kReceiverSigmaDb);
+double spot_sigma_db(double k_db) {
+  return std::hypot(rician_deviation_db(k_db), kReceiverSigmaDb);
 }
 
 }  // namespace linkmargin

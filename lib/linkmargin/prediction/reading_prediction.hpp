@@ -52,7 +52,7 @@ std::vector<PredictedReading> predict_readings(const Site& site, const std::vect
 /// @param floor_dbm  see PredictedReading
 ReadLevel level_of(const Reading& reading, const ReadingScale& scale, double floor_dbm);
 
-/// Deviation of one reading about the local mean.
-double spot_sigma_db(const FadingModel& fading_model, bool line_of_sight);
+/// Deviation of one reading about the local mean. @param k_db  kRicianKDb
+double spot_sigma_db(double k_db);
 
 }  // namespace linkmargin

@@ -23,7 +23,7 @@ SpotReading spot_reading(const ReadingScale& scale, const Link& link, double per
 FadePosterior fade_posterior(const FadingModel& fading_model, const Link& link, const SpotReading& reading) {
   const double sigma_db = std::clamp(link.sigma_db, kLeastSigmaDb, kLocalMeanSigmaDb.max);
   const double reading_db = std::clamp(reading.over_predicted.value, kReadingDb.min, kReadingDb.max);
-  return {fading_model.k_db(link.loss.line_of_sight), sigma_db, reading_db, reading.kind};
+  return {fading_model.k_db(link.loss), sigma_db, reading_db, reading.kind};
 }
 
 }  // namespace linkmargin

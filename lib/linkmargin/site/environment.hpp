@@ -62,10 +62,9 @@ struct PropagationSettings {
 /// How much a level varies from spot to spot within a room, and with time: Rician fading, K being the steady
 /// power over all other.
 struct Fading {
-  bool on = true;            ///< off: chances and intervals hold for the mean of many spots
-  double k_in_sight_db = 7;  ///< 3GPP TR 38.901, indoor office in sight (its spread is 4 dB)
-  double k_behind_walls_db =
-      2;  ///< 1 to 3 dB in full-wave flats, rooms without the transmitter: own computation
+  bool on = true;                       ///< off: chances and intervals hold for the mean of many spots
+  std::optional<double> k_in_sight_db;  ///< from spot to spot; absent: as the link's own powers have it
+  std::optional<double> k_behind_walls_db;
   double k_over_time_db = 7;  ///< people move: 6.8 and 11 dB at 910 MHz (Bultitude 1987, from memory)
   bool in_space = true;       ///< waves arrive from all of space; else from all round
   friend bool operator==(const Fading&, const Fading&) = default;

@@ -152,10 +152,10 @@ TEST_CASE("the spread of a link is its path's and the parameters', and every fig
       CHECK(link.sigma_db > link.loss.sigma_db + 0.1);
       const Dbm needed = needed_level(site.reading, link.weaker());
       const double chance =
-          fading_model.chance(link.weaker().level, needed, expected, link.loss.line_of_sight);
+          fading_model.chance(link.weaker().level, needed, expected, fading_model.k_db(link.loss));
       CHECK(link.pass_probability <= chance + 1e-12);  // the other direction may have less
       const LevelInterval levels =
-          fading_model.interval(link.weaker().level, kIntervalChance, expected, link.loss.line_of_sight);
+          fading_model.interval(link.weaker().level, kIntervalChance, expected, fading_model.k_db(link.loss));
       CHECK(near(link.high_percent, reading_percent(site.reading, levels.high), 1e-9));
       // A reading far off surprises less.
       Link sure = link;

@@ -63,9 +63,10 @@ TEST_CASE("the comparison counts the spread of wall and fade together") {
   const FadingModel fading_model{Fading{}};
   const Link link = link_at(-80, 6);
   const ReadingAnswer low = answer(link, 30);  // -90 dBm
-  CHECK(near(low.as_low_probability, 1 - fading_model.chance(Dbm{-80}, Dbm{-90}, 6, false), 1e-12));
+  CHECK(near(low.as_low_probability, 1 - fading_model.chance(Dbm{-80}, Dbm{-90}, 6, kSpotKBehindWallsDb),
+             1e-12));
   CHECK(near(low.as_low_probability + low.as_high_probability, 1, 1e-12));
-  const double k_db = Fading{}.k_behind_walls_db;
+  const double k_db = kSpotKBehindWallsDb;
   CHECK(near(low.deviations, (-10 - rician_mean_db(k_db)) / std::hypot(6, rician_deviation_db(k_db)), 1e-12));
   CHECK(near(low.shadow.mean_db + low.fade.mean_db, -10, 1e-9));
   CHECK(low.place_probability > 0);

@@ -149,7 +149,7 @@ TEST_CASE("chances of the best spot after a reading, against places simulated fr
   Fading fading;
   fading.in_space = false;  // as the places are simulated
   const FadingModel fading_model(fading);
-  const Places places(sigma_db, fading.k_behind_walls_db, 160000);
+  const Places places(sigma_db, kSpotKBehindWallsDb, 160000);
   double worst = 0, aperture_cost = 0;
   for (const double needed_db : {-4.0, 0.0, 5.0}) {
     const Link link = link_at(-85 - needed_db, sigma_db);
@@ -174,10 +174,10 @@ TEST_CASE("chances of the best spot after a reading, against places simulated fr
     for (const double reading_db : {-12.0, -7.0, -2.0}) {
       CAPTURE(needed_db);
       CAPTURE(reading_db);
-      const FadePosterior after(fading.k_behind_walls_db, sigma_db, reading_db);
+      const FadePosterior after(kSpotKBehindWallsDb, sigma_db, reading_db);
       compare(&after, [&](const auto& place) { return std::abs(place.present_db - reading_db) <= 0.5; });
     }
-    const FadePosterior bound(fading.k_behind_walls_db, sigma_db, -9, ReadingKind::at_most);
+    const FadePosterior bound(kSpotKBehindWallsDb, sigma_db, -9, ReadingKind::at_most);
     compare(&bound, [&](const auto& place) { return place.present_db <= -9; });
   }
   MESSAGE("chances against simulated places, worst: " << worst << "; gaps between spots cost at most "

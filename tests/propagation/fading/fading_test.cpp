@@ -1,5 +1,6 @@
 #include "linkmargin/propagation/fading/fading.hpp"
 
+#include "linkmargin/base/random.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include "fixtures/published_table.hpp"
@@ -11,6 +12,7 @@
 #include <algorithm>
 #include <cmath>
 #include <limits>
+#include <vector>
 
 using namespace linkmargin;
 using linkmargin::testing::PublishedTable;
@@ -122,4 +124,36 @@ TEST_CASE("fading: edges of the ranges") {
   CHECK_THROWS_AS(rician_cdf(kNan, 0), DomainError);
   CHECK_THROWS_AS(rician_mean_db(kNan), DomainError);
   CHECK_THROWS_AS(rician_deviation_db(kNan), DomainError);
+}
+
+TEST_CASE("K between short dipoles of unknown orientation, against dipoles that are turned at random") {
+  const RandomStream random(11, 1);
+  constexpr std::uint64_t kPairs = 200'000;
+  // Along a line in z: what two dipoles share of a wave's field, squared, over its mean.
+  std::vector<double> shared;
+  double mean = 0;
+  for (std::uint64_t i = 0; i < kPairs; ++i) {
+    const auto upright = [&](std::uint64_t at) { return 2 * random.uniform(4 * i + at) - 1; };
+    const auto round = [&](std::uint64_t at) { return 6.283185307179586 * random.uniform(4 * i + at); };
+    const double a = upright(0), b = upright(1);
+    const double both = std::sqrt((1 - a * a) * (1 - b * b)) * std::cos(round(2) - round(3));
+    shared.push_back(both * both);
+    mean += both * both / kPairs;
+  }
+  CHECK(std::abs(mean - 2.0 / 9) <= 0.001);
+  for (const double k_db : {-15.0, -5.0, 0.0, 4.0, 10.0, 14.0, 20.0}) {
+    CAPTURE(k_db);
+    const double k = std::pow(10, k_db / 10);
+    double variance = 0;  // of the power over the square of its mean
+    for (const double one : shared) {
+      const double own = k * one / mean;
+      variance += (1 + 2 * own) / ((1 + own) * (1 + own)) / kPairs;
+    }
+    const double found = std::pow(10, unknown_orientation_k_db(k) / 10);
+    CHECK(std::abs((1 + 2 * found) / ((1 + found) * (1 + found)) - variance) <= 0.003);
+  }
+  CHECK(unknown_orientation_k_db(0) == kLeastUnturnedKDb);
+  CHECK(unknown_orientation_k_db(1e9) == unknown_orientation_k_db(100));
+  CHECK_THROWS_AS(unknown_orientation_k_db(-1), DomainError);
+  CHECK_THROWS_AS(unknown_orientation_k_db(std::nan("")), DomainError);
 }

@@ -80,8 +80,8 @@ class Tile {
       const float high = at(0, side) + across * (at(side, side) - at(0, side));
       return low + up * (high - low);
     };
-    return {blend(&MapCell::path_loss_db),     blend(&MapCell::sigma_db), cells_[index(x, y)].hub,
-            cells_[index(x, y)].line_of_sight, blend(&MapCell::onward),   blend(&MapCell::local_db)};
+    return {blend(&MapCell::path_loss_db), blend(&MapCell::sigma_db), cells_[index(x, y)].hub,
+            blend(&MapCell::k_db),         blend(&MapCell::onward),   blend(&MapCell::local_db)};
   }
 
   bool as_promised(int x, int y, int side, int dx, int dy) {
@@ -90,11 +90,11 @@ class Tile {
     const auto near = [&](float a, float b) { return std::abs(a - b) <= fill_.within_db; };
     const auto same = [&](int cx, int cy) {
       const MapCell& corner = cells_[index(x + cx, y + cy)];
-      return corner.hub == there.hub && corner.line_of_sight == there.line_of_sight;
+      return corner.hub == there.hub;
     };
     return same(0, 0) && same(side, 0) && same(0, side) && same(side, side) &&
            near(there.path_loss_db, expected.path_loss_db) && near(there.sigma_db, expected.sigma_db) &&
-           near(there.local_db, expected.local_db);
+           near(there.local_db, expected.local_db) && near(there.k_db, expected.k_db);
   }
 
   void fill_in(int x, int y, int side) {

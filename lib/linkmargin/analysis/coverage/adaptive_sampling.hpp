@@ -14,7 +14,7 @@ struct MapCell {
   float path_loss_db = 0;
   float sigma_db = 0;
   std::uint16_t hub = 0;
-  bool line_of_sight = false;
+  float k_db = 0;      ///< of the fading
   float onward = 1;    ///< CoverageMap::onward_probability
   float local_db = 0;  ///< the part of sigma_db that is a matter of the place; asked for with readings only
 };
@@ -23,7 +23,7 @@ struct MapCell {
 ///
 /// Tiles of kTileCells a side are halved again and again until a block's middle and the middles of its sides
 /// are what its corners promise, or it is two cells wide; then the cells between are filled in. Corners
-/// promise a plane (bilinear): loss and spreads to within_db, one hub, all in sight or none. A block that is
+/// promise a plane (bilinear): loss, spreads and K to within_db, one hub. A block that is
 /// parted is halved whatever its corners say.
 ///
 /// Accuracy: within_db where the field is as smooth between the spots looked at as it is on them. That is no

@@ -9,6 +9,7 @@
 #include "linkmargin/link/mechanism/noise_rise.hpp"
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/prediction/serving/serving.hpp"
+#include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -160,6 +161,11 @@ void add_by_projection(CoverageMap& map, const DirectPathMap& straight, const Le
   }
 }
 
+/// Cells are blended, which an infinite K, without fading, cannot be.
+float finite_k_db(double k_db) {
+  return static_cast<float>(std::min(k_db, limits::kFadingKDb.max));
+}
+
 /// Link by link.
 class LinkMap {
  public:
@@ -186,7 +192,7 @@ class LinkMap {
     if (!nearby_.empty()) cell.local_db = static_cast<float>(link.loss.sigma_db);
     if (!map_.sigma_db.empty()) {
       cell.sigma_db = static_cast<float>(spread_db(cell.hub, at, link.loss));
-      cell.line_of_sight = link.loss.line_of_sight;
+      cell.k_db = finite_k_db(link.k_db);
       if (link.onward && link.own_probability > 0)
         cell.onward = static_cast<float>(link.pass_probability / link.own_probability);
     }
@@ -207,7 +213,7 @@ class LinkMap {
         continue;
       if (!map_.sigma_db.empty()) {
         cell.sigma_db = static_cast<float>(spread_db(hub, at, loss));
-        cell.line_of_sight = loss.line_of_sight;
+        cell.k_db = finite_k_db(map_.fading_model.k_db(loss));
       }
       best = cell;
       best_shift_db = shift_db;
@@ -240,7 +246,7 @@ class LinkMap {
     if (!map_.sigma_db.empty()) {
       const LocalMean mean = nearby_.at(at_height(at), hub_at(value), value.sigma_db, value.local_db);
       map_.sigma_db[cell] = static_cast<float>(mean.sigma_db);
-      map_.line_of_sight[cell] = value.line_of_sight ? 1 : 0;
+      map_.k_db[cell] = value.k_db;
     }
     if (!map_.onward_probability.empty()) map_.onward_probability[cell] = value.onward;
     if (!map_.hub_of.empty()) map_.hub_of[cell] = value.hub;
@@ -344,7 +350,7 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   map.path_loss_db.resize(grid.size());
   if (options.chances) {
     map.sigma_db.resize(grid.size());
-    map.line_of_sight.resize(grid.size());
+    map.k_db.resize(grid.size());
   }
   if (!options.nearby.empty()) map.nearby_shift_db.resize(grid.size());
   map.nearby_readings = options.nearby.count();

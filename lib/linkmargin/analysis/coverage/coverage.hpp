@@ -79,7 +79,7 @@ struct CoverageMap {
   std::vector<float> sigma_db;         ///< of the level there; empty when no chances were asked for
   std::vector<float> nearby_shift_db;  ///< what readings near by add to the levels; empty without readings
   std::size_t nearby_readings = 0;     ///< how many there are
-  std::vector<std::uint8_t> line_of_sight;  ///< 1 or 0, see LossBreakdown; empty with sigma_db
+  std::vector<float> k_db;             ///< of the fading there; empty with sigma_db
   /// By a repeater: the chance that its own way holds where the hop to it does, 1 by a hub; empty without
   /// repeaters or chances.
   std::vector<float> onward_probability;

@@ -47,7 +47,7 @@ double value_at(const CoverageMap& map, std::size_t cell, CoverageValue value) {
       if (map.sigma_db.empty()) throw DomainError("the map was made without chances");
       const auto chance = [&](double level, double sensitivity_dbm) {
         return map.fading_model.chance(Dbm{level}, Dbm{needed_dbm(map, sensitivity_dbm)}, map.sigma_db[cell],
-                                       map.line_of_sight[cell] != 0);
+                                       map.k_db[cell]);
       };
       double own = chance(level_dbm, hub.sensitivity_dbm);
       if (hub.other)

@@ -66,7 +66,7 @@ class Asking {
     found.place = place;
     found.hub = link.heard_by();
     found.spread = {0, site_.point(device.place), link.to, link.loss.sigma_db,
-                    spot_sigma_db(fading_model_, link.loss.line_of_sight)};
+                    spot_sigma_db(fading_model_.k_db(link.loss))};
     found.causes = causes_.of(link.loss, reading_percent(site_.reading, way.level) / 100);
     found.told = nearby_.told(found.spread);
     const LocalMean mean = nearby_.at(found.spread.device, found.spread.hub, sigma_db, found.spread.local_db);

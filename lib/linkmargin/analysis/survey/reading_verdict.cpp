@@ -30,13 +30,11 @@ ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScal
                               const Link& link, double percent, const SpotSearchOptions& options) {
   ReadingAnswer answer;
   answer.reading = spot_reading(scale, link, percent);
-  const bool line_of_sight = link.loss.line_of_sight;
-  const double k_db = fading_model.k_db(line_of_sight);
+  const double k_db = fading_model.k_db(link.loss);
   const double sigma_db = std::max(link.sigma_db, kLeastSigmaDb);
   answer.deviations = (answer.reading.over_predicted.value - rician_mean_db(k_db)) /
                       std::hypot(sigma_db, rician_deviation_db(k_db));
-  answer.as_high_probability =
-      fading_model.chance(link.lower().level, answer.reading.level, sigma_db, line_of_sight);
+  answer.as_high_probability = fading_model.chance(link.lower().level, answer.reading.level, sigma_db, k_db);
   answer.as_low_probability = 1 - answer.as_high_probability;
   const FadePosterior posterior = fade_posterior(fading_model, link, answer.reading);
   answer.shadow = posterior.shadow();
@@ -52,7 +50,7 @@ bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, co
   const SpotReading reading = spot_reading(scale, link, percent);
   if (reading.kind == ReadingKind::at_least) return false;
   const double sigma_db = std::max(link.sigma_db, kLeastSigmaDb);
-  return 1 - fading_model.chance(link.lower().level, reading.level, sigma_db, link.loss.line_of_sight) <
+  return 1 - fading_model.chance(link.lower().level, reading.level, sigma_db, fading_model.k_db(link.loss)) <
          kRareProbability;
 }
 

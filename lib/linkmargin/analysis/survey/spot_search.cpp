@@ -63,13 +63,13 @@ class Chances {
  public:
   Chances(const FadingModel& fading_model, const Link& link, double needed_db, const FadePosterior* after)
       : scattering_(fading_model.scattering()),
-        k_db_(fading_model.k_db(link.loss.line_of_sight)),
+        k_db_(fading_model.k_db(link.loss)),
         needed_db_(needed_db),
         nodes_(presents(link, after)) {
     if (k_db_ != std::numeric_limits<double>::infinity()) return;
     always_ = 0;  // no spot differs from another
     if (after == nullptr)
-      always_ = fading_model.chance(Dbm{0}, Dbm{needed_db}, link.sigma_db, link.loss.line_of_sight);
+      always_ = fading_model.chance(Dbm{0}, Dbm{needed_db}, link.sigma_db, k_db_);
     else
       for (const Present& node : nodes_) *always_ += node.shadow_db >= needed_db ? node.chance : 0;
   }

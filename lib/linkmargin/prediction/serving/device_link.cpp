@@ -19,9 +19,10 @@ double shown_percent(const ReadingScale& scale, const LinkBudget& way, Dbm level
 /// That one hop reaches the threshold: the direction with less.
 double hop_probability(const Site& site, const Link& link, const FadingModel& fading_model,
                        const LocalMean& mean) {
+  const double k_db = fading_model.k_db(link.loss);
   const auto of = [&](const LinkBudget& way) {
     return fading_model.chance(way.level + Db{mean.shift_db}, needed_level(site.reading, way), mean.sigma_db,
-                               link.loss.line_of_sight);
+                               k_db);
   };
   const double up = of(link.uplink);
   return link.downlink ? std::min(up, of(*link.downlink)) : up;
@@ -106,7 +107,7 @@ void add_chances(const Site& site, const FadingModel& fading_model, Link& link) 
   link.pass_probability = expected.pass_probability;
   link.low_percent = expected.low_percent;
   link.high_percent = expected.high_percent;
-  link.k_db = fading_model.k_db(link.loss.line_of_sight);
+  link.k_db = fading_model.k_db(link.loss);
   link.outage = fading_model.outage(link.weaker().margin);
   const bool doubtful = link.pass_probability < kSureProbability || link.lacks_reserve;
   link.outcome = link.weak ? Outcome::weak : doubtful ? Outcome::doubtful : Outcome::good;
@@ -138,7 +139,7 @@ ExpectedReading expected_reading(const Site& site, const Link& link, const Fadin
                                  const LocalMean& mean) {
   const LinkBudget& way = link.weaker();
   const LevelInterval levels = fading_model.interval(way.level + Db{mean.shift_db}, kIntervalChance,
-                                                     mean.sigma_db, link.loss.line_of_sight);
+                                                     mean.sigma_db, fading_model.k_db(link.loss));
   return {pass_summary(site, link, fading_model, mean), shown_percent(site.reading, way, levels.low),
           shown_percent(site.reading, way, levels.high)};
 }

@@ -145,7 +145,7 @@ void add_chance(const Site& site, const FadingModel& fading_model, Link& link) {
   const PassSummary summary = pass_summary(site, link, fading_model, {0, link.sigma_db});
   link.own_probability = summary.own_probability;
   link.pass_probability = summary.pass_probability;
-  link.k_db = fading_model.k_db(link.loss.line_of_sight);
+  link.k_db = fading_model.k_db(link.loss);
 }
 
 Hub as_hub(const Repeater& repeater) {

@@ -5,6 +5,7 @@
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include <boost/math/distributions/non_central_chi_squared.hpp>
+#include <boost/math/quadrature/gauss.hpp>
 #include <boost/math/special_functions/bessel.hpp>
 #include <boost/math/special_functions/digamma.hpp>
 #include <boost/math/special_functions/expint.hpp>
@@ -30,6 +31,13 @@ constexpr double kNothing = 6.5;
 
 double power_of(double level_db) {
   return std::exp(level_db / kDbPerNeper);
+}
+
+/// Mean of (a2 t^2 / (1 + a2 t^2))^2 for t from 0 to 1.
+double mean_square_share(double a2) {
+  if (a2 < 0.04) return a2 * a2 * (1.0 / 5 - a2 * (2.0 / 7 - a2 * (3.0 / 9 - a2 * (4.0 / 11 - a2 * 5 / 13))));
+  const double a = std::sqrt(a2);
+  return 1 - 1.5 * std::atan(a) / a + 0.5 / (1 + a2);
 }
 
 /// ln(I0(x) exp(-x)), x >= 0.
@@ -121,6 +129,16 @@ double rician_deviation_db(double k_db) {
   }
   mean /= sum;
   return kDbPerNeper * std::sqrt(square / sum - mean * mean);
+}
+
+double unknown_orientation_k_db(double steady_over_scattered) {
+  if (!(steady_over_scattered >= 0)) throw DomainError("a ratio of powers is not negative");
+  constexpr double highest = 100;
+  const double k = std::min(steady_over_scattered, highest);
+  const double share2 = boost::math::quadrature::gauss<double, 15>::integrate(
+      [k](double c) { return mean_square_share(4.5 * k * (1 - c * c)); }, 0.0, 1.0);
+  const double share = std::sqrt(share2);
+  return std::max(kLeastUnturnedKDb, 10 * std::log10(share / (1 - share)));
 }
 
 }  // namespace linkmargin

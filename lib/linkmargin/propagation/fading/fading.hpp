@@ -51,4 +51,19 @@ double rician_mean_db(double k_db);
 /// Source: definition, summed over the Poisson mixture of gamma variables that the power is.
 double rician_deviation_db(double k_db);
 
+/// K from spot to spot between two antennas of unknown orientation. What is scattered reaches an antenna
+/// however it is turned; the one steady wave does so by the part of the field that both short dipoles share,
+/// so that on many links it counts for less than its mean. The answer is the K of one Rician link whose power
+/// varies as much as that of those links on average:
+///     (K' / (1 + K'))^2 = mean over orientations of (K x / (1 + K x))^2,  x = 4.5 (t s)^2
+/// t from 0 to 1 and s = sqrt(1 - c^2), c from 0 to 1, each as likely: a dipole's component along a fixed
+/// direction, and the other's across the line.
+/// @param steady_over_scattered  ratio of the mean powers over all orientations, >= 0; may be infinite
+/// @return at least kLeastUnturnedKDb
+/// @throws DomainError for NaN or a negative ratio
+/// Accuracy: 0.01 dB of K for ratios up to 20 dB, from where it is calculated for 20 dB.
+/// Source: own derivation from the definition of the variance of Rician power, (1 + 2 K) / (1 + K)^2.
+double unknown_orientation_k_db(double steady_over_scattered);
+inline constexpr double kLeastUnturnedKDb = -20;
+
 }  // namespace linkmargin

@@ -73,9 +73,10 @@ std::span<const Field<Fading>> fields() {
   static const Field<Fading> rows[] = {
       {"k_in_sight_db", number<&Fading::k_in_sight_db>(limits::kFadingKDb), optional,
        "K from spot to spot, where nothing stands in the straight line and reflections bring no more than "
-       "it"},
+       "it",
+       "from what comes straight and by reflection, at most 7"},
       {"k_behind_walls_db", number<&Fading::k_behind_walls_db>(limits::kFadingKDb), optional,
-       "K from spot to spot on every other link"},
+       "K from spot to spot on every other link", "the same"},
       {"k_over_time_db", number<&Fading::k_over_time_db>(limits::kFadingKDb), optional,
        "K over time at one spot, while people move about; gives `outage`"},
       {"scattering", word<kScatteringWords, &Fading::in_space>(), optional,

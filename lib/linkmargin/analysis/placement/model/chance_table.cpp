@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/placement/model/chance_table.hpp"
 
 #include "linkmargin/propagation/fading/shadowing.hpp"
+#include "linkmargin/site/limits.hpp"
 
 #include <cmath>
 
@@ -19,6 +20,9 @@ constexpr int kNormalSteps = 100;
 
 /// Under this spread chances are straighter over the variance, above over the spread.
 constexpr double kSmallSpreadDb = 1;
+
+/// A decibel of K each.
+constexpr auto kKSteps = static_cast<std::size_t>(limits::kFadingKDb.max - limits::kFadingKDb.min);
 
 /// About the deviation of fading alone: 5.6 dB of Rayleigh's, less with a steady part.
 double fade_deviation_db(double k_db) {
@@ -51,9 +55,9 @@ std::vector<float> filled(const std::vector<double>& calculated) {
 
 }  // namespace
 
-ChanceTable::ChanceTable(const FadingModel& fading_model, bool line_of_sight, double least_sigma_db,
+ChanceTable::ChanceTable(const FadingModel& fading_model, double k_db, double least_sigma_db,
                          double most_sigma_db)
-    : fades_(std::isfinite(fading_model.k_db(line_of_sight))) {
+    : fades_(fading_model.fades()) {
   if (!fades_) {
     middle_ = kNormalReach * kNormalSteps;
     for (int i = -kNormalReach * kNormalSteps; i <= kNormalReach * kNormalSteps; ++i)
@@ -63,7 +67,7 @@ ChanceTable::ChanceTable(const FadingModel& fading_model, bool line_of_sight, do
   }
   const double first = std::floor(std::max(0.0, least_sigma_db) / kChanceSigmaStepDb) * kChanceSigmaStepDb;
   const int rows = static_cast<int>(std::ceil((most_sigma_db - first) / kChanceSigmaStepDb)) + 2;
-  const double fade_db = fade_deviation_db(fading_model.k_db(line_of_sight));
+  const double fade_db = fade_deviation_db(k_db);
   for (int row = 0; row < rows; ++row) {
     const double sigma_db = first + row * kChanceSigmaStepDb;
     const double step_db = std::hypot(sigma_db, fade_db) / kSteps;
@@ -71,7 +75,7 @@ ChanceTable::ChanceTable(const FadingModel& fading_model, bool line_of_sight, do
     if (sigma_db < kSmallSpreadDb) ++squared_rows_;
     std::vector<double> calculated;
     for (int column = -kReach * kSteps; column <= kReach * kSteps; ++column)
-      calculated.push_back(fading_model.chance(Dbm{0}, Dbm{column * step_db}, sigma_db, line_of_sight));
+      calculated.push_back(fading_model.chance(Dbm{0}, Dbm{column * step_db}, sigma_db, k_db));
     const std::vector<float> all = filled(calculated);
     values_.insert(values_.end(), all.begin(), all.end());
     columns_ = all.size();
@@ -92,6 +96,31 @@ float ChanceTable::squared_share(std::size_t row, float share) const {
 float ChanceTable::normal_chance(float lack_db, float sigma_db) const {
   if (sigma_db <= 0) return lack_db <= 0 ? 1.0F : 0.0F;
   return at(values_.data(), middle_ + lack_db / sigma_db * kNormalSteps);
+}
+
+ChanceTables::ChanceTables(const FadingModel& fading_model, double least_sigma_db, double most_sigma_db)
+    : fading_model_(fading_model),
+      least_sigma_db_(least_sigma_db),
+      most_sigma_db_(most_sigma_db),
+      slots_(fading_model.fades() ? kKSteps + 1 : 1) {}
+
+const ChanceTable& ChanceTables::at(std::size_t step) const {
+  Slot& slot = slots_[step];
+  std::call_once(slot.made, [&] {
+    slot.table.emplace(fading_model_, limits::kFadingKDb.min + static_cast<double>(step), least_sigma_db_,
+                       most_sigma_db_);
+  });
+  return *slot.table;
+}
+
+float ChanceTables::chance(float lack_db, float sigma_db, float k_db) const {
+  if (slots_.size() == 1) return at(0).chance(lack_db, sigma_db);
+  const auto last = static_cast<float>(kKSteps);
+  const float place = std::clamp(k_db - static_cast<float>(limits::kFadingKDb.min), 0.0F, last);
+  const std::size_t step = std::min(static_cast<std::size_t>(place), kKSteps - 1);
+  const float low = at(step).chance(lack_db, sigma_db);
+  const float share = place - static_cast<float>(step);
+  return share == 0 ? low : low + share * (at(step + 1).chance(lack_db, sigma_db) - low);
 }
 
 }  // namespace linkmargin

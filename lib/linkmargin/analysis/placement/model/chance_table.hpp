@@ -4,11 +4,14 @@
 
 #include <algorithm>
 #include <cstddef>
+#include <mutex>
+#include <optional>
 #include <vector>
 
 namespace linkmargin {
 
-/// Chances looked up, for very many links: those of FadingModel by what the level lacks and by its spread.
+/// Chances looked up, for very many links of one K: those of FadingModel by what the level lacks and by its
+/// spread.
 ///
 /// With fading off a chance is a normal probability, tabled over the lack in deviations. With fading it is
 /// tabled for spreads kChanceSigmaStepDb apart, linear between (under 1 dB in the variance), and over the
@@ -20,8 +23,8 @@ namespace linkmargin {
 class ChanceTable {
  public:
   /// @param least_sigma_db,most_sigma_db the spreads that it holds, kLocalMeanSigmaDb
-  ChanceTable(const FadingModel& fading_model, bool line_of_sight, double least_sigma_db,
-              double most_sigma_db);
+  /// @param k_db  kFadingKDb
+  ChanceTable(const FadingModel& fading_model, double k_db, double least_sigma_db, double most_sigma_db);
 
   /// Chance that a level is enough. @param lack_db what is needed less what is predicted
   /// @param sigma_db nearest of those held
@@ -61,5 +64,32 @@ class ChanceTable {
 
 inline constexpr double kChanceTableError = 1e-4;
 inline constexpr double kChanceSigmaStepDb = 0.125;
+
+/// Tables of all K, a decibel apart, each made when a link first asks for it; linear between. Where nothing
+/// fades there is one.
+///
+/// Accuracy: kChanceTablesError of FadingModel::chance(). Safe to share between threads.
+class ChanceTables {
+ public:
+  /// @param fading_model outlives this. @param least_sigma_db,most_sigma_db as of ChanceTable
+  ChanceTables(const FadingModel& fading_model, double least_sigma_db, double most_sigma_db);
+
+  /// @param k_db  kFadingKDb
+  float chance(float lack_db, float sigma_db, float k_db) const;
+
+ private:
+  const ChanceTable& at(std::size_t step) const;
+
+  struct Slot {
+    std::once_flag made;
+    std::optional<ChanceTable> table;
+  };
+  const FadingModel& fading_model_;
+  double least_sigma_db_;
+  double most_sigma_db_;
+  mutable std::vector<Slot> slots_;
+};
+
+inline constexpr double kChanceTablesError = 6e-4;
 
 }  // namespace linkmargin

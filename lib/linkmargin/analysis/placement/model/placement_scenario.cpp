@@ -64,12 +64,13 @@ HubRadio end_at(const Site& site, Hub hub, const Placement& place) {
 }  // namespace
 
 PlacementScenario::PlacementScenario(const PlacementCase& of)
-    : site_(of.site), scene_(*of.scene), fading_model_(of.site.fading), spread_(of.site) {
-  for (const bool line_of_sight : {false, true}) {
-    const double sigma_db = distance_term(scene_.radio(), 1, {}, line_of_sight).sigma_db;
-    least_sigma_db_ = line_of_sight ? std::min(least_sigma_db_, sigma_db) : sigma_db;
-  }
-}
+    : site_(of.site),
+      scene_(*of.scene),
+      fading_model_(of.site.fading),
+      spread_(of.site),
+      least_sigma_db_(std::min(distance_term(scene_.radio(), 1, {}, false).sigma_db,
+                               distance_term(scene_.radio(), 1, {}, true).sigma_db)),
+      tables_(fading_model_, least_sigma_db_, std::max(least_sigma_db_, kMostTabledSigmaDb)) {}
 
 std::vector<FarEnd> PlacementScenario::ends(std::size_t item) const {
   if (item < site_.devices.size()) return {end_of_device(site_, site_.devices[item])};
@@ -111,7 +112,7 @@ void PlacementScenario::find_loss(const LinkEndpoint& endpoint, Point3 to, std::
                                   WayMemory& memory) const {
   const LossBreakdown loss = path_loss(endpoint, to);
   memory.ways[i] = {static_cast<float>(loss.path_loss_db), static_cast<float>(loss.sigma_db),
-                    loss.line_of_sight ? 1U : 0U};
+                    static_cast<float>(std::min(fading_model_.k_db(loss), limits::kFadingKDb.max))};
   if (spread_.empty()) return;
   const double none =
       spread_.variance_db2(loss, 0);  // a square of what is linear in the share: three values tell all
@@ -123,14 +124,15 @@ void PlacementScenario::find_loss(const LinkEndpoint& endpoint, Point3 to, std::
 
 float PlacementScenario::calculated(double lack_db, const WayLoss& way) const {
   const auto sigma_db = static_cast<double>(way.sigma_db);
-  return static_cast<float>(fading_model_.chance(Dbm{0}, Dbm{lack_db}, sigma_db, way.line_of_sight != 0));
+  return static_cast<float>(
+      fading_model_.chance(Dbm{0}, Dbm{lack_db}, sigma_db, static_cast<double>(way.k_db)));
 }
 
 float PlacementScenario::looked_up(float lack_db, const WayLoss& way) const {
   if (way.sigma_db > static_cast<float>(kMostTabledSigmaDb) ||
       way.sigma_db < static_cast<float>(least_sigma_db_))
     return calculated(static_cast<double>(lack_db), way);
-  return tables_[way.line_of_sight].chance(lack_db, way.sigma_db);
+  return tables_.chance(lack_db, way.sigma_db, way.k_db);
 }
 
 void PlacementScenario::add_chances(const FarEnd& end, const Hub& radio, const PlacementPlaces& places,
@@ -159,13 +161,6 @@ void PlacementScenario::add_chances(const FarEnd& end, const Hub& radio, const P
     }
     return;
   }
-  std::call_once(tabled_, [&] {
-    for (const bool line_of_sight : {false, true}) {
-      // In sight nothing but the model, and echoes, has a spread.
-      const double most_db = line_of_sight ? least_sigma_db_ + 1 : kMostTabledSigmaDb;
-      tables_.emplace_back(fading_model_, line_of_sight, least_sigma_db_, std::max(least_sigma_db_, most_db));
-    }
-  });
   const auto lack_db = static_cast<float>(at_no_loss->lack_db + steady_db);
   for (std::size_t p = 0; p < points.size(); ++p) {
     const WayLoss& way = memory.ways[points[p]];
@@ -183,8 +178,8 @@ float PlacementScenario::chance(const FarEnd& end, const Hub& radio, const Place
       turned_metal_db(end.radio, end.at, hub.at) + turned_metal_db(hub.radio, hub.at, end.at);
   const double lost_db = metal_db + loss.path_loss_db;
   const double sigma_db = spread_.sigma_db(loss, Dbm{at_no_loss->level_dbm - lost_db});
-  return static_cast<float>(
-      fading_model_.chance(Dbm{gain_db}, Dbm{at_no_loss->lack_db + lost_db}, sigma_db, loss.line_of_sight));
+  return static_cast<float>(fading_model_.chance(Dbm{gain_db}, Dbm{at_no_loss->lack_db + lost_db}, sigma_db,
+                                                 fading_model_.k_db(loss)));
 }
 
 }  // namespace linkmargin

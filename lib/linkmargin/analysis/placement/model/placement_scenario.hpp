@@ -9,7 +9,6 @@
 
 #include <functional>
 #include <memory>
-#include <mutex>
 #include <optional>
 #include <span>
 #include <string>
@@ -37,7 +36,7 @@ struct FarEnd {
 struct WayLoss {
   float loss_db = 0;
   float sigma_db = 0;
-  std::uint32_t line_of_sight = 0;  ///< 1 or 0
+  float k_db = 0;  ///< of the fading, kFadingKDb
 };
 
 /// What a calibrated site is not sure of over one way, by the share q of the reading's scale that is read:
@@ -100,8 +99,7 @@ class PlacementScenario {
   FadingModel fading_model_;
   ParameterSpread spread_;
   double least_sigma_db_ = 0;
-  mutable std::once_flag tabled_;
-  mutable std::vector<ChanceTable> tables_;
+  mutable ChanceTables tables_;
 };
 
 /// Sample points of an area while places are searched for: fewer than `check` takes.
