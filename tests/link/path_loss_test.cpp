@@ -106,9 +106,11 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     double slabs_db = 0;  // waves by way of floor and ceiling come before the echoes
     for (const LossItem& item : with.items)
       slabs_db += item.cause == LossCause::slab_reflection ? item.loss_db : 0;
-    const double power = scene.diffuse_field().power(scene.diffuse_field().end(scene, a),
-                                                     scene.diffuse_field().end(scene, b), with.distance_m);
-    const double ratio = power * std::pow(10, (ways_db + slabs_db) / 10);
+    const DiffuseEnd first = scene.diffuse_field().end(scene, a),
+                     second = scene.diffuse_field().end(scene, b);
+    const double in_rooms = scene.diffuse_field().power(first, second, with.distance_m);
+    const double by_street = scene.diffuse_field().street_power(first, second);
+    const double ratio = (in_rooms + by_street) * std::pow(10, (ways_db + slabs_db) / 10);
     const double echoed = ratio / (1 + ratio);
     // The middle of decibels under their mean power, for a spread of 3 dB of what is echoed.
     const double gain_db = 10 * std::log10(1 + ratio) - std::log(10.0) / 20 * std::pow(3 * echoed, 2);
@@ -126,10 +128,10 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     REQUIRE(diffuse_field->cause == LossCause::reverberation);
     REQUIRE(std::abs(diffuse_field->loss_db + gain_db) <= 1e-6);
     REQUIRE(std::abs(with.path_loss_db - plain.path_loss_db - slabs_db - diffuse_field->loss_db) <= 1e-9);
-    // 3 dB of what the echoes bring, of the walls the share that they still bring: for the rest see the
-    // distance.
-    const double share = echoed;
-    double variance = std::pow(plain.items[0].sigma_db, 2) + std::pow(3 * share, 2);
+    // 3 dB of what the rooms bring, 6 of what the street does, of the walls the share that they still bring:
+    // for the rest see the distance.
+    const double share = echoed, echoes_db = 3 + 3 * by_street / std::max(1e-30, in_rooms + by_street);
+    double variance = std::pow(plain.items[0].sigma_db, 2) + std::pow(echoes_db * share, 2);
     for (std::size_t k = 1; k < plain.items.size(); ++k) {
       variance += std::pow((1 - share) * plain.items[k].sigma_db, 2);
     }

@@ -39,8 +39,8 @@ double fade_db(const RandomStream& random, std::uint64_t index, double k_db) {
 
 /// What truth is drawn with.
 struct Truth {
-  std::optional<double> k_in_sight_db;  // else what the link's own K is
-  std::optional<double> k_behind_walls_db;
+  std::optional<double> k_in_sight_db{};  // else what the link's own K is
+  std::optional<double> k_behind_walls_db{};
   double k_over_time_db = 7;
   double sigma_factor = 1;
 };

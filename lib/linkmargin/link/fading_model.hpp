@@ -25,7 +25,8 @@ class FadingModel {
 
   /// K from spot to spot. What the site states holds, in sight (LossBreakdown::line_of_sight) or not; else
   /// unknown_orientation_k_db() of what comes steadily over what echoes bring, at most kMostSpotKDb; where
-  /// the model counts no echoes, kMostSpotKDb in sight, else kSpotKBehindWallsDb. Infinity with fading off.
+  /// the model says nothing of echoes, kMostSpotKDb in sight, else kSpotKBehindWallsDb. Infinity with fading
+  /// off.
   double k_db(const LossBreakdown& loss) const;
   bool fades() const { return fading_.on; }
   Scattering scattering() const { return fading_.in_space ? Scattering::space : Scattering::plane; }

@@ -163,26 +163,41 @@ void add_slab_reflections(const Scene& scene, const Path& path, LossBreakdown& b
 /// within a factor of two (common practice).
 constexpr double kEchoSigmaDb = 3;  ///< doubled, halved: no loss moves, the chance by 0.04, 0.01 at most
 
+/// By a street, with what stands opposite, how high and how far along.
+constexpr double kStreetSigmaDb =
+    6;  ///< assumption: street_m halved or doubled is 4 to 5 dB, the rest guessed
+
 /// What echoes bring, over what is sent.
-double diffuse_power(const LinkEndpoint& from, const Path& path) {
+struct Echoes {
+  double in_building = 0;
+  double by_street = 0;
+  bool told = false;  ///< else nothing is known of them
+};
+
+Echoes echoes(const LinkEndpoint& from, const Path& path) {
   const DiffuseField& diffuse_field = from.scene().diffuse_field();
   const bool forward = from.at() == path.from;
   const DiffuseEnd other = diffuse_field.end(from.scene(), forward ? path.to : path.from);
-  return forward ? diffuse_field.power(from.diffuse_end(), other, path.distance_m)
-                 : diffuse_field.power(other, from.diffuse_end(), path.distance_m);
+  const DiffuseEnd& first = forward ? from.diffuse_end() : other;
+  const DiffuseEnd& second = forward ? other : from.diffuse_end();
+  return {diffuse_field.power(first, second, path.distance_m), diffuse_field.street_power(first, second),
+          diffuse_field.tells(first, second)};
 }
 
 /// Adds the power of echoes. What is uncertain of the way through the walls counts by its share of the power.
-void add_echoes(double echoed, LossBreakdown& breakdown) {
+void add_echoes(const Echoes& found, LossBreakdown& breakdown) {
+  const double echoed = found.in_building + found.by_street;
   const double direct_db = sum_db(breakdown.items);
   const double ratio = echoed * std::pow(10, direct_db / 10);
-  breakdown.reverberant_ratio = ratio;
+  if (found.told) breakdown.reverberant_ratio = ratio;
   if (ratio > 1) breakdown.line_of_sight = false;
   const double share = ratio / (1 + ratio);
   // The power is a mean; the level is the middle of decibels, which a spread of s dB puts lower by
-  // ln(10) / 20 s^2.
-  const double sigma_db = kEchoSigmaDb * share;
-  const double gain_db = 10 * std::log10(1 + ratio) - std::numbers::ln10 / 20 * sigma_db * sigma_db;
+  // ln(10) / 20 s^2. What is guessed of the street is no such spread.
+  const double by_street = echoed > 0 ? found.by_street / echoed : 0;
+  const double sigma_db = (kEchoSigmaDb + by_street * (kStreetSigmaDb - kEchoSigmaDb)) * share;
+  const double gain_db =
+      10 * std::log10(1 + ratio) - std::numbers::ln10 / 20 * std::pow(kEchoSigmaDb * share, 2);
   if (gain_db < kLeastBendDb) return;
   for (LossItem& item : breakdown.items) item.power_fraction *= 1 - share;
   for (auto item = std::next(breakdown.items.begin()); item != breakdown.items.end(); ++item) {
@@ -212,7 +227,7 @@ LossBreakdown path_loss(const LinkEndpoint& from, Point3 to) {
   LossBreakdown breakdown = straight(scene, path);
   if (counts_diffraction(scene.radio())) add_ways_round(from, path, breakdown);
   if (counts_reverberation(scene.radio())) add_slab_reflections(scene, path, breakdown);
-  if (counts_reverberation(from.scene().radio())) add_echoes(diffuse_power(from, path), breakdown);
+  if (counts_reverberation(from.scene().radio())) add_echoes(echoes(from, path), breakdown);
   if (auto ground = ground_reflection(scene, path)) {  // the same for every way
     breakdown.items.insert(std::next(breakdown.items.begin()), std::move(*ground));
     ++breakdown.leading_terms;

@@ -25,8 +25,8 @@ struct LossBreakdown {
   /// Nothing stands in the straight line, and no more power comes by echoes than along it: the line stands
   /// out from all else.
   bool line_of_sight = false;
-  /// What echoes bring over all that comes otherwise, mean powers; absent where the model does not count
-  /// them.
+  /// What echoes bring over all that comes otherwise, mean powers; absent where the model says nothing
+  /// of them: between two ends out of doors or in two houses, or as it is set.
   std::optional<double> reverberant_ratio;
   std::vector<Warning> warnings;
 };

@@ -18,6 +18,10 @@ enum class SiteGeneralForm { coefficients, power_loss };
 /// Which published noise of machines, mains and traffic surrounds the receivers.
 enum class NoiseArea { none, business };
 
+/// What stands round the building: something across a street all along it, or nothing that throws anything
+/// back.
+enum class Surroundings { street, open };
+
 /// Whose rules on licence-exempt radio hold at the site; `none`: not to be looked at.
 enum class Region { none, eu, us };
 
@@ -31,6 +35,8 @@ inline constexpr EnumName<SiteGeneralForm> kFormWords[] = {{"coefficients", Site
                                                            {"power_loss", SiteGeneralForm::power_loss}};
 inline constexpr EnumName<NoiseArea> kNoiseAreaWords[] = {{"none", NoiseArea::none},
                                                           {"business", NoiseArea::business}};
+inline constexpr EnumName<Surroundings> kSurroundingsWords[] = {{"street", Surroundings::street},
+                                                                {"open", Surroundings::open}};
 inline constexpr EnumName<Region> kRegionWords[] = {
     {"eu", Region::eu}, {"us", Region::us}, {"none", Region::none}};
 /// Fading::in_space.
@@ -53,6 +59,8 @@ struct PropagationSettings {
   double equipment_sigma_db = 0;
   bool diffraction = true;
   bool reverberation = true;  ///< with routes: what the walls of rooms throw about
+  Surroundings surroundings = Surroundings::street;
+  double street_m = 20;  ///< across; assumption
   NoiseArea noise = NoiseArea::none;
   double noise_rise_db = 0;  ///< over what receiver and noise area give: measured or guessed for the site
   bool ground_reflection = false;  ///< counted on links with an end outside every room
@@ -63,8 +71,8 @@ struct PropagationSettings {
 /// power over all other.
 struct Fading {
   bool on = true;                       ///< off: chances and intervals hold for the mean of many spots
-  std::optional<double> k_in_sight_db;  ///< from spot to spot; absent: as the link's own powers have it
-  std::optional<double> k_behind_walls_db;
+  std::optional<double> k_in_sight_db{};  ///< from spot to spot; absent: as the link's own powers have it
+  std::optional<double> k_behind_walls_db{};
   double k_over_time_db = 7;  ///< people move: 6.8 and 11 dB at 910 MHz (Bultitude 1987, from memory)
   bool in_space = true;       ///< waves arrive from all of space; else from all round
   friend bool operator==(const Fading&, const Fading&) = default;

@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/link/reverberation/street.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include "fixtures/site_fixture.hpp"
@@ -841,4 +842,50 @@ TEST_CASE("out of doors every face that is seen counts, however many they are") 
     const double there = antenna_m2(site) * level.row(2).sum() * 0.1 * 10 / (d * d) / (4 * kPi);
     CHECK(relative(power(diffuse_field, {10, 2, 1}, {16, -d, 1.25}), there) <= 0.01);
   }
+}
+
+TEST_CASE("what leaves a room by its outer walls, and what the street brings into another") {
+  // By hand: one room, its walls and slabs in balance, class by class.
+  const Shares wall{0.2, 0.3}, slab{0.05, 0.4};
+  const Sounding one({Scene(house({{"room", rectangle({0, 0}, 4, 4)}}, wall, slab, slab), Doors::armed)});
+  const double walls_m2 = 4 * 4 * 2.5, slabs_m2 = 2 * 16;
+  double leaves = 0;
+  for (std::size_t i = 0; i < kElevations; ++i) {
+    const double by_wall = walls_m2 * met_share(i, false), by_slab = slabs_m2 * met_share(i, true);
+    leaves += kElevationWeight[i] * by_wall * wall.transmitted /
+              (by_wall * (1 - wall.reflected) + by_slab * (1 - slab.reflected));
+  }
+  const DiffuseEnd end = one.end({1, 1, 1.2});
+  // Four fronts alike: each has 1, two quarters and nothing in common with the four.
+  CHECK(std::abs(end.to_street.squaredNorm() - (1 + 0.5) / 4 * leaves * leaves) <= 1e-9);
+  const double wavelength = wavelength_m(one.scene.radio().frequency_hz);
+  const double flux = Street{20, 40 + 2 * std::hypot(2, 2), 3}.flux_per_watt();
+  CHECK(std::abs(one.diffuse_field.street_power(end, end) /
+                     (wavelength * wavelength / (4 * kPi) * flux * end.to_street.squaredNorm()) -
+                 1) <= 1e-9);
+  CHECK(one.end({-3, 1, 1.2}).to_street.norm() == 0);
+
+  const Sounding apart({Scene(
+      house({{"left", rectangle({0, 0}, 4, 4)}, {"right", rectangle({10, 0}, 4, 4)}}, wall, slab, slab),
+      Doors::armed)});
+  CHECK(apart.end({1, 1, 1.2}).to_street.norm() > 0.1);
+  CHECK(apart.diffuse_field.street_power(apart.end({1, 1, 1.2}), apart.end({12, 1, 1.2})) == 0);
+
+  Site far = house(two_rooms(), wall, slab, slab);
+  far.storeys[0].inner_wall = {"thick", {}};
+  far.materials.insert_or_assign("thick", face("thick", {1e-8, 0.5}));
+  const Point3 a{1, 1, 1.2}, b{7, 3, 1.2};
+  const double with_db = path_loss(Scene(far, Doors::armed), a, b).path_loss_db;
+  CHECK(path_loss(Scene(far, Doors::armed), b, a).path_loss_db == with_db);
+  far.radio.street_m = 40;
+  const double wide_db = path_loss(Scene(far, Doors::armed), a, b).path_loss_db;
+  far.radio.surroundings = Surroundings::open;
+  const double open_db = path_loss(Scene(far, Doors::armed), a, b).path_loss_db;
+  CHECK(with_db < wide_db);
+  CHECK(wide_db < open_db - 3);
+  far.radio.surroundings = Surroundings::street;
+  far.storeys[0].outer_wall = {"shut", {}};  // as metal: nothing leaves
+  far.materials.insert_or_assign("shut", face("shut", {1e-9, 0.9}));
+  const Sounding shut({Scene(far, Doors::armed)});
+  CHECK(shut.end(a).to_street.norm() < 1e-7);
 }

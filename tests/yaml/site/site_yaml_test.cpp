@@ -50,6 +50,8 @@ TEST_CASE("the top, the radio and the reading are read field by field") {
   CHECK(site.radio.model_sigma_db == 4.5);
   CHECK_FALSE(site.radio.diffraction);
   CHECK_FALSE(site.radio.reverberation);
+  CHECK(site.radio.surroundings == Surroundings::open);
+  CHECK(site.radio.street_m == 35);
   CHECK(site.radio.noise == NoiseArea::business);
   CHECK(site.radio.noise_rise_db == 3.5);
   CHECK(site.radio.ground_reflection);

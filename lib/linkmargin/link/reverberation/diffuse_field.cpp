@@ -23,6 +23,9 @@ constexpr std::size_t kMostRooms = 800;
 /// dB at most.
 constexpr double kLeftOut = 0.0023;
 
+/// What stands opposite a low building is a storey high at least.
+constexpr double kLeastStreetM = 3;  ///< assumption
+
 /// What the straight line between two points passes. What bends round edges is left out: of a face's light it
 /// changes little, and this is asked for every face of every point out of doors.
 double passed_db(const Building& building, Point3 a, Point3 b) {
@@ -30,6 +33,22 @@ double passed_db(const Building& building, Point3 a, Point3 b) {
   for (const Crossing& crossing : trace(building, a, b).crossings)
     sum_db += plain_loss_db(building, crossing);
   return sum_db;
+}
+
+/// From the middle of all faces, by their length, to the end farthest from it.
+double farthest_from_middle_m(const std::vector<OuterFace>& faces) {
+  Point2 middle{};
+  double length_m = 0, farthest_m = 0;
+  for (const OuterFace& face : faces) {
+    length_m += face.length_m;
+    middle = middle + face.length_m * (face.start + 0.5 * face.length_m * face.along);
+  }
+  middle = 1 / length_m * middle;
+  for (const OuterFace& face : faces) {
+    farthest_m = std::max({farthest_m, distance(middle, face.start),
+                           distance(middle, face.start + face.length_m * face.along)});
+  }
+  return farthest_m;
 }
 
 }  // namespace
@@ -50,6 +69,37 @@ DiffuseField::DiffuseField(const Building& building)
     worth_.segment(first, count) = modes.weight * kElevationWeight[modes.elevation] / modes.rate.array();
     first += count;
   }
+  if (building.radio().surroundings == Surroundings::street) add_street(building);
+}
+
+void DiffuseField::add_street(const Building& building) {
+  const auto count = static_cast<Eigen::Index>(cells_.cells.size());
+  Eigen::MatrixXd outward_m2 = Eigen::MatrixXd::Zero(count, FrontShares::RowsAtCompileTime);
+  for (const OuterFace& face : balance_.faces) {
+    outward_m2.row(static_cast<Eigen::Index>(face.cell)) += face.length_m * (face.top_m - face.bottom_m) *
+                                                            face.transmitted *
+                                                            front_shares(face.outward).transpose();
+  }
+  if (balance_.faces.empty()) return;
+  double ground_m = cells_.storeys.front().floor_m, top_m = cells_.storeys.front().ceiling_m;
+  for (const DiffuseFieldStorey& storey : cells_.storeys) {
+    ground_m = std::min(ground_m, storey.floor_m);
+    top_m = std::max(top_m, storey.ceiling_m);
+  }
+  const double width_m = building.radio().street_m;
+  street_flux_ = Street{width_m, 2 * (farthest_from_middle_m(balance_.faces) + width_m),
+                        std::max(kLeastStreetM, top_m - std::max(0.0, ground_m))}
+                     .flux_per_watt();
+  to_street_ = Eigen::MatrixXd::Zero(rate_.size(), outward_m2.cols());
+  Eigen::Index first = 0;
+  for (const DiffuseModes& modes : balance_.modes) {
+    if (modes.whole) {
+      to_street_.middleRows(first, count) = met_share(modes.elevation, false) *
+                                            worth_.segment(first, count).matrix().asDiagonal() *
+                                            (modes.shape * outward_m2);
+    }
+    first += count;
+  }
 }
 
 DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
@@ -67,11 +117,14 @@ DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
   };
   if (const auto place = cells_.locate(p)) {
     result.indoors = true;
-    for (const auto& [cell, share] : cells_.shares(*place, p.plan())) {
+    const auto shares = cells_.shares(*place, p.plan());
+    for (const auto& [cell, share] : shares) {
       std::array<double, kElevations> alike;
       alike.fill(share);
       add(cell, alike);
     }
+    result.house = balance_.house[shares.front().cell];
+    if (to_street_.size() > 0) result.to_street = to_street_.transpose() * result.in_modes;
     return result;
   }
   std::vector<std::pair<double, const OuterFace*>> lit;
@@ -98,10 +151,22 @@ DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
 }
 
 double DiffuseField::power(const DiffuseEnd& a, const DiffuseEnd& b, double distance_m) const {
-  if ((!a.indoors && !b.indoors) || a.in_modes.size() == 0 || b.in_modes.size() == 0) return 0;
+  if (!tells(a, b)) return 0;
   const double flux = (worth_ * a.in_modes.array() * b.in_modes.array() * (-distance_m * rate_).exp()).sum();
-  // An antenna that favours no direction takes lambda^2 / (4 pi) of a flux from wherever.
-  return wavelength_m_ * wavelength_m_ / (4 * kPi) * std::max(0.0, flux);
+  return received(std::max(0.0, flux));
+}
+
+bool DiffuseField::tells(const DiffuseEnd& a, const DiffuseEnd& b) const {
+  if (a.in_modes.size() == 0 || b.in_modes.size() == 0) return false;
+  return a.indoors && b.indoors ? a.house == b.house : a.indoors || b.indoors;
+}
+
+double DiffuseField::street_power(const DiffuseEnd& a, const DiffuseEnd& b) const {
+  return tells(a, b) ? received(street_flux_ * std::max(0.0, a.to_street.dot(b.to_street))) : 0;
+}
+
+double DiffuseField::received(double flux) const {
+  return wavelength_m_ * wavelength_m_ / (4 * kPi) * flux;
 }
 
 }  // namespace linkmargin

@@ -32,13 +32,6 @@ constexpr double kLittle = 0.1;  ///< takes so much of the second bounce off as 
 constexpr DiffuseShares kAir{.transmitted = 1, .reflected = 0};
 constexpr ElevationShares kOpenAir{kAir, kAir, kAir, kAir};
 
-/// Of a face of 1 m2, what a class's flux meets of it, as all directions of its elevation do; both directions
-/// through it count, so half of that falls on one side.
-double met_share(std::size_t elevation, bool level) {
-  const double sine = kElevationSine[elevation];
-  return level ? sine / 2 : std::sqrt(1 - sine * sine) / kPi;
-}
-
 bool is_open(const ElevationShares& shares) {
   return shares.front().transmitted >= 1;
 }
@@ -75,7 +68,9 @@ class BalanceBuilder {
       add_modes(lost, root, i, -1 / kLittle);
       lost.diagonal() += kLittle * sums.by_slabs - sums.reflected;
       add_modes(lost, root, i, 1);
+      result_.modes.back().whole = true;
     }
+    find_houses();
     return std::move(result_);
   }
 
@@ -110,6 +105,26 @@ class BalanceBuilder {
     if (known != diffuse_.end()) return known->second;
     return diffuse_.emplace(std::pair(of.material, level), of.transmission.diffuse_by_elevation(level))
         .first->second;
+  }
+
+  void find_houses() {
+    result_.house.assign(cells().size(), kNone);
+    std::uint32_t number = 0;
+    for (std::uint32_t first = 0; first < cells().size(); ++first) {
+      if (result_.house[first] != kNone) continue;
+      std::vector<std::uint32_t> reached{first};
+      result_.house[first] = number;
+      while (!reached.empty()) {
+        const std::uint32_t cell = reached.back();
+        reached.pop_back();
+        for (std::uint32_t next = 0; next < cells().size(); ++next) {
+          if (result_.house[next] != kNone || sums_.front().passing(at(cell), at(next)) <= 0) continue;
+          result_.house[next] = number;
+          reached.push_back(next);
+        }
+      }
+      ++number;
+    }
   }
 
   static Eigen::Index at(std::uint32_t cell) { return static_cast<Eigen::Index>(cell); }
@@ -447,6 +462,11 @@ class BalanceBuilder {
 };
 
 }  // namespace
+
+double met_share(std::size_t elevation, bool level) {
+  const double sine = kElevationSine[elevation];
+  return level ? sine / 2 : std::sqrt(1 - sine * sine) / kPi;
+}
 
 PowerBalance balanced_powers(const Building& building, const DiffuseFieldCells& cells) {
   return BalanceBuilder(building, cells).solve();

@@ -5,6 +5,7 @@
 
 #include <Eigen/Core>
 
+#include <cstdint>
 #include <vector>
 
 namespace linkmargin {
@@ -14,6 +15,7 @@ namespace linkmargin {
 struct DiffuseModes {
   std::size_t elevation = 0;  ///< of kElevationSine
   double weight = 1;          ///< with which it counts; several of one class take each other's parts off
+  bool whole = false;         ///< all power, also what was never reflected, for itself
   Eigen::VectorXd rate;       ///< 1/m, > 0
   Eigen::MatrixXd shape;      ///< modes x cells, m^-3/2
 };
@@ -22,7 +24,12 @@ struct DiffuseModes {
 struct PowerBalance {
   std::vector<OuterFace> faces;
   std::vector<DiffuseModes> modes;
+  std::vector<std::uint32_t> house;  ///< of each cell: those that power can pass between are of one
 };
+
+/// Of a face of 1 m2, what a class's flux meets of it, as all directions of its elevation do; both directions
+/// through it count, so half of that falls on one side.
+double met_share(std::size_t elevation, bool level);
 
 /// Adds up the faces of every cell and solves the balance of powers.
 PowerBalance balanced_powers(const Building& building, const DiffuseFieldCells& cells);

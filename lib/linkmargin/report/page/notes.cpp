@@ -94,6 +94,12 @@ class Notes {
     if (content_.for_file()) {
       fact(say("notes.corners"), say(site.radio.diffraction ? "notes.on" : "notes.off"));
       fact(say("notes.reflections"), say(site.radio.reverberation ? "notes.on" : "notes.off"));
+      if (counts_reverberation(site.radio)) {
+        const bool street = site.radio.surroundings == Surroundings::street;
+        fact(say("notes.opposite"),
+             street ? say("notes.opposite_street", {{"distance", language().number(site.radio.street_m)}})
+                    : say("notes.opposite_open"));
+      }
       if (site.radio.exponent) fact(say("notes.exponent"), language().number(*site.radio.exponent));
       if (site.radio.model_sigma_db)
         fact(say("notes.model_sigma"), language().number(*site.radio.model_sigma_db) + "\u00A0dB");

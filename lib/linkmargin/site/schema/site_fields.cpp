@@ -59,6 +59,12 @@ std::span<const Field<PropagationSettings>> fields() {
        "alone"},
       {"reverberation", on_or_off<&Radio::reverberation>(), optional,
        "`walls` with `diffraction: on` only: adds reflections in closed rooms"},
+      {"surroundings", word<kSurroundingsWords, &Radio::surroundings>(), optional,
+       "with reflections: `street`, something stands opposite and throws power back from one room into "
+       "another; "
+       "`open`, nothing does"},
+      {"street_m", number<&Radio::street_m>(limits::kStreetM), optional,
+       "how far across, from the building to what stands opposite"},
       {"noise", word<kNoiseAreaWords, &Radio::noise>(), optional,
        "man-made noise at the receivers; `business` is a business area by ITU-R P.372 (200 to 900 MHz)"},
       {"noise_rise_db", number<&Radio::noise_rise_db>(limits::kNoiseRiseDb), optional,
