@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/link/building/loss_curve.hpp"
 #include "linkmargin/propagation/material/electrical.hpp"
 #include "linkmargin/propagation/material/leakage.hpp"
 #include "linkmargin/site/validation/electrical_flaw.hpp"
@@ -104,12 +105,16 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
     if (!construction.thickness_m) throw DomainError("'" + construction.material + "' needs a thickness");
     add_layer(construction.material, *construction.thickness_m);
   }
+  result.curve_ = std::make_shared<LossCurve>(result.layers_, frequency_hz);
   return result;
 }
 
 Transmission Transmission::lining() const {
   Transmission result = *this;
-  if (result.layers_.size() > 1) result.layers_.resize(1);
+  if (result.layers_.size() > 1) {
+    result.layers_.resize(1);
+    result.curve_ = std::make_shared<LossCurve>(result.layers_, frequency_hz_);
+  }
   return result;
 }
 
@@ -202,9 +207,7 @@ double Transmission::through_loss_db(double incidence_cos) const {
 }
 
 double Transmission::table_loss_db(double incidence_cos) const {
-  if (layers_.empty()) return constant_db_;
-  static const double least_cos = std::cos(kMaxIncidenceDeg * kPi / 180);
-  return mean_slab_loss_db(layers_, frequency_hz_, std::clamp(incidence_cos, least_cos, 1.0));
+  return curve_ ? curve_->loss_db(incidence_cos) : constant_db_;
 }
 
 }  // namespace linkmargin

@@ -6,12 +6,15 @@
 
 #include <array>
 #include <cmath>
+#include <memory>
 #include <optional>
 #include <set>
 #include <string>
 #include <vector>
 
 namespace linkmargin {
+
+class LossCurve;
 
 /// How far from the frequency of a measured figure it is used without a word, in octaves (common practice).
 inline constexpr double kNearOctaves = 0.5;  ///< no loss depends on it
@@ -108,6 +111,7 @@ class Transmission {
   std::optional<double> leakage_db_;
   std::optional<double> reflects_;  // share
   std::vector<SlabLayer> layers_;
+  std::shared_ptr<const LossCurve> curve_;  // of the layers; null without
   std::vector<StatedBand> out_of_range_;
 };
 

@@ -6,6 +6,7 @@
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include <algorithm>
+#include <atomic>
 #include <cmath>
 #include <functional>
 #include <utility>
@@ -55,6 +56,8 @@ double farthest_from_middle_m(const std::vector<OuterFace>& faces) {
 
 DiffuseField::DiffuseField(const Building& building)
     : wavelength_m_(wavelength_m(building.radio().frequency_hz)) {
+  static std::atomic<std::uint64_t> made = 0;
+  number_ = ++made;
   cells_ = DiffuseFieldCells::of(building, kMostCells);
   if (cells_.too_many && cells_.regions.size() <= kMostRooms)
     cells_ = DiffuseFieldCells::of(building, cells_.regions.size());
@@ -103,8 +106,20 @@ void DiffuseField::add_street(const Building& building) {
 }
 
 DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
+  if (cells_.cells.empty()) return {};
+  // A place is asked for by one hub after the other.
+  struct Last {
+    std::uint64_t number = 0;
+    Point3 at;
+    DiffuseEnd end;
+  };
+  thread_local Last last;
+  if (last.number != number_ || last.at != p) last = {number_, p, found_end(building, p)};
+  return last.end;
+}
+
+DiffuseEnd DiffuseField::found_end(const Building& building, Point3 p) const {
   DiffuseEnd result;
-  if (cells_.cells.empty()) return result;
   const auto count = static_cast<Eigen::Index>(cells_.cells.size());
   result.in_modes = Eigen::VectorXd::Zero(rate_.size());
   const auto add = [&](std::uint32_t cell, const std::array<double, kElevations>& share) {

@@ -58,6 +58,7 @@ class DiffuseField {
   bool given_up() const { return cells_.too_many; }
 
  private:
+  DiffuseEnd found_end(const Building& building, Point3 p) const;
   void add_street(const Building& building);
   /// By an antenna that favours no direction, which takes lambda^2 / (4 pi) of a flux from wherever.
   double received(double flux) const;
@@ -69,6 +70,7 @@ class DiffuseField {
   Eigen::MatrixXd to_street_;  // modes x FrontShares; empty without a street
   double street_flux_ = 0;     // per power sent into it, 1/m2
   double wavelength_m_ = 0;
+  std::uint64_t number_ = 0;  // of all fields made: copies are alike
 };
 
 }  // namespace linkmargin

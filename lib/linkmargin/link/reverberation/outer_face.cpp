@@ -6,6 +6,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <complex>
 
 namespace linkmargin {
 
@@ -16,11 +17,14 @@ double OuterFace::solid_angle(Point3 from) const {
   const double off_m = std::max(dot(outward, away), kOnTheFaceM);
   // Of a rectangle with one corner at the foot of the perpendicular, by the two sides' signed lengths.
   const auto corner = [&](double x, double y) {
-    return std::atan2(x * y, off_m * std::sqrt(off_m * off_m + x * x + y * y));
+    return std::complex(off_m * std::sqrt(off_m * off_m + x * x + y * y), x * y);
   };
   const double x1 = -dot(along, away), x2 = length_m - dot(along, away);
   const double y1 = bottom_m - from.z, y2 = top_m - from.z;
-  return corner(x2, y2) - corner(x1, y2) - corner(x2, y1) + corner(x1, y1);
+  // The sum of the four angles, by one arc tangent: it lies between 0 and a half space.
+  const double angle =
+      std::arg(corner(x2, y2) * std::conj(corner(x1, y2)) * (std::conj(corner(x2, y1)) * corner(x1, y1)));
+  return angle < -1e-9 ? angle + 2 * kPi : std::max(0.0, angle);
 }
 
 /// A room's field rises towards the edge from a quarter of the sphere, by every angle alike over its sine;

@@ -19,14 +19,16 @@ double shown_percent(const ReadingScale& scale, const LinkBudget& way, Dbm level
 /// That one hop reaches the threshold: the direction with less.
 double hop_probability(const Site& site, const Link& link, const FadingModel& fading_model,
                        const LocalMean& mean) {
-  const double k_db = fading_model.k_db(link.loss);
-  const auto of = [&](const LinkBudget& way) {
-    return fading_model.chance(way.level + Db{mean.shift_db}, needed_level(site.reading, way), mean.sigma_db,
-                               k_db);
-  };
-  const double up = of(link.uplink);
-  return link.downlink ? std::min(up, of(*link.downlink)) : up;
+  const auto over = [&](const LinkBudget& way) { return way.level - needed_level(site.reading, way); };
+  Db least = over(link.uplink);
+  if (link.downlink) least = std::min(least, over(*link.downlink));
+  return fading_model.chance(Dbm{0} + least + Db{mean.shift_db}, Dbm{0}, mean.sigma_db,
+                             fading_model.k_db(link.loss));
 }
+
+/// Where one hop is so sure, the other's chance times its own is theirs within so much, however alike they
+/// are.
+constexpr double kNearlySure = 1e-4;
 
 /// That every hop does: each with the next, given what is known of the one between them.
 double way_probability(const Site& site, const Link& link, const FadingModel& fading_model,
@@ -40,8 +42,9 @@ double way_probability(const Site& site, const Link& link, const FadingModel& fa
   const auto second = [&](double shift_db, double sigma_db) {
     return hop_probability(site, next, fading_model, {shift_db, sigma_db});
   };
+  const double surer = std::max(own, next.own_probability);
   const double both =
-      std::abs(link.onward_correlation) < kLeastHopCorrelation
+      std::abs(link.onward_correlation) < kLeastHopCorrelation || 1 - surer < kNearlySure
           ? own * next.own_probability
           : joint_chance(link.onward_correlation, {first, mean.sigma_db}, {second, next.sigma_db});
   return std::min(both, own) * next.pass_probability / next.own_probability;

@@ -44,6 +44,46 @@ const std::array<NormalNode, 2 * kNodesASide + 1>& normal_nodes() {
   return made;
 }
 
+/// The normal law by cubics through values and slopes, for sums of very many: within 3e-10 of normal_cdf().
+class NormalTable {
+ public:
+  NormalTable() {
+    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+      const double score = kReach * (2.0 * static_cast<double>(i) / (kSize - 1) - 1);
+      nodes_[i] = {normal_cdf(score),
+                   std::exp(-score * score / 2) / std::sqrt(2 * std::numbers::pi) / kPerScore};
+    }
+  }
+
+  double operator()(double score) const {
+    const double place = (score + kReach) * kPerScore;
+    if (!(place > 0)) return 0;
+    if (place >= kSize - 1) return 1;
+    const auto index = static_cast<std::size_t>(place);
+    const Node& a = nodes_[index];
+    const Node& b = nodes_[index + 1];
+    const double t = place - static_cast<double>(index);
+    const double rise = b.chance - a.chance;
+    return a.chance +
+           t * (a.slope + t * (3 * rise - 2 * a.slope - b.slope + t * (a.slope + b.slope - 2 * rise)));
+  }
+
+ private:
+  static constexpr double kReach = 8;  // beyond, 6e-16 is left
+  static constexpr double kPerScore = 64;
+  static constexpr int kSize = static_cast<int>(2 * kReach * kPerScore) + 1;
+  struct Node {
+    double chance;
+    double slope;  // per step
+  };
+  std::array<Node, kSize> nodes_;
+};
+
+const NormalTable& normal_table() {
+  static const NormalTable made;
+  return made;
+}
+
 }  // namespace
 
 CompositeFading::CompositeFading(double k_db)
@@ -93,11 +133,11 @@ double CompositeFading::fade_cdf(double level_db) const {
 
 double CompositeFading::over_fade(double level_db, double sigma_db) const {
   double sum = 0;
-  const double scale = 1 / (std::numbers::sqrt2 * sigma_db);
-  // normal_cdf without its checks; the C library's function is the faster one
+  const double scale = 1 / sigma_db;
+  const NormalTable& normal = normal_table();
   for (std::size_t index = 0; index < weights_.size(); ++index)
-    sum += weights_[index] * std::erfc((nodes_[2 * index].level_db - level_db) * scale);
-  return sum / 2;
+    sum += weights_[index] * normal((level_db - nodes_[2 * index].level_db) * scale);
+  return sum;
 }
 
 double CompositeFading::over_mean(double level_db, double sigma_db) const {

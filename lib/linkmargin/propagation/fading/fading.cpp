@@ -15,6 +15,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <vector>
 
 namespace linkmargin {
 namespace {
@@ -38,6 +39,13 @@ double mean_square_share(double a2) {
   if (a2 < 0.04) return a2 * a2 * (1.0 / 5 - a2 * (2.0 / 7 - a2 * (3.0 / 9 - a2 * (4.0 / 11 - a2 * 5 / 13))));
   const double a = std::sqrt(a2);
   return 1 - 1.5 * std::atan(a) / a + 0.5 / (1 + a2);
+}
+
+double calculated_k_db(double k) {
+  const double share2 = boost::math::quadrature::gauss<double, 15>::integrate(
+      [k](double c) { return mean_square_share(4.5 * k * (1 - c * c)); }, 0.0, 1.0);
+  const double share = std::sqrt(share2);
+  return 10 * std::log10(share / (1 - share));
 }
 
 /// ln(I0(x) exp(-x)), x >= 0.
@@ -133,12 +141,20 @@ double rician_deviation_db(double k_db) {
 
 double unknown_orientation_k_db(double steady_over_scattered) {
   if (!(steady_over_scattered >= 0)) throw DomainError("a ratio of powers is not negative");
-  constexpr double highest = 100;
-  const double k = std::min(steady_over_scattered, highest);
-  const double share2 = boost::math::quadrature::gauss<double, 15>::integrate(
-      [k](double c) { return mean_square_share(4.5 * k * (1 - c * c)); }, 0.0, 1.0);
-  const double share = std::sqrt(share2);
-  return std::max(kLeastUnturnedKDb, 10 * std::log10(share / (1 - share)));
+  // Nearly straight over decibels: linear between values a quarter of one apart is within 0.001 dB.
+  constexpr double lowest_db = -25, highest_db = 20, per_db = 4;
+  constexpr int steps = static_cast<int>((highest_db - lowest_db) * per_db);
+  static const std::vector<double> values = [] {
+    std::vector<double> made;
+    for (int i = 0; i <= steps; ++i)
+      made.push_back(calculated_k_db(std::pow(10, (lowest_db + i / per_db) / 10)));
+    return made;
+  }();
+  const double db = std::clamp(10 * std::log10(steady_over_scattered), lowest_db, highest_db);
+  const double place = (db - lowest_db) * per_db;
+  const auto step = std::min(static_cast<std::size_t>(place), values.size() - 2);
+  const double share = place - static_cast<double>(step);
+  return std::max(kLeastUnturnedKDb, values[step] + share * (values[step + 1] - values[step]));
 }
 
 }  // namespace linkmargin
