@@ -147,7 +147,32 @@ std::vector<ReadingSpread> split_variance(std::span<const ReadingSpread> reading
   return result;
 }
 
+std::vector<CovarianceBlock> covariance_blocks(std::span<const ReadingSpread> readings, double length_m) {
+  std::vector<CovarianceBlock> blocks;
+  for (auto& rows : groups(readings, CorrelatedSpread::kHubsApartLengths * length_m)) {
+    const auto count = static_cast<Eigen::Index>(rows.size());
+    Eigen::MatrixXd local_db2(count, count);
+    const auto reading = [&](Eigen::Index i) -> const ReadingSpread& {
+      return readings[static_cast<std::size_t>(rows[static_cast<std::size_t>(i)])];
+    };
+    for (Eigen::Index j = 0; j < count; ++j) {
+      for (Eigen::Index i = j; i < count; ++i) {
+        const ReadingSpread &a = reading(i), &b = reading(j);
+        double shared = a.local_db * b.local_db;
+        if (i != j) shared *= correlation(a, b, length_m);
+        local_db2(i, j) = local_db2(j, i) = shared;
+      }
+    }
+    blocks.push_back({std::move(rows), std::move(local_db2)});
+  }
+  return blocks;
+}
+
 CorrelatedSpread::CorrelatedSpread(std::span<const ReadingSpread> readings, double length_m)
+    : CorrelatedSpread(covariance_blocks(readings, length_m), readings) {}
+
+CorrelatedSpread::CorrelatedSpread(const std::vector<CovarianceBlock>& blocks,
+                                   std::span<const ReadingSpread> readings)
     : sigma_db_(static_cast<Eigen::Index>(readings.size())) {
   for (std::size_t i = 0; i < readings.size(); ++i) {
     const ReadingSpread& reading = readings[i];
@@ -155,21 +180,16 @@ CorrelatedSpread::CorrelatedSpread(std::span<const ReadingSpread> readings, doub
       throw DomainError("a reading's spread must be over 0");
     sigma_db_[static_cast<Eigen::Index>(i)] = std::hypot(reading.spot_db, reading.local_db);
   }
-  for (auto& rows : groups(readings, kHubsApartLengths * length_m)) {
-    const auto count = static_cast<Eigen::Index>(rows.size());
-    Eigen::MatrixXd covariance(count, count);
-    for (Eigen::Index j = 0; j < count; ++j) {
-      const ReadingSpread& b = readings[static_cast<std::size_t>(rows[static_cast<std::size_t>(j)])];
-      for (Eigen::Index i = j; i < count; ++i) {
-        const ReadingSpread& a = readings[static_cast<std::size_t>(rows[static_cast<std::size_t>(i)])];
-        double shared = a.local_db * b.local_db;
-        if (i != j) shared *= correlation(a, b, length_m);
-        covariance(i, j) = shared + (i == j ? a.spot_db * a.spot_db : 0.0);
-      }
+  for (const CovarianceBlock& block : blocks) {
+    Eigen::MatrixXd covariance = block.local_db2;
+    for (Eigen::Index i = 0; i < covariance.rows(); ++i) {
+      const double spot_db =
+          readings[static_cast<std::size_t>(block.rows[static_cast<std::size_t>(i)])].spot_db;
+      covariance(i, i) += spot_db * spot_db;
     }
-    Eigen::LLT<Eigen::MatrixXd> solved(covariance);
+    Eigen::LLT<Eigen::MatrixXd> solved(std::move(covariance));
     if (solved.info() != Eigen::Success) throw DomainError("the readings' spreads are no covariance");
-    blocks_.push_back({std::move(rows), solved.matrixLLT()});
+    blocks_.push_back({block.rows, solved.matrixLLT()});
   }
 }
 
@@ -190,6 +210,45 @@ Eigen::MatrixXd CorrelatedSpread::back(const Eigen::MatrixXd& columns) const {
         block.factor.transpose().triangularView<Eigen::Upper>().solve(part).eval();
   }
   return result;
+}
+
+CovarianceInverse CorrelatedSpread::inverse() const {
+  CovarianceInverse result;
+  result.place_.resize(static_cast<std::size_t>(size()));
+  for (const Block& block : blocks_) {
+    const auto count = static_cast<Eigen::Index>(block.rows.size());
+    Eigen::MatrixXd root = Eigen::MatrixXd::Identity(count, count);
+    block.factor.triangularView<Eigen::Lower>().solveInPlace(root);
+    Eigen::MatrixXd inverse = Eigen::MatrixXd::Zero(count, count);
+    inverse.selfadjointView<Eigen::Lower>().rankUpdate(root.transpose());
+    inverse.triangularView<Eigen::StrictlyUpper>() = inverse.transpose();
+    for (std::size_t i = 0; i < block.rows.size(); ++i)
+      result.place_[static_cast<std::size_t>(block.rows[i])] = {result.blocks_.size(),
+                                                                static_cast<Eigen::Index>(i)};
+    result.blocks_.push_back({block.rows, std::move(inverse)});
+  }
+  return result;
+}
+
+Eigen::VectorXd CovarianceInverse::times(const Eigen::VectorXd& readings) const {
+  Eigen::VectorXd result(readings.size());
+  for (const CovarianceBlock& block : blocks_) {
+    const Eigen::VectorXd part = readings(block.rows);
+    result(block.rows) = (block.local_db2 * part).eval();
+  }
+  return result;
+}
+
+Eigen::VectorXd CovarianceInverse::column(Eigen::Index reading) const {
+  Eigen::VectorXd result = Eigen::VectorXd::Zero(static_cast<Eigen::Index>(place_.size()));
+  const auto [block, row] = place_[static_cast<std::size_t>(reading)];
+  result(blocks_[block].rows) = blocks_[block].local_db2.col(row);
+  return result;
+}
+
+double CovarianceInverse::at(Eigen::Index one, Eigen::Index other) const {
+  const Place &a = place_[static_cast<std::size_t>(one)], &b = place_[static_cast<std::size_t>(other)];
+  return a.block == b.block ? blocks_[a.block].local_db2(a.row, b.row) : 0;
 }
 
 }  // namespace linkmargin

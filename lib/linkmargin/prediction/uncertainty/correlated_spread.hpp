@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/prediction/uncertainty/covariance_block.hpp"
 #include "linkmargin/prediction/uncertainty/reading_spread.hpp"
 #include "linkmargin/propagation/fading/shadowing_correlation.hpp"
 
@@ -37,6 +38,23 @@ ShadowingCorrelation fitted_shadowing_correlation(std::span<const ReadingSpread>
 std::vector<ReadingSpread> split_variance(std::span<const ReadingSpread> readings,
                                           const ShadowingCorrelation& correlation);
 
+/// The inverse of a covariance of readings, for very many questions about few of them each.
+class CovarianceInverse {
+ public:
+  Eigen::VectorXd times(const Eigen::VectorXd& readings) const;  ///< of all readings
+  Eigen::VectorXd column(Eigen::Index reading) const;
+  double at(Eigen::Index one, Eigen::Index other) const;
+
+ private:
+  friend class CorrelatedSpread;
+  struct Place {
+    std::size_t block;
+    Eigen::Index row;
+  };
+  std::vector<CovarianceBlock> blocks_;  // the inverse in place of the covariance
+  std::vector<Place> place_;             // of each reading
+};
+
 /// The covariance of many readings off their predictions, with its Cholesky factor: local means hang together
 /// by shadowing_correlation() at both ends, spots do not. Hubs farther apart than kHubsApartLengths
 /// correlation lengths, and what hangs on them, are taken to have nothing in common, which keeps the factor
@@ -50,6 +68,12 @@ class CorrelatedSpread {
   /// @throws DomainError when a spread is not so
   explicit CorrelatedSpread(std::span<const ReadingSpread> readings,
                             double length_m = kShadowingCorrelationM);
+
+  /// The same of blocks made before.
+  CorrelatedSpread(const std::vector<CovarianceBlock>& blocks, std::span<const ReadingSpread> readings);
+
+  /// Takes twice the time of the factor.
+  CovarianceInverse inverse() const;
 
   Eigen::Index size() const { return static_cast<Eigen::Index>(sigma_db_.size()); }
 

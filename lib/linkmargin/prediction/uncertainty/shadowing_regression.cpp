@@ -22,11 +22,11 @@ struct ShadowingRegression::Found {
   std::vector<ReadingSpread> spreads;  ///< what is alike in local_db, the rest in spot_db
   ShadowingCorrelation correlation;
   /// With outliers' spots made wider: for the mean, and by what each reading is worth, for the spread.
-  std::shared_ptr<const CorrelatedSpread> covariance;
-  std::shared_ptr<const CorrelatedSpread> worth;
-  Eigen::VectorXd solved;  ///< the covariance's inverse times what was read off
-  /// Whitened column of the unit matrix of a reading that is left out.
-  std::optional<Eigen::VectorXd> left_out;
+  std::shared_ptr<const CovarianceInverse> covariance;
+  std::shared_ptr<const CovarianceInverse> worth;
+  std::shared_ptr<const CorrelatedSpread> factor;  ///< of `worth`
+  Eigen::VectorXd solved;                          ///< the covariance's inverse times what was read off
+  std::optional<Eigen::Index> left_out;            ///< a reading
 
   /// What a link's local mean shares with each reading's.
   Eigen::VectorXd shared_db2(const ReadingSpread& link) const {
@@ -39,11 +39,47 @@ struct ShadowingRegression::Found {
     return shared;
   }
 
-  /// What the readings tell of a local mean, as causes of variance 1.
-  Eigen::VectorXd told_by(const Eigen::VectorXd& shared) const {
-    Eigen::VectorXd told = worth->whitened(shared);
-    if (!left_out) return told;
-    return told - *left_out * (told.dot(*left_out) / left_out->squaredNorm());
+  /// The readings that have something in common with a link, and what.
+  struct Near {
+    std::vector<Eigen::Index> rows;
+    Eigen::VectorXd shared_db2;
+  };
+  Near near(const Eigen::VectorXd& shared) const {
+    constexpr double least_db2 = 1e-7;
+    Near result;
+    for (Eigen::Index i = 0; i < shared.size(); ++i) {
+      if (std::abs(shared[i]) >= least_db2 && i != left_out) result.rows.push_back(i);
+    }
+    result.shared_db2 = shared(result.rows);
+    return result;
+  }
+
+  /// Where a link is that of the reading left out, what the others take off it stands in the diagonal of the
+  /// inverse: the variance of one reading given all others is one over it.
+  std::optional<double> told_at_left_out_db2(const ReadingSpread& link) const {
+    if (!left_out) return {};
+    const ReadingSpread& own = spreads[static_cast<std::size_t>(*left_out)];
+    if (own.site != link.site || own.device != link.device || own.hub != link.hub || own.local_db <= 0)
+      return {};
+    const double scale = kLastingShare * correlation.local_share * link.local_db / own.local_db;
+    const double sigma_db = factor->sigma_db()[*left_out];
+    return scale * scale * (sigma_db * sigma_db - 1 / worth->at(*left_out, *left_out));
+  }
+
+  /// How much variance the readings take off a local mean.
+  double told_db2(const Eigen::VectorXd& shared) const {
+    const Near some = near(shared);
+    double sum = 0, beside = 0;
+    for (std::size_t i = 0; i < some.rows.size(); ++i) {
+      const double own = some.shared_db2[static_cast<Eigen::Index>(i)];
+      sum += own * own * worth->at(some.rows[i], some.rows[i]);
+      double before = 0;
+      for (std::size_t j = 0; j < i; ++j)
+        before += some.shared_db2[static_cast<Eigen::Index>(j)] * worth->at(some.rows[i], some.rows[j]);
+      sum += 2 * own * before;
+      if (left_out) beside += own * worth->at(*left_out, some.rows[i]);
+    }
+    return left_out ? sum - beside * beside / worth->at(*left_out, *left_out) : sum;
   }
 };
 
@@ -52,6 +88,7 @@ namespace {
 constexpr int kMostRounds = 100;
 constexpr double kSettledDb = 1e-6;
 constexpr double kLeastInformation = 1e-6;
+constexpr double kRoundClose = 1e-10, kClose = 1e-13;  ///< of the solutions of a round, and at the end
 
 /// As a normal reading of its own spot: how far it lies off, and its spot's deviation, widened for an
 /// outlier.
@@ -64,6 +101,43 @@ struct AsNormal {
 AsNormal as_normal(const ReadingDeviation& off, double shadow_db, double spot_db) {
   const HeavyTailTerm term = heavy_tail_term(off.kind, (off.read_db - shadow_db) / spot_db);
   return {shadow_db + spot_db * term.pull, spot_db / std::sqrt(term.weight)};
+}
+
+/// The inverse of a covariance times what was read, by conjugate gradients: that of a covariance near it
+/// makes some ten steps enough.
+/// @param inverse  of the near one. @param guess  to begin with, may be empty
+/// @param close  what may be left over, of what was read
+Eigen::VectorXd solved(const std::vector<CovarianceBlock>& blocks, const std::vector<ReadingSpread>& spreads,
+                       const Eigen::VectorXd& read_db, const CovarianceInverse& inverse,
+                       const Eigen::VectorXd& guess, double close) {
+  constexpr int most_steps = 200;
+  Eigen::VectorXd spot_db2(read_db.size());
+  for (std::size_t i = 0; i < spreads.size(); ++i)
+    spot_db2[static_cast<Eigen::Index>(i)] = spreads[i].spot_db * spreads[i].spot_db;
+  const auto covariance_times = [&](const Eigen::VectorXd& of) {
+    Eigen::VectorXd result = spot_db2.cwiseProduct(of);
+    for (const CovarianceBlock& block : blocks) {
+      const Eigen::VectorXd part = of(block.rows);
+      result(block.rows) += (block.local_db2 * part).eval();
+    }
+    return result;
+  };
+  Eigen::VectorXd found = guess.size() > 0 ? guess : Eigen::VectorXd(Eigen::VectorXd::Zero(read_db.size()));
+  Eigen::VectorXd left = guess.size() > 0 ? Eigen::VectorXd(read_db - covariance_times(found)) : read_db;
+  Eigen::VectorXd scaled = inverse.times(left);
+  Eigen::VectorXd direction = scaled;
+  double worth = left.dot(scaled);
+  for (int step = 0; step < most_steps && left.norm() > close * read_db.norm(); ++step) {
+    const Eigen::VectorXd through = covariance_times(direction);
+    const double size = worth / direction.dot(through);
+    found += size * direction;
+    left -= size * through;
+    scaled = inverse.times(left);
+    const double next = left.dot(scaled);
+    direction = scaled + next / worth * direction;
+    worth = next;
+  }
+  return found;
 }
 
 /// So little in common with every reading that the model is left as it is, bit for bit.
@@ -90,18 +164,21 @@ ShadowingRegression::ShadowingRegression(const std::vector<ReadingDeviation>& re
   found->correlation = fitted_shadowing_correlation(found->spreads, deviations);
   found->spreads = split_variance(found->spreads, found->correlation);
 
+  const auto blocks = covariance_blocks(found->spreads, found->correlation.length_m);
+  std::optional<CovarianceInverse> near_by;  // of the first round
   Eigen::VectorXd shadow_db = Eigen::VectorXd::Zero(count);
+  std::vector<ReadingSpread> widened;
+  Eigen::VectorXd read_db(count);
   for (int round = 0; round < kMostRounds; ++round) {
-    std::vector<ReadingSpread> widened = found->spreads;
-    Eigen::VectorXd read_db(count);
+    widened = found->spreads;
     for (std::size_t i = 0; i < readings.size(); ++i) {
       const auto row = static_cast<Eigen::Index>(i);
       const AsNormal normal = as_normal(readings[i], shadow_db[row], found->spreads[i].spot_db);
       read_db[row] = normal.read_db;
       widened[i].spot_db = normal.spot_db;
     }
-    found->covariance = std::make_shared<const CorrelatedSpread>(widened, found->correlation.length_m);
-    found->solved = found->covariance->back(found->covariance->whitened(read_db));
+    if (!near_by) near_by = CorrelatedSpread(blocks, widened).inverse();
+    found->solved = solved(blocks, widened, read_db, *near_by, found->solved, kRoundClose);
     Eigen::VectorXd next(count);  // what is not the spot's is the shadow's
     for (std::size_t i = 0; i < readings.size(); ++i) {
       const auto row = static_cast<Eigen::Index>(i);
@@ -111,21 +188,26 @@ ShadowingRegression::ShadowingRegression(const std::vector<ReadingDeviation>& re
     shadow_db = next;
     if (moved_db <= kSettledDb) break;
   }
+  found->solved = solved(blocks, widened, read_db, *near_by, found->solved, kClose);
   std::vector<ReadingSpread> worth = found->spreads;
   for (std::size_t i = 0; i < readings.size(); ++i) {
     const double over_db = readings[i].read_db - shadow_db[static_cast<Eigen::Index>(i)];
     const double information = heavy_tail_information(readings[i].kind, over_db / worth[i].spot_db);
     worth[i].spot_db /= std::sqrt(std::max(information, kLeastInformation));
   }
-  found->worth = std::make_shared<const CorrelatedSpread>(worth, found->correlation.length_m);
+  found->covariance = std::make_shared<const CovarianceInverse>(CorrelatedSpread(blocks, widened).inverse());
+  found->factor = std::make_shared<const CorrelatedSpread>(blocks, worth);
+  found->worth = std::make_shared<const CovarianceInverse>(found->factor->inverse());
   found_ = std::move(found);
 }
 
 LocalMean ShadowingRegression::at(Point3 device, Point3 hub, double sigma_db, double local_db) const {
   if (!found_) return {0, sigma_db};
-  const Eigen::VectorXd shared = found_->shared_db2({0, device, hub, local_db, 0});
+  const ReadingSpread link{0, device, hub, local_db, 0};
+  const Eigen::VectorXd shared = found_->shared_db2(link);
   if (is_far(shared)) return {0, sigma_db};
-  const double variance_db2 = sigma_db * sigma_db - found_->told_by(shared).squaredNorm();
+  const auto known = found_->told_at_left_out_db2(link);
+  const double variance_db2 = sigma_db * sigma_db - (known ? *known : found_->told_db2(shared));
   return {shared.dot(found_->solved), std::sqrt(std::max(0.0, variance_db2))};
 }
 
@@ -143,11 +225,10 @@ ShadowingRegression ShadowingRegression::without(std::size_t reading) const {
   if (reading >= count() || found_->left_out) throw DomainError("no such reading can be left out");
   if (count() == 1) return {};
   const auto row = static_cast<Eigen::Index>(reading);
-  const Eigen::VectorXd unit = Eigen::VectorXd::Unit(static_cast<Eigen::Index>(count()), row);
-  const Eigen::VectorXd column = found_->covariance->back(found_->covariance->whitened(unit));
+  const Eigen::VectorXd column = found_->covariance->column(row);
   auto less = std::make_shared<Found>(*found_);
   less->solved -= column * (found_->solved[row] / column[row]);
-  less->left_out = found_->worth->whitened(unit);
+  less->left_out = row;
   ShadowingRegression result;
   result.found_ = std::move(less);
   return result;
@@ -168,7 +249,12 @@ double ShadowingRegression::shared_db2(const ReadingSpread& a, const ReadingSpre
 
 std::vector<double> ShadowingRegression::told(const ReadingSpread& link) const {
   if (!found_) return {};
-  const Eigen::VectorXd causes = found_->told_by(found_->shared_db2(link));
+  Eigen::VectorXd causes = found_->factor->whitened(found_->shared_db2(link));
+  if (found_->left_out) {
+    const Eigen::VectorXd own =
+        found_->factor->whitened(Eigen::VectorXd::Unit(causes.size(), *found_->left_out));
+    causes -= own * (causes.dot(own) / own.squaredNorm());
+  }
   return {causes.begin(), causes.end()};
 }
 
