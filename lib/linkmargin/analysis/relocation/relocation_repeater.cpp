@@ -4,6 +4,7 @@
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
+#include <memory>
 #include <span>
 #include <utility>
 
@@ -60,8 +61,12 @@ std::optional<Remedy> new_repeater(const RelocationSearch& search, std::vector<R
       places, {}, [&](const auto& place) { return distance(from, search.site.point(place.repeater.place)); });
   if (places.size() > kMostRepeaterPlaces) places.resize(kMostRepeaterPlaces);
   std::vector<PassSummary> then(places.size());
-  parallel_for(places.size(), search.options.threads,
-               [&](std::size_t i) { then[i] = search.brief(link_by(search, places[i].endpoint, device)); });
+  const auto here = std::make_shared<const LinkEndpoint>(search.scene, from);  // one end of all
+  parallel_for(places.size(), search.options.threads, [&](std::size_t i) {
+    RepeaterEndpoint seen = places[i].endpoint;
+    seen.hears.from = here;
+    then[i] = search.brief(link_by(search, seen, device));
+  });
   const auto best = std::ranges::max_element(then, {}, &PassSummary::pass_probability);
   if (best == then.end() || !search.helps(device, *best)) return {};
   const RepeaterPlace& at = places[static_cast<std::size_t>(best - then.begin())];

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <numeric>
 #include <queue>
 #include <tuple>
@@ -18,6 +19,9 @@ namespace {
 /// Vertex 4 * aperture + 2 * side + sense.
 std::uint32_t arriving(std::uint32_t aperture, bool left) {
   return 4 * aperture + (left ? 2 : 0);
+}
+std::uint32_t aperture_of(std::uint32_t vertex) {
+  return vertex / 4;
 }
 std::uint32_t leaving(std::uint32_t aperture, bool left) {
   return arriving(aperture, left) + 1;
@@ -134,12 +138,22 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
            std::tie(right.cost_db, right.vertex, right.label.start);
   };
   std::priority_queue<Open, std::vector<Open>, decltype(dearer)> open(dearer);
-  const auto settled = [&](std::uint32_t vertex, std::uint32_t start, double cost_db) {
-    const std::vector<DetourGraph::Label>& labels = labels_[vertex];
-    if (labels.empty()) return false;
-    return labels.size() == kMostStarts || cost_db > labels.front().cost_db + kDearerByDb ||
-           std::ranges::find(labels, start, &DetourGraph::Label::start) != labels.end();
+  // The starts come first, since a vertex remembers the cheapest way from each: a way is taken once, and
+  // looked at again only if it gets cheaper.
+  std::vector<std::uint32_t> number(building.apertures().size(), kNone);  // among the starts
+  std::uint32_t starts = 0;
+  std::vector<std::vector<double>> cheapest_db(labels_.size());  // empty where nothing has come yet
+  const auto best_db = [&](std::uint32_t vertex, std::uint32_t start) -> double& {
+    std::vector<double>& all = cheapest_db[vertex];
+    if (all.empty()) all.assign(starts, std::numeric_limits<double>::infinity());
+    return all[number[aperture_of(start)]];
   };
+  const auto full = [&](std::uint32_t vertex, double cost_db) {
+    const std::vector<DetourGraph::Label>& labels = labels_[vertex];
+    return !labels.empty() &&
+           (labels.size() == kMostStarts || cost_db > labels.front().cost_db + kDearerByDb);
+  };
+  std::vector<Open> first;
   for (std::uint32_t aperture = 0; aperture < building.apertures().size(); ++aperture) {
     if (building.apertures()[aperture].at_eaves) continue;
     const bool left = is_left(building.apertures()[aperture], at);
@@ -147,17 +161,26 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
     if (distance(at, there) > kLongestLegM) continue;
     const double leg_db = leg_cost_db(building, at, there, kNone, building.apertures()[aperture].line);
     const std::uint32_t start = arriving(aperture, left);
-    open.push({leg_db, start, {leg_db, start, start, 0}});
+    number[aperture] = starts++;
+    first.push_back({leg_db, start, {leg_db, start, start, 0}});
+  }
+  for (const Open& one : first) {
+    best_db(one.vertex, one.vertex) = one.cost_db;
+    open.push(one);
   }
   while (!open.empty()) {
     const Open next = open.top();
     open.pop();
-    if (settled(next.vertex, next.label.start, next.cost_db)) continue;
+    double& taken_db = best_db(next.vertex, next.label.start);
+    if (next.cost_db > taken_db || full(next.vertex, next.cost_db)) continue;
+    taken_db = -std::numeric_limits<double>::infinity();
     const auto position = static_cast<std::uint32_t>(labels_[next.vertex].size());
     labels_[next.vertex].push_back(next.label);
     for (const DetourGraph::Edge& edge : map.edges_[next.vertex]) {
       const double cost_db = next.cost_db + edge.cost_db;
-      if (settled(edge.to, next.label.start, cost_db)) continue;
+      double& known_db = best_db(edge.to, next.label.start);
+      if (cost_db >= known_db || full(edge.to, cost_db)) continue;
+      known_db = cost_db;
       open.push({cost_db, edge.to, {cost_db, next.label.start, next.vertex, position}});
     }
   }

@@ -3,14 +3,27 @@
 #include "linkmargin/link/mechanism/detour_graph.hpp"
 #include "linkmargin/link/reverberation/diffuse_field.hpp"
 
+#include <mutex>
+
 namespace linkmargin {
 
-LinkEndpoint::LinkEndpoint(const Scene& scene, Point3 at) : scene_(&scene), at_(snapped_in_plan(at)) {
-  detour_tree_ = counts_diffraction(scene.radio())
-                     ? std::make_shared<const DetourTree>(scene.detour_graph(), scene, at_)
-                     : std::make_shared<const DetourTree>();
+struct LinkEndpoint::Detours {
+  std::once_flag found;
+  DetourTree tree;
+};
+
+LinkEndpoint::LinkEndpoint(const Scene& scene, Point3 at)
+    : scene_(&scene), at_(snapped_in_plan(at)), detours_(std::make_shared<Detours>()) {
   diffuse_end_ = std::make_shared<const DiffuseEnd>(
       counts_reverberation(scene.radio()) ? scene.diffuse_field().end(scene, at_) : DiffuseEnd());
+}
+
+const DetourTree& LinkEndpoint::detour_tree() const {
+  std::call_once(detours_->found, [&] {
+    if (counts_diffraction(scene_->radio()))
+      detours_->tree = DetourTree(scene_->detour_graph(), *scene_, at_);
+  });
+  return detours_->tree;
 }
 
 }  // namespace linkmargin

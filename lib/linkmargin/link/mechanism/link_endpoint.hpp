@@ -10,8 +10,8 @@ class DetourTree;
 struct DiffuseEnd;
 
 /// One end of many links, with what they share: how it takes part in the diffuse field and the cheapest ways
-/// from it to every aperture. A hub of a table, or the fixed end of a map. Read-only after construction; safe
-/// to share between threads. Keeps a reference to the scene.
+/// from it to every aperture. A hub of a table, or the fixed end of a map. Safe to share between
+/// threads. Keeps a reference to the scene.
 class LinkEndpoint {
  public:
   LinkEndpoint(const Scene& scene, Point3 at);
@@ -19,13 +19,14 @@ class LinkEndpoint {
   const Scene& scene() const { return *scene_; }
   Point3 at() const { return at_; }  ///< plan coordinates snapped
   const DiffuseEnd& diffuse_end() const { return *diffuse_end_; }
-  const DetourTree& detour_tree() const { return *detour_tree_; }
+  const DetourTree& detour_tree() const;  ///< found when it is first asked for
 
  private:
   const Scene* scene_;
   Point3 at_;
   std::shared_ptr<const DiffuseEnd> diffuse_end_;
-  std::shared_ptr<const DetourTree> detour_tree_;
+  struct Detours;
+  std::shared_ptr<Detours> detours_;
 };
 
 }  // namespace linkmargin

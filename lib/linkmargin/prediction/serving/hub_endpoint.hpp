@@ -22,13 +22,14 @@ struct HubRadio {
 
 /// A hub with what all its links share.
 struct HubEndpoint : HubRadio {
-  std::shared_ptr<const LinkEndpoint> from;         ///< at the same place
+  std::shared_ptr<const LinkEndpoint> from;         ///< at the same place, or where the one other end is
   std::shared_ptr<const ParameterSpread> spread{};  ///< of the site; absent: every parameter is sure
   ShadowingRegression nearby{};                     ///< of the site, so far as given
   std::shared_ptr<EndpointCache> traced{};          ///< remembers losses of `from`; absent: none are kept
 
   LossBreakdown path_loss(Point3 to) const {
-    return traced ? traced->path_loss(to) : linkmargin::path_loss(*from, to);
+    if (traced) return traced->path_loss(to);
+    return linkmargin::path_loss(*from, from->at() == snapped_in_plan(at) ? to : at);
   }
 
   /// What is known of a link's local mean: the spreads of its path loss and of the site's parameters, and
