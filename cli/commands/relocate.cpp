@@ -1,10 +1,10 @@
 #include "linkmargin/analysis/relocation/relocation.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/relocation_report.hpp"
-#include "linkmargin/yaml/writer/site_edit.hpp"
 
 #include "output/output.hpp"
 #include "output/output_format.hpp"
+#include "support/applied_site.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
@@ -51,14 +51,6 @@ std::string answer(const Arguments& arguments, const Site& site, const Relocatio
   return write_text(relocation_document(language, site, found), text_style(arguments));
 }
 
-Warning written(const std::vector<Edit>& edits) {
-  if (edits.empty()) return {.code = WarningCode::no_moves_written};
-  std::vector<std::string> paths;
-  for (const Edit& edit : edits) paths.push_back(edit.path);
-  return {.code = WarningCode::moves_written,
-          .arguments = {{"paths", NameList{.names = std::move(paths), .in_sentence = true}}}};
-}
-
 ExitStatus run(const Arguments& arguments) {
   (void)output_format(arguments);  // a wrong word is told before any work
   const SiteFile file = read_site_file(arguments);
@@ -69,14 +61,8 @@ ExitStatus run(const Arguments& arguments) {
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(found.warnings));
   std::vector<std::pair<FileOut, std::string>> beside;
   if (arguments.value("apply")) {
-    const std::vector<Edit> edits = chosen_edits(found);
-    std::vector<std::string> as_figures;
-    auto text = edited_text(file.text, file.name, edits, file.tables, &as_figures);
-    if (!text) refuse(text.error(), file.name);
-    beside.emplace_back(file_beside(arguments, "apply"), std::move(*text));
-    if (!as_figures.empty())
-      found.warnings.insert(found.warnings.begin(), written_as_figures(std::move(as_figures)));
-    found.warnings.insert(found.warnings.begin(), written(edits));
+    beside.emplace_back(file_beside(arguments, "apply"),
+                        applied_site(file, chosen_edits(found), found.warnings));
   }
   write_answer(arguments, beside, answer(arguments, file.site, found));
   return kDone;

@@ -31,6 +31,7 @@ const Command& materials_command();
 const Command& draw_command();
 const Command& coverage_command();
 const Command& relocate_command();
+const Command& visit_command();
 const Command& place_command();
 const Command& readings_command();
 const Command& calibrate_command();

@@ -345,6 +345,17 @@ void keep_to_slots(const RelocationSearch& search, std::vector<DeviceRelocation>
 
 }  // namespace
 
+std::vector<DeviceRelocation> device_remedies(const RelocationSearch& search,
+                                              const std::vector<HubMove>& moves,
+                                              const std::vector<RepeaterPlace>& places,
+                                              const std::vector<std::size_t>& devices) {
+  std::vector<DeviceRelocation> found(devices.size());
+  parallel_for(devices.size(), search.options.threads,
+               [&](std::size_t i) { found[i] = DeviceSearch(search, moves, places, devices[i]).run(); });
+  keep_to_slots(search, found);
+  return found;
+}
+
 Relocation relocation(const Site& site, const RelocationOptions& options) {
   check_options(site, options);
   const RelocationSearch search(site, options);
@@ -365,13 +376,7 @@ Relocation relocation(const Site& site, const RelocationOptions& options) {
     if (options.devices.empty() ? search.outcome(i) != Outcome::good : named) wanted.push_back(i);
   }
   if (wanted.empty()) return found;
-  const std::vector<HubMove> moves = hub_moves(search);
-  const std::vector<RepeaterPlace> places = repeater_places(search);
-  found.devices.resize(wanted.size());
-  parallel_for(wanted.size(), options.threads, [&](std::size_t i) {
-    found.devices[i] = DeviceSearch(search, moves, places, wanted[i]).run();
-  });
-  keep_to_slots(search, found.devices);
+  found.devices = device_remedies(search, hub_moves(search), repeater_places(search), wanted);
   return found;
 }
 

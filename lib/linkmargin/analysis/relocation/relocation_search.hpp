@@ -107,4 +107,13 @@ std::vector<RepeaterPlace> repeater_places(const RelocationSearch& search);
 std::vector<Remedy> repeaters(const RelocationSearch& search, const std::vector<HubMove>& moves,
                               const std::vector<RepeaterPlace>& places, std::size_t device);
 
+/// What to try for some of the site's devices, each by itself but for slots.
+/// @param moves   hub_moves()
+/// @param places  repeater_places()
+/// @param devices  positions in Site::devices
+std::vector<DeviceRelocation> device_remedies(const RelocationSearch& search,
+                                              const std::vector<HubMove>& moves,
+                                              const std::vector<RepeaterPlace>& places,
+                                              const std::vector<std::size_t>& devices);
+
 }  // namespace linkmargin

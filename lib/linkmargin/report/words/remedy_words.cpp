@@ -28,7 +28,9 @@ std::string hub_words(const Wording& wording, const Site& site, const Remedy& re
   return text;
 }
 
-std::string thing_to_try(const Wording& wording, const Site& site, const Remedy& remedy) {
+}  // namespace
+
+std::string remedy_action(const Wording& wording, const Site& site, const Remedy& remedy) {
   const auto moved = [&](std::string_view key) {
     return wording.say(key, {{"move", move_words(wording, site, place_of(site, remedy.radio), *remedy.place)},
                              {"place", wording.place(site, *remedy.place)}});
@@ -63,6 +65,8 @@ std::string thing_to_try(const Wording& wording, const Site& site, const Remedy&
   return wording.say("remedy.wire");
 }
 
+namespace {
+
 /// What the budget of the direction that counts takes at the device for some causes.
 double device_loss_db(const Link& link, std::initializer_list<BudgetTerm> of_device_sending,
                       std::initializer_list<BudgetTerm> of_device_receiving) {
@@ -73,7 +77,7 @@ double device_loss_db(const Link& link, std::initializer_list<BudgetTerm> of_dev
 
 std::string remedy_words(const Wording& wording, const Site& site, const Relocation& relocation,
                          const Remedy& remedy) {
-  std::string text = thing_to_try(wording, site, remedy);
+  std::string text = remedy_action(wording, site, remedy);
   if (!remedy.expected) return text;
   const double weak_below = relocation.reading.weak_below_percent;
   text += " " + wording.say(remedy.trial ? "remedy.then_spots" : "remedy.then",

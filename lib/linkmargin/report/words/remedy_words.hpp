@@ -9,6 +9,9 @@
 // Inside report/ only: what can be done for a weak device, said once for terminal and page.
 namespace linkmargin {
 
+/// One thing to try, as a sentence or two.
+std::string remedy_action(const Wording& wording, const Site& site, const Remedy& remedy);
+
 /// One thing to try with what is then expected. @param remedy of the relocation
 std::string remedy_words(const Wording& wording, const Site& site, const Relocation& relocation,
                          const Remedy& remedy);

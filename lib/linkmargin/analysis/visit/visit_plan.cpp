@@ -1,0 +1,286 @@
+#include "linkmargin/analysis/visit/visit_plan.hpp"
+
+#include "linkmargin/analysis/visit/visit_settled.hpp"
+#include "linkmargin/analysis/visit/visit_walk.hpp"
+
+#include <algorithm>
+#include <utility>
+
+namespace linkmargin {
+namespace {
+
+/// With less chance than this a reading taken first is not worth the time: the same as for spots to try.
+constexpr double kReadFirstChance = kShiftChance;
+
+/// A smaller gain of chance is no reason for a change.
+constexpr double kLeastVisitGain = 0.01;
+
+/// The devices of a site by what the visit has to do with them.
+struct SortedDevices {
+  std::vector<std::size_t> needy;
+  std::vector<std::size_t> cause;
+  std::vector<std::size_t> read_again;
+
+  explicit SortedDevices(const RelocationSearch& search) {
+    for (std::size_t i = 0; i < search.site.devices.size(); ++i) {
+      if (needs_something(search, i)) {
+        (is_unexplained(search, i) ? cause : needy).push_back(i);
+      } else if (search.read_of(i) != nullptr && search.outcome(i) == Outcome::doubtful) {
+        read_again.push_back(i);
+      }
+    }
+  }
+
+ private:
+  static bool is_unexplained(const RelocationSearch& search, std::size_t device) {
+    const auto percent = search.read_percent(device);
+    if (!percent) return false;
+    const Link& link = search.predicted[device];
+    return reading_verdict(search.fading_model, search.site.reading, search.site.radio.frequency_hz, link,
+                           *percent, centimetre_options(search.site, link))
+               .verdict == ReadingVerdict::unexplained;
+  }
+};
+
+/// Makes the stops of a settled visit.
+class Planner {
+ public:
+  Planner(const RelocationSearch& search, const VisitStations& stations, const VisitSearch& visit,
+          const SortedDevices& devices, const std::vector<DeviceRelocation>& remedies,
+          const SettledVisit& settled)
+      : search_(search),
+        stations_(stations),
+        visit_(visit),
+        devices_(devices),
+        remedies_(remedies),
+        settled_(settled) {}
+
+  std::vector<VisitStop> stops() const {
+    std::vector<VisitStop> shared, own;
+    for (const NamedChange& change : settled_.standing.changes) shared.push_back(shared_stop(change));
+    for (std::size_t i = 0; i < devices_.needy.size(); ++i) own.push_back(needy_stop(i));
+    for (const std::size_t device : devices_.cause) own.push_back(other_stop(device, DeviceStop::cause));
+    for (const std::size_t device : devices_.read_again)
+      own.push_back(other_stop(device, DeviceStop::read_again));
+    std::vector<VisitStop> walk;
+    for (auto* part : {&shared, &own}) {  // devices are read after what serves them is in its place
+      std::vector<Placement> places;
+      for (const VisitStop& stop : *part) places.push_back(stop.place);
+      for (const std::size_t stop : walk_order(search_.site, start(), places))
+        walk.push_back(std::move((*part)[stop]));
+    }
+    return walk;
+  }
+
+  /// Devices without a stop whose way something touches.
+  std::vector<std::string> read_again(const std::vector<VisitStop>& stops) const {
+    std::vector<std::string> names;
+    for (std::size_t i = 0; i < search_.site.devices.size(); ++i) {
+      const std::string& name = search_.site.devices[i].name;
+      const bool has_stop = std::ranges::any_of(stops, [&](const VisitStop& stop) {
+        const auto* work = std::get_if<DeviceWork>(&stop.work);
+        return work != nullptr && work->device == name;
+      });
+      const Link& after = settled_.after.links[i];
+      const bool touched =
+          touches(settled_.standing.changes, after) || way_of(after) != way_of(search_.table.links[i]);
+      if (!has_stop && touched) names.push_back(name);
+    }
+    return names;
+  }
+
+ private:
+  Placement start() const {
+    return search_.site.hubs.empty() ? search_.site.devices.front().place : search_.site.hubs.front().place;
+  }
+
+  bool reads_first(std::size_t device) const {
+    return search_.read_of(device) == nullptr &&
+           search_.table.links[device].pass_probability >= kReadFirstChance;
+  }
+
+  VisitStop shared_stop(const NamedChange& change) const {
+    const StationPlace& to = stations_.places()[change.place];
+    SharedWork work{.kind = to.kind, .radio = change.name, .from = to.from, .read_first = true};
+    for (const std::size_t device : devices_.needy) {
+      const Link& after = settled_.after.links[device];
+      const double before = search_.table.links[device].pass_probability;
+      if (!touches({change}, after) || after.pass_probability < before + kLeastVisitGain) continue;
+      work.needed_by.push_back(after.device);
+      work.read_first = work.read_first && reads_first(device);
+    }
+    if (work.needed_by.empty()) work.read_first = false;
+    return {to.place(), std::move(work)};
+  }
+
+  DeviceWork work_of(std::size_t device, DeviceStop stop) const {
+    const Link& before = search_.table.links[device];
+    const Link& after = settled_.after.links[device];
+    DeviceWork work{.device = before.device,
+                    .stop = stop,
+                    .outcome = before.outcome,
+                    .read_percent = search_.read_percent(device),
+                    .percent_before = before.weaker().reading_percent,
+                    .chance_before = before.pass_probability,
+                    .change = {},
+                    .percent = after.weaker().reading_percent,
+                    .check_chance = after.pass_probability,
+                    .chance = after.pass_probability};
+    work.ends_at_percent = search_.site.reading.weak_below_percent;
+    const double reserve_db = search_.site.profiles.at(search_.site.devices[device].profile).reserve_db;
+    if (reserve_db > 0) {
+      const LinkBudget& way = after.weaker();
+      const Dbm needed = way.level - way.margin + Db{reserve_db};
+      work.ends_at_percent = std::max(work.ends_at_percent, reading_percent(search_.site.reading, needed));
+    }
+    return work;
+  }
+
+  DeviceStep change_of(std::size_t needy, const DeviceOption& option) const {
+    const DeviceVariant& variant = visit_.variant(needy, option.variant);
+    DeviceStep change{.spacer = variant.spacer,
+                      .place = variant.place,
+                      .enrol = option.enrol,
+                      .spots = option.spots,
+                      .edits = variant.edits};
+    if (option.enrol) {
+      for (Edit& edit : visit_.enrolment(devices_.needy[needy], *option.enrol))
+        change.edits.push_back(std::move(edit));
+    }
+    return change;
+  }
+
+  VisitStop needy_stop(std::size_t needy) const {
+    const std::size_t device = devices_.needy[needy];
+    const DeviceOption& taken = settled_.taken(needy);
+    DeviceWork work = work_of(device, DeviceStop::change);
+    work.change = change_of(needy, taken);
+    work.read_first = reads_first(device);
+    if (work.change.spots) work.chance = std::max(work.check_chance, taken.figures.chance);
+    const bool as_it_hangs =
+        work.change.empty() && !touches(settled_.standing.changes, settled_.after.links[device]);
+    if (as_it_hangs) work.stop = DeviceStop::read;
+    if (as_it_hangs && work.read_percent) work.chance = 0;
+    work.met = taken.figures.met && search_.enough(work.chance);
+    add_fallback(needy, work);
+    return {work.change.place.value_or(search_.site.devices[device].place), std::move(work)};
+  }
+
+  /// Spots, where they are not in the plan; else what else can be done to the device; else what can be done
+  /// to shared equipment, where the plan does not do that already.
+  void add_fallback(std::size_t needy, DeviceWork& work) const {
+    const DeviceOption& taken = settled_.taken(needy);
+    if (!taken.spots) {
+      if (const auto spots = visit_.spots(needy, taken)) {
+        work.otherwise = DeviceStep{.spots = spots};
+        return;
+      }
+    }
+    const DeviceOption* best = nullptr;
+    for (const DeviceOption& option : settled_.options[needy]) {
+      if (option.variant == taken.variant || option.figures.effort <= taken.figures.effort) continue;
+      if (option.figures.chance < taken.figures.chance) continue;
+      if (best == nullptr || option.figures.chance > best->figures.chance) best = &option;
+    }
+    if (best != nullptr) {
+      work.otherwise = change_of(needy, *best);
+      return;
+    }
+    if (!settled_.standing.changes.empty()) return;
+    for (const Remedy& remedy : remedies_[needy].remedies) {
+      const bool shared = remedy.kind == RemedyKind::hub_moved || remedy.kind == RemedyKind::repeater_moved ||
+                          remedy.kind == RemedyKind::new_repeater;
+      if (!shared || (work.remedy &&
+                      (work.remedy->does() || remedy.pass_probability() <= work.remedy->pass_probability())))
+        continue;
+      work.remedy = remedy;
+    }
+  }
+
+  VisitStop other_stop(std::size_t device, DeviceStop stop) const {
+    DeviceWork work = work_of(device, stop);
+    const auto spots = search_.best_spots(device, search_.table.links[device], nullptr);
+    if (spots && spots->pass_probability >= kShiftChance) work.otherwise = DeviceStep{.spots = spots};
+    work.met = stop == DeviceStop::read_again;
+    return {search_.site.devices[device].place, std::move(work)};
+  }
+
+  const RelocationSearch& search_;
+  const VisitStations& stations_;
+  const VisitSearch& visit_;
+  const SortedDevices& devices_;
+  const std::vector<DeviceRelocation>& remedies_;
+  const SettledVisit& settled_;
+};
+
+}  // namespace
+
+VisitPlan visit_plan(const Site& site, const VisitPlanOptions& options) {
+  require_in(kRelocationChance, options.chance);
+  const RelocationOptions asked{.doors = options.doors,
+                                .devices = {},
+                                .readings = options.readings,
+                                .chance = options.chance,
+                                .threads = options.threads};
+  const RelocationSearch search(site, asked);
+  VisitPlan plan{.site = site.name,
+                 .frequency_hz = site.radio.frequency_hz,
+                 .doors = options.doors,
+                 .chance = options.chance,
+                 .reading = site.reading,
+                 .proved = true,
+                 .before = search.table,
+                 .after = search.table,
+                 .warnings = all_site_warnings(site),
+                 .nearby_readings = search.nearby.count()};
+  for (const auto& warnings : {search.scene.warnings(), search.table.present.left_out})
+    plan.warnings.insert(plan.warnings.end(), warnings.begin(), warnings.end());
+  const SortedDevices devices(search);
+  if (devices.needy.empty() && devices.cause.empty() && devices.read_again.empty()) return plan;
+  const std::vector<HubMove> moves = devices.needy.empty() ? std::vector<HubMove>() : hub_moves(search);
+  const std::vector<RepeaterPlace> places =
+      devices.needy.empty() ? std::vector<RepeaterPlace>() : repeater_places(search);
+  const std::vector<DeviceRelocation> remedies = device_remedies(search, moves, places, devices.needy);
+  const VisitStations stations(search, moves, places, devices.needy);
+  const VisitSearch visit(search, stations, devices.needy, remedies);
+  VisitOutcome outcome =
+      settled_visit(search, stations, visit, devices.needy, static_cast<std::size_t>(options.most_sets));
+  const Planner planner(search, stations, visit, devices, remedies, outcome.settled);
+  plan.stops = planner.stops();
+  plan.effort = outcome.settled.choice.effort;
+  plan.read_again = planner.read_again(plan.stops);
+  plan.sets = outcome.choices.sets;
+  plan.tried = outcome.choices.tried;
+  plan.proved = outcome.choices.proved;
+  plan.tried_parts = outcome.choices.tried_below.parts;
+  plan.after = std::move(outcome.settled.after);
+  plan.edits = std::move(outcome.settled.edits);
+  return plan;
+}
+
+std::vector<std::string> short_devices(const VisitPlan& plan) {
+  std::vector<std::string> names;
+  for (const VisitStop& stop : plan.stops) {
+    const auto* work = std::get_if<DeviceWork>(&stop.work);
+    if (work != nullptr && !work->met) names.push_back(work->device);
+  }
+  return names;
+}
+
+VisitParts visit_parts(const VisitPlan& plan) {
+  VisitParts parts;
+  for (const VisitStop& stop : plan.stops) {
+    if (const auto* shared = std::get_if<SharedWork>(&stop.work)) {
+      parts.repeaters += shared->kind == SharedKind::repeater_added ? 1 : 0;
+      parts.hubs += shared->kind == SharedKind::hub_added ? 1 : 0;
+      parts.drill = true;
+      continue;
+    }
+    const DeviceStep& change = std::get<DeviceWork>(stop.work).change;
+    parts.spacers += change.spacer ? 1 : 0;
+    parts.drill = parts.drill || change.place.has_value() || change.spots.has_value();
+  }
+  return parts;
+}
+
+}  // namespace linkmargin

@@ -1,0 +1,252 @@
+#include "linkmargin/analysis/visit/visit_search.hpp"
+
+#include "linkmargin/base/parallel.hpp"
+#include "linkmargin/site/validation/checks.hpp"
+
+#include <algorithm>
+#include <atomic>
+#include <utility>
+
+namespace linkmargin {
+namespace {
+
+/// A smaller loss of chance is none.
+constexpr double kLeastVisitLoss = 0.01;
+
+PresentReadings repeaters_read(const RelocationSearch& search) {
+  PresentReadings found;
+  for (const Repeater& repeater : search.site.repeaters) {
+    if (const PresentReading* read = search.table.present.find(repeater.name))
+      found.of_device[repeater.name] = *read;
+  }
+  return found;
+}
+
+bool is_met_by(const RelocationSearch& search, const PresentReadings& repeaters_read, const Link& link,
+               double chance) {
+  if (link.lacks_reserve || !search.enough(chance)) return false;
+  return !link.onward || outcome(*link.onward, search.site.reading, repeaters_read) != Outcome::weak;
+}
+
+/// A spacer as relocation() found it.
+void fit_spacer(Device& device, const Remedy& spacer) {
+  const double value = std::get<double>(spacer.edits.front().value);
+  if (device.mount)
+    device.mount->gap_m = value;
+  else
+    device.mount_loss_db = value;
+}
+
+}  // namespace
+
+VisitWay way_of(const Link& link) {
+  return {link.hub, link.via};
+}
+
+bool touches(const std::vector<NamedChange>& changes, const Link& link) {
+  return std::ranges::any_of(changes, [&](const NamedChange& change) {
+    return link.hub == change.name || std::ranges::find(link.via, change.name) != link.via.end();
+  });
+}
+
+Link shifted_link(const RelocationSearch& search, Link link, double by_db) {
+  shift(link.uplink, BudgetTerm::nearby_readings, by_db, search.site.reading);
+  if (link.downlink) shift(*link.downlink, BudgetTerm::nearby_readings, by_db, search.site.reading);
+  add_chance(search.site, search.fading_model, link);
+  return link;
+}
+
+bool needs_something(const RelocationSearch& search, std::size_t device) {
+  const Link& link = search.table.links[device];
+  if (search.read_of(device) != nullptr) return link.outcome == Outcome::weak;
+  return link.outcome == Outcome::weak ||
+         !is_met_by(search, repeaters_read(search), link, link.pass_probability);
+}
+
+VisitSearch::VisitSearch(const RelocationSearch& search, const VisitStations& stations,
+                         const std::vector<std::size_t>& needy, const std::vector<DeviceRelocation>& remedies)
+    : search_(search), stations_(stations), needy_(needy), repeaters_read_(repeaters_read(search)) {
+  for (std::size_t i = 0; i < search.site.devices.size(); ++i) row_devices_.push_back(search.site.devices[i]);
+  for (std::size_t i = 0; i < needy.size(); ++i) add_variants(remedies[i], needy[i]);
+  hops_.resize(row_devices_.size());
+  parallel_for(hops_.size(), search.options.threads, [&](std::size_t row) {
+    for (const StationPlace& place : stations_.places()) {
+      std::optional<Link>& hop = hops_[row].emplace_back();
+      if (place.endpoint.radio.sensitivity)
+        hop = predicted_link(search_.site, row_devices_[row], place.endpoint);
+    }
+  });
+  const StandingStations present = stations.standing({});
+  for (std::size_t i = 0; i < search.site.devices.size(); ++i)
+    now_.push_back(link(present, search.as_read(i), hops_[i]));
+}
+
+/// What goes together: at most one place, a spacer, and an enrolment.
+void VisitSearch::add_variants(const DeviceRelocation& remedies, std::size_t position) {
+  const Device& device = search_.site.devices[position];
+  std::vector<DeviceVariant> found{{.device = search_.as_read(position), .row = position}};
+  const auto add = [&](RemedyKind kind, auto change) {
+    const std::size_t before = found.size();
+    for (const Remedy& remedy : remedies.remedies) {
+      if (remedy.kind != kind) continue;
+      for (std::size_t i = 0; i < before; ++i) {
+        DeviceVariant variant = found[i];
+        change(variant, remedy);
+        variant.edits.insert(variant.edits.end(), remedy.edits.begin(), remedy.edits.end());
+        found.push_back(std::move(variant));
+      }
+    }
+  };
+  const auto move = [](DeviceVariant& variant, const Remedy& remedy) {
+    variant.place = remedy.place;
+    variant.device.place = *remedy.place;
+    ++variant.effort.holes;
+  };
+  add(RemedyKind::spacer, [](DeviceVariant& variant, const Remedy& remedy) {
+    variant.spacer = true;
+    fit_spacer(variant.device, remedy);
+    ++variant.effort.minutes;
+  });
+  const std::vector<DeviceVariant> unmoved = found;
+  add(RemedyKind::nearest_place, move);
+  std::vector<DeviceVariant> moved(found.begin() + static_cast<std::ptrdiff_t>(unmoved.size()), found.end());
+  found = unmoved;
+  add(RemedyKind::best_place, move);
+  found.insert(found.end(), moved.begin(), moved.end());
+  for (std::size_t i = 1; i < found.size(); ++i) {
+    found[i].row = row_devices_.size();
+    row_devices_.push_back(found[i].device);
+  }
+  if (device.hub || device.via || search_.read_of(position) != nullptr) {
+    const std::size_t before = found.size();
+    for (std::size_t i = 0; i < before; ++i) {
+      DeviceVariant variant = found[i];
+      variant.enrolled_anew = true;
+      variant.device.hub.reset();
+      variant.device.via.reset();
+      found.push_back(std::move(variant));
+    }
+  }
+  variants_.push_back(std::move(found));
+}
+
+Link VisitSearch::link(const StandingStations& standing, const Device& device, const Row& row) const {
+  Link found = predicted_serving_link(search_.site, device, standing.stations, search_.fading_model,
+                                      [&](const HubEndpoint& station) {
+                                        Link hop = row[standing.place.at(station.name)].value();
+                                        hop.hub = station.name;
+                                        return hop;
+                                      });
+  add_chance(search_.site, search_.fading_model, found);
+  return found;
+}
+
+bool VisitSearch::is_met(const Link& link, double chance) const {
+  return is_met_by(search_, repeaters_read_, link, chance);
+}
+
+/// As relocation() has it: harmed is a device that had enough and has no more, that had less and loses, or
+/// that gets weak. One that was read keeps its reading where its way stays as it is.
+bool VisitSearch::is_harmless(const StandingStations& standing) const {
+  std::atomic<bool> harmless = true;
+  parallel_for(now_.size(), search_.options.threads, [&](std::size_t i) {
+    if (!harmless || std::ranges::find(needy_, i) != needy_.end()) return;
+    const Link& before = now_[i];
+    const Link after = link(standing, search_.as_read(i), hops_[i]);
+    if (search_.read_of(i) != nullptr && way_of(after) == way_of(before) && !touches(standing.changes, after))
+      return;
+    const bool had_enough = search_.enough(before.pass_probability);
+    const bool lost = had_enough ? !search_.enough(after.pass_probability)
+                                 : after.pass_probability < before.pass_probability - kLeastVisitLoss;
+    if (lost || (after.weak && !before.weak) || (after.lacks_reserve && !before.lacks_reserve))
+      harmless = false;
+  });
+  return harmless;
+}
+
+void VisitSearch::add_figures(DeviceOption& option, const VisitEffort& effort) const {
+  constexpr double near_db = 1;
+  const std::size_t device =
+      static_cast<std::size_t>(std::ranges::find(search_.site.devices, option.link.device, &Device::name) -
+                               search_.site.devices.begin());
+  const Link near = shifted_link(search_, option.link, near_db);
+  VisitOption& figures = option.figures;
+  figures.effort = effort;
+  figures.chance = option.link.pass_probability;
+  figures.near_chance = near.pass_probability;
+  if (option.spots) {
+    ++figures.effort.minutes;
+    figures.chance = option.spots->pass_probability;
+    const auto trial = search_.best_spots(device, near, nullptr);
+    figures.near_chance = trial ? trial->pass_probability : figures.chance;
+  }
+  figures.met = is_met(option.link, figures.chance) && (option.spots || !option.link.own_hop_weak);
+}
+
+std::vector<DeviceOption> VisitSearch::options(const StandingStations& standing, std::size_t needy) const {
+  const std::size_t device = needy_[needy];
+  std::vector<DeviceOption> found;
+  std::vector<VisitWay> plain;  // of the variants as they are enrolled
+  for (std::size_t i = 0; i < variants_[needy].size(); ++i) {
+    const DeviceVariant& variant = variants_[needy][i];
+    Link serving = link(standing, variant.device, hops_[variant.row]);
+    const VisitWay way = way_of(serving);
+    if (!variant.enrolled_anew)
+      plain.push_back(way);
+    else if (way == plain[i - variants_[needy].size() / 2])
+      continue;
+    DeviceOption option{.variant = i, .link = std::move(serving), .figures = {}};
+    VisitEffort effort = variant.effort;
+    if (way != way_of(search_.table.links[device])) {
+      option.enrol = way;
+      ++effort.minutes;
+    }
+    const bool as_read = search_.read_of(device) != nullptr && i == 0 && !option.enrol &&
+                         !touches(standing.changes, option.link);
+    std::optional<SpotTrial> trial;
+    if (as_read) {  // what was read is what it has there
+      option.link = search_.table.links[device];
+      option.figures = {.effort = effort};
+      const auto posterior = search_.after_reading(device);
+      trial = search_.best_spots(device, option.link, posterior ? &*posterior : nullptr);
+    } else {
+      add_figures(option, effort);
+      if (!option.figures.met) trial = search_.best_spots(device, option.link, nullptr);
+    }
+    const double chance = option.figures.chance;
+    found.push_back(option);
+    if (!trial || trial->pass_probability < kShiftChance || trial->pass_probability <= chance) continue;
+    option.spots = trial;
+    add_figures(option, effort);
+    found.push_back(std::move(option));
+  }
+  return found;
+}
+
+std::optional<VisitOptions> VisitSearch::options(const StationSet& set) const {
+  const StandingStations standing = stations_.standing(set);
+  if (!set.changes.empty() && !is_harmless(standing)) return {};
+  VisitOptions figures(needy_.size());
+  parallel_for(needy_.size(), search_.options.threads, [&](std::size_t i) {
+    for (const DeviceOption& option : options(standing, i)) figures[i].push_back(option.figures);
+  });
+  return figures;
+}
+
+std::vector<Edit> VisitSearch::enrolment(std::size_t device, const VisitWay& way) const {
+  const Device& enrolled = search_.site.devices[device];
+  std::vector<Edit> edits;
+  if (enrolled.hub && *enrolled.hub != way.hub)
+    edits.push_back({checks::pointer({"devices", enrolled.name, "hub"}), way.hub});
+  const std::string via = way.via.empty() ? kDirect : way.via.front();
+  if (enrolled.via && *enrolled.via != via)
+    edits.push_back({checks::pointer({"devices", enrolled.name, "via"}), via});
+  return edits;
+}
+
+std::optional<SpotTrial> VisitSearch::spots(std::size_t needy, const DeviceOption& option) const {
+  const auto trial = search_.best_spots(needy_[needy], option.link, nullptr);
+  return trial && trial->pass_probability >= kShiftChance ? trial : std::nullopt;
+}
+
+}  // namespace linkmargin

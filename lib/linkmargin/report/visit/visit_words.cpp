@@ -1,0 +1,221 @@
+#include "linkmargin/report/visit/visit_words.hpp"
+
+#include "linkmargin/report/words/move_words.hpp"
+#include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/remedy_words.hpp"
+#include "linkmargin/report/words/spot_words.hpp"
+
+#include <algorithm>
+#include <cmath>
+
+namespace linkmargin {
+namespace {
+
+/// A reading that is asked for: rounded up, so that no less will do.
+std::string asked_percent(const Wording& wording, double percent) {
+  return wording.number(std::ceil(percent - 1e-9), 0);
+}
+
+class StopTeller {
+ public:
+  StopTeller(const Wording& wording, const Site& site, const VisitPlan& plan)
+      : wording_(wording), site_(site), plan_(plan) {}
+
+  StopWords tell(const VisitStop& stop) {
+    if (const auto* shared = std::get_if<SharedWork>(&stop.work))
+      tell_shared(*shared, stop.place);
+    else
+      tell_device(std::get<DeviceWork>(stop.work));
+    return std::move(words_);
+  }
+
+ private:
+  std::string say(std::string_view key, Language::Places places = {}) const {
+    return wording_.say(key, places);
+  }
+  Language::Place threshold() const {
+    return {"threshold", wording_.number(plan_.reading.weak_below_percent)};
+  }
+  std::string percent(double value) const {
+    return wording_.percent(value, plan_.reading.weak_below_percent);
+  }
+  void add(std::string text) { words_.steps.push_back(std::move(text)); }
+
+  void tell_shared(const SharedWork& work, const Placement& place) {
+    words_.name = wording_.name(work.radio);
+    words_.where = wording_.place(site_, work.from.value_or(place));
+    const Language::Place names{"names", wording_.names(work.needed_by)};
+    if (!work.needed_by.empty()) add(say("visit.for", {names}));
+    if (work.read_first) add(say("visit.read_these_first", {names, threshold()}));
+    switch (work.kind) {
+      case SharedKind::hub_moved:
+      case SharedKind::repeater_moved:
+        add(say("visit.move", {{"move", move_words(wording_, site_, *work.from, place)},
+                               {"place", wording_.place(site_, place)}}));
+        break;
+      case SharedKind::repeater_added:
+        words_.name = say("visit.new", {{"name", wording_.name(work.radio)}});
+        add(say("visit.add_repeater"));
+        break;
+      case SharedKind::hub_added:
+        words_.name = say("visit.new", {{"name", wording_.name(work.radio)}});
+        add(say("visit.add_hub"));
+        break;
+    }
+    if (work.needed_by.empty()) return;
+    add(say("visit.hold", {names, threshold()}));
+    add(say("visit.hold_elsewhere"));
+  }
+
+  void tell_device(const DeviceWork& work) {
+    const auto device = std::ranges::find(site_.devices, work.device, &Device::name);
+    words_.name = wording_.name(work.device);
+    words_.where = wording_.place(site_, device->place);
+    const Language::Place ends{"ends", asked_percent(wording_, work.ends_at_percent)};
+    const Language::Place wanted{"wanted", wording_.chance(plan_.chance)};
+    switch (work.stop) {
+      case DeviceStop::cause:
+        add(say("visit.cause", {{"read", percent(*work.read_percent)}}));
+        add(say("visit.done_read", {ends}));
+        break;
+      case DeviceStop::read_again:
+        add(say("visit.again", {{"read", percent(*work.read_percent)}}));
+        add(say("visit.done_read", {ends}));
+        break;
+      case DeviceStop::read:
+        add(present(work));
+        add(say(work.read_percent ? "visit.nothing_helps_read" : "visit.nothing_helps", {ends}));
+        break;
+      case DeviceStop::change:
+        add(present(work));
+        if (work.read_first) add(say("visit.read_first", {ends}));
+        add_change(work.change, device->place);
+        add(say(work.change.spots ? "visit.done_spots" : "visit.done",
+                {ends, {"percent", percent(work.percent)}, {"chance", wording_.chance(work.chance)}}));
+        if (!work.met) add(say("visit.still_short", {wanted}));
+        break;
+    }
+    add_fallback(work, device->place);
+  }
+
+  std::string present(const DeviceWork& work) const {
+    if (work.read_percent)
+      return say("visit.reads",
+                 {{"read", percent(*work.read_percent)}, {"percent", percent(work.percent_before)}});
+    return say("visit.predicted", {{"percent", percent(work.percent_before)},
+                                   threshold(),
+                                   {"chance", wording_.chance(work.chance_before)}});
+  }
+
+  std::string enrolment(const VisitWay& way) const {
+    if (way.via.empty()) return say("visit.enrol_hub", {{"hub", wording_.hub(site_, way.hub)}});
+    return say("visit.enrol_repeater", {{"repeater", wording_.name(way.via.front())}});
+  }
+
+  std::vector<std::string> change_words(const DeviceStep& change, const Placement& from) const {
+    std::vector<std::string> texts;
+    if (change.enrol) texts.push_back(enrolment(*change.enrol));
+    if (change.place)
+      texts.push_back(say("visit.move", {{"move", move_words(wording_, site_, from, *change.place)},
+                                         {"place", wording_.place(site_, *change.place)}}));
+    if (change.spacer)
+      texts.push_back(say("remedy.spacer", {{"thick", wording_.with_unit(1000 * kSpacerM, 0, "mm")}}));
+    if (change.spots) texts.push_back(spots_words(wording_, *change.spots));
+    return texts;
+  }
+
+  void add_change(const DeviceStep& change, const Placement& from) {
+    for (std::string& text : change_words(change, from)) add(std::move(text));
+  }
+
+  void add_fallback(const DeviceWork& work, const Placement& from) {
+    std::string text;
+    if (work.otherwise) {
+      for (const std::string& one : change_words(*work.otherwise, work.change.place.value_or(from)))
+        text += (text.empty() ? "" : " ") + one;
+    } else if (work.remedy) {
+      text = remedy_action(wording_, site_, *work.remedy);
+    } else {
+      text = say("remedy.wire");
+    }
+    add(say("visit.otherwise", {{"text", text}}));
+  }
+
+  const Wording& wording_;
+  const Site& site_;
+  const VisitPlan& plan_;
+  StopWords words_;
+};
+
+}  // namespace
+
+StopWords stop_words(const Wording& wording, const Site& site, const VisitPlan& plan, const VisitStop& stop) {
+  return StopTeller(wording, site, plan).tell(stop);
+}
+
+std::vector<std::string> visit_verdict(const Wording& wording, const VisitPlan& plan) {
+  const Language::Place wanted{"wanted", wording.chance(plan.chance)};
+  const Language::Place threshold{"threshold", wording.number(plan.reading.weak_below_percent)};
+  if (plan.stops.empty()) return {wording.say("visit.nothing", {wanted, threshold})};
+  std::vector<std::string> works;
+  for (const VisitStop& stop : plan.stops) {
+    if (const auto* work = std::get_if<DeviceWork>(&stop.work)) works.push_back(work->device);
+  }
+  std::vector<std::string> texts{
+      wording.counted("visit.devices", works.size(), {{"names", wording.names(works)}})};
+  const std::vector<std::string> open = short_devices(plan);
+  if (open.empty()) {
+    texts.push_back(wording.say("visit.all_reach", {wanted, threshold}));
+  } else {
+    texts.push_back(wording.say("visit.open", {{"names", wording.names(open)}, wanted}));
+    if (open.size() < works.size()) texts.push_back(wording.say("visit.others_reach", {wanted, threshold}));
+  }
+  if (plan.effort.parts == 0) texts.push_back(wording.say("visit.nothing_bought"));
+  return texts;
+}
+
+std::vector<std::string> visit_part_words(const Wording& wording, const VisitPlan& plan) {
+  const VisitParts parts = visit_parts(plan);
+  std::vector<std::string> texts;
+  const auto add = [&](std::string_view key, int count) {
+    if (count > 0) texts.push_back(wording.counted(key, static_cast<std::size_t>(count)));
+  };
+  add("visit.part.hub", parts.hubs);
+  add("visit.part.repeater", parts.repeaters);
+  if (parts.spacers > 0) {
+    texts.push_back(wording.counted("visit.part.spacer", static_cast<std::size_t>(parts.spacers),
+                                    {{"thick", wording.with_unit(1000 * kSpacerM, 0, "mm")}}));
+  }
+  if (parts.drill) texts.push_back(wording.say("visit.part.drill"));
+  return texts;
+}
+
+std::vector<std::string> visit_closing(const Wording& wording, const VisitPlan& plan) {
+  std::vector<std::string> texts;
+  if (!plan.read_again.empty())
+    texts.push_back(wording.say("visit.read_others", {{"names", wording.names(plan.read_again)}}));
+  std::vector<std::string> areas;
+  for (const AreaCover& area : plan.after.areas) {
+    if (area.weak) areas.push_back(area.area);
+  }
+  if (!areas.empty()) texts.push_back(wording.say("visit.weak_areas", {{"names", wording.names(areas)}}));
+  std::vector<std::string> full;
+  for (const auto* loads : {&plan.after.hubs, &plan.after.repeater_loads}) {
+    for (const HubLoad& load : *loads) {
+      if (load.over_capacity) full.push_back(load.hub);
+    }
+  }
+  if (!full.empty()) texts.push_back(wording.say("visit.full", {{"names", wording.names(full)}}));
+  if (plan.stops.empty()) return texts;
+  texts.push_back(wording.say("visit.figures"));
+  if (plan.tried > 1) {
+    const Language::Place tried{"tried", wording.number(static_cast<double>(plan.tried), 0)};
+    const Language::Place sets{"sets", wording.number(static_cast<double>(plan.sets), 0)};
+    texts.push_back(wording.say(plan.proved ? "visit.proved" : "visit.limit", {tried, sets}));
+    if (!plan.proved && plan.tried_parts > 0)
+      texts.push_back(wording.counted("visit.limit_parts", static_cast<std::size_t>(plan.tried_parts)));
+  }
+  return texts;
+}
+
+}  // namespace linkmargin
