@@ -62,6 +62,14 @@ class Planner {
     for (const std::size_t device : devices_.cause) own.push_back(other_stop(device, DeviceStop::cause));
     for (const std::size_t device : devices_.read_again)
       own.push_back(other_stop(device, DeviceStop::read_again));
+    for (VisitStop& stop : own) {
+      DeviceWork& work = std::get<DeviceWork>(stop.work);
+      work.read_before = std::ranges::any_of(shared, [&](const VisitStop& before) {
+        const auto& at = std::get<SharedWork>(before.work);
+        return at.read_first && std::ranges::find(at.needed_by, work.device, &SharedWork::NeededBy::device) !=
+                                    at.needed_by.end();
+      });
+    }
     std::vector<VisitStop> walk;
     for (auto* part : {&shared, &own}) {  // devices are read after what serves them is in its place
       std::vector<Placement> places;
@@ -102,11 +110,14 @@ class Planner {
   VisitStop shared_stop(const NamedChange& change) const {
     const StationPlace& to = stations_.places()[change.place];
     SharedWork work{.kind = to.kind, .radio = change.name, .from = to.from, .read_first = true};
-    for (const std::size_t device : devices_.needy) {
+    for (std::size_t i = 0; i < devices_.needy.size(); ++i) {
+      const std::size_t device = devices_.needy[i];
       const Link& after = settled_.after.links[device];
       const double before = search_.table.links[device].pass_probability;
       if (!touches({change}, after) || after.pass_probability < before + kLeastVisitGain) continue;
-      work.needed_by.push_back(after.device);
+      const DeviceOption& taken = settled_.taken(i);
+      const bool no_more = !taken.spots && visit_.variant(i, taken.variant).effort == VisitEffort();
+      work.needed_by.push_back({after.device, after.weaker().reading_percent, no_more && taken.figures.met});
       work.read_first = work.read_first && reads_first(device);
     }
     if (work.needed_by.empty()) work.read_first = false;
@@ -166,6 +177,14 @@ class Planner {
     return {work.change.place.value_or(search_.site.devices[device].place), std::move(work)};
   }
 
+  /// What of a change is not in another.
+  static DeviceStep beyond(DeviceStep change, const DeviceStep& done) {
+    if (done.spacer) change.spacer = false;
+    if (change.place == done.place) change.place.reset();
+    if (change.enrol == done.enrol) change.enrol.reset();
+    return change;
+  }
+
   /// Spots, where they are not in the plan; else what else can be done to the device; else what can be done
   /// to shared equipment, where the plan does not do that already.
   void add_fallback(std::size_t needy, DeviceWork& work) const {
@@ -178,13 +197,15 @@ class Planner {
     }
     const DeviceOption* best = nullptr;
     for (const DeviceOption& option : settled_.options[needy]) {
-      if (option.variant == taken.variant || option.figures.effort <= taken.figures.effort) continue;
-      if (option.figures.chance < taken.figures.chance) continue;
+      if (option.variant == taken.variant || option.figures.chance < kLikelyChance) continue;
       if (best == nullptr || option.figures.chance > best->figures.chance) best = &option;
     }
     if (best != nullptr) {
-      work.otherwise = change_of(needy, *best);
-      return;
+      DeviceStep more = beyond(change_of(needy, *best), work.change);
+      if (!more.empty()) {
+        work.otherwise = std::move(more);
+        return;
+      }
     }
     if (!settled_.standing.changes.empty()) return;
     for (const Remedy& remedy : remedies_[needy].remedies) {

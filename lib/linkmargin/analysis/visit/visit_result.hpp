@@ -59,6 +59,7 @@ struct DeviceWork {
   double chance = 0;                      ///< with the spots of the change tried too
   bool met = false;                       ///< it then has what was asked for
   double ends_at_percent = 0;             ///< the reading with which the stop is done
+  bool read_before = false;               ///< it is read first at a stop before, for shared equipment
   std::optional<DeviceStep> otherwise{};  ///< what to do next, where the reading does not come
   std::optional<Remedy> remedy{};         ///< the same, where it is done to shared equipment
 };
@@ -69,8 +70,14 @@ enum class SharedKind { hub_moved, repeater_moved, repeater_added, hub_added };
 struct SharedWork {
   SharedKind kind = SharedKind::hub_moved;
   std::string radio;
-  std::optional<Placement> from{};       ///< absent where it is added
-  std::vector<std::string> needed_by{};  ///< devices for which it is done
+  std::optional<Placement> from{};  ///< absent where it is added
+  /// A device for which it is done.
+  struct NeededBy {
+    std::string device;
+    double percent = 0;    ///< that `check` then says
+    bool settles = false;  ///< it then has what was asked for, with no more done than enrolling it
+  };
+  std::vector<NeededBy> needed_by{};
   bool read_first = false;  ///< all of these may turn out to need nothing (DeviceWork::read_first)
 };
 

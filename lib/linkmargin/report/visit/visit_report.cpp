@@ -97,7 +97,11 @@ json::Value stop_json(const Wording& wording, const Site& site, const VisitPlan&
                     {"at_m", {json::number(stop.place.at.x), json::number(stop.place.at.y)}},
                     {"height_m", json::number(stop.place.height_m)}};
   if (const auto* shared = std::get_if<SharedWork>(&stop.work)) {
-    value["needed_by"] = shared->needed_by;
+    value["needed_by"] = json::Value::array();
+    for (const SharedWork::NeededBy& needed : shared->needed_by)
+      value["needed_by"].push_back({{"device", needed.device},
+                                    {"reading_percent", json::number(needed.percent)},
+                                    {"settles", needed.settles}});
     value["read_first"] = shared->read_first;
   } else {
     add_device_json(value, std::get<DeviceWork>(stop.work));

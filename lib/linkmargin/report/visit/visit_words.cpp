@@ -44,8 +44,15 @@ class StopTeller {
   void tell_shared(const SharedWork& work, const Placement& place) {
     words_.name = wording_.name(work.radio);
     words_.where = wording_.place(site_, work.from.value_or(place));
-    const Language::Place names{"names", wording_.names(work.needed_by)};
-    if (!work.needed_by.empty()) add(say("visit.for", {names}));
+    std::vector<std::string> devices, expected, settled;
+    for (const SharedWork::NeededBy& needed : work.needed_by) {
+      devices.push_back(needed.device);
+      expected.push_back(say("visit.expected", {{"device", wording_.name(needed.device)},
+                                                {"percent", percent(needed.percent)}}));
+      if (needed.settles) settled.push_back(needed.device);
+    }
+    const Language::Place names{"names", wording_.names(devices)};
+    if (!devices.empty()) add(say("visit.for", {names}));
     if (work.read_first) add(say("visit.read_these_first", {names, threshold()}));
     switch (work.kind) {
       case SharedKind::hub_moved:
@@ -62,9 +69,10 @@ class StopTeller {
         add(say("visit.add_hub"));
         break;
     }
-    if (work.needed_by.empty()) return;
-    add(say("visit.hold", {names, threshold()}));
-    add(say("visit.hold_elsewhere"));
+    if (devices.empty()) return;
+    add(say("visit.hold", {{"expected", wording_.listed(expected)}}));
+    if (settled.empty()) return;
+    add(wording_.counted("visit.settles", settled.size(), {{"names", wording_.names(settled)}, threshold()}));
   }
 
   void tell_device(const DeviceWork& work) {
@@ -88,7 +96,8 @@ class StopTeller {
         break;
       case DeviceStop::change:
         add(present(work));
-        if (work.read_first) add(say("visit.read_first", {ends}));
+        if (work.read_first && !work.change.empty())
+          add(say(work.read_before ? "visit.read_before" : "visit.read_first", {ends}));
         add_change(work.change, device->place);
         add(say(work.change.spots ? "visit.done_spots" : "visit.done",
                 {ends, {"percent", percent(work.percent)}, {"chance", wording_.chance(work.chance)}}));
@@ -129,6 +138,7 @@ class StopTeller {
   }
 
   void add_fallback(const DeviceWork& work, const Placement& from) {
+    if (work.stop == DeviceStop::cause && !work.otherwise) return add(say("relocate.next"));
     std::string text;
     if (work.otherwise) {
       for (const std::string& one : change_words(*work.otherwise, work.change.place.value_or(from)))
@@ -147,6 +157,15 @@ class StopTeller {
   StopWords words_;
 };
 
+std::vector<std::string> stopped_for(const VisitPlan& plan, DeviceStop why) {
+  std::vector<std::string> names;
+  for (const VisitStop& stop : plan.stops) {
+    const auto* work = std::get_if<DeviceWork>(&stop.work);
+    if (work != nullptr && work->stop == why) names.push_back(work->device);
+  }
+  return names;
+}
+
 }  // namespace
 
 StopWords stop_words(const Wording& wording, const Site& site, const VisitPlan& plan, const VisitStop& stop) {
@@ -163,12 +182,16 @@ std::vector<std::string> visit_verdict(const Wording& wording, const VisitPlan& 
   }
   std::vector<std::string> texts{
       wording.counted("visit.devices", works.size(), {{"names", wording.names(works)}})};
-  const std::vector<std::string> open = short_devices(plan);
-  if (open.empty()) {
-    texts.push_back(wording.say("visit.all_reach", {wanted, threshold}));
-  } else {
-    texts.push_back(wording.say("visit.open", {{"names", wording.names(open)}, wanted}));
-    if (open.size() < works.size()) texts.push_back(wording.say("visit.others_reach", {wanted, threshold}));
+  const std::vector<std::string> causes = stopped_for(plan, DeviceStop::cause);
+  std::vector<std::string> open = short_devices(plan);
+  std::erase_if(open,
+                [&](const std::string& device) { return std::ranges::find(causes, device) != causes.end(); });
+  if (!causes.empty())
+    texts.push_back(wording.say("relocate.unexplained", {{"names", wording.names(causes)}}));
+  if (!open.empty()) texts.push_back(wording.say("visit.open", {{"names", wording.names(open)}, wanted}));
+  if (open.size() + causes.size() < works.size()) {
+    const bool all = open.empty() && causes.empty();
+    texts.push_back(wording.say(all ? "visit.all_reach" : "visit.others_reach", {wanted, threshold}));
   }
   if (plan.effort.parts == 0) texts.push_back(wording.say("visit.nothing_bought"));
   return texts;
