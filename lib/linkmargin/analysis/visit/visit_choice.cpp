@@ -56,9 +56,7 @@ bool is_worth_taking(const VisitChoice& better, const VisitChoice& than) {
     const VisitOption& now = better.taken[i];
     const VisitOption& before = than.taken[i];
     if (!is_worth_more(now, before)) continue;
-    const bool reaches =
-        (now.met && !before.met) || (now.chance >= kLikelyChance && before.chance < kLikelyChance);
-    if (!buys || reaches) return true;
+    if (!buys || (now.met && !before.met)) return true;
   }
   return false;
 }
@@ -66,7 +64,8 @@ bool is_worth_taking(const VisitChoice& better, const VisitChoice& than) {
 }  // namespace
 
 bool is_worth_more(const VisitOption& dearer, const VisitOption& than) {
-  return dearer.chance >= than.chance + kWorthVisitChance && dearer.chance > than.near_chance;
+  return dearer.chance >= std::max(than.chance + kWorthVisitChance, kLikelyVisitChance) &&
+         dearer.chance > than.near_chance;
 }
 
 bool VisitChoice::is_better_than(const VisitChoice& other) const {

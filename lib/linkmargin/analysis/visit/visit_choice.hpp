@@ -44,9 +44,9 @@ inline constexpr double kShortfallStep = 0.1;
 /// would: the same as in `place` (kWorthMovingChance).
 inline constexpr double kWorthVisitChance = 0.03;
 
-/// A part is bought for a device only where it reaches what was asked for, or passes this: more likely enough
-/// than not.
-inline constexpr double kLikelyChance = 0.5;
+/// A hole is drilled, and a part bought, for no device that then still has less chance than this: it would
+/// more likely be short than not.
+inline constexpr double kLikelyVisitChance = 0.5;
 
 struct VisitChoices {
   std::optional<VisitChoice> best;  ///< nothing where no set is allowed
@@ -67,7 +67,8 @@ using VisitOptionsCall = std::function<std::optional<VisitOptions>(std::size_t s
 /// - Of a device's own options one with more holes counts only where it is worth it over every one with
 ///   fewer (is_worth_more()).
 /// - Of the best choices for each number of parts and holes, the cheapest is taken; a dearer one in its place
-///   where it is better and worth it over that.
+///   where it is better and worth it over that for some device. A part is bought only for a device that then
+///   has what was asked for.
 /// @param efforts    of the sets
 /// @param asked      the chance asked for, (0, 1]
 /// @param most_sets  whose options are asked for; >= 1

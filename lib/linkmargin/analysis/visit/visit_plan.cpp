@@ -4,6 +4,7 @@
 #include "linkmargin/analysis/visit/visit_walk.hpp"
 
 #include <algorithm>
+#include <iterator>
 #include <utility>
 
 namespace linkmargin {
@@ -70,34 +71,49 @@ class Planner {
                                     at.needed_by.end();
       });
     }
-    std::vector<VisitStop> walk;
-    for (auto* part : {&shared, &own}) {  // devices are read after what serves them is in its place
-      std::vector<Placement> places;
-      for (const VisitStop& stop : *part) places.push_back(stop.place);
-      for (const std::size_t stop : walk_order(search_.site, start(), places))
-        walk.push_back(std::move((*part)[stop]));
+    const std::size_t first_own = shared.size();
+    std::ranges::move(own, std::back_inserter(shared));
+    std::vector<Placement> places;
+    std::vector<std::vector<std::size_t>> after(shared.size());
+    for (std::size_t i = 0; i < shared.size(); ++i) {
+      places.push_back(shared[i].place);
+      const bool is_added = i < first_own && !std::get<SharedWork>(shared[i].work).from;
+      for (std::size_t change = 0; is_added && change < first_own; ++change) {
+        if (std::get<SharedWork>(shared[change].work).from) after[i].push_back(change);
+      }
+      if (i < first_own) continue;
+      const Link& link = link_of(std::get<DeviceWork>(shared[i].work).device);
+      for (std::size_t change = 0; change < first_own; ++change) {
+        if (touches({settled_.standing.changes[change]}, link)) after[i].push_back(change);
+      }
     }
+    std::vector<VisitStop> walk;
+    for (const std::size_t stop : walk_order(search_.site, start(), places, after))
+      walk.push_back(std::move(shared[stop]));
     return walk;
   }
 
-  /// Devices without a stop whose way something touches.
+  /// Devices without a stop whose way goes by something that is moved.
   std::vector<std::string> read_again(const std::vector<VisitStop>& stops) const {
+    std::vector<NamedChange> moved = settled_.standing.changes;
+    std::erase_if(
+        moved, [&](const NamedChange& change) { return !stations_.places()[change.place].from.has_value(); });
     std::vector<std::string> names;
-    for (std::size_t i = 0; i < search_.site.devices.size(); ++i) {
-      const std::string& name = search_.site.devices[i].name;
+    for (const Link& link : search_.table.links) {
       const bool has_stop = std::ranges::any_of(stops, [&](const VisitStop& stop) {
         const auto* work = std::get_if<DeviceWork>(&stop.work);
-        return work != nullptr && work->device == name;
+        return work != nullptr && work->device == link.device;
       });
-      const Link& after = settled_.after.links[i];
-      const bool touched =
-          touches(settled_.standing.changes, after) || way_of(after) != way_of(search_.table.links[i]);
-      if (!has_stop && touched) names.push_back(name);
+      if (!has_stop && touches(moved, link)) names.push_back(link.device);
     }
     return names;
   }
 
  private:
+  const Link& link_of(const std::string& device) const {
+    return *std::ranges::find(settled_.after.links, device, &Link::device);
+  }
+
   Placement start() const {
     return search_.site.hubs.empty() ? search_.site.devices.front().place : search_.site.hubs.front().place;
   }
@@ -182,6 +198,7 @@ class Planner {
     if (done.spacer) change.spacer = false;
     if (change.place == done.place) change.place.reset();
     if (change.enrol == done.enrol) change.enrol.reset();
+    if (done.spots && !change.place) change.spots.reset();
     return change;
   }
 
@@ -195,25 +212,24 @@ class Planner {
         return;
       }
     }
-    const DeviceOption* best = nullptr;
+    std::vector<const DeviceOption*> others;
     for (const DeviceOption& option : settled_.options[needy]) {
-      if (option.variant == taken.variant || option.figures.chance < kLikelyChance) continue;
-      if (best == nullptr || option.figures.chance > best->figures.chance) best = &option;
+      if (option.variant != taken.variant && option.figures.chance >= kLikelyVisitChance)
+        others.push_back(&option);
     }
-    if (best != nullptr) {
-      DeviceStep more = beyond(change_of(needy, *best), work.change);
-      if (!more.empty()) {
-        work.otherwise = std::move(more);
-        return;
-      }
+    std::ranges::stable_sort(others, {}, [](const DeviceOption* option) { return -option->figures.chance; });
+    for (const DeviceOption* option : others) {
+      DeviceStep more = beyond(change_of(needy, *option), work.change);
+      if (more.empty()) continue;
+      work.otherwise = std::move(more);
+      return;
     }
     if (!settled_.standing.changes.empty()) return;
     for (const Remedy& remedy : remedies_[needy].remedies) {
       const bool shared = remedy.kind == RemedyKind::hub_moved || remedy.kind == RemedyKind::repeater_moved ||
                           remedy.kind == RemedyKind::new_repeater;
-      if (!shared || (work.remedy &&
-                      (work.remedy->does() || remedy.pass_probability() <= work.remedy->pass_probability())))
-        continue;
+      if (!shared || remedy.pass_probability() < kLikelyVisitChance) continue;
+      if (work.remedy && (work.remedy->does() || !remedy.does())) continue;
       work.remedy = remedy;
     }
   }
@@ -299,6 +315,8 @@ VisitParts visit_parts(const VisitPlan& plan) {
     }
     const DeviceStep& change = std::get<DeviceWork>(stop.work).change;
     parts.spacers += change.spacer ? 1 : 0;
+    const auto& otherwise = std::get<DeviceWork>(stop.work).otherwise;
+    parts.spare_spacers += otherwise && otherwise->spacer ? 1 : 0;
     parts.drill = parts.drill || change.place.has_value() || change.spots.has_value();
   }
   return parts;

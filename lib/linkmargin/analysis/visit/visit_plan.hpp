@@ -24,12 +24,13 @@ VisitPlan visit_plan(const Site& site, const VisitPlanOptions& options);
 /// The devices that then lack the chance asked for, in the order of the walk.
 std::vector<std::string> short_devices(const VisitPlan& plan);
 
-/// Over the ends of the walk: how many of each part are taken along.
+/// What is taken along.
 struct VisitParts {
   int repeaters = 0;
   int hubs = 0;
   int spacers = 0;
-  bool drill = false;  ///< something is fixed anew
+  int spare_spacers = 0;  ///< for what is tried next where a reading does not come
+  bool drill = false;     ///< something is fixed anew
 };
 VisitParts visit_parts(const VisitPlan& plan);
 

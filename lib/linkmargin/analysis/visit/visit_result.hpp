@@ -15,8 +15,8 @@ struct VisitPlanOptions {
   Doors doors = Doors::armed;
   std::vector<Reading> readings{};  ///< as RelocationOptions takes them
   double chance = 0.9;              ///< of reaching the threshold, that each device needs; kRelocationChance
-  int most_sets = 400;  ///< of changes to shared equipment, whose effect on every device is calculated; >= 1
-  int threads = 1;      ///< >= 1; changes nothing in the result
+  int most_sets = 2000;  ///< of changes to shared equipment, whose effect on every device is calculated; >= 1
+  int threads = 1;       ///< >= 1; changes nothing in the result
 };
 
 /// The way that a device is enrolled.

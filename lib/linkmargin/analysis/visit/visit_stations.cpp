@@ -73,7 +73,7 @@ VisitEffort effort_of(SharedKind kind) {
     case SharedKind::hub_added:
       break;
   }
-  return {.parts = 2, .holes = 1};
+  return {.parts = 3, .holes = 1};
 }
 
 bool is_added(const StationPlace& place) {

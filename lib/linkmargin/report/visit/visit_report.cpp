@@ -215,22 +215,25 @@ std::string visit_json(const Language& language, const Site& site, const VisitPl
   json::Value stops = json::Value::array();
   for (const VisitStop& stop : plan.stops) stops.push_back(stop_json(wording, site, plan, stop));
   const VisitParts parts = visit_parts(plan);
-  json::Value value{
-      {"site", plan.site},
-      {"frequency_mhz", json::number(mhz_from_hz(plan.frequency_hz))},
-      {"doors", doors_word(plan.doors)},
-      {"chance", json::number(plan.chance)},
-      {"short_devices", short_devices(plan)},
-      {"parts", {{"hubs", parts.hubs}, {"repeaters", parts.repeaters}, {"spacers", parts.spacers}}},
-      {"holes", plan.effort.holes},
-      {"stops", std::move(stops)},
-      {"read_again", plan.read_again},
-      {"edits", json::edits(plan.edits)},
-      {"sets", plan.sets},
-      {"sets_tried", plan.tried},
-      {"proved", plan.proved},
-      {"text", joined(visit_verdict(wording, plan), " ")},
-      {"cautions", json::warnings(language, plan.warnings)}};
+  json::Value value{{"site", plan.site},
+                    {"frequency_mhz", json::number(mhz_from_hz(plan.frequency_hz))},
+                    {"doors", doors_word(plan.doors)},
+                    {"chance", json::number(plan.chance)},
+                    {"short_devices", short_devices(plan)},
+                    {"parts",
+                     {{"hubs", parts.hubs},
+                      {"repeaters", parts.repeaters},
+                      {"spacers", parts.spacers},
+                      {"spare_spacers", parts.spare_spacers}}},
+                    {"holes", plan.effort.holes},
+                    {"stops", std::move(stops)},
+                    {"read_again", plan.read_again},
+                    {"edits", json::edits(plan.edits)},
+                    {"sets", plan.sets},
+                    {"sets_tried", plan.tried},
+                    {"proved", plan.proved},
+                    {"text", joined(visit_verdict(wording, plan), " ")},
+                    {"cautions", json::warnings(language, plan.warnings)}};
   if (plan.nearby_readings > 0) value["nearby_readings"] = plan.nearby_readings;
   return json::text(value);
 }

@@ -11,6 +11,15 @@
 namespace linkmargin {
 namespace {
 
+/// Names that a stop lists: at it they are all needed.
+constexpr std::size_t kStopNames = 20;
+
+/// Whether a device is more likely enough than not.
+bool is_likely(const DeviceWork& work) {
+  constexpr double half = 0.5;
+  return work.chance >= half;
+}
+
 /// A reading that is asked for: rounded up, so that no less will do.
 std::string asked_percent(const Wording& wording, double percent) {
   return wording.number(std::ceil(percent - 1e-9), 0);
@@ -51,7 +60,7 @@ class StopTeller {
                                                 {"percent", percent(needed.percent)}}));
       if (needed.settles) settled.push_back(needed.device);
     }
-    const Language::Place names{"names", wording_.names(devices)};
+    const Language::Place names{"names", wording_.names(devices, kStopNames)};
     if (!devices.empty()) add(say("visit.for", {names}));
     if (work.read_first) add(say("visit.read_these_first", {names, threshold()}));
     switch (work.kind) {
@@ -70,9 +79,10 @@ class StopTeller {
         break;
     }
     if (devices.empty()) return;
-    add(say("visit.hold", {{"expected", wording_.listed(expected)}}));
+    add(say("visit.hold", {{"expected", wording_.listed(expected, kStopNames)}}));
     if (settled.empty()) return;
-    add(wording_.counted("visit.settles", settled.size(), {{"names", wording_.names(settled)}, threshold()}));
+    add(wording_.counted("visit.settles", settled.size(),
+                         {{"names", wording_.names(settled, kStopNames)}, threshold()}));
   }
 
   void tell_device(const DeviceWork& work) {
@@ -92,7 +102,7 @@ class StopTeller {
         break;
       case DeviceStop::read:
         add(present(work));
-        add(say(work.read_percent ? "visit.nothing_helps_read" : "visit.nothing_helps", {ends}));
+        add(say(is_likely(work) ? "visit.nothing_helps" : "visit.nothing_helps_weak", {ends}));
         break;
       case DeviceStop::change:
         add(present(work));
@@ -101,7 +111,7 @@ class StopTeller {
         add_change(work.change, device->place);
         add(say(work.change.spots ? "visit.done_spots" : "visit.done",
                 {ends, {"percent", percent(work.percent)}, {"chance", wording_.chance(work.chance)}}));
-        if (!work.met) add(say("visit.still_short", {wanted}));
+        if (!work.met) add(say(is_likely(work) ? "visit.still_short" : "visit.still_weak", {wanted}));
         break;
     }
     add_fallback(work, device->place);
@@ -117,7 +127,10 @@ class StopTeller {
   }
 
   std::string enrolment(const VisitWay& way) const {
-    if (way.via.empty()) return say("visit.enrol_hub", {{"hub", wording_.hub(site_, way.hub)}});
+    const bool is_new = std::ranges::find(site_.hubs, way.hub, &Hub::name) == site_.hubs.end();
+    if (way.via.empty())
+      return say("visit.enrol_hub",
+                 {{"hub", is_new ? wording_.name(way.hub) : wording_.hub(site_, way.hub)}});
     return say("visit.enrol_repeater", {{"repeater", wording_.name(way.via.front())}});
   }
 
@@ -157,15 +170,6 @@ class StopTeller {
   StopWords words_;
 };
 
-std::vector<std::string> stopped_for(const VisitPlan& plan, DeviceStop why) {
-  std::vector<std::string> names;
-  for (const VisitStop& stop : plan.stops) {
-    const auto* work = std::get_if<DeviceWork>(&stop.work);
-    if (work != nullptr && work->stop == why) names.push_back(work->device);
-  }
-  return names;
-}
-
 }  // namespace
 
 StopWords stop_words(const Wording& wording, const Site& site, const VisitPlan& plan, const VisitStop& stop) {
@@ -182,17 +186,21 @@ std::vector<std::string> visit_verdict(const Wording& wording, const VisitPlan& 
   }
   std::vector<std::string> texts{
       wording.counted("visit.devices", works.size(), {{"names", wording.names(works)}})};
-  const std::vector<std::string> causes = stopped_for(plan, DeviceStop::cause);
-  std::vector<std::string> open = short_devices(plan);
-  std::erase_if(open,
-                [&](const std::string& device) { return std::ranges::find(causes, device) != causes.end(); });
-  if (!causes.empty())
-    texts.push_back(wording.say("relocate.unexplained", {{"names", wording.names(causes)}}));
-  if (!open.empty()) texts.push_back(wording.say("visit.open", {{"names", wording.names(open)}, wanted}));
-  if (open.size() + causes.size() < works.size()) {
-    const bool all = open.empty() && causes.empty();
-    texts.push_back(wording.say(all ? "visit.all_reach" : "visit.others_reach", {wanted, threshold}));
+  std::vector<std::string> causes, open, weak;
+  for (const VisitStop& stop : plan.stops) {
+    const auto* work = std::get_if<DeviceWork>(&stop.work);
+    if (work == nullptr || work->met) continue;
+    (work->stop == DeviceStop::cause ? causes : is_likely(*work) ? open : weak).push_back(work->device);
   }
+  const auto add = [&](std::string_view key, const std::vector<std::string>& names) {
+    if (!names.empty()) texts.push_back(wording.say(key, {{"names", wording.names(names)}, wanted}));
+  };
+  const std::size_t left = causes.size() + open.size() + weak.size();
+  if (left < works.size())
+    texts.push_back(wording.say(left == 0 ? "visit.all_reach" : "visit.others_reach", {wanted, threshold}));
+  add("visit.open", open);
+  add("visit.weak", weak);
+  add("visit.cause_first", causes);
   if (plan.effort.parts == 0) texts.push_back(wording.say("visit.nothing_bought"));
   return texts;
 }
@@ -207,6 +215,10 @@ std::vector<std::string> visit_part_words(const Wording& wording, const VisitPla
   add("visit.part.repeater", parts.repeaters);
   if (parts.spacers > 0) {
     texts.push_back(wording.counted("visit.part.spacer", static_cast<std::size_t>(parts.spacers),
+                                    {{"thick", wording.with_unit(1000 * kSpacerM, 0, "mm")}}));
+  }
+  if (parts.spare_spacers > 0) {
+    texts.push_back(wording.counted("visit.part.spare_spacer", static_cast<std::size_t>(parts.spare_spacers),
                                     {{"thick", wording.with_unit(1000 * kSpacerM, 0, "mm")}}));
   }
   if (parts.drill) texts.push_back(wording.say("visit.part.drill"));
