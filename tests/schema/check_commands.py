@@ -8,7 +8,7 @@ import sys
 ROOT = pathlib.Path(sys.argv[1])
 sys.path.insert(0, str(ROOT / "tests"))
 from run_golden import expected_output  # noqa: E402
-PRINTED = {"check": "check/demo-json", "relocate": "relocate/demo-json", "place": "place/demo-json",
+PRINTED = {"check": "check/demo-json", "relocate": "relocate/demo-json", "visit": "visit/demo-json", "place": "place/demo-json",
            "calibrate": "calibrate/demo-json", "coverage": "coverage/kiosk-json-threads"}
 SOMETIMES = {"nearby_readings", "hub_of"}
 
