@@ -212,8 +212,9 @@ class Planner {
         return;
       }
     }
+    const std::vector<DeviceOption> all = visit_.all_options(settled_.standing, needy);
     std::vector<const DeviceOption*> others;
-    for (const DeviceOption& option : settled_.options[needy]) {
+    for (const DeviceOption& option : all) {
       if (option.variant != taken.variant && option.figures.chance >= kLikelyVisitChance)
         others.push_back(&option);
     }

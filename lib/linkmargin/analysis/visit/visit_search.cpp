@@ -13,6 +13,9 @@ namespace {
 /// A smaller loss of chance is none.
 constexpr double kLeastVisitLoss = 0.01;
 
+/// VisitOption::near_chance is of a level so much higher.
+constexpr double kNearDb = 1;
+
 PresentReadings repeaters_read(const RelocationSearch& search) {
   PresentReadings found;
   for (const Repeater& repeater : search.site.repeaters) {
@@ -76,6 +79,7 @@ VisitSearch::VisitSearch(const RelocationSearch& search, const VisitStations& st
         hop = predicted_link(search_.site, row_devices_[row], place.endpoint);
     }
   });
+  known_.resize(needy.size());
   const StandingStations present = stations.standing({});
   for (std::size_t i = 0; i < search.site.devices.size(); ++i)
     now_.push_back(link(present, search.as_read(i), hops_[i]));
@@ -164,31 +168,50 @@ bool VisitSearch::is_harmless(const StandingStations& standing) const {
   return harmless;
 }
 
-void VisitSearch::add_figures(DeviceOption& option, const VisitEffort& effort) const {
-  constexpr double near_db = 1;
-  const std::size_t device =
-      static_cast<std::size_t>(std::ranges::find(search_.site.devices, option.link.device, &Device::name) -
-                               search_.site.devices.begin());
-  const Link near = shifted_link(search_, option.link, near_db);
-  VisitOption& figures = option.figures;
-  figures.effort = effort;
-  figures.chance = option.link.pass_probability;
-  figures.near_chance = near.pass_probability;
-  if (option.spots) {
-    ++figures.effort.minutes;
-    figures.chance = option.spots->pass_probability;
-    const auto trial = search_.best_spots(device, near, nullptr);
-    figures.near_chance = trial ? trial->pass_probability : figures.chance;
-  }
-  figures.met = is_met(option.link, figures.chance) && (option.spots || !option.link.own_hop_weak);
+VisitSearch::WayChances& VisitSearch::way_chances(const StandingStations& standing, std::size_t needy,
+                                                  std::size_t row, const Link& link) const {
+  std::vector<std::size_t> key{row, standing.place.at(link.hub)};
+  for (const std::string& repeater : link.via) key.push_back(standing.place.at(repeater));
+  const auto [at, added] = known_[needy].try_emplace(std::move(key));
+  if (added) at->second.near = shifted_link(search_, link, kNearDb);
+  return at->second;
 }
 
-std::vector<DeviceOption> VisitSearch::options(const StandingStations& standing, std::size_t needy) const {
+void VisitSearch::add_spots(std::size_t needy, const Link& link, WayChances& chances) const {
+  if (std::exchange(chances.tried, true)) return;
+  chances.spots = search_.best_spots(needy_[needy], link, nullptr);
+  if (!chances.spots || chances.spots->pass_probability < kShiftChance) return chances.spots.reset();
+  const auto near = search_.best_spots(needy_[needy], chances.near, nullptr);
+  chances.spots_near = near ? near->pass_probability : chances.spots->pass_probability;
+}
+
+DeviceOption VisitSearch::with_spots(DeviceOption option, const SpotTrial& trial, double near_chance) const {
+  option.spots = trial;
+  ++option.figures.effort.minutes;
+  option.figures.chance = trial.pass_probability;
+  option.figures.near_chance = near_chance;
+  option.figures.met = is_met(option.link, trial.pass_probability);
+  return option;
+}
+
+std::vector<DeviceOption> VisitSearch::options(const StandingStations& standing, std::size_t needy,
+                                               bool all) const {
   const std::size_t device = needy_[needy];
   std::vector<DeviceOption> found;
-  std::vector<VisitWay> plain;  // of the variants as they are enrolled
+  std::vector<std::optional<VisitWay>> plain;  // of the variants as they are enrolled
+  std::optional<VisitEffort> enough;           // the least with which it is met
+  const auto is_too_much = [&](const VisitEffort& effort) { return !all && enough && *enough < effort; };
+  const auto take = [&](const DeviceOption& option) {
+    found.push_back(option);
+    const VisitOption& figures = option.figures;
+    if (figures.met && (!enough || figures.effort < *enough)) enough = figures.effort;
+  };
   for (std::size_t i = 0; i < variants_[needy].size(); ++i) {
     const DeviceVariant& variant = variants_[needy][i];
+    if (is_too_much(variant.effort)) {
+      plain.emplace_back();
+      continue;
+    }
     Link serving = link(standing, variant.device, hops_[variant.row]);
     const VisitWay way = way_of(serving);
     if (!variant.enrolled_anew)
@@ -203,22 +226,28 @@ std::vector<DeviceOption> VisitSearch::options(const StandingStations& standing,
     }
     const bool as_read = search_.read_of(device) != nullptr && i == 0 && !option.enrol &&
                          !touches(standing.changes, option.link);
-    std::optional<SpotTrial> trial;
+    if (is_too_much(effort)) continue;
+    const bool tries = !is_too_much(effort + VisitEffort{.minutes = 1});
+    option.figures.effort = effort;
     if (as_read) {  // what was read is what it has there
       option.link = search_.table.links[device];
-      option.figures = {.effort = effort};
+      take(option);
       const auto posterior = search_.after_reading(device);
-      trial = search_.best_spots(device, option.link, posterior ? &*posterior : nullptr);
-    } else {
-      add_figures(option, effort);
-      if (!option.figures.met) trial = search_.best_spots(device, option.link, nullptr);
+      const auto trial = search_.best_spots(device, option.link, posterior ? &*posterior : nullptr);
+      if (tries && trial && trial->pass_probability >= kShiftChance)
+        take(with_spots(option, *trial, trial->pass_probability));
+      continue;
     }
-    const double chance = option.figures.chance;
-    found.push_back(option);
-    if (!trial || trial->pass_probability < kShiftChance || trial->pass_probability <= chance) continue;
-    option.spots = trial;
-    add_figures(option, effort);
-    found.push_back(std::move(option));
+    const double chance = option.link.pass_probability;
+    WayChances& chances = way_chances(standing, needy, variant.row, option.link);
+    option.figures.chance = chance;
+    option.figures.near_chance = chances.near.pass_probability;
+    option.figures.met = is_met(option.link, chance) && !option.link.own_hop_weak;
+    take(option);
+    if (!tries || option.figures.met) continue;
+    add_spots(needy, option.link, chances);
+    if (chances.spots && chances.spots->pass_probability > chance)
+      take(with_spots(std::move(option), *chances.spots, chances.spots_near));
   }
   return found;
 }
@@ -228,7 +257,7 @@ std::optional<VisitOptions> VisitSearch::options(const StationSet& set) const {
   if (!set.changes.empty() && !is_harmless(standing)) return {};
   VisitOptions figures(needy_.size());
   parallel_for(needy_.size(), search_.options.threads, [&](std::size_t i) {
-    for (const DeviceOption& option : options(standing, i)) figures[i].push_back(option.figures);
+    for (const DeviceOption& option : best_options(standing, i)) figures[i].push_back(option.figures);
   });
   return figures;
 }

@@ -37,7 +37,14 @@ class VisitSearch {
               const std::vector<std::size_t>& needy, const std::vector<DeviceRelocation>& remedies);
 
   /// Every option of a needy device, the first one to do nothing. @param needy  position among them
-  std::vector<DeviceOption> options(const StandingStations& standing, std::size_t needy) const;
+  std::vector<DeviceOption> all_options(const StandingStations& standing, std::size_t needy) const {
+    return options(standing, needy, true);
+  }
+
+  /// Of these those that may be the best: not what takes more than another that is met.
+  std::vector<DeviceOption> best_options(const StandingStations& standing, std::size_t needy) const {
+    return options(standing, needy, false);
+  }
 
   /// The same of all as figures; nothing where the set harms another device.
   std::optional<VisitOptions> options(const StationSet& set) const;
@@ -60,7 +67,18 @@ class VisitSearch {
   Link link(const StandingStations& standing, const Device& device, const Row& row) const;
   bool is_harmless(const StandingStations& standing) const;
   bool is_met(const Link& link, double chance) const;
-  void add_figures(DeviceOption& option, const VisitEffort& effort) const;
+  std::vector<DeviceOption> options(const StandingStations& standing, std::size_t needy, bool all) const;
+  /// What is dear to calculate of a link, for each way that a variant may go: sets share most ways.
+  struct WayChances {
+    Link near;           ///< the link with kNearDb more
+    bool tried = false;  ///< spots were looked for
+    std::optional<SpotTrial> spots{};
+    double spots_near = 0;
+  };
+  WayChances& way_chances(const StandingStations& standing, std::size_t needy, std::size_t row,
+                          const Link& link) const;
+  void add_spots(std::size_t needy, const Link& link, WayChances& chances) const;
+  DeviceOption with_spots(DeviceOption option, const SpotTrial& trial, double near_chance) const;
 
   const RelocationSearch& search_;
   const VisitStations& stations_;
@@ -70,6 +88,8 @@ class VisitSearch {
   std::vector<Row> hops_;  ///< of the site's devices as they are, then of the variants
   std::vector<Link> now_;  ///< of the site's devices, as they are enrolled
   PresentReadings repeaters_read_;
+  /// Of each needy device, by its row and the places on its way. One thread at a time asks of one device.
+  mutable std::vector<std::map<std::vector<std::size_t>, WayChances>> known_;
 };
 
 /// A link once every level is so much higher.

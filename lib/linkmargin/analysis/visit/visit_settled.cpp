@@ -44,7 +44,7 @@ class Settler {
         .choice = choice, .standing = stations_.standing(set), .options = {}, .edits = {}, .after = {}};
     settled.edits = stations_.edits(settled.standing.changes);
     for (std::size_t i = 0; i < needy_.size(); ++i) {
-      settled.options.push_back(visit_.options(settled.standing, i));
+      settled.options.push_back(visit_.best_options(settled.standing, i));
       const DeviceOption& taken = settled.taken(i);
       const DeviceVariant& variant = visit_.variant(i, taken.variant);
       std::ranges::copy(variant.edits, std::back_inserter(settled.edits));
