@@ -71,29 +71,15 @@ class DeviceSearch {
     if (remedy) found_.remedies.push_back(std::move(*remedy));
   }
 
-  /// Off the metal behind it: by the model of metal near an antenna where the file gives the gap; where it
-  /// gives a loss of the mounting place alone, down to what the profile's usual place costs.
   std::optional<Remedy> spacer() const {
-    const double usual_db = search_.site.profiles.at(device_.profile).mount_loss_db;
-    Device raised = search_.as_read(position_);
-    std::string path;
-    double value = 0;
-    if (raised.mount) {
-      value = std::min(raised.mount->gap_m + kSpacerM, limits::kMountGapM.max);
-      raised.mount->gap_m = value;
-      path = checks::pointer({"devices", device_.name, "mount", "gap_m"});
-    } else if (raised.mount_loss_db.value_or(usual_db) > usual_db) {
-      value = usual_db;
-      raised.mount_loss_db = value;
-      path = checks::pointer({"devices", device_.name, "mount_loss_db"});
-    } else {
-      return {};
-    }
+    const auto spaced = spaced_device(search_, position_);
+    if (!spaced) return {};
     Remedy remedy{.kind = RemedyKind::spacer, .radio = device_.name};
-    search_.complete(remedy, position_,
-                     predicted_serving_link(search_.site, raised, search_.stations, search_.fading_model));
+    search_.complete(
+        remedy, position_,
+        predicted_serving_link(search_.site, spaced->device, search_.stations, search_.fading_model));
     if (!search_.helps(position_, *remedy.expected)) return {};
-    remedy.edits = {Edit{path, value}};
+    remedy.edits = {spaced->edit};
     return remedy;
   }
 
@@ -185,6 +171,19 @@ RemedyStage Remedy::rung() const {
       return RemedyStage::wire;
   }
   return RemedyStage::wire;
+}
+
+std::optional<SpacedDevice> spaced_device(const RelocationSearch& search, std::size_t device) {
+  Device raised = search.as_read(device);
+  const double usual_db = search.site.profiles.at(raised.profile).mount_loss_db;
+  if (raised.mount) {
+    raised.mount->gap_m = std::min(raised.mount->gap_m + kSpacerM, limits::kMountGapM.max);
+    return SpacedDevice{raised,
+                        {checks::pointer({"devices", raised.name, "mount", "gap_m"}), raised.mount->gap_m}};
+  }
+  if (raised.mount_loss_db.value_or(usual_db) <= usual_db) return {};
+  raised.mount_loss_db = usual_db;
+  return SpacedDevice{raised, {checks::pointer({"devices", raised.name, "mount_loss_db"}), usual_db}};
 }
 
 std::vector<Edit> move_edits(std::string_view map, const std::string& name, const Placement& from,

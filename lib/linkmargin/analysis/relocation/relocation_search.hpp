@@ -69,6 +69,15 @@ struct RelocationSearch {
   }
 };
 
+/// A device on a spacer, off the metal behind it: by the model of metal near an antenna where the file gives
+/// the gap; where it gives a loss of the mounting place alone, down to what the profile's usual place costs.
+struct SpacedDevice {
+  Device device;
+  Edit edit;
+};
+/// @return nothing where nothing is known to be behind it
+std::optional<SpacedDevice> spaced_device(const RelocationSearch& search, std::size_t device);
+
 /// The edits that move a radio. @param map "hubs", "repeaters" or "devices"
 std::vector<Edit> move_edits(std::string_view map, const std::string& name, const Placement& from,
                              const Placement& to);

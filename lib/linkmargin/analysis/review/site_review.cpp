@@ -114,6 +114,8 @@ SiteReview site_review(const Site& site, const ReviewOptions& options) {
   for (const Doors doors : states) review.states.push_back(reviewed(site, doors, options, parts));
   review.relocation =
       relocation(site, {.doors = options.doors, .readings = options.readings, .threads = options.threads});
+  review.visit =
+      visit_plan(site, {.doors = options.doors, .readings = options.readings, .threads = options.threads});
   review.as_planned = options.readings.empty()
                           ? review.states.front().table
                           : link_table(site, {.doors = options.doors, .threads = options.threads});

@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/coverage/coverage.hpp"
 #include "linkmargin/analysis/relocation/relocation.hpp"
+#include "linkmargin/analysis/visit/visit_plan.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/prediction/present_readings.hpp"
 #include "linkmargin/site/edit/edit.hpp"
@@ -40,6 +41,7 @@ struct CaseReview {
 struct SiteReview {
   std::vector<DoorsReview> states;  ///< as asked for; then the other one where some leaf opens
   Relocation relocation;            ///< of the weak devices
+  VisitPlan visit;                  ///< for all that need something
   LinkTable as_planned;  ///< doors as asked for, without readings: what the next two are compared with
   /// In the order of the options, without readings. One without edits is as_planned once more, and left out.
   std::vector<CaseReview> cases;

@@ -31,15 +31,6 @@ bool is_met_by(const RelocationSearch& search, const PresentReadings& repeaters_
   return !link.onward || outcome(*link.onward, search.site.reading, repeaters_read) != Outcome::weak;
 }
 
-/// A spacer as relocation() found it.
-void fit_spacer(Device& device, const Remedy& spacer) {
-  const double value = std::get<double>(spacer.edits.front().value);
-  if (device.mount)
-    device.mount->gap_m = value;
-  else
-    device.mount_loss_db = value;
-}
-
 }  // namespace
 
 VisitWay way_of(const Link& link) {
@@ -89,34 +80,22 @@ VisitSearch::VisitSearch(const RelocationSearch& search, const VisitStations& st
 void VisitSearch::add_variants(const DeviceRelocation& remedies, std::size_t position) {
   const Device& device = search_.site.devices[position];
   std::vector<DeviceVariant> found{{.device = search_.as_read(position), .row = position}};
-  const auto add = [&](RemedyKind kind, auto change) {
-    const std::size_t before = found.size();
-    for (const Remedy& remedy : remedies.remedies) {
-      if (remedy.kind != kind) continue;
-      for (std::size_t i = 0; i < before; ++i) {
-        DeviceVariant variant = found[i];
-        change(variant, remedy);
-        variant.edits.insert(variant.edits.end(), remedy.edits.begin(), remedy.edits.end());
-        found.push_back(std::move(variant));
-      }
+  const bool ruled = search_.site.profiles.at(device.profile).fixed_by_rule;
+  if (const auto spaced = ruled ? std::nullopt : spaced_device(search_, position)) {
+    found.push_back(
+        {.device = spaced->device, .spacer = true, .edits = {spaced->edit}, .effort = {.minutes = 1}});
+  }
+  const std::vector<DeviceVariant> hangs = found;
+  for (const Remedy& remedy : remedies.remedies) {
+    if (remedy.kind != RemedyKind::nearest_place && remedy.kind != RemedyKind::best_place) continue;
+    for (DeviceVariant variant : hangs) {
+      variant.place = *remedy.place;
+      variant.device.place = *remedy.place;
+      ++variant.effort.holes;
+      variant.edits.insert(variant.edits.end(), remedy.edits.begin(), remedy.edits.end());
+      found.push_back(std::move(variant));
     }
-  };
-  const auto move = [](DeviceVariant& variant, const Remedy& remedy) {
-    variant.place = remedy.place;
-    variant.device.place = *remedy.place;
-    ++variant.effort.holes;
-  };
-  add(RemedyKind::spacer, [](DeviceVariant& variant, const Remedy& remedy) {
-    variant.spacer = true;
-    fit_spacer(variant.device, remedy);
-    ++variant.effort.minutes;
-  });
-  const std::vector<DeviceVariant> unmoved = found;
-  add(RemedyKind::nearest_place, move);
-  std::vector<DeviceVariant> moved(found.begin() + static_cast<std::ptrdiff_t>(unmoved.size()), found.end());
-  found = unmoved;
-  add(RemedyKind::best_place, move);
-  found.insert(found.end(), moved.begin(), moved.end());
+  }
   for (std::size_t i = 1; i < found.size(); ++i) {
     found[i].row = row_devices_.size();
     row_devices_.push_back(found[i].device);

@@ -10,8 +10,8 @@
 #include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/page/words.hpp"
+#include "linkmargin/report/visit/visit_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/words/remedy_words.hpp"
 
 #include <algorithm>
 
@@ -69,51 +69,48 @@ class Page {
     out_.close();
   }
 
-  /// The first thing to do for each device that is weak, or was read weak.
+  /// The plan for the visit: what each device could be helped by alone stands on its card.
   void todo() {
+    const VisitPlan& plan = content_.review().visit;
     out_.open("section", {{"id", "todo"}, {"aria-labelledby", "todo-title"}});
     out_.element("h2", {{"id", "todo-title"}}, say("todo.title"));
-    std::vector<const DevicePage*> open;
-    for (const DevicePage& entry : content_.entries()) {
-      if (entry.relocation != nullptr && !entry.relocation->remedies.empty()) open.push_back(&entry);
-    }
-    if (open.empty()) {
+    if (plan.stops.empty()) {
       out_.element("p", say("todo.nothing"));
     } else {
-      out_.element("p", say("todo.intro"));
+      for (const std::string& text : visit_verdict(content_.wording(), plan)) out_.element("p", text);
+      list("visit.take", visit_part_words(content_.wording(), plan));
       out_.open("ol", {{"class", "todo"}});
-      for (const DevicePage* entry : open) todo(*entry);
+      for (const VisitStop& stop : plan.stops) todo(stop);
       out_.close();
+      list("visit.after", visit_left(content_.wording(), plan));
     }
     out_.element("p", {{"class", "aside"}},
                  say("caution.short.detectors_stay") + " " + say("caution.short.local_rules"));
     out_.close();
   }
 
-  void todo(const DevicePage& entry) {
-    const DeviceRelocation& found = *entry.relocation;
-    const Remedy* first = chosen(found);
-    out_.open("li");
-    out_.element("a", {{"href", "#" + entry.id()}}, html::name(entry.device->name));
-    out_.text(": ");
-    if (first == nullptr) {
-      const bool look = found.verdict == ReadingVerdict::unexplained;
-      out_.text(look ? skip_words(content_.wording(), SkipReason::look_for_cause)
-                     : content_.remedy_text(found.remedies.front()));
-    } else {
-      out_.text(content_.remedy_text(*first));
-      if (!first->enough) after(found, *first);
-    }
+  void list(std::string_view title, const std::vector<std::string>& texts) {
+    if (texts.empty()) return;
+    out_.element("h3", say(title));
+    items(texts);
+  }
+
+  void items(const std::vector<std::string>& texts) {
+    out_.open("ul");
+    for (const std::string& text : texts) out_.element("li", text);
     out_.close();
   }
 
-  /// What is enough where the first is not; where nothing is, what comes nearest.
-  void after(const DeviceRelocation& found, const Remedy& first) {
-    const auto chance = [](const Remedy& one) { return one.expected ? one.expected->pass_probability : 0; };
-    auto next = std::ranges::find_if(found.remedies, [](const Remedy& one) { return one.enough; });
-    if (next == found.remedies.end()) next = std::ranges::max_element(found.remedies, {}, chance);
-    if (chance(*next) <= chance(first)) return;
-    out_.text(" " + say("todo.else", {{"remedy", content_.remedy_text(*next)}}));
+  void todo(const VisitStop& stop) {
+    const StopWords words = stop_words(content_.wording(), content_.site(), content_.review().visit, stop);
+    out_.open("li");
+    if (const auto* work = std::get_if<DeviceWork>(&stop.work))
+      out_.element("a", {{"href", "#" + content_.entry(work->device).id()}}, words.name);
+    else
+      out_.element("strong", words.name);
+    out_.text(": " + words.where);
+    items(words.steps);
+    out_.close();
   }
 
   void maps() {

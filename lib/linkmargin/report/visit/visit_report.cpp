@@ -7,6 +7,9 @@
 #include "linkmargin/report/words/nearby_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 
+#include <algorithm>
+#include <iterator>
+
 namespace linkmargin {
 namespace {
 
@@ -110,6 +113,13 @@ json::Value stop_json(const Wording& wording, const Site& site, const VisitPlan&
   return value;
 }
 
+bool asks_for_cause(const VisitPlan& plan) {
+  return std::ranges::any_of(plan.stops, [](const VisitStop& stop) {
+    const auto* work = std::get_if<DeviceWork>(&stop.work);
+    return work != nullptr && work->stop == DeviceStop::cause;
+  });
+}
+
 bool drills(const VisitPlan& plan) {
   return visit_parts(plan).drill;
 }
@@ -136,7 +146,9 @@ Document visit_document(const Language& language, const Site& site, const VisitP
     blocks.emplace_back(Paragraph{words.where});
     blocks.emplace_back(bullet_list(words.steps));
   }
-  if (const auto closing = visit_closing(wording, plan); !closing.empty()) {
+  std::vector<std::string> closing = visit_left(wording, plan);
+  std::ranges::move(visit_proof(wording, plan), std::back_inserter(closing));
+  if (!closing.empty()) {
     blocks.emplace_back(Heading{wording.say("visit.after")});
     blocks.emplace_back(bullet_list(closing));
   }
@@ -144,6 +156,7 @@ Document visit_document(const Language& language, const Site& site, const VisitP
     blocks.emplace_back(Heading{wording.say("notes.site_cautions")});
     blocks.emplace_back(warning_list(language, plan.warnings));
   }
+  if (asks_for_cause(plan)) blocks.emplace_back(Paragraph{wording.say("relocate.next")});
   const StandingCaution third = drills(plan) ? StandingCaution::drilling : StandingCaution::ladders;
   for (Block& line :
        closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay, third}))

@@ -80,7 +80,7 @@ class StopTeller {
     }
     if (devices.empty()) return;
     add(say("visit.hold", {{"expected", wording_.listed(expected, kStopNames)}}));
-    if (settled.empty()) return;
+    if (settled.empty()) return add(say("visit.settles_later"));
     add(wording_.counted("visit.settles", settled.size(),
                          {{"names", wording_.names(settled, kStopNames)}, threshold()}));
   }
@@ -151,7 +151,7 @@ class StopTeller {
   }
 
   void add_fallback(const DeviceWork& work, const Placement& from) {
-    if (work.stop == DeviceStop::cause && !work.otherwise) return add(say("relocate.next"));
+    if (work.stop == DeviceStop::cause && !work.otherwise) return;
     std::string text;
     if (work.otherwise) {
       for (const std::string& one : change_words(*work.otherwise, work.change.place.value_or(from)))
@@ -225,7 +225,7 @@ std::vector<std::string> visit_part_words(const Wording& wording, const VisitPla
   return texts;
 }
 
-std::vector<std::string> visit_closing(const Wording& wording, const VisitPlan& plan) {
+std::vector<std::string> visit_left(const Wording& wording, const VisitPlan& plan) {
   std::vector<std::string> texts;
   if (!plan.read_again.empty())
     texts.push_back(wording.say("visit.read_others", {{"names", wording.names(plan.read_again)}}));
@@ -241,6 +241,11 @@ std::vector<std::string> visit_closing(const Wording& wording, const VisitPlan& 
     }
   }
   if (!full.empty()) texts.push_back(wording.say("visit.full", {{"names", wording.names(full)}}));
+  return texts;
+}
+
+std::vector<std::string> visit_proof(const Wording& wording, const VisitPlan& plan) {
+  std::vector<std::string> texts;
   if (plan.stops.empty()) return texts;
   texts.push_back(wording.say("visit.figures"));
   if (plan.tried > 1) {

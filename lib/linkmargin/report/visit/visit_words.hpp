@@ -24,7 +24,10 @@ struct StopWords {
 
 StopWords stop_words(const Wording& wording, const Site& site, const VisitPlan& plan, const VisitStop& stop);
 
-/// What is left once the walk is done, and how the plan was found.
-std::vector<std::string> visit_closing(const Wording& wording, const VisitPlan& plan);
+/// What is left once the walk is done.
+std::vector<std::string> visit_left(const Wording& wording, const VisitPlan& plan);
+
+/// What the figures are, and how sure it is that no plan is better.
+std::vector<std::string> visit_proof(const Wording& wording, const VisitPlan& plan);
 
 }  // namespace linkmargin
