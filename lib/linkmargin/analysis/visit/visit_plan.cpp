@@ -132,6 +132,7 @@ class Planner {
       const double before = search_.table.links[device].pass_probability;
       if (!touches({change}, after) || after.pass_probability < before + kLeastVisitGain) continue;
       const DeviceOption& taken = settled_.taken(i);
+      if (!taken.figures.met && taken.figures.chance < kLikelyVisitChance) continue;
       const bool no_more = !taken.spots && visit_.variant(i, taken.variant).effort == VisitEffort();
       work.needed_by.push_back({after.device, after.weaker().reading_percent, no_more && taken.figures.met});
       work.read_first = work.read_first && reads_first(device);
