@@ -54,13 +54,14 @@ def check_inputs():
         (folder / f"runs-{name}").write_text(RUNS.format(site=name))
     asked = [
         ("site", ["check", "site"]), ("site", ["draw", "site"]), ("site", ["explain", "site", "DEVICE"]),
-        ("site", ["relocate", "site"]), ("site", ["coverage", "site", "--step", "1"]),
+        ("site", ["relocate", "site"]), ("site", ["visit", "site"]), ("site", ["coverage", "site", "--step", "1"]),
         ("site", ["report", "site"]), ("materials", ["check", "site", "--materials", "materials"]),
         ("materials", ["materials", "--materials", "materials"]),
         ("cases", ["report", "site", "--cases", "cases"]), ("plan", ["report", "site", "--before", "plan"]),
         ("en", ["report", "site", "--language", "./en"]),
         ("readings", ["check", "kiln", "--readings", "readings"]),
         ("readings", ["relocate", "kiln", "--readings", "readings"]),
+        ("readings", ["visit", "kiln", "--readings", "readings"]),
         ("cases", ["place", "site", "--brief", "--step", "1", "--cases", "cases"]),
         ("plan", ["whatif", "runs-plan"]), ("plan.txt", ["whatif", "runs-plan.txt"]),
         ("plan.json", ["whatif", "runs-plan.json"]), ("plan", ["whatif", "runs-plan", "--format", "csv"]),
@@ -80,7 +81,7 @@ def check_inputs():
         kept(file, before, run(*words, "--output", "hard", status=2).stderr)
         (folder / "link").unlink()
         (folder / "hard").unlink()
-    for option in ("relocate", "place"):
+    for option in ("relocate", "visit", "place"):
         more = ["--brief", "--step", "1"] if option == "place" else []
         os.link(folder / "site", folder / "hard")
         kept(folder / "site", texts["site"], run(option, "site", *more, "--apply", "hard", status=2).stderr)
@@ -168,7 +169,7 @@ def check_together():
     expect(all(now[key] != old[key] for key in old), "not all were written")
     expect(not list(folder.glob(".linkmargin-*")), "pieces are left")
     run(*words, "-o", site)
-    for command in (["relocate", KILN], ["place", SITE, "--brief", "--step", "1"]):
+    for command in (["relocate", KILN], ["visit", KILN], ["place", SITE, "--brief", "--step", "1"]):
         site.write_text("old\n")
         run(*command, "--apply", site, "--output", folder / "none" / "answer.txt", status=1)
         expect(site.read_text() == "old\n", f"{command}: --apply was written without the answer")
@@ -202,7 +203,7 @@ def check_endings():
     names = run("check", KILN, "--format", "csv").stdout.splitlines()
     device = names[1].split(",")[names[0].split(",").index("device")]
     (folder / "runs.yaml").write_text(RUNS.format(site=SITE))
-    for words in (["check", KILN], ["relocate", KILN], ["explain", KILN, device], ["materials"], ["place", SITE, "--brief", "--step", "1"],
+    for words in (["check", KILN], ["relocate", KILN], ["visit", KILN], ["explain", KILN, device], ["materials"], ["place", SITE, "--brief", "--step", "1"],
                   ["coverage", SITE, "--step", "1"]):
         for ending in ("csv", "json", "txt", "CSV"):
             file = folder / f"answer.{ending}"

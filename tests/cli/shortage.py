@@ -41,6 +41,7 @@ def commands():
     yield ["explain", KILN, device]
     yield ["coverage", KIOSK, "--step", "0.5", "--format", "svg"]
     yield ["relocate", KIOSK]
+    yield ["visit", KIOSK]
     yield ["place", KIOSK, "--step", "1"]
     yield ["calibrate", KILN, READINGS]
     yield ["report", KIOSK]
@@ -62,11 +63,11 @@ def check_picture_threads(words):
            f"{words} without a thread: status {status}, {len(written)} bytes: {said}")
 
 
-def check_memory(words, limits=(400, 60, 26, 19, 16, 15, 14, 13), threads=("--threads", "2")):
+def check_memory(words, limits=(400, 60, 26, 19, 16, 15, 14, 13.5), threads=("--threads", "2")):
     """From what is enough down to what hardly starts the program: under it the run time has no memory left to throw with."""
     enough, refused = 0, 0
     for megabytes in limits:
-        status, written, said = run([*words, *threads], memory=megabytes << 20)
+        status, written, said = run([*words, *threads], memory=int(megabytes * 2**20))
         if status == 127 or "error while loading shared libraries" in said:
             break
         expect(status in (0, 1), f"{words} with {megabytes} MB: status {status}: {said}")
