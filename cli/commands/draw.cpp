@@ -4,6 +4,7 @@
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 #include "output/picture.hpp"
+#include "output/schema_line.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
@@ -28,7 +29,7 @@ ExitStatus write_long_form(const Arguments& arguments) {
   const SiteFile file = read_site_file(arguments);
   const auto text = long_form(file.text, file.name, file.tables);
   if (!text) refuse(text.error(), file.name);
-  write_answer(arguments, *text);
+  write_answer(arguments, with_schema_line(*text));
   return kDone;
 }
 

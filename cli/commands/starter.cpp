@@ -2,6 +2,7 @@
 #include "linkmargin/yaml/writer/first_site.hpp"
 
 #include "output/output.hpp"
+#include "output/schema_line.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 
@@ -11,12 +12,12 @@ namespace {
 ExitStatus run(const Arguments& arguments) {
   const auto rooms = arguments.value("rooms");
   if (!rooms) {
-    write_answer(arguments, starter_text());
+    write_answer(arguments, with_schema_line(std::string(starter_text())));
     return kDone;
   }
   const auto text = first_site(*rooms, embedded_tables());
   if (!text) refuse(text.error(), "--rooms");
-  write_answer(arguments, *text);
+  write_answer(arguments, with_schema_line(*text));
   return kDone;
 }
 

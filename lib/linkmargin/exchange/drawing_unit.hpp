@@ -1,0 +1,27 @@
+#pragma once
+
+#include "linkmargin/exchange/drawing.hpp"
+#include "linkmargin/text/faults.hpp"
+
+#include <array>
+#include <optional>
+#include <string_view>
+
+namespace linkmargin::exchange {
+
+struct DrawingUnit {
+  std::string_view word;  ///< as it is typed: "mm"
+  double metres = 1;
+  int dxf_code = 0;  ///< value of the header variable $INSUNITS
+};
+
+/// The units that a plan may be drawn in.
+inline constexpr std::array<DrawingUnit, 6> kDrawingUnits{
+    {{"mm", 0.001, 4}, {"cm", 0.01, 5}, {"dm", 0.1, 14}, {"m", 1, 6}, {"in", 0.0254, 1}, {"ft", 0.3048, 2}}};
+
+/// Brings a drawing to metres.
+/// @param unit_m  instead of the drawing's own unit; absent: that one
+/// @return nothing, and a fault that asks for the unit, where neither is known
+std::optional<Drawing> in_metres(Drawing drawing, std::optional<double> unit_m, Faults& faults);
+
+}  // namespace linkmargin::exchange
