@@ -1,3 +1,5 @@
+#include "linkmargin/exchange/writer/plan_dxf.hpp"
+#include "linkmargin/exchange/writer/plan_geojson.hpp"
 #include "linkmargin/report/plan/floor_plan.hpp"
 #include "linkmargin/yaml/writer/long_form.hpp"
 
@@ -33,11 +35,28 @@ ExitStatus write_long_form(const Arguments& arguments) {
   return kDone;
 }
 
+/// The plan for other programs. A drawing in DXF is of one storey.
+ExitStatus write_plan(const Arguments& arguments, const std::string& format, const Site& site,
+                      const std::optional<std::size_t>& storey) {
+  if (format == "geojson") {
+    write_answer(arguments, exchange::plan_geojson(site, storey));
+    return kDone;
+  }
+  if (!storey && site.storeys.size() > 1) {
+    std::string names;
+    for (const Storey& one : site.storeys) names += (names.empty() ? "" : ", ") + one.name;
+    throw Failure(kBadInput, "a drawing in DXF is of one storey: say --storey NAME (" + names + ")");
+  }
+  write_answer(arguments, exchange::plan_dxf(site, storey.value_or(0)));
+  return kDone;
+}
+
 ExitStatus run(const Arguments& arguments) {
-  const std::string format = output_format(arguments, {"svg", "png", "pdf", "yaml"}, "svg");
+  const std::string format = output_format(arguments, {"svg", "png", "pdf", "yaml", "dxf", "geojson"}, "svg");
   if (format == "yaml") return write_long_form(arguments);
   const Site site = read_site(arguments);
   const FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey"))};
+  if (format == "dxf" || format == "geojson") return write_plan(arguments, format, site, options.storey);
   write_answer(arguments, picture(floor_plan_svg(language_of(arguments), site, options), format));
   return kDone;
 }
@@ -49,13 +68,14 @@ const Command& draw_command() {
       .name = "draw",
       .summary =
           "draws the plan of a site file, to see typing errors at once (SVG, PNG, PDF), or writes it with "
-          "coordinates (YAML)",
+          "coordinates (YAML) or for other programs (DXF, GeoJSON)",
       .usage = "draw SITE [options]",
       .details =
           "Draws what the site file says, with rulers in metres: rooms, walls, openings, obstacles, hubs, "
           "repeaters, devices and areas of every storey. Open the result in any browser; point at a thing to "
           "see its details. As yaml it writes the site file once more, every place as coordinates.",
-      .options = {{"format", "FORMAT", "svg, png, pdf or yaml; default: by the ending of --output, else svg"},
+      .options = {{"format", "FORMAT",
+                   "svg, png, pdf, yaml, dxf or geojson; default: by the ending of --output, else svg"},
                   {"storey", "NAME", "only this storey"},
                   kOutput,
                   kMaterials,

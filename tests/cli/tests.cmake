@@ -25,6 +25,12 @@ foreach(what IN LISTS whats)
   add_test(NAME cli.${what} COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/${what}.py
     $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/${what} ${module})
 endforeach()
+# Drawings of others traced; those of every version need python3-ezdxf, and are skipped where it is not installed.
+foreach(what styles versions)
+  add_test(NAME cli.trace_${what} COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/trace_drawings.py
+    $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/trace_${what} ${what})
+  set_tests_properties(cli.trace_${what} PROPERTIES SKIP_RETURN_CODE 77)
+endforeach()
 # The recipes of docs/examples on GNU Parallel and on a Slurm of one node, on request (-DLINKMARGIN_CLUSTER=ON, as root).
 if(LINKMARGIN_CLUSTER)
   foreach(engine parallel slurm)

@@ -37,7 +37,8 @@ std::string likely_units(Point2 size) {
 }  // namespace
 
 std::optional<Drawing> in_metres(Drawing drawing, std::optional<double> unit_m, Faults& faults) {
-  const std::optional<double> scale = unit_m ? unit_m : drawing.unit_m;
+  std::optional<double> scale = unit_m ? unit_m : drawing.unit_m;
+  if (drawing.lines.empty()) scale = scale.value_or(1);
   if (!scale) {
     const Box2 box = extent(drawing);
     const Point2 size = box.empty() ? Point2{} : box.max - box.min;

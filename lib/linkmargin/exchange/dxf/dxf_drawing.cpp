@@ -142,7 +142,9 @@ class FileReader {
     }
     const std::string kind(group_->value);
     const int line = group_->line;
-    Entity made = read_entity(kind, line, rest_of_entity(), contents.text, faults_);
+    const std::vector<Group> groups = rest_of_entity();
+    if (!group_) return;  // the file ends within it
+    Entity made = read_entity(kind, line, groups, contents.text, faults_);
     if (kind == "POLYLINE") polyline_corners(made);
     constexpr std::string_view kNotDrawn[] = {"SEQEND", "VERTEX", "ATTDEF", "VIEWPORT"};
     if (std::ranges::find(kNotDrawn, kind) == std::end(kNotDrawn)) to.push_back(std::move(made));

@@ -90,6 +90,14 @@ DecodedText decoded(std::string_view value, bool several_lines, bool other_code_
       if (code == 'P' || code == 'X') result.text += '\n';
       if (code == '~') result.text += ' ';
       if (code == '\\' || code == '{' || code == '}') result.text += code;
+      if (code == 'S') {  // one over the other
+        const std::size_t end = end_of_code(text, i + 2);
+        for (const char part : text.substr(i + 2, end - i - 2)) {
+          if (part != '^' && part != ';') result.text += part == '#' ? '/' : part;
+        }
+        i = end;
+        continue;
+      }
       const bool takes_value = std::string_view("ACFHQTWfp").find(code) != std::string_view::npos;
       i = takes_value ? end_of_code(text, i + 2) : i + 2;
     } else {

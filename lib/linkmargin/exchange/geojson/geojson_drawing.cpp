@@ -133,7 +133,7 @@ class GeoJsonReader {
       line(to, *places, kind, width);
     } else if (type == "MultiLineString") {
       for (const Value& one : places->items) line(to, one, kind, width);
-    } else if (type == "Point" && !name.empty()) {
+    } else if (type == "Point" && !name.empty() && (kind.empty() || kind == "room" || kind == "name")) {
       if (const auto at = place(*places)) to.texts.push_back({*at, 0, name, to.layer("name")});
     } else if (type == "Point" || type == "MultiPoint") {
       ++to.dropped[{DropReason::kind, std::string(type), kind}];

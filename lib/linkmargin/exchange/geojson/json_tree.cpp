@@ -74,7 +74,16 @@ class Builder {
   }
 
  private:
-  bool number(double value) { return add({.kind = Value::Kind::number, .number = value}); }
+  /// A number ends where the next character says so, which was looked at.
+  bool number(double value) {
+    if (!add({.kind = Value::Kind::number, .number = value})) return false;
+    Value& made = open_.empty() ? root_ : last_of(*open_.back());
+    if (made.position > 0) --made.position;
+    return true;
+  }
+  static Value& last_of(Value& parent) {
+    return parent.kind == Value::Kind::list ? parent.items.back() : parent.members.back().value;
+  }
 
   bool add(Value value) {
     if (++count_ > kMostValues) {

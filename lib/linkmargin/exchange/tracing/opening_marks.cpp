@@ -63,6 +63,7 @@ class OpeningFinder {
     if (found_.too_many) return std::move(found_);
     for (const WallGap& gap : gaps) in_gap(gap);
     on_walls();
+    between_walls();
     count_unused();
     return std::move(found_);
   }
@@ -187,6 +188,33 @@ class OpeningFinder {
             {line.a + (part.from + part.to) / 2 * along, along, part.to - part.from, place.second});
       }
     }
+  }
+
+  /// An opening that takes up all of its wall, from one wall across to the next.
+  void between_walls() {
+    for (Mark& mark : marks_) {
+      if (mark.used || mark.swing != Mark::kNoSwing) continue;
+      const auto a = wall_across(mark.span.a, mark.span), b = wall_across(mark.span.b, mark.span);
+      if (!a || !b || length({*a, *b}) < kLeastOpeningM) continue;
+      const Point2 along = (1 / length({*a, *b})) * (*b - *a);
+      const bool known = std::ranges::any_of(found_.openings, [&](const FoundOpening& one) {
+        return distance(one.middle, 0.5 * (*a + *b)) < (one.width_m + length(mark.span)) / 2;
+      });
+      mark.used = true;
+      if (known) continue;
+      found_.bridges.push_back({.line = {*a, *b}});
+      found_.openings.push_back({0.5 * (*a + *b), along, length(mark.span), mark.sort});
+    }
+  }
+
+  /// Where the end of a mark meets the middle of a wall across it.
+  std::optional<Point2> wall_across(Point2 end, Segment2 span) const {
+    for (const WallLine& wall : walls_) {
+      if (wall.open || runs_alike(span, wall.line)) continue;
+      if (distance_to_segment(end, wall.line) <= wall.thickness_m / 2 + kJoinM)
+        return at_fraction(wall.line, nearest_fraction(end, wall.line));
+    }
+    return {};
   }
 
   void count_unused() {

@@ -8,9 +8,11 @@
 #include "linkmargin/exchange/tracing/wall_tracks.hpp"
 #include "linkmargin/geometry/near_boxes.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/wall_plan.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 #include <utility>
 
 namespace linkmargin::exchange {
@@ -53,6 +55,7 @@ class StoreyTracer {
   std::optional<TracedStorey> trace() {
     collect();
     const std::vector<WallLine>& drawn = walls_.empty() ? room_edges_ : walls_;
+    if (drawn.size() > kMostWallPieces) return too_many();
     WallLines middles = middle_lines(drawn);
     if (middles.too_many || middles.lines.size() > kMostWalls) return too_many();
     if (middles.paired) ++plan_.double_walls;
@@ -162,6 +165,10 @@ class StoreyTracer {
         (pair.second == TracedFaces::kNoRoom ? outer : inner)
             .emplace_back(shared.thickness_times_m / shared.known_m, shared.known_m);
     }
+    std::set<std::pair<std::string, std::string>> known;
+    Storey as_site;
+    as_site.rooms = result.rooms;
+    for (const WallPiece& wall : wall_plan(as_site)) known.insert(std::minmax(wall.first, wall.second));
     result.outer_wall_m = median(std::move(outer));
     result.inner_wall_m = median(std::move(inner));
     const auto name = [&](std::size_t room) {
@@ -175,6 +182,8 @@ class StoreyTracer {
         boundary.thickness_m = std::round(shared.thickness_times_m / shared.known_m * 100) / 100;
       const bool differs =
           boundary.thickness_m && usual && std::abs(*boundary.thickness_m - *usual) > kOtherThicknessM;
+      // A corner alone is no wall of the site file.
+      if (!known.contains(std::minmax(boundary.first, boundary.second))) continue;
       if (boundary.open || differs) result.boundaries.push_back(std::move(boundary));
     }
   }

@@ -11,6 +11,7 @@ namespace linkmargin::exchange {
 
 /// Walls of one storey; the crossings of their lines.
 inline constexpr std::size_t kMostWalls = 20'000;
+inline constexpr std::size_t kMostWallPieces = 60'000;  ///< as drawn
 inline constexpr std::size_t kMostCrossings = 200'000;
 
 /// Traces one level. @param roles  of its layers

@@ -2,6 +2,7 @@
 
 #include "linkmargin/exchange/tracing/face_rings.hpp"
 #include "linkmargin/exchange/tracing/wall_tracks.hpp"
+#include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -40,7 +41,10 @@ std::vector<Segment2> segments_of(const std::vector<WallLine>& lines) {
 }
 
 bool is_room(const Polygon2& outline) {
-  return outline.size() >= 3 && signed_area(outline) >= kLeastRoomM2 &&
+  const Box2 box = bounding_box(outline);
+  return outline.size() >= 3 && static_cast<double>(outline.size()) <= limits::kCorners.max &&
+         limits::kRoomSideM.contains(box.max.x - box.min.x) &&
+         limits::kRoomSideM.contains(box.max.y - box.min.y) && signed_area(outline) >= kLeastRoomM2 &&
          distance_to_edges(outline, label_point(outline)) >= kLeastHalfWidthM;
 }
 

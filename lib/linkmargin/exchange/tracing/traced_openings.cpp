@@ -52,7 +52,8 @@ class OpeningPlacer {
                        .kind = kind_of(found, wall.second == kOutside || wall.first == kOutside),
                        .drawn = found.sort != OpeningSort::gap};
     if (!fits(made)) return false;
-    made.name = fresh_name(smaller_room(wall) + " " + std::string(made.kind), names_);
+    const std::string room = smaller_room(wall), kind(made.kind);
+    made.name = fresh_name(kind.starts_with(room) ? kind : room + " " + kind, names_);
     taken.push_back(part);
     storey_.openings.push_back(std::move(made));
     return true;

@@ -1,11 +1,12 @@
 #include "linkmargin/exchange/tracing/traced_plan.hpp"
 
-#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/exchange/tracing/room_names.hpp"
 #include "linkmargin/exchange/tracing/storey_tracer.hpp"
 #include "linkmargin/geometry/box.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/text/faults.hpp"
+#include "linkmargin/text/name_flaw.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -42,11 +43,41 @@ class PlanTracer {
                   "walls must meet, gaps between them be no wider than a door; --layers says which layers "
                   "hold walls, doors and windows");
     }
+    name_storeys();
+    check_levels();
     if (!drawings_.empty()) plan_.unit_m = drawings_.front().unit_m.value_or(1);
     return std::move(plan_);
   }
 
  private:
+  /// Each has a name of its own; a number alone would be read as one.
+  void name_storeys() {
+    std::vector<std::string> taken;
+    for (std::size_t i = 0; i < plan_.storeys.size(); ++i) {
+      std::string& name = plan_.storeys[i].name;
+      if (parse_number(name)) name = "level " + name;
+      if (name.empty() || name.size() > kMaxNameBytes / 2 || !name_flaw(name, name).empty())
+        name = i == 0 ? "ground" : "level " + std::to_string(i);
+      name = fresh_name(name, taken);
+    }
+  }
+
+  /// Levels that do not stand on each other are left to follow from the heights.
+  void check_levels() {
+    bool sound = true;
+    for (std::size_t i = 0; i < plan_.storeys.size(); ++i) {
+      TracedStorey& storey = plan_.storeys[i];
+      if (storey.height_m && !limits::kStoreyHeightM.contains(*storey.height_m)) storey.height_m.reset();
+      sound = sound && storey.level_m && limits::kLevelM.contains(*storey.level_m);
+      if (i == 0 || !sound) continue;
+      const TracedStorey& below = plan_.storeys[i - 1];
+      sound = *storey.level_m >= *below.level_m + below.height_m.value_or(kStoreyHeightM);
+    }
+    for (TracedStorey& storey : plan_.storeys) {
+      if (!sound) storey.level_m.reset();
+    }
+  }
+
   void find_roles() {
     std::set<std::string> all;
     bool lines_anywhere = false, any_walls = false;

@@ -31,6 +31,9 @@ struct TracedBoundary {
   bool open = false;                    ///< no wall is drawn there
 };
 
+/// The clear height of a storey whose drawing says none.
+inline constexpr double kStoreyHeightM = 2.5;
+
 struct TracedStorey {
   std::string name;
   std::optional<double> level_m{};
@@ -49,7 +52,7 @@ struct TracedPlan {
   double unit_m = 1;
   Point2 shift_m{};                   ///< of the drawing's places, so that the plan lies near the origin
   std::size_t double_walls = 0;       ///< storeys whose walls were drawn as double lines
-  std::size_t small_faces = 0;        ///< closed outlines too small for a room
+  std::size_t small_faces = 0;        ///< closed outlines too small or too large for a room
   std::size_t openings_left_out = 0;  ///< that fit no wall of the plan
   bool one_layer = false;             ///< all lines lie on one layer, taken as walls
   std::vector<std::pair<std::string, LayerRole>> layers{};  ///< those that are read

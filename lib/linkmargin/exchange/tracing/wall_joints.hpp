@@ -16,7 +16,7 @@ inline constexpr double kLeastDoorM = 0.6;
 inline constexpr double kMostDoorM = 1.3;
 
 /// A gap in which a door or window is drawn is no wider.
-inline constexpr double kMostGapM = 6;
+inline constexpr double kMostGapM = 8;
 
 /// What lies between a free end of a wall and what it points at: a wall in line, or one across.
 struct WallGap {

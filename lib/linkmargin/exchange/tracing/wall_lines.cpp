@@ -32,7 +32,7 @@ constexpr double kLeastSingleM = 0.65;
 constexpr double kMiddlesInLineM = 0.03;
 
 /// Looks at more pairs of pieces are none of a plan.
-constexpr std::size_t kMostLooks = 60'000'000;
+constexpr std::size_t kMostLooks = 20'000'000;
 
 /// A straight piece of wall within a group: its faces by `across`.
 struct Body {

@@ -55,7 +55,7 @@ class TraceReport {
                      number_column(wording_.say("trace.column.windows"), "", 0),
                      number_column(wording_.say("trace.column.walls"), "", 0)};
     for (const TracedStorey& storey : plan_.storeys) {
-      table.rows.push_back({{{storey.name.empty() ? wording_.say("trace.plan") : wording_.name(storey.name)},
+      table.rows.push_back({{{wording_.name(storey.name)},
                              {static_cast<double>(storey.rooms.size())},
                              {area_m2(storey)},
                              {openings(storey, false)},

@@ -21,7 +21,6 @@ using exchange::TracedStorey;
 constexpr const char* kOuterMaterial = "brick";
 constexpr const char* kInnerMaterial = "stud wall";
 
-constexpr double kAssumedHeightM = 2.5;
 constexpr double kHubFromWallM = 0.1;
 
 /// Over the head of an opening some wall is left.
@@ -87,14 +86,9 @@ std::string list_text(const char* key, const Items& items, Write write) {
   return text;
 }
 
-std::string storey_name(const TracedStorey& storey, std::size_t position) {
-  if (storey.name.empty()) return position == 0 ? "ground" : "level " + std::to_string(position);
-  return parse_number(storey.name) ? "level " + storey.name : storey.name;
-}
-
-std::string storey_text(const TracedStorey& storey, std::size_t position) {
-  const double height_m = storey.height_m.value_or(kAssumedHeightM);
-  std::string text = "  - name: " + scalar(storey_name(storey, position)) + "\n";
+std::string storey_text(const TracedStorey& storey) {
+  const double height_m = storey.height_m.value_or(exchange::kStoreyHeightM);
+  std::string text = "  - name: " + scalar(storey.name) + "\n";
   if (storey.level_m) text += "    level_m: " + metres(*storey.level_m) + "\n";
   text += "    height_m: " + metres(height_m) +
           (storey.height_m ? "\n" : "              # assumed: from floor to ceiling\n");
@@ -130,7 +124,7 @@ Point2 hub_place(const TracedStorey& storey) {
 Result<std::string> traced_site(const TracedPlan& plan, const std::string& name, const std::string& source,
                                 const Tables& tables) {
   const TracedStorey& lowest = plan.storeys.front();
-  const double hub_height_m = std::min(2.0, lowest.height_m.value_or(kAssumedHeightM) - 0.2);
+  const double hub_height_m = std::min(2.0, lowest.height_m.value_or(exchange::kStoreyHeightM) - 0.2);
   std::string text =
       "# Traced from the drawing " + shown(source) +
       ". What is marked as assumed is not in the drawing: look at the building and correct it.\n"
@@ -141,9 +135,9 @@ Result<std::string> traced_site(const TracedPlan& plan, const std::string& name,
       "construction: solid brick      # assumed: how the house is built; docs/site-file.md lists "
       "others\n"
       "storeys:\n";
-  for (std::size_t i = 0; i < plan.storeys.size(); ++i) text += storey_text(plan.storeys[i], i);
-  text += "hubs:\n  hub: {storey: " + scalar(storey_name(lowest, 0)) +
-          ", at_m: " + point_text(hub_place(lowest)) + ", height_m: " + metres(hub_height_m) +
+  for (const TracedStorey& storey : plan.storeys) text += storey_text(storey);
+  text += "hubs:\n  hub: {storey: " + scalar(lowest.name) + ", at_m: " + point_text(hub_place(lowest)) +
+          ", height_m: " + metres(hub_height_m) +
           "}   # assumed: put it where it hangs\n"
           "devices:                       # hall motion: {in: hall, at: corner bottom right}\n";
   const auto site = parse_site(text, source, tables);
