@@ -1,3 +1,4 @@
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/exchange/writer/plan_dxf.hpp"
 #include "linkmargin/exchange/writer/plan_geojson.hpp"
 #include "linkmargin/report/plan/floor_plan.hpp"
@@ -10,6 +11,7 @@
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
+#include "support/plan_under.hpp"
 
 namespace linkmargin::cli {
 namespace {
@@ -26,13 +28,21 @@ std::optional<std::size_t> find_storey(const Site& site, const std::optional<std
 
 /// The site file itself, every place as coordinates.
 ExitStatus write_long_form(const Arguments& arguments) {
-  if (arguments.value("storey"))
-    throw Failure(kBadInput, "--storey chooses a drawing: leave it out with yaml");
+  for (const char* option : {"storey", "under", "scale", "origin"}) {
+    if (arguments.has(option))
+      throw Failure(kBadInput, std::string("--") + option + " is for a drawing: leave it out with yaml");
+  }
   const SiteFile file = read_site_file(arguments);
   const auto text = long_form(file.text, file.name, file.tables);
   if (!text) refuse(text.error(), file.name);
   write_answer(arguments, with_schema_line(*text));
   return kDone;
+}
+
+[[noreturn]] void of_one_storey(const std::string& what, const Site& site) {
+  std::vector<std::string> names;
+  for (const Storey& one : site.storeys) names.push_back(one.name);
+  throw Failure(kBadInput, what + ": say --storey NAME (" + joined(names) + ")");
 }
 
 /// The plan for other programs. A drawing in DXF is of one storey.
@@ -42,11 +52,7 @@ ExitStatus write_plan(const Arguments& arguments, const std::string& format, con
     write_answer(arguments, exchange::plan_geojson(site, storey));
     return kDone;
   }
-  if (!storey && site.storeys.size() > 1) {
-    std::string names;
-    for (const Storey& one : site.storeys) names += (names.empty() ? "" : ", ") + one.name;
-    throw Failure(kBadInput, "a drawing in DXF is of one storey: say --storey NAME (" + names + ")");
-  }
+  if (!storey && site.storeys.size() > 1) of_one_storey("a drawing in DXF is of one storey", site);
   write_answer(arguments, exchange::plan_dxf(site, storey.value_or(0)));
   return kDone;
 }
@@ -55,8 +61,13 @@ ExitStatus run(const Arguments& arguments) {
   const std::string format = output_format(arguments, {"svg", "png", "pdf", "yaml", "dxf", "geojson"}, "svg");
   if (format == "yaml") return write_long_form(arguments);
   const Site site = read_site(arguments);
-  const FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey"))};
+  FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey")),
+                           .under = plan_under(arguments)};
   if (format == "dxf" || format == "geojson") return write_plan(arguments, format, site, options.storey);
+  if (options.under && !options.storey) {
+    if (site.storeys.size() > 1) of_one_storey("a picture lies under one storey", site);
+    options.storey = 0;
+  }
   write_answer(arguments, picture(floor_plan_svg(language_of(arguments), site, options), format));
   return kDone;
 }
@@ -77,6 +88,11 @@ const Command& draw_command() {
       .options = {{"format", "FORMAT",
                    "svg, png, pdf, yaml, dxf or geojson; default: by the ending of --output, else svg"},
                   {"storey", "NAME", "only this storey"},
+                  {"under", "PICTURE", "a PNG or JPEG of the plan that lies under the drawing; with --scale"},
+                  {"scale", "LENGTH:X1,Y1,X2,Y2",
+                   "how long a line of the picture is, its ends in pixels from the top left corner"},
+                  {"origin", "X,Y",
+                   "where in the picture the plan's zero is; default: the first end of --scale"},
                   kOutput,
                   kMaterials,
                   kLanguage,
@@ -84,7 +100,8 @@ const Command& draw_command() {
       .examples = {"linkmargin draw site.yaml --output site.svg", "all storeys on one sheet",
                    "linkmargin draw site.yaml --storey ground --output ground.svg", "one storey",
                    "linkmargin draw site.yaml --output site.pdf", "to print, or for a document (.png too)",
-                   "linkmargin draw site.yaml --output long.yaml",
+                   "linkmargin draw site.yaml --under plan.png --scale 2.35m:120,840,512,840 -o over.svg",
+                   "over a picture of the plan, to see slips", "linkmargin draw site.yaml --output long.yaml",
                    "the site file with every place as coordinates"},
       .least_names = 1,
       .most_names = 1,

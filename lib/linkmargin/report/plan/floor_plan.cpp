@@ -39,7 +39,9 @@ std::vector<Panel> panels_of(const Site& site, const FloorPlanOptions& options) 
   std::vector<Panel> panels;
   for (const std::size_t storey : order) {
     if (options.storey && *options.storey != storey) continue;
-    const Box2 drawn = storey_extent(site, storey);
+    Box2 drawn = storey_extent(site, storey);
+    if (options.under)
+      drawn.take(Box2{options.under->lower_left_m, options.under->lower_left_m + options.under->size_m});
     panels.push_back({storey, drawn.empty() ? kEmptyStorey : drawn});
   }
   return panels;
@@ -92,6 +94,7 @@ class FloorPlanSheet {
   FloorPlanSheet(const Wording& wording, const Site& site, const FloorPlanOptions& options)
       : wording_(wording),
         site_(site),
+        under_(options.under),
         panels_(panels_of(site, options)),
         fit_(site, panels_),
         sheet_(fit_.sheet_width_px()),
@@ -131,7 +134,8 @@ class FloorPlanSheet {
         .labels_px = {{left_px_ - kLabelRimPx + 22, y + 46},
                       {sheet_.width_px() - Sheet::kMarginPx, top + height + kLabelRimPx - 6}}};
     rulers(frame, panel.world);
-    const int left_out = plan::draw_storey(wording_, out, site_, panel.storey, frame, signs);
+    const int left_out = under_ ? over_picture(panel.storey, frame, signs)
+                                : plan::draw_storey(wording_, out, site_, panel.storey, frame, signs);
     const double below = top + height + kLabelRimPx + 16;
     plan::draw_scale_bar(wording_, out, {left_px_, below + 14}, fit_.px_per_m);
     if (left_out > 0) {
@@ -140,6 +144,30 @@ class FloorPlanSheet {
                {{"fill", kFaintInk}, {"font-size", "11"}});
     }
     sheet_.go_to(below + kScaleBarPx + kStoreyGapPx);
+  }
+
+  int over_picture(std::size_t storey, const plan::Frame& frame, plan::Signs& signs) {
+    const plan::Underlay underlay{
+        .draw =
+            [&](svg::Writer& out) {
+              const Point2 corner = frame.at(under_->lower_left_m + Point2{0, under_->size_m.y});
+              out.element("image", {{"x", svg::px(corner.x)},
+                                    {"y", svg::px(corner.y)},
+                                    {"width", svg::px(under_->size_m.x * frame.px_per_m)},
+                                    {"height", svg::px(under_->size_m.y * frame.px_per_m)},
+                                    {"preserveAspectRatio", "none"},
+                                    {"href", under_->address}});
+            },
+        .devices = {},
+        .building =
+            [&](svg::Writer& out) {
+              out.open("g", {{"opacity", "0.6"}});
+              plan::draw_over_map(wording_, out, site_, storey, frame, signs);
+              out.close("g");
+            }};
+    const int left_out = plan::draw_storey(wording_, sheet_.body(), site_, storey, frame, signs, &underlay);
+    signs.map = false;  // the signs of devices are those of a plan
+    return left_out;
   }
 
   /// A faint grid in site metres over what the storey itself takes up and a metre more, with its figures at
@@ -156,6 +184,7 @@ class FloorPlanSheet {
 
   const Wording& wording_;
   const Site& site_;
+  const std::optional<PlanPicture>& under_;
   std::vector<Panel> panels_;
   Fit fit_;
   Sheet sheet_;

@@ -9,8 +9,17 @@
 
 namespace linkmargin {
 
+/// A picture of the building that lies under the plan, so that slips of the plan are seen.
+struct PlanPicture {
+  std::string address;  ///< of the picture, or the picture itself: data_address()
+  Point2 lower_left_m;  ///< of the picture, in site metres
+  Point2 size_m;
+};
+
 struct FloorPlanOptions {
-  std::optional<std::size_t> storey;  ///< position in Site::storeys; absent: all, the highest at the top
+  /// Position in Site::storeys; absent: all, the highest at the top.
+  std::optional<std::size_t> storey{};
+  std::optional<PlanPicture> under{};  ///< the plan is then drawn sparingly, walls to be seen through
 };
 
 /// The plan as typed, as an SVG sheet: rooms, walls by kind and thickness, openings in them and in the floor,
