@@ -1,17 +1,23 @@
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/exchange/writer/plan_dxf.hpp"
 #include "linkmargin/exchange/writer/plan_geojson.hpp"
+#include "linkmargin/report/plan/fault_plan.hpp"
 #include "linkmargin/report/plan/floor_plan.hpp"
+#include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/writer/long_form.hpp"
 
 #include "output/output.hpp"
 #include "output/output_format.hpp"
+#include "output/output_place.hpp"
 #include "output/picture.hpp"
 #include "output/schema_line.hpp"
+#include "output/watched_plan.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
 #include "support/plan_under.hpp"
+
+#include <filesystem>
 
 namespace linkmargin::cli {
 namespace {
@@ -57,18 +63,61 @@ ExitStatus write_plan(const Arguments& arguments, const std::string& format, con
   return kDone;
 }
 
-ExitStatus run(const Arguments& arguments) {
-  const std::string format = output_format(arguments, {"svg", "png", "pdf", "yaml", "dxf", "geojson"}, "svg");
-  if (format == "yaml") return write_long_form(arguments);
-  const Site site = read_site(arguments);
-  FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey")),
-                           .under = plan_under(arguments)};
-  if (format == "dxf" || format == "geojson") return write_plan(arguments, format, site, options.storey);
+/// The sheet of a site, or of the faults of its file.
+std::string sheet(const Arguments& arguments, const Site& site, const std::optional<PlanPicture>& under) {
+  FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey")), .under = under};
   if (options.under && !options.storey) {
     if (site.storeys.size() > 1) of_one_storey("a picture lies under one storey", site);
     options.storey = 0;
   }
-  write_answer(arguments, picture(floor_plan_svg(language_of(arguments), site, options), format));
+  return floor_plan_svg(language_of(arguments), site, options);
+}
+
+/// The page of --page, which shows the drawing beside it. @throws Failure as a file that is written does
+void write_page(const Arguments& arguments, const std::string& file) {
+  const FileOut page = file_beside(arguments, "page");
+  const std::filesystem::path folder = std::filesystem::absolute(page.file).parent_path();
+  const std::string picture =
+      std::filesystem::absolute(*arguments.value("output")).lexically_proximate(folder).string();
+  FilesTogether files;
+  files.add(page, reload_page(language_of(arguments), file, picture));
+  files.write();
+}
+
+/// Draws at each save, until the program is ended.
+ExitStatus draw_at_each_save(const Arguments& arguments, const std::string& format) {
+  const std::string& file = arguments.names.front();
+  const std::string output = arguments.value("output").value_or(kStandardOutput);
+  if (file == kStandardInput || goes_to_stream(output))
+    throw Failure(kBadInput,
+                  "--watch needs a file that is watched, and one that is written: --output plan.svg");
+  const auto under = plan_under(arguments);
+  const Tables tables = read_tables(arguments);
+  if (arguments.has("page")) write_page(arguments, file);
+  watch(file, [&](const std::string& text) {
+    const SiteAttempt attempt = attempt_site(text, file, tables);
+    const std::string drawn =
+        attempt.faults.empty() ? sheet(arguments, attempt.site, under)
+                               : fault_plan_svg(language_of(arguments), file, attempt.faults, attempt.site);
+    write_answer(arguments, picture(drawn, format));
+  });
+}
+
+ExitStatus run(const Arguments& arguments) {
+  const std::string format = output_format(arguments, {"svg", "png", "pdf", "yaml", "dxf", "geojson"}, "svg");
+  for (const char* option : {"watch", "page"}) {
+    if (arguments.has(option) && !is_picture(format))
+      throw Failure(kBadInput, std::string("--") + option + " goes with a picture: svg, png or pdf");
+  }
+  if (format == "yaml") return write_long_form(arguments);
+  if (arguments.has("watch")) return draw_at_each_save(arguments, format);
+  if (arguments.has("page")) throw Failure(kBadInput, "--page goes with --watch");
+  const Site site = read_site(arguments);
+  const auto under = plan_under(arguments);
+  if (under && !is_picture(format)) throw Failure(kBadInput, "--under goes with a picture: svg, png or pdf");
+  if (!is_picture(format))
+    return write_plan(arguments, format, site, find_storey(site, arguments.value("storey")));
+  write_answer(arguments, picture(sheet(arguments, site, under), format));
   return kDone;
 }
 
@@ -93,6 +142,8 @@ const Command& draw_command() {
                    "how long a line of the picture is, its ends in pixels from the top left corner"},
                   {"origin", "X,Y",
                    "where in the picture the plan's zero is; default: the first end of --scale"},
+                  {"watch", "", "draws again whenever the site file is saved, its faults too, until Ctrl-C"},
+                  {"page", "FILE", "with --watch: writes a local page that shows the drawing as it is now"},
                   kOutput,
                   kMaterials,
                   kLanguage,

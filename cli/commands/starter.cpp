@@ -5,12 +5,19 @@
 #include "output/schema_line.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
+#include "support/language.hpp"
+#include "support/questions.hpp"
 
 namespace linkmargin::cli {
 namespace {
 
 ExitStatus run(const Arguments& arguments) {
   const auto rooms = arguments.value("rooms");
+  if (arguments.has("ask")) {
+    if (rooms) throw Failure(kBadInput, "--ask asks for the rooms: leave --rooms out");
+    write_answer(arguments, with_schema_line(asked_site(language_of(arguments), embedded_tables())));
+    return kDone;
+  }
   if (!rooms) {
     write_answer(arguments, with_schema_line(std::string(starter_text())));
     return kDone;
@@ -27,16 +34,23 @@ const Command& starter_command() {
   static const Command command{
       .name = "starter",
       .summary = "prints a small site file with comments, to start from",
-      .usage = "starter [--rooms LINE] [--output FILE]",
+      .usage = "starter [--rooms LINE | --ask] [--output FILE]",
       .details =
           "Prints a small site file with a comment on every line that needs one. It is valid as it stands: "
           "check it, draw it, then replace its rooms, hubs and devices with your own. With --rooms the file "
           "has the rooms of one line: each a name, width x depth in metres and, but for the first, its "
-          "neighbour (left of, right of, above, below).",
-      .options = {{"rooms", "LINE", "rooms to begin with, parted by commas"}, kOutput, kHelp},
+          "neighbour (left of, right of, above, below). With --ask it asks for them, and for the hub, doors "
+          "and "
+          "devices; an empty line takes what stands in brackets.",
+      .options = {{"rooms", "LINE", "rooms to begin with, parted by commas"},
+                  {"ask", "", "asks ten questions and writes the file by the answers"},
+                  kOutput,
+                  kLanguage,
+                  kHelp},
       .examples = {"linkmargin starter --output site.yaml", "a file to edit",
                    "linkmargin starter --rooms 'hall 2x5, shop 6x5 left of hall' -o site.yaml",
-                   "the same with rooms of your own"},
+                   "the same with rooms of your own", "linkmargin starter --ask --output site.yaml",
+                   "the same, asked for one by one"},
       .run = run};
   return command;
 }

@@ -16,6 +16,8 @@ install(FILES ${PROJECT_BINARY_DIR}/linkmargin-config.cmake ${PROJECT_BINARY_DIR
         DESTINATION ${CMAKE_INSTALL_LIBDIR}/cmake/linkmargin)
 if(TARGET linkmargin_program)
   install(TARGETS linkmargin_program RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
+  # Where the program looks for it, beside its own folder (cli/output/schema_line.cpp).
+  install(FILES ${PROJECT_SOURCE_DIR}/docs/site.schema.json DESTINATION ${CMAKE_INSTALL_DATADIR}/linkmargin)
 endif()
 if(TARGET linkmargin_pictures)
   install(TARGETS linkmargin_pictures LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR}/linkmargin)

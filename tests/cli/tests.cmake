@@ -17,7 +17,7 @@ if(TARGET linkmargin_pictures)
 endif()
 # Sanitizers take threads and memory of their own: shortage is tried without them. They load modules in the program's
 # place, which then does not look beside itself: so are pictures.
-set(whats output_files row_parts)
+set(whats output_files row_parts watch)
 if(NOT LINKMARGIN_SANITIZE)
   list(APPEND whats pictures shortage)
 endif()

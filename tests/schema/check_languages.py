@@ -25,7 +25,7 @@ def load(path):
     return yaml.safe_load(path.read_text(encoding="utf-8"))
 
 
-sources = {path: path.read_text(encoding="utf-8") for path in sorted((ROOT / "lib").rglob("*.[ch]pp"))}
+sources = {path: path.read_text(encoding="utf-8") for folder in ("lib", "cli") for path in sorted((ROOT / folder).rglob("*.[ch]pp"))}
 code = "\n".join(sources.values())
 quoted = set(re.findall(r'"([a-z_]+(?:\.[a-z_]+)+)"', code)) - {"materials.yaml"}
 beginnings = set(re.findall(r'"((?:[a-z_]+\.)+)"', code))  # completed at run time

@@ -156,6 +156,7 @@ class FloorPlanSheet {
                                     {"width", svg::px(under_->size_m.x * frame.px_per_m)},
                                     {"height", svg::px(under_->size_m.y * frame.px_per_m)},
                                     {"preserveAspectRatio", "none"},
+                                    {"opacity", "0.6"},
                                     {"href", under_->address}});
             },
         .devices = {},

@@ -56,15 +56,22 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
 }  // namespace
 }  // namespace yaml
 
-Result<Site> parse_site(std::string_view text, const std::string& file_name, const Tables& tables) {
+SiteAttempt attempt_site(std::string_view text, const std::string& file_name, const Tables& tables) {
   Faults faults(file_name);
-  const auto root = yaml::parse_document(text, faults);
-  if (!root) return std::move(faults).sorted();
-  const bool tree_sound = faults.empty();
-  Site site = yaml::read_site(*root, tables, faults);
-  if (tree_sound && !site.storeys.empty()) yaml::add_findings(*root, site, faults);
-  if (faults.empty()) return site;
-  return std::move(faults).sorted();
+  SiteAttempt attempt;
+  if (const auto root = yaml::parse_document(text, faults)) {
+    const bool tree_sound = faults.empty();
+    attempt.site = yaml::read_site(*root, tables, faults);
+    if (tree_sound && !attempt.site.storeys.empty()) yaml::add_findings(*root, attempt.site, faults);
+  }
+  if (!faults.empty()) attempt.faults = std::move(faults).sorted();
+  return attempt;
+}
+
+Result<Site> parse_site(std::string_view text, const std::string& file_name, const Tables& tables) {
+  SiteAttempt attempt = attempt_site(text, file_name, tables);
+  if (attempt.faults.empty()) return std::move(attempt.site);
+  return std::move(attempt.faults);
 }
 
 }  // namespace linkmargin

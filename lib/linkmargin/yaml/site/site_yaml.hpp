@@ -17,4 +17,13 @@ namespace linkmargin {
 ///         nests deeper than 64 levels or is longer than kMaxFileBytes gives one fault.
 Result<Site> parse_site(std::string_view text, const std::string& file_name, const Tables& tables);
 
+/// A site as far as it could be read, and every fault of its file.
+struct SiteAttempt {
+  Site site;  ///< sound where there are no faults; else what was read, placeholders for what was not
+  Diagnostics faults;
+};
+
+/// The same for those who show a file while it is being typed.
+SiteAttempt attempt_site(std::string_view text, const std::string& file_name, const Tables& tables);
+
 }  // namespace linkmargin

@@ -5,6 +5,7 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/scalar_text.hpp"
 
+#include <algorithm>
 #include <array>
 #include <optional>
 #include <sstream>
@@ -80,45 +81,121 @@ Diagnostic unread(std::string_view item) {
   return fault;
 }
 
+Diagnostic unread_answer(const std::string& answer, const char* what, const char* hint) {
+  Diagnostic fault;
+  fault.file = kSource;
+  fault.code = DiagnosticCode::syntax;
+  fault.message = std::string("this is no ") + what + ": '" + answer + "'";
+  fault.hint = hint;
+  return fault;
+}
+
+std::string scalar(const std::string& text) {
+  return yaml::scalar_text(text, yaml::Quotes::as_needed);
+}
+
+/// "hall bottom" as a line of the list `openings`.
+std::optional<std::string> door_line(const std::string& answer) {
+  const Words words = words_of(answer);
+  constexpr std::array<std::string_view, 4> kSides{"left", "right", "top", "bottom"};
+  if (words.size() < 2 || std::ranges::find(kSides, words.back()) == kSides.end()) return {};
+  const std::string room = joined_words(words, 0, words.size() - 1);
+  return "      - {name: " + scalar(room + " " + words.back() + " front door") + ", in: " + scalar(room) +
+         ", wall: " + words.back() + "}\n";
+}
+
+/// "hall motion in hall" as a line of the map `devices`. @param at  where it hangs in its room; may be empty
+std::optional<std::string> device_line(const std::string& answer, const std::string& at) {
+  const Words words = words_of(answer);
+  for (std::size_t i = words.size(); i-- > 1;) {
+    if ((words[i] != "in" && words[i] != "on") || i + 1 == words.size()) continue;
+    const bool in = words[i] == "in";
+    return "  " + scalar(joined_words(words, 0, i)) + ": {" + words[i] + ": " +
+           scalar(joined_words(words, i + 1, words.size())) + (in && !at.empty() ? ", at: " + at : "") +
+           "}\n";
+  }
+  return {};
+}
+
+/// The file with some devices' places in their rooms said.
+std::string file_text(const FirstHouse& house, const std::string& rooms, const std::string& first,
+                      const std::string& doors, const std::string& devices) {
+  return "# A first file. Next: other storeys, doors and windows (openings), devices; docs/short-form.md "
+         "shows "
+         "how.\n"
+         "site: " +
+         scalar(house.name) +
+         "\n"
+         "radio: {frequency_mhz: " +
+         shortest_text(house.frequency_mhz) +
+         "}\n"
+         "construction: " +
+         scalar(house.construction) +
+         "      # how the house is built; docs/site-file.md lists others\n"
+         "storeys:\n"
+         "  - name: ground\n"
+         "    height_m: " +
+         shortest_text(house.height_m) +
+         "              # from floor to ceiling\n"
+         "    rooms:                     # [width, depth], and which room each stands by\n" +
+         rooms +
+         (doors.empty()
+              ? "    openings: []               # - {name: front door, in: " + first + ", wall: bottom}\n"
+              : "    openings:                  # in the middle of that wall\n" + doors) +
+         "hubs:\n"
+         "  hub: {in: " +
+         scalar(house.hub_room.empty() ? first : house.hub_room) + ", at: corner " + house.hub_corner +
+         "}\n"
+         "devices:                       # hall motion: {in: hall, at: corner bottom right}\n" +
+         devices;
+}
+
 }  // namespace
 
-Result<std::string> first_site(std::string_view rooms, const Tables& tables) {
-  std::string lines;
-  std::string first;
+Result<std::string> first_site(const FirstHouse& house, const Tables& tables) {
+  std::string rooms, doors, first;
   Diagnostics faults;
-  for (std::size_t begin = 0; begin <= rooms.size();) {
-    const std::size_t end = std::min(rooms.find(',', begin), rooms.size());
-    const std::string_view item = rooms.substr(begin, end - begin);
+  for (std::size_t begin = 0; begin <= house.rooms.size();) {
+    const std::size_t end = std::min(house.rooms.find(',', begin), house.rooms.size());
+    const std::string item = house.rooms.substr(begin, end - begin);
     std::string name;
     if (const auto line = room_line(words_of(item), name)) {
-      lines += "      " + *line + "\n";
+      rooms += "      " + *line + "\n";
       if (first.empty()) first = name;
     } else {
       faults.push_back(unread(item));
     }
     begin = end + 1;
   }
+  for (const std::string& answer : house.doors) {
+    if (const auto line = door_line(answer)) {
+      doors += *line;
+    } else {
+      faults.push_back(unread_answer(answer, "door", "a room and a side of it: hall bottom"));
+    }
+  }
+  std::string devices;
+  for (const std::string& answer : house.devices) {
+    auto line = device_line(answer, "");
+    if (!line) {
+      faults.push_back(unread_answer(answer, "device",
+                                     "a name and a room: hall motion in hall; or a door: contact on door"));
+      continue;
+    }
+    // A device on a wall needs its place there: a corner, until a person says better.
+    if (faults.empty() && !parse_site(file_text(house, rooms, first, doors, *line), kSource, tables))
+      line = device_line(answer, "corner bottom right");
+    devices += *line;
+  }
   if (!faults.empty()) return faults;
-  std::string text =
-      "# A first file. Next: other storeys, doors and windows (openings), devices; docs/short-form.md shows "
-      "how.\n"
-      "site: My site\n"
-      "radio: {frequency_mhz: 868.3}\n"
-      "construction: solid brick      # how the house is built; docs/site-file.md lists others\n"
-      "storeys:\n"
-      "  - name: ground\n"
-      "    height_m: 2.5              # from floor to ceiling\n"
-      "    rooms:                     # [width, depth], and which room each stands by\n" +
-      lines + "    openings: []               # - {name: front door, in: " + first +
-      ", wall: bottom}\n"
-      "hubs:\n"
-      "  hub: {in: " +
-      yaml::scalar_text(first, yaml::Quotes::as_needed) +
-      ", at: corner top left}\n"
-      "devices:                       # hall motion: {in: hall, at: corner bottom right}\n";
+  std::string text = file_text(house, rooms, first, doors, devices);
   const auto site = parse_site(text, kSource, tables);
   if (!site) return site.error();
   return text;
+}
+
+Result<std::string> first_site(std::string_view rooms, const Tables& tables) {
+  return first_site(FirstHouse{.rooms = std::string(rooms)}, tables);
 }
 
 }  // namespace linkmargin
