@@ -59,11 +59,10 @@ std::optional<exchange::LayerMap> layers(const Arguments& arguments) {
 
 std::vector<Drawing> in_metres(std::vector<Drawing> drawings, std::optional<double> unit,
                                const std::string& file) {
-  Faults faults(shown_name(file));
   std::vector<Drawing> scaled;
   for (Drawing& drawing : drawings) {
-    auto one = exchange::in_metres(std::move(drawing), unit, faults);
-    if (!one) refuse(std::move(faults).sorted(), file);
+    auto one = exchange::in_metres(std::move(drawing), unit, shown_name(file));
+    if (!one) refuse(one.error(), file);
     scaled.push_back(std::move(*one));
   }
   return scaled;

@@ -59,8 +59,7 @@ std::size_t runs_to_a_plan(const std::string& text, Read read) {
     return 0;
   }
   for (const Drawing& drawing : made) {
-    Faults none("m");
-    auto scaled = in_metres(drawing, drawing.unit_m ? std::nullopt : std::optional(1.0), none);
+    auto scaled = in_metres(drawing, drawing.unit_m ? std::nullopt : std::optional(1.0), "m");
     REQUIRE(scaled);
     drawings.push_back(std::move(*scaled));
   }

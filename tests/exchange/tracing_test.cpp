@@ -14,6 +14,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <map>
 
@@ -35,8 +36,7 @@ TracedPlan traced_dxf(const std::string& text) {
   REQUIRE(drawing);
   Drawing in_m = *drawing;
   in_m.unit_m = in_m.unit_m.value_or(1);
-  Faults faults("m");
-  return traced({*in_metres(in_m, {}, faults)});
+  return traced({*in_metres(in_m, {}, "m")});
 }
 
 std::map<std::string, double> areas(const std::vector<Room>& rooms) {
@@ -48,11 +48,11 @@ std::map<std::string, double> areas(const std::vector<Room>& rooms) {
 void check_same_rooms(const std::vector<Room>& wanted, const std::vector<Room>& got) {
   const auto want = areas(wanted), have = areas(got);
   CHECK(want.size() == have.size());
-  for (const auto& [name, area] : want) {
-    CAPTURE(name);
-    const auto found = have.find(name);
+  for (const auto& room : want) {
+    CAPTURE(room.first);
+    const auto found = have.find(room.first);
     REQUIRE(found != have.end());
-    CHECK(std::abs(found->second - area) < 0.02);
+    CHECK(std::abs(found->second - room.second) < 0.02);
   }
 }
 
@@ -108,13 +108,36 @@ TEST_CASE("100 random houses drawn by the faces of their walls are traced to the
   for (std::uint64_t seed = 0; seed < 100; ++seed) {
     CAPTURE(seed);
     const Site site = random_house(seed);
-    const TracedPlan plan = traced_dxf(faces_dxf(site));
+    const double turn_rad = seed % 2 == 0 ? 0 : 0.07 * static_cast<double>(seed);
+    const TracedPlan plan = traced_dxf(faces_dxf(site, turn_rad));
     CHECK(plan.double_walls == 1);
     check_same_rooms(site.storeys[0].rooms, plan.storeys[0].rooms);
     REQUIRE(plan.storeys[0].outer_wall_m);
     CHECK(std::abs(*plan.storeys[0].outer_wall_m - *site.storeys[0].outer_wall.thickness_m) < 0.006);
     check_reads(plan);
   }
+}
+
+TEST_CASE("Two leaves and a cavity are one wall, a narrow corridor is none") {
+  DxfText dxf;
+  const auto ring = [&](double off) {
+    dxf.polyline("wall", {{-off, -off}, {6 + off, -off}, {6 + off, 4 + off}, {-off, 4 + off}});
+  };
+  for (const double off : {0.0, 0.1, 0.16, 0.27}) ring(off);
+  dxf.polyline("wall", {{2.9, 0}, {3, 0}, {3, 4}, {2.9, 4}});          // two walls of 10 cm,
+  dxf.polyline("wall", {{3.85, 0}, {3.95, 0}, {3.95, 4}, {3.85, 4}});  // 85 cm apart
+  const TracedStorey storey = traced_dxf(dxf.whole()).storeys[0];
+  REQUIRE(storey.rooms.size() == 3);
+  REQUIRE(storey.outer_wall_m);
+  REQUIRE(storey.inner_wall_m);
+  CHECK(*storey.outer_wall_m == 0.27);
+  CHECK(*storey.inner_wall_m == 0.1);
+  std::vector<double> found;
+  for (const Room& room : storey.rooms) found.push_back(std::abs(signed_area(room.corners)));
+  std::ranges::sort(found);
+  CHECK(std::abs(found[0] - 0.95 * 4.27) < 0.01);
+  CHECK(std::abs(found[1] - (6.135 - 3.9) * 4.27) < 0.01);
+  CHECK(std::abs(found[2] - (2.95 + 0.135) * 4.27) < 0.01);
 }
 
 TEST_CASE("Gaps as wide as a door are doors, a swing makes one of a wall that goes on") {

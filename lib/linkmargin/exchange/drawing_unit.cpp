@@ -36,17 +36,18 @@ std::string likely_units(Point2 size) {
 
 }  // namespace
 
-std::optional<Drawing> in_metres(Drawing drawing, std::optional<double> unit_m, Faults& faults) {
+Result<Drawing> in_metres(Drawing drawing, std::optional<double> unit_m, const std::string& file_name) {
   std::optional<double> scale = unit_m ? unit_m : drawing.unit_m;
   if (drawing.lines.empty()) scale = scale.value_or(1);
   if (!scale) {
     const Box2 box = extent(drawing);
     const Point2 size = box.empty() ? Point2{} : box.max - box.min;
-    faults.add({}, DiagnosticCode::missing_key, "",
-               "the drawing does not say its unit: it is " + fixed_text(size.x, 1) + " by " +
-                   fixed_text(size.y, 1) + " units large",
-               likely_units(size));
-    return {};
+    return Diagnostics{{.file = file_name,
+                        .path = {},
+                        .message = "the drawing does not say its unit: it is " + fixed_text(size.x, 1) +
+                                   " by " + fixed_text(size.y, 1) + " units large",
+                        .hint = likely_units(size),
+                        .code = DiagnosticCode::missing_key}};
   }
   for (DrawnLine& line : drawing.lines) {
     for (Point2& p : line.points) p = *scale * p;

@@ -1,10 +1,11 @@
 #pragma once
 
+#include "linkmargin/base/result.hpp"
 #include "linkmargin/exchange/drawing.hpp"
-#include "linkmargin/text/faults.hpp"
 
 #include <array>
 #include <optional>
+#include <string>
 #include <string_view>
 
 namespace linkmargin::exchange {
@@ -21,7 +22,8 @@ inline constexpr std::array<DrawingUnit, 6> kDrawingUnits{
 
 /// Brings a drawing to metres.
 /// @param unit_m  instead of the drawing's own unit; absent: that one
-/// @return nothing, and a fault that asks for the unit, where neither is known
-std::optional<Drawing> in_metres(Drawing drawing, std::optional<double> unit_m, Faults& faults);
+/// @param file_name  as the person named it, for the fault
+/// @return a fault that asks for the unit, where neither is known
+Result<Drawing> in_metres(Drawing drawing, std::optional<double> unit_m, const std::string& file_name);
 
 }  // namespace linkmargin::exchange

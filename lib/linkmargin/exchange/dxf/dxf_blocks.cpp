@@ -66,10 +66,11 @@ class Expander {
 
   void put_one(const Entity& entity, const Affine& to, const std::string& layer, int depth) {
     if (const auto* poly = std::get_if<PolyShape>(&entity.shape)) {
+      for (const ArcShape& arc : arcs_of(*poly)) put_arc(arc, flattened(arc), to, layer);
       line(flattened(*poly), poly->closed, poly->width * to.scale(), to, layer);
     } else if (const auto* arc = std::get_if<ArcShape>(&entity.shape)) {
       std::vector<Point2> points = flattened(*arc);
-      drawing_.arcs.push_back({to(arc->centre), to(points.front()), to(points.back()), layer_of(layer)});
+      put_arc(*arc, points, to, layer);
       line(std::move(points), false, 0, to, layer);
     } else if (const auto* text = std::get_if<TextShape>(&entity.shape)) {
       drawing_.texts.push_back({to(text->at), text->height * to.scale(), text->text, layer_of(layer)});
@@ -78,6 +79,11 @@ class Expander {
     } else {
       drop(std::get<OtherShape>(entity.shape).reason, entity.kind, layer);
     }
+  }
+
+  void put_arc(const ArcShape& arc, const std::vector<Point2>& points, const Affine& to,
+               const std::string& layer) {
+    drawing_.arcs.push_back({to(arc.centre), to(points.front()), to(points.back()), layer_of(layer)});
   }
 
   void put_block(const Entity& entity, const BlockReference& reference, const Affine& to,

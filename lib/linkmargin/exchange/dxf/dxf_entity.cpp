@@ -190,6 +190,17 @@ void append_arc(std::vector<Point2>& points, Point2 centre, double radius, doubl
   }
 }
 
+/// @param vertex  its bulge is not 0
+ArcShape arc_between(const Vertex& vertex, Point2 next) {
+  const Point2 chord = next - vertex.at;
+  const double bulge = std::clamp(vertex.bulge, -1e3, 1e3);
+  // The centre lies on the left of the chord for a bulge from 0 to 1.
+  const Point2 centre =
+      0.5 * (vertex.at + next) + (1 - bulge * bulge) / (4 * bulge) * Point2{-chord.y, chord.x};
+  const Point2 from = vertex.at - centre;
+  return {centre, std::hypot(from.x, from.y), std::atan2(from.y, from.x), 4 * std::atan(bulge)};
+}
+
 }  // namespace
 
 Entity read_entity(std::string_view kind, int kind_line, const std::vector<Group>& groups, TextSettings& text,
@@ -240,18 +251,21 @@ std::vector<Point2> flattened(const PolyShape& shape) {
     const Vertex& vertex = shape.vertices[i];
     points.push_back(vertex.at);
     if (vertex.bulge == 0 || (i + 1 == count && !shape.closed)) continue;
-    const Point2 next = shape.vertices[(i + 1) % count].at;
-    const Point2 chord = next - vertex.at;
-    const double bulge = std::clamp(vertex.bulge, -1e3, 1e3);
-    const double sweep_rad = 4 * std::atan(bulge);
-    // The centre lies on the left of the chord for a bulge from 0 to 1.
-    const Point2 centre =
-        0.5 * (vertex.at + next) + (1 - bulge * bulge) / (4 * bulge) * Point2{-chord.y, chord.x};
-    const Point2 from = vertex.at - centre;
-    append_arc(points, centre, std::hypot(from.x, from.y), std::atan2(from.y, from.x), sweep_rad);
+    const ArcShape arc = arc_between(vertex, shape.vertices[(i + 1) % count].at);
+    append_arc(points, arc.centre, arc.radius, arc.from_rad, arc.sweep_rad);
     points.pop_back();  // the next corner itself
   }
   return points;
+}
+
+std::vector<ArcShape> arcs_of(const PolyShape& shape) {
+  std::vector<ArcShape> arcs;
+  const std::size_t count = shape.vertices.size();
+  for (std::size_t i = 0; i < count; ++i) {
+    if (shape.vertices[i].bulge == 0 || (i + 1 == count && !shape.closed)) continue;
+    arcs.push_back(arc_between(shape.vertices[i], shape.vertices[(i + 1) % count].at));
+  }
+  return arcs;
 }
 
 std::vector<Point2> flattened(const ArcShape& shape) {

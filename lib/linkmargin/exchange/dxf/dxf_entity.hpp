@@ -71,6 +71,9 @@ Entity read_entity(std::string_view kind, int kind_line, const std::vector<Group
 /// A corner of the entity POLYLINE before it.
 Vertex read_vertex(const std::vector<Group>& groups, Faults& faults);
 
+/// The arcs in a line; with a negative sweep they run clockwise.
+std::vector<ArcShape> arcs_of(const PolyShape& shape);
+
 /// The corners of a line, its arcs as chords of at most kArcStepRad.
 std::vector<Point2> flattened(const PolyShape& shape);
 std::vector<Point2> flattened(const ArcShape& shape);

@@ -9,7 +9,7 @@
 namespace linkmargin::exchange::dxf {
 namespace {
 
-/// Windows-1252 from 0x80 to 0x9F; 0: not given. Source: the mapping that Unicode publishes (from memory).
+/// windows-1252 from 0x80 to 0x9F; 0: not given. Source: the mapping that Unicode publishes (from memory).
 constexpr std::array<char32_t, 32> kHighLetters{
     0x20AC, 0,      0x201A, 0x0192, 0x201E, 0x2026, 0x2020, 0x2021, 0x02C6, 0x2030, 0x0160,
     0x2039, 0x0152, 0,      0x017D, 0,      0,      0x2018, 0x2019, 0x201C, 0x201D, 0x2022,

@@ -148,10 +148,11 @@ class GeoJsonReader {
       return;
     }
     for (std::size_t i = 0; i < rings.items.size(); ++i) {
+      const std::size_t faults_before = faults_.count();
       auto points = places_of(rings.items[i]);
       if (points.size() > 1 && points.front() == points.back()) points.pop_back();
       if (points.size() < 3) {
-        if (faults_.empty())
+        if (faults_.count() == faults_before)
           fault(rings.items[i], DiagnosticCode::wrong_count, "a ring needs at least three corners");
         return;
       }
@@ -163,9 +164,11 @@ class GeoJsonReader {
   }
 
   void line(Drawing& to, const Value& places, const std::string& kind, double width) {
+    const std::size_t faults_before = faults_.count();
     auto points = places_of(places);
     if (points.size() < 2) {
-      if (faults_.empty()) fault(places, DiagnosticCode::wrong_count, "a line needs at least two places");
+      if (faults_.count() == faults_before)
+        fault(places, DiagnosticCode::wrong_count, "a line needs at least two places");
       return;
     }
     const bool closed = points.size() > 3 && points.front() == points.back();

@@ -30,7 +30,6 @@ class Place {
     if (reached_ != nullptr) *reached_ = at_;
     return *this;
   }
-  friend bool operator==(const Place& left, const Place& right) { return left.at_ == right.at_; }
   friend bool operator!=(const Place& left, const Place& right) { return left.at_ != right.at_; }
 
  private:
@@ -77,12 +76,9 @@ class Builder {
   /// A number ends where the next character says so, which was looked at.
   bool number(double value) {
     if (!add({.kind = Value::Kind::number, .number = value})) return false;
-    Value& made = open_.empty() ? root_ : last_of(*open_.back());
+    Value& made = open_.empty() ? root_ : open_.back()->items.back();
     if (made.position > 0) --made.position;
     return true;
-  }
-  static Value& last_of(Value& parent) {
-    return parent.kind == Value::Kind::list ? parent.items.back() : parent.members.back().value;
   }
 
   bool add(Value value) {
@@ -103,8 +99,8 @@ class Builder {
   Value& put(Value value) {
     if (open_.empty()) return root_ = std::move(value);
     Value& parent = *open_.back();
-    if (parent.kind == Value::Kind::list) return parent.items.emplace_back(std::move(value));
-    return parent.members.emplace_back(Member{std::move(name_), std::move(value)}).value;
+    if (parent.kind == Value::Kind::object) parent.names.push_back(std::move(name_));
+    return parent.items.emplace_back(std::move(value));
   }
 
   bool open(Value::Kind kind) {
@@ -135,10 +131,8 @@ class Builder {
 }  // namespace
 
 const Value* Value::find(std::string_view name) const {
-  for (const Member& member : members) {
-    if (member.name == name) return &member.value;
-  }
-  return nullptr;
+  const auto known = std::ranges::find(names, name);
+  return known == names.end() ? nullptr : &items[static_cast<std::size_t>(known - names.begin())];
 }
 
 std::string_view Value::text_of(std::string_view name) const {

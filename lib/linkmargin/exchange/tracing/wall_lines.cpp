@@ -189,14 +189,19 @@ class Pairing {
         bodies_.erase(bodies_.begin() + static_cast<std::ptrdiff_t>(i));
         bodies_.push_back({both, below.low, above.high});
         const std::vector<Interval> taken{both};
-        for (const Interval& rest : without(below.part, taken))
-          bodies_.push_back({rest, below.low, below.high});
-        for (const Interval& rest : without(above.part, taken))
-          bodies_.push_back({rest, above.low, above.high});
+        keep_rests(below, taken);
+        keep_rests(above, taken);
         return true;
       }
     }
     return false;
+  }
+
+  /// What a layer reaches beyond the others at a corner is no wall of its own.
+  void keep_rests(const Body& layer, const std::vector<Interval>& taken) {
+    for (const Interval& rest : without(layer.part, taken)) {
+      if (rest.to - rest.from >= kMostLayeredM) bodies_.push_back({rest, layer.low, layer.high});
+    }
   }
 
   const TrackGroup& group_;

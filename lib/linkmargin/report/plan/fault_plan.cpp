@@ -152,6 +152,24 @@ class FaultSheet {
   Sheet sheet_;
 };
 
+/// A path as an address has it (RFC 3986, 2.1).
+std::string percent_encoded(const std::string& path) {
+  constexpr std::string_view kDigits = "0123456789ABCDEF";
+  constexpr std::string_view kPlain = "-._~/";
+  std::string text;
+  for (const char letter : path) {
+    const auto byte = static_cast<unsigned char>(letter);
+    const bool plain = (letter >= '0' && letter <= '9') || (letter >= 'A' && letter <= 'Z') ||
+                       (letter >= 'a' && letter <= 'z') || kPlain.find(letter) != std::string_view::npos;
+    if (plain) {
+      text += letter;
+    } else {
+      text.append(1, '%').append(1, kDigits[byte >> 4U]).append(1, kDigits[byte & 15U]);
+    }
+  }
+  return text;
+}
+
 }  // namespace
 
 std::string fault_plan_svg(const Language& language, const std::string& file, const Diagnostics& faults,
@@ -160,7 +178,7 @@ std::string fault_plan_svg(const Language& language, const std::string& file, co
 }
 
 std::string reload_page(const Language& language, const std::string& file, const std::string& picture) {
-  const std::string title = svg::escaped(file), address = svg::escaped(picture);
+  const std::string title = svg::escaped(file), address = percent_encoded(picture);
   return "<!DOCTYPE html>\n<html lang=\"" + svg::escaped(language.words().tag) +
          "\">\n<head>\n<meta charset=\"utf-8\">\n<title>" + title +
          "</title>\n<style>body { margin: 1rem; font-family: sans-serif; } img { max-width: 100%; }</style>\n"

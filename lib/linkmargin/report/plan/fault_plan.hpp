@@ -17,7 +17,7 @@ std::string fault_plan_svg(const Language& language, const std::string& file, co
 
 /// A page, as HTML, that shows a picture and fetches it anew again and again, from the same folder, without
 /// any network.
-/// @param picture  its address, as seen from the page
+/// @param picture  its path, as seen from the page
 std::string reload_page(const Language& language, const std::string& file, const std::string& picture);
 
 }  // namespace linkmargin

@@ -111,8 +111,8 @@ std::optional<std::string> device_line(const std::string& answer, const std::str
     if ((words[i] != "in" && words[i] != "on") || i + 1 == words.size()) continue;
     const bool in = words[i] == "in";
     return "  " + scalar(joined_words(words, 0, i)) + ": {" + words[i] + ": " +
-           scalar(joined_words(words, i + 1, words.size())) + (in && !at.empty() ? ", at: " + at : "") +
-           "}\n";
+           scalar(joined_words(words, i + 1, words.size())) +
+           (in && !at.empty() ? ", at: " + at + "}   # assumed: put it where it hangs\n" : "}\n");
   }
   return {};
 }
