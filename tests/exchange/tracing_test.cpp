@@ -208,6 +208,9 @@ TEST_CASE("Names are the largest text on a layer of names; areas and heights are
   dxf.text("notes", {6, 2}, "mind the cable");
   const TracedStorey storey = traced_dxf(dxf.whole()).storeys[0];
   CHECK(areas(storey.rooms) == std::map<std::string, double>{{"hall 1", 16}, {"room 1", 16}});
+  dxf.text("room names", {3, 2}, "store");
+  const TracedPlan plan = traced_dxf(dxf.whole());
+  CHECK(plan.several_names == std::vector<std::string>{"hall 1, store"});
 }
 
 TEST_CASE("Plans without walls or rooms are told, and plans that are too large") {

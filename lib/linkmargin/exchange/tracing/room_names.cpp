@@ -81,21 +81,34 @@ std::string fresh_name(const std::string& name, std::vector<std::string>& taken)
   return fresh;
 }
 
-std::vector<std::string> room_names(const std::vector<Polygon2>& rooms, const std::vector<NameText>& texts) {
-  std::vector<std::string> names;
+RoomNames room_names(const std::vector<Polygon2>& rooms, const std::vector<NameText>& texts) {
+  RoomNames result;
   std::vector<std::string> taken{"outside", "house"};  // mean something in a site file
   int unnamed = 0;
   for (const Polygon2& room : rooms) {
     const Box2 box = bounding_box(room);
-    const NameText* best = nullptr;
+    std::vector<const NameText*> inside;
     for (const NameText& text : texts) {
-      if (!box.holds(text.at) || !contains(room, text.at) || name_in(text.text).empty()) continue;
-      if (best == nullptr || better(text, *best)) best = &text;
+      if (box.holds(text.at) && contains(room, text.at) && !name_in(text.text).empty())
+        inside.push_back(&text);
     }
-    const std::string name = best != nullptr ? name_in(best->text) : "room " + std::to_string(++unnamed);
-    names.push_back(fresh_name(name, taken));
+    if (inside.empty()) {
+      result.names.push_back(fresh_name("room " + std::to_string(++unnamed), taken));
+      continue;
+    }
+    const NameText& best = **std::ranges::min_element(
+        inside, [](const NameText* one, const NameText* other) { return better(*one, *other); });
+    const std::string name = name_in(best.text);
+    std::string all = name;
+    for (const NameText* other : inside) {
+      const std::string other_name = name_in(other->text);
+      const bool alike = other->of_room && best.of_room && other->height > 0.9 * best.height;
+      if (alike && other_name != name) all += ", " + other_name;
+    }
+    if (all != name) result.several_names.push_back(all);
+    result.names.push_back(fresh_name(name, taken));
   }
-  return names;
+  return result;
 }
 
 }  // namespace linkmargin::exchange

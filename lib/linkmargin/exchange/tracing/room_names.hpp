@@ -21,9 +21,15 @@ struct NameText {
 /// Empty where there is none.
 std::string name_in(std::string_view text);
 
+struct RoomNames {
+  std::vector<std::string> names;  ///< one a room
+  std::vector<std::string>
+      several_names;  ///< of rooms that have more than one name of one size: is a wall missing?
+};
+
 /// A name for each room: of the texts in it the one on a layer of names, then the largest, then the first;
 /// "room 3" where there is none. A name that another room has gets a number behind it.
-std::vector<std::string> room_names(const std::vector<Polygon2>& rooms, const std::vector<NameText>& texts);
+RoomNames room_names(const std::vector<Polygon2>& rooms, const std::vector<NameText>& texts);
 
 /// A name that is none of the names taken: with a number behind it where it is.
 std::string fresh_name(const std::string& name, std::vector<std::string>& taken);

@@ -148,7 +148,9 @@ class StoreyTracer {
 
   TracedStorey storey(const TracedFaces& faces, const std::vector<FoundOpening>& openings) {
     TracedStorey result{.name = drawing_.level, .level_m = drawing_.level_m, .height_m = drawing_.height_m};
-    const std::vector<std::string> names = room_names(faces.rooms, texts_);
+    RoomNames found = room_names(faces.rooms, texts_);
+    std::ranges::move(found.several_names, std::back_inserter(plan_.several_names));
+    const std::vector<std::string>& names = found.names;
     for (std::size_t i = 0; i < names.size(); ++i)
       result.rooms.push_back({.name = names[i], .corners = faces.rooms[i]});
     result.walls = faces.loose;

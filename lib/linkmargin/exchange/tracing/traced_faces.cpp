@@ -15,6 +15,9 @@ namespace {
 constexpr double kLeastRoomM2 = 0.4;
 constexpr double kLeastHalfWidthM = 0.2;
 
+/// Smaller faces are slits where lines nearly meet.
+constexpr double kLeastToldM2 = 0.05;
+
 /// Holes of less area are pillars, not rooms.
 constexpr double kLeastHoleM2 = 1;
 
@@ -98,7 +101,7 @@ class FaceSorter {
       Polygon2 outline = rings.empty() ? Polygon2{} : rounded(rings.front());
       if (is_room(outline)) {
         found.emplace_back(std::move(outline), face);
-      } else {
+      } else if (plan_.faces()[face].area_m2 >= kLeastToldM2) {
         ++result_.small_faces;
       }
     }

@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <limits>
 #include <map>
 #include <optional>
 #include <utility>
@@ -31,6 +32,21 @@ class OpeningPlacer {
     walls_ = wall_plan(as_site_);
   }
 
+  /// Each by a room of its own and its kind: a door between corridor and office is the office's.
+  void name() {
+    std::map<std::string, int> doors{{kOutside, std::numeric_limits<int>::max()}};
+    for (const TracedOpening& one : storey_.openings) {
+      if (one.second != kOutside) ++doors[one.second];
+      if (one.first != kOutside) ++doors[one.first];
+    }
+    std::vector<std::string> taken;
+    for (TracedOpening& one : storey_.openings) {
+      const std::string room = doors[one.second] < doors[one.first] ? one.second : one.first;
+      const std::string kind(one.kind);
+      one.name = fresh_name(kind.starts_with(room) ? kind : room + " " + kind, taken);
+    }
+  }
+
   bool place(const FoundOpening& found) {
     const auto nearest = wall_at(found);
     if (!nearest || static_cast<double>(storey_.openings.size()) >= limits::kFixtures.max) return false;
@@ -52,8 +68,6 @@ class OpeningPlacer {
                        .kind = kind_of(found, wall.second == kOutside || wall.first == kOutside),
                        .drawn = found.sort != OpeningSort::gap};
     if (!fits(made)) return false;
-    const std::string room = smaller_room(wall), kind(made.kind);
-    made.name = fresh_name(kind.starts_with(room) ? kind : room + " " + kind, names_);
     taken.push_back(part);
     storey_.openings.push_back(std::move(made));
     return true;
@@ -101,23 +115,11 @@ class OpeningPlacer {
     return locate_opening(walls_, as_site_, 0).has_value();
   }
 
-  /// A door between hall and store is the store's.
-  std::string smaller_room(const WallPiece& wall) const {
-    const auto area = [&](const std::string& name) {
-      for (const Room& room : storey_.rooms) {
-        if (room.name == name) return std::abs(signed_area(room.corners));
-      }
-      return 1e12;
-    };
-    return area(wall.first) <= area(wall.second) ? wall.first : wall.second;
-  }
-
   bool doors_drawn_;
   TracedStorey& storey_;
   Storey as_site_;
   std::vector<WallPiece> walls_;
   std::map<std::size_t, std::vector<Interval>> taken_;  // of each wall
-  std::vector<std::string> names_;
 };
 
 }  // namespace
@@ -129,6 +131,7 @@ std::size_t place_openings(const std::vector<FoundOpening>& found, bool doors_dr
   std::ranges::stable_sort(in_order, {}, [](const FoundOpening& one) { return one.sort; });
   std::size_t left_out = 0;
   for (const FoundOpening& one : in_order) left_out += placer.place(one) ? 0 : 1;
+  placer.name();
   return left_out;
 }
 

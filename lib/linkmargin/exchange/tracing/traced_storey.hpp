@@ -58,6 +58,7 @@ struct TracedPlan {
   std::vector<std::pair<std::string, LayerRole>> layers{};  ///< those that are read
   std::vector<std::string> unused_patterns{};               ///< of the map of layers: they fit none
   DroppedCounts dropped{};
+  std::vector<std::string> several_names{};  ///< of rooms in which more than one name stands
   std::vector<int> undecoded_lines{};
 };
 

@@ -85,6 +85,9 @@ class TraceReport {
     count("trace.gaps", gaps());
     count("trace.openings_left_out", plan_.openings_left_out);
     count("trace.small_faces", plan_.small_faces);
+    for (std::size_t i = 0; i < plan_.several_names.size() && i < kNamesListed; ++i)
+      texts.push_back(
+          wording_.say("trace.several_names", {{"names", wording_.name(plan_.several_names[i])}}));
     if (plan_.shift_m != Point2{}) {
       texts.push_back(wording_.say("trace.shifted", {{"x", wording_.number(plan_.shift_m.x, 2)},
                                                      {"y", wording_.number(plan_.shift_m.y, 2)}}));
