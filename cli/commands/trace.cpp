@@ -118,7 +118,7 @@ const Command& trace_command() {
                   kLanguage,
                   kHelp},
       .examples = {"linkmargin trace plan.dxf --output site.yaml", "a drawing that says its unit",
-                   "linkmargin trace plan.dxf --unit mm --layers layers.yaml --output site.yaml",
+                   "linkmargin trace plan.dxf --unit mm --layers layers.yaml -o site.yaml",
                    "its unit and its layers said", "linkmargin draw site.yaml --output site.svg",
                    "to compare it with the drawing"},
       .least_names = 1,
