@@ -18,7 +18,8 @@ namespace linkmargin::cli {
 namespace {
 
 /// Options that name a file to be read.
-constexpr const char* kInputOptions[] = {"materials", "readings", "cases", "before", "language", "at", "layers", "under"};
+constexpr const char* kInputOptions[] = {"materials", "readings", "cases",  "before",
+                                         "language",  "at",       "layers", "under"};
 
 /// Their time goes with the cube of the readings: 2000 of one hub take some 7 s, twice as many a minute.
 constexpr std::size_t kMostNearby = 3000;
