@@ -6,6 +6,8 @@
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
+#include <functional>
+#include <memory>
 #include <numeric>
 #include <set>
 #include <utility>
@@ -80,6 +82,28 @@ bool is_added(const StationPlace& place) {
   return !place.from.has_value();
 }
 
+/// A device that needs something, as one end of its links with all places.
+struct NeedyEnd {
+  std::size_t device;
+  std::shared_ptr<const LinkEndpoint> from;
+};
+
+/// @param chance  of a place and a device, called from several threads
+std::vector<PlaceScore> scored(const RelocationSearch& search, const std::vector<std::size_t>& needy,
+                               std::size_t places,
+                               const std::function<double(std::size_t place, const NeedyEnd&)>& chance) {
+  std::vector<NeedyEnd> ends;
+  for (const std::size_t device : needy) {
+    const Point3 at = search.site.point(search.site.devices[device].place);
+    ends.push_back({device, std::make_shared<const LinkEndpoint>(search.scene, at)});
+  }
+  std::vector<PlaceScore> scores(places);
+  parallel_for(places, search.options.threads, [&](std::size_t i) {
+    for (const NeedyEnd& end : ends) scores[i].chances.push_back(chance(i, end));
+  });
+  return scores;
+}
+
 }  // namespace
 
 VisitStations::VisitStations(const RelocationSearch& search) : search_(search) {
@@ -131,15 +155,12 @@ void VisitStations::add_moves(const std::vector<HubMove>& moves, const std::vect
 
 void VisitStations::add_repeaters(const std::vector<RepeaterPlace>& repeaters,
                                   const std::vector<std::size_t>& needy) {
-  std::vector<PlaceScore> scores(repeaters.size());
-  parallel_for(repeaters.size(), search_.options.threads, [&](std::size_t i) {
-    for (const std::size_t device : needy) {
-      const RepeaterEndpoint& at = repeaters[i].endpoint;
-      const Link link =
-          link_by(search_.site, predicted_link(search_.site, search_.site.devices[device], at.hears), at,
-                  search_.fading_model);
-      scores[i].chances.push_back(link.pass_probability);
-    }
+  const Site& site = search_.site;
+  const auto scores = scored(search_, needy, repeaters.size(), [&](std::size_t i, const NeedyEnd& end) {
+    RepeaterEndpoint at = repeaters[i].endpoint;
+    at.hears.from = end.from;
+    return link_by(site, predicted_link(site, site.devices[end.device], at.hears), at, search_.fading_model)
+        .pass_probability;
   });
   for (const std::size_t i : kept_places(scores, search_.options.chance))
     places_.push_back({SharedKind::repeater_added,
@@ -168,12 +189,10 @@ void VisitStations::add_hubs(const std::vector<std::size_t>& needy) {
         {SharedKind::hub_added, hub.name, {}, hub, hub_endpoint(site, search_.scene, hub, search_.nearby)});
   }
   if (added.empty() || !added.front().endpoint.radio.sensitivity) return;
-  std::vector<PlaceScore> scores(added.size());
-  parallel_for(added.size(), search_.options.threads, [&](std::size_t i) {
-    for (const std::size_t device : needy) {
-      const Link link = predicted_link(site, site.devices[device], added[i].endpoint);
-      scores[i].chances.push_back(search_.brief(link).pass_probability);
-    }
+  const auto scores = scored(search_, needy, added.size(), [&](std::size_t i, const NeedyEnd& end) {
+    HubEndpoint at = added[i].endpoint;
+    at.from = end.from;
+    return search_.brief(predicted_link(site, site.devices[end.device], at)).pass_probability;
   });
   for (const std::size_t i : kept_places(scores, search_.options.chance))
     places_.push_back(std::move(added[i]));

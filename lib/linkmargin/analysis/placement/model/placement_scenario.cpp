@@ -7,6 +7,7 @@
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/prediction/area_cover.hpp"
 #include "linkmargin/prediction/serving/hub_endpoint.hpp"
+#include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
 #include <cmath>
