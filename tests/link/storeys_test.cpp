@@ -282,6 +282,23 @@ TEST_CASE("a room has a roof of its own, instead of the storey's, where no store
   CHECK_FALSE(Scene(site, Doors::armed).indoors({6, 2, 2.8}));
 }
 
+TEST_CASE("a room has a floor of its own, instead of the storey's") {
+  Site site = house_with_garage();
+  site.storeys[1].rooms = {{"bedroom", rectangle({0, 0}, 2, 4)}, {"bathroom", rectangle({2, 0}, 2, 4)}};
+  const auto under = [&](double x) { return slabs(Scene(site, Doors::armed), {x, 2, 1}, {x, 1, 4}); };
+  CHECK(under(1) == Names{fixture::floor_of("upper")});
+  site.storeys[1].rooms[1].floor = Construction{"brick", 0.3};
+  CHECK(validate(site).empty());
+  CHECK(under(1) == Names{fixture::floor_of("upper")});
+  CHECK(under(3) == Names{fixture::floor_of("bathroom")});
+  // A line through the edge between the two meets one of them.
+  CHECK(under(2).size() == 1);
+  site.storeys[1].rooms[1].floor = Construction{kNoMaterial, {}};
+  CHECK(under(3).empty());
+  site.storeys[1].rooms[1].floor = Construction{"nothing such", 0.3};
+  CHECK_FALSE(validate(site).empty());
+}
+
 TEST_CASE("the roof of an attached garage counts from upstairs, also in what rooms throw about") {
   Site site = house_with_garage();
   site.radio.diffraction = false;

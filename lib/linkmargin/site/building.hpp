@@ -37,6 +37,7 @@ struct Room {
   std::optional<Construction> roof{};
   RoomUse use = RoomUse::ordinary;               ///< into a wet room nothing is moved from elsewhere
   std::optional<std::vector<Socket>> sockets{};  ///< absent: not known
+  std::optional<Construction> floor{};           ///< the slab under it; absent: the storey's
   friend bool operator==(const Room&, const Room&) = default;
 };
 
@@ -120,6 +121,9 @@ struct Storey {
   std::vector<ClosedSize> closed_sizes{};    ///< of rooms that were typed by size and neighbour
 
   double ceiling_m() const { return level_m + height_m; }
+  const std::optional<Construction>& floor_of(const Room& room) const {
+    return room.floor ? room.floor : floor;
+  }
   const std::optional<Construction>& roof_of(const Room& room) const { return room.roof ? room.roof : roof; }
   friend bool operator==(const Storey&, const Storey&) = default;
 };

@@ -16,6 +16,7 @@ void for_each_construction(const Storey& storey, Call call) {
   if (storey.roof) call(*storey.roof, of(PartKind::roof, storey.name));
   for (const Room& room : storey.rooms) {
     if (room.roof) call(*room.roof, of(PartKind::roof, room.name));
+    if (room.floor) call(*room.floor, of(PartKind::floor, room.name));
   }
   call(storey.outer_wall, of(PartKind::outer_walls, storey.name));
   call(storey.inner_wall, of(PartKind::inner_walls, storey.name));

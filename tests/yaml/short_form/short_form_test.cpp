@@ -112,7 +112,7 @@ TEST_CASE("Every kind of opening and every construction has a source and materia
     if (row != materials.end() && std::holds_alternative<ElectricalProperties>(row->second.kind))
       CHECK(made.thickness_m);
   };
-  CHECK(opening_kinds().size() == 12);
+  CHECK(opening_kinds().size() == 13);
   for (const auto& [name, kind] : opening_kinds()) {
     CHECK_FALSE(kind.source.empty());
     known(kind.leaf);

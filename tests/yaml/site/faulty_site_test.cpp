@@ -238,7 +238,7 @@ short_form_slips.yaml:31:82: from_left_m: 5.20 m and a width of 0.90 m reach bey
 short_form_slips.yaml:32:36: wall: expected left, right, bottom or top beside in, found "south"
 short_form_slips.yaml:33:9: missing key 'wall' in opening 'd3'
 short_form_slips.yaml:34:73: from_left_m: this wall runs along y (give from_bottom_m or from_top_m)
-short_form_slips.yaml:35:49: kind: unknown kind of opening 'dor' (known are: coated window, fire door, front door, garage door, glazed inner door, hatch, inner door, passage, patio door, roller shutter, steel door, window)
+short_form_slips.yaml:35:49: kind: unknown kind of opening 'dor' (known are: back door, coated window, fire door, front door, garage door, glazed inner door, hatch, inner door, passage, patio door, roller shutter, steel door, window)
 short_form_slips.yaml:36:9: missing key 'kind' in opening 'd6'
 short_form_slips.yaml:37:29: between: stands beside in (give only one of between, in)
 short_form_slips.yaml:38:24: in: unknown room 'hal' (did you mean 'hall'?)

@@ -34,10 +34,7 @@ class BuildingBuilder {
       parts_.storeys.push_back({storey.level_m, storey.ceiling_m()});
       add_walls(storey);
       add_rooms(storey);
-      if (storey.floor) {
-        add_slabs(storey, *storey.floor, storey.level_m - half_m(storey.floor),
-                  {.kind = PartKind::floor, .first = storey.name}, storey.floor_openings);
-      }
+      add_floors(storey);
       add_roofs(storey);
       for (const Obstacle& obstacle : storey.obstacles) {
         if (obstacle.construction.material == kNoMaterial) continue;
@@ -173,13 +170,23 @@ class BuildingBuilder {
     return barrier(LossCause::opening, own_name(opening.name), opening.leaf);
   }
 
-  void add_slabs(const Storey& storey, const Construction& slab, double z_m, PartName name,
-                 const std::vector<FloorOpening>& openings) {
-    if (slab.material == kNoMaterial) return;
-    const std::uint32_t of = barrier(LossCause::floor, std::move(name), slab);
+  /// All at the height of the storey's own slab, so that no line slips out between two of them.
+  void add_floors(const Storey& storey) {
+    std::uint32_t of_storey = kNone;
     for (const Room& room : storey.rooms) {
-      Slab piece{.outline = room.corners, .z_m = z_m, .barrier = of, .box = bounding_box(room.corners)};
-      for (const FloorOpening& opening : openings) {
+      const std::optional<Construction>& floor = storey.floor_of(room);
+      if (!floor || floor->material == kNoMaterial) continue;
+      std::uint32_t of = room.floor ? kNone : of_storey;
+      if (of == kNone) {
+        of = barrier(LossCause::floor,
+                     {.kind = PartKind::floor, .first = room.floor ? room.name : storey.name}, *floor);
+      }
+      if (!room.floor) of_storey = of;
+      Slab piece{.outline = room.corners,
+                 .z_m = storey.level_m - half_m(storey.floor),
+                 .barrier = of,
+                 .box = bounding_box(room.corners)};
+      for (const FloorOpening& opening : storey.floor_openings) {
         if (piece.box.meets(bounding_box(opening.corners))) piece.holes.push_back(opening.corners);
       }
       parts_.slabs.push_back(std::move(piece));

@@ -38,6 +38,15 @@ class Explainer {
                   {"hub", wording_.hub(site_, link_.heard_by())},
                   {"short", wording_.decibels(-way.margin.value)}});
     }
+    if (link_.read_percent && !is_weak_farther_on(link_)) {
+      return say(link_.outcome == Outcome::weak       ? "explain.read_weak"
+                 : link_.outcome == Outcome::doubtful ? "explain.read_doubtful"
+                                                      : "explain.read_good",
+                 {device,
+                  {"read", percent(*link_.read_percent)},
+                  {"percent", percent(way.reading_percent)},
+                  threshold()});
+    }
     const double over_db = (way.level - threshold_level(table_.reading)).value;
     const bool doubtful = link_.pass_probability < kSureProbability;
     return say(is_weak_farther_on(link_) ? "explain.onward_weak"

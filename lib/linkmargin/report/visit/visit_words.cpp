@@ -159,7 +159,7 @@ class StopTeller {
     } else if (work.remedy) {
       text = remedy_action(wording_, site_, *work.remedy);
     } else {
-      text = say("remedy.wire");
+      text = say("visit.wire");
     }
     add(say("visit.otherwise", {{"text", text}}));
   }

@@ -93,10 +93,17 @@ std::size_t things_in_the_way(const LossBreakdown& loss) {
   return static_cast<std::size_t>(std::ranges::count_if(loss.items, stands_in_the_way, &LossItem::cause));
 }
 
+namespace {
+
+/// What costs less is no cause.
+constexpr double kLeastObstacleDb = 0.5;
+
+}  // namespace
+
 const LossItem* biggest_obstacle(const LossBreakdown& loss) {
   const LossItem* biggest = nullptr;
   for (const LossItem& item : loss.items) {
-    if (is_of_distance(item.cause) || item.loss_db <= 0) continue;
+    if (is_of_distance(item.cause) || item.loss_db < kLeastObstacleDb) continue;
     if (biggest == nullptr || item.loss_db > biggest->loss_db) biggest = &item;
   }
   return biggest;

@@ -81,16 +81,25 @@ std::string Wording::place(const Site& site, const Placement& place) const {
              {{"room", room(site, place)}, {"where", where(site, place)}, {"spot", spot(place.at)}});
 }
 
+namespace {
+
+/// Nearer than half a centimetre nobody measures from a corner.
+constexpr double kInCornerM = 0.005;
+
+}  // namespace
+
 std::string Wording::where(const Site& site, const Placement& place) const {
   const HangingSpot hangs = hanging_spot(site, place);
   const Language::Place height{"height", number(place.height_m)};
   if (const auto* on = std::get_if<OnWall>(&hangs)) {
     const std::string wall(side_word(on->spot.wall));
     const std::string corner(side_word(on->spot.from));
-    return say("place.on_wall", {{"wall", say((on->only ? "place.wall." : "place.one_wall.") + wall)},
-                                 {"far", length(on->spot.distance_m)},
-                                 {"corner", say("place.corner." + corner)},
-                                 height});
+    const Language::Place named{"wall", say((on->only ? "place.wall." : "place.one_wall.") + wall)};
+    if (on->spot.distance_m < kInCornerM)
+      return say("place.in_corner", {named, {"corner", say("place.by_corner." + corner)}, height});
+    return say(
+        "place.on_wall",
+        {named, {"far", length(on->spot.distance_m)}, {"corner", say("place.corner." + corner)}, height});
   }
   if (const auto* on = std::get_if<OnTracedWall>(&hangs))
     return say("place.on_traced", {{"wall", name(on->wall)}, height});

@@ -96,7 +96,8 @@ std::span<const Field<Room>> fields() {
        "`wet`: a bathroom or a wash room, into which nothing is moved from elsewhere", "", kNotByEdit},
       {"sockets", Part{"sockets", &limits::kSockets}, optional,
        "mains sockets: what needs mains is proposed near them; `[]`: there is none", "not known"},
-      {"roof", made_of<&Room::roof>(), optional, "the slab over this room", "the storey's"}};
+      {"roof", made_of<&Room::roof>(), optional, "the slab over this room", "the storey's"},
+      {"floor", made_of<&Room::floor>(), optional, "the slab under this room", "the storey's"}};
   return rows;
 }
 

@@ -86,8 +86,10 @@ void look_at_storey(const Storey& storey, ConstructionCheck& check) {
   const std::string path = pointer({"storeys", storey.name});
   check.look_at(storey.floor, path + "/floor");
   check.look_at(storey.roof, path + "/roof");
-  for (const Room& room : storey.rooms)
+  for (const Room& room : storey.rooms) {
     check.look_at(room.roof, path + pointer({"rooms", room.name, "roof"}));
+    check.look_at(room.floor, path + pointer({"rooms", room.name, "floor"}));
+  }
   check.look_at(std::optional(storey.outer_wall), path + "/outer_wall");
   check.look_at(std::optional(storey.inner_wall), path + "/inner_wall");
   for (std::size_t i = 0; i < storey.boundaries.size(); ++i) {

@@ -64,13 +64,14 @@ class OpeningCompleter {
   void complete() {
     apply_kind();
     check_keys();
-    if (!reader_.sound() || !complete_) return;
+    const bool whole = reader_.sound() && complete_;
     if (keys_.room) {
-      place_in_room();
-      if (!reader_.sound()) faults_.doubt(item_.pointer_to("between"));
-    } else if (!given("at_m")) {
-      place_on_wall();
+      if (whole) place_in_room();
+      if (!whole) opening_.wall.clear();  // the side of a room, which names no wall
+      if (!whole || !reader_.sound()) faults_.doubt(item_.pointer_to("between"));
+      return;
     }
+    if (whole && !given("at_m")) place_on_wall();
   }
 
  private:
