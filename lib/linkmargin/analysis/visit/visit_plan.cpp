@@ -134,7 +134,9 @@ class Planner {
       const DeviceOption& taken = settled_.taken(i);
       if (!taken.figures.met && taken.figures.chance < kLikelyVisitChance) continue;
       const bool no_more = !taken.spots && visit_.variant(i, taken.variant).effort == VisitEffort();
-      work.needed_by.push_back({after.device, after.weaker().reading_percent, no_more && taken.figures.met});
+      const bool here = after.heard_by() == change.name;
+      work.needed_by.push_back(
+          {after.device, after.weaker().reading_percent, here, here && no_more && taken.figures.met});
       work.read_first = work.read_first && reads_first(device);
     }
     if (work.needed_by.empty()) work.read_first = false;

@@ -75,7 +75,8 @@ struct SharedWork {
   struct NeededBy {
     std::string device;
     double percent = 0;    ///< that `check` then says
-    bool settles = false;  ///< it then has what was asked for, with no more done than enrolling it
+    bool here = false;     ///< its own reading is with this; else it goes on to this from a repeater
+    bool settles = false;  ///< with this it has what was asked for, no more done than enrolling it
   };
   std::vector<NeededBy> needed_by{};
   bool read_first = false;  ///< all of these may turn out to need nothing (DeviceWork::read_first)

@@ -56,8 +56,10 @@ class StopTeller {
     std::vector<std::string> devices, expected, settled;
     for (const SharedWork::NeededBy& needed : work.needed_by) {
       devices.push_back(needed.device);
-      expected.push_back(say("visit.expected", {{"device", wording_.name(needed.device)},
-                                                {"percent", percent(needed.percent)}}));
+      if (needed.here) {
+        expected.push_back(say("visit.expected", {{"device", wording_.name(needed.device)},
+                                                  {"percent", percent(needed.percent)}}));
+      }
       if (needed.settles) settled.push_back(needed.device);
     }
     const Language::Place names{"names", wording_.names(devices, kStopNames)};
@@ -78,7 +80,7 @@ class StopTeller {
         add(say("visit.add_hub"));
         break;
     }
-    if (devices.empty()) return;
+    if (expected.empty()) return;
     add(say("visit.hold", {{"expected", wording_.listed(expected, kStopNames)}}));
     if (settled.empty()) return add(say("visit.settles_later"));
     add(wording_.counted("visit.settles", settled.size(),
