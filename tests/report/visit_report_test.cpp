@@ -54,7 +54,7 @@ TEST_CASE("every stop says where it is and when it is done, in lines for a telep
     for (const Row& row : visit_rows(built_in_language("en"), site, plan).rows) {
       const std::string text = std::get<std::string>(row.cells.back().value);
       const bool ends = text.find("Done when") != std::string::npos ||
-                        text.find("Fix it where") != std::string::npos ||
+                        text.find("Fix it ") != std::string::npos ||
                         text.find("It ends here") != std::string::npos ||
                         text.find("the stop is done") != std::string::npos;
       CHECK_MESSAGE(ends, text);

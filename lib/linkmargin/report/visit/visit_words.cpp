@@ -80,7 +80,8 @@ class StopTeller {
         add(say("visit.add_hub"));
         break;
     }
-    if (expected.empty()) return;
+    if (devices.empty()) return;
+    if (expected.empty()) return add(say("visit.tested_later"));
     add(say("visit.hold", {{"expected", wording_.listed(expected, kStopNames)}}));
     if (settled.empty()) return add(say("visit.settles_later"));
     add(wording_.counted("visit.settles", settled.size(),
