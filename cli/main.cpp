@@ -9,7 +9,6 @@
 #include <algorithm>
 #include <exception>
 #include <new>
-#include <sstream>
 #include <system_error>
 
 namespace linkmargin::cli {
@@ -18,7 +17,8 @@ std::vector<const Command*> all_commands() {
   return {&starter_command(), &trace_command(),     &draw_command(),      &check_command(),
           &explain_command(), &coverage_command(),  &relocate_command(),  &visit_command(),
           &place_command(),   &readings_command(),  &calibrate_command(), &whatif_command(),
-          &report_command(),  &materials_command(), &cautions_command()};
+          &report_command(),  &materials_command(), &cautions_command(),  &manual_command(),
+          &suggest_command()};
 }
 
 namespace {
@@ -45,12 +45,7 @@ const Command& find_command(const std::string& written) {
 
 /// The names that a usage line asks for, from a position on: "SITE and DEVICE are missing".
 std::string missing_text(const Command& command, std::size_t from) {
-  std::vector<std::string> names;
-  std::istringstream words(command.usage);
-  for (std::string word; words >> word;) {
-    if (word.ends_with("...")) word.resize(word.size() - 3);
-    if (word.find_first_not_of("ABCDEFGHIJKLMNOPQRSTUVWXYZ") == std::string::npos) names.push_back(word);
-  }
+  std::vector<std::string> names = needed_names(command);
   names.erase(names.begin(), names.begin() + static_cast<std::ptrdiff_t>(std::min(from, names.size())));
   return built_in_language("en").listed(names, names.size()) + (names.size() == 1 ? " is" : " are") +
          " missing after";

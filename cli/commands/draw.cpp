@@ -134,8 +134,11 @@ const Command& draw_command() {
           "Draws what the site file says, with rulers in metres: rooms, walls, openings, obstacles, hubs, "
           "repeaters, devices and areas of every storey. Open the result in any browser; point at a thing to "
           "see its details. As yaml it writes the site file once more, every place as coordinates.",
-      .options = {{"format", "FORMAT",
-                   "svg, png, pdf, yaml, dxf or geojson; default: by the ending of --output, else svg"},
+      .options = {{"format",
+                   "FORMAT",
+                   "svg, png, pdf, yaml, dxf or geojson; default: by the ending of --output, else svg",
+                   "",
+                   {"svg", "png", "pdf", "yaml", "dxf", "geojson"}},
                   {"storey", "NAME", "only this storey"},
                   {"under", "PICTURE", "a PNG or JPEG of the plan that lies under the drawing; with --scale"},
                   {"scale", "LENGTH:X1,Y1,X2,Y2",

@@ -44,10 +44,10 @@ const Command& materials_command() {
   static const Command command{
       .name = "materials",
       .summary = "lists the materials: loss, spread, frequency, source",
-      .usage = "materials [NAME] [options]",
+      .usage = "materials [MATERIAL] [options]",
       .details =
           "Lists the materials that a site file may name, with the loss straight through, its spread and its "
-          "source. With NAME it shows one of them in detail.",
+          "source. With MATERIAL it shows one of them in detail.",
       .options = {kFormat,
                   kOutput,
                   {"frequency-mhz", "F", "frequency of the losses in MHz; default: 868.3"},

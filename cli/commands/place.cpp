@@ -129,15 +129,21 @@ const Command& place_command() {
           "more devices than it has slots. Ctrl-C ends "
           "the search and prints the best so far (status 130).",
       .options =
-          {{"format", "FORMAT",
+          {{"format",
+            "FORMAT",
             "text, svg, png, pdf, csv or json; default: by the ending of --output (.txt for text), else "
-            "text"},
+            "text",
+            "",
+            {"text", "svg", "png", "pdf", "csv", "json"}},
            kOutput,
            {"hubs", "N", "hubs in all, those of the site first; default: as many as the site has"},
            {"repeaters", "N", "repeaters at most; default: as many as the site has"},
-           {"objective", "WHAT",
+           {"objective",
+            "WHAT",
             "worst (default): the best chance for the worst device, then the highest sum of all chances; "
-            "sum: the highest sum; parts: the fewest hubs and repeaters that give every device --chance"},
+            "sum: the highest sum; parts: the fewest hubs and repeaters that give every device --chance",
+            "",
+            {"worst", "sum", "parts"}},
            {"chance", "SHARE",
             "0 to 1: the chance that is enough for the worst device, beyond which the sum decides; with "
             "--objective parts the chance that every device needs, default: 0.9"},
@@ -149,7 +155,11 @@ const Command& place_command() {
            {"brief", "", "only the best choice: no alternatives, comparisons or picture"},
            {"apply", "OUT",
             "write the site file with the best choice to OUT; unchanged where moving is not worth it"},
-           {"doors", "STATE", "armed or open; default: both, and the worse one counts"},
+           {"doors",
+            "STATE",
+            "armed or open; default: both, and the worse one counts",
+            "",
+            {"armed", "open"}},
            kMaterials,
            kLanguage,
            kThreads,

@@ -147,9 +147,12 @@ const Command& report_command() {
             "write to this file, completely or not at all; a pipe or device is written directly; of several "
             "sites the folder",
             "o"},
-           {"for", "READER",
+           {"for",
+            "READER",
             "customer (default): plain words, on the scale of readings; file: all figures and assumptions "
-            "too, and what is lost if one hub or repeater fails"},
+            "too, and what is lost if one hub or repeater fails",
+            "",
+            {"customer", "file"}},
            kLanguage,
            {"cases", "FILE", "cases of edits (YAML), shown side by side"},
            {"before", "FILE", "the site file from before something was moved: shows before and after"},

@@ -41,11 +41,15 @@ std::vector<Drawing> parsed(const std::string& bytes, const std::string& file) {
   return {std::move(*drawing)};
 }
 
-std::optional<double> unit_m(const Arguments& arguments) {
-  if (!arguments.has("unit")) return {};
+std::vector<std::string> unit_words() {
   std::vector<std::string> words;
   for (const exchange::DrawingUnit& unit : exchange::kDrawingUnits) words.emplace_back(unit.word);
-  const std::string word = arguments.word("unit", words);
+  return words;
+}
+
+std::optional<double> unit_m(const Arguments& arguments) {
+  if (!arguments.has("unit")) return {};
+  const std::string word = arguments.word("unit", unit_words());
   return std::ranges::find(exchange::kDrawingUnits, word, &exchange::DrawingUnit::word)->metres;
 }
 
@@ -114,7 +118,8 @@ const Command& trace_command() {
       .options = {kOutput,
                   {"layers", "FILE",
                    "says which layers are walls, doors, windows, rooms and names; default: by their names"},
-                  {"unit", "UNIT", "mm, cm, dm, m, in or ft: of the drawing; default: what the drawing says"},
+                  {"unit", "UNIT", "mm, cm, dm, m, in or ft: of the drawing; default: what the drawing says",
+                   "", unit_words()},
                   kLanguage,
                   kHelp},
       .examples = {"linkmargin trace plan.dxf --output site.yaml", "a drawing that says its unit",

@@ -209,8 +209,11 @@ const Command& whatif_command() {
           "a row. A journal is kept beside a file of rows: after an interruption the same command with "
           "--resume goes on where the rows end. --shard divides the runs among machines; --merge joins their "
           "files into what one machine would write, byte for byte.",
-      .options = {{"format", "FORMAT",
-                   "text, csv or json (one object a line); default: by the ending of --output, else text"},
+      .options = {{"format",
+                   "FORMAT",
+                   "text, csv or json (one object a line); default: by the ending of --output, else text",
+                   "",
+                   {"text", "csv", "json"}},
                   {"output", "FILE",
                    "write to this file; rows go into a .csv or .jsonl file, and the summary to the terminal",
                    "o"},

@@ -65,19 +65,28 @@ po::options_description described(const std::vector<Option>& known) {
 
 }  // namespace
 
-const Option kFormat{"format", "FORMAT",
-                     "text, csv or json; default: by the ending of --output (.txt for text), else text"};
+const Option kFormat{"format",
+                     "FORMAT",
+                     "text, csv or json; default: by the ending of --output (.txt for text), else text",
+                     "",
+                     {"text", "csv", "json"}};
 const Option kOutput{"output", "FILE",
                      "write to this file, completely or not at all; a pipe or device is written directly",
                      "o"};
 const Option kThreads{"threads", "N", "threads to use, 1 to 256; the result is the same with any number"};
-const Option kDoors{"doors", "STATE",
-                    "armed (default): all doors, gates and windows closed; open: those that open stand open"};
+const Option kDoors{"doors",
+                    "STATE",
+                    "armed (default): all doors, gates and windows closed; open: those that open stand open",
+                    "",
+                    {"armed", "open"}};
 const Option kMaterials{"materials", "FILE",
                         "adds materials to the table, or replaces those of the same name"};
 const Option kLanguage{
-    "language", "LANGUAGE",
-    "en, de, or a language file (.yaml); default: the language of the system, English in CSV and JSON"};
+    "language",
+    "LANGUAGE",
+    "en, de, or a language file (.yaml); default: the language of the system, English in CSV and JSON",
+    "",
+    {"en", "de"}};
 const Option kReadings{"readings", "FILE",
                        "readings taken on site (CSV); they correct the predictions near them"};
 const Option kHelp{"help", "", "this help", "h"};

@@ -14,7 +14,8 @@ struct Option {
   std::string name;   ///< without dashes
   std::string value;  ///< what stands for its value in the help; empty: it takes none
   std::string help;
-  std::string letter{};  ///< for short, after one dash; empty: none
+  std::string letter{};              ///< for short, after one dash; empty: none
+  std::vector<std::string> words{};  ///< its values; beside names and files those words that it takes too
 };
 
 extern const Option kFormat;

@@ -39,8 +39,17 @@ const Command& calibrate_command();
 const Command& whatif_command();
 const Command& report_command();
 const Command& cautions_command();
+const Command& manual_command();
+const Command& suggest_command();
 
 /// In the order in which a site comes to be.
 std::vector<const Command*> all_commands();
+
+/// What its usage line asks for beside options, in turn: SITE and DEVICE; the last of several again and
+/// again.
+std::vector<std::string> usage_names(const Command& command);
+
+/// Those of them without which the command does not run.
+std::vector<std::string> needed_names(const Command& command);
 
 }  // namespace linkmargin::cli

@@ -25,6 +25,18 @@ foreach(what IN LISTS whats)
   add_test(NAME cli.${what} COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/${what}.py
     $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/${what} ${module})
 endforeach()
+# Manual pages (their form where mandoc is installed), completion by real shells, and the examples of every help.
+foreach(what manual_pages completion examples)
+  set(more "")
+  if(what STREQUAL completion)
+    set(more ${PROJECT_SOURCE_DIR}/cli/completion)
+  elseif(NOT LINKMARGIN_SANITIZE)
+    set(more ${module})
+  endif()
+  add_test(NAME cli.${what} COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/${what}.py
+    $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/${what} ${more})
+endforeach()
+set_tests_properties(cli.manual_pages PROPERTIES SKIP_RETURN_CODE 77)
 # Drawings of others traced; those of every version need python3-ezdxf, and are skipped where it is not installed.
 foreach(what styles versions)
   add_test(NAME cli.trace_${what} COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/trace_drawings.py
