@@ -1,4 +1,4 @@
-# Installs the built project to a fresh prefix, then configures, builds and runs tests/consumer against it.
+# Installs the built project to a fresh prefix, then configures, builds and runs tests/consumer against it, by CMake and by pkg-config.
 cmake_minimum_required(VERSION 3.25)
 file(REMOVE_RECURSE ${WORK})
 function(run)
@@ -14,6 +14,14 @@ run(${CMAKE_COMMAND} -S ${SOURCE}/tests/consumer -B ${WORK}/build -G Ninja -DCMA
 run(${CMAKE_COMMAND} --build ${WORK}/build)
 run(${WORK}/build/consumer)
 run(${WORK}/build/what_if)
+find_program(PKG_CONFIG pkg-config)
+if(PKG_CONFIG)
+  run(sh -c "PKG_CONFIG_PATH=$(dirname '${WORK}'/prefix/lib*/pkgconfig/linkmargin.pc) && export PKG_CONFIG_PATH && \
+    ${CXX} -std=c++20 ${FLAGS} '${SOURCE}/tests/consumer/main.cpp' $(pkg-config --cflags --libs linkmargin) -o '${WORK}/by_pkg_config'")
+  run(${WORK}/by_pkg_config)
+else()
+  message("pkg-config is not installed: its file was not tried")
+endif()
 run(${WORK}/prefix/bin/linkmargin --version)
 if(PICTURES)
   run(${WORK}/prefix/bin/linkmargin draw ${SOURCE}/data/sites/corner-kiosk.yaml --output ${WORK}/site.pdf)
