@@ -1,6 +1,6 @@
 # Completion of linkmargin for bash: the program says what may come next.
 _linkmargin() {
-  local program=${1/#\~\//$HOME/} typed=("${COMP_WORDS[@]:1:COMP_CWORD}") i kind word what
+  local program=${1/#\~\//$HOME/} typed=("${COMP_WORDS[@]:1:COMP_CWORD}") i kind word
   COMPREPLY=()
   for i in "${!typed[@]}"; do # as the shell would read them
     typed[i]=${typed[i]#[\'\"]}
@@ -12,7 +12,7 @@ _linkmargin() {
   [[ $beginning == = ]] && beginning=
   {
     IFS= read -r kind || return
-    while IFS=$'\t' read -r word what; do
+    while IFS=$'\t' read -r word _; do
       COMPREPLY+=("$word")
     done
   } < <("$program" suggest -- "${typed[@]}" 2> /dev/null)
