@@ -96,8 +96,9 @@ class MountingSearch {
       const bool here = distance_to_segment(opening.line.a, face.line) < in_line_m &&
                         distance_to_segment(opening.line.b, face.line) < in_line_m;
       if (!here || height_m_ < opening.sill_m - kFrameM || height_m_ > opening.head_m + kFrameM) continue;
-      const auto [low, high] = std::minmax(nearest_fraction(opening.line.a, face.line),
-                                           nearest_fraction(opening.line.b, face.line));
+      // The list makes it a pair of values; of two temporaries it would be a pair of references.
+      const auto [low, high] = std::minmax(
+          {nearest_fraction(opening.line.a, face.line), nearest_fraction(opening.line.b, face.line)});
       taken.emplace_back(low * wall_m - kFrameM, high * wall_m + kFrameM);
     }
     std::ranges::sort(taken);
