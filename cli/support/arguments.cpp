@@ -89,6 +89,11 @@ const Option kLanguage{
     {"en", "de"}};
 const Option kReadings{"readings", "FILE",
                        "readings taken on site (CSV); they correct the predictions near them"};
+const Option kDecidingReadings{
+    "readings", "FILE",
+    "readings taken on site (CSV); they decide what is weak, and correct the predictions near them"};
+const Option kChance{"chance", "SHARE",
+                     "the chance needed of reaching the threshold, 0.5 to 0.999; default: 0.9"};
 const Option kHelp{"help", "", "this help", "h"};
 
 std::string choice(const std::vector<std::string>& words) {

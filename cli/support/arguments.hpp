@@ -25,6 +25,8 @@ extern const Option kDoors;
 extern const Option kMaterials;
 extern const Option kLanguage;
 extern const Option kReadings;
+extern const Option kDecidingReadings;  ///< where they decide what is weak, too
+extern const Option kChance;
 extern const Option kHelp;
 
 /// "svg, png or csv".

@@ -344,13 +344,31 @@ void keep_to_slots(const RelocationSearch& search, std::vector<DeviceRelocation>
 
 }  // namespace
 
-std::vector<DeviceRelocation> device_remedies(const RelocationSearch& search,
-                                              const std::vector<HubMove>& moves,
-                                              const std::vector<RepeaterPlace>& places,
+std::vector<Warning> RelocationSearch::warnings() const {
+  std::vector<Warning> all = all_site_warnings(site);
+  for (const auto& more : {scene.warnings(), table.present.left_out})
+    all.insert(all.end(), more.begin(), more.end());
+  return all;
+}
+
+const std::vector<HubMove>& EquipmentPlaces::moves() {
+  if (!moves_) moves_ = hub_moves(search_);
+  return *moves_;
+}
+
+const std::vector<RepeaterPlace>& EquipmentPlaces::repeaters() {
+  if (!repeaters_) repeaters_ = repeater_places(search_);
+  return *repeaters_;
+}
+
+std::vector<DeviceRelocation> device_remedies(const RelocationSearch& search, EquipmentPlaces& places,
                                               const std::vector<std::size_t>& devices) {
   std::vector<DeviceRelocation> found(devices.size());
+  if (devices.empty()) return found;
+  const std::vector<HubMove>& moves = places.moves();
+  const std::vector<RepeaterPlace>& spots = places.repeaters();
   parallel_for(devices.size(), search.options.threads,
-               [&](std::size_t i) { found[i] = DeviceSearch(search, moves, places, devices[i]).run(); });
+               [&](std::size_t i) { found[i] = DeviceSearch(search, moves, spots, devices[i]).run(); });
   keep_to_slots(search, found);
   return found;
 }
@@ -358,24 +376,28 @@ std::vector<DeviceRelocation> device_remedies(const RelocationSearch& search,
 Relocation relocation(const Site& site, const RelocationOptions& options) {
   check_options(site, options);
   const RelocationSearch search(site, options);
+  EquipmentPlaces places(search);
+  return relocation(search, places);
+}
+
+Relocation relocation(const RelocationSearch& search, EquipmentPlaces& places) {
+  const Site& site = search.site;
+  const RelocationOptions& options = search.options;
   Relocation found{.site = site.name,
                    .frequency_hz = site.radio.frequency_hz,
                    .doors = options.doors,
                    .chance = options.chance,
                    .reading = site.reading,
                    .devices = {},
-                   .warnings = all_site_warnings(site),
+                   .warnings = search.warnings(),
                    .nearby_readings = search.nearby.count()};
-  for (const auto& warnings : {search.scene.warnings(), search.table.present.left_out})
-    found.warnings.insert(found.warnings.end(), warnings.begin(), warnings.end());
   std::vector<std::size_t> wanted;
   for (std::size_t i = 0; i < search.links.size(); ++i) {
     const std::string& name = search.links[i].device;
     const bool named = std::ranges::find(options.devices, name) != options.devices.end();
     if (options.devices.empty() ? search.outcome(i) != Outcome::good : named) wanted.push_back(i);
   }
-  if (wanted.empty()) return found;
-  found.devices = device_remedies(search, hub_moves(search), repeater_places(search), wanted);
+  found.devices = device_remedies(search, places, wanted);
   return found;
 }
 

@@ -8,6 +8,7 @@
 #include "linkmargin/site/mounting/mounting_places.hpp"
 
 #include <cstdint>
+#include <optional>
 #include <string_view>
 #include <vector>
 
@@ -20,6 +21,9 @@ struct RelocationSearch {
   /// What a device should read over a link, readings near by counted.
   ExpectedReading expected(const Link& link) const;
   PassSummary brief(const Link& link) const;
+
+  /// What a reader of the answer should know: of the site, of its scene, of readings that were left out.
+  std::vector<Warning> warnings() const;
 
   /// What was read of a device, in percent; nothing where nothing was.
   std::optional<double> read_percent(std::size_t device) const;
@@ -116,13 +120,28 @@ std::vector<RepeaterPlace> repeater_places(const RelocationSearch& search);
 std::vector<Remedy> repeaters(const RelocationSearch& search, const std::vector<HubMove>& moves,
                               const std::vector<RepeaterPlace>& places, std::size_t device);
 
+/// Where shared equipment may go, found when it is first asked for and kept for whoever asks next. For one
+/// thread at a time.
+class EquipmentPlaces {
+ public:
+  /// @param search outlives this
+  explicit EquipmentPlaces(const RelocationSearch& search) : search_(search) {}
+
+  const std::vector<HubMove>& moves();            ///< hub_moves()
+  const std::vector<RepeaterPlace>& repeaters();  ///< repeater_places()
+
+ private:
+  const RelocationSearch& search_;
+  std::optional<std::vector<HubMove>> moves_;
+  std::optional<std::vector<RepeaterPlace>> repeaters_;
+};
+
 /// What to try for some of the site's devices, each by itself but for slots.
-/// @param moves   hub_moves()
-/// @param places  repeater_places()
 /// @param devices  positions in Site::devices
-std::vector<DeviceRelocation> device_remedies(const RelocationSearch& search,
-                                              const std::vector<HubMove>& moves,
-                                              const std::vector<RepeaterPlace>& places,
+std::vector<DeviceRelocation> device_remedies(const RelocationSearch& search, EquipmentPlaces& places,
                                               const std::vector<std::size_t>& devices);
+
+/// relocation() of a search that is made already.
+Relocation relocation(const RelocationSearch& search, EquipmentPlaces& places);
 
 }  // namespace linkmargin

@@ -1,6 +1,8 @@
 #include "linkmargin/analysis/review/site_review.hpp"
 
+#include "linkmargin/analysis/relocation/relocation_search.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/analysis/visit/visit_settled.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/single_failures.hpp"
 #include "linkmargin/site/storey_extent.hpp"
@@ -112,10 +114,12 @@ SiteReview site_review(const Site& site, const ReviewOptions& options) {
   Parts parts(options.progress, states.size() * used_storeys(site).size());
   SiteReview review;
   for (const Doors doors : states) review.states.push_back(reviewed(site, doors, options, parts));
-  review.relocation =
-      relocation(site, {.doors = options.doors, .readings = options.readings, .threads = options.threads});
-  review.visit =
-      visit_plan(site, {.doors = options.doors, .readings = options.readings, .threads = options.threads});
+  const RelocationOptions asked{
+      .doors = options.doors, .devices = {}, .readings = options.readings, .threads = options.threads};
+  const RelocationSearch search(site, asked);
+  EquipmentPlaces places(search);
+  review.relocation = relocation(search, places);
+  review.visit = visit_plan(search, places, VisitPlanOptions().most_sets);
   review.as_planned = options.readings.empty()
                           ? review.states.front().table
                           : link_table(site, {.doors = options.doors, .threads = options.threads});

@@ -264,28 +264,31 @@ VisitPlan visit_plan(const Site& site, const VisitPlanOptions& options) {
                                 .chance = options.chance,
                                 .threads = options.threads};
   const RelocationSearch search(site, asked);
+  EquipmentPlaces places(search);
+  return visit_plan(search, places, options.most_sets);
+}
+
+VisitPlan visit_plan(const RelocationSearch& search, EquipmentPlaces& places, int most_sets) {
+  const Site& site = search.site;
   VisitPlan plan{.site = site.name,
                  .frequency_hz = site.radio.frequency_hz,
-                 .doors = options.doors,
-                 .chance = options.chance,
+                 .doors = search.options.doors,
+                 .chance = search.options.chance,
                  .reading = site.reading,
                  .proved = true,
                  .before = search.table,
                  .after = search.table,
-                 .warnings = all_site_warnings(site),
+                 .warnings = search.warnings(),
                  .nearby_readings = search.nearby.count()};
-  for (const auto& warnings : {search.scene.warnings(), search.table.present.left_out})
-    plan.warnings.insert(plan.warnings.end(), warnings.begin(), warnings.end());
   const SortedDevices devices(search);
   if (devices.needy.empty() && devices.cause.empty() && devices.read_again.empty()) return plan;
-  const std::vector<HubMove> moves = devices.needy.empty() ? std::vector<HubMove>() : hub_moves(search);
-  const std::vector<RepeaterPlace> places =
-      devices.needy.empty() ? std::vector<RepeaterPlace>() : repeater_places(search);
-  const std::vector<DeviceRelocation> remedies = device_remedies(search, moves, places, devices.needy);
-  const VisitStations stations(search, moves, places, devices.needy);
+  const std::vector<DeviceRelocation> remedies = device_remedies(search, places, devices.needy);
+  const VisitStations stations =
+      devices.needy.empty() ? VisitStations(search, {}, {}, devices.needy)
+                            : VisitStations(search, places.moves(), places.repeaters(), devices.needy);
   const VisitSearch visit(search, stations, devices.needy, remedies);
   VisitOutcome outcome =
-      settled_visit(search, stations, visit, devices.needy, static_cast<std::size_t>(options.most_sets));
+      settled_visit(search, stations, visit, devices.needy, static_cast<std::size_t>(most_sets));
   const Planner planner(search, stations, visit, devices, remedies, outcome.settled);
   plan.stops = planner.stops();
   plan.effort = outcome.settled.choice.effort;

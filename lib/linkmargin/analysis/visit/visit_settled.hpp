@@ -2,7 +2,7 @@
 
 #include "linkmargin/analysis/visit/visit_search.hpp"
 
-// Inside analysis/visit only.
+// Inside analysis only.
 namespace linkmargin {
 
 /// A choice carried out: the site with all its edits, and what `check` says of that.
@@ -26,5 +26,8 @@ struct VisitOutcome {
 VisitOutcome settled_visit(const RelocationSearch& search, const VisitStations& stations,
                            const VisitSearch& visit, const std::vector<std::size_t>& needy,
                            std::size_t most_sets);
+
+/// visit_plan() of a search that is made already.
+VisitPlan visit_plan(const RelocationSearch& search, EquipmentPlaces& places, int most_sets);
 
 }  // namespace linkmargin
