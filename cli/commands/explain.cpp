@@ -44,18 +44,18 @@ Site enrolled(Site site, const Link& link) {
 }
 
 /// What to try for the device, as `relocate` says it; nothing where nothing needs to be done.
-/// @param percent  what --reading says, which decides then
+/// @param percents  what --reading says, which decides then
 std::optional<Relocation> remedies(const Site& site, const LinkTableOptions& options, const Link& link,
-                                   std::optional<double> percent, const ReadingAnswer* read) {
+                                   const std::vector<double>& percents, const ReadingAnswer* read) {
   const bool fine = read != nullptr ? read->enough() && read->verdict != ReadingVerdict::low
                                     : link.outcome == Outcome::good;
   if (fine) return {};
   RelocationOptions asked{.doors = options.doors, .devices = {link.device}, .readings = options.readings};
   asked.threads = options.threads;
-  if (percent) {
+  if (!percents.empty()) {
     Reading& reading = asked.readings.emplace_back();
     reading.device = link.device;
-    reading.percent = percent;
+    reading.percent = percents.front();
   }
   return relocation(link.serving ? site : enrolled(site, link), asked);
 }
@@ -100,20 +100,40 @@ std::vector<Warning> take_out(const Site& site, const std::string& name, Doors d
   return taken;
 }
 
+/// The spots of the device that were read, the present one first: as --reading has them, else as the rows.
+std::vector<TriedSpot> spots_read(const Site& site, const LinkTable& table, const Link& link,
+                                  const std::vector<double>& percents, const FadingModel& fading,
+                                  const SpotSearchOptions& options) {
+  if (!percents.empty()) {
+    std::vector<TriedSpot> spots =
+        spots_in_order(fading, site.reading, site.radio.frequency_hz, link, percents, options);
+    if (spots.size() == percents.size()) return spots;
+    throw Failure(kBadInput, "--reading takes " +
+                                 (spots.size() == 1 ? "one reading"
+                                                    : "up to " + std::to_string(spots.size()) + " readings") +
+                                 " of '" + link.device + "': no more of its spots are worth trying");
+  }
+  const auto device = std::ranges::find(site.devices, link.device, &Device::name);
+  if (device == site.devices.end() || !link.serving) return {};
+  std::vector<TriedSpot> rows = read_spots(site, table.present, *device);
+  if (rows.size() == 1 && link.outcome != Outcome::weak) rows.clear();
+  return rows;
+}
+
 ExitStatus run(const Arguments& arguments) {
   LinkTableOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
                            .all_pairs = true,
                            .threads = arguments.threads()};
   const Format format = output_format(arguments);  // wrong words are told before any work
-  const auto percent = arguments.number("reading", limits::kPercent);
-  if (percent && format == Format::csv) {
+  const std::vector<double> percents = arguments.numbers("reading", limits::kPercent);
+  if (!percents.empty() && format == Format::csv) {
     throw Failure(kBadInput, "--reading goes with text and json; the CSV holds only the losses");
   }
   const Site site = read_site(arguments);
   const std::string device = arguments.name_from(1);
   SiteReadings given = given_readings(arguments, site);
   std::vector<Warning> taken;
-  if (percent) taken = take_out(site, device, options.doors, given.readings);
+  if (!percents.empty()) taken = take_out(site, device, options.doors, given.readings);
   options.readings = given.readings;
   options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
   const LinkTable table = link_table(site, options);
@@ -121,12 +141,17 @@ ExitStatus run(const Arguments& arguments) {
   std::ranges::move(taken, std::back_inserter(link.loss.warnings));
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(link.loss.warnings));
   std::optional<ReadingAnswer> read;
-  if (percent) {
-    read = reading_verdict(FadingModel(site.fading), site.reading, site.radio.frequency_hz, link, *percent,
-                           centimetre_options(site, link));
-  }
+  const FadingModel fading(site.fading);
+  const SpotSearchOptions spots = centimetre_options(site, link);
+  if (const auto tried = spots_read(site, table, link, percents, fading, spots);
+      !tried.empty() && format != Format::csv)
+    read = readings_verdict(fading, site.reading, site.radio.frequency_hz, link, tried, spots);
   const ReadingAnswer* answered = read ? &*read : nullptr;
-  const auto tried = format == Format::csv ? std::nullopt : remedies(site, options, link, percent, answered);
+  const auto tried = format == Format::csv ? std::nullopt : remedies(site, options, link, percents, answered);
+  if (read && tried) {
+    const auto& found = tried->devices.front().remedies;
+    read->good_place = std::ranges::find(found, RemedyKind::read_place, &Remedy::kind) != found.end();
+  }
   write_answer(arguments, answer(arguments, site, {table, link, answered, tried ? &*tried : nullptr}));
   return kDone;
 }
@@ -149,7 +174,8 @@ const Command& explain_command() {
            {"hub", "NAME", "the link with this hub instead of the one that serves the device"},
            {"reading", "PERCENT",
             "the reading taken on site, 0 to 100, in the direction that reads lower; says whether a fade, "
-            "the walls or something that the plan does not show is the cause; text and json only"},
+            "the walls or something that the plan does not show is the cause. Of several spots one after "
+            "the other, the present one first: 28,33,31; says whether to go on. Text and json only"},
            kReadings,
            kMaterials,
            kLanguage,
@@ -159,7 +185,9 @@ const Command& explain_command() {
                    "linkmargin explain site.yaml hall motion --doors open", "the same with doors open",
                    "linkmargin explain site.yaml 'hall motion' --format json", "for a program",
                    "linkmargin explain site.yaml 'hall motion' --reading 28",
-                   "28 % was read: shift it or not?"},
+                   "28 % was read: shift it or not?",
+                   "linkmargin explain site.yaml 'hall motion' --reading 28,33,31",
+                   "two more spots were read: go on or stop?"},
       .least_names = 2,
       .most_names = kAnyCount,
       .run = run};

@@ -140,6 +140,17 @@ std::optional<double> Arguments::number(const std::string& option, const Range& 
   return written ? std::optional(cli::number(option, *written, range)) : std::nullopt;
 }
 
+std::vector<double> Arguments::numbers(const std::string& option, const Range& range) const {
+  const auto written = value(option);
+  std::vector<double> all;
+  for (std::size_t from = 0; written && from <= written->size();) {
+    const std::size_t comma = std::min(written->find(',', from), written->size());
+    all.push_back(cli::number(option, written->substr(from, comma - from), range));
+    from = comma + 1;
+  }
+  return all;
+}
+
 double Arguments::frequency_mhz() const {
   return number("frequency-mhz", limits::kFrequencyMhz).value_or(kUsualFrequencyMhz);
 }

@@ -20,6 +20,7 @@
 #include "linkmargin/analysis/survey/reading_advice.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/analysis/survey/spot_search.hpp"
+#include "linkmargin/analysis/survey/tried_spots.hpp"
 #include "linkmargin/analysis/visit/visit_choice.hpp"
 #include "linkmargin/analysis/visit/visit_effort.hpp"
 #include "linkmargin/analysis/visit/visit_plan.hpp"

@@ -26,14 +26,16 @@ double percent_of(const Site& site, const Reading& reading) {
   return reading.percent ? *reading.percent : reading_percent(site.reading, *reading.level);
 }
 
-std::optional<Warning> why_not(const Site& site, const Device& device, const Reading& reading, Doors doors) {
-  if (reading.place && reading.place != device.place) {
-    if (percent_of(site, reading) < site.reading.weak_below_percent)
-      return Warning{.code = WarningCode::reading_elsewhere};
-    return Warning{
-        .code = WarningCode::reading_elsewhere_enough,
-        .arguments = {{"x", coordinate(reading.place->at.x)}, {"y", coordinate(reading.place->at.y)}}};
-  }
+Warning told_elsewhere(const Site& site, const Reading& reading) {
+  if (percent_of(site, reading) < site.reading.weak_below_percent)
+    return Warning{.code = WarningCode::reading_elsewhere};
+  return Warning{
+      .code = WarningCode::reading_elsewhere_enough,
+      .arguments = {{"x", coordinate(reading.place->at.x)}, {"y", coordinate(reading.place->at.y)}}};
+}
+
+/// Why a reading tells nothing of a device as it is, wherever it was taken.
+std::optional<Warning> why_not(const Device& device, const Reading& reading, Doors doors) {
   if (reading.doors_open && *reading.doors_open != (doors == Doors::open))
     return Warning{.code = *reading.doors_open ? WarningCode::reading_doors_open
                                                : WarningCode::reading_doors_closed};
@@ -78,7 +80,13 @@ PresentReadings present_readings(const Site& site, const std::vector<Reading>& r
     const Reading& reading = readings[row];
     const Device device = read_device(site, reading);
     if (reading.percent) require_in(limits::kPercent, *reading.percent);
-    if (auto why = why_not(site, device, reading, doors)) {
+    const bool is_elsewhere = reading.place && reading.place != device.place;
+    auto why = why_not(device, reading, doors);
+    if (is_elsewhere) {
+      if (!why) present.elsewhere[reading.device].push_back({*reading.place, percent_of(site, reading)});
+      why = told_elsewhere(site, reading);
+    }
+    if (why) {
       why->arguments.push_back({"line", std::to_string(reading.line)});
       why->arguments.push_back({"device", Quoted{reading.device}});
       present.left_out.push_back(std::move(*why));
@@ -95,6 +103,11 @@ PresentReadings present_readings(const Site& site, const std::vector<Reading>& r
     for (const std::size_t row : rows) found.earlier_percent.push_back(percent_of(site, readings[row]));
   }
   return present;
+}
+
+std::vector<ElsewhereReading> PresentReadings::elsewhere_of(const std::string& device) const {
+  const auto found = elsewhere.find(device);
+  return found == elsewhere.end() ? std::vector<ElsewhereReading>() : found->second;
 }
 
 const PresentReading* PresentReadings::find(const std::string& device) const {

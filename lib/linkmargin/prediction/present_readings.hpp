@@ -21,15 +21,25 @@ struct PresentReading {
   std::vector<double> earlier_percent{};  ///< read there before, in their order
 };
 
+/// What was read of a device at another place, with the doors as asked and enrolled as it is.
+struct ElsewhereReading {
+  Placement place;
+  double percent = 0;
+};
+
 /// What was read of each device where it hangs.
 struct PresentReadings {
   /// Of several rows the last that was taken: by their moments where all of a device have a date or none has,
   /// else by the order of the rows.
   std::map<std::string, PresentReading> of_device;
-  std::vector<Warning> left_out;  ///< why rows are none of them
+  std::map<std::string, std::vector<ElsewhereReading>> elsewhere;  ///< in the order of the rows
+  std::vector<Warning> left_out;                                   ///< why rows are none of them
 
   /// Null where none was taken.
   const PresentReading* find(const std::string& device) const;
+
+  /// What was read of a device at other places; empty where nothing was.
+  std::vector<ElsewhereReading> elsewhere_of(const std::string& device) const;
 };
 
 /// Left out are rows taken elsewhere than the device's place, with doors otherwise than asked, or with

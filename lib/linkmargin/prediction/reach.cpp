@@ -1,5 +1,6 @@
 #include "linkmargin/prediction/reach.hpp"
 
+#include <cmath>
 #include <limits>
 #include <vector>
 
@@ -15,6 +16,26 @@ std::optional<double> reach_m(const std::optional<Mobility>& mobility) {
   if (const auto* along = std::get_if<Mobility::Along>(&mobility->reach)) return extent_m(along->line);
   if (const auto* within = std::get_if<Mobility::Within>(&mobility->reach)) return extent_m(within->corners);
   return std::numeric_limits<double>::infinity();  // within a room
+}
+
+bool reaches(const Device& device, const Placement& place) {
+  if (!device.may_move) return true;
+  if (place.storey != device.place.storey) return false;
+  const auto& reach = device.may_move->reach;
+  if (const auto* radius = std::get_if<Mobility::Radius>(&reach)) {
+    return std::hypot(distance(place.at, device.place.at), place.height_m - device.place.height_m) <=
+           radius->radius_m + kReachSlackM;
+  }
+  if (const auto* along = std::get_if<Mobility::Along>(&reach)) {
+    for (std::size_t i = 0; i + 1 < along->line.size(); ++i) {
+      if (distance_to_segment(place.at, {along->line[i], along->line[i + 1]}) <= kReachSlackM) return true;
+    }
+    return false;
+  }
+  if (const auto* within = std::get_if<Mobility::Within>(&reach))
+    return contains(within->corners, place.at) ||
+           distance_to_edges(within->corners, place.at) <= kReachSlackM;
+  return true;  // within a room: readings elsewhere are taken there
 }
 
 }  // namespace linkmargin

@@ -30,7 +30,7 @@ struct ReceiverNoise {
 };
 
 /// What a kind of radio is screwed to: a wall, a ceiling, or the frame of the opening that it watches.
-enum class MountingSurface { wall, ceiling, frame };
+enum class MountingSurface { wall, ceiling, frame, floor };
 
 /// A kind of radio.
 struct Profile {
@@ -49,6 +49,7 @@ struct Profile {
   std::optional<double> height_m{};         ///< where such radios are usually fixed, above the floor
   std::optional<double> below_ceiling_m{};  ///< the same under the ceiling
   MountingSurface mounted_on = MountingSurface::wall;
+  bool may_turn = false;  ///< works as well turned by a quarter: it watches no side
   std::string source;
   std::string note;
   bool built_in = false;  ///< a row of the program's own table, as it stands there

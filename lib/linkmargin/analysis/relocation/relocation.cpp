@@ -44,8 +44,10 @@ class DeviceSearch {
     }
     const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
     if (found_.verdict == ReadingVerdict::unexplained) found_.left_out.push_back(SkipReason::look_for_cause);
+    add(read_place());
     if (!ruled) add(spacer());
     auto shift = spots();
+    if (!shift && search_.tried(position_)) found_.left_out.push_back(SkipReason::spots_read);
     const bool hopeless = shift && shift->trial->pass_probability < kShiftChance;
     if (hopeless) found_.left_out.push_back(SkipReason::shift_will_not_do);
     if (!hopeless) add(std::move(shift));
@@ -83,10 +85,21 @@ class DeviceSearch {
     return remedy;
   }
 
+  std::optional<Remedy> read_place() const {
+    const auto there = search_.good_place(position_);
+    if (!there) return {};
+    Remedy remedy{.kind = RemedyKind::read_place, .radio = device_.name};
+    remedy.place = there->place;
+    remedy.distance_m = distance(there->place.at, device_.place.at);
+    remedy.read_percent = there->percent;
+    remedy.enough = true;
+    remedy.edits = move_edits("devices", device_.name, device_.place, there->place);
+    return remedy;
+  }
+
   /// SpotSearch at the spot: for a device whose place is ruled too, as far as half a wave.
   std::optional<Remedy> spots() const {
-    const auto posterior = search_.after_reading(position_);
-    const auto trial = search_.best_spots(position_, found_.link, posterior ? &*posterior : nullptr);
+    const auto trial = search_.present_spots(position_);
     if (!trial) return {};
     Remedy remedy{.kind = RemedyKind::spots, .radio = device_.name};
     remedy.trial = trial;
@@ -154,6 +167,7 @@ void check_options(const Site& site, const RelocationOptions& options) {
 
 RemedyStage Remedy::rung() const {
   switch (kind) {
+    case RemedyKind::read_place:
     case RemedyKind::spacer:
     case RemedyKind::spots:
       return RemedyStage::shift;
@@ -287,6 +301,39 @@ std::optional<SpotTrial> RelocationSearch::best_spots(std::size_t device, const 
   const SpotSearch found =
       spot_search(fading_model, site.reading, site.radio.frequency_hz, link, after, spots);
   return found.choice() == nullptr ? std::nullopt : std::optional(*found.choice());
+}
+
+std::optional<TriedSpots> RelocationSearch::tried(std::size_t device) const {
+  const std::vector<TriedSpot> read = read_spots(site, table.present, site.devices[device]);
+  if (read.size() < 2) return {};
+  const Link& link = predicted[device];
+  return tried_spots(fading_model, site.reading, site.radio.frequency_hz, link, read,
+                     centimetre_options(site, link));
+}
+
+std::optional<SpotTrial> RelocationSearch::present_spots(std::size_t device) const {
+  const auto further = tried(device);
+  if (!further) {
+    const auto posterior = after_reading(device);
+    return best_spots(device, predicted[device], posterior ? &*posterior : nullptr);
+  }
+  if (!may_shift(device) || !further->goes_on()) return {};
+  SpotTrial trial = further->trial;
+  trial.read = trial.spots - static_cast<int>(further->left_m.size());
+  trial.pass_probability = further->pass_probability;
+  return trial;
+}
+
+std::optional<ElsewhereReading> RelocationSearch::good_place(std::size_t device) const {
+  const Device& of = site.devices[device];
+  if (site.profiles.at(of.profile).fixed_by_rule && !shifts_by_radius(of)) return {};
+  std::optional<ElsewhereReading> best;
+  for (const ElsewhereReading& other : table.present.elsewhere_of(of.name)) {
+    const bool enough_there = other.percent > 0 && other.percent >= site.reading.weak_below_percent;
+    if (!enough_there || !reaches(of, other.place)) continue;
+    if (!best || other.percent > best->percent) best = other;
+  }
+  return best;
 }
 
 void RelocationSearch::complete(Remedy& remedy, std::size_t device, const Link& link) const {

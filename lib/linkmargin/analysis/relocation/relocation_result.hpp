@@ -24,7 +24,8 @@ enum class RemedyStage {
 
 /// What is tried.
 enum class RemedyKind {
-  spacer,  ///< between it and the metal behind it
+  read_place,  ///< where it was read, and enough
+  spacer,      ///< between it and the metal behind it
   spots,
   nearest_place,
   best_place,
@@ -42,6 +43,7 @@ struct Remedy {
   std::string radio{};               ///< what is moved, enrolled with, or added: a device, hub or repeater
   std::optional<Placement> place{};  ///< where it goes; absent: nothing moves
   double distance_m = 0;             ///< of the move in plan
+  std::optional<double> read_percent{};       ///< what was read there, for RemedyKind::read_place
   std::optional<ExpectedReading> expected{};  ///< of the device after it; absent: not calculated (a wire)
   std::optional<SpotTrial> trial{};           ///< which spots, for RemedyKind::spots
   bool enough = false;                        ///< its chance is what was asked for
@@ -54,7 +56,7 @@ struct Remedy {
 
   RemedyStage rung() const;
 
-  /// Of the device after it, with what goes beside it; of a wire 1.
+  /// Of the device after it, with what goes beside it; of a wire and of a place that was read 1.
   double pass_probability() const;
   bool does() const { return enough || enough_with_spots; }
 };
@@ -64,6 +66,7 @@ enum class SkipReason {
   needs_nothing,
   low_reading,  ///< enough, but far lower than predicted
   look_for_cause,
+  spots_read,  ///< going on with its spots is not worth it
   shift_will_not_do,
   ruled_place,  ///< its standard fixes its place
   ruled_reach,  ///< the same, but for a radius

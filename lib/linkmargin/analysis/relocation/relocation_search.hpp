@@ -60,6 +60,16 @@ struct RelocationSearch {
   /// @param after  as spot_search() takes it
   std::optional<SpotTrial> best_spots(std::size_t device, const Link& link, const FadePosterior* after) const;
 
+  /// Further spots to read about a device as it hangs, all readings of it counted; nothing where it may not
+  /// shift, or where its spots were read and going on is not worth it.
+  std::optional<SpotTrial> present_spots(std::size_t device) const;
+
+  /// How it stands with a device of which several spots were read.
+  std::optional<TriedSpots> tried(std::size_t device) const;
+
+  /// Of the places within its reach where a device was read and that were enough, the one that read most.
+  std::optional<ElsewhereReading> good_place(std::size_t device) const;
+
   /// What a remedy brings over the link that it makes, and with spots tried beside it.
   void complete(Remedy& remedy, std::size_t device, const Link& link) const;
 

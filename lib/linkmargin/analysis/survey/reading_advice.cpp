@@ -127,11 +127,23 @@ std::vector<Placement> floor_positions(const Site& site, double step_m) {
   return found;
 }
 
-/// The device that is nearest in plan, of the same storey where there is one.
-std::size_t nearest_device(const Site& site, const Placement& place) {
-  std::size_t nearest = 0;
+bool is_read(const std::vector<Reading>& taken, const std::string& device,
+             const std::optional<Placement>& place) {
+  return std::ranges::any_of(
+      taken, [&](const Reading& reading) { return reading.device == device && reading.place == place; });
+}
+
+bool is_ruled(const Site& site, std::size_t device) {
+  return site.profiles.at(site.devices[device].profile).fixed_by_rule;
+}
+
+/// The device that is nearest in plan, of the same storey where there is one. One whose place a standard
+/// fixes is not carried about.
+std::optional<std::size_t> nearest_device(const Site& site, const Placement& place) {
+  std::optional<std::size_t> nearest;
   double least = std::numeric_limits<double>::infinity();
   for (std::size_t i = 0; i < site.devices.size(); ++i) {
+    if (is_ruled(site, i)) continue;
     const Placement& other = site.devices[i].place;
     const double far = other.storey == place.storey ? 0 : 1e6;
     const double apart = distance(other.at, place.at) + far;
@@ -143,14 +155,20 @@ std::size_t nearest_device(const Site& site, const Placement& place) {
   return nearest;
 }
 
-std::vector<Asked> candidates_of(const Site& site, const Asking& asking,
+/// Devices where they hang, but those that cannot be read at another spot once they were read; floor
+/// positions.
+std::vector<Asked> candidates_of(const Site& site, const Asking& asking, const std::vector<Reading>& taken,
                                  const ReadingAdviceOptions& options) {
   std::vector<std::pair<std::size_t, std::optional<Placement>>> places;
-  for (std::size_t i = 0; i < site.devices.size(); ++i) places.push_back({i, {}});
+  for (std::size_t i = 0; i < site.devices.size(); ++i) {
+    if (!is_ruled(site, i) || !is_read(taken, site.devices[i].name, {})) places.push_back({i, {}});
+  }
   double step_m = options.step_m;
   std::vector<Placement> floor = floor_positions(site, step_m);
   while (static_cast<double>(floor.size()) > kMostPositions) floor = floor_positions(site, step_m *= 1.5);
-  for (const Placement& place : floor) places.push_back({nearest_device(site, place), place});
+  for (const Placement& place : floor) {
+    if (const auto device = nearest_device(site, place)) places.push_back({*device, place});
+  }
   std::vector<Asked> found(places.size());
   parallel_for(places.size(), options.threads,
                [&](std::size_t i) { found[i] = asking.asked(places[i].first, places[i].second); });
@@ -238,7 +256,7 @@ class Choosing {
 ReadingAdvice reading_advice(const Site& site, const std::vector<Reading>& taken,
                              const ReadingAdviceOptions& options) {
   const Asking asking(site, taken, options);
-  const std::vector<Asked> candidates = candidates_of(site, asking, options);
+  const std::vector<Asked> candidates = candidates_of(site, asking, taken, options);
   Choosing choosing(asking, candidates, site.devices.size());
   ReadingAdvice advice;
   advice.doubt = choosing.doubt();
@@ -248,9 +266,7 @@ ReadingAdvice reading_advice(const Site& site, const std::vector<Reading>& taken
     if (!best) break;
     choosing.take(*best);
     const Asked& chosen = candidates[*best];
-    const bool again = std::ranges::any_of(taken, [&](const Reading& reading) {
-      return reading.device == site.devices[chosen.device].name && reading.place == chosen.place;
-    });
+    const bool again = is_read(taken, site.devices[chosen.device].name, chosen.place);
     advice.readings.push_back({.device = site.devices[chosen.device].name,
                                .hub = chosen.hub,
                                .place = chosen.place,

@@ -2,6 +2,8 @@
 
 #include "linkmargin/prediction/reach.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
+#include "linkmargin/site/mounting/hanging_spot.hpp"
+#include "linkmargin/site/mounting/mounting_rules.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -45,6 +47,26 @@ ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScal
   return answer;
 }
 
+ReadingAnswer readings_verdict(const FadingModel& fading_model, const ReadingScale& scale,
+                               double frequency_hz, const Link& link, std::span<const TriedSpot> read,
+                               const SpotSearchOptions& options) {
+  ReadingAnswer answer =
+      reading_verdict(fading_model, scale, frequency_hz, link, read.front().percent, options);
+  if (read.size() < 2) return answer;
+  answer.tried = tried_spots(fading_model, scale, frequency_hz, link, read, options);
+  if (!answer.tried) return answer;
+  const TriedSpots& tried = *answer.tried;
+  answer.fade = {answer.fade.mean_db + answer.shadow.mean_db - tried.shadow.mean_db,
+                 tried.shadow.deviation_db};
+  answer.shadow = tried.shadow;
+  answer.place_probability = tried.place_probability;
+  if (tried.reached)
+    answer.verdict = ReadingVerdict::fine;
+  else if (answer.verdict != ReadingVerdict::unexplained)
+    answer.verdict = tried.goes_on() ? ReadingVerdict::fade : ReadingVerdict::wall;
+  return answer;
+}
+
 bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, const Link& link,
                   double percent) {
   const SpotReading reading = spot_reading(scale, link, percent);
@@ -65,7 +87,15 @@ SpotSearchOptions centimetre_options(const Site& site, const Link& link) {
     return options;
   }
   if (profile.mounted_on == MountingSurface::ceiling) options.most_spots = kFirstCeilingSpots;
-  options.along_line = profile.mounted_on != MountingSurface::wall;
+  options.may_turn = profile.may_turn;
+  options.along_line =
+      profile.mounted_on == MountingSurface::ceiling || profile.mounted_on == MountingSurface::frame;
+  const HangingSpot hangs = site.storeys.empty() ? HangingSpot() : hanging_spot(site, device->place);
+  const auto* on_wall = std::get_if<OnWall>(&hangs);
+  if (profile.mounted_on == MountingSurface::floor)
+    options.setting = SpotSetting::floor;
+  else if (on_wall != nullptr && on_wall->spot.distance_m < kCornerClearM)
+    options.setting = SpotSetting::corner;
   if (!device->may_move) return options;
   options.reach_m = reach_m(device->may_move).value_or(options.reach_m);
   if (std::holds_alternative<Mobility::Along>(device->may_move->reach)) options.along_line = true;

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/analysis/survey/spot_search.hpp"
+#include "linkmargin/analysis/survey/tried_spots.hpp"
 #include "linkmargin/prediction/spot_reading.hpp"
 
 namespace linkmargin {
@@ -26,15 +26,25 @@ struct ReadingAnswer {
   ReadingVerdict verdict = ReadingVerdict::fine;
   double deviations =
       0;  ///< reading over the mean predicted for a spot, in deviations of mean and fade together
-  double as_low_probability = 0;   ///< that the prediction gave to this level or less
-  double as_high_probability = 0;  ///< to this level or more
-  FadePosterior::Moments shadow;   ///< of the local mean, over the predicted one
-  FadePosterior::Moments fade;     ///< of the spot, over its local mean
-  double place_probability = 0;    ///< that the local mean is enough for both directions
-  SpotSearch spots;                ///< with `four` and `disc`, or `line`, as far as the options allow
+  double as_low_probability = 0;      ///< that the prediction gave to this level or less
+  double as_high_probability = 0;     ///< to this level or more
+  FadePosterior::Moments shadow;      ///< of the local mean, over the predicted one
+  FadePosterior::Moments fade;        ///< of the spot, over its local mean
+  double place_probability = 0;       ///< that the local mean is enough for both directions
+  SpotSearch spots;                   ///< with `four` and `disc`, or `line`, as far as the options allow
+  std::optional<TriedSpots> tried{};  ///< where more spots than the present one were read
+
+  bool good_place = false;  ///< another place was read and is enough: it comes before any shift
 
   bool enough() const { return verdict <= ReadingVerdict::low; }
 };
+
+/// The same after further spots were read. The best of them is enough, or it is not: then going on decides
+/// between `fade` and `wall`, and place and spot are what all readings together say.
+/// @param read  the present spot first, at least that
+ReadingAnswer readings_verdict(const FadingModel& fading_model, const ReadingScale& scale,
+                               double frequency_hz, const Link& link, std::span<const TriedSpot> read,
+                               const SpotSearchOptions& options = {});
 
 /// Whether so low a reading has a chance under kRareProbability where the prediction is right. 100 % is a
 /// bound and never low.

@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/survey/spot_search.hpp"
 
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/propagation/fading/fading.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -41,7 +42,7 @@ std::vector<Present> presents(const Link& link, const FadePosterior* after) {
 
 std::vector<double> distances_m(double wavelength_m, double reach_m) {
   std::vector<double> distances;
-  constexpr int parts = 4;
+  constexpr int parts = 2;
   for (int part = 1; part <= parts; ++part) {
     const double distance_m = kFarthestWavelengths * wavelength_m * part / parts;
     if (distance_m <= reach_m) distances.push_back(distance_m);
@@ -85,6 +86,19 @@ class Chances {
     return std::min(1.0, sum);
   }
 
+  /// The better of two ways to turn it.
+  double turned() const {
+    if (always_) return std::min(1.0, *always_);
+    double sum = 0;
+    for (const Present& node : nodes_) {
+      const double over_mean_db = std::clamp(needed_db_ - node.shadow_db, kFadeLevelDb.min, kFadeLevelDb.max);
+      const double missed = rician_cdf(k_db_, over_mean_db);
+      const double present_missed = node.fade_db ? (*node.fade_db < over_mean_db ? 1 : 0) : missed;
+      sum += node.chance * (1 - present_missed * missed);
+    }
+    return std::min(1.0, sum);
+  }
+
  private:
   Scattering scattering_;
   double k_db_;
@@ -93,17 +107,15 @@ class Chances {
   std::optional<double> always_;  ///< the same for all ways to try
 };
 
-/// Of the whole way, once the device's own hop holds with a chance: what other spots add to it holds further
-/// on as often as what does not hold now.
-double way_chance(const Link& link, double own) {
+}  // namespace
+
+double way_probability(const Link& link, double own) {
   if (!link.onward) return own;
   const double was = link.own_probability;
   if (own <= was) return was > 0 ? own * link.pass_probability / was : 0;
   return link.pass_probability +
          (own - was) / (1 - was) * (link.onward->pass_probability - link.pass_probability);
 }
-
-}  // namespace
 
 double SpotTrial::step_m() const {
   if (shape == SpotShape::line && spots > 2) return distance_m / ((spots - 1) / 2);
@@ -120,11 +132,17 @@ SpotSearch spot_search(const FadingModel& fading_model, const ReadingScale& scal
   const std::vector<SpotShape> shapes =
       options.along_line ? std::vector{SpotShape::line} : std::vector{SpotShape::four, SpotShape::disc};
   SpotSearch result;
+  if (options.may_turn)
+    result.trials.push_back({.distance_m = 0,
+                             .spots = 2,
+                             .pass_probability = way_probability(link, chances.turned()),
+                             .setting = options.setting,
+                             .turned = true});
   for (const SpotShape shape : shapes) {
     for (const double distance_m : distances_m(lambda_m, options.reach_m)) {
       const double r_over_lambda = distance_m / lambda_m;
       result.trials.push_back({shape, distance_m, spots_of(shape, r_over_lambda),
-                               way_chance(link, chances.at(shape, r_over_lambda))});
+                               way_probability(link, chances.at(shape, r_over_lambda)), options.setting});
     }
   }
   const SpotTrial* chosen = nullptr;

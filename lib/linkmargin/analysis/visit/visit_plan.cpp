@@ -166,10 +166,16 @@ class Planner {
     return work;
   }
 
+  /// What was read at the place of a variant, where that decides.
+  static std::optional<double> read_there(const DeviceOption& option, const DeviceVariant& variant) {
+    return option.figures.chance == 1 ? variant.read_percent : std::nullopt;
+  }
+
   DeviceStep change_of(std::size_t needy, const DeviceOption& option) const {
     const DeviceVariant& variant = visit_.variant(needy, option.variant);
     DeviceStep change{.spacer = variant.spacer,
                       .place = variant.place,
+                      .read_percent = read_there(option, variant),
                       .enrol = option.enrol,
                       .spots = option.spots,
                       .edits = variant.edits};
@@ -187,6 +193,10 @@ class Planner {
     work.change = change_of(needy, taken);
     work.read_first = reads_first(device);
     if (work.change.spots) work.chance = std::max(work.check_chance, taken.figures.chance);
+    if (work.change.read_percent) {
+      work.percent = *work.change.read_percent;
+      work.chance = 1;
+    }
     const bool as_it_hangs =
         work.change.empty() && !touches(settled_.standing.changes, settled_.after.links[device]);
     if (as_it_hangs) work.stop = DeviceStop::read;
@@ -199,7 +209,10 @@ class Planner {
   /// What of a change is not in another.
   static DeviceStep beyond(DeviceStep change, const DeviceStep& done) {
     if (done.spacer) change.spacer = false;
-    if (change.place == done.place) change.place.reset();
+    if (change.place == done.place) {
+      change.place.reset();
+      change.read_percent.reset();
+    }
     if (change.enrol == done.enrol) change.enrol.reset();
     if (done.spots && !change.place) change.spots.reset();
     return change;
@@ -209,6 +222,10 @@ class Planner {
   /// to shared equipment, where the plan does not do that already.
   void add_fallback(std::size_t needy, DeviceWork& work) const {
     const DeviceOption& taken = settled_.taken(needy);
+    if (const auto there = search_.good_place(devices_.needy[needy]); there && !work.change.place) {
+      work.otherwise = DeviceStep{.place = there->place, .read_percent = there->percent};
+      return;
+    }
     if (!taken.spots) {
       if (const auto spots = visit_.spots(needy, taken)) {
         work.otherwise = DeviceStep{.spots = spots};

@@ -30,7 +30,8 @@ struct VisitWay {
 struct DeviceStep {
   bool spacer = false;  ///< kSpacerM off the metal behind it
   std::optional<Placement> place{};
-  std::optional<VisitWay> enrol{};  ///< where it is now enrolled otherwise
+  std::optional<double> read_percent{};  ///< what was read at that place, which is enough
+  std::optional<VisitWay> enrol{};       ///< where it is now enrolled otherwise
   std::optional<SpotTrial> spots{};
   std::vector<Edit> edits{};  ///< of the site; none for spots
 

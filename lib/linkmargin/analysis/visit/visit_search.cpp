@@ -87,9 +87,13 @@ void VisitSearch::add_variants(const DeviceRelocation& remedies, std::size_t pos
   }
   const std::vector<DeviceVariant> hangs = found;
   for (const Remedy& remedy : remedies.remedies) {
-    if (remedy.kind != RemedyKind::nearest_place && remedy.kind != RemedyKind::best_place) continue;
+    const bool is_read = remedy.kind == RemedyKind::read_place;
+    if (remedy.kind != RemedyKind::nearest_place && remedy.kind != RemedyKind::best_place && !is_read)
+      continue;
     for (DeviceVariant variant : hangs) {
+      if (is_read && variant.spacer) continue;  // there it was read without
       variant.place = *remedy.place;
+      variant.read_percent = remedy.read_percent;
       variant.device.place = *remedy.place;
       ++variant.effort.holes;
       variant.edits.insert(variant.edits.end(), remedy.edits.begin(), remedy.edits.end());
@@ -104,6 +108,7 @@ void VisitSearch::add_variants(const DeviceRelocation& remedies, std::size_t pos
     const std::size_t before = found.size();
     for (std::size_t i = 0; i < before; ++i) {
       DeviceVariant variant = found[i];
+      variant.read_percent.reset();  // it was read as it is enrolled now
       variant.enrolled_anew = true;
       variant.device.hub.reset();
       variant.device.via.reset();
@@ -211,10 +216,15 @@ std::vector<DeviceOption> VisitSearch::options(const StandingStations& standing,
     if (as_read) {  // what was read is what it has there
       option.link = search_.table.links[device];
       take(option);
-      const auto posterior = search_.after_reading(device);
-      const auto trial = search_.best_spots(device, option.link, posterior ? &*posterior : nullptr);
+      const auto trial = search_.present_spots(device);
       if (tries && trial && trial->pass_probability >= kShiftChance)
         take(with_spots(option, *trial, trial->pass_probability));
+      continue;
+    }
+    if (variant.read_percent && !option.enrol && !touches(standing.changes, option.link)) {
+      option.figures.chance = option.figures.near_chance = 1;
+      option.figures.met = true;
+      take(option);
       continue;
     }
     const double chance = option.link.pass_probability;

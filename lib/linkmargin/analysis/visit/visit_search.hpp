@@ -14,8 +14,9 @@ struct DeviceVariant {
   Device device;
   bool spacer = false;
   std::optional<Placement> place{};
-  bool enrolled_anew = false;  ///< by whichever way is best
-  std::vector<Edit> edits{};   ///< without those of an enrolment
+  std::optional<double> read_percent{};  ///< what was read at that place, which is enough
+  bool enrolled_anew = false;            ///< by whichever way is best
+  std::vector<Edit> edits{};             ///< without those of an enrolment
   VisitEffort effort{};
   std::size_t row = 0;  ///< of VisitSearch::hops: variants that differ in their enrolment alone share one
 };

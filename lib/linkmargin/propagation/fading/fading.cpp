@@ -48,13 +48,6 @@ double calculated_k_db(double k) {
   return 10 * std::log10(share / (1 - share));
 }
 
-/// ln(I0(x) exp(-x)), x >= 0.
-double log_scaled_bessel_i0(double x) {
-  if (x < 500) return std::log(boost::math::cyl_bessel_i(0, x, Quiet{})) - x;
-  const double y = 1 / (8 * x);  // Abramowitz and Stegun 9.7.1
-  return std::log1p(y * (1 + y * (4.5 + y * 37.5))) - std::log(2 * kPi * x) / 2;
-}
-
 /// Chance in units of the diffuse amplitude: steady root K, whole root (1 + K) p.
 double cdf_of_ratio(double k, double power) {
   const double whole = std::sqrt((1 + k) * power);
@@ -69,6 +62,12 @@ double cdf_of_ratio(double k, double power) {
 }
 
 }  // namespace
+
+double log_scaled_bessel_i0(double x) {
+  if (x < 500) return std::log(boost::math::cyl_bessel_i(0, x, Quiet{})) - x;
+  const double y = 1 / (8 * x);  // Abramowitz and Stegun 9.7.1
+  return std::log1p(y * (1 + y * (4.5 + y * 37.5))) - std::log(2 * kPi * x) / 2;
+}
 
 double rician_k_ratio(double k_db) {
   require_in(kRicianKDb, k_db);

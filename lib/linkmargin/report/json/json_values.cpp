@@ -152,12 +152,32 @@ Value spots(const SpotSearch& spot_search) {
   Value trials = Value::array();
   for (const SpotTrial& trial : spot_search.trials) {
     trials.push_back({{"distance_m", number(trial.distance_m)},
-                      {"shape", shape_word(trial.shape)},
+                      {"shape", trial.turned ? "turn" : shape_word(trial.shape)},
                       {"spots", trial.spots},
                       {"pass_probability", number(trial.pass_probability)},
                       {"recommended", &trial == spot_search.choice()}});
   }
   return trials;
+}
+
+Value tried(const std::optional<TriedSpots>& spots) {
+  if (!spots) return nullptr;
+  Value read = Value::array(), left = Value::array();
+  const auto offset = [](const Point3& at) {
+    return Value::array({number(at.x), number(at.y), number(at.z)});
+  };
+  for (const TriedSpot& spot : spots->read)
+    read.push_back({{"offset_m", offset(spot.offset_m)}, {"percent", number(spot.percent)}});
+  for (const Point3& at : spots->left_m) left.push_back(offset(at));
+  return {{"read", std::move(read)},
+          {"best", spots->best},
+          {"reached", spots->reached},
+          {"distance_m", number(spots->trial.distance_m)},
+          {"wider", spots->wider},
+          {"left", std::move(left)},
+          {"next_probability", number(spots->next_probability)},
+          {"pass_probability", number(spots->pass_probability)},
+          {"worth", spots->worth}};
 }
 
 Value bound(ReadingKind kind) {
@@ -245,7 +265,8 @@ Value reading(const ReadingAnswer& answer) {
           {"fade_sigma_db", number(answer.fade.deviation_db)},
           {"place_pass_probability", number(answer.place_probability)},
           {"verdict", verdict_word(answer.verdict)},
-          {"spots", spots(answer.spots)}};
+          {"spots", spots(answer.spots)},
+          {"tried", tried(answer.tried)}};
 }
 
 std::string text(Value value) {

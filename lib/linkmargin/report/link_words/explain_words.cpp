@@ -242,14 +242,17 @@ std::vector<Section> explain_sections(const Wording& wording, const Site& site, 
                                       const Link& link, const ReadingAnswer* read,
                                       const Relocation* relocation) {
   const Explainer explainer(wording, site, table, link);
-  const bool shifts = read != nullptr && !reading_words(wording, site, table, link, *read).steps.empty();
+  const bool shifts =
+      read != nullptr && (read->tried || !reading_words(wording, site, table, link, *read).steps.empty());
   std::vector<std::string> sure = explainer.how_sure();
   if (read != nullptr) sure.insert(sure.begin(), explainer.headline());
   std::vector<Section> sections{
       relocation != nullptr ? what_to_try(wording, site, *relocation, shifts)
                             : Section{.title = wording.say("todo.title"),
-                                      .remarks = {wording.say(read != nullptr ? "explain.reading_enough"
-                                                                              : "explain.needs_nothing")}},
+                                      .remarks = {wording.say(read == nullptr ? "explain.needs_nothing"
+                                                              : read->tried && read->tried->best > 0
+                                                                  ? "explain.fix_there"
+                                                                  : "explain.reading_enough")}},
       {.title = wording.say("explain.title.why"),
        .lead = {cause_words(wording, site, link)},
        .list = explainer.parts(),

@@ -20,15 +20,15 @@ const Link* nearest_other(const LinkTable& table, const Link& link, double perce
 
 }  // namespace
 
-std::vector<std::string> reading_looks(const Wording& wording, const LinkTable& table, const Link& link,
-                                       const ReadingAnswer& answer) {
+std::vector<std::string> reading_looks(const Wording& wording, const Site& site, const LinkTable& table,
+                                       const Link& link, const ReadingAnswer& answer) {
   std::vector<std::string> texts{
       wording.say("looks.person"), wording.say("looks.battery"),
       wording.say(table.doors == Doors::armed ? "looks.doors_armed" : "looks.doors_open")};
   if (const Link* other = nearest_other(table, link, answer.reading.percent)) {
     const double percent = other->lower().reading_percent;
     texts.push_back(wording.say("looks.other_hub",
-                                {{"hub", wording.say("hub.named", {{"hub", wording.name(other->hub)}})},
+                                {{"hub", wording.hub(site, other->hub)},
                                  {"percent", wording.percent(percent, table.reading.weak_below_percent)}}));
   } else {
     texts.push_back(wording.say("looks.enrolment"));

@@ -28,7 +28,7 @@ class ReadingTeller {
  public:
   ReadingTeller(const Wording& wording, const Site& site, const LinkTable& table, const Link& link,
                 const ReadingAnswer& answer)
-      : wording_(wording), table_(table), link_(link), answer_(answer) {
+      : wording_(wording), site_(site), table_(table), link_(link), answer_(answer) {
     const auto device = std::ranges::find(site.devices, link.device, &Device::name);
     if (device == site.devices.end()) return;
     device_ = &*device;
@@ -38,14 +38,24 @@ class ReadingTeller {
 
   ReadingWords take() {
     ReadingWords words{.headline = headline(), .findings = {}, .steps = {}, .looks = {}};
-    words.findings = {joined({chance(), shares(), spot_quality()})};
-    if (!answer_.enough())
+    if (answer_.tried) {
+      words.headline = tried_headline();
+      const bool explained = answer_.verdict != ReadingVerdict::unexplained;
+      words.findings = {joined({read_so_far(), explained ? shares() : std::string()})};
+      if (explained && !answer_.tried->reached) words.findings.push_back(going_on());
+    } else {
+      words.findings = {joined({chance(), shares(), spot_quality()})};
+    }
+    if (!answer_.tried && !answer_.enough())
       words.findings.push_back(joined({place_chance(), shift_chance(), hope(), in_the_way()}));
     if (contradicts())
       words.findings.push_back(say("reading.contradiction", {{"level", level_text(receiver_floor())}}));
-    if (!answer_.enough() && shift_probability() >= kWorthTryingProbability) words.steps = steps();
+    if (!answer_.tried && !answer_.good_place && !answer_.enough() &&
+        shift_probability() >= kWorthTryingProbability)
+      words.steps = steps();
     const double unusual = answer_.enough() ? kRareProbability : kUnusualProbability;
-    if (answer_.as_low_probability < unusual) words.looks = reading_looks(wording_, table_, link_, answer_);
+    if (answer_.as_low_probability < unusual)
+      words.looks = reading_looks(wording_, site_, table_, link_, answer_);
     return words;
   }
 
@@ -91,6 +101,44 @@ class ReadingTeller {
     return compared + " " +
            (centimetres ? say("reading.verdict.centimetres")
                         : reading_verdict_words(wording_, answer_.verdict));
+  }
+
+  /// The best of the spots read, and what it comes to.
+  std::string tried_headline() const {
+    const TriedSpots& tried = *answer_.tried;
+    const Language::Place device{"device", wording_.name(link_.device)};
+    const Language::Place read{"read", wording_.number(tried.read[tried.best].percent)};
+    const Language::Place number{"number", wording_.number(static_cast<double>(tried.best + 1), 0)};
+    if (tried.reached)
+      return say(tried.best == 0 ? "reading.tried.reached_here" : "reading.tried.reached",
+                 {device, read, number});
+    const std::string best = say("reading.tried.best", {device, read, number, threshold()});
+    const bool cause = answer_.verdict == ReadingVerdict::unexplained;
+    return best + " " +
+           say(cause             ? "reading.tried.cause"
+               : tried.goes_on() ? "reading.tried.go_on"
+                                 : "reading.tried.stop");
+  }
+
+  std::string read_so_far() const {
+    std::vector<std::string> percents;
+    for (const TriedSpot& spot : answer_.tried->read)
+      percents.push_back(wording_.number(spot.percent) + " %");
+    return say("reading.tried.read", {{"percents", wording_.listed(percents, percents.size())}});
+  }
+
+  /// What the spots left may bring, and whether they are worth it.
+  std::string going_on() const {
+    const TriedSpots& tried = *answer_.tried;
+    if (tried.left_m.empty()) return say("reading.tried.none_left");
+    const Language::Place next{"next", wording_.chance(tried.next_probability)};
+    const Language::Place chance{"chance", wording_.chance(tried.pass_probability)};
+    std::string text =
+        wording_.counted(tried.wider ? "reading.tried.wider" : "reading.tried.left", tried.left_m.size(),
+                         {{"far", wording_.length(tried.trial.distance_m)}, threshold(), next, chance});
+    text += " " + say(tried.goes_on() ? "reading.tried.worth" : "reading.tried.not_worth",
+                      {{"least", wording_.chance(kSpotCost)}});
+    return text;
   }
 
   std::string chance() const {
@@ -172,6 +220,7 @@ class ReadingTeller {
   }
 
   const Wording& wording_;
+  const Site& site_;
   const LinkTable& table_;
   const Link& link_;
   const ReadingAnswer& answer_;

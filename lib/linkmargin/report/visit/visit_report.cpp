@@ -157,9 +157,10 @@ Document visit_document(const Language& language, const Site& site, const VisitP
     blocks.emplace_back(warning_list(language, plan.warnings));
   }
   if (asks_for_cause(plan)) blocks.emplace_back(Paragraph{wording.say("relocate.next")});
-  const StandingCaution third = drills(plan) ? StandingCaution::drilling : StandingCaution::ladders;
-  for (Block& line :
-       closing_cautions(wording, {StandingCaution::reading_decides, StandingCaution::detectors_stay, third}))
+  using enum StandingCaution;
+  for (Block& line : drills(plan)
+                         ? closing_cautions(wording, {reading_decides, detectors_stay, ladders, drilling})
+                         : closing_cautions(wording, {reading_decides, detectors_stay, ladders}))
     blocks.push_back(std::move(line));
   return document;
 }

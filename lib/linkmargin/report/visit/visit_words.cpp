@@ -112,7 +112,9 @@ class StopTeller {
         if (work.read_first && !work.change.empty())
           add(say(work.read_before ? "visit.read_before" : "visit.read_first", {ends}));
         add_change(work.change, device->place);
-        add(say(work.change.spots ? "visit.done_spots" : "visit.done",
+        add(say(work.change.read_percent ? "visit.done_there"
+                : work.change.spots      ? "visit.done_spots"
+                                         : "visit.done",
                 {ends, {"percent", percent(work.percent)}, {"chance", wording_.chance(work.chance)}}));
         if (!work.met) add(say(is_likely(work) ? "visit.still_short" : "visit.still_weak", {wanted}));
         break;
@@ -143,6 +145,8 @@ class StopTeller {
     if (change.place)
       texts.push_back(say("visit.move", {{"move", move_words(wording_, site_, from, *change.place)},
                                          {"place", wording_.place(site_, *change.place)}}));
+    if (change.read_percent)
+      texts.push_back(say("visit.read_there", {{"percent", percent(*change.read_percent)}}));
     if (change.spacer)
       texts.push_back(say("remedy.spacer", {{"thick", wording_.with_unit(1000 * kSpacerM, 0, "mm")}}));
     if (change.spots) texts.push_back(spots_words(wording_, *change.spots));

@@ -39,9 +39,14 @@ std::vector<Landmark> landmarks(const Site& site, const Placement& from) {
   return found;
 }
 
-std::vector<Landmark> rooms(const Site& site, std::size_t storey) {
+/// Rooms of its storey but its own.
+std::vector<Landmark> other_rooms(const Site& site, const Placement& from) {
   std::vector<Landmark> found;
-  for (const Room& room : site.storeys[storey].rooms) found.push_back({room.name, label_point(room.corners)});
+  const Storey& storey = site.storeys[from.storey];
+  const Room* own = checks::room_at(storey, from.at);
+  for (const Room& room : storey.rooms) {
+    if (own == nullptr || room.name != own->name) found.push_back({room.name, label_point(room.corners)});
+  }
   return found;
 }
 
@@ -81,7 +86,7 @@ PlanDirection direction_of(Point2 move) {
 /// What lies the way of a move: a thing on site, else a room.
 std::optional<std::string> landmark_ahead(const Site& site, const Placement& from, Point2 move) {
   const auto thing = toward(landmarks(site, from), from.at, move);
-  return thing ? thing : toward(rooms(site, from.storey), from.at, move);
+  return thing ? thing : toward(other_rooms(site, from), from.at, move);
 }
 
 }  // namespace

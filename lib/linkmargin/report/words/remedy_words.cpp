@@ -36,6 +36,11 @@ std::string remedy_action(const Wording& wording, const Site& site, const Remedy
                              {"place", wording.place(site, *remedy.place)}});
   };
   switch (remedy.kind) {
+    case RemedyKind::read_place:
+      return wording.say("remedy.read_place",
+                         {{"move", move_words(wording, site, place_of(site, remedy.radio), *remedy.place)},
+                          {"place", wording.place(site, *remedy.place)},
+                          {"percent", wording.number(*remedy.read_percent)}});
     case RemedyKind::spacer:
       return wording.say("remedy.spacer", {{"thick", wording.with_unit(1000 * kSpacerM, 0, "mm")}});
     case RemedyKind::spots:
@@ -109,17 +114,18 @@ std::vector<std::string> mounting_words(const Wording& wording, const Site& site
   const auto device = std::ranges::find(site.devices, link.device, &Device::name);
   if (device == site.devices.end()) return {};
   std::vector<std::string> texts;
+  const Language::Place thick{"thick", wording.with_unit(1000 * kSpacerM, 0, "mm")};
   const auto say = [&](std::string_view key, double loss_db) {
     if (loss_db >= kBigMountDb)
-      texts.push_back(wording.say(key, {{"points", points_text(wording, site.reading, loss_db)}}));
+      texts.push_back(wording.say(key, {{"points", points_text(wording, site.reading, loss_db)}, thick}));
   };
-  const bool ruled = site.profiles.at(device->profile).fixed_by_rule;
-  if (std::ranges::find(found.remedies, RemedyKind::spacer, &Remedy::kind) == found.remedies.end())
-    say(ruled              ? "mounting.ruled"
-        : device->may_move ? "mounting.may_move"
-                           : "mounting.stays",
+  const Profile& profile = site.profiles.at(device->profile);
+  if (profile.fixed_by_rule) {  // of others a spacer is among the remedies
+    const double mount_db =
         device_loss_db(link, {BudgetTerm::transmitter_mounting, BudgetTerm::transmitter_metal},
-                       {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal}));
+                       {BudgetTerm::receiver_mounting, BudgetTerm::receiver_metal});
+    say("mounting.ruled", mount_db - profile.mount_loss_db);
+  }
   say("mounting.body", device_loss_db(link, {BudgetTerm::transmitter_body}, {BudgetTerm::receiver_body}));
   return texts;
 }
@@ -132,6 +138,8 @@ std::string skip_words(const Wording& wording, SkipReason reason) {
       return wording.say("left_out.low_reading");
     case SkipReason::look_for_cause:
       return wording.say("left_out.look_for_cause");
+    case SkipReason::spots_read:
+      return wording.say("left_out.spots_read");
     case SkipReason::shift_will_not_do:
       return wording.say("left_out.shift_will_not_do", {{"chance", wording.chance(kShiftChance)}});
     case SkipReason::ruled_place:

@@ -95,6 +95,12 @@ std::string Wording::where(const Site& site, const Placement& place) const {
     const std::string wall(side_word(on->spot.wall));
     const std::string corner(side_word(on->spot.from));
     const Language::Place named{"wall", say((on->only ? "place.wall." : "place.one_wall.") + wall)};
+    if (on->board_m > 0)
+      return say("place.on_board", {named,
+                                    {"off", length(on->board_m)},
+                                    {"far", length(on->spot.distance_m)},
+                                    {"corner", say("place.corner." + corner)},
+                                    height});
     if (on->spot.distance_m < kInCornerM)
       return say("place.in_corner", {named, {"corner", say("place.by_corner." + corner)}, height});
     return say(
@@ -112,6 +118,7 @@ std::string Wording::where(const Site& site, const Placement& place) const {
                                     {"up", length(on->up_m)},
                                     {"up_wall", wall(on->up)}});
   }
+  if (std::holds_alternative<OnFloor>(hangs)) return say("place.on_floor");
   return say("place.up", {height});
 }
 

@@ -76,12 +76,13 @@ HangingSpot hanging_spot(const Site& site, const Placement& place) {
   const std::vector<WallPiece> plan = wall_plan(storey);
   if (auto frame = frame_at(site, storey, plan, place)) return *frame;
   const WallPiece* on = nullptr;
-  double nearest_m = kOnFaceM;
+  double nearest_m = 2 * kBeforeMetalM;
   for (const WallPiece& piece : plan) {
     if (!touches(piece, room) || place.height_m > piece.height_m) continue;
     const double off_m =
         distance_to_segment(place.at, piece.line) - half_thickness_m(site, *piece.construction);
-    if (off_m > nearest_m) continue;
+    const bool metal = mounted_off_m(site, *piece.construction) > kMountedOffM;
+    if (off_m > nearest_m || off_m > (metal ? kBeforeMetalM + kOnFaceM / 2 : kOnFaceM)) continue;
     nearest_m = off_m;
     on = &piece;
   }
@@ -92,9 +93,11 @@ HangingSpot hanging_spot(const Site& site, const Placement& place) {
     OnWall found{spot->spot, spot->only};
     found.spot.distance_m =
         std::max(0.0, found.spot.distance_m - half_wall_at(site, plan, *on, spot->corner));
+    if (nearest_m > kOnFaceM) found.board_m = nearest_m;
     return found;
   }
   if (room != nullptr && place.height_m >= storey.height_m - kOnFaceM) return ceiling_at(*room, place.at);
+  if (room != nullptr && place.height_m <= kOnFaceM) return OnFloor{};
   return {};
 }
 

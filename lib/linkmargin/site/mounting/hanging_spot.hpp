@@ -12,7 +12,8 @@ namespace linkmargin {
 /// On a wall of its room, so far from the face of the wall at its end.
 struct OnWall {
   WallSpot spot;
-  bool only = true;  ///< the room has no other wall on that side
+  bool only = true;    ///< the room has no other wall on that side
+  double board_m = 0;  ///< before a sheet of metal, so far off it; 0: on the wall itself
 };
 
 /// On a traced wall.
@@ -25,6 +26,9 @@ struct OnFrame {
   std::string opening;
 };
 
+/// On the floor, off all walls.
+struct OnFloor {};
+
 /// On the ceiling of its room, so far from the nearer of two walls that face each other, twice.
 struct OnCeiling {
   SheetSide across;  ///< left or right
@@ -34,7 +38,7 @@ struct OnCeiling {
 };
 
 /// What a radio at a place hangs on, as people on site say it; std::monostate: nothing that the plan has.
-using HangingSpot = std::variant<std::monostate, OnWall, OnTracedWall, OnFrame, OnCeiling>;
+using HangingSpot = std::variant<std::monostate, OnWall, OnTracedWall, OnFrame, OnCeiling, OnFloor>;
 HangingSpot hanging_spot(const Site& site, const Placement& place);
 
 }  // namespace linkmargin

@@ -59,7 +59,9 @@ class MountingSearch {
     } else if (request_.surface == MountingSurface::wall) {
       on_walls();
     } else if (request_.surface == MountingSurface::ceiling) {
-      on_ceilings();
+      in_rooms(kCeilingClearM);
+    } else if (request_.surface == MountingSurface::floor) {
+      in_rooms(kFloorClearM);
     } else {
       on_frame();
     }
@@ -78,8 +80,8 @@ class MountingSearch {
       const double wall_m = length(face.line);
       for (const auto& [from_m, to_m] : free_parts(face)) {
         for (const double along_m : spaced(from_m, to_m, step_m_)) {
-          const Point2 at = snapped(at_fraction(face.line, along_m / wall_m) +
-                                    (face.half_wall_m + kMountedOffM) * face.off);
+          const Point2 at =
+              snapped(at_fraction(face.line, along_m / wall_m) + (face.half_wall_m + face.hung_m) * face.off);
           const Room* room = face.traced ? checks::room_at(plan_.storey(), at) : face.room;
           if (may_go(at, height_m_, room) && plan_.is_clear(at, height_m_, face)) add(at, height_m_);
         }
@@ -112,7 +114,8 @@ class MountingSearch {
     return parts;
   }
 
-  void on_ceilings() {
+  /// On ceilings or floors.
+  void in_rooms(double clear_m) {
     for (const Room& room : plan_.storey().rooms) {
       if (!room_allowed(&room)) continue;
       const Box2 box = bounding_box(room.corners);
@@ -120,8 +123,8 @@ class MountingSearch {
       const double step_m =
           std::max(step_m_, std::sqrt(size.x * size.y / static_cast<double>(kMostCeilingPlaces)));
       constexpr double of_a_small_room = 0.9;
-      const double off_m = std::min(
-          kCeilingClearM, of_a_small_room * distance_to_edges(room.corners, label_point(room.corners)));
+      const double off_m =
+          std::min(clear_m, of_a_small_room * distance_to_edges(room.corners, label_point(room.corners)));
       const Point2 through = &room == home_ ? request_.place.at : 0.5 * (box.min + box.max);
       const auto first = [&](double low, double at) { return std::ceil((low - at) / step_m); };
       for (double row = first(box.min.y, through.y); through.y + row * step_m <= box.max.y; ++row) {

@@ -13,6 +13,11 @@ double half_thickness_m(const Site& site, const Construction& construction) {
   return thickness_m / 2;
 }
 
+double mounted_off_m(const Site& site, const Construction& construction) {
+  const auto material = site.materials.find(construction.material);
+  return material != site.materials.end() && is_metal(material->second) ? kBeforeMetalM : kMountedOffM;
+}
+
 bool is_metal(const Material& material) {
   constexpr double least_metal_s_per_m = 1e5;
   constexpr double metal_reflects_percent = 85;

@@ -8,6 +8,10 @@ namespace linkmargin {
 /// How far off the face of its wall the middle of a radio is (common practice: half the depth of a housing).
 inline constexpr double kMountedOffM = 0.03;
 
+/// The same where the wall is a sheet of metal, which takes no radio: on a board or bracket before it, nearly
+/// half a wavelength at 868 MHz (common practice).
+inline constexpr double kBeforeMetalM = 0.15;
+
 /// Half the thickness of a wall whose thickness is not stated (common practice: a stud wall).
 inline constexpr double kUsualHalfWallM = 0.05;
 
@@ -23,11 +27,17 @@ inline constexpr double kFrameM = 0.1;
 /// How far a detector on a ceiling stays off the walls (common practice for point detectors).
 inline constexpr double kCeilingClearM = 0.5;
 
+/// How far a detector on the floor stays off the walls (common practice: half its housing).
+inline constexpr double kFloorClearM = 0.05;
+
 /// How near to its opening a radio on a frame hangs (common practice).
 inline constexpr double kFrameReachM = 0.5;
 
 /// Half the thickness of a wall: as stated, by its layers, or kUsualHalfWallM.
 double half_thickness_m(const Site& site, const Construction& construction);
+
+/// How far off the face of a wall radios hang: kMountedOffM, before metal kBeforeMetalM.
+double mounted_off_m(const Site& site, const Construction& construction);
 
 /// Whether a material is a sheet or a mesh of metal, to be kept off.
 bool is_metal(const Material& material);

@@ -39,12 +39,12 @@ bool holds(const Box2& box, Point2 p) {
   return p.x >= box.min.x && p.x <= box.max.x && p.y >= box.min.y && p.y <= box.max.y;
 }
 
-/// A sheet of metal or glass takes no screw, and a fence none that would stay.
+/// Glass takes no screw, and a fence none that would stay; before metal there is a board.
 bool holds_a_screw(const Site& site, const Construction& construction) {
   const auto material = site.materials.find(construction.material);
   if (material == site.materials.end()) return true;
   const std::string& group = material->second.group;
-  return !is_metal(material->second) && group != "fence" && group != "plain glass" && group != "dense glass";
+  return group != "fence" && group != "plain glass" && group != "dense glass";
 }
 
 bool stands_at(double base_m, double top_m, double clear_m, double height_m) {
@@ -77,6 +77,7 @@ StoreyPlan::StoreyPlan(const Site& site, std::size_t storey) : storey_(site.stor
       WallFace face{.line = piece.line,
                     .off = off,
                     .half_wall_m = walls_[w].half_m,
+                    .hung_m = mounted_off_m(site, *piece.construction),
                     .top_m = piece.height_m,
                     .traced = !piece.traced.empty(),
                     .from_m = corner_m(w, piece.line.a, off),

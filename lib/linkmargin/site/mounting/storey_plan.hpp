@@ -15,6 +15,7 @@ struct WallFace {
   Segment2 line;  ///< of the wall's middle
   Point2 off;     ///< unit, from the wall to where radios hang
   double half_wall_m = 0;
+  double hung_m = 0;           ///< how far off the face the middle of a radio hangs
   double top_m = 0;            ///< of the wall, over the floor
   const Room* room = nullptr;  ///< that the face looks into; null: outside, or a traced wall's
   bool traced = false;

@@ -10,7 +10,8 @@ using Power = TransmitPower::Kind;
 
 constexpr EnumName<MountingSurface> kSurfaceWords[] = {{"wall", MountingSurface::wall},
                                                        {"ceiling", MountingSurface::ceiling},
-                                                       {"frame", MountingSurface::frame}};
+                                                       {"frame", MountingSurface::frame},
+                                                       {"floor", MountingSurface::floor}};
 
 /// The power of a profile that states it in this way; of several the first counts.
 template <Power kind>
@@ -92,7 +93,10 @@ std::span<const Field<Profile>> fields() {
       {"below_ceiling_m", number<&Profile::below_ceiling_m>(limits::kSillM), optional,
        "the same, counted down from the ceiling; instead of `height_m`", "none"},
       {"mounted_on", word<kSurfaceWords, &Profile::mounted_on>(), optional,
-       "what it is screwed to: a `wall`, a `ceiling`, or the `frame` of the opening that it watches"},
+       "what it is screwed to: a `wall`, a `ceiling`, the `frame` of the opening that it watches, or "
+       "nothing: it lies on the `floor`"},
+      {"may_turn", on_or_off<&Profile::may_turn>(), optional,
+       "it works as well turned by a quarter: lying instead of upright, or about its own axis"},
       {"source", text<&Profile::source>(), optional, "where the figures come from"},
       {"note", text<&Profile::note>(), optional, "free text"}};
   return rows;
