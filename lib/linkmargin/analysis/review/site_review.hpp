@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/coverage/coverage.hpp"
 #include "linkmargin/analysis/relocation/relocation.hpp"
+#include "linkmargin/analysis/review/place_trials.hpp"
 #include "linkmargin/analysis/visit/visit_plan.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/prediction/present_readings.hpp"
@@ -21,6 +22,7 @@ struct ReviewOptions {
   std::optional<Site> before{};     ///< the site as it was before something was moved
   bool single_failures = false;     ///< what is lost if one hub or repeater fails, where there are two
   double step_m = 0;                ///< between cells of maps; 0: by the storey's size (review_step_m())
+  bool place_trials = true;         ///< other places of hubs, repeaters and weak devices are calculated
   int threads = 1;                  ///< >= 1; changes nothing in the result
   ProgressCall progress{};          ///< may be empty
 };
@@ -48,6 +50,7 @@ struct SiteReview {
   std::optional<LinkTable> before;       ///< without readings
   std::vector<Reading> readings;         ///< as given
   PresentReadings present;               ///< of `readings`, with the doors as asked for
+  std::vector<RadioTrials> trials{};     ///< where asked for, with the doors as asked for
   std::vector<std::string> far_lower{};  ///< devices that read enough, but so low that something is wrong
 };
 

@@ -9,6 +9,7 @@
 #include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/page/tables.hpp"
+#include "linkmargin/report/page/trials.hpp"
 #include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/visit/visit_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
@@ -41,6 +42,7 @@ class Page {
     out_.close();
     write_footer(out_, say("page.footer",
                            {{"date", content_.options().date}, {"version", content_.options().version}}));
+    write_trial_figures(out_, content_);
     out_.open("script");
     out_.markup(joined(embedded::page_script(), ""));
     out_.close();
@@ -118,6 +120,7 @@ class Page {
     out_.element("h2", {{"id", "plan-title"}}, say("plan.title"));
     out_.element("p", say("plan.intro", {{"threshold", content_.threshold_text()}}));
     controls();
+    write_trial_controls(out_, content_);
     out_.open("div", {{"class", "legend"}});
     out_.markup(scale_drawing(content_));
     out_.element("p", say("plan.legend", {{"threshold", content_.threshold_text()}}));

@@ -72,7 +72,12 @@ class MapDrawing {
     out.element("rect", {{"width", svg::px(size.x)}, {"height", svg::px(size.y)}, {"fill", "#ffffff"}});
     plan::draw_grid(plain_, out, frame, sheet_.world, 0, plan::grid_step_m(frame.px_per_m, sheet_.longest_m),
                     {{kRulerPx - 4, kEdgePx}, {size.x - kEdgePx, size.y - kRulerPx + 4}});
-    plan::Underlay underlay{[&](svg::Writer& to) { draw_coverage(to, map_, value_, frame); }, marks(),
+    plan::Underlay underlay{[&](svg::Writer& to) {
+                              to.open("g", {{"class", "cells"}});
+                              draw_coverage(to, map_, value_, frame);
+                              to.close("g");
+                            },
+                            marks(),
                             [&](svg::Writer& to) {
                               to.element("use", {{"href", "#" + over_map_id(storey_)}});
                             }};
@@ -191,6 +196,15 @@ std::string plan_parts(const PageModel& content) {
 std::string map_drawing(const PageModel& content, std::size_t state, std::size_t map, CoverageValue value) {
   const DoorsReview& review = content.review().states[state];
   return MapDrawing(content, review, review.maps[map], value).draw();
+}
+
+std::optional<MapPoint> map_point(const PageModel& content, const Placement& place) {
+  const std::vector<CoverageMap>& maps = content.review().states.front().maps;
+  for (std::size_t i = 0; i < maps.size(); ++i) {
+    if (storey_of(content, maps[i]) == place.storey)
+      return MapPoint{i, MapSheet(maps[i]).frame.at(place.at)};
+  }
+  return {};
 }
 
 std::string scale_drawing(const PageModel& content) {

@@ -42,4 +42,11 @@ std::string way_drawing(const PageModel& content, const DevicePage& entry,
 /// The sign of a standing, which differs by shape: a triangle, a diamond, a disc.
 std::string standing_sign(const Wording& wording, Standing standing);
 
+/// Where a place lies on the sheets of its storey's maps; nothing where that storey has none.
+struct MapPoint {
+  std::size_t map = 0;  ///< position in DoorsReview::maps
+  Point2 at_px;
+};
+std::optional<MapPoint> map_point(const PageModel& content, const Placement& place);
+
 }  // namespace linkmargin::page

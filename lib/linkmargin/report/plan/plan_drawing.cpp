@@ -205,6 +205,14 @@ class StoreyDrawer {
     draw_device(out_, at, ruled, tooltip(device));
   }
 
+  /// On a map the symbol of a hub or repeater is one thing, so that it can be taken hold of.
+  void open_station(const std::string& name) {
+    if (underlay_ != nullptr) out_.open("g", {{"class", "station"}, {"data-station", name}});
+  }
+  void close_station() {
+    if (underlay_ != nullptr) out_.close("g");
+  }
+
   void radios() {
     for (const Device& device : site_.devices) {
       if (device.place.storey != index_) continue;
@@ -216,12 +224,16 @@ class StoreyDrawer {
     for (const Repeater& repeater : site_.repeaters) {
       if (repeater.place.storey != index_) continue;
       signs_.repeater = true;
+      open_station(repeater.name);
       draw_repeater(out_, frame_.at(repeater.place.at), tooltip(repeater));
+      close_station();
     }
     for (const Hub& hub : site_.hubs) {
       if (hub.place.storey != index_) continue;
       signs_.hub = true;
+      open_station(hub.name);
       draw_hub(out_, frame_.at(hub.place.at), tooltip(hub));
+      close_station();
     }
   }
 

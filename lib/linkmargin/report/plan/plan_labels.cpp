@@ -184,16 +184,26 @@ class LabelDrawer {
     return lines;
   }
 
+  /// Where the symbol of a device leads on a page; empty: nowhere.
+  std::string link_of(const std::string& name) const {
+    if (underlay_ == nullptr) return {};
+    const auto mark = underlay_->devices.find(name);
+    return mark == underlay_->devices.end() ? std::string() : mark->second.link;
+  }
+
   template <typename Radio>
   void each_radio(const std::vector<Radio>& radios, const LabelStyle& style, double clearance_px) {
     for (const Radio& radio : radios) {
       if (radio.place.storey != index_) continue;
+      const std::string link = link_of(radio.name);
+      if (!link.empty()) out_.open("g", {{"class", "label"}, {"data-of", link}});
       label({.lines = radio_lines(radio.name),
              .anchor = frame_.at(radio.place.at),
              .clearance_px = clearance_px,
              .reach_px = 200,
              .allowed = {}},
             style);
+      if (!link.empty()) out_.close("g");
     }
   }
 
