@@ -8,7 +8,9 @@
 
 #include <algorithm>
 #include <exception>
+#include <iostream>
 #include <new>
+#include <string_view>
 #include <system_error>
 
 namespace linkmargin::cli {
@@ -98,9 +100,12 @@ int main(int count, char** words) {
     say_failure(failure);
     return failure.status;
   } catch (const std::bad_alloc&) {
-    say_failure(Failure(kNoAccess,
-                        std::string("there is not enough memory for this: give the program more (ulimit -v), "
-                                    "or ask for less, by a wider --step or fewer --threads")));
+    // Said without asking for any more.
+    constexpr std::string_view said =
+        "linkmargin: there is not enough memory for this: give the program more (ulimit -v), or ask for "
+        "less, by "
+        "a wider --step or fewer --threads\n";
+    std::cerr.write(said.data(), static_cast<std::streamsize>(said.size()));
     return kNoAccess;
   } catch (const std::system_error& refusal) {
     say_failure(

@@ -108,6 +108,10 @@ std::vector<TriedSpot> spots_read(const Site& site, const LinkTable& table, cons
     std::vector<TriedSpot> spots =
         spots_in_order(fading, site.reading, site.radio.frequency_hz, link, percents, options);
     if (spots.size() == percents.size()) return spots;
+    const auto device = std::ranges::find(site.devices, link.device, &Device::name);
+    if (device != site.devices.end() && site.profiles.at(device->profile).fixed_by_rule && spots.size() == 1)
+      throw Failure(kBadInput, "--reading takes one reading of '" + link.device +
+                                   "': its position is fixed by its standard");
     throw Failure(kBadInput, "--reading takes " +
                                  (spots.size() == 1 ? "one reading"
                                                     : "up to " + std::to_string(spots.size()) + " readings") +
@@ -131,6 +135,10 @@ ExitStatus run(const Arguments& arguments) {
   }
   const Site site = read_site(arguments);
   const std::string device = arguments.name_from(1);
+  if (std::ranges::find(site.areas, device, &Area::name) != site.areas.end())
+    throw Failure(
+        kBadInput,
+        "'" + device + "' is an area for remotes: `linkmargin check` and `linkmargin coverage` tell of it");
   SiteReadings given = given_readings(arguments, site);
   std::vector<Warning> taken;
   if (!percents.empty()) taken = take_out(site, device, options.doors, given.readings);

@@ -53,6 +53,7 @@ PageOptions page_options(const Arguments& arguments) {
 ReviewOptions options_of(const Arguments& arguments, const PageOptions& page) {
   return {.doors = arguments.doors_open() ? Doors::open : Doors::armed,
           .single_failures = page.reader == Reader::file,
+          .place_trials = arguments.word("try", {"places", "none"}) == "places",
           .threads = arguments.threads()};
 }
 
@@ -156,6 +157,12 @@ const Command& report_command() {
            kLanguage,
            {"cases", "FILE", "cases of edits (YAML), shown side by side"},
            {"before", "FILE", "the site file from before something was moved: shows before and after"},
+           {"try",
+            "WHAT",
+            "places (default): other places of hubs, repeaters and weak devices can be tried on the plan; "
+            "none: the page is smaller and sooner done",
+            "",
+            {"places", "none"}},
            kDecidingReadings,
            kDoors,
            kMaterials,

@@ -16,6 +16,7 @@
 #include "linkmargin/analysis/placement/solver/placement_status.hpp"
 #include "linkmargin/analysis/relocation/relocation.hpp"
 #include "linkmargin/analysis/relocation/relocation_result.hpp"
+#include "linkmargin/analysis/review/place_trials.hpp"
 #include "linkmargin/analysis/review/site_review.hpp"
 #include "linkmargin/analysis/survey/reading_advice.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"

@@ -20,7 +20,7 @@ const pictures = process.env.LINKMARGIN_PICTURES;
 if (pictures) mkdirSync(pictures, {recursive: true});
 
 const run = (...words) =>
-    execFileSync(program, words, {env: {...process.env, SOURCE_DATE_EPOCH: '1790000000'}, encoding: 'utf8'});
+    execFileSync(program, words, {env: {...process.env, SOURCE_DATE_EPOCH: '1790000000'}, encoding: 'utf8', maxBuffer: 1e7});
 
 const pages = {
   customer: [join(data, 'kiln-lane.yaml'), '--language', 'en'],
@@ -268,6 +268,108 @@ describe('the script', () => {
     assert.equal(new URL(page.url()).hash, '');
     await spot.tap();
     assert.equal(new URL(page.url()).hash, '#device-2');
+    await close();
+  });
+
+  const figures = (page) => page.evaluate(
+      () => Object.fromEntries([...document.querySelectorAll('.table-frame tr[data-device]')].map(
+          (row) => [row.querySelector('a').textContent.trim(),
+                    [...row.querySelectorAll('td')].slice(0, 2).map((cell) => cell.textContent)])));
+  const spotFigure = (page, name) => page.locator(`.map:not([hidden]) .spot[aria-label^="${name}"]`).getAttribute('aria-label');
+
+  /// What `check` says of the demo with the hub at a place, as the page words it.
+  const checked = (at, storey, height) => {
+    const site = join(folder, 'tried.yaml');
+    const demo = readFileSync(join(data, 'kiln-lane.yaml'), 'utf8')
+                     .replace('storey: ground\n    at_m: [0.6, 4.4]\n    height_m: 2.0',
+                              `storey: ${storey}\n    at_m: [${at}]\n    height_m: ${height}`)
+                     .replace('    may_move: {within: shop}\n', '');
+    writeFileSync(site, demo);
+    const text = JSON.parse(run('check', site, '--format', 'json'));
+    return Object.fromEntries(text.links.map((link) => [link.device, link]));
+  };
+
+  test('a hub is tried at another place by mouse, keys and finger, as check has it', async () => {
+    const {page, close} = await opened('customer', {viewport: {width: 1280, height: 1000}});
+    const planned = await figures(page);
+    const verdict = await page.locator('header .verdict').innerText();
+    const hub = page.locator('.map:not([hidden]) [data-station="hub"]');
+    await hub.scrollIntoViewIfNeeded();
+    const box = await hub.boundingBox();
+    const start = {x: box.x + box.width / 2, y: box.y + box.height / 2};
+    await page.mouse.move(start.x, start.y);
+    await page.mouse.down();
+    await page.mouse.move(start.x + 30, start.y - 20, {steps: 6});
+    await page.mouse.up();
+    const hash = await page.evaluate(() => location.hash);
+    assert.match(hash, /^#try=0\.\d+$/);
+    const told = await page.locator('.tried').innerText();
+    const [, room, height, x, y] = /place, (.*?) \((?:ground|upper)\),.* ([\d.]+) m up, at \(([-\d.]+), ([-\d.]+)\)/.exec(told);
+    assert.ok(room);
+    const figuresThen = await figures(page);
+    const links = checked(`${x}, ${y}`, /\(ground\)/.test(told) ? 'ground' : 'upper', height);
+    for (const [device, [reading, chance]] of Object.entries(figuresThen)) {
+      const link = links[device.replace(/^\S*\s/, '')] ?? links[device];
+      assert.ok(link, device);
+      // the place is told to the centimetre
+      assert.ok(Math.abs(parseInt(reading) - link.reading_percent) <= 1, `${device}: ${reading} ${link.reading_percent}`);
+      const said = chance.startsWith('under') ? 0 : chance.startsWith('over') ? 100 : parseInt(chance);
+      assert.ok(Math.abs(said - 100 * link.pass_probability) <= 2, `${device}: ${chance} ${link.pass_probability}`);
+    }
+    assert.match(await spotFigure(page, 'clay shed contact'), new RegExp(`${parseInt(figuresThen['clay shed contact'][0])} %`));
+    await page.locator('.map:not([hidden]) .map-frame').focus();
+    await page.keyboard.press('ArrowRight');
+    const kept = await page.evaluate(() => location.hash);
+    assert.notEqual(kept, hash);
+    const byKeys = await figures(page);
+    await page.keyboard.press('Escape');
+    assert.deepEqual(await figures(page), planned);
+    assert.equal(await page.locator('header .verdict').innerText(), verdict);
+    // what the address line keeps is what is shown
+    await page.goto(page.url().replace(/#.*/, '') + kept);
+    await page.reload();
+    assert.deepEqual(await figures(page), byKeys);
+    await close();
+    const touch = await opened('customer', {hasTouch: true, viewport: {width: 1000, height: 900}});
+    await touch.page.locator('label[for="trial-r0"]').tap();
+    await touch.page.locator('.map:not([hidden]) .places').scrollIntoViewIfNeeded();
+    const spot = await touch.page.evaluate(() => {
+      const path = document.querySelector('.map:not([hidden]) .places');
+      const [x, y] = /M([\d.-]+) ([\d.-]+)/.exec(path.getAttribute('d')).slice(1).map(Number);
+      const at = new DOMPoint(x + 2.5, y).matrixTransform(path.getScreenCTM());
+      window.scrollBy(0, at.y - 400);
+      const now = new DOMPoint(x + 2.5, y).matrixTransform(path.getScreenCTM());
+      return {x: now.x, y: now.y};
+    });
+    await touch.page.touchscreen.tap(spot.x, spot.y);
+    assert.match(await touch.page.evaluate(() => location.hash), /^#try=0\.\d+$/);
+    await touch.close();
+  });
+
+  test('a case is shown on the plan', async () => {
+    const {page, close} = await opened('file');
+    await page.locator('label[for="trial-c1"]').click();
+    assert.match(await page.locator('.tried').innerText(), /hub by the workshop wall/);
+    const row = await page.locator('#cases tbody tr').nth(2).innerText();
+    const weakest = /(\d+)\s%/.exec(row)[1];
+    const readings = Object.values(await figures(page)).map(([reading]) => parseInt(reading));
+    assert.equal(Math.min(...readings), Number(weakest));
+    await close();
+  });
+
+  test('a step of a drag is drawn within a frame', async () => {
+    const {page, close} = await opened('customer', {viewport: {width: 1280, height: 900}});
+    await page.locator('label[for="trial-r0"]').click();
+    const each = await page.evaluate(() => {
+      const frame = document.querySelector('.map:not([hidden]) .map-frame');
+      frame.dispatchEvent(new KeyboardEvent('keydown', {key: 'ArrowRight', bubbles: true}));
+      const from = performance.now();
+      for (let i = 0; i < 20; ++i)
+        frame.dispatchEvent(new KeyboardEvent('keydown', {key: i % 2 ? 'ArrowRight' : 'ArrowUp', bubbles: true}));
+      return (performance.now() - from) / 20;
+    });
+    console.log(`one step: ${each.toFixed(1)} ms`);
+    assert.ok(each < 100, `${each} ms`);  // on a busy machine; measured values stand in the notes
     await close();
   });
 

@@ -69,8 +69,12 @@ class DeviceSearch {
   }
 
  private:
+  /// Not what is expected to read less than the device read as it hangs.
   void add(std::optional<Remedy> remedy) {
-    if (remedy) found_.remedies.push_back(std::move(*remedy));
+    if (!remedy) return;
+    const bool lowers = found_.reading_percent && remedy->expected && !remedy->trial && !remedy->enough &&
+                        remedy->expected->percent <= *found_.reading_percent;
+    if (!lowers) found_.remedies.push_back(std::move(*remedy));
   }
 
   std::optional<Remedy> spacer() const {
@@ -81,6 +85,7 @@ class DeviceSearch {
         remedy, position_,
         predicted_serving_link(search_.site, spaced->device, search_.stations, search_.fading_model));
     if (!search_.helps(position_, *remedy.expected)) return {};
+    if (search_.tried(position_)) remedy.with_spots.reset();  // these spots were read
     remedy.edits = {spaced->edit};
     return remedy;
   }
@@ -121,6 +126,9 @@ class DeviceSearch {
     remedy.place = place.at;
     remedy.distance_m = distance(place.at.at, device_.place.at);
     search_.complete(remedy, position_, place.link);
+    if (remedy.with_spots)
+      remedy.with_spots->setting =
+          spot_setting(search_.site, search_.site.profiles.at(device_.profile), place.at);
     remedy.edits = move_edits("devices", device_.name, device_.place, place.at);
     return remedy;
   }

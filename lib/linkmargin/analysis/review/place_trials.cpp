@@ -11,9 +11,6 @@
 namespace linkmargin {
 namespace {
 
-/// Which hub an area goes by decides slots alone.
-constexpr double kCoarseAreaM = 2;
-
 constexpr double kDeviceStepM = 0.1;
 
 /// Every so manyth.
@@ -39,9 +36,8 @@ class Trials {
     const auto workers = static_cast<std::size_t>(std::max(1, options_.threads));
     parallel_for(workers, options_.threads, [&](std::size_t worker) {
       SceneCacheSet scenes(1);
-      const LinkTableOptions asked{.doors = options_.doors,
-                                   .area_step_m = kCoarseAreaM,
-                                   .nearby = options_.nearby};
+      const LinkTableOptions asked{
+          .doors = options_.doors, .area_step_m = kTrialAreaStepM, .nearby = options_.nearby};
       Site moved = site_;
       for (std::size_t i = worker; i < places.size(); i += workers) {
         move(moved, position, places[i]);
@@ -69,8 +65,9 @@ std::vector<TrialFigures> trial_figures(const Site& site, const LinkTable& table
     const std::string& station = link.heard_by();
     const auto hub = std::ranges::find(site.hubs, station, &Hub::name);
     const auto repeater = std::ranges::find(site.repeaters, station, &Repeater::name);
-    const auto heard_by = hub != site.hubs.end() ? hub - site.hubs.begin()
-                                                 : std::ssize(site.hubs) + (repeater - site.repeaters.begin());
+    const auto heard_by = hub != site.hubs.end()
+                              ? hub - site.hubs.begin()
+                              : std::ssize(site.hubs) + (repeater - site.repeaters.begin());
     figures.push_back({told.reading_percent, link.low_percent, link.high_percent, link.pass_probability,
                        link.outcome, static_cast<std::size_t>(heard_by)});
   }
@@ -119,7 +116,8 @@ std::vector<RadioTrials> place_trials(const Site& site, const PlaceTrialOptions&
     if (!asked || !device.may_move || site.profiles.at(device.profile).fixed_by_rule) continue;
     add(trials.run(
         device.name, i, move_places(mounting, mounting_request(site, device), kDeviceStepM),
-        [](Site& moved, std::size_t radio, const Placement& place) { moved.devices[radio].place = place; }, i));
+        [](Site& moved, std::size_t radio, const Placement& place) { moved.devices[radio].place = place; },
+        i));
   }
   return found;
 }

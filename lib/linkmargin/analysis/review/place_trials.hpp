@@ -10,11 +10,11 @@ namespace linkmargin {
 
 struct PlaceTrialOptions {
   Doors doors = Doors::armed;
-  ShadowingRegression nearby{};          ///< what readings tell of links near them; no device keeps its own
-  std::vector<std::string> moving{};     ///< devices whose own places are tried as well
-  double step_m = 0.25;                  ///< between places, at least
-  std::size_t most_links = 20'000;       ///< that are calculated for one hub or repeater; fewer places where more
-  int threads = 1;                       ///< >= 1; changes nothing in the result
+  ShadowingRegression nearby{};       ///< what readings tell of links near them; no device keeps its own
+  std::vector<std::string> moving{};  ///< devices whose own places are tried as well
+  double step_m = 0.25;               ///< between places, at least
+  std::size_t most_links = 20'000;  ///< that are calculated for one hub or repeater; fewer places where more
+  int threads = 1;                  ///< >= 1; changes nothing in the result
 };
 
 /// What a device comes to, as `check` has it.
@@ -46,12 +46,15 @@ struct RadioTrials {
   std::vector<PlaceTrial> places{};
 };
 
-/// What the site comes to with each hub and repeater, and each device that is asked for, at each place where it
-/// could hang: hubs and repeaters in every room where they may, on all storeys (MountingPlaces); devices within
-/// their may_move. Radios that are `fixed`, and those without another place, have none.
+/// What the site comes to with each hub and repeater, and each device that is asked for, at each place where
+/// it could hang: hubs and repeaters in every room where they may, on all storeys (MountingPlaces); devices
+/// within their may_move. Radios that are `fixed`, and those without another place, have none.
 ///
-/// Each figure is that of link_table() of the site with that one radio moved.
+/// Each figure is that of link_table() of the site with that one radio moved, areas sampled kTrialAreaStepM
+/// apart: they matter for slots alone.
 /// @param site sound: validate(site) is empty
 std::vector<RadioTrials> place_trials(const Site& site, const PlaceTrialOptions& options);
+
+inline constexpr double kTrialAreaStepM = 2;
 
 }  // namespace linkmargin

@@ -132,10 +132,9 @@ SiteReview site_review(const Site& site, const ReviewOptions& options) {
   review.present = review.states.front().table.present;
   review.far_lower = far_lower(site, review);
   if (options.place_trials) {
-    PlaceTrialOptions trials{.doors = options.doors,
-                             .nearby = search.nearby,
-                             .threads = options.threads};
-    for (const DeviceRelocation& device : review.relocation.devices) trials.moving.push_back(device.link.device);
+    PlaceTrialOptions trials{.doors = options.doors, .nearby = search.nearby, .threads = options.threads};
+    for (const DeviceRelocation& device : review.relocation.devices)
+      trials.moving.push_back(device.link.device);
     review.trials = place_trials(site, trials);
   }
   return review;

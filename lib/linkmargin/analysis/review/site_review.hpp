@@ -22,7 +22,7 @@ struct ReviewOptions {
   std::optional<Site> before{};     ///< the site as it was before something was moved
   bool single_failures = false;     ///< what is lost if one hub or repeater fails, where there are two
   double step_m = 0;                ///< between cells of maps; 0: by the storey's size (review_step_m())
-  bool place_trials = true;         ///< other places of hubs, repeaters and weak devices are calculated
+  bool place_trials = false;        ///< other places of hubs, repeaters and weak devices are calculated
   int threads = 1;                  ///< >= 1; changes nothing in the result
   ProgressCall progress{};          ///< may be empty
 };

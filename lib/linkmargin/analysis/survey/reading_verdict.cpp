@@ -90,16 +90,22 @@ SpotSearchOptions centimetre_options(const Site& site, const Link& link) {
   options.may_turn = profile.may_turn;
   options.along_line =
       profile.mounted_on == MountingSurface::ceiling || profile.mounted_on == MountingSurface::frame;
-  const HangingSpot hangs = site.storeys.empty() ? HangingSpot() : hanging_spot(site, device->place);
-  const auto* on_wall = std::get_if<OnWall>(&hangs);
-  if (profile.mounted_on == MountingSurface::floor)
-    options.setting = SpotSetting::floor;
-  else if (on_wall != nullptr && on_wall->spot.distance_m < kCornerClearM)
-    options.setting = SpotSetting::corner;
+  options.setting = spot_setting(site, profile, device->place);
   if (!device->may_move) return options;
   options.reach_m = reach_m(device->may_move).value_or(options.reach_m);
   if (std::holds_alternative<Mobility::Along>(device->may_move->reach)) options.along_line = true;
   return options;
+}
+
+SpotSetting spot_setting(const Site& site, const Profile& profile, const Placement& place) {
+  if (profile.mounted_on == MountingSurface::floor) return SpotSetting::floor;
+  if (site.storeys.empty()) return SpotSetting::wall;
+  const HangingSpot hangs = hanging_spot(site, place);
+  if (profile.mounted_on == MountingSurface::frame && std::holds_alternative<OnFrame>(hangs))
+    return SpotSetting::frame;
+  const auto* on_wall = std::get_if<OnWall>(&hangs);
+  return on_wall != nullptr && on_wall->spot.distance_m < kCornerClearM ? SpotSetting::corner
+                                                                        : SpotSetting::wall;
 }
 
 bool shifts_by_radius(const Device& device) {

@@ -63,6 +63,9 @@ ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScal
 /// (`fixed_by_rule`) shifts by no more than the radius that its `may_move` gives, without one not at all.
 SpotSearchOptions centimetre_options(const Site& site, const Link& link);
 
+/// What a device hangs on at a place.
+SpotSetting spot_setting(const Site& site, const Profile& profile, const Placement& place);
+
 /// Whether `may_move` gives a radius, as a standard may allow.
 bool shifts_by_radius(const Device& device);
 

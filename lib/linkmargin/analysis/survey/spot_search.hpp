@@ -11,7 +11,7 @@
 namespace linkmargin {
 
 /// What a device hangs on, so that spots about it can be named.
-enum class SpotSetting { wall, corner, floor };
+enum class SpotSetting { wall, corner, floor, frame };
 
 /// One way to try some spots about a device, and the chance that the best of them passes: that its level
 /// reaches what both directions need (Link::shortfall).

@@ -147,6 +147,10 @@ std::optional<TriedSpots> tried_spots(const FadingModel& fading_model, const Rea
       tried.left_m = not_read(tried.trial, tried.read, lambda_m);
     }
   }
+  if (!tried.left_m.empty()) {
+    const std::vector<Point3> all = spot_offsets_m(tried.trial);
+    tried.next = static_cast<std::size_t>(std::ranges::find(all, tried.left_m.front()) - all.begin());
+  }
   std::vector<SpotLevel> levels;
   for (const TriedSpot& spot : tried.read) {
     const SpotReading level = spot_reading(scale, link, spot.percent);

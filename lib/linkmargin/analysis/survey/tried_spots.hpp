@@ -26,6 +26,7 @@ struct TriedSpots {
   SpotTrial trial;              ///< of which spots are left: the first one, or a wider one once that is done
   bool wider = false;
   std::vector<Point3> left_m;   ///< offsets of the spots that are left, in their order
+  std::size_t next = 0;         ///< position of the first of them in spot_offsets_m() of the trial
   double next_probability = 0;  ///< that the next one reaches the threshold
   double pass_probability = 0;  ///< that one of those left does; of the whole way, where repeaters are on it
   int worth = 0;                ///< how many of those left are worth reading; 0: stop

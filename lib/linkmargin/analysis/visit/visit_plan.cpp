@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/visit/visit_settled.hpp"
 #include "linkmargin/analysis/visit/visit_walk.hpp"
+#include "linkmargin/site/mounting/hanging_spot.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -65,11 +66,17 @@ class Planner {
       own.push_back(other_stop(device, DeviceStop::read_again));
     for (VisitStop& stop : own) {
       DeviceWork& work = std::get<DeviceWork>(stop.work);
-      work.read_before = std::ranges::any_of(shared, [&](const VisitStop& before) {
+      bool by_shared = false, by_moved = false;
+      for (const VisitStop& before : shared) {
         const auto& at = std::get<SharedWork>(before.work);
-        return at.read_first && std::ranges::find(at.needed_by, work.device, &SharedWork::NeededBy::device) !=
-                                    at.needed_by.end();
-      });
+        if (std::ranges::find(at.needed_by, work.device, &SharedWork::NeededBy::device) == at.needed_by.end())
+          continue;
+        by_shared = true;
+        by_moved = by_moved || at.from.has_value();
+        work.read_before = work.read_before || at.read_first;
+      }
+      // Once it goes another way, a reading of the way before tells nothing.
+      work.read_first = work.read_first && (!by_shared || (work.read_before && !by_moved));
     }
     const std::size_t first_own = shared.size();
     std::ranges::move(own, std::back_inserter(shared));
@@ -88,8 +95,10 @@ class Planner {
       }
     }
     std::vector<VisitStop> walk;
-    for (const std::size_t stop : walk_order(search_.site, start(), places, after))
+    for (const std::size_t stop : walk_order(search_.site, start(), places, after)) {
       walk.push_back(std::move(shared[stop]));
+      walk.back().on_board = hangs_on_board(walk.back());
+    }
     return walk;
   }
 
@@ -121,6 +130,14 @@ class Planner {
   bool reads_first(std::size_t device) const {
     return search_.read_of(device) == nullptr &&
            search_.table.links[device].pass_probability >= kReadFirstChance;
+  }
+
+  bool hangs_on_board(const VisitStop& stop) const {
+    const auto* work = std::get_if<DeviceWork>(&stop.work);
+    if (work != nullptr && !work->change.place) return false;
+    const HangingSpot hangs = hanging_spot(search_.site, stop.place);
+    const auto* on_wall = std::get_if<OnWall>(&hangs);
+    return on_wall != nullptr && on_wall->board_m > 0;
   }
 
   VisitStop shared_stop(const NamedChange& change) const {
@@ -235,7 +252,8 @@ class Planner {
     const std::vector<DeviceOption> all = visit_.all_options(settled_.standing, needy);
     std::vector<const DeviceOption*> others;
     for (const DeviceOption& option : all) {
-      if (option.variant != taken.variant && option.figures.chance >= kLikelyVisitChance)
+      const bool better = option.link.pass_probability > taken.link.pass_probability;
+      if (option.variant != taken.variant && better && option.figures.chance >= kLikelyVisitChance)
         others.push_back(&option);
     }
     std::ranges::stable_sort(others, {}, [](const DeviceOption* option) { return -option->figures.chance; });
@@ -311,6 +329,8 @@ VisitPlan visit_plan(const RelocationSearch& search, EquipmentPlaces& places, in
   plan.effort = outcome.settled.choice.effort;
   plan.read_again = planner.read_again(plan.stops);
   plan.sets = outcome.choices.sets;
+  for (const StationSet& set : stations.sets())
+    plan.most_changes = std::max(plan.most_changes, set.changes.size());
   plan.tried = outcome.choices.tried;
   plan.proved = outcome.choices.proved;
   plan.tried_parts = outcome.choices.tried_below.parts;
@@ -331,10 +351,11 @@ std::vector<std::string> short_devices(const VisitPlan& plan) {
 VisitParts visit_parts(const VisitPlan& plan) {
   VisitParts parts;
   for (const VisitStop& stop : plan.stops) {
+    parts.boards += stop.on_board ? 1 : 0;
     if (const auto* shared = std::get_if<SharedWork>(&stop.work)) {
       parts.repeaters += shared->kind == SharedKind::repeater_added ? 1 : 0;
       parts.hubs += shared->kind == SharedKind::hub_added ? 1 : 0;
-      parts.drill = true;
+      parts.drill = parts.lead = true;
       continue;
     }
     const DeviceStep& change = std::get<DeviceWork>(stop.work).change;

@@ -30,7 +30,9 @@ struct VisitParts {
   int hubs = 0;
   int spacers = 0;
   int spare_spacers = 0;  ///< for what is tried next where a reading does not come
+  int boards = 0;         ///< that radios hang on before sheet metal
   bool drill = false;     ///< something is fixed anew
+  bool lead = false;      ///< a hub or repeater is held where it has no socket yet
 };
 VisitParts visit_parts(const VisitPlan& plan);
 

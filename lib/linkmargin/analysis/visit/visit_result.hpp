@@ -87,6 +87,7 @@ struct SharedWork {
 struct VisitStop {
   Placement place;  ///< where the technician stands: of something that moves, where it goes
   std::variant<SharedWork, DeviceWork> work;
+  bool on_board = false;  ///< what goes there hangs on a board before sheet metal
 };
 
 /// The answer of `visit`.
@@ -100,6 +101,7 @@ struct VisitPlan {
   VisitEffort effort{};
   std::vector<std::string> read_again{};  ///< devices without a stop, whose way a change touches
   std::size_t sets = 0;                   ///< of changes to shared equipment that there were
+  std::size_t most_changes = 0;           ///< to shared equipment in one set
   std::size_t tried = 0;                  ///< of these whose effect was calculated
   bool proved = false;                    ///< no other set is better (VisitChoices)
   int tried_parts = 0;                    ///< where not proved: all sets of fewer parts were tried

@@ -95,7 +95,7 @@ void VisitSearch::add_variants(const DeviceRelocation& remedies, std::size_t pos
       variant.place = *remedy.place;
       variant.read_percent = remedy.read_percent;
       variant.device.place = *remedy.place;
-      ++variant.effort.holes;
+      ++(is_read ? variant.effort.minutes : variant.effort.holes);
       variant.edits.insert(variant.edits.end(), remedy.edits.begin(), remedy.edits.end());
       found.push_back(std::move(variant));
     }
@@ -150,6 +150,12 @@ bool VisitSearch::is_harmless(const StandingStations& standing) const {
       harmless = false;
   });
   return harmless;
+}
+
+SpotTrial VisitSearch::named(SpotTrial trial, std::size_t device, const DeviceVariant& variant) const {
+  const Profile& profile = search_.site.profiles.at(search_.site.devices[device].profile);
+  if (variant.place) trial.setting = spot_setting(search_.site, profile, *variant.place);
+  return trial;
 }
 
 VisitSearch::WayChances& VisitSearch::way_chances(const StandingStations& standing, std::size_t needy,
@@ -236,7 +242,7 @@ std::vector<DeviceOption> VisitSearch::options(const StandingStations& standing,
     if (!tries || option.figures.met) continue;
     add_spots(needy, option.link, chances);
     if (chances.spots && chances.spots->pass_probability > chance)
-      take(with_spots(std::move(option), *chances.spots, chances.spots_near));
+      take(with_spots(std::move(option), named(*chances.spots, device, variant), chances.spots_near));
   }
   return found;
 }
@@ -264,7 +270,8 @@ std::vector<Edit> VisitSearch::enrolment(std::size_t device, const VisitWay& way
 
 std::optional<SpotTrial> VisitSearch::spots(std::size_t needy, const DeviceOption& option) const {
   const auto trial = search_.best_spots(needy_[needy], option.link, nullptr);
-  return trial && trial->pass_probability >= kShiftChance ? trial : std::nullopt;
+  if (!trial || trial->pass_probability < kShiftChance) return {};
+  return named(*trial, needy_[needy], variant(needy, option.variant));
 }
 
 }  // namespace linkmargin

@@ -78,6 +78,8 @@ class VisitSearch {
   };
   WayChances& way_chances(const StandingStations& standing, std::size_t needy, std::size_t row,
                           const Link& link) const;
+  /// Spots as they lie where a variant puts the device.
+  SpotTrial named(SpotTrial trial, std::size_t device, const DeviceVariant& variant) const;
   void add_spots(std::size_t needy, const Link& link, WayChances& chances) const;
   DeviceOption with_spots(DeviceOption option, const SpotTrial& trial, double near_chance) const;
 

@@ -216,13 +216,13 @@ class Explainer {
 };
 
 /// What to try, as relocate() found it, but for spots that the reading's own words have named.
-Section what_to_try(const Wording& wording, const Site& site, const Relocation& relocation,
-                    bool spots_named) {
+Section what_to_try(const Wording& wording, const Site& site, const Relocation& relocation, bool spots_named,
+                    bool steps_shown) {
   const DeviceRelocation& found = relocation.devices.front();
   Section section{.title = wording.say("todo.title"), .numbered = true};
   for (const SkipReason left_out : found.left_out) section.remarks.push_back(skip_words(wording, left_out));
   if (found.remedies.empty()) return section;
-  section.title = wording.say(spots_named ? "explain.title.try_next" : "explain.title.try");
+  section.title = wording.say(steps_shown ? "explain.title.try_next" : "explain.title.try");
   section.list = mounting_words(wording, site, found);
   for (const Remedy& remedy : found.remedies) {
     if (!spots_named || remedy.kind != RemedyKind::spots)
@@ -242,12 +242,14 @@ std::vector<Section> explain_sections(const Wording& wording, const Site& site, 
                                       const Link& link, const ReadingAnswer* read,
                                       const Relocation* relocation) {
   const Explainer explainer(wording, site, table, link);
-  const bool shifts =
-      read != nullptr && (read->tried || !reading_words(wording, site, table, link, *read).steps.empty());
+  const bool steps_shown =
+      read != nullptr && (read->tried ? read->tried->goes_on()
+                                      : !reading_words(wording, site, table, link, *read).steps.empty());
+  const bool shifts = steps_shown || (read != nullptr && read->tried);
   std::vector<std::string> sure = explainer.how_sure();
   if (read != nullptr) sure.insert(sure.begin(), explainer.headline());
   std::vector<Section> sections{
-      relocation != nullptr ? what_to_try(wording, site, *relocation, shifts)
+      relocation != nullptr ? what_to_try(wording, site, *relocation, shifts, steps_shown)
                             : Section{.title = wording.say("todo.title"),
                                       .remarks = {wording.say(read == nullptr ? "explain.needs_nothing"
                                                               : read->tried && read->tried->best > 0

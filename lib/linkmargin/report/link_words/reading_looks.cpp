@@ -28,12 +28,13 @@ std::vector<std::string> reading_looks(const Wording& wording, const Site& site,
   if (const Link* other = nearest_other(table, link, answer.reading.percent)) {
     const double percent = other->lower().reading_percent;
     texts.push_back(wording.say("looks.other_hub",
-                                {{"hub", wording.hub(site, other->hub)},
+                                {{"hub", wording.hub(site, other->heard_by())},
                                  {"percent", wording.percent(percent, table.reading.weak_below_percent)}}));
   } else {
     texts.push_back(wording.say("looks.enrolment"));
   }
-  for (const char* key : {"looks.metal", "looks.aerials", "looks.plan"}) texts.push_back(wording.say(key));
+  for (const char* key : {"looks.metal", "looks.aerials", "looks.plan", "looks.swap"})
+    texts.push_back(wording.say(key));
   return texts;
 }
 

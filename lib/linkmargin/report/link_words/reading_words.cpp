@@ -114,10 +114,9 @@ class ReadingTeller {
                  {device, read, number});
     const std::string best = say("reading.tried.best", {device, read, number, threshold()});
     const bool cause = answer_.verdict == ReadingVerdict::unexplained;
-    return best + " " +
-           say(cause             ? "reading.tried.cause"
-               : tried.goes_on() ? "reading.tried.go_on"
-                                 : "reading.tried.stop");
+    if (cause) return best + " " + say("reading.tried.cause");
+    if (!tried.goes_on()) return best + " " + say("reading.tried.stop");
+    return best + " " + say("reading.tried.go_on", {{"spot", spot_name(wording_, tried.trial, tried.next)}});
   }
 
   std::string read_so_far() const {
@@ -163,7 +162,7 @@ class ReadingTeller {
   }
 
   std::string spot_quality() const {
-    if (!fades() || !answer_.enough()) return {};
+    if (!fades() || !answer_.enough() || ruled_) return {};
     if (answer_.fade.mean_db >= kMarkedFadeDb) return say("reading.good_spot");
     return answer_.fade.mean_db <= -kMarkedFadeDb ? say("reading.poor_spot") : std::string();
   }

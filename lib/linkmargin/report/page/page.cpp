@@ -57,6 +57,7 @@ class Page {
 
   void title() {
     out_.open("header");
+    out_.open("div");
     write_heading(out_, content_.wording(), html::name(content_.site().name), content_.options().reader);
     out_.open("p", {{"class", "verdict " + word(standing(content_))}});
     out_.markup(standing_sign(content_.wording(), standing(content_)));
@@ -64,10 +65,13 @@ class Page {
     out_.text(verdict(content_));
     out_.close();
     out_.close();
+    out_.close();
+    out_.open("div", {{"class", "about"}});
     out_.element("p", {{"class", "intro"}}, say("page.intro", {{"threshold", content_.threshold_text()}}));
     out_.element("p", {{"class", "estimate"}}, say("caution.short.reading_decides"));
     if (!content_.site().note.empty())
       out_.element("p", {{"class", "note"}}, html::name(content_.site().note));
+    out_.close();
     out_.close();
   }
 
@@ -118,18 +122,23 @@ class Page {
   void maps() {
     out_.open("section", {{"id", "plan"}, {"aria-labelledby", "plan-title"}});
     out_.element("h2", {{"id", "plan-title"}}, say("plan.title"));
-    out_.element("p", say("plan.intro", {{"threshold", content_.threshold_text()}}));
+    out_.open("div", {{"class", "sheet"}});
+    out_.open("div", {{"class", "side"}});
     controls();
     write_trial_controls(out_, content_);
-    out_.open("div", {{"class", "legend"}});
-    out_.markup(scale_drawing(content_));
-    out_.element("p", say("plan.legend", {{"threshold", content_.threshold_text()}}));
     out_.close();
     out_.open("div", {{"class", "maps"}});
     for (std::size_t map = 0; map < content_.review().states.front().maps.size(); ++map)
       figure(0, map, CoverageValue::reading);
     out_.close();
+    out_.close();
     out_.element("p", {{"class", "pointed"}, {"aria-live", "polite"}, {"hidden", ""}}, "");
+    out_.open("div", {{"class", "legend"}});
+    out_.markup(scale_drawing(content_));
+    out_.element("p", say("plan.legend", {{"threshold", content_.threshold_text()}}));
+    out_.close();
+    out_.element("p", say("plan.intro", {{"threshold", content_.threshold_text()}}));
+    write_trial_help(out_, content_);
     more_maps();
     write_overview(out_, content_);
     out_.close();

@@ -201,8 +201,7 @@ std::string map_drawing(const PageModel& content, std::size_t state, std::size_t
 std::optional<MapPoint> map_point(const PageModel& content, const Placement& place) {
   const std::vector<CoverageMap>& maps = content.review().states.front().maps;
   for (std::size_t i = 0; i < maps.size(); ++i) {
-    if (storey_of(content, maps[i]) == place.storey)
-      return MapPoint{i, MapSheet(maps[i]).frame.at(place.at)};
+    if (storey_of(content, maps[i]) == place.storey) return MapPoint{i, MapSheet(maps[i]).frame.at(place.at)};
   }
   return {};
 }

@@ -74,6 +74,268 @@
     point(device(spot));
   });
 
+  // Other places of radios, and cases: every figure was calculated by the library and stands in the page.
+  const store = document.getElementById("trials");
+  const trial = document.querySelector(".trial");
+  if (store && trial && maps) {
+    const data = JSON.parse(store.textContent);
+    const bytes = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+    const perDevice = 6, perSite = perDevice * data.devices.length;
+    const planned = bytes(data.figures);
+    data.radios.forEach((radio) => { radio.bytes = bytes(radio.figures); });
+    data.cases.forEach((one) => { one.bytes = bytes(one.figures); });
+    const fill = (text, places) => text.replace(/\{(\w+)\}/g, (all, name) => (name in places ? places[name] : all));
+    const told = trial.querySelector(".tried");
+    const inputs = all('input[name="trial"]', trial);
+    const verdict = document.querySelector("header .verdict");
+    const asPlanned = { sign: verdict.querySelector("svg").outerHTML, text: verdict.querySelector("span").textContent, name: verdict.className };
+    const rows = new Map(all("tr[data-device]").map((row) => [row.dataset.device, row]));
+    const figures = all(".map", maps);
+    const svgs = (map) => figures.filter((figure) => Number(figure.dataset.storey) === map).map((figure) => figure.querySelector("svg"));
+    const created = (name, attributes) => {
+      const element = document.createElementNS(document.querySelector("svg").namespaceURI, name);
+      Object.entries(attributes).forEach(([key, value]) => element.setAttribute(key, value));
+      return element;
+    };
+    const chanceText = (code) => (code === 0 ? data.words.no_chance : code === 100 ? data.words.sure : fill(data.words.chance, { count: code }));
+    const chanceFigure = (code) => (code === 0 ? "<1" : code === 100 ? ">99" : String(code));
+
+    // The marks of a device on all maps of the first state of the doors, found once.
+    const firstDoors = figures.length > 0 ? figures[0].dataset.doors : "";
+    const marks = data.devices.map((id) => figures.filter((figure) => figure.dataset.doors === firstDoors).flatMap((figure) => {
+      const spot = figure.querySelector(`.spot[href="#${id}"]`);
+      if (!spot) return [];
+      const shapes = all("circle,polygon", spot).slice(-2);
+      const rings = all('circle[fill="none"]', spot);
+      const ring = rings.length > 0 ? rings : [["#ffffff", "4.4"], ["#22272e", "1.8"]].map(([stroke, width]) => {
+        const at = spot.querySelector("circle");
+        const circle = created("circle", { cx: at.getAttribute("cx"), cy: at.getAttribute("cy"), r: "10.5", fill: "none", stroke, "stroke-width": width });
+        spot.insertBefore(circle, shapes[0]);
+        return circle;
+      });
+      const label = figure.querySelector(`.label[data-of="#${id}"]`);
+      const lines = label ? all("text", label) : [];
+      return [{ spot, shapes, ring, figure: lines.length > 0 ? lines[lines.length - 1] : null, value: figure.dataset.value }];
+    }));
+
+    const named = (names) => (names.length < 6 ? names.join(", ") : names.slice(0, 5).join(", ") + ", \u2026");
+    const show = (values, slots, text) => {
+      const weak = [], doubtful = [];
+      data.devices.forEach((id, device) => {
+        const [percent, , , chance, outcome] = values.subarray(perDevice * device, perDevice * (device + 1));
+        if (outcome === 2) weak.push(data.names[device]);
+        if (outcome === 1) doubtful.push(data.names[device]);
+        const row = rows.get(id);
+        if (row) {
+          const cells = all("td", row);
+          cells[0].textContent = percent + "\u00a0%";
+          cells[1].textContent = chanceText(chance);
+          row.querySelector("th svg").outerHTML = data.signs[outcome];
+        }
+        marks[device].forEach((mark) => {
+          const byChance = mark.value === "chance";
+          const plain = (byChance ? chanceFigure(chance) : percent) + " %";
+          const figure = percent < data.threshold ? fill(data.words.weak_figure, { figure: plain }) : plain;
+          if (mark.figure) mark.figure.textContent = figure;
+          mark.spot.setAttribute("aria-label", data.names[device] + ": " + figure);
+          mark.shapes.forEach((shape) => shape.setAttribute("fill", data.colours[byChance ? chance : percent]));
+          mark.ring.forEach((circle) => { circle.style.display = percent < data.threshold ? "" : "none"; });
+        });
+      });
+      const lines = [];
+      if (weak.length > 0) lines.push(fill(data.words.weak[weak.length === 1 ? 0 : 1], { names: named(weak), count: weak.length }));
+      if (doubtful.length > 0) lines.push(fill(data.words.doubtful[doubtful.length === 1 ? 0 : 1], { names: named(doubtful), count: doubtful.length }));
+      if (lines.length === 0) lines.push(data.words.good);
+      slots.forEach((used, station) => {
+        if (data.capacities[station] !== null && used > data.capacities[station])
+          lines.push(fill(data.words.full, { hub: data.stations[station], used, capacity: data.capacities[station] }));
+      });
+      told.textContent = text + " " + lines.join(" ");
+      return { sign: data.signs[weak.length > 0 ? 2 : doubtful.length > 0 ? 1 : 0], text: lines.join(" "), name: "verdict " + (weak.length > 0 ? "weak" : doubtful.length > 0 ? "close" : "fine") };
+    };
+    const head = (what) => {
+      verdict.className = what.name;
+      verdict.querySelector("svg").outerHTML = what.sign;
+      verdict.querySelector("span").textContent = what.text;
+    };
+
+    let radio = -1, place = -1;
+    const signs = [];  // of the radio that is tried, on its maps
+    const clear = () => { signs.splice(0).forEach((sign) => sign.remove()); };
+    const keep = () => {
+      const chosen = inputs.find((input) => input.checked);
+      const text = radio >= 0 && place >= 0 ? `#try=${radio}.${place}` : chosen && chosen.value.startsWith("c") ? "#try=" + chosen.value : "#plan";
+      if (location.hash !== text && (text !== "#plan" || location.hash.startsWith("#try="))) history.replaceState(null, "", text);
+    };
+    const dots = () => {
+      clear();
+      if (radio < 0) return;
+      const drawn = new Map();
+      data.radios[radio].places.forEach(([map, x, y]) => {
+        if (!drawn.has(map)) drawn.set(map, []);
+        drawn.get(map).push(`M${x - 2.5} ${y}a2.5 2.5 0 1 0 5 0a2.5 2.5 0 1 0 -5 0`);
+      });
+      drawn.forEach((parts, map) => svgs(map).forEach((svg) => {
+        const path = created("path", { class: "places", d: parts.join("") });
+        svg.append(path);
+        signs.push(path);
+      }));
+      if (place < 0) return;
+      const [map, x, y] = data.radios[radio].places[place];
+      svgs(map).forEach((svg) => {
+        const sign = created("g", { class: "moved" });
+        sign.append(created("circle", { cx: x, cy: y, r: 13 }), created("circle", { cx: x, cy: y, r: 4 }));
+        svg.append(sign);
+        signs.push(sign);
+      });
+    };
+    const merged = () => {
+      const one = data.radios[radio];
+      if (one.device < 0) return one.bytes.subarray(place * perSite, (place + 1) * perSite);
+      const values = planned.slice();
+      values.set(one.bytes.subarray(place * perDevice, (place + 1) * perDevice), one.device * perDevice);
+      return values;
+    };
+    const choose = (next) => {
+      if (radio < 0 || next === place) return;
+      place = next;
+      const one = data.radios[radio];
+      const slots = one.device < 0 ? one.slots[place] : data.slots;
+      head(show(merged(), slots, fill(data.words.at, { radio: one.name, place: one.places[place][3] })));
+      maps.classList.add("trying");
+      dots();
+      keep();
+    };
+    const back = () => {
+      radio = place = -1;
+      inputs.forEach((input) => { input.checked = input.value === ""; });
+      show(planned, data.slots, data.words.as_planned);
+      head(asPlanned);
+      maps.classList.remove("trying");
+      dots();
+      keep();
+    };
+    const take = (position) => {
+      const chosen = position < 0 ? "" : "r" + position;
+      inputs.forEach((input) => { input.checked = input.value === chosen; });
+      if (radio === position) return;
+      back();
+      inputs.forEach((input) => { input.checked = input.value === chosen; });
+      radio = position;
+      const doors = controls && controls.querySelector(`input[name="doors"][value="${firstDoors}"]`);
+      if (doors && !doors.checked) doors.click();
+      dots();
+    };
+    trial.addEventListener("change", (event) => {
+      const value = event.target.value;
+      if (value === "") return back();
+      if (value.startsWith("r")) return take(Number(value.slice(1)));
+      const one = data.cases[Number(value.slice(1))];
+      radio = place = -1;
+      head(show(one.bytes, one.slots, fill(data.words.case, { case: one.name })));
+      maps.classList.add("trying");
+      dots();
+      keep();
+    });
+
+    // By pointer: a radio's symbol is dragged, or a place tapped.
+    const at = (svg, event) => new DOMPoint(event.clientX, event.clientY).matrixTransform(svg.getScreenCTM().inverse());
+    const nearest = (map, point, within) => {
+      let found = -1, least = within * within;
+      data.radios[radio].places.forEach(([onMap, x, y], position) => {
+        if (onMap !== map) return;
+        const far = (x - point.x) ** 2 + (y - point.y) ** 2;
+        if (far < least) { least = far; found = position; }
+      });
+      return found;
+    };
+    const radioOf = (target) => {
+      const station = target.closest("[data-station]");
+      if (station) return data.radios.findIndex((one) => one.device < 0 && one.name === station.dataset.station);
+      return -1;
+    };
+    let dragged = null;
+    const drag = (event, within) => {
+      const point = at(dragged.svg, event);
+      const next = nearest(dragged.map, point, within);
+      if (next >= 0) choose(next);
+    };
+    maps.addEventListener("pointerdown", (event) => {
+      const svg = event.target.closest("svg.plan");
+      if (!svg || event.button > 0) return;
+      const station = radioOf(event.target);
+      if (station >= 0) take(station);
+      if (radio < 0) return;
+      const map = Number(svg.closest(".map").dataset.storey);
+      const moved = event.target.closest(".moved") !== null;
+      const on = station >= 0 || moved || nearest(map, at(svg, event), 24) >= 0;
+      if (!on) return;
+      event.preventDefault();
+      dragged = { svg, map };
+      svg.setPointerCapture(event.pointerId);
+      if (station < 0 && !moved) drag(event, 24);
+    });
+    maps.addEventListener("pointermove", (event) => { if (dragged) drag(event, 60); });
+    ["pointerup", "pointercancel"].forEach((name) => maps.addEventListener(name, () => { dragged = null; }));
+
+    // By keys: the next place the way of the arrow, from where it is now.
+    const ways = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+    const step = (event) => {
+      const way = ways[event.key];
+      if (!way || radio < 0) return false;
+      const one = data.radios[radio];
+      const here = place >= 0 ? one.places[place] : one.now;
+      const shown = figures.find((figure) => !figure.hidden);
+      const map = shown ? Number(shown.dataset.storey) : here[0];
+      let found = -1, least = Infinity;
+      one.places.forEach(([onMap, x, y], position) => {
+        if (onMap !== map || position === place) return;
+        const along = (x - here[1]) * way[0] + (y - here[2]) * way[1];
+        const across = Math.abs((x - here[1]) * way[1] + (y - here[2]) * way[0]);
+        const far = along + 2 * across;
+        if (along > 0.5 && far < least) { least = far; found = position; }
+      });
+      if (found >= 0) choose(found);
+      return true;
+    };
+    maps.addEventListener("keydown", (event) => {
+      const station = event.target.closest("[data-station]");
+      if (station && (event.key === "Enter" || event.key === " " || ways[event.key])) take(radioOf(station));
+      if (step(event) || (station && (event.key === "Enter" || event.key === " "))) event.preventDefault();
+    });
+    trial.addEventListener("keydown", (event) => { if (event.key === "Escape") back(); });
+    maps.addEventListener("keydown", (event) => { if (event.key === "Escape" && radio >= 0) back(); });
+    all("[data-station]", maps).forEach((station) => {
+      const name = station.dataset.station;
+      if (!data.radios.some((one) => one.device < 0 && one.name === name)) return;
+      station.setAttribute("tabindex", "0");
+      station.setAttribute("role", "button");
+      station.setAttribute("aria-label", fill(data.words.take, { radio: name }));
+      station.classList.add("movable");
+    });
+
+    const restore = () => {
+      const kept = /^#try=(?:(\d+)\.(\d+)|(c\d+))$/.exec(location.hash);
+      if (!kept) return;
+      if (kept[3]) {
+        const input = inputs.find((one) => one.value === kept[3]);
+        if (input) input.click();
+        return;
+      }
+      const [next, to] = [Number(kept[1]), Number(kept[2])];
+      if (!data.radios[next] || !data.radios[next].places[to]) return;
+      take(next);
+      choose(to);
+      const storey = controls && controls.querySelector(`input[name="storey"][value="${data.radios[next].places[to][0]}"]`);
+      if (storey && !storey.checked) storey.click();
+    };
+    trial.hidden = false;
+    all(".trial-help").forEach((help) => { help.hidden = false; });
+    show(planned, data.slots, data.words.as_planned);
+    window.addEventListener("hashchange", restore);
+    restore();
+  }
+
   // A thing in the way: its number on the small plan and its line belong together.
   const step = (event) => {
     const part = event.target.closest("[data-step]");

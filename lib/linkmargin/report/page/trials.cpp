@@ -37,8 +37,7 @@ class TrialWriter {
       cases.push_back({{"name", html::plain(one.name)},
                        {"figures", bytes(trial_figures(content_.site(), one.table))},
                        {"slots", slots_used(one.table)}});
-    for (int percent = 0; percent <= 100; ++percent)
-      colours.push_back(hex_text(map_colour(percent / 100.0)));
+    for (int percent = 0; percent <= 100; ++percent) colours.push_back(hex_text(map_colour(percent / 100.0)));
     const LinkTable& now = review.states.front().table;
     return {{"threshold", content_.threshold_percent()},
             {"devices", std::move(devices)},
@@ -51,7 +50,8 @@ class TrialWriter {
             {"cases", std::move(cases)},
             {"colours", std::move(colours)},
             {"signs",
-             {standing_sign(content_.wording(), Standing::fine), standing_sign(content_.wording(), Standing::close),
+             {standing_sign(content_.wording(), Standing::fine),
+              standing_sign(content_.wording(), Standing::close),
               standing_sign(content_.wording(), Standing::weak)}},
             {"words", words()}};
   }
@@ -81,7 +81,8 @@ class TrialWriter {
     for (const PlaceTrial& trial : radio.places) {
       const auto point = map_point(content_, trial.place);
       if (!point) continue;
-      places.push_back({point->map, std::round(10 * point->at_px.x) / 10, std::round(10 * point->at_px.y) / 10,
+      places.push_back({point->map, std::round(10 * point->at_px.x) / 10,
+                        std::round(10 * point->at_px.y) / 10,
                         html::plain(content_.wording().place(content_.site(), trial.place))});
       figures.insert(figures.end(), trial.devices.begin(), trial.devices.end());
       slots.push_back(trial.slots_used);
@@ -182,8 +183,12 @@ void write_trial_controls(html::Writer& out, const PageModel& content) {
     choice("c" + std::to_string(i), html::name(review.cases[i].name));
   out.close();
   out.element("p", {{"class", "tried"}, {"aria-live", "polite"}}, content.say("try.shown_as_planned"));
-  out.element("p", {{"class", "aside"}}, content.say("try.how"));
   out.close();
+}
+
+void write_trial_help(html::Writer& out, const PageModel& content) {
+  if (has_trials(content.review()))
+    out.element("p", {{"class", "aside trial-help"}, {"hidden", ""}}, content.say("try.how"));
 }
 
 void write_trial_figures(html::Writer& out, const PageModel& content) {

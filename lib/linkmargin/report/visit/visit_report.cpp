@@ -134,6 +134,7 @@ Document visit_document(const Language& language, const Site& site, const VisitP
       wording.say("verdict.site", {{"site", plan.site}, {"doors", doors_phrase(wording, plan.doors)}})});
   const Tone tone = short_devices(plan).empty() ? Tone::strong : Tone::weak;
   for (const std::string& text : visit_verdict(wording, plan)) blocks.emplace_back(Paragraph{text, tone});
+  for (const std::string& text : visit_spot_words(wording, plan)) blocks.emplace_back(Paragraph{text});
   if (plan.nearby_readings > 0) blocks.emplace_back(Paragraph{nearby_phrase(wording, plan.nearby_readings)});
   if (const auto parts = visit_part_words(wording, plan); !parts.empty()) {
     blocks.emplace_back(Heading{wording.say("visit.take")});
@@ -147,10 +148,13 @@ Document visit_document(const Language& language, const Site& site, const VisitP
     blocks.emplace_back(bullet_list(words.steps));
   }
   std::vector<std::string> closing = visit_left(wording, plan);
-  std::ranges::move(visit_proof(wording, plan), std::back_inserter(closing));
   if (!closing.empty()) {
     blocks.emplace_back(Heading{wording.say("visit.after")});
     blocks.emplace_back(bullet_list(closing));
+  }
+  if (const std::vector<std::string> about = visit_proof(wording, plan); !about.empty()) {
+    blocks.emplace_back(Heading{wording.say("visit.about")});
+    blocks.emplace_back(bullet_list(about));
   }
   if (!plan.warnings.empty()) {
     blocks.emplace_back(Heading{wording.say("notes.site_cautions")});

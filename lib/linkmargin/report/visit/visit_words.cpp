@@ -70,6 +70,7 @@ class StopTeller {
       case SharedKind::repeater_moved:
         add(say("visit.move", {{"move", move_words(wording_, site_, *work.from, place)},
                                {"place", wording_.place(site_, place)}}));
+        add(say(work.kind == SharedKind::hub_moved ? "visit.mains_of_hub" : "visit.mains"));
         break;
       case SharedKind::repeater_added:
         words_.name = say("visit.new", {{"name", wording_.name(work.radio)}});
@@ -168,6 +169,9 @@ class StopTeller {
     } else {
       text = say("visit.wire");
     }
+    const bool reads_itself = work.otherwise && work.otherwise->spots;
+    const bool changes = work.otherwise && !work.otherwise->empty();
+    if (changes && !reads_itself) text += " " + say("visit.then_read");
     add(say("visit.otherwise", {{"text", text}}));
   }
 
@@ -186,7 +190,9 @@ StopWords stop_words(const Wording& wording, const Site& site, const VisitPlan& 
 std::vector<std::string> visit_verdict(const Wording& wording, const VisitPlan& plan) {
   const Language::Place wanted{"wanted", wording.chance(plan.chance)};
   const Language::Place threshold{"threshold", wording.number(plan.reading.weak_below_percent)};
-  if (plan.stops.empty()) return {wording.say("visit.nothing", {wanted, threshold})};
+  if (plan.stops.empty())
+    return {wording.say(plan.before.present.of_device.empty() ? "visit.nothing" : "visit.nothing_read",
+                        {wanted, threshold})};
   std::vector<std::string> works;
   for (const VisitStop& stop : plan.stops) {
     if (const auto* work = std::get_if<DeviceWork>(&stop.work)) works.push_back(work->device);
@@ -203,13 +209,23 @@ std::vector<std::string> visit_verdict(const Wording& wording, const VisitPlan& 
     if (!names.empty()) texts.push_back(wording.say(key, {{"names", wording.names(names)}, wanted}));
   };
   const std::size_t left = causes.size() + open.size() + weak.size();
-  if (left < works.size())
-    texts.push_back(wording.say(left == 0 ? "visit.all_reach" : "visit.others_reach", {wanted, threshold}));
   add("visit.open", open);
   add("visit.weak", weak);
   add("visit.cause_first", causes);
+  if (left < works.size())
+    texts.push_back(wording.say(left == 0 ? "visit.all_reach" : "visit.others_reach", {wanted, threshold}));
   if (plan.effort.parts == 0) texts.push_back(wording.say("visit.nothing_bought"));
   return texts;
+}
+
+std::vector<std::string> visit_spot_words(const Wording& wording, const VisitPlan& plan) {
+  std::vector<std::string> by_spots;
+  for (const VisitStop& stop : plan.stops) {
+    const auto* work = std::get_if<DeviceWork>(&stop.work);
+    if (work != nullptr && work->met && work->change.spots) by_spots.push_back(work->device);
+  }
+  if (by_spots.empty()) return {};
+  return {wording.say("visit.counts_spots", {{"names", wording.names(by_spots)}})};
 }
 
 std::vector<std::string> visit_part_words(const Wording& wording, const VisitPlan& plan) {
@@ -228,6 +244,8 @@ std::vector<std::string> visit_part_words(const Wording& wording, const VisitPla
     texts.push_back(wording.counted("visit.part.spare_spacer", static_cast<std::size_t>(parts.spare_spacers),
                                     {{"thick", wording.with_unit(1000 * kSpacerM, 0, "mm")}}));
   }
+  add("visit.part.board", parts.boards);
+  if (parts.lead) texts.push_back(wording.say("visit.part.lead"));
   if (parts.drill) texts.push_back(wording.say("visit.part.drill"));
   return texts;
 }
@@ -255,10 +273,12 @@ std::vector<std::string> visit_proof(const Wording& wording, const VisitPlan& pl
   std::vector<std::string> texts;
   if (plan.stops.empty()) return texts;
   texts.push_back(wording.say("visit.figures"));
+  if (!plan.before.present.of_device.empty()) texts.push_back(wording.say("visit.old_readings"));
   if (plan.tried > 1) {
     const Language::Place tried{"tried", wording.number(static_cast<double>(plan.tried), 0)};
     const Language::Place sets{"sets", wording.number(static_cast<double>(plan.sets), 0)};
-    texts.push_back(wording.say(plan.proved ? "visit.proved" : "visit.limit", {tried, sets}));
+    const Language::Place most{"most", wording.number(static_cast<double>(plan.most_changes), 0)};
+    texts.push_back(wording.say(plan.proved ? "visit.proved" : "visit.limit", {tried, sets, most}));
     if (!plan.proved && plan.tried_parts > 0)
       texts.push_back(wording.counted("visit.limit_parts", static_cast<std::size_t>(plan.tried_parts)));
   }

@@ -12,6 +12,9 @@ namespace linkmargin {
 /// What a reader in a hurry must not miss, a sentence a thought.
 std::vector<std::string> visit_verdict(const Wording& wording, const VisitPlan& plan);
 
+/// Which devices have their chance by spots that are tried, which `check` cannot know.
+std::vector<std::string> visit_spot_words(const Wording& wording, const VisitPlan& plan);
+
 /// What is taken along; empty where that is nothing.
 std::vector<std::string> visit_part_words(const Wording& wording, const VisitPlan& plan);
 

@@ -1,5 +1,7 @@
 #include "linkmargin/report/words/spot_words.hpp"
 
+#include <iterator>
+
 namespace linkmargin {
 
 std::string spots_words(const Wording& wording, const SpotTrial& trial) {
@@ -15,13 +17,37 @@ std::string spots_words(const Wording& wording, const SpotTrial& trial) {
                                                                 : "spots.four",
                          {far});
     case SpotShape::line:
-      return wording.counted("spots.line", static_cast<std::size_t>((trial.spots - 1) / 2), {apart});
+      return wording.counted(trial.setting == SpotSetting::frame ? "spots.along_frame" : "spots.line",
+                             static_cast<std::size_t>((trial.spots - 1) / 2), {apart});
     case SpotShape::disc:
       return trial.spots == 7 ? wording.say("spots.ring", {far}) : wording.say("spots.rings", {apart, far});
     case SpotShape::step:
       break;
   }
   return wording.say("spots.step", {far});
+}
+
+std::string spot_name(const Wording& wording, const SpotTrial& trial, std::size_t position) {
+  const auto named = [&](const char* key, double far_m) {
+    return wording.say(key, {{"far", wording.length(far_m)}});
+  };
+  if (trial.shape == SpotShape::line) {
+    const std::size_t a_side = static_cast<std::size_t>(trial.spots - 1) / 2;
+    const double far_m = trial.step_m() * static_cast<double>(position % a_side + 1);
+    return named(position < a_side ? "spots.name.one_side" : "spots.name.other_side", far_m);
+  }
+  constexpr const char* kOnWall[] = {"spots.name.left", "spots.name.right", "spots.name.above",
+                                     "spots.name.below"};
+  constexpr const char* kInCorner[] = {"spots.name.one_wall", "spots.name.other_wall", "spots.name.above",
+                                       "spots.name.below"};
+  constexpr const char* kOnFloor[] = {"spots.name.left", "spots.name.right", "spots.name.forward",
+                                      "spots.name.back"};
+  if (trial.shape != SpotShape::four || position >= std::size(kOnWall))
+    return named("spots.name.any", trial.distance_m);
+  const auto& names = trial.setting == SpotSetting::floor    ? kOnFloor
+                      : trial.setting == SpotSetting::corner ? kInCorner
+                                                             : kOnWall;
+  return named(names[position], trial.distance_m);
 }
 
 }  // namespace linkmargin

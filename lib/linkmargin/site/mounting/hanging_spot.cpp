@@ -74,6 +74,7 @@ HangingSpot hanging_spot(const Site& site, const Placement& place) {
   const Storey& storey = site.storeys[place.storey];
   const Room* room = checks::room_at(storey, place.at);
   const std::vector<WallPiece> plan = wall_plan(storey);
+  if (room != nullptr && place.height_m <= kOnFaceM) return OnFloor{};
   if (auto frame = frame_at(site, storey, plan, place)) return *frame;
   const WallPiece* on = nullptr;
   double nearest_m = 2 * kBeforeMetalM;
@@ -97,7 +98,6 @@ HangingSpot hanging_spot(const Site& site, const Placement& place) {
     return found;
   }
   if (room != nullptr && place.height_m >= storey.height_m - kOnFaceM) return ceiling_at(*room, place.at);
-  if (room != nullptr && place.height_m <= kOnFaceM) return OnFloor{};
   return {};
 }
 
