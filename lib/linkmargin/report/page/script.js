@@ -206,30 +206,34 @@
       dots();
       keep();
     };
-    const back = () => {
-      radio = place = -1;
-      inputs.forEach((input) => { input.checked = input.value === ""; });
+    const check = (value) => inputs.forEach((input) => { input.checked = input.value === value; });
+    const reset = (position) => {
+      radio = position;
+      place = -1;
       show(planned, data.slots, data.words.as_planned);
       head(asPlanned);
       maps.classList.remove("trying");
       dots();
+    };
+    const back = () => {
+      check("");
+      reset(-1);
       keep();
     };
     const take = (position) => {
-      const chosen = position < 0 ? "" : "r" + position;
-      inputs.forEach((input) => { input.checked = input.value === chosen; });
+      check("r" + position);
       if (radio === position) return;
-      back();
-      inputs.forEach((input) => { input.checked = input.value === chosen; });
-      radio = position;
+      reset(position);
       const doors = controls && controls.querySelector(`input[name="doors"][value="${firstDoors}"]`);
       if (doors && !doors.checked) doors.click();
-      dots();
     };
     trial.addEventListener("change", (event) => {
       const value = event.target.value;
       if (value === "") return back();
-      if (value.startsWith("r")) return take(Number(value.slice(1)));
+      if (value.startsWith("r")) {
+        take(Number(value.slice(1)));
+        return keep();
+      }
       const one = data.cases[Number(value.slice(1))];
       radio = place = -1;
       head(show(one.bytes, one.slots, fill(data.words.case, { case: one.name })));
