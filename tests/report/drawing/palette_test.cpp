@@ -10,8 +10,6 @@ using namespace linkmargin;
 
 namespace {
 
-constexpr std::size_t kSteps = 64;
-
 double difference(const Lab& left, const Lab& right) {
   return std::hypot(left.lightness - right.lightness, left.a - right.a, left.b - right.b);
 }
@@ -52,50 +50,59 @@ TEST_CASE("L*a*b* of known colours, and back") {
   }
 }
 
-TEST_CASE("lightness and blue to yellow rise evenly along the palette, and every colour exists") {
-  const std::vector<Rgb> colours = map_colours(kSteps);
-  const double lightness_step = (92.0 - 34.0) / (kSteps - 1);
-  for (std::size_t i = 0; i < kSteps; ++i) {
-    CAPTURE(i);
-    const Lab here = lab_of(colours[i]);
-    const double share = static_cast<double>(i) / (kSteps - 1);
-    // within a channel's rounding (half of 1/255 is at most 0.25 in L*), so that nothing was cut to sRGB
-    CHECK(std::abs(here.lightness - (34 + 58 * share)) <= 0.3);
-    CHECK(std::abs(here.b - (-46 + 76 * share)) <= 0.8);
-    if (i == 0) continue;
-    CHECK(here.lightness - lab_of(colours[i - 1]).lightness > lightness_step / 3);
+TEST_CASE("steps begin at each tenth and at the threshold, none too narrow to be seen") {
+  CHECK(map_steps(0.4) == std::vector<double>{0, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9});
+  CHECK(map_steps(0.45) == std::vector<double>{0, 0.1, 0.2, 0.3, 0.4, 0.45, 0.5, 0.6, 0.7, 0.8, 0.9});
+  CHECK(map_steps(0.31) == std::vector<double>{0, 0.1, 0.2, 0.31, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9});
+  CHECK(map_steps(0).size() == 10);
+  CHECK(map_steps(1).size() == 10);
+  CHECK(map_colour(0.4, 0.4) == map_colour(0.49, 0.4));
+  CHECK_FALSE(map_colour(0.39, 0.4) == map_colour(0.4, 0.4));
+  CHECK_FALSE(map_colour(0.449, 0.45) == map_colour(0.451, 0.45));
+}
+
+TEST_CASE(
+    "each step is lighter and yellower than the one before, and the threshold is a break in lightness") {
+  for (const double threshold : {0.3, 0.4, 0.45, 0.5, 0.9}) {
+    CAPTURE(threshold);
+    const std::vector<double> steps = map_steps(threshold);
+    for (std::size_t i = 1; i < steps.size(); ++i) {
+      CAPTURE(steps[i]);
+      const Lab before = lab_of(map_colour(steps[i - 1], threshold)),
+                here = lab_of(map_colour(steps[i], threshold));
+      const bool breaks = steps[i] == threshold;
+      CHECK(here.lightness >= before.lightness + (breaks ? 15 : 2));
+      CHECK(here.b > before.b);
+      CHECK(difference(here, before) >= 3);  // 2.3 is just seen (common practice)
+    }
   }
 }
 
-TEST_CASE("steps of a tenth of the scale look equally far apart, and far enough to be told apart") {
-  double least = 1e9;
-  double most = 0;
+TEST_CASE("with the usual threshold every step is far enough to be told apart, and every colour exists") {
   for (int i = 0; i < 10; ++i) {
-    const double step = difference(lab_of(map_colour(i / 10.0)), lab_of(map_colour((i + 1) / 10.0)));
-    least = std::min(least, step);
-    most = std::max(most, step);
+    CAPTURE(i);
+    const Lab here = lab_of(map_colour(i / 10.0, 0.4));
+    if (i > 0) CHECK(difference(here, lab_of(map_colour((i - 1) / 10.0, 0.4))) >= 8);
+    // What lies outside sRGB would be cut, and come back as another lightness.
+    const double along = i < 4 ? i / 3.0 : (i - 4) / 5.0;
+    CHECK(std::abs(here.lightness - (i < 4 ? 28 + 24 * along : 70 + 23 * along)) <= 0.4);
   }
-  CAPTURE(least);
-  CAPTURE(most);
-  CHECK(least >= 9);  // a difference of 2.3 is just seen (common practice)
-  CHECK(most <= 1.3 * least);
 }
 
-TEST_CASE("an eye without the middle cones sees the same order, steps as far apart") {
-  Lab before = lab_of(without_middle_cones(map_colour(0)));
-  for (int i = 1; i <= 10; ++i) {
+TEST_CASE("an eye without the middle cones sees the same order and the same break") {
+  Lab before = lab_of(without_middle_cones(map_colour(0, 0.4)));
+  for (int i = 1; i < 10; ++i) {
     CAPTURE(i);
-    const Lab here = lab_of(without_middle_cones(map_colour(i / 10.0)));
-    CHECK(here.lightness > before.lightness + 3);
-    CHECK(here.b > before.b + 3);
-    CHECK(difference(here, before) >= 7);
+    const Lab here = lab_of(without_middle_cones(map_colour(i / 10.0, 0.4)));
+    CHECK(here.lightness > before.lightness + (i == 4 ? 12 : 2));
+    CHECK(difference(here, before) >= 4);
     before = here;
   }
 }
 
 TEST_CASE("shares beyond the ends and no share at all") {
-  CHECK(map_colour(-1) == map_colour(0));
-  CHECK(map_colour(2) == map_colour(1));
-  CHECK(map_colour(std::nan("")) == map_colour(0));
+  CHECK(map_colour(-1, 0.4) == map_colour(0, 0.4));
+  CHECK(map_colour(2, 0.4) == map_colour(1, 0.4));
+  CHECK(map_colour(std::nan(""), 0.4) == map_colour(0, 0.4));
   CHECK(hex_text({1, 171, 255}) == "#01abff");
 }

@@ -104,7 +104,7 @@ TEST_CASE(
   for (const CoverageValue value : kValues) {
     CAPTURE(value_word(value));
     const std::vector<Zone> zones = colour_zones(map, value, 0.002);
-    REQUIRE(zones.size() == kMapColours - 1);
+    REQUIRE(zones.size() == map_steps(threshold_share(map, value)).size() - 1);
     CHECK(colour_at(zones, {1, 1.5}) >= colour_at(zones, {4, 1.5}));  // a chance is whole at both
     CHECK(colour_at(zones, {4, 1.5}) > colour_at(zones, {8, 1.5}));
     for (double x = -0.9; x < 9; x += 0.37) {
@@ -112,16 +112,15 @@ TEST_CASE(
         REQUIRE((!inside(zones[i], {x, 0.71}) || inside(zones[i - 1], {x, 0.71})));
     }
   }
-  // 4 m off: -72 dBm, 66 %: that share of the colours
-  CHECK(std::abs(colour_at(colour_zones(map, CoverageValue::reading, 0.002), {5, 1.5}) -
-                 0.66 * kMapColours) <= 1);
+  // 4 m off: -72 dBm, 66 %: the seventh step
+  CHECK(colour_at(colour_zones(map, CoverageValue::reading, 0.002), {5, 1.5}) == 6);
 }
 
 TEST_CASE("a colour's zone is the circle where the closed form has it, between coarse cells too") {
   for (const double step_m : {0.1, 0.5}) {
     const std::vector<Zone> zones =
         colour_zones(fixture::coverage_map(step_m), CoverageValue::reading, 0.002);
-    const Zone& half = zones[kMapColours / 2 - 1];  // from 50 % on
+    const Zone& half = zones[4];  // from 50 % on
     REQUIRE(half.size() == 1);
     const double radius_m = (80.0 - 40) / 8;  // -80 dBm
     CAPTURE(step_m);
@@ -143,7 +142,7 @@ TEST_CASE("the sheet says what, where, how high, which hub, which doors, and tha
     CHECK(count(svg, part) == 1);
   }
   CHECK(!has(svg, "<image"));
-  CHECK(count(svg, "fill=\"" + hex_text(map_colour(0)) + "\"") ==
+  CHECK(count(svg, "fill=\"" + hex_text(map_colour(0, 0.4)) + "\"") ==
         2);                                       // under the map, and in the palette's bar
   CHECK(count(svg, "fill=\"url(#weak)\"") == 2);  // the zone and its sign
   for (const char* bad : {"\"nan", "\"inf", "\"-inf", ",nan", ",inf", " nan", " inf"}) CHECK(!has(svg, bad));
@@ -154,7 +153,7 @@ TEST_CASE("devices carry their own figure and colour, weak ones a ring") {
                                        fixture::table(), CoverageValue::reading);
   CHECK(has(svg, ">100 %</text>"));       // -41.15 dBm
   CHECK(has(svg, ">34 %, weak</text>"));  // -88 dBm, the table's weaker direction
-  CHECK(has(svg, "fill=\"" + hex_text(map_colour(1)) + "\" stroke=\"#22272e\""));
+  CHECK(has(svg, "fill=\"" + hex_text(map_colour(1, 0.4)) + "\" stroke=\"#22272e\""));
   CHECK(count(svg, "r=\"10.5\"") == 4);  // two strokes of one ring, and of its sign
 }
 

@@ -6,9 +6,13 @@
 namespace linkmargin {
 namespace {
 
-constexpr Lab kWeak{34, 22, -46};
-constexpr Lab kBend{63, -14, -8};  ///< halfway in lightness, so that lightness is linear
-constexpr Lab kStrong{92, 0, 30};
+constexpr Lab kWeakest{28, 22, -44};
+constexpr Lab kLastWeak{52, 2, -38};
+constexpr Lab kFirstStrong{70, -14, -4};
+constexpr Lab kStrongest{93, 0, 32};
+
+constexpr int kTenths = 10;
+constexpr double kNoStep = 0.02;  ///< a narrower step is none
 
 constexpr std::array<double, 3> kWhite{0.95047, 1, 1.08883};
 constexpr double kKnee = 6.0 / 29;
@@ -56,23 +60,32 @@ Lab lab_of(Rgb colour) {
   return {116 * fy - 16, 500 * (fx - fy), 200 * (fy - fz)};
 }
 
-Rgb map_colour(double share) {
-  const double t = std::isfinite(share) ? std::clamp(share, 0.0, 1.0) : 0;
-  const auto along = [t](double from, double bend, double to) {
-    return (1 - t) * (1 - t) * from + 2 * t * (1 - t) * bend + t * t * to;
-  };
-  const auto [red, green, blue] =
-      srgb_of({along(kWeak.lightness, kBend.lightness, kStrong.lightness), along(kWeak.a, kBend.a, kStrong.a),
-               along(kWeak.b, kBend.b, kStrong.b)});
-  return {byte(red), byte(green), byte(blue)};
+std::vector<double> map_steps(double threshold) {
+  std::vector<double> steps{0};
+  const bool breaks = threshold >= kNoStep && threshold <= 1 - kNoStep;
+  for (int i = 1; i < kTenths; ++i) {
+    const double tenth = static_cast<double>(i) / kTenths;
+    if (!breaks || std::abs(tenth - threshold) >= kNoStep) steps.push_back(tenth);
+  }
+  if (breaks) steps.insert(std::ranges::upper_bound(steps, threshold), threshold);
+  return steps;
 }
 
-std::vector<Rgb> map_colours(std::size_t count) {
-  std::vector<Rgb> colours;
-  for (std::size_t i = 0; i < count; ++i) {
-    colours.push_back(map_colour(static_cast<double>(i) / static_cast<double>(count - 1)));
-  }
-  return colours;
+Rgb map_colour(double share, double threshold) {
+  const double t = std::isfinite(share) ? std::clamp(share, 0.0, 1.0) : 0;
+  const std::vector<double> steps = map_steps(threshold);
+  const auto step = std::ranges::upper_bound(steps, t) - steps.begin() - 1;
+  const auto weak = std::ranges::lower_bound(steps, threshold) - steps.begin();  // steps under the threshold
+  const bool is_weak = step < weak;
+  const auto count = is_weak ? weak : std::ssize(steps) - weak;
+  const auto index = is_weak ? step : step - weak;
+  const Lab& from = is_weak ? kWeakest : kFirstStrong;
+  const Lab& to = is_weak ? kLastWeak : kStrongest;
+  const double along = count > 1 ? static_cast<double>(index) / static_cast<double>(count - 1) : 1;
+  const auto between = [along](double low, double high) { return low + along * (high - low); };
+  const auto [red, green, blue] =
+      srgb_of({between(from.lightness, to.lightness), between(from.a, to.a), between(from.b, to.b)});
+  return {byte(red), byte(green), byte(blue)};
 }
 
 std::string hex_text(Rgb colour) {

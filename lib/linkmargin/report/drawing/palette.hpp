@@ -23,15 +23,18 @@ struct Lab {
   double b = 0;
 };
 
-/// The map's own palette, from a rule and not from a table: a quadratic curve in L*a*b* from an indigo as of
-/// dusk over a grey sea green to a pale apricot as of lamplight, so that what is lit well is light. Lightness
-/// rises by the same amount with every step, and so does b*, from blue to yellow, the two hues that people
-/// who do not tell red from green see apart.
-/// @param share 0 (weak) to 1 (strong), cut to that
-Rgb map_colour(double share);
+/// The map's own palette, from a rule and not from a table: steps of a tenth of the scale in two families
+/// with a break at the threshold between them, so that what is weak is told from what is not by lightness
+/// alone, in grey and by eyes that do not tell red from green too. Below it from a dark indigo to a blue,
+/// above it from a pale sea green to apricot, each family even in L*a*b*. Lightness and b*, from blue to
+/// yellow, rise with each step.
+/// @param share      0 (weak) to 1 (strong), cut to that
+/// @param threshold  of the same scale, 0 to 1
+Rgb map_colour(double share, double threshold);
 
-/// `count` colours from weak to strong in even steps, count >= 2.
-std::vector<Rgb> map_colours(std::size_t count);
+/// Where the steps begin, rising from 0: at each tenth and at the threshold. A tenth so near to the threshold
+/// that no step would be seen between them is left out.
+std::vector<double> map_steps(double threshold);
 
 /// Source: CIE 15:2004, 8.2.1, and IEC 61966-2-1 for sRGB; formulas and matrix from memory.
 Lab lab_of(Rgb colour);

@@ -1,6 +1,7 @@
 #include "linkmargin/report/map/coverage_contours.hpp"
 
 #include "linkmargin/geometry/polygon.hpp"
+#include "linkmargin/report/drawing/palette.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -55,8 +56,8 @@ std::vector<Zone> colour_zones(const CoverageMap& map, CoverageValue value, doub
     shares[cell] = std::isfinite(share) ? share : 0;
   }
   std::vector<Zone> zones;
-  for (std::size_t colour = 1; colour < kMapColours; ++colour) {
-    const double least = static_cast<double>(colour) / kMapColours;
+  for (const double least : map_steps(threshold_share(map, value))) {
+    if (least == 0) continue;
     const Field field{map.columns, map.rows,
                       [&](int column, int row) { return least - shares[cell_at(map, column, row)]; }};
     zones.push_back(zone_below_zero(map, field, tolerance_m));

@@ -9,14 +9,12 @@
 // Inside report/ only: the lines of a map.
 namespace linkmargin {
 
-/// Colours of the palette that a map uses: steps of 2 % of the scale, about what is just seen.
-inline constexpr std::size_t kMapColours = 50;
-
 /// Outlines in site metres; holes run the other way round.
 using Zone = std::vector<std::vector<Point2>>;
 
-/// For each colour but the weakest, which lies all over: where the value has that colour or a stronger one,
-/// linear between the centres of cells. So each zone lies on the one before it, and no paper shows through.
+/// For each step of the palette (map_steps()) but the weakest, which lies all over: where the value has that
+/// colour or a stronger one, linear between the centres of cells. So each zone lies on the one before it, and
+/// no paper shows through.
 /// @param tolerance_m by which lines are simplified; zones smaller than kSpeck times that are left out
 std::vector<Zone> colour_zones(const CoverageMap& map, CoverageValue value, double tolerance_m);
 

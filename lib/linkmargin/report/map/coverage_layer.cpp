@@ -20,18 +20,20 @@ std::string path(const Zone& zone, const plan::Frame& frame) {
 }
 
 void draw_colours(svg::Writer& out, const CoverageMap& map, CoverageValue value, const plan::Frame& frame) {
-  const std::vector<Rgb> colours = map_colours(kMapColours);
+  const double threshold = threshold_share(map, value);
+  const std::vector<double> steps = map_steps(threshold);
   const Box2 box = map_box(map);
   const Point2 upper_left = frame.at({box.min.x, box.max.y}), lower_right = frame.at({box.max.x, box.min.y});
   out.element("rect", {{"x", svg::px(upper_left.x)},
                        {"y", svg::px(upper_left.y)},
                        {"width", svg::px(lower_right.x - upper_left.x)},
                        {"height", svg::px(lower_right.y - upper_left.y)},
-                       {"fill", hex_text(colours.front())}});
+                       {"fill", hex_text(map_colour(0, threshold))}});
   const std::vector<Zone> zones = colour_zones(map, value, kOutlineTolerancePx / frame.px_per_m);
   for (std::size_t i = 0; i < zones.size(); ++i) {
     if (zones[i].empty()) continue;
-    out.element("path", {{"d", path(zones[i], frame)}, {"fill", hex_text(colours[i + 1])}});
+    out.element("path",
+                {{"d", path(zones[i], frame)}, {"fill", hex_text(map_colour(steps[i + 1], threshold))}});
   }
 }
 

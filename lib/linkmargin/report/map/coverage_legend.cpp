@@ -1,6 +1,5 @@
 #include "linkmargin/report/map/coverage_legend.hpp"
 
-#include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
 #include "linkmargin/report/map/coverage_contours.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
@@ -12,7 +11,6 @@
 namespace linkmargin {
 namespace {
 
-constexpr double kGoodChancePercent = 90;
 constexpr const char* kPale = "#ffffff";
 
 void figures(const Wording& wording, svg::Writer& out, const Box2& bar, const ValueScale& scale) {
@@ -35,16 +33,15 @@ void mark(svg::Writer& out, const Box2& bar, double share) {
 
 }  // namespace
 
-void draw_palette(svg::Writer& out, const Box2& bar) {
-  const std::vector<Rgb> colours = map_colours(kMapColours);
-  for (std::size_t i = 0; i < colours.size(); ++i) {
+void draw_palette(svg::Writer& out, const Box2& bar, double threshold) {
+  for (const double step : map_steps(threshold)) {
     // Each colour reaches to the bar's end under those that follow, so that no paper shows between them.
-    const double x = bar.min.x + (bar.max.x - bar.min.x) * static_cast<double>(i) / kMapColours;
+    const double x = bar.min.x + (bar.max.x - bar.min.x) * step;
     out.element("rect", {{"x", svg::px(x)},
                          {"y", svg::px(bar.min.y)},
                          {"width", svg::px(bar.max.x - x)},
                          {"height", svg::px(bar.max.y - bar.min.y)},
-                         {"fill", hex_text(colours[i])}});
+                         {"fill", hex_text(map_colour(step, threshold))}});
   }
 }
 
@@ -81,11 +78,10 @@ void draw_threshold_line(svg::Writer& out, const std::string& path) {
   }
 }
 
-void draw_zone_sample(svg::Writer& out, const Box2& bar, double share, bool hatched,
-                      const std::string& words) {
+void draw_zone_sample(svg::Writer& out, const Box2& bar, Rgb colour, bool hatched, const std::string& words) {
   const Point2 at{bar.max.x + 26, bar.min.y};
   const std::vector<Point2> box{at, at + Point2{44, 0}, at + Point2{44, kBarPx}, at + Point2{0, kBarPx}};
-  out.element("polygon", {{"points", svg::points(box)}, {"fill", hex_text(map_colour(share))}});
+  out.element("polygon", {{"points", svg::points(box)}, {"fill", hex_text(colour)}});
   if (hatched) out.element("polygon", {{"points", svg::points(box)}, {"fill", "url(#weak)"}});
   draw_threshold_line(out, "M" + svg::points(box) + "Z");
   out.text({at.x + 54, at.y + 12}, words, {{"fill", kInk}, {"font-size", "12"}});
@@ -100,11 +96,13 @@ double draw_coverage_legend(const Wording& wording, svg::Writer& out, const Cove
                        {{"value", value_phrase(wording, map, value)}, {"unit", value_unit(value)}}),
            {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
   const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
-  draw_palette(out, bar);
+  const double at_threshold = threshold_share(map, value);
+  draw_palette(out, bar, at_threshold);
   draw_frame(out, bar, kInk);
   figures(wording, out, bar, scale);
   const Language::Place threshold{"threshold", threshold_text(wording, map)};
-  draw_zone_sample(out, bar, 0.2, true, wording.say("coverage.sheet.weak", {threshold}));
+  draw_zone_sample(out, bar, map_colour(at_threshold / 2, at_threshold), true,
+                   wording.say("coverage.sheet.weak", {threshold}));
   double y = bar.max.y + 16;
   if (value == CoverageValue::reading) mark(out, bar, scale.share(weak_below));
   if (value == CoverageValue::chance) {

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/svg.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
@@ -19,12 +20,12 @@ void draw_threshold_line(svg::Writer& out, const std::string& path);
 /// edge.
 inline constexpr double kBarPx = 16;
 inline constexpr double kBarWidthPx = 420;
-void draw_palette(svg::Writer& out, const Box2& bar);
+/// @param threshold  as map_colour() takes it
+void draw_palette(svg::Writer& out, const Box2& bar, double threshold);
 void draw_palette_figure(svg::Writer& out, Point2 at, const std::string& figure);
 
-/// A sample of a zone with the line round it, beside a palette's bar. @param share of the palette, its colour
-void draw_zone_sample(svg::Writer& out, const Box2& bar, double share, bool hatched,
-                      const std::string& words);
+/// A sample of a zone with the line round it, beside a palette's bar.
+void draw_zone_sample(svg::Writer& out, const Box2& bar, Rgb colour, bool hatched, const std::string& words);
 
 /// The palette with its figures and the sign of the weak zone. @return where they end, y
 double draw_coverage_legend(const Wording& wording, svg::Writer& out, const CoverageMap& map,

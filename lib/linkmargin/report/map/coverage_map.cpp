@@ -84,7 +84,8 @@ class CoverageSheet {
       }
       text += " " + value_unit(value_);
       if (link.weak) text = wording_.say("sign.weak", {{"figure", text}});
-      marks_[link.device] = {hex_text(map_colour(scale_.share(shown))), text, link.weak};
+      marks_[link.device] = {hex_text(map_colour(scale_.share(shown), threshold_share(map_, value_))), text,
+                             link.weak};
     }
   }
 

@@ -1,6 +1,7 @@
 #include "linkmargin/report/map/placement_map.hpp"
 
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/base/sure_probability.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/sheet.hpp"
@@ -56,7 +57,7 @@ class PlacementSheet {
       std::string figure =
           wording_.say("placement.sheet.chance", {{"chance", wording_.chance_figure(service.chance)}});
       if (service.weak) figure = wording_.say("sign.weak", {{"figure", figure}});
-      marks_[service.name] = {hex_text(map_colour(service.chance)), figure, service.weak};
+      marks_[service.name] = {hex_text(map_colour(service.chance, kSureProbability)), figure, service.weak};
     }
   }
 
@@ -106,7 +107,7 @@ class PlacementSheet {
       out.element("circle", {{"cx", svg::px(at.x)},
                              {"cy", svg::px(at.y)},
                              {"r", svg::px(radius_px)},
-                             {"fill", hex_text(map_colour(spot.worst))},
+                             {"fill", hex_text(map_colour(spot.worst, kSureProbability))},
                              {"stroke", in_zone ? kInk : "none"},
                              {"stroke-width", svg::px(kRingPx)}});
     }
@@ -117,7 +118,7 @@ class PlacementSheet {
     out.text(corner, wording_.say("placement.sheet.bar"),
              {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
     const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
-    draw_palette(out, bar);
+    draw_palette(out, bar, kSureProbability);
     draw_frame(out, bar, kInk);
     for (int percent = 0; percent <= 100; percent += 20)
       draw_palette_figure(out, {bar.min.x + kBarWidthPx * percent / 100, bar.max.y}, std::to_string(percent));

@@ -1,5 +1,6 @@
 #include "linkmargin/report/page/plan.hpp"
 
+#include "linkmargin/base/sure_probability.hpp"
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/map/coverage_layer.hpp"
 #include "linkmargin/report/map/coverage_legend.hpp"
@@ -103,7 +104,8 @@ class MapDrawing {
       const std::string figure =
           (chance ? content_.wording().chance_figure(shown / 100) : content_.percent_text(shown)) + " %";
       marks[entry.device->name] = {
-          .colour = hex_text(map_colour(shown / 100)),
+          .colour = hex_text(
+              map_colour(shown / 100, chance ? kSureProbability : content_.threshold_percent() / 100)),
           .figure = link->weak ? content_.say("sign.weak", {{"figure", figure}}) : figure,
           .weak = link->weak,
           .link = "#" + entry.id()};
@@ -209,7 +211,7 @@ std::optional<MapPoint> map_point(const PageModel& content, const Placement& pla
 std::string scale_drawing(const PageModel& content) {
   constexpr double wide = 320, high = 14;
   svg::Writer out;
-  draw_palette(out, {{0, 4}, {wide, 4 + high}});
+  draw_palette(out, {{0, 4}, {wide, 4 + high}}, content.threshold_percent() / 100);
   for (int percent = 0; percent <= 100; percent += 20) {
     const char* align = percent == 0 ? "start" : percent == 100 ? "end" : "middle";
     out.text({wide * percent / 100, 4 + high + 15}, std::to_string(percent) + (percent == 100 ? " %" : ""),

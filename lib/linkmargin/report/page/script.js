@@ -138,7 +138,7 @@
           const figure = percent < data.threshold ? fill(data.words.weak_figure, { figure: plain }) : plain;
           if (mark.figure) mark.figure.textContent = figure;
           mark.spot.setAttribute("aria-label", data.names[device] + ": " + figure);
-          mark.shapes.forEach((shape) => shape.setAttribute("fill", data.colours[byChance ? chance : percent]));
+          mark.shapes.forEach((shape) => shape.setAttribute("fill", byChance ? data.chance_colours[chance] : data.colours[percent]));
           mark.ring.forEach((circle) => { circle.style.display = percent < data.threshold ? "" : "none"; });
         });
       });

@@ -1,6 +1,7 @@
 #include "linkmargin/report/page/trials.hpp"
 
 #include "linkmargin/analysis/review/place_trials.hpp"
+#include "linkmargin/base/sure_probability.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/drawing/palette.hpp"
 #include "linkmargin/report/drawing/picture_file.hpp"
@@ -37,7 +38,11 @@ class TrialWriter {
       cases.push_back({{"name", html::plain(one.name)},
                        {"figures", bytes(trial_figures(content_.site(), one.table))},
                        {"slots", slots_used(one.table)}});
-    for (int percent = 0; percent <= 100; ++percent) colours.push_back(hex_text(map_colour(percent / 100.0)));
+    json::Value chance_colours = json::Value::array();
+    for (int percent = 0; percent <= 100; ++percent) {
+      colours.push_back(hex_text(map_colour(percent / 100.0, content_.threshold_percent() / 100)));
+      chance_colours.push_back(hex_text(map_colour(percent / 100.0, kSureProbability)));
+    }
     const LinkTable& now = review.states.front().table;
     return {{"threshold", content_.threshold_percent()},
             {"devices", std::move(devices)},
@@ -49,6 +54,7 @@ class TrialWriter {
             {"radios", std::move(radios)},
             {"cases", std::move(cases)},
             {"colours", std::move(colours)},
+            {"chance_colours", std::move(chance_colours)},
             {"signs",
              {standing_sign(content_.wording(), Standing::fine),
               standing_sign(content_.wording(), Standing::close),

@@ -100,4 +100,9 @@ ValueScale value_scale(const CoverageMap& map, CoverageValue value) {
   return {std::max(most, least + 10), least};
 }
 
+double threshold_share(const CoverageMap& map, CoverageValue value) {
+  const double of_reading = map.reading.weak_below_percent / 100;  // a level's scale is the reading's
+  return value == CoverageValue::chance ? kGoodChancePercent / 100 : of_reading;
+}
+
 }  // namespace linkmargin

@@ -41,6 +41,11 @@ struct ValueScale {
 /// between the tens about the map's own.
 ValueScale value_scale(const CoverageMap& map, CoverageValue value);
 
+/// Where on that scale the threshold lies: the reading under which a cell is weak, or its level; of chances
+/// 90 %. Of margins and losses, which have none, where a reading's usually lies.
+double threshold_share(const CoverageMap& map, CoverageValue value);
+inline constexpr double kGoodChancePercent = 90;
+
 /// The same as value_at; NaN where the loss is not finite.
 double known_value(const CoverageMap& map, std::size_t cell, CoverageValue value);
 
