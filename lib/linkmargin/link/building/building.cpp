@@ -1,7 +1,9 @@
 #include "linkmargin/link/building/building.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/link/building/box_index.hpp"
 #include "linkmargin/link/building/panel_index.hpp"
+#include "linkmargin/link/building/slab_level.hpp"
 #include "linkmargin/link/building/wall_builder.hpp"
 #include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/wall_plan.hpp"
@@ -9,6 +11,7 @@
 #include <algorithm>
 #include <map>
 #include <set>
+#include <span>
 #include <utility>
 
 namespace linkmargin {
@@ -213,6 +216,23 @@ class BuildingBuilder {
   std::set<StatedBand> out_of_range_;
 };
 
+template <typename Nouns>
+std::vector<Box2> boxes_of(const Nouns& nouns) {
+  std::vector<Box2> boxes;
+  for (const auto& noun : nouns) boxes.push_back(noun.box);
+  return boxes;
+}
+
+std::vector<SlabLevel> levels_of(std::span<const Slab> slabs) {
+  std::vector<SlabLevel> levels;
+  for (std::size_t first = 0, next = 0; first < slabs.size(); first = next) {
+    while (next < slabs.size() && slabs[next].z_m == slabs[first].z_m) ++next;
+    levels.push_back({slabs[first].z_m, static_cast<std::uint32_t>(first),
+                      BoxIndex(boxes_of(slabs.subspan(first, next - first)))});
+  }
+  return levels;
+}
+
 }  // namespace
 
 Building::Building(const Site& site, Doors doors) : doors_(doors), radio_(radio_with_equipment(site)) {
@@ -221,13 +241,19 @@ Building::Building(const Site& site, Doors doors) : doors_(doors), radio_(radio_
   std::vector<double> floors_m;
   for (const StoreySpace& space : parts_.storeys) floors_m.push_back(space.floor_m);
   panel_index_ = std::make_shared<const PanelIndex>(parts_.panels, std::move(floors_m));
+  obstacle_index_ = std::make_shared<const BoxIndex>(boxes_of(parts_.obstacles));
+  room_index_ = std::make_shared<const BoxIndex>(boxes_of(parts_.rooms));
+  slab_levels_ = std::make_shared<const std::vector<SlabLevel>>(levels_of(parts_.slabs));
   if (!builder.out_of_range().empty())
     warnings_.push_back(out_of_range_warning(builder.out_of_range(), radio_.frequency_hz));
 }
 
 bool Building::indoors(Point3 p) const {
   const Point2 plan = snapped(p.plan());
-  return std::any_of(parts_.rooms.begin(), parts_.rooms.end(), [&](const RoomSpace& room) {
+  thread_local std::vector<std::uint32_t> near;  // asked millions of times: no memory asked for each
+  room_index_->near({plan, plan}, near);
+  return std::ranges::any_of(near, [&](std::uint32_t position) {
+    const RoomSpace& room = parts_.rooms[position];
     return p.z >= room.bottom_m && p.z <= room.top_m && room.box.holds(plan) && contains(room.outline, plan);
   });
 }

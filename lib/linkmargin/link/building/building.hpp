@@ -9,7 +9,9 @@
 
 namespace linkmargin {
 
+class BoxIndex;
 class PanelIndex;
+struct SlabLevel;
 
 /// What stands where and what it costs to pass at the site's frequency, with the index: what a line is traced
 /// through. Read-only after construction; safe to share between threads. Keeps no reference to the site.
@@ -30,7 +32,9 @@ class Building {
   const std::vector<ObstaclePrism>& obstacles() const { return parts_.obstacles; }
   const std::vector<StoreySpace>& storeys() const { return parts_.storeys; }
   const std::vector<RoomSpace>& rooms() const { return parts_.rooms; }
-  const PanelIndex& panel_index() const { return *panel_index_; }  ///< of panels(), storey by storey
+  const PanelIndex& panel_index() const { return *panel_index_; }      ///< of panels(), storey by storey
+  const BoxIndex& obstacle_index() const { return *obstacle_index_; }  ///< of obstacles()
+  const std::vector<SlabLevel>& slab_levels() const { return *slab_levels_; }  ///< of slabs(), lowest first
 
   /// Whether a point lies in a room, or in the slab under or over one: half-open in plan (see contains()),
   /// both ends counting in height. Its plan coordinates are snapped first. A roof of no thickness ends at the
@@ -49,6 +53,9 @@ class Building {
   PropagationSettings radio_;
   BuildingParts parts_;
   std::shared_ptr<const PanelIndex> panel_index_;
+  std::shared_ptr<const BoxIndex> obstacle_index_;
+  std::shared_ptr<const BoxIndex> room_index_;
+  std::shared_ptr<const std::vector<SlabLevel>> slab_levels_;
   std::vector<Warning> warnings_;
 };
 

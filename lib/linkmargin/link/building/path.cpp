@@ -1,11 +1,15 @@
 #include "linkmargin/link/building/path.hpp"
 
+#include "linkmargin/link/building/box_index.hpp"
 #include "linkmargin/link/building/panel_index.hpp"
+#include "linkmargin/link/building/slab_level.hpp"
 
 #include <algorithm>
 #include <cmath>
+#include <numeric>
 #include <span>
 #include <tuple>
+#include <utility>
 
 namespace linkmargin {
 namespace {
@@ -18,59 +22,56 @@ struct Part {
 
 class Tracer {
  public:
-  Tracer(const Building& building, Point3 a, Point3 b) : building_(building) {
-    path_.from = std::min(snapped_in_plan(a), snapped_in_plan(b));
-    path_.to = std::max(snapped_in_plan(a), snapped_in_plan(b));
-    path_.distance_m = distance(path_.from, path_.to);
-    ray_ = {path_.from.plan(), path_.to.plan()};
+  /// @param found  crossings are put there, in no order
+  Tracer(const Building& building, Point3 a, Point3 b, std::vector<Crossing>& found)
+      : building_(building), found_(found) {
+    found_.clear();
+    found_.reserve(8);
+    const Point3 one = snapped_in_plan(a), other = snapped_in_plan(b);
+    from_ = std::min(one, other);
+    to_ = std::max(one, other);
+    distance_m_ = distance(from_, to_);
+    ray_ = {from_.plan(), to_.plan()};
     box_ = bounding_box(ray_);
   }
 
-  Path finish(std::span<const std::uint32_t> panels) {
-    path_.crossings.reserve(panels.size() + 2);
+  void find(std::span<const std::uint32_t> panels, std::span<const std::uint32_t> obstacles) {
     for (const std::uint32_t panel : panels) pass(building_.panels()[panel]);
     // Half-open as the panels: a point on a slab stands over it.
-    const auto [low_m, high_m] = std::minmax(path_.from.z, path_.to.z);
-    const std::vector<Slab>& slabs = building_.slabs();
-    const auto first = std::ranges::upper_bound(slabs, low_m, {}, &Slab::z_m);
-    const auto last = std::ranges::upper_bound(slabs, high_m, {}, &Slab::z_m);
-    for (auto slab = first; slab != last;) slab = pass_level(slab, last);
-    for (std::uint32_t obstacle = 0; obstacle < building_.obstacles().size(); ++obstacle)
-      pass_obstacle(obstacle);
-    std::sort(path_.crossings.begin(), path_.crossings.end(), [](const Crossing& l, const Crossing& r) {
-      return std::tie(l.fraction, l.barrier, l.wall) < std::tie(r.fraction, r.barrier, r.wall);
-    });
-    return std::move(path_);
+    const auto [low_m, high_m] = std::minmax(from_.z, to_.z);
+    const std::vector<SlabLevel>& levels = building_.slab_levels();
+    const auto last = std::ranges::upper_bound(levels, high_m, {}, &SlabLevel::z_m);
+    for (auto level = std::ranges::upper_bound(levels, low_m, {}, &SlabLevel::z_m); level != last; ++level)
+      pass_level(*level);
+    for (const std::uint32_t obstacle : obstacles) pass_obstacle(obstacle);
   }
 
   Segment2 ray() const { return ray_; }
 
  private:
-  double height_at(double fraction) const { return path_.from.z + fraction * (path_.to.z - path_.from.z); }
+  double height_at(double fraction) const { return from_.z + fraction * (to_.z - from_.z); }
 
   void pass(const Panel& panel) {
     const double fraction = crossing_fraction(ray_, panel.base);
     const double z = height_at(fraction);
     if (z < panel.bottom_m || z >= panel.top_m) return;
-    const double cosine = std::abs(dot(panel.normal, ray_.b - ray_.a)) / path_.distance_m;
-    path_.crossings.push_back({panel.barrier, fraction, std::min(cosine, 1.0), panel.wall});
+    const double cosine = std::abs(dot(panel.normal, ray_.b - ray_.a)) / distance_m_;
+    found_.push_back({panel.barrier, fraction, std::min(cosine, 1.0), panel.wall});
   }
 
-  using Plates = std::vector<Slab>::const_iterator;
-
-  /// The slabs at one height, which the line meets in one point. @return the first of the next height
-  Plates pass_level(Plates slab, Plates last) {
-    const double z_m = slab->z_m;
-    const double rise = path_.to.z - path_.from.z;
-    const double fraction = (z_m - path_.from.z) / rise;
+  /// The slabs at one height, which the line meets in one point.
+  void pass_level(const SlabLevel& level) {
+    const double rise = to_.z - from_.z;
+    const double fraction = (level.z_m - from_.z) / rise;
     const Point2 at = snapped(at_fraction(ray_, fraction));
-    for (; slab != last && slab->z_m == z_m; ++slab) {
-      if (slab->box.holds(at) && is_met(*slab, at)) {
-        path_.crossings.push_back(
-            {slab->barrier, fraction, std::min(std::abs(rise) / path_.distance_m, 1.0), kNone});
+    thread_local std::vector<std::uint32_t> near;  // asked millions of times: no memory asked for each
+    level.index.near({at, at}, near);
+    for (const std::uint32_t position : near) {
+      const Slab& slab = building_.slabs()[level.first + position];
+      if (slab.box.holds(at) && is_met(slab, at)) {
+        found_.push_back({slab.barrier, fraction, std::min(std::abs(rise) / distance_m_, 1.0), kNone});
       }
     }
-    return slab;
   }
 
   static bool is_met(const Slab& slab, Point2 at) {
@@ -79,13 +80,13 @@ class Tracer {
   }
 
   Part within_heights(double bottom_m, double top_m) const {
-    const double rise = path_.to.z - path_.from.z;
+    const double rise = to_.z - from_.z;
     if (rise == 0) {
-      const bool inside = path_.from.z >= bottom_m && path_.from.z < top_m;
+      const bool inside = from_.z >= bottom_m && from_.z < top_m;
       return inside ? Part{0, 1} : Part{1, 0};
     }
-    const double at_bottom = (bottom_m - path_.from.z) / rise;
-    const double at_top = (top_m - path_.from.z) / rise;
+    const double at_bottom = (bottom_m - from_.z) / rise;
+    const double at_top = (top_m - from_.z) / rise;
     return {std::max(0.0, std::min(at_bottom, at_top)), std::min(1.0, std::max(at_bottom, at_top))};
   }
 
@@ -105,34 +106,59 @@ class Tracer {
       const double from = std::max(cuts[i], slice.from);
       const double to = std::min(cuts[i + 1], slice.to);
       if (!inside || from >= to) continue;
-      path_.crossings.push_back({obstacle.barrier, (from + to) / 2, 1.0, kNone, position});
+      found_.push_back({obstacle.barrier, (from + to) / 2, 1.0, kNone, position});
       return;
     }
   }
 
   const Building& building_;
-  Path path_;
+  std::vector<Crossing>& found_;
+  Point3 from_, to_;
+  double distance_m_ = 0;
   Segment2 ray_;
   Box2 box_;  // of the ray
 };
 
+/// The path that crossings belong to, with these in its order.
+Path in_order(Point3 a, Point3 b, Path path) {
+  const Point3 one = snapped_in_plan(a), other = snapped_in_plan(b);
+  path.from = std::min(one, other);
+  path.to = std::max(one, other);
+  path.distance_m = distance(path.from, path.to);
+  std::ranges::sort(path.crossings, [](const Crossing& l, const Crossing& r) {
+    return std::tie(l.fraction, l.barrier, l.wall) < std::tie(r.fraction, r.barrier, r.wall);
+  });
+  return path;
+}
+
 }  // namespace
 
-Path trace(const Building& building, Point3 a, Point3 b) {
-  Tracer tracer(building, a, b);
-  thread_local std::vector<std::uint32_t> panels;  // traced millions of times: no memory asked for each
+void find_crossings(const Building& building, Point3 a, Point3 b, std::vector<Crossing>& found) {
+  Tracer tracer(building, a, b, found);
+  thread_local std::vector<std::uint32_t> panels, obstacles;  // millions of times: no memory asked for each
   const auto [low_m, high_m] = std::minmax(a.z, b.z);
   building.panel_index().crossings(tracer.ray(), low_m, high_m, panels);
-  return tracer.finish(panels);
+  building.obstacle_index().near(tracer.ray(), obstacles);
+  tracer.find(panels, obstacles);
+}
+
+Path trace(const Building& building, Point3 a, Point3 b) {
+  Path path;
+  find_crossings(building, a, b, path.crossings);
+  return in_order(a, b, std::move(path));
 }
 
 Path trace_by_scan(const Building& building, Point3 a, Point3 b) {
-  Tracer tracer(building, a, b);
+  Path path;
+  Tracer tracer(building, a, b, path.crossings);
   std::vector<std::uint32_t> panels;
   for (std::uint32_t i = 0; i < building.panels().size(); ++i) {
     if (crosses(tracer.ray(), building.panels()[i].base)) panels.push_back(i);
   }
-  return tracer.finish(panels);
+  std::vector<std::uint32_t> obstacles(building.obstacles().size());
+  std::iota(obstacles.begin(), obstacles.end(), 0U);
+  tracer.find(panels, obstacles);
+  return in_order(a, b, std::move(path));
 }
 
 double plain_loss_db(const Building& building, const Crossing& crossing) {

@@ -44,7 +44,10 @@ struct Path {
 /// has it to cross.
 Path trace(const Building& building, Point3 a, Point3 b);
 
-/// The same by a plain loop over everything: the oracle of trace().
+/// The crossings of trace() alone, in no order, into a vector that holds memory already.
+void find_crossings(const Building& building, Point3 a, Point3 b, std::vector<Crossing>& found);
+
+/// trace() by a plain loop over everything: its oracle.
 Path trace_by_scan(const Building& building, Point3 a, Point3 b);
 
 /// What a crossing costs by itself, whatever bends round edges there; 0 for the air of an aperture.

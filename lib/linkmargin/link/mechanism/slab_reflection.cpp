@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/geometry/polygon.hpp"
+#include "linkmargin/link/building/slab_level.hpp"
 #include "linkmargin/link/mechanism/aperture_diffraction.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
@@ -74,13 +75,19 @@ std::optional<std::uint32_t> slab_at(const Building& building, Face face, Point2
   bool hole = false;
   const double low = face.z_m - (face.floor ? kThickestSlabM : kSlackM);
   const double high = face.z_m + (face.floor ? kSlackM : kThickestSlabM);
-  for (const Slab& slab : building.slabs()) {
-    if (slab.z_m < low || slab.z_m > high || !contains(slab.outline, at)) continue;
-    const bool open = std::ranges::any_of(slab.holes, [&](const Polygon2& of) { return contains(of, at); });
-    if (open) {
-      hole = true;
-    } else {
-      barrier = slab.barrier;
+  thread_local std::vector<std::uint32_t> near;  // asked for every cell of a map: no memory asked for each
+  for (const SlabLevel& level : building.slab_levels()) {
+    if (level.z_m < low || level.z_m > high) continue;
+    level.index.near({at, at}, near);
+    for (const std::uint32_t position : near) {
+      const Slab& slab = building.slabs()[level.first + position];
+      if (!contains(slab.outline, at)) continue;
+      const bool open = std::ranges::any_of(slab.holes, [&](const Polygon2& of) { return contains(of, at); });
+      if (open) {
+        hole = true;
+      } else {
+        barrier = slab.barrier;
+      }
     }
   }
   if (barrier == kNone && hole) return {};
@@ -99,13 +106,15 @@ std::optional<Wave> image(const Building& building, const Path& path, Face face,
   double lost_db = 0;
   for (const Point3 end : {path.from, path.to}) {
     const Point3 turn{met.x, met.y, face.z_m + side * 1e-6};
-    for (const Crossing& crossing : trace(building, end, turn).crossings)
+    thread_local std::vector<Crossing> passed;  // asked for every cell of a map: no memory asked for each
+    find_crossings(building, end, turn, passed);
+    for (const Crossing& crossing : passed)
       lost_db += crossing.obstacle == kNone ? plain_loss_db(building, crossing)
                                             : obstacle_diffraction(building, end, turn, crossing).loss_db;
     if (lost_db > kMostLossDb) return {};
   }
   const double flat_m = distance(path.from.plan(), path.to.plan());
-  const double length_m = std::hypot(flat_m, first_m + second_m);
+  const double over_m = first_m + second_m, length_m = std::sqrt(flat_m * flat_m + over_m * over_m);
   const Rise rise{(first_m + second_m) / length_m, flat_m / length_m};
   const SlabReflection back = *slab == kNone
                                   ? ordinary_floor_reflection(building.radio().frequency_hz, rise.sine)
