@@ -1,6 +1,6 @@
 #include "linkmargin/geometry/wall_block8.hpp"
 
-#include "linkmargin/geometry/simd_dispatch.hpp"
+#include "linkmargin/base/simd_dispatch.hpp"
 
 #include <cmath>
 

@@ -1,6 +1,6 @@
 #include "linkmargin/geometry/wall_index.hpp"
 
-#include "linkmargin/geometry/simd_dispatch.hpp"
+#include "linkmargin/base/simd_dispatch.hpp"
 
 #include <algorithm>
 #include <limits>

@@ -48,6 +48,7 @@ void add_shaded(ApertureCache& shares, const Crossing& crossing, std::vector<Los
 std::vector<LossItem> passed_items(const Scene& scene, const Path& path) {
   const bool shades = counts_diffraction(scene.radio());
   std::vector<LossItem> items;
+  items.reserve(2 * path.crossings.size() + 1);
   ApertureCache shares(scene, path.from, path.to);
   for (const Crossing& crossing : path.crossings) {
     const std::size_t before = items.size();
@@ -88,6 +89,8 @@ LossBreakdown straight(const Scene& scene, const Path& path) {
   breakdown.distance_m = path.distance_m;
   breakdown.line_of_sight = crosses_nothing;
   breakdown.warnings = std::move(term.warnings);
+  constexpr std::size_t kMostLeading = 5;
+  breakdown.items.reserve(passed.size() + kMostLeading);
   breakdown.items.push_back({.cause = LossCause::distance,
                              .material = {},
                              .loss_db = term.loss_db,

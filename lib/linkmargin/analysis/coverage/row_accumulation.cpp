@@ -1,6 +1,6 @@
 #include "linkmargin/analysis/coverage/row_accumulation.hpp"
 
-#include "linkmargin/geometry/simd_dispatch.hpp"
+#include "linkmargin/base/simd_dispatch.hpp"
 #include "linkmargin/link/building/path.hpp"
 
 #include <bit>

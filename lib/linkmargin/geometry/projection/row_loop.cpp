@@ -1,6 +1,6 @@
 #include "linkmargin/geometry/projection/row_loop.hpp"
 
-#include "linkmargin/geometry/simd_dispatch.hpp"
+#include "linkmargin/base/simd_dispatch.hpp"
 
 #include <cmath>
 

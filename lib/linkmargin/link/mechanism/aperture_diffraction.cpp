@@ -135,8 +135,7 @@ ObstacleDiffraction obstacle_diffraction(const Building& building, Point3 a, Poi
   }
   const OpeningEdge top = sight.edge({inside.x, inside.y, obstacle.top_m}, true);
   double round = 0;  // three quarters at most
-  for (const OpeningEdge& edge : {left, right, top})
-    round += edge.spreading_ratio * std::norm(half_plane_coefficient(edge.v));
+  for (const OpeningEdge& edge : {left, right, top}) round += edge.spreading_ratio * half_plane_power(edge.v);
   const double through = (1 - round) * power(through_db);
   const double total = round + through;
   return {-10 * std::log10(total), total > 0 ? through / total : 1};

@@ -3,12 +3,14 @@
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/link/building/building.hpp"
 #include "linkmargin/link/building/path.hpp"
+#include "linkmargin/link/reverberation/decaying_modes.hpp"
 #include "linkmargin/propagation/path_loss/free_space.hpp"
 
 #include <algorithm>
 #include <atomic>
 #include <cmath>
 #include <functional>
+#include <span>
 #include <utility>
 
 namespace linkmargin {
@@ -27,12 +29,18 @@ constexpr double kLeftOut = 0.0023;
 /// What stands opposite a low building is a storey high at least.
 constexpr double kLeastStreetM = 3;  ///< assumption
 
+template <typename Dense>
+auto values(Dense&& of) {
+  return std::span(of.data(), static_cast<std::size_t>(of.size()));
+}
+
 /// What the straight line between two points passes. What bends round edges is left out: of a face's light it
 /// changes little, and this is asked for every face of every point out of doors.
 double passed_db(const Building& building, Point3 a, Point3 b) {
   double sum_db = 0;
-  for (const Crossing& crossing : trace(building, a, b).crossings)
-    sum_db += plain_loss_db(building, crossing);
+  thread_local std::vector<Crossing> met;  // asked for every face: no memory asked for each
+  find_crossings(building, a, b, met);
+  for (const Crossing& crossing : met) sum_db += plain_loss_db(building, crossing);
   return sum_db;
 }
 
@@ -66,8 +74,10 @@ DiffuseField::DiffuseField(const Building& building)
   const auto count = static_cast<Eigen::Index>(cells_.cells.size());
   rate_.resize(count * static_cast<Eigen::Index>(balance_.modes.size()));
   worth_.resize(rate_.size());
+  shape_.resize(rate_.size(), count);
   Eigen::Index first = 0;
   for (const DiffuseModes& modes : balance_.modes) {
+    shape_.middleRows(first, count) = modes.shape;
     rate_.segment(first, count) = modes.rate.array();
     worth_.segment(first, count) = modes.weight * kElevationWeight[modes.elevation] / modes.rate.array();
     first += count;
@@ -93,20 +103,20 @@ void DiffuseField::add_street(const Building& building) {
   street_flux_ = Street{width_m, 2 * (farthest_from_middle_m(balance_.faces) + width_m),
                         std::max(kLeastStreetM, top_m - std::max(0.0, ground_m))}
                      .flux_per_watt();
-  to_street_ = Eigen::MatrixXd::Zero(rate_.size(), outward_m2.cols());
+  Eigen::MatrixXd of_modes = Eigen::MatrixXd::Zero(rate_.size(), outward_m2.cols());
   Eigen::Index first = 0;
   for (const DiffuseModes& modes : balance_.modes) {
     if (modes.whole) {
-      to_street_.middleRows(first, count) = met_share(modes.elevation, false) *
-                                            worth_.segment(first, count).matrix().asDiagonal() *
-                                            (modes.shape * outward_m2);
+      of_modes.middleRows(first, count) = met_share(modes.elevation, false) *
+                                          worth_.segment(first, count).matrix().asDiagonal() *
+                                          (modes.shape * outward_m2);
     }
     first += count;
   }
+  to_street_ = of_modes.transpose() * shape_;
 }
 
 DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
-  if (cells_.cells.empty()) return {};
   // A place is asked for by one hub after the other.
   struct Last {
     std::uint64_t number = 0;
@@ -114,32 +124,22 @@ DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
     DiffuseEnd end;
   };
   thread_local Last last;
+  if (cells_.cells.empty()) return {};
   if (last.number != number_ || last.at != p) last = {number_, p, found_end(building, p)};
   return last.end;
 }
 
 DiffuseEnd DiffuseField::found_end(const Building& building, Point3 p) const {
   DiffuseEnd result;
-  const auto count = static_cast<Eigen::Index>(cells_.cells.size());
   result.in_modes = Eigen::VectorXd::Zero(rate_.size());
-  const auto add = [&](std::uint32_t cell, const std::array<double, kElevations>& share) {
-    Eigen::Index first = 0;
-    for (const DiffuseModes& modes : balance_.modes) {
-      result.in_modes.segment(first, count) +=
-          share[modes.elevation] * modes.shape.col(static_cast<Eigen::Index>(cell));
-      first += count;
-    }
-  };
   if (const auto place = cells_.locate(p)) {
     result.indoors = true;
     const auto shares = cells_.shares(*place, p.plan());
     for (const auto& [cell, share] : shares) {
-      std::array<double, kElevations> alike;
-      alike.fill(share);
-      add(cell, alike);
+      add_scaled(values(shape_.col(cell)), share, values(result.in_modes));
+      if (to_street_.size() > 0) result.to_street += share * to_street_.col(cell);
     }
     result.house = balance_.house[shares.front().cell];
-    if (to_street_.size() > 0) result.to_street = to_street_.transpose() * result.in_modes;
     return result;
   }
   std::vector<std::pair<double, const OuterFace*>> lit;
@@ -157,9 +157,14 @@ DiffuseEnd DiffuseField::found_end(const Building& building, Point3 p) const {
     if (rest < kLeftOut * sum) break;
     rest -= share;
     const double passed = std::pow(10, -passed_db(building, p, face->before()) / 10);
-    std::array<double, kElevations> by_elevation = face->lit_by_elevation(p, wavelength_m_);
+    std::array<double, kElevations> by_elevation = face->lit_by_elevation(p, share);
     for (double& one : by_elevation) one *= passed;
-    add(face->cell, by_elevation);
+    std::size_t first = 0;
+    for (const DiffuseModes& modes : balance_.modes) {
+      add_scaled(values(shape_.col(face->cell)).subspan(first, cells_.cells.size()),
+                 by_elevation[modes.elevation], values(result.in_modes).subspan(first, cells_.cells.size()));
+      first += cells_.cells.size();
+    }
     sum += share * passed;
   }
   return result;
@@ -167,7 +172,8 @@ DiffuseEnd DiffuseField::found_end(const Building& building, Point3 p) const {
 
 double DiffuseField::power(const DiffuseEnd& a, const DiffuseEnd& b, double distance_m) const {
   if (!tells(a, b)) return 0;
-  const double flux = (worth_ * a.in_modes.array() * b.in_modes.array() * (-distance_m * rate_).exp()).sum();
+  const double flux =
+      decayed_sum(values(worth_), values(a.in_modes), values(b.in_modes), values(rate_), distance_m);
   return received(std::max(0.0, flux));
 }
 

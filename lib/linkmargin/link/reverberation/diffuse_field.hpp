@@ -67,7 +67,8 @@ class DiffuseField {
   PowerBalance balance_;
   Eigen::ArrayXd rate_;        // of all modes
   Eigen::ArrayXd worth_;       // what each brings for amplitudes of 1 at no distance
-  Eigen::MatrixXd to_street_;  // modes x FrontShares; empty without a street
+  Eigen::MatrixXd shape_;      // of all modes, by cell
+  Eigen::MatrixXd to_street_;  // FrontShares by cell; empty without a street
   double street_flux_ = 0;     // per power sent into it, 1/m2
   double wavelength_m_ = 0;
   std::uint64_t number_ = 0;  // of all fields made: copies are alike

@@ -9,6 +9,29 @@
 #include <complex>
 
 namespace linkmargin {
+namespace {
+
+/// Halves of the angles by which the rays of a room rise to its upper edge.
+class HalfRises {
+ public:
+  static constexpr std::size_t kRays = 12;  ///< doubled or halved, no loss moves
+  struct Rise {
+    double sine;
+    double cosine;
+  };
+  HalfRises() {
+    for (std::size_t i = 0; i < kRays; ++i) {
+      const double half = std::asin((static_cast<double>(i) + 0.5) / kRays) / 2;
+      rises_[i] = {std::sin(half), std::cos(half)};
+    }
+  }
+  const std::array<Rise, kRays>& all() const { return rises_; }
+
+ private:
+  std::array<Rise, kRays> rises_{};
+};
+
+}  // namespace
 
 double OuterFace::solid_angle(Point3 from) const {
   constexpr double kOnTheFaceM = 1e-6;
@@ -31,20 +54,18 @@ double OuterFace::solid_angle(Point3 from) const {
 /// each ray bends down over the edge as over a half plane. Seen along the edge, the angle that it fills
 /// counts.
 double OuterFace::over_edge(Point3 from, double wavelength_m) const {
-  constexpr int kRays = 12;  ///< of the sum over the rise; doubled or halved, no loss moves
+  static const HalfRises rises;
   const Point2 away = from.plan() - start;
   const double off_m = dot(outward, away);
   if (off_m <= 0) return 0;
   const double down_m = top_m - from.z;
-  const double edge_m = std::max(std::hypot(off_m, down_m), kNearestM);
-  const double dip = std::atan2(down_m, off_m);
+  const double edge_m = std::max(std::sqrt(off_m * off_m + down_m * down_m), kNearestM);
+  const double half_dip = std::atan2(down_m, off_m) / 2;
+  const double sine = std::sin(half_dip), cosine = std::cos(half_dip);
+  const double zones = 2 * std::sqrt(2 * edge_m / wavelength_m);
   double passes = 0;
-  for (int i = 0; i < kRays; ++i) {
-    const double bend = std::asin((i + 0.5) / kRays) + dip;
-    passes +=
-        std::norm(half_plane_coefficient(2 * std::sin(bend / 2) * std::sqrt(2 * edge_m / wavelength_m))) /
-        kRays;
-  }
+  for (const HalfRises::Rise& rise : rises.all())
+    passes += half_plane_power((rise.sine * cosine + rise.cosine * sine) * zones) / HalfRises::kRays;
   const double x1 = -dot(along, away), x2 = length_m - dot(along, away);
   return passes * (std::atan(x2 / edge_m) - std::atan(x1 / edge_m)) / (4 * kPi);
 }
@@ -53,15 +74,14 @@ double OuterFace::lit(Point3 from, double wavelength_m) const {
   return transmitted * (eaves ? over_edge(from, wavelength_m) : solid_angle(from) / (4 * kPi));
 }
 
-std::array<double, kElevations> OuterFace::lit_by_elevation(Point3 from, double wavelength_m) const {
+std::array<double, kElevations> OuterFace::lit_by_elevation(Point3 from, double in_all) const {
   std::array<double, kElevations> result{};
   if (eaves) {
-    result.fill(lit(from, wavelength_m));
+    result.fill(in_all);
     return result;
   }
   constexpr int kAlong = 3, kUp = 2;  ///< parts of the face; doubled, no loss moves by 0.1 dB
-  const double whole = solid_angle(from);
-  if (whole <= 0) return result;
+  if (in_all <= 0) return result;
   const double off_m = std::max(dot(outward, from.plan() - start), kNearestM);
   const double foot_m = dot(along, from.plan() - start);
   double seen = 0;
@@ -86,7 +106,8 @@ std::array<double, kElevations> OuterFace::lit_by_elevation(Point3 from, double 
       result[above] += share * passes;
     }
   }
-  for (std::size_t i = 0; i < kElevations; ++i) result[i] *= whole / seen / (4 * kPi * kElevationWeight[i]);
+  for (std::size_t i = 0; i < kElevations; ++i)
+    result[i] *= in_all / transmitted / seen / kElevationWeight[i];
   return result;
 }
 

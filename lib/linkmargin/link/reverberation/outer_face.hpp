@@ -27,7 +27,8 @@ struct OuterFace {
   double lit(Point3 from, double wavelength_m) const;
   /// The same by classes of elevation, each over its weight: the sum of their weights times them, by the
   /// face's own loss at each angle.
-  std::array<double, kElevations> lit_by_elevation(Point3 from, double wavelength_m) const;
+  /// @param in_all  lit() from there
+  std::array<double, kElevations> lit_by_elevation(Point3 from, double in_all) const;
   double solid_angle(Point3 from) const;
   double over_edge(Point3 from, double wavelength_m) const;
   Point3 before() const;  ///< a little outside its middle

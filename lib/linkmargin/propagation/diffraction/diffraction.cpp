@@ -93,6 +93,14 @@ class ShareTable {
   /// @param v     >= 0
   /// @param turns of the wave's phase, v^2 / 4 for a half plane far from both ends
   std::complex<double> share(double v, double turns) const {
+    const std::complex<double> still = unturned(v);
+    const std::complex<double> turn = turned_by(turns);
+    return {still.real() * turn.real() - still.imag() * turn.imag(),
+            still.real() * turn.imag() + still.imag() * turn.real()};
+  }
+
+  /// The same before its phase has turned.
+  std::complex<double> unturned(double v) const {
     const double inverse = 1 / (1 + v);
     const double at = kPieces * inverse;
     const std::size_t piece = std::min(static_cast<std::size_t>(at), kPieces - 1);
@@ -104,8 +112,7 @@ class ShareTable {
       re = re * (offset - nodes_[i]) + terms[i].real();
       im = im * (offset - nodes_[i]) + terms[i].imag();
     }
-    const std::complex<double> turn = turned_by(turns);
-    return {inverse * (re * turn.real() - im * turn.imag()), inverse * (re * turn.imag() + im * turn.real())};
+    return {inverse * re, inverse * im};
   }
 
  private:
@@ -127,6 +134,11 @@ std::complex<double> half_plane_coefficient(double v) {
   if (std::isinf(v)) return v > 0 ? 0.0 : 1.0;
   if (v == 0) return 0.5;
   return v > 0 ? share_table().share(v, v * v / 4) : 1.0 - share_table().share(-v, v * v / 4);
+}
+
+double half_plane_power(double v) {
+  const bool turns = !(v > 0) || std::isinf(v);
+  return std::norm(turns ? half_plane_coefficient(v) : share_table().unturned(v));
 }
 
 std::complex<double> exact_half_plane_coefficient(double v) {

@@ -13,7 +13,11 @@ namespace linkmargin {
 /// integrals, definition.
 std::complex<double> half_plane_coefficient(double v);
 
-/// The same by power series and continued fraction: what the table is made of, and its oracle.
+/// Its power, |half_plane_coefficient(v)|^2: without the phase where that takes no part.
+double half_plane_power(double v);
+
+/// half_plane_coefficient() by power series and continued fraction: what the table is made of, and its
+/// oracle.
 std::complex<double> exact_half_plane_coefficient(double v);
 
 /// Where an edge lies in units of the Fresnel zone, for any angle of bend: sqrt(2 (L^2 - d^2) / (lambda L)),
