@@ -51,12 +51,15 @@ class CornerDiffraction {
         shares_(shares),
         wavelength_m_(wavelength_m(building_.radio().frequency_hz)) {
     const Point2 line = path.to.plan() - path.from.plan();
-    plan_m_ = std::hypot(line.x, line.y);
+    plan_m_ = distance(path.from.plan(), path.to.plan());
     if (plan_m_ > 0) along_ = (1 / plan_m_) * line;
   }
 
   double change_db(double passed_db) {
     if (plan_m_ <= 0) return 0;
+    for (const Crossing& crossing : path_.crossings) {
+      if (crossing.wall != kNone) crossed_walls_.push_back(crossing.wall);
+    }
     look_at_corners();
     if (std::ranges::any_of(path_.crossings, is_slab)) look_along_slabs();
     if (std::ranges::all_of(sides_, &std::vector<NearbyCorner>::empty)) return 0;
@@ -74,7 +77,7 @@ class CornerDiffraction {
   /// What the corners of one side change of the wave: beyond the nearest what passes past it, beyond the next
   /// what passes past that. A third counts as far as the nearest lies almost in the line, where it may as
   /// well be one of the other side.
-  std::complex<double> added(std::vector<NearbyCorner>& side, double passed_db) const {
+  std::complex<double> added(std::vector<NearbyCorner>& side, double passed_db) {
     if (side.empty()) return 0;
     std::ranges::sort(side, {}, &NearbyCorner::v);
     const double third = side.size() > 2 ? std::max(0.0, 1 - side[0].v / kTogether) : 0;
@@ -93,7 +96,7 @@ class CornerDiffraction {
   /// By how much the wave is stronger between corner k and the next than along the line; that of both where
   /// they change places.
   /// @param nearer  the same of corner k - 1
-  double gain_beyond(std::vector<NearbyCorner>& side, std::size_t k, double nearer, double passed_db) const {
+  double gain_beyond(std::vector<NearbyCorner>& side, std::size_t k, double nearer, double passed_db) {
     const double width = k > 0 ? std::min(kTogether, side[k - 1].v) : 0;
     const auto together = [&](std::size_t i) {
       return i == k ? 1 : width > 0 ? std::max(0.0, 1 - std::abs(side[k].v - side[i].v) / width) : 0;
@@ -113,39 +116,28 @@ class CornerDiffraction {
   }
 
   void look_at_corners() {
-    // As look_at()'s quick look, for the half of the line where it is widest, and a little for rounding.
-    const double reach_m = std::sqrt(kFarthest * kFarthest * wavelength_m_ * plan_m_ / 2) + 1e-6;
-    const std::vector<Corner>& corners = corners_.all;
-    for (std::size_t run = 0; run < corners_.boxes.size(); ++run) {
-      const Box2& box = corners_.boxes[run];
-      const Point2 half = 0.5 * (box.max - box.min);
-      const Point2 middle = box.min + half - path_.from.plan();
-      const double thick_m = std::abs(along_.x) * half.y + std::abs(along_.y) * half.x;
-      if (std::abs(cross(along_, middle)) > reach_m + thick_m) continue;
-      const double half_long_m = std::abs(along_.x) * half.x + std::abs(along_.y) * half.y + 1e-6;
-      const double along_m = dot(along_, middle);
-      if (along_m < -half_long_m || along_m > plan_m_ + half_long_m) continue;
-      const std::size_t end = std::min(corners.size(), (run + 1) * Corners::kRun);
-      for (std::size_t i = run * Corners::kRun; i < end; ++i) look_at(corners[i]);
-    }
+    // The way by which a point lies kFarthest zones off: the root of v^2 = 2 (way^2 - straight^2) / (lambda
+    // way).
+    const double straight_m = path_.distance_m, quarter_m = kFarthest * kFarthest * wavelength_m_ / 4;
+    const double way_m = quarter_m + std::sqrt(quarter_m * quarter_m + straight_m * straight_m);
+    const auto [low_m, high_m] = std::minmax(path_.from.z, path_.to.z);
+    thread_local std::vector<std::uint32_t> near;  // asked millions of times: no memory asked for each
+    corners_.index.near({{path_.from.plan(), path_.to.plan()}, straight_m, low_m, high_m}, way_m, near);
+    for (const std::uint32_t i : near) look_at(corners_.all[i]);
   }
 
   void look_at(const Corner& corner) {
     const Point2 from = corner.at - path_.from.plan();
     const double along_m = dot(from, along_);
     if (along_m <= 0 || along_m >= plan_m_) return;
-    const double across_m = cross(along_, from);
-    // Close to a straight line the way round is longer by across^2 / 2 (1 / d1 + 1 / d2): a quick look first.
-    const double nearness = across_m * across_m * plan_m_ / (along_m * (plan_m_ - along_m));
-    if (2 * nearness > 4 * kFarthest * kFarthest * wavelength_m_) return;
     const double z = height_at(along_m / plan_m_);
     if (z < corner.bottom_m || z >= corner.top_m) return;
     const bool left = side(path_.from.plan(), path_.to.plan(), corner.at) >= 0;  // as crosses() takes it
     const double outward = left ? 1 : -1;
-    const double counts = standing_out(corner, outward);
-    if (counts <= 0) return;
     const double v = zones_off({corner.at.x, corner.at.y, z});
     if (v >= kFarthest) return;
+    const double counts = standing_out(corner, outward);
+    if (counts <= 0) return;
     const Point2 past = corner.at + (outward * kPastM) * Point2{-along_.y, along_.x};
     sides_[left ? 0 : 1].push_back({&corner, v, counts, {past.x, past.y, z}});
   }
@@ -203,7 +195,9 @@ class CornerDiffraction {
   double standing_out(const Corner& corner, double outward) const {
     if (corner.obstacle != kNone && crosses_obstacle(corner.obstacle)) return 0;
     double least = 1;
-    for (const Corner::Arm& arm : corner.arms) {
+    for (std::size_t i = 0; i < corner.arms.size(); ++i) {
+      const Corner::Arm& arm = corner.arms[i];
+      if (i > 0 && arm.along == corner.arms[i - 1].along) continue;  // a further piece of it
       const double lean = outward * cross(along_, arm.along);
       if (lean >= kLean || !is_shut(corner, arm, outward)) continue;
       least = std::min(least, std::max(0.0, (lean + kLean) / (2 * kLean)));
@@ -218,15 +212,13 @@ class CornerDiffraction {
     for (const Corner::Arm& piece : corner.arms) {
       if (piece.along != arm.along) continue;
       if (crosses_wall(piece.wall)) return false;
-      const Point2 end = far_end(building_.walls()[piece.wall], arm.along);
-      reaches_over = reaches_over || outward * cross(along_, end - path_.from.plan()) < 0;
+      reaches_over = reaches_over || outward * cross(along_, piece.end - path_.from.plan()) < 0;
     }
     return reaches_over;
   }
 
   bool crosses_wall(std::uint32_t wall) const {
-    return std::ranges::any_of(path_.crossings,
-                               [&](const Crossing& crossing) { return crossing.wall == wall; });
+    return std::ranges::find(crossed_walls_, wall) != crossed_walls_.end();
   }
 
   bool crosses_obstacle(std::uint32_t obstacle) const {
@@ -236,18 +228,19 @@ class CornerDiffraction {
 
   /// What the way passes that goes just beyond a corner: all at the angles of the straight line, beside which
   /// it runs.
-  double passed_past_db(const NearbyCorner& beside) const {
+  double passed_past_db(const NearbyCorner& beside) {
     const std::uint32_t own_obstacle = beside.corner != nullptr ? beside.corner->obstacle : kNone;
     double sum_db = 0;
-    bool meets_own = false;  // an obstacle in which both legs end is passed once
-    for (const Path& leg :
-         {trace(building_, path_.from, beside.past), trace(building_, beside.past, path_.to)}) {
-      for (Crossing crossing : leg.crossings) {
+    bool meets_own = false;                  // an obstacle in which both legs end is passed once
+    thread_local std::vector<Crossing> met;  // asked millions of times: no memory asked for each
+    for (const Point3 end : {path_.from, path_.to}) {
+      find_crossings(building_, end, beside.past, met);
+      for (Crossing crossing : met) {
         crossing.incidence_cos = incidence_cos(crossing);
         if (crossing.obstacle != kNone && crossing.obstacle == own_obstacle) {
           meets_own = true;
         } else if (crossing.wall != kNone) {
-          sum_db += aperture_diffraction(shares_, crossing).loss_db;
+          sum_db += wall_db(crossing);
         } else if (crossing.obstacle != kNone && crosses_obstacle(crossing.obstacle)) {
           sum_db += obstacle_diffraction(building_, path_.from, path_.to, crossing).loss_db;
         } else {
@@ -258,6 +251,14 @@ class CornerDiffraction {
     if (meets_own)
       sum_db += building_.barriers()[building_.obstacles()[own_obstacle].barrier].transmission.loss_db(1);
     return sum_db;
+  }
+
+  /// Of one wall the same on every way: each is at the angle of the straight line.
+  double wall_db(const Crossing& crossing) {
+    const auto known = std::ranges::find(walls_, crossing.wall, &PassedWall::wall);
+    if (known != walls_.end()) return known->loss_db;
+    walls_.push_back({crossing.wall, aperture_diffraction(shares_, crossing).loss_db});
+    return walls_.back().loss_db;
   }
 
   double incidence_cos(const Crossing& crossing) const {
@@ -276,6 +277,12 @@ class CornerDiffraction {
   double plan_m_ = 0;
   Point2 along_;
   std::array<std::vector<NearbyCorner>, 4> sides_;  // left, right, over and under the line
+  struct PassedWall {
+    std::uint32_t wall;
+    double loss_db;
+  };
+  std::vector<PassedWall> walls_;             // those asked for
+  std::vector<std::uint32_t> crossed_walls_;  // by the line
 };
 
 }  // namespace

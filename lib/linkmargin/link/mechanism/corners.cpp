@@ -36,8 +36,9 @@ void add_arms(const Building& building, std::uint32_t position,
     const Point2 along = (1 / size) * (end - corner.at);
     std::optional<std::uint32_t> piece = position;
     for (int pieces = 0; piece && pieces < 100; ++pieces) {
-      corner.arms.push_back({along, *piece});
-      piece = in_line(building, far_end(building.walls()[*piece], along), along, near[*piece]);
+      const Point2 far = far_end(building.walls()[*piece], along);
+      corner.arms.push_back({along, *piece, far});
+      piece = in_line(building, far, along, near[*piece]);
     }
   }
 }
@@ -55,7 +56,7 @@ void add_obstacle_corners(const Building& building, std::vector<Corner>& corners
       for (const Point2 end :
            {obstacle.outline[(i + 1) % count], obstacle.outline[(i + count - 1) % count]}) {
         const double size = distance(corner.at, end);
-        if (size > 0) corner.arms.push_back({(1 / size) * (end - corner.at), kNone});
+        if (size > 0) corner.arms.push_back({(1 / size) * (end - corner.at), kNone, end});
       }
       corners.push_back(std::move(corner));
     }
@@ -133,6 +134,20 @@ std::optional<Corner> corner_at(const Building& building, std::uint32_t i, bool 
   return corner;
 }
 
+/// By height, and in plan along a curve that fills the sheet: the bits of x and y by turns.
+void sort_by_neighbours(std::vector<Corner>& corners) {
+  constexpr double kPitchM = 0.5;
+  const auto spread = [](double coordinate_m) {
+    const auto steps = static_cast<std::uint64_t>((coordinate_m - 2 * kCoordinateM.min) / kPitchM);
+    std::uint64_t bits = 0;
+    for (int bit = 0; bit < 20; ++bit) bits |= (steps >> bit & 1) << (2 * bit);
+    return bits;
+  };
+  std::ranges::stable_sort(corners, {}, [&](const Corner& corner) {
+    return std::pair(corner.bottom_m, spread(corner.at.x) | spread(corner.at.y) << 1);
+  });
+}
+
 }  // namespace
 
 Corners find_corners(const Building& building) {
@@ -144,9 +159,10 @@ Corners find_corners(const Building& building) {
     }
   }
   add_obstacle_corners(building, corners.all);
-  corners.boxes.assign((corners.all.size() + Corners::kRun - 1) / Corners::kRun, Box2::nothing());
-  for (std::size_t i = 0; i < corners.all.size(); ++i)
-    corners.boxes[i / Corners::kRun].take(corners.all[i].at);
+  sort_by_neighbours(corners.all);
+  std::vector<UprightEdge> edges;
+  for (const Corner& corner : corners.all) edges.push_back({corner.at, corner.bottom_m, corner.top_m});
+  corners.index = CornerIndex(edges);
   return corners;
 }
 

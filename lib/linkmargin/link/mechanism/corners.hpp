@@ -1,8 +1,8 @@
 #pragma once
 
 #include "linkmargin/link/building/building.hpp"
+#include "linkmargin/link/mechanism/corner_index.hpp"
 
-#include <cstddef>
 #include <cstdint>
 #include <vector>
 
@@ -16,8 +16,9 @@ struct Corner {
   struct Arm {
     Point2 along;                ///< away from the corner, length 1
     std::uint32_t wall = kNone;  ///< position in Building::walls(); none for an obstacle's edge
+    Point2 end{};                ///< of the wall, away from the corner
   };
-  std::vector<Arm> arms;
+  std::vector<Arm> arms;           ///< the pieces of one arm follow each other
   std::uint32_t obstacle = kNone;  ///< position in Building::obstacles(), for an obstacle's corner
 };
 
@@ -29,11 +30,8 @@ inline Point2 far_end(const Wall& wall, Point2 along) {
 /// The corners of a building: where an end of a wall meets other walls, and those of obstacles. An end that
 /// meets nothing is an aperture instead.
 struct Corners {
-  std::vector<Corner> all;
-  std::vector<Box2> boxes;  ///< round each kRun corners that follow each other: those far from a line are
-                            ///< passed over together
-
-  static constexpr std::size_t kRun = 8;
+  std::vector<Corner> all;  ///< neighbours follow each other
+  CornerIndex index{};      ///< of all
 };
 Corners find_corners(const Building& building);
 
