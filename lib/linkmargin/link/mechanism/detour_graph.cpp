@@ -46,9 +46,10 @@ struct Leg {
 };
 
 Leg leg_of(const Building& building, Point3 a, Point3 b, std::uint32_t line_a, std::uint32_t line_b) {
-  const Path path = trace(building, a, b);
-  Leg leg{.cost_db = kLegCostDbPerM * path.distance_m};
-  for (const Crossing& crossing : path.crossings) {
+  thread_local std::vector<Crossing> met;  // asked for every last leg: no memory asked for each
+  find_crossings(building, a, b, met);
+  Leg leg{.cost_db = kLegCostDbPerM * distance(snapped_in_plan(a), snapped_in_plan(b))};
+  for (const Crossing& crossing : met) {
     if (crossing.barrier == kNone) continue;
     const std::uint32_t line = crossing.wall == kNone ? kNone : building.walls()[crossing.wall].line;
     if (line != kNone && (line == line_a || line == line_b)) continue;
@@ -72,6 +73,7 @@ double leg_cost_db(const Building& building, Point3 a, Point3 b, std::uint32_t l
 DetourGraph::DetourGraph(const Building& building) {
   const auto count = static_cast<std::uint32_t>(building.apertures().size());
   for (const Aperture& aperture : building.apertures()) {
+    gates_.push_back({aperture.base.a, aperture.normal});
     for (const bool left : {false, true}) entry_points_.push_back(foot_of(aperture, left));
   }
   edges_.resize(4 * static_cast<std::size_t>(count));
@@ -148,11 +150,8 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
     if (all.empty()) all.assign(starts, std::numeric_limits<double>::infinity());
     return all[number[aperture_of(start)]];
   };
-  const auto full = [&](std::uint32_t vertex, double cost_db) {
-    const std::vector<DetourGraph::Label>& labels = labels_[vertex];
-    return !labels.empty() &&
-           (labels.size() == kMostStarts || cost_db > labels.front().cost_db + kDearerByDb);
-  };
+  // Over this a way to a vertex is not wanted: nearly every way that is looked at.
+  std::vector<double> most_db(labels_.size(), std::numeric_limits<double>::infinity());
   std::vector<Open> first;
   for (std::uint32_t aperture = 0; aperture < building.apertures().size(); ++aperture) {
     if (building.apertures()[aperture].at_eaves) continue;
@@ -172,34 +171,40 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
     const Open next = open.top();
     open.pop();
     double& taken_db = best_db(next.vertex, next.label.start);
-    if (next.cost_db > taken_db || full(next.vertex, next.cost_db)) continue;
+    if (next.cost_db > taken_db || next.cost_db > most_db[next.vertex]) continue;
     taken_db = -std::numeric_limits<double>::infinity();
     const auto position = static_cast<std::uint32_t>(labels_[next.vertex].size());
     labels_[next.vertex].push_back(next.label);
+    if (position == 0) most_db[next.vertex] = next.cost_db + kDearerByDb;
+    if (position + 1 == kMostStarts) most_db[next.vertex] = -std::numeric_limits<double>::infinity();
     for (const DetourGraph::Edge& edge : map.edges_[next.vertex]) {
       const double cost_db = next.cost_db + edge.cost_db;
+      if (cost_db > most_db[edge.to]) continue;
       double& known_db = best_db(edge.to, next.label.start);
-      if (cost_db >= known_db || full(edge.to, cost_db)) continue;
+      if (cost_db >= known_db) continue;
       known_db = cost_db;
       open.push({cost_db, edge.to, {cost_db, next.label.start, next.vertex, position}});
+    }
+  }
+  for (std::uint32_t aperture = 0; aperture < building.apertures().size(); ++aperture) {
+    for (const bool left : {false, true}) {
+      const std::vector<DetourGraph::Label>& labels = labels_[leaving(aperture, left)];
+      cheapest_db_.push_back(labels.empty() ? std::numeric_limits<double>::infinity()
+                                            : labels.front().cost_db);
     }
   }
 }
 
 DetourQuery::DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree,
-                         Point3 to)
-    : graph_(graph),
-      building_(building),
-      detour_tree_(detour_tree),
-      to_(to),
-      closed_(building.apertures().size()) {
-  for (std::uint32_t aperture = 0; aperture < closed_.size(); ++aperture) {
-    const std::span<const DetourGraph::Label> ways = labels(aperture);
-    if (ways.empty()) continue;
-    const double length_m =
-        distance(to_, graph_.entry_point(aperture, is_left(building_.apertures()[aperture], to_)));
-    if (length_m > kLongestLegM) continue;
-    open_.push_back({ways.front().cost_db + kLegCostDbPerM * length_m, aperture});
+                         Point3 to, double budget_db)
+    : graph_(graph), building_(building), detour_tree_(detour_tree), to_(to) {
+  for (std::uint32_t aperture = 0; aperture < graph_.gates_.size(); ++aperture) {
+    const bool left = graph_.gates_[aperture].is_left(to_);
+    const double cheapest_db = detour_tree_.cheapest_db_[2 * aperture + (left ? 1 : 0)];
+    if (cheapest_db > budget_db) continue;
+    const double length_m = distance(to_, graph_.entry_point(aperture, left));
+    const double least_db = cheapest_db + kLegCostDbPerM * length_m;
+    if (length_m <= kLongestLegM && least_db <= budget_db) open_.push_back({least_db, aperture});
   }
   std::ranges::make_heap(open_, dearer);
 }
@@ -218,12 +223,16 @@ std::span<const DetourGraph::Label> DetourQuery::labels(std::uint32_t aperture) 
   return detour_tree_.labels_[leaving(aperture, is_left(building_.apertures()[aperture], to_))];
 }
 
+bool DetourQuery::is_closed(std::uint32_t aperture) const {
+  return std::ranges::find(closed_, aperture) != closed_.end();
+}
+
 DetourGraph::Way DetourQuery::next(double budget_db) {
   while (!open_.empty() && open_.front().cost_db <= budget_db) {
     std::ranges::pop_heap(open_, dearer);
     FrontierEntry last = open_.back();
     open_.pop_back();
-    if (closed_[last.aperture]) continue;
+    if (is_closed(last.aperture)) continue;
     const std::span<const DetourGraph::Label> ways = labels(last.aperture);
     if (last.leg_db < 0) {
       const Aperture& aperture = building_.apertures()[last.aperture];
@@ -234,14 +243,15 @@ DetourGraph::Way DetourQuery::next(double budget_db) {
       continue;
     }
     DetourGraph::Way way{passes(last), last.cost_db};
-    if (std::ranges::any_of(
-            way.passes, [&](const DetourGraph::ApertureCrossing& pass) { return closed_[pass.aperture]; })) {
+    if (std::ranges::any_of(way.passes, [&](const DetourGraph::ApertureCrossing& pass) {
+          return is_closed(pass.aperture);
+        })) {
       if (++last.label == ways.size()) continue;
       last.cost_db = ways[last.label].cost_db + last.leg_db;
       push(last);
       continue;
     }
-    for (const DetourGraph::ApertureCrossing& pass : way.passes) closed_[pass.aperture] = true;
+    for (const DetourGraph::ApertureCrossing& pass : way.passes) closed_.push_back(pass.aperture);
     return way;
   }
   return {};

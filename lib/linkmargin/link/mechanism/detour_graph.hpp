@@ -50,6 +50,7 @@ class DetourGraph {
 
  private:
   friend class DetourTree;
+  friend class DetourQuery;
 
   /// A leg, or the passing of an aperture.
   struct Edge {
@@ -59,6 +60,14 @@ class DetourGraph {
 
   void add_legs(const Building& building, const SlabBound& slabs, std::uint32_t i, std::uint32_t j);
 
+  /// All that the last leg of a way needs of an aperture: side by side in memory, since every link asks all.
+  struct Gate {
+    Point2 at;
+    Point2 normal;
+    bool is_left(Point3 p) const { return dot(normal, p.plan() - at) > 0; }
+  };
+
+  std::vector<Gate> gates_;               // of each aperture
   std::vector<Point3> entry_points_;      // of each aperture, on its right and on its left
   std::vector<std::vector<Edge>> edges_;  // of each vertex
 };
@@ -73,16 +82,19 @@ class DetourTree {
  private:
   friend class DetourQuery;
   std::vector<std::vector<DetourGraph::Label>>
-      labels_;  // of each vertex, the cheapest first, at most kMostStarts
+      labels_;                       // of each vertex, the cheapest first, at most kMostStarts
+  std::vector<double> cheapest_db_;  // of each vertex that leaves an aperture; infinite where none comes
 };
 
 /// The ways between two ends, cheapest first: of those that begin at one aperture and end at another the
 /// cheapest, where it passes no aperture of a way given out before.
 class DetourQuery {
  public:
-  DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree, Point3 to);
+  /// @param budget_db  ways that cost more are not looked for
+  DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree, Point3 to,
+              double budget_db);
 
-  /// @param budget_db  ways that cost more are not looked for; never more than at an earlier call
+  /// @param budget_db  never more than before
   /// @return no passes when there is no further way
   DetourGraph::Way next(double budget_db);
 
@@ -103,8 +115,10 @@ class DetourQuery {
   const Building& building_;
   const DetourTree& detour_tree_;
   Point3 to_;
-  std::vector<FrontierEntry> open_;  // a heap, the cheapest in front
-  std::vector<bool> closed_;         // apertures of the ways given out
+  bool is_closed(std::uint32_t aperture) const;
+
+  std::vector<FrontierEntry> open_;    // a heap, the cheapest in front
+  std::vector<std::uint32_t> closed_;  // apertures of the ways given out
 };
 
 /// Ranking cost of the straight leg between two points, the lines of walls of the apertures at its ends left

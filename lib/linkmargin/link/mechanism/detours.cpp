@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
 #include <iterator>
 #include <optional>
 
@@ -76,10 +77,16 @@ class BentWay {
     const DistanceTerm term = distance_term(scene_.radio(), length_m_, {}, false);
     double least_db = term.loss_db;
     for (std::size_t i = 0; i < passes_.size(); ++i) least_db += bend_db(i) + leaf_db(i);
-    least_db -= static_cast<double>(passes_.size() + 1) * kFocusDb;
-    for (std::size_t i = 0; i <= passes_.size(); ++i) {
+    const std::size_t count = passes_.size() + 1;
+    least_db -= static_cast<double>(count) * kFocusDb;
+    if (least_db > most_db) return std::nullopt;
+    for (std::size_t i = 0; i < count; ++i) add_leg(i);
+    std::vector<Leg*> dearest;  // likely first: corners may spare a leg its walls, no more
+    for (Leg& leg : legs_) dearest.push_back(&leg);
+    std::ranges::stable_sort(dearest, std::greater{}, &Leg::passed_db);
+    for (Leg* leg : dearest) {
+      least_db += kFocusDb + leg->passed_db + corners_db(*leg);
       if (least_db > most_db) return std::nullopt;
-      least_db += kFocusDb + add_leg(i);
     }
     Detour detour = itemised(term);
     for (const LossItem& item : detour.items) detour.loss_db += item.loss_db;
@@ -89,7 +96,9 @@ class BentWay {
  private:
   struct Leg {
     Path path;
-    bool backwards;  ///< trace() has put its ends the other way round
+    bool backwards;                    ///< trace() has put its ends the other way round
+    std::uint32_t line_from, line_to;  ///< those of the apertures at its ends, whose walls it does not pass
+    double passed_db = 0;
     double corners_db = 0;
   };
 
@@ -151,29 +160,30 @@ class BentWay {
   }
 
   /// The straight line between two turns, without the walls of the apertures there.
-  /// @return what it costs
-  double add_leg(std::size_t i) {
+  void add_leg(std::size_t i) {
     const bool first = i == 0, last = i == passes_.size();
     const Point3 from = first ? points_[0] : beside(i - 1, !passes_[i - 1].from_left);
     const Point3 to = last ? points_[i + 1] : beside(i, passes_[i].from_left);
     const std::uint32_t line_from = first ? kNone : aperture(i - 1).line;
     const std::uint32_t line_to = last ? kNone : aperture(i).line;
-    Leg leg{trace(scene_, from, to), false};
+    Leg leg{trace(scene_, from, to), false, line_from, line_to};
     leg.backwards = leg.path.from != snapped_in_plan(from);
-    const auto passed = [&](const Crossing& crossing) {
-      const std::uint32_t line = crossing.wall == kNone ? kNone : scene_.walls()[crossing.wall].line;
-      const bool own = line != kNone && (line == line_from || line == line_to);
-      return crossing.barrier != kNone && !own;
-    };
-    double passed_db = 0;
     for (const Crossing& crossing : leg.path.crossings) {
-      if (passed(crossing)) passed_db += plain_loss_db(scene_, crossing);
+      if (is_passed(leg, crossing)) leg.passed_db += plain_loss_db(scene_, crossing);
     }
-    ApertureCache shares(scene_, leg.path.from, leg.path.to);
-    leg.corners_db = corner_diffraction_db(scene_.corners(), leg.path, passed_db, shares);
-    std::erase_if(leg.path.crossings, [&](const Crossing& crossing) { return !passed(crossing); });
     legs_.push_back(std::move(leg));
-    return passed_db + legs_.back().corners_db;
+  }
+
+  bool is_passed(const Leg& leg, const Crossing& crossing) const {
+    const std::uint32_t line = crossing.wall == kNone ? kNone : scene_.walls()[crossing.wall].line;
+    return crossing.barrier != kNone && (line == kNone || (line != leg.line_from && line != leg.line_to));
+  }
+
+  /// What the corners beside a leg change.
+  double corners_db(Leg& leg) const {
+    ApertureCache shares(scene_, leg.path.from, leg.path.to);
+    leg.corners_db = corner_diffraction_db(scene_.corners(), leg.path, leg.passed_db, shares);
+    return leg.corners_db;
   }
 
   Detour itemised(const DistanceTerm& term) const {
@@ -202,6 +212,7 @@ class BentWay {
   std::vector<LossItem> leg_items(const Leg& leg) const {
     std::vector<LossItem> items;
     for (const Crossing& crossing : leg.path.crossings) {
+      if (!is_passed(leg, crossing)) continue;
       items.push_back(loss_item(barrier(crossing), crossing.incidence_cos));
       items.back().at = leg.path.at(crossing.fraction);
     }
@@ -241,12 +252,15 @@ std::vector<Detour> find_detours(const LinkEndpoint& from, const Path& path, dou
   const Scene& scene = from.scene();
   const double line_of_sight_db = distance_term(scene.radio(), path.distance_m, {}, true).loss_db;
   const bool forward = from.at() == path.from;
-  DetourQuery query(scene.detour_graph(), scene, from.detour_tree(), forward ? path.to : path.from);
   double most_db = direct_db + kNegligibleDb;
+  const auto budget_db = [&] {
+    return most_db - line_of_sight_db + kLegCostDbPerM * path.distance_m + kSearchSlackDb;
+  };
+  DetourQuery query(scene.detour_graph(), scene, from.detour_tree(), forward ? path.to : path.from,
+                    budget_db());
   std::vector<Detour> found;
   for (int tries = 0; tries < kMostTries && found.size() < kMostRoutes;) {
-    DetourGraph::Way way =
-        query.next(most_db - line_of_sight_db + kLegCostDbPerM * path.distance_m + kSearchSlackDb);
+    DetourGraph::Way way = query.next(budget_db());
     if (way.passes.empty()) break;
     if (counted_by_aperture(scene, path, way.passes)) continue;
     ++tries;
