@@ -144,7 +144,7 @@ struct Linear {
     readings.kinds.assign(chosen.size(), ReadingKind::exact);
     std::vector<ReadingSpread> spread;
     for (const Eigen::Index i : chosen) spread.push_back(spreads[static_cast<std::size_t>(i)]);
-    calibrating::count_by(readings, {std::move(spread), {}});
+    calibrating::count_by(readings, calibrating::counted({std::move(spread), {}}));
     return posterior_fit(readings, prior);
   }
 

@@ -8,6 +8,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace linkmargin {
 namespace calibrating {
@@ -107,6 +108,7 @@ class Calibrating {
       spread_.readings.push_back(
           {of.job, link.device, link.hub, known_db ? 0 : link.local_db, known_db ? *known_db : link.spot_db});
     }
+    spread_ = counted(std::move(spread_));
   }
 
   /// Slopes of the residuals by each parameter, from looks a step beside `value`.

@@ -4,6 +4,11 @@
 
 namespace linkmargin::calibrating {
 
+SharedSpread counted(SharedSpread spread) {
+  spread.effective_sigma_db = effective_sigma_db(spread.readings, spread.correlation.length_m);
+  return spread;
+}
+
 void count_by(LinearReadings& readings, const SharedSpread& spread) {
   const auto count = static_cast<Eigen::Index>(spread.readings.size());
   readings.sigma_db.resize(count);
@@ -11,7 +16,7 @@ void count_by(LinearReadings& readings, const SharedSpread& spread) {
     const ReadingSpread& of = spread.readings[static_cast<std::size_t>(i)];
     readings.sigma_db[i] = std::hypot(of.local_db, of.spot_db);
   }
-  readings.effective_sigma_db = effective_sigma_db(spread.readings, spread.correlation.length_m);
+  readings.effective_sigma_db = spread.effective_sigma_db;
   for (ShownSpan& span : readings.spans) {
     span.count = 0;
     for (const Eigen::Index i : span.readings) {
@@ -28,7 +33,7 @@ SharedSpread refitted_spread(const LinearReadings& settled, const SharedSpread& 
       deviations[i] = settled.residual_db[i] / settled.sigma_db[i];
   }
   const ShadowingCorrelation found = fitted_shadowing_correlation(before.readings, deviations);
-  return {split_variance(before.readings, found), found};
+  return counted({split_variance(before.readings, found), found});
 }
 
 }  // namespace linkmargin::calibrating

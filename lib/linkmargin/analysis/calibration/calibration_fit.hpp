@@ -12,9 +12,13 @@ namespace linkmargin::calibrating {
 struct SharedSpread {
   std::vector<ReadingSpread> readings;
   ShadowingCorrelation correlation;
+  Eigen::VectorXd effective_sigma_db{};  ///< of the readings, see effective_sigma_db()
 };
 
-/// Sets sigma_db, effective_sigma_db and the counts of the spans from the spread.
+/// With effective_sigma_db, which takes time with the square of the readings and serves every look.
+SharedSpread counted(SharedSpread spread);
+
+/// Sets sigma_db, effective_sigma_db and the counts of the spans from the spread, a counted one.
 void count_by(LinearReadings& readings, const SharedSpread& spread);
 
 /// What the residuals of a fit that has settled show of the correlation, and the spreads told apart by it.

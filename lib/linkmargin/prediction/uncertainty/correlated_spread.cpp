@@ -1,6 +1,7 @@
 #include "linkmargin/prediction/uncertainty/correlated_spread.hpp"
 
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/prediction/uncertainty/reading_places.hpp"
 
 #include <Eigen/Cholesky>
 
@@ -79,6 +80,47 @@ std::vector<PairBin> pair_bins(std::span<const ReadingSpread> readings, const Ei
   return bins;
 }
 
+using Part = Eigen::Ref<Eigen::MatrixXd, 0, Eigen::OuterStride<>>;
+
+/// So small a triangle is inverted as it stands, a larger one by its halves: Eigen's solution for an identity
+/// knows nothing of its zeros.
+constexpr Eigen::Index kSmallTriangle = 48;
+
+/// The inverse of a lower triangle in its place; what stands over the diagonal is neither read nor changed.
+void invert_lower(Part of) {
+  const Eigen::Index size = of.rows(), half = size / 2;
+  if (size <= kSmallTriangle) {
+    const Eigen::MatrixXd inverse =
+        of.triangularView<Eigen::Lower>().solve(Eigen::MatrixXd::Identity(size, size));
+    of.triangularView<Eigen::Lower>() = inverse;
+    return;
+  }
+  Part first = of.topLeftCorner(half, half), last = of.bottomRightCorner(size - half, size - half);
+  Part below = of.bottomLeftCorner(size - half, half);
+  invert_lower(first);
+  invert_lower(last);
+  const Eigen::MatrixXd once = below * first.triangularView<Eigen::Lower>();
+  below.noalias() = last.triangularView<Eigen::Lower>() * once;
+  below = -below;
+}
+
+/// The product of a lower triangle's transpose and itself, its lower part in the place of the triangle.
+void square_lower(Part of) {
+  const Eigen::Index size = of.rows(), half = size / 2;
+  if (size <= kSmallTriangle) {
+    const Eigen::MatrixXd lower = of.triangularView<Eigen::Lower>();
+    of.triangularView<Eigen::Lower>() = lower.transpose() * lower;
+    return;
+  }
+  Part first = of.topLeftCorner(half, half), last = of.bottomRightCorner(size - half, size - half);
+  Part below = of.bottomLeftCorner(size - half, half);
+  square_lower(first);
+  first.selfadjointView<Eigen::Lower>().rankUpdate(below.transpose());
+  const Eigen::MatrixXd old = below;
+  below.noalias() = last.transpose().triangularView<Eigen::Upper>() * old;
+  square_lower(last);
+}
+
 }  // namespace
 
 double correlation(const ReadingSpread& a, const ReadingSpread& b, double length_m) {
@@ -91,13 +133,14 @@ Eigen::VectorXd effective_sigma_db(std::span<const ReadingSpread> readings, doub
   for (std::size_t i = 0; i < readings.size(); ++i)
     variance[static_cast<Eigen::Index>(i)] =
         readings[i].spot_db * readings[i].spot_db + readings[i].local_db * readings[i].local_db;
+  const ReadingPlaces places(readings);
+  Eigen::VectorXd local_db(variance.size()), alike(variance.size());
   for (std::size_t i = 0; i < readings.size(); ++i) {
-    for (std::size_t j = 0; j < i; ++j) {
-      const double shared =
-          readings[i].local_db * readings[j].local_db * correlation(readings[i], readings[j], length_m);
-      variance[static_cast<Eigen::Index>(i)] += shared;
-      variance[static_cast<Eigen::Index>(j)] += shared;
-    }
+    const auto before = static_cast<Eigen::Index>(i);
+    const double own_db = local_db[before] = readings[i].local_db;
+    places.correlations(readings[i], length_m, std::span(alike.data(), i));
+    variance.head(before) += own_db * alike.head(before).cwiseProduct(local_db.head(before));
+    variance[before] += own_db * alike.head(before).dot(local_db.head(before));
   }
   return variance.cwiseSqrt();
 }
@@ -216,11 +259,9 @@ CovarianceInverse CorrelatedSpread::inverse() const {
   CovarianceInverse result;
   result.place_.resize(static_cast<std::size_t>(size()));
   for (const Block& block : blocks_) {
-    const auto count = static_cast<Eigen::Index>(block.rows.size());
-    Eigen::MatrixXd root = Eigen::MatrixXd::Identity(count, count);
-    block.factor.triangularView<Eigen::Lower>().solveInPlace(root);
-    Eigen::MatrixXd inverse = Eigen::MatrixXd::Zero(count, count);
-    inverse.selfadjointView<Eigen::Lower>().rankUpdate(root.transpose());
+    Eigen::MatrixXd inverse = block.factor;
+    invert_lower(inverse);
+    square_lower(inverse);
     inverse.triangularView<Eigen::StrictlyUpper>() = inverse.transpose();
     for (std::size_t i = 0; i < block.rows.size(); ++i)
       result.place_[static_cast<std::size_t>(block.rows[i])] = {result.blocks_.size(),
@@ -234,9 +275,26 @@ Eigen::VectorXd CovarianceInverse::times(const Eigen::VectorXd& readings) const 
   Eigen::VectorXd result(readings.size());
   for (const CovarianceBlock& block : blocks_) {
     const Eigen::VectorXd part = readings(block.rows);
-    result(block.rows) = (block.local_db2 * part).eval();
+    result(block.rows) = (block.local_db2.selfadjointView<Eigen::Lower>() * part).eval();
   }
   return result;
+}
+
+double CovarianceInverse::squared(std::span<const Eigen::Index> readings,
+                                  const Eigen::VectorXd& values) const {
+  double sum = 0;
+  for (std::size_t j = 0; j < readings.size(); ++j) {
+    const Place& of = place_[static_cast<std::size_t>(readings[j])];
+    const double* const column = blocks_[of.block].local_db2.col(of.row).data();
+    const double own = values[static_cast<Eigen::Index>(j)];
+    double before = 0;
+    for (std::size_t i = 0; i < j; ++i) {
+      const Place& other = place_[static_cast<std::size_t>(readings[i])];
+      if (other.block == of.block) before += values[static_cast<Eigen::Index>(i)] * column[other.row];
+    }
+    sum += own * (own * column[of.row] + 2 * before);
+  }
+  return sum;
 }
 
 Eigen::VectorXd CovarianceInverse::column(Eigen::Index reading) const {

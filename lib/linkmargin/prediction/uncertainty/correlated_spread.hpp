@@ -43,6 +43,8 @@ class CovarianceInverse {
  public:
   Eigen::VectorXd times(const Eigen::VectorXd& readings) const;  ///< of all readings
   Eigen::VectorXd column(Eigen::Index reading) const;
+  /// Of a vector that is 0 but for some readings: its product with the inverse times itself.
+  double squared(std::span<const Eigen::Index> readings, const Eigen::VectorXd& values) const;
   double at(Eigen::Index one, Eigen::Index other) const;
 
  private:
@@ -72,7 +74,7 @@ class CorrelatedSpread {
   /// The same of blocks made before.
   CorrelatedSpread(const std::vector<CovarianceBlock>& blocks, std::span<const ReadingSpread> readings);
 
-  /// Takes twice the time of the factor.
+  /// Takes twice the time of the factor more.
   CovarianceInverse inverse() const;
 
   Eigen::Index size() const { return static_cast<Eigen::Index>(sigma_db_.size()); }

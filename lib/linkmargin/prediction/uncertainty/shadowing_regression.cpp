@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/prediction/uncertainty/correlated_spread.hpp"
+#include "linkmargin/prediction/uncertainty/reading_places.hpp"
 #include "linkmargin/propagation/fading/heavy_tail.hpp"
 
 #include <algorithm>
@@ -20,6 +21,8 @@ constexpr double kLastingShare = 0.866;  ///< assumption
 
 struct ShadowingRegression::Found {
   std::vector<ReadingSpread> spreads;  ///< what is alike in local_db, the rest in spot_db
+  std::shared_ptr<const ReadingPlaces> places;
+  Eigen::VectorXd local_db;  ///< of `spreads`
   ShadowingCorrelation correlation;
   /// With outliers' spots made wider: for the mean, and by what each reading is worth, for the spread.
   std::shared_ptr<const CovarianceInverse> covariance;
@@ -30,12 +33,10 @@ struct ShadowingRegression::Found {
 
   /// What a link's local mean shares with each reading's.
   Eigen::VectorXd shared_db2(const ReadingSpread& link) const {
-    Eigen::VectorXd shared(static_cast<Eigen::Index>(spreads.size()));
-    for (std::size_t i = 0; i < spreads.size(); ++i) {
-      shared[static_cast<Eigen::Index>(i)] = kLastingShare * correlation.local_share * link.local_db *
-                                             spreads[i].local_db *
-                                             linkmargin::correlation(link, spreads[i], correlation.length_m);
-    }
+    Eigen::VectorXd shared(local_db.size());
+    places->correlations(link, correlation.length_m,
+                         std::span(shared.data(), static_cast<std::size_t>(shared.size())));
+    shared.array() *= kLastingShare * correlation.local_share * link.local_db * local_db.array();
     return shared;
   }
 
@@ -69,16 +70,10 @@ struct ShadowingRegression::Found {
   /// How much variance the readings take off a local mean.
   double told_db2(const Eigen::VectorXd& shared) const {
     const Near some = near(shared);
-    double sum = 0, beside = 0;
-    for (std::size_t i = 0; i < some.rows.size(); ++i) {
-      const double own = some.shared_db2[static_cast<Eigen::Index>(i)];
-      sum += own * own * worth->at(some.rows[i], some.rows[i]);
-      double before = 0;
-      for (std::size_t j = 0; j < i; ++j)
-        before += some.shared_db2[static_cast<Eigen::Index>(j)] * worth->at(some.rows[i], some.rows[j]);
-      sum += 2 * own * before;
-      if (left_out) beside += own * worth->at(*left_out, some.rows[i]);
-    }
+    const double sum = worth->squared(some.rows, some.shared_db2);
+    double beside = 0;
+    for (std::size_t i = 0; left_out && i < some.rows.size(); ++i)
+      beside += some.shared_db2[static_cast<Eigen::Index>(i)] * worth->at(*left_out, some.rows[i]);
     return left_out ? sum - beside * beside / worth->at(*left_out, *left_out) : sum;
   }
 };
@@ -88,7 +83,10 @@ namespace {
 constexpr int kMostRounds = 100;
 constexpr double kSettledDb = 1e-6;
 constexpr double kLeastInformation = 1e-6;
-constexpr double kRoundClose = 1e-10, kClose = 1e-13;  ///< of the solutions of a round, and at the end
+/// How closely a round is solved: what is left over, of what was read, and then of what the round before has
+/// moved.
+constexpr double kFirstClose = 1e-3, kRoundShare = 1e-3;
+constexpr double kClosest = 1e-13;
 
 /// As a normal reading of its own spot: how far it lies off, and its spot's deviation, widened for an
 /// outlier.
@@ -103,42 +101,53 @@ AsNormal as_normal(const ReadingDeviation& off, double shadow_db, double spot_db
   return {shadow_db + spot_db * term.pull, spot_db / std::sqrt(term.weight)};
 }
 
-/// The inverse of a covariance times what was read, by conjugate gradients: that of a covariance near it
-/// makes some ten steps enough.
-/// @param inverse  of the near one. @param guess  to begin with, may be empty
-/// @param close  what may be left over, of what was read
-Eigen::VectorXd solved(const std::vector<CovarianceBlock>& blocks, const std::vector<ReadingSpread>& spreads,
-                       const Eigen::VectorXd& read_db, const CovarianceInverse& inverse,
-                       const Eigen::VectorXd& guess, double close) {
-  constexpr int most_steps = 200;
-  Eigen::VectorXd spot_db2(read_db.size());
-  for (std::size_t i = 0; i < spreads.size(); ++i)
-    spot_db2[static_cast<Eigen::Index>(i)] = spreads[i].spot_db * spreads[i].spot_db;
-  const auto covariance_times = [&](const Eigen::VectorXd& of) {
-    Eigen::VectorXd result = spot_db2.cwiseProduct(of);
-    for (const CovarianceBlock& block : blocks) {
-      const Eigen::VectorXd part = of(block.rows);
-      result(block.rows) += (block.local_db2 * part).eval();
+/// The inverse of a covariance times what was read, by conjugate gradients, where only the spots have
+/// changed since a covariance of which the inverse is known: that makes few steps enough, each with one
+/// product.
+class SpotsChanged {
+ public:
+  /// @param before  the spreads of which the inverse is known
+  SpotsChanged(const std::vector<CovarianceBlock>& blocks, const std::vector<ReadingSpread>& before)
+      : inverse_(CorrelatedSpread(blocks, before).inverse()), spot_db2_(spots_db2(before)) {}
+
+  /// @param close  what may be left over, of what was read. Begins with what the last call has found.
+  const Eigen::VectorXd& solved(const std::vector<ReadingSpread>& spreads, const Eigen::VectorXd& read_db,
+                                double close) {
+    constexpr int most_steps = 200;
+    const Eigen::VectorXd more_db2 = spots_db2(spreads) - spot_db2_;
+    if (found_.size() == 0) found_ = known_ = Eigen::VectorXd::Zero(read_db.size());
+    Eigen::VectorXd left = read_db - known_ - more_db2.cwiseProduct(found_);
+    Eigen::VectorXd scaled = inverse_.times(left);
+    Eigen::VectorXd direction = scaled, through = left;  // the second: the known covariance times the first
+    double worth = left.dot(scaled);
+    for (int step = 0; step < most_steps && left.norm() > close * read_db.norm(); ++step) {
+      const Eigen::VectorXd all = through + more_db2.cwiseProduct(direction);
+      const double size = worth / direction.dot(all);
+      found_ += size * direction;
+      known_ += size * through;
+      left -= size * all;
+      scaled = inverse_.times(left);
+      const double next = left.dot(scaled);
+      direction = scaled + next / worth * direction;
+      through = left + next / worth * through;
+      worth = next;
     }
-    return result;
-  };
-  Eigen::VectorXd found = guess.size() > 0 ? guess : Eigen::VectorXd(Eigen::VectorXd::Zero(read_db.size()));
-  Eigen::VectorXd left = guess.size() > 0 ? Eigen::VectorXd(read_db - covariance_times(found)) : read_db;
-  Eigen::VectorXd scaled = inverse.times(left);
-  Eigen::VectorXd direction = scaled;
-  double worth = left.dot(scaled);
-  for (int step = 0; step < most_steps && left.norm() > close * read_db.norm(); ++step) {
-    const Eigen::VectorXd through = covariance_times(direction);
-    const double size = worth / direction.dot(through);
-    found += size * direction;
-    left -= size * through;
-    scaled = inverse.times(left);
-    const double next = left.dot(scaled);
-    direction = scaled + next / worth * direction;
-    worth = next;
+    return found_;
   }
-  return found;
-}
+
+ private:
+  static Eigen::VectorXd spots_db2(const std::vector<ReadingSpread>& spreads) {
+    Eigen::VectorXd spots(static_cast<Eigen::Index>(spreads.size()));
+    for (std::size_t i = 0; i < spreads.size(); ++i)
+      spots[static_cast<Eigen::Index>(i)] = spreads[i].spot_db * spreads[i].spot_db;
+    return spots;
+  }
+
+  CovarianceInverse inverse_;
+  Eigen::VectorXd spot_db2_;
+  Eigen::VectorXd found_;
+  Eigen::VectorXd known_;  // the known covariance times found_
+};
 
 /// So little in common with every reading that the model is left as it is, bit for bit.
 bool is_far(const Eigen::VectorXd& shared_db2) {
@@ -164,11 +173,17 @@ ShadowingRegression::ShadowingRegression(const std::vector<ReadingDeviation>& re
   found->correlation = fitted_shadowing_correlation(found->spreads, deviations);
   found->spreads = split_variance(found->spreads, found->correlation);
 
+  found->places = std::make_shared<const ReadingPlaces>(found->spreads);
+  found->local_db.resize(count);
+  for (Eigen::Index i = 0; i < count; ++i)
+    found->local_db[i] = found->spreads[static_cast<std::size_t>(i)].local_db;
+
   const auto blocks = covariance_blocks(found->spreads, found->correlation.length_m);
-  std::optional<CovarianceInverse> near_by;  // of the first round
+  std::optional<SpotsChanged> solver;  // since the first round
   Eigen::VectorXd shadow_db = Eigen::VectorXd::Zero(count);
   std::vector<ReadingSpread> widened;
   Eigen::VectorXd read_db(count);
+  double close = kFirstClose;
   for (int round = 0; round < kMostRounds; ++round) {
     widened = found->spreads;
     for (std::size_t i = 0; i < readings.size(); ++i) {
@@ -177,18 +192,19 @@ ShadowingRegression::ShadowingRegression(const std::vector<ReadingDeviation>& re
       read_db[row] = normal.read_db;
       widened[i].spot_db = normal.spot_db;
     }
-    if (!near_by) near_by = CorrelatedSpread(blocks, widened).inverse();
-    found->solved = solved(blocks, widened, read_db, *near_by, found->solved, kRoundClose);
+    if (!solver) solver.emplace(blocks, widened);
+    found->solved = solver->solved(widened, read_db, close);
     Eigen::VectorXd next(count);  // what is not the spot's is the shadow's
     for (std::size_t i = 0; i < readings.size(); ++i) {
       const auto row = static_cast<Eigen::Index>(i);
       next[row] = read_db[row] - widened[i].spot_db * widened[i].spot_db * found->solved[row];
     }
     const double moved_db = (next - shadow_db).cwiseAbs().maxCoeff();
+    close = std::clamp(kRoundShare * moved_db / std::max(read_db.norm(), kSettledDb), kClosest, kFirstClose);
     shadow_db = next;
     if (moved_db <= kSettledDb) break;
   }
-  found->solved = solved(blocks, widened, read_db, *near_by, found->solved, kClose);
+  found->solved = solver->solved(widened, read_db, kClosest);
   std::vector<ReadingSpread> worth = found->spreads;
   for (std::size_t i = 0; i < readings.size(); ++i) {
     const double over_db = readings[i].read_db - shadow_db[static_cast<Eigen::Index>(i)];
