@@ -5,7 +5,7 @@
 
 #include "linkmargin/analysis/coverage/direct_path_map.hpp"
 #include "linkmargin/analysis/coverage/row_accumulation.hpp"
-#include "linkmargin/geometry/simd_dispatch.hpp"
+#include "linkmargin/base/simd_dispatch.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 
 #include "office_site.hpp"
