@@ -39,12 +39,15 @@ CoverageMap map_of(const Site& site, double step_m, int threads = 1) {
 bool agrees(const Site& site, const CoverageMap& map) {
   const Scene scene(site, Doors::armed);
   const Point3 hub = site.point(site.hubs[0].place);
+  const LinkEndpoint from(scene, hub);
   const RandomStream random(3, 0xCE11);
   for (std::uint64_t draw = 0; draw < 10'000; ++draw) {
     const std::size_t cell = random.bits(draw) % map.size();
     const Point2 at = map.centre(cell);
     const Point3 there{at.x, at.y, map.z_m};
-    if (std::abs(path_loss(scene, hub, there).path_loss_db - map.path_loss_db[cell]) > 1e-4) return false;
+    const bool by_itself = draw % 20 == 0;  // with the ways from its end found for it alone
+    const LossBreakdown link = by_itself ? path_loss(scene, hub, there) : path_loss(from, there);
+    if (std::abs(link.path_loss_db - map.path_loss_db[cell]) > 1e-4) return false;
     if (trace(scene, hub, there).crossings != trace_by_scan(scene, hub, there).crossings) return false;
   }
   return true;
@@ -54,8 +57,8 @@ void map(benchmark::State& state, const Site& site, double step_m, int threads) 
   CoverageMap found;
   for (auto _ : state) found = map_of(site, step_m, threads);
   state.counters["cells"] = static_cast<double>(found.size());
-  state.counters["us_a_cell"] =
-      benchmark::Counter(1e-6 * static_cast<double>(found.size()),
+  state.counters["a_cell"] =
+      benchmark::Counter(static_cast<double>(found.size()),
                          benchmark::Counter::kIsIterationInvariantRate | benchmark::Counter::kInvert);
 }
 
@@ -97,7 +100,6 @@ CalibrationJob job_of(std::size_t count) {
   CalibrationJob job{office_of_storeys(kSide, 1, 1), {}};
   const RandomStream random(9, 0xCA1);
   const double side_m = office_side_m(job.site);
-  const LinkTable table = link_table(job.site, {.in_short = true});
   for (std::uint64_t i = 0; i < count; ++i) {
     Reading reading;
     reading.device = job.site.devices[0].name;
@@ -142,18 +144,19 @@ void add(const std::string& name, Arguments... arguments) {
 constexpr const char* kEnd = "/iterations:1/real_time";
 
 void print_ratios(const RatioReporter& reporter) {
-  const auto ratio = [&](const char* what, const std::string& one, const std::string& other,
-                         double scale = 1) { reporter.print_real(what, one + kEnd, other + kEnd, scale); };
+  const auto ratio = [&](const char* what, const std::string& one, const std::string& other) {
+    reporter.print(what, one + kEnd, other + kEnd);
+  };
   std::printf("\nTimes the time of ...\n");
-  ratio("straight map: default map, 612 walls, 150,000 cells", "straight map", "map");
-  ratio("map: 4,900 walls", "map", "map of 4900 walls", 1.0);
-  std::printf("\nTimes as fast as ...\n");
-  ratio("one thread: two threads", "map on two threads", "map");
+  ratio("the straight map: the default map, 612 walls", "straight map", "map");
+  std::printf("\nTimes as fast as ... by the clock\n");
+  reporter.print_real("one thread: two threads", std::string("map on two threads") + kEnd,
+                      std::string("map") + kEnd);
   std::printf("\nBy how much it grows where this doubles\n");
-  ratio("map: walls and doors (612 to 1,200)", "map, 0.5 m", "map, 0.5 m, walls doubled");
+  ratio("map: walls and doors (612 to 1,200), as many cells", "map, 0.5 m", "map, 0.5 m, walls doubled");
   ratio("map: cells", "map, 0.5 m", "map, 0.35 m");
   ratio("check: devices (1,000 to 2,000)", "check of 1000", "check of 2000");
-  ratio("check: storeys (2 to 4, 1,000 devices)", "check on 2 storeys", "check on 4 storeys");
+  ratio("check: storeys (1 to 2, 1,000 devices)", "check of 1000", "check on 2 storeys");
   ratio("check: readings (800 to 1,600)", "check with 800 readings", "check with 1600 readings");
   ratio("calibrate: readings (2,000 to 4,000)", "calibrate 2000", "calibrate 4000");
 }
@@ -174,7 +177,6 @@ int main(int argc, char** argv) {
   add("check of 1000", check, office_of_storeys(kSide, 1, 1000), std::vector<Reading>());
   add("check of 2000", check, many, std::vector<Reading>());
   add("check on 2 storeys", check, office_of_storeys(kSide, 2, 1000), std::vector<Reading>());
-  add("check on 4 storeys", check, office_of_storeys(kSide, 4, 1000), std::vector<Reading>());
   add("check with 800 readings", check, many, readings_of(many, 800));
   add("check with 1600 readings", check, many, readings_of(many, 1600));
   add("calibrate 2000", learn, 2000);
