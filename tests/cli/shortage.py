@@ -63,7 +63,7 @@ def check_picture_threads(words):
            f"{words} without a thread: status {status}, {len(written)} bytes: {said}")
 
 
-def check_memory(words, limits=(400, 60, 26, 19, 16, 15, 14, 13.5), threads=("--threads", "2")):
+def check_memory(words, limits=(400, 60, 26, 19, 16, 15, 14.5, 13.5), threads=("--threads", "2")):
     """From what is enough down to what hardly starts the program: under it the run time has no memory left to throw with."""
     enough, refused = 0, 0
     for megabytes in limits:
