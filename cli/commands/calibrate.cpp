@@ -109,6 +109,11 @@ std::vector<std::string> add_picture(const Wording& wording, const Language& of_
   return {wording.say("calibrate.files.picture", {{"file", wording.name(output.picture->file)}})};
 }
 
+/// Of the first site.
+LengthUnit unit_of(const CalibrationInput& input) {
+  return input.jobs.front().site.units.length;
+}
+
 std::string answer(const Arguments& arguments, const CalibrationInput& input, const CalibrationReport& report,
                    const std::vector<ReadingAdvice>& advice, const CalibrationNotes& notes) {
   switch (arguments.format()) {
@@ -119,8 +124,9 @@ std::string answer(const Arguments& arguments, const CalibrationInput& input, co
     case Format::text:
       break;
   }
-  return write_text(calibration_document(language_of(arguments), input.jobs, report, advice, notes),
-                    text_style(arguments));
+  return write_text(
+      calibration_document(language_of(arguments, unit_of(input)), input.jobs, report, advice, notes),
+      text_style(arguments));
 }
 
 ExitStatus run(const Arguments& arguments) {

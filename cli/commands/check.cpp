@@ -31,7 +31,7 @@ bool anything_weak(const LinkTable& table) {
          std::any_of(table.areas.begin(), table.areas.end(), [](const AreaCover& area) { return area.weak; });
 }
 
-std::string answer(const Arguments& arguments, const LinkTable& table) {
+std::string answer(const Arguments& arguments, const Site& site, const LinkTable& table) {
   switch (output_format(arguments)) {
     case Format::csv:
       return write_csv(check_rows(table, arguments.has("all-pairs")));
@@ -40,7 +40,7 @@ std::string answer(const Arguments& arguments, const LinkTable& table) {
     case Format::text:
       break;
   }
-  return write_text(check_document(language_of(arguments), table), text_style(arguments));
+  return write_text(check_document(language_of(arguments, site.units.length), table), text_style(arguments));
 }
 
 std::string answer(const Arguments& arguments, std::span<const CheckedSite> sites) {
@@ -65,7 +65,8 @@ std::string answer(const Arguments& arguments, const Site& site, std::span<const
     case Format::text:
       break;
   }
-  return write_text(places_document(language_of(arguments), site, places, levels), text_style(arguments));
+  return write_text(places_document(language_of(arguments, site.units.length), site, places, levels),
+                    text_style(arguments));
 }
 
 /// The places of --at instead of the site's devices.
@@ -131,7 +132,7 @@ ExitStatus run(const Arguments& arguments) {
   LinkTable table = link_table(site, options);
   if (arguments.has("fail-each")) table.failures = single_failures(site, options, table);
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(table.warnings));
-  write_answer(arguments, answer(arguments, table));
+  write_answer(arguments, answer(arguments, site, table));
   return fails(arguments, table) ? kWeak : kDone;
 }
 

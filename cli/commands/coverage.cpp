@@ -83,12 +83,15 @@ std::string answer(const Arguments& arguments, const std::string& format, const 
   if (format == "csv") return coverage_csv(map);
   if (format == "json") return coverage_json(data_language(arguments), site, map, value);
   if (format == "text")
-    return write_text(coverage_document(language_of(arguments), site, map, value), text_style(arguments));
+    return write_text(coverage_document(language_of(arguments, site.units.length), site, map, value),
+                      text_style(arguments));
   links.doors = map.doors;
   links.all_pairs = true;
   links.direct = arguments.has("direct");
   links.threads = arguments.threads();
-  return picture(coverage_svg(language_of(arguments), site, map, link_table(site, links), value), format);
+  return picture(
+      coverage_svg(language_of(arguments, site.units.length), site, map, link_table(site, links), value),
+      format);
 }
 
 ExitStatus run(const Arguments& arguments) {

@@ -70,7 +70,7 @@ std::string sheet(const Arguments& arguments, const Site& site, const std::optio
     if (site.storeys.size() > 1) of_one_storey("a picture lies under one storey", site);
     options.storey = 0;
   }
-  return floor_plan_svg(language_of(arguments), site, options);
+  return floor_plan_svg(language_of(arguments, site.units.length), site, options);
 }
 
 /// The page of --page, which shows the drawing beside it. @throws Failure as a file that is written does
@@ -96,9 +96,10 @@ ExitStatus draw_at_each_save(const Arguments& arguments, const std::string& form
   if (arguments.has("page")) write_page(arguments, file);
   watch(file, [&](const std::string& text) {
     const SiteAttempt attempt = attempt_site(text, file, tables);
-    const std::string drawn =
-        attempt.faults.empty() ? sheet(arguments, attempt.site, under)
-                               : fault_plan_svg(language_of(arguments), file, attempt.faults, attempt.site);
+    const std::string drawn = attempt.faults.empty()
+                                  ? sheet(arguments, attempt.site, under)
+                                  : fault_plan_svg(language_of(arguments, attempt.site.units.length), file,
+                                                   attempt.faults, attempt.site);
     write_answer(arguments, picture(drawn, format));
   });
 }

@@ -78,8 +78,9 @@ std::string answer(const Arguments& arguments, const Site& site, const Explained
     case Format::text:
       break;
   }
-  return write_text(explain_document(language_of(arguments), site, table, link, read, relocation),
-                    text_style(arguments));
+  return write_text(
+      explain_document(language_of(arguments, site.units.length), site, table, link, read, relocation),
+      text_style(arguments));
 }
 
 /// What --reading says counts, and no older row of the same device where it hangs.

@@ -69,10 +69,11 @@ std::string answer_text(const Arguments& arguments, const std::string& format, c
   if (format == "csv") return write_csv(placement_rows(site, answer));
   if (format == "json") return placement_json(data_language(arguments), site, answer);
   if (format == "text")
-    return write_text(placement_document(language_of(arguments), site, answer), text_style(arguments));
+    return write_text(placement_document(language_of(arguments, site.units.length), site, answer),
+                      text_style(arguments));
   if (!answer.field)
     throw Failure(kBadInput, "no hub has a choice of places here: there is no picture to be drawn");
-  return picture(placement_svg(language_of(arguments), site, answer), format);
+  return picture(placement_svg(language_of(arguments, site.units.length), site, answer), format);
 }
 
 /// The site with the first choice, where it is asked for; the answer tells what was changed.

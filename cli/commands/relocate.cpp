@@ -34,12 +34,13 @@ RelocationOptions options_of(const Arguments& arguments, const Site& site) {
   return options;
 }
 
-const Language& answer_language(const Arguments& arguments) {
-  return output_format(arguments) == Format::text ? language_of(arguments) : data_language(arguments);
+const Language& answer_language(const Arguments& arguments, const Site& site) {
+  return output_format(arguments) == Format::text ? language_of(arguments, site.units.length)
+                                                  : data_language(arguments);
 }
 
 std::string answer(const Arguments& arguments, const Site& site, const Relocation& found) {
-  const Language& language = answer_language(arguments);
+  const Language& language = answer_language(arguments, site);
   switch (output_format(arguments)) {
     case Format::csv:
       return write_csv(relocation_rows(language, site, found));

@@ -101,7 +101,8 @@ ExitStatus run_all(const Arguments& arguments) {
       leave_out(one, failure);
       continue;
     }
-    write_page(pages.file(one.row.page), page_html(*one.site, *review, language, page));
+    write_page(pages.file(one.row.page),
+               page_html(*one.site, *review, language_of(arguments, one.site->units.length), page));
     one.row.table = std::move(review->states.front().table);
   }
   std::vector<IndexedSite> rows;
@@ -118,13 +119,13 @@ ExitStatus run(const Arguments& arguments) {
   if (output == "-" && ::isatty(STDOUT_FILENO) == 1)
     throw Failure(kBadInput, "a page does not belong on a terminal: name a file, --output report.html");
   (void)ending_format("output", output, {"html"}, "html");
-  const Language& language = language_of(arguments);
+  (void)language_of(arguments);  // a wrong one is told before any work
   const SiteFile file = read_site_file(arguments);
   const SiteReadings given = given_readings(arguments, file.site);
   SiteReview review = reviewed(file.site, options_of(arguments, page, file, given));
   std::ranges::move(given_readings_warnings(arguments, given),
                     std::back_inserter(review.relocation.warnings));
-  write_answer(arguments, page_html(file.site, review, language, page));
+  write_answer(arguments, page_html(file.site, review, language_of(arguments, file.site.units.length), page));
   return kDone;
 }
 

@@ -38,7 +38,8 @@ const Command& starter_command() {
       .details =
           "Prints a small site file with a comment on every line that needs one. It is valid as it stands: "
           "check it, draw it, then replace its rooms, hubs and devices with your own. With --rooms the file "
-          "has the rooms of one line: each a name, width x depth in metres and, but for the first, its "
+          "has the rooms of one line: each a name, width x depth in metres (6'6\"x16' in feet) and, but for "
+          "the first, its "
           "neighbour (left of, right of, above, below). With --ask it asks for them, and for the hub, doors "
           "and "
           "devices; an empty line takes what stands in brackets.",

@@ -33,6 +33,13 @@ const Language& language_of(const Arguments& arguments) {
       language_of_locale({std::getenv("LC_ALL"), std::getenv("LC_MESSAGES"), std::getenv("LANG")}));
 }
 
+const Language& language_of(const Arguments& arguments, LengthUnit unit) {
+  const Language& language = language_of(arguments);
+  if (unit == language.length_unit()) return language;
+  static const Language in_unit(language.words(), unit);  // one option, one unit beside metres
+  return in_unit;
+}
+
 const Language& data_language(const Arguments& arguments) {
   const auto asked = arguments.value("language");
   return asked ? asked_language(*asked) : built_in_language("en");

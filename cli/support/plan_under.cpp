@@ -1,7 +1,7 @@
 #include "support/plan_under.hpp"
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/exchange/drawing_unit.hpp"
 #include "linkmargin/report/drawing/picture_file.hpp"
 
 #include "support/failure.hpp"
@@ -30,15 +30,10 @@ std::vector<double> numbers_of(const std::string& text) {
   return numbers;
 }
 
-/// "2.35m" and "92in" in metres; a number alone is in metres.
-std::optional<double> length_m(const std::string& text) {
-  if (const auto metres = parse_number(text)) return metres;
-  for (const exchange::DrawingUnit& unit : exchange::kDrawingUnits) {
-    if (!text.ends_with(unit.word)) continue;
-    if (const auto value = parse_number(text.substr(0, text.size() - unit.word.size())))
-      return *value * unit.metres;
-  }
-  return {};
+/// "2.35m", "7'8\"", "92in"; a number alone is in metres.
+std::optional<double> line_m(const std::string& text) {
+  const auto metres = parse_number(text);
+  return metres ? metres : parse_length_m(text);
 }
 
 struct Scale {
@@ -49,7 +44,7 @@ struct Scale {
 Scale scale_of(const Arguments& arguments) {
   const std::string text = arguments.value("scale").value_or("");
   const std::size_t colon = text.find(':');
-  const auto far_m = length_m(text.substr(0, colon));
+  const auto far_m = line_m(text.substr(0, colon));
   const auto ends = colon == std::string::npos ? std::vector<double>() : numbers_of(text.substr(colon + 1));
   if (!far_m || ends.size() != 4)
     throw Failure(kBadInput,

@@ -1,5 +1,6 @@
 #include "support/questions.hpp"
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/text/blanks.hpp"
 #include "linkmargin/text/display_text.hpp"
@@ -38,7 +39,7 @@ class Questions {
       house.construction = answer;
       return true;
     });
-    one("starter.ask.height", shortest_text(house_.height_m), number(&FirstHouse::height_m));
+    one("starter.ask.height", shortest_text(house_.height_m), length(&FirstHouse::height_m));
     one("starter.ask.first_room", house_.rooms, [](FirstHouse& house, const std::string& answer) {
       house.rooms = answer;
       return true;
@@ -92,6 +93,15 @@ class Questions {
       const auto value = parse_number(answer);
       if (value) house.*member = *value;
       return value.has_value();
+    };
+  }
+
+  static Take length(double FirstHouse::*member) {
+    return [member](FirstHouse& house, const std::string& answer) {
+      const auto figure = parse_number(answer);
+      const auto value_m = figure ? figure : parse_length_m(answer);
+      if (value_m) house.*member = *value_m;
+      return value_m.has_value();
     };
   }
 

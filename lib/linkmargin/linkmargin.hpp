@@ -33,6 +33,7 @@
 #include "linkmargin/analysis/what_if/what_if_statistics.hpp"
 #include "linkmargin/base/diagnostic.hpp"
 #include "linkmargin/base/enum_name.hpp"
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/progress.hpp"
 #include "linkmargin/base/random.hpp"
 #include "linkmargin/base/range.hpp"

@@ -28,6 +28,11 @@ inline Json number_schema(const Range& range, bool whole = false) {
                           : Json(range.max)}};
 }
 
+/// A length: a figure, whose range is that of metres, or a text with its unit.
+inline Json length_schema(const Range& range, const Shared& shared) {
+  return {{"anyOf", {number_schema(range), shared.ref("length")}}};
+}
+
 /// A list of numbers or other values, each of its own form.
 inline Json tuple_schema(std::vector<Json> items) {
   const std::size_t count = items.size();
@@ -63,8 +68,8 @@ struct FormOf {
   }
   template <typename Noun>
   Json operator()(const Rectangle<Noun>& kind) const {
-    const Json along = number_schema(limits::kPlanCoordinateM);
-    const Json side = number_schema(*kind.side);
+    const Json along = length_schema(limits::kPlanCoordinateM, shared);
+    const Json side = length_schema(*kind.side, shared);
     return tuple_schema({along, along, side, side});
   }
   template <typename Noun>
@@ -75,7 +80,7 @@ struct FormOf {
   Json operator()(const MadeOf<Noun>&) const {
     return {{"$ref", "#/$defs/construction"}};
   }
-  Json operator()(const Length& kind) const { return number_schema(*kind.range); }
+  Json operator()(const Length& kind) const { return length_schema(*kind.range, shared); }
   Json operator()(const Part& part) const { return part_schema(part, shared); }
   Json operator()(const auto&) const {
     return shared.ref("name");
@@ -131,6 +136,8 @@ Json object_schema(const Shared& shared, const std::string& about, const Json& m
     if (field.presence == Presence::required) required.push_back(field.key);
     if (field.presence == Presence::one_of) one_of.push_back({{"required", {field.key}}});
     Json form = std::visit(FormOf{shared}, field.kind);
+    const auto* number = std::get_if<Number<Noun>>(&field.kind);
+    if (number != nullptr && field.key.ends_with("_m")) form = length_schema(*number->range, shared);
     const Json usual = std::visit(DefaultOf<Noun>{}, field.kind);
     const bool has_default = field.presence == Presence::optional && field.absent.empty() && !usual.is_null();
     if (has_default) form["default"] = usual;

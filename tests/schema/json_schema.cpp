@@ -105,10 +105,10 @@ Json names_of(const Rows& rows) {
 
 /// Rows from front to back: a depth, and widths by the names of rooms.
 Json grid_schema(const Shared& shared) {
-  Json row = map_of(number_schema(limits::kRoomSideM), limits::kGridCells, shared);
+  Json row = map_of(length_schema(limits::kRoomSideM, shared), limits::kGridCells, shared);
   row["maxProperties"] = static_cast<long>(limits::kGridCells.max) + 1;
   row["minProperties"] = 2;
-  row["properties"] = {{"depth_m", number_schema(limits::kRoomSideM)}};
+  row["properties"] = {{"depth_m", length_schema(limits::kRoomSideM, shared)}};
   row["required"] = {"depth_m"};
   return list_of(std::move(row), limits::kGridRows);
 }
@@ -126,13 +126,13 @@ Json flush_schema() {
   return {{"enum", words}};
 }
 
-Json number_or_pair(const Range& range) {
-  const Json number = number_schema(range);
+Json length_or_pair(const Shared& shared, const Range& range) {
+  const Json number = length_schema(range, shared);
   return {{"oneOf", {number, tuple_schema({number, number})}}};
 }
 
 Json text_or_pair(const Shared& shared, const Range& range) {
-  const Json number = number_schema(range);
+  const Json number = length_schema(range, shared);
   return {{"oneOf", {shared.ref("text"), tuple_schema({number, number})}}};
 }
 
@@ -180,6 +180,13 @@ Json opening_conditions() {
   return {{"oneOf", {in_room, between, traced}}};
 }
 
+/// An area: one way to say its shape.
+Json area_conditions() {
+  Json ways = Json::array();
+  for (const char* key : {"in", "size_m", "rect_m", "corners_m"}) ways.push_back(given(key));
+  return {{"oneOf", ways}};
+}
+
 /// A radio: coordinates, or what it hangs at.
 Json radio_place_conditions() {
   Json figures = given("at_m");
@@ -214,27 +221,27 @@ Json part_schema(const Part& part, const Shared& shared) {
   if (form == "layers") return list_of(object_schema<Layer>(shared, ""), *part.range);
   if (form == "use") return list_of({{"enum", kMaterialUses}}, *part.range);
   if (form == "material_group") return {{"enum", kMaterialGroups}};
+  if (form == "units") return object_schema<Units>(shared, "");
   if (form == "house") return {{"enum", names_of(house_constructions())}};
   if (form == "opening_kind") return {{"enum", names_of(opening_kinds())}};
   if (form == "measured") return {{"enum", {"middle", "inside"}}};
   if (form == "room" || form == "opening") return shared.ref("name");
   if (form == "rooms_below")
     return {{"oneOf", {shared.ref("name"), list_of(shared.ref("name"), limits::kRoomsBelow)}}};
-  if (form == "size_m") return tuple_schema({number_schema(*part.range), number_schema(*part.range)});
+  if (form == "size_m")
+    return tuple_schema({length_schema(*part.range, shared), length_schema(*part.range, shared)});
   return local(form);  // radio, reading, fading, calibration, between, capacity, may_move, mount, line_m,
-                       // construction, grid, flush, shift_m, spot
-  return local(
-      form);  // radio, reading, fading, calibration, between, capacity, may_move, mount, line_m, sockets
+                       // sockets, construction, grid, flush, shift_m, spot
 }
 
 std::string site_schema() {
   const Shared shared{"materials.schema.json"};
   Json between = tuple_schema({shared.ref("name"), shared.ref("name")});
   between["uniqueItems"] = true;
-  const Json wall_spot{{"type", "string"},
-                       {"pattern",
-                        "^((left|right) wall, *[0-9.]+ m from (top|bottom)|(top|bottom) wall, *[0-9.]+ m "
-                        "from (left|right))$"}};
+  const Json wall_spot{
+      {"type", "string"},
+      {"pattern",
+       "^((left|right) wall, *[^,]+ from (top|bottom)|(top|bottom) wall, *[^,]+ from (left|right))$"}};
   const Json socket{{"description", "A mains socket of the room."},
                     {"oneOf",
                      {wall_spot,
@@ -247,7 +254,7 @@ std::string site_schema() {
                        {"properties", {{"at_m", local("point_m")}}},
                        {"additionalProperties", false}}}}};
   const Json slots = number_schema(limits::kCapacity, true);
-  const Json along = number_schema(limits::kPlanCoordinateM);
+  const Json along = length_schema(limits::kPlanCoordinateM, shared);
   const Json radio_conditions{
       {"allOf",
        {only_with("form", {"site_general"}), only_with("constant_loss_db", {"multi_wall"}),
@@ -255,7 +262,7 @@ std::string site_schema() {
   Json schema{{"$schema", kDraft}, {"title", "linkmargin site"}};
   schema.update(object_schema<Site>(shared,
                                     "One place: its building, its radios and what is known of both. Lengths "
-                                    "in metres, x to the right and y up "
+                                    "in metres, or in feet by units; x to the right and y up "
                                     "the sheet. What a schema cannot say (rooms that overlap, names that "
                                     "nothing has) the program checks.",
                                     site_conditions()));
@@ -282,7 +289,7 @@ std::string site_schema() {
       {"construction", construction_schema(shared)},
       {"grid", grid_schema(shared)},
       {"flush", flush_schema()},
-      {"shift_m", number_or_pair(limits::kPlanCoordinateM)},
+      {"shift_m", length_or_pair(shared, limits::kPlanCoordinateM)},
       {"spot", text_or_pair(shared, limits::kSpotM)},
       {"storey", object_schema<Storey>(shared, "", storey_conditions())},
       {"room", object_schema<Room>(shared, "", room_conditions())},
@@ -297,7 +304,7 @@ std::string site_schema() {
       {"hub", object_schema<Hub>(shared, "", radio_place_conditions())},
       {"repeater", object_schema<Repeater>(shared, "", radio_place_conditions())},
       {"device", object_schema<Device>(shared, "", radio_place_conditions())},
-      {"area", object_schema<Area>(shared, "Where hand-held remotes are used.")},
+      {"area", object_schema<Area>(shared, "Where hand-held remotes are used.", area_conditions())},
       {"new_radio", object_schema<NewRadio>(shared, "A hub or repeater that an edit adds.")},
       {"new_device", object_schema<NewDevice>(shared, "A device that an edit adds.")},
       {"new_obstacle",
@@ -327,19 +334,26 @@ std::string materials_schema() {
               {"oneOf", {any_given({"materials", "learned"}), given("profiles")}},
               {"additionalProperties", false},
               {"properties", tables}};
-  schema["$defs"] = {{"name", name},
-                     {"text",
-                      {{"type", "string"},
-                       {"maxLength", limits::kMaxTextBytes},
-                       {"description", "Free text, up to 2000 bytes."}}},
-                     {"switch", {{"enum", {true, false, "on", "off", "yes", "no"}}}},
-                     {"learned_shift", object_schema<LearnedShift>(
-                                           shared, "What was learned from readings about a material.")},
-                     {"materials", map_of(shared.ref("material"), limits::kTableRows, shared,
-                                          Json::array({kNoMaterial, kAir}))},
-                     {"material", object_schema<Material>(shared, "", material_conditions)},
-                     {"profiles", map_of(shared.ref("profile"), limits::kTableRows, shared)},
-                     {"profile", object_schema<Profile>(shared, "", profile_conditions())}};
+  schema["$defs"] = {
+      {"name", name},
+      {"text",
+       {{"type", "string"},
+        {"maxLength", limits::kMaxTextBytes},
+        {"description", "Free text, up to 2000 bytes."}}},
+      {"length",
+       {{"type", "string"},
+        {"description", "A length with its unit: 2.3m, 265 cm, 7'6\", 7' 6 1/2\", 7.5ft, 6in."},
+        {"pattern",
+         "^[+-]?[0-9]+([.][0-9]+)?(/[0-9]+| [0-9]+/[0-9]+)? *(m|dm|cm|mm|km|ft|in|'|\")"
+         "( *[0-9]+([.][0-9]+)?(/[0-9]+| [0-9]+/[0-9]+)? *(cm|mm|in|\")?)?$"}}},
+      {"switch", {{"enum", {true, false, "on", "off", "yes", "no"}}}},
+      {"learned_shift",
+       object_schema<LearnedShift>(shared, "What was learned from readings about a material.")},
+      {"materials",
+       map_of(shared.ref("material"), limits::kTableRows, shared, Json::array({kNoMaterial, kAir}))},
+      {"material", object_schema<Material>(shared, "", material_conditions)},
+      {"profiles", map_of(shared.ref("profile"), limits::kTableRows, shared)},
+      {"profile", object_schema<Profile>(shared, "", profile_conditions())}};
   return json_text(schema);
 }
 

@@ -163,6 +163,7 @@ std::map<std::string, std::string> tables() {
       {"mount", markdown(rows<Mount>())},
       {"may_move", markdown(rows<Mobility>())},
       {"area", markdown(rows<Area>())},
+      {"units", markdown(rows<Units>())},
       {"kind of opening", kind_table()},
       {"house", construction_table()},
       {"usual height", height_table()},

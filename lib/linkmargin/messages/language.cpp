@@ -4,6 +4,7 @@
 #include "linkmargin/base/range.hpp"
 
 #include <algorithm>
+#include <cmath>
 
 namespace linkmargin {
 namespace {
@@ -80,6 +81,18 @@ std::string Language::number(double value) const {
   return with_mark(shortest_text(value));
 }
 
+std::string Language::length(double length_m, int decimals) const {
+  if (unit_ == LengthUnit::metre) return number(length_m, decimals) + " m";
+  if (decimals > 1) return length(length_m);
+  constexpr double near_m = 3 * kMetresAFoot;  // nearer, whole feet are too coarse
+  if (decimals == 0 && std::abs(length_m) >= near_m) return fixed_text(length_m / kMetresAFoot, 0) + "'";
+  return feet_text(length_m, 1);
+}
+
+std::string Language::length(double length_m) const {
+  return unit_ == LengthUnit::metre ? number(length_m) + " m" : feet_text(length_m, 2);
+}
+
 std::string Language::listed(const std::vector<std::string>& names, std::size_t most) const {
   if (names.size() > most) {
     std::string text;
@@ -113,7 +126,7 @@ std::string Language::material(std::string_view name) const {
   if (blank == name.npos) return own(name);
   const auto thickness = parse_number(name.substr(blank + 1, unit - blank - 1));
   if (!thickness) return own(name);
-  return own(name.substr(0, blank)) + " " + number(*thickness) + " m";
+  return own(name.substr(0, blank)) + " " + length(*thickness);
 }
 
 }  // namespace linkmargin

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "linkmargin/base/length_unit.hpp"
+
 #include <cstddef>
 #include <initializer_list>
 #include <map>
@@ -24,7 +26,9 @@ struct LanguageWords {
 /// Says things in a language.
 class Language {
  public:
-  explicit Language(LanguageWords words) : words_(std::move(words)) {}
+  /// @param unit  what its sentences say lengths in
+  explicit Language(LanguageWords words, LengthUnit unit = LengthUnit::metre)
+      : words_(std::move(words)), unit_(unit) {}
 
   /// The name of a place and what goes there.
   using Place = std::pair<std::string_view, std::string>;
@@ -44,6 +48,14 @@ class Language {
   /// The shortest text of the number (base/number_text.hpp).
   std::string number(double value) const;
 
+  /// "13.1 m"; in feet "43'" without decimals, "42' 10\"" with one, to half an inch with more.
+  std::string length(double length_m, int decimals) const;
+
+  /// As short as it can be; in feet to half an inch.
+  std::string length(double length_m) const;
+
+  LengthUnit length_unit() const { return unit_; }
+
   /// "a", "a and b", "a, b and c"; of more than `most`, "a, b and 7 more".
   std::string listed(const std::vector<std::string>& names, std::size_t most) const;
 
@@ -59,6 +71,7 @@ class Language {
   std::string with_mark(std::string number) const;
   std::string filled(const std::string& key, std::span<const Place> places) const;
   LanguageWords words_;
+  LengthUnit unit_ = LengthUnit::metre;
 };
 
 /// The names of a text's places, in their order, each as often as it stands there.

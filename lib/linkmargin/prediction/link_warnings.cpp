@@ -42,7 +42,7 @@ std::vector<Warning> own_warnings(const Link& link) {
   if (link.loss.distance_m < kSideBySideM) {
     warnings.push_back(
         {.code = WarningCode::beside_the_hub,
-         .arguments = {{"distance", Figure{link.loss.distance_m, 2}}, {"hub", link.heard_by()}}});
+         .arguments = {{"distance", LengthFigure{link.loss.distance_m, 2}}, {"hub", link.heard_by()}}});
   }
   return warnings;
 }

@@ -1,10 +1,8 @@
 #include "linkmargin/prediction/present_readings.hpp"
 
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/link/budget.hpp"
 #include "linkmargin/prediction/serving/serving.hpp"
-#include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/limits.hpp"
 
 #include <algorithm>
@@ -17,21 +15,17 @@ namespace {
 /// "2026-03-01" and what is longer begin with a date (moment_text()).
 constexpr std::size_t kDateWidth = 10;
 
-/// As the site file holds it.
-Figure coordinate(double coordinate_m) {
-  return {*parse_number(coordinate_text(coordinate_m))};
-}
-
 double percent_of(const Site& site, const Reading& reading) {
   return reading.percent ? *reading.percent : reading_percent(site.reading, *reading.level);
 }
 
-Warning told_elsewhere(const Site& site, const Reading& reading) {
+Warning told_elsewhere(const Site& site, const Device& device, const Reading& reading) {
   if (percent_of(site, reading) < site.reading.weak_below_percent)
     return Warning{.code = WarningCode::reading_elsewhere};
   return Warning{
       .code = WarningCode::reading_elsewhere_enough,
-      .arguments = {{"x", coordinate(reading.place->at.x)}, {"y", coordinate(reading.place->at.y)}}};
+      .arguments = {
+          {"far", LengthFigure{distance(site.point(*reading.place), site.point(device.place)), 2}}}};
 }
 
 /// Why a reading tells nothing of a device as it is, wherever it was taken.
@@ -84,7 +78,7 @@ PresentReadings present_readings(const Site& site, const std::vector<Reading>& r
     auto why = why_not(device, reading, doors);
     if (is_elsewhere) {
       if (!why) present.elsewhere[reading.device].push_back({*reading.place, percent_of(site, reading)});
-      why = told_elsewhere(site, reading);
+      why = told_elsewhere(site, device, reading);
     }
     if (why) {
       why->arguments.push_back({"line", std::to_string(reading.line)});

@@ -84,7 +84,7 @@ bool is_far(const LinkTable& table, const Link& link) {
 Cell straight_cause(const Wording& wording, const LinkTable& table, const Link& link) {
   const LossItem* obstacle = biggest_obstacle(link.loss);
   if (is_far(table, link)) {
-    const Language::Place distance{"distance", wording.with_unit(link.loss.distance_m, 0, "m")};
+    const Language::Place distance{"distance", wording.language().length(link.loss.distance_m, 0)};
     if (link.onward)
       return {wording.say("check.cause.distance_to", {distance, {"station", wording.name(link.heard_by())}})};
     return {wording.say("check.cause.distance", {distance})};
@@ -137,6 +137,10 @@ const char* mark_of(const Link& link) {
   return !link.serving ? kOtherMark : is_weak(link) ? kWeakMark : is_doubtful(link) ? kDoubtfulMark : " ";
 }
 
+bool in_feet(const Wording& wording) {
+  return wording.language().length_unit() == LengthUnit::foot;
+}
+
 std::vector<Column> link_columns(const Wording& wording, bool with_via, bool with_read) {
   const auto title = [&](const char* key) { return wording.say(std::string("check.column.") + key); };
   using enum ColumnKind;
@@ -144,7 +148,11 @@ std::vector<Column> link_columns(const Wording& wording, bool with_via, bool wit
       {.key = "mark"},
       {.key = "device", .title = title("device"), .shrinks = true, .least = kNameLeast},
       {.key = "hub", .title = title("hub"), .shrinks = true, .least = kHubLeast},
-      {.key = "distance_m", .title = title("distance"), .unit = "m", .right_aligned = true, .drop = 4},
+      {.key = "distance_m",
+       .title = title("distance"),
+       .unit = in_feet(wording) ? "" : "m",
+       .right_aligned = true,
+       .drop = 4},
       {.key = "path_loss_db", .title = title("loss"), .unit = "dB", .kind = number, .drop = 1},
       {.key = "level_dbm", .title = title("level"), .unit = "dBm", .kind = number, .drop = 2},
       {.key = "margin_db", .title = title("margin"), .unit = "dB", .kind = number, .drop = 3},
@@ -196,7 +204,8 @@ Table link_table_for_people(const Wording& wording, const LinkTable& table,
     Row row{{{mark_of(*link)},
              {link->device},
              {with_via ? link->hub : link->heard_by()},
-             {wording.number(link->loss.distance_m, 1)},
+             {in_feet(wording) ? wording.length(link->loss.distance_m)
+                               : wording.number(link->loss.distance_m, 1)},
              {link->loss.path_loss_db},
              {way.level.value},
              {way.margin.value},

@@ -102,24 +102,18 @@ class CoverageTeller {
                  {.key = "room", .title = wording_.say("coverage.room"), .shrinks = true},
                  weak_column(),
                  figures("lowest", loss ? "coverage.greatest" : "coverage.lowest"),
-                 {.key = "lowest_at",
-                  .title = wording_.say("coverage.at"),
-                  .unit = "m",
-                  .right_aligned = true,
-                  .drop = 1},
+                 {.key = "lowest_in", .title = wording_.say("coverage.where"), .drop = 1},
                  figures("median", "coverage.median")},
                 {}};
     for (const PlaceCover& room : places_.rooms) {
       const bool weak = room.weak_percent > 0;
-      table.rows.push_back(
-          {{{weak ? "!" : " "},
-            {room.name},
-            {share_text(wording_, room.weak_percent)},
-            value_cell(room.lowest),
-            {wording_.say("coverage.at_place", {{"x", wording_.number(room.lowest_at.x, 1)},
-                                                {"y", wording_.number(room.lowest_at.y, 1)}})},
-            value_cell(room.median)},
-           weak ? Tone::weak : Tone::plain});
+      table.rows.push_back({{{weak ? "!" : " "},
+                             {room.name},
+                             {share_text(wording_, room.weak_percent)},
+                             value_cell(room.lowest),
+                             {wording_.say("coverage.part." + std::string(room.lowest_in))},
+                             value_cell(room.median)},
+                            weak ? Tone::weak : Tone::plain});
     }
     return table;
   }
@@ -159,8 +153,8 @@ class CoverageTeller {
     };
     say(wording_.say("coverage.basis", {{"value", value_phrase(wording_, map_, value_)},
                                         {"profile", wording_.name(map_.profile)},
-                                        {"height", wording_.number(map_.height_m)},
-                                        {"step", wording_.number(map_.step_m)},
+                                        {"height", wording_.language().length(map_.height_m)},
+                                        {"step", wording_.language().length(map_.step_m)},
                                         {"hubs", hubs_phrase(wording_, map_)}}));
     say(nearby_phrase(wording_, map_, value_));
     if (!places_.missed.empty())

@@ -38,7 +38,7 @@ std::string infeasible_text(const Wording& wording, const PlacementAnswer& answe
 std::string placement_proof(const Language& language, const PlacementAnswer& answer) {
   const Wording wording(language);
   const auto grid = [&](const char* key) {
-    return wording.counted(key, answer.places, {{"step", wording.number(answer.proved_step_m)}});
+    return wording.counted(key, answer.places, {{"step", wording.language().length(answer.proved_step_m)}});
   };
   std::string text;
   switch (answer.status) {
@@ -57,7 +57,8 @@ std::string placement_proof(const Language& language, const PlacementAnswer& ans
   }
   const bool coarser = answer.proved_step_m > answer.step_m * 1.001;
   if (!coarser) return text;
-  return text + " " + wording.say("placement.proof.coarser", {{"step", wording.number(answer.step_m)}});
+  return text + " " +
+         wording.say("placement.proof.coarser", {{"step", wording.language().length(answer.step_m)}});
 }
 
 }  // namespace linkmargin

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/base/enum_name.hpp"
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
 
@@ -21,6 +22,12 @@ enum class NoiseArea { none, business };
 /// What stands round the building: something across a street all along it, or nothing that throws anything
 /// back.
 enum class Surroundings { street, open };
+
+/// What a person measured the building with.
+struct Units {
+  LengthUnit length = LengthUnit::metre;
+  friend bool operator==(const Units&, const Units&) = default;
+};
 
 /// Whose rules on licence-exempt radio hold at the site; `none`: not to be looked at.
 enum class Region { none, eu, us };
@@ -70,7 +77,7 @@ struct PropagationSettings {
 /// How much a level varies from spot to spot within a room, and with time: Rician fading, K being the steady
 /// power over all other.
 struct Fading {
-  bool on = true;                       ///< off: chances and intervals hold for the mean of many spots
+  bool on = true;                         ///< off: chances and intervals hold for the mean of many spots
   std::optional<double> k_in_sight_db{};  ///< from spot to spot; absent: as the link's own powers have it
   std::optional<double> k_behind_walls_db{};
   double k_over_time_db = 7;  ///< people move: 6.8 and 11 dB at 910 MHz (Bultitude 1987, from memory)

@@ -18,6 +18,7 @@ namespace linkmargin {
 struct Site {
   std::string name;
   std::string note;
+  Units units;
   PropagationSettings radio;
   Fading fading;
   ReadingScale reading;

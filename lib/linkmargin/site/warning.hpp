@@ -47,6 +47,13 @@ struct Figure {
   bool operator==(const Figure&) const = default;
 };
 
+/// A length, said with its unit; decimals of metres.
+struct LengthFigure {
+  double length_m = 0;
+  std::optional<int> decimals{};
+  bool operator==(const LengthFigure&) const = default;
+};
+
 /// A material and the frequencies that its figures are stated for.
 struct StatedBand {
   std::string material;
@@ -58,7 +65,8 @@ struct StatedBand {
 /// What goes to a place of the sentence.
 struct WarningArgument {
   std::string_view place;
-  std::variant<std::string, Quoted, QuotedList, PartList, NameList, Figure, PartName, std::vector<StatedBand>>
+  std::variant<std::string, Quoted, QuotedList, PartList, NameList, Figure, LengthFigure, PartName,
+               std::vector<StatedBand>>
       value;
   bool operator==(const WarningArgument&) const = default;
 };

@@ -168,7 +168,9 @@ TEST_CASE("the sheet carries the map's cautions at its foot, wrapped") {
   CHECK(!has(without, title));
   map.warnings = {
       {.code = WarningCode::map_height,
-       .arguments = {{"height", Figure{9}}, {"storey", Quoted{"ground"}}, {"storey_height", Figure{3}}}},
+       .arguments = {{"height", LengthFigure{9}},
+                     {"storey", Quoted{"ground"}},
+                     {"storey_height", LengthFigure{3}}}},
       {.code = WarningCode::changes_written, .arguments = {{"paths", std::string(300, 'x') + " end"}}}};
   const std::string with = sheet();
   CHECK(count(with, title) == 1);

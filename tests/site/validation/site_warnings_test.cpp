@@ -95,7 +95,7 @@ TEST_CASE("a radio in an obstacle, and one far away") {
   CHECK(all_site_warnings(site).empty());
   site.devices[0].place = {0, {-200, 2}, 1.7};
   CHECK(only_warning(site).code == WarningCode::far_from_rooms);
-  CHECK(figure(only_warning(site), "distance") == 200);
+  CHECK(fixture::length(only_warning(site), "distance") == 200);
 }
 
 TEST_CASE("rooms drawn to the faces of their wall") {
@@ -105,8 +105,8 @@ TEST_CASE("rooms drawn to the faces of their wall") {
   CHECK(warning.code == WarningCode::walls_side_by_side);
   CHECK(name(warning, "first") == "workshop");
   CHECK(name(warning, "second") == "garage");
-  CHECK(figure(warning, "apart") == 0.25);
-  CHECK(figure(warning, "length") == 4);
+  CHECK(fixture::length(warning, "apart") == 0.25);
+  CHECK(fixture::length(warning, "length") == 4);
   site.storeys[0].rooms.back().corners = rectangle({12.5, 1}, 4, 4);
   CHECK(all_site_warnings(site).empty());
   site.storeys[0].rooms.back().corners = rectangle({12, 1}, 4, 4);  // one wall, shared
@@ -149,17 +149,17 @@ TEST_CASE("a storey that does not begin where the one below ends with its slab")
   CHECK(warning.storeys == std::vector<std::string>{"ground", "upper"});
   CHECK(name(warning, "storey") == "upper");
   CHECK(name(warning, "below") == "ground");
-  CHECK(figure(warning, "level") == 3.3);
-  CHECK(figure(warning, "level_below") == 0);
-  CHECK(figure(warning, "clear") == 2.6);
-  CHECK(figure(warning, "slab") == 0.2);
-  CHECK(figure(warning, "sum") == 2.8);
+  CHECK(fixture::length(warning, "level") == 3.3);
+  CHECK(fixture::length(warning, "level_below") == 0);
+  CHECK(fixture::length(warning, "clear") == 2.6);
+  CHECK(fixture::length(warning, "slab") == 0.2);
+  CHECK(fixture::length(warning, "sum") == 2.8);
   site.storeys[1].floor->thickness_m.reset();  // up to half a metre may be the slab
   site.storeys[1].level_m = 3.2;
   CHECK(all_site_warnings(site).empty());
   site.storeys[1].level_m = 3.4;
   CHECK(only_warning(site).code == WarningCode::storey_misfit_least);
-  CHECK(figure(only_warning(site), "sum") == 2.6);
+  CHECK(fixture::length(only_warning(site), "sum") == 2.6);
   site.storeys[1].rooms[0].corners = rectangle({30, 0}, 6, 4);  // over no room
   site.repeaters[0].place.at = {32, 2};
   CHECK(all_site_warnings(site).empty());
@@ -170,8 +170,8 @@ TEST_CASE("a level in centimetres is asked about, a tall hall is not") {
   site.storeys[1].level_m = 265;
   const Warning warning = only_warning(site);
   CHECK(warning.code == WarningCode::storey_jump_centimetres);
-  CHECK(figure(warning, "height") == 265);
-  CHECK(figure(warning, "metres") == 2.65);
+  CHECK(fixture::length(warning, "height") == 265);
+  CHECK(fixture::length(warning, "metres") == 2.65);
   site.storeys[1].level_m = 28;
   CHECK(only_warning(site).code == WarningCode::storey_jump);  // 0.28 m fits no better
   site.storeys[0].height_m = 12;

@@ -15,7 +15,8 @@ TEST_CASE("faults of rooms") {
          s.storeys[1].rooms.push_back({"store", rectangle({5, 3}, 4, 4)});
          s.storeys[1].inner_wall = {"board", {}};
        },
-       "/storeys/upper/rooms/store", "rooms 'office' and 'store' overlap by 1.00 m2"},
+       "/storeys/upper/rooms/store", "rooms 'office' and 'store' overlap by 1.00 m, over 1.00 m",
+       "one of them is 1.00 m too wide"},
       {"one room in another",
        [](Site& s) {
          s.storeys[1].rooms.push_back({"cupboard", rectangle({1, 1}, 1, 1)});
@@ -25,7 +26,7 @@ TEST_CASE("faults of rooms") {
        [](Site& s) {
          s.storeys[1].rooms.push_back({"store", rectangle({5.98, 0}, 4, 4)});
        },
-       "/storeys/upper/rooms/store", "overlap by 0.08 m2"},
+       "/storeys/upper/rooms/store", "overlap by 0.02 m, over 4.00 m", "one of them is 0.02 m too wide"},
       {"a bow tie",
        [](Site& s) {
          s.storeys[1].rooms[0].corners = {{0, 0}, {4, 4}, {4, 0}, {0, 4}};
@@ -205,7 +206,7 @@ TEST_CASE("faults of openings") {
          s.storeys[0].openings.push_back(site_test::opening("hatch", "shop", "garage", {22, 0.1}, 0.5));
        },
        "/storeys/ground/openings/hatch/at_m", "none stands between 'shop' and 'garage'",
-       "the nearest wall, 0.10 m away, is the wall between 'garage' and 'outside'"},
+       "'shop' borders 'workshop' (right), 'hall' (above); 'garage' borders no other room"},
       {"overhanging the end of its wall",
        [](Site& s) {
          s.storeys[0].openings.push_back(site_test::opening("hatch", "shop", kOutside, {0.25, 0}, 1.2));
@@ -214,7 +215,7 @@ TEST_CASE("faults of openings") {
        "6.00 m"},
       {"wider than its wall", [](Site& s) { s.storeys[0].openings[1].width_m = 7; },
        "/storeys/ground/openings/yard gate/width_m", "overhangs the traced wall 'yard wall' by 0.50 m",
-       "from (12, 8) to (18, 8), 6.00 m"},
+       "6.00 m long, from (12, 8) to (18, 8)"},
       {"higher than its wall", [](Site& s) { s.storeys[0].openings[1].height_m = 2; },
        "/storeys/ground/openings/yard gate/height_m",
        "reaches 2.00 m, over the traced wall 'yard wall' of 1.80 m"},

@@ -89,7 +89,9 @@ TEST_CASE("a fault elsewhere hides no finding") {
   const std::string stray = "s:2:29: unknown key 'colour'\n";
   const std::pair<std::size_t, std::string> radio{2, "radio: {frequency_mhz: 868, colour: red}"};
   CHECK(faults_with({radio, {13, "      hall: {rect_m: [5, 0, 6, 4]}"}}) ==
-        stray + "s:13:13: rooms 'shop' and 'hall' overlap by 4.00 m2\n");
+        stray +
+            "s:13:13: rooms 'shop' and 'hall' overlap by 1.00 m, over 4.00 m of their common side (one of "
+            "them is 1.00 m too wide, or that much too far to the side)\n");
   // The same storey, and even the same item, where the value in doubt has no part in the finding.
   CHECK(faults_with({{9, "    outer_wall: {material: shel, thickness_m: thick}"}}) ==
         "s:9:28: unknown material 'shel' (did you mean 'shell'?)\n"

@@ -31,8 +31,8 @@ TEST_CASE("A line of rooms becomes a site file") {
 
 TEST_CASE("What is no room is told, and so is what the rooms contradict") {
   CHECK(faults_of("") ==
-        "rooms: this is no room: '' (a name, width x depth in metres, and a neighbour: shop 6x5 left "
-        "of hall)\n");
+        "rooms: this is no room: '' (a name, width x depth, and a neighbour: shop 6x5 left of hall, shop "
+        "20'x16'6\" left of hall)\n");
   for (const char* rooms : {"hall", "2x5", "hall 2 by 5", "hall 2x", "hall 2x5 beside shop",
                             "hall 2x5 left shop", "hall 2x5 left of", "hall 2x5,"}) {
     CAPTURE(rooms);

@@ -342,9 +342,9 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   map.warnings.insert(map.warnings.end(), scene.warnings().begin(), scene.warnings().end());
   if (map.height_m > storey.height_m || map.height_m < 0) {
     map.warnings.push_back({.code = WarningCode::map_height,
-                            .arguments = {{"height", Figure{map.height_m}},
+                            .arguments = {{"height", LengthFigure{map.height_m}},
                                           {"storey", Quoted{storey.name}},
-                                          {"storey_height", Figure{storey.height_m}}}});
+                                          {"storey_height", LengthFigure{storey.height_m}}}});
   }
   const LevelGrid grid{map.origin, map.step_m, map.columns, map.rows, map.z_m};
   map.path_loss_db.resize(grid.size());

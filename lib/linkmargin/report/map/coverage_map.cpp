@@ -94,7 +94,7 @@ class CoverageSheet {
     sheet_.write(wording_.say("coverage.sheet.title", {{"value", value_phrase(wording_, map_, value_)},
                                                        {"profile", wording_.name(map_.profile)},
                                                        {"storey", wording_.name(map_.storey)},
-                                                       {"height", wording_.number(map_.height_m)},
+                                                       {"height", wording_.language().length(map_.height_m)},
                                                        {"hubs", hubs_phrase(wording_, map_)}}),
                  kLead);
     sheet_.write(wording_.say("coverage.sheet.lead",

@@ -87,7 +87,7 @@ class PlacementSheet {
     sheet_.write(wording_.say(site_.hubs.size() == 1 ? "placement.sheet.the_hub" : "placement.sheet.hub",
                               {{"hub", wording_.name(field_.hub)},
                                {"storey", wording_.name(site_.storeys[field_.storey].name)},
-                               {"height", wording_.number(field_.height_m)},
+                               {"height", wording_.language().length(field_.height_m)},
                                {"threshold", wording_.number(answer_.reading.weak_below_percent)}}),
                  kLead);
     sheet_.write(wording_.say("placement.sheet.lead",

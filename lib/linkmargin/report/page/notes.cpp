@@ -97,7 +97,7 @@ class Notes {
       if (counts_reverberation(site.radio)) {
         const bool street = site.radio.surroundings == Surroundings::street;
         fact(say("notes.opposite"),
-             street ? say("notes.opposite_street", {{"distance", language().number(site.radio.street_m)}})
+             street ? say("notes.opposite_street", {{"distance", language().length(site.radio.street_m)}})
                     : say("notes.opposite_open"));
       }
       if (site.radio.exponent) fact(say("notes.exponent"), language().number(*site.radio.exponent));

@@ -168,7 +168,7 @@ class Page {
                          {"data-value", chance ? "chance" : "reading"}});
     out_.element("figcaption", say(chance ? "plan.chance" : "plan.reading",
                                    {{"storey", html::name(shown.storey)},
-                                    {"height", content_.language().number(shown.height_m)},
+                                    {"height", content_.language().length(shown.height_m)},
                                     {"doors", doors_phrase(content_.wording(), review.table.doors)},
                                     {"threshold", content_.threshold_text()}}));
     out_.open("div", {{"class", "map-frame"},

@@ -71,7 +71,8 @@ class MapDrawing {
     const Point2 size = sheet_.size_px;
     svg::Writer out(svg::Writer::Tooltips::none);
     out.element("rect", {{"width", svg::px(size.x)}, {"height", svg::px(size.y)}, {"fill", "#ffffff"}});
-    plan::draw_grid(plain_, out, frame, sheet_.world, 0, plan::grid_step_m(frame.px_per_m, sheet_.longest_m),
+    plan::draw_grid(plain_, out, frame, sheet_.world, 0,
+                    plan::grid_step_m(frame.px_per_m, sheet_.longest_m, plain_.language().length_unit()),
                     {{kRulerPx - 4, kEdgePx}, {size.x - kEdgePx, size.y - kRulerPx + 4}});
     plan::Underlay underlay{[&](svg::Writer& to) {
                               to.open("g", {{"class", "cells"}});

@@ -94,7 +94,7 @@ class FaultSheet {
     const plan::Frame frame{.world = world, .origin_px = corner, .px_per_m = px_per_m, .labels_px = {}};
     const Point2 far = corner + px_per_m * size;
     plan::draw_grid(wording_, sheet_.body(), frame, world, 0.3,
-                    plan::grid_step_m(px_per_m, std::max(size.x, size.y)),
+                    plan::grid_step_m(px_per_m, std::max(size.x, size.y), wording_.language().length_unit()),
                     {corner - Point2{18, 18}, far + Point2{18, 18}});
     rooms(storey, doubt, frame);
     openings(storey, doubt, frame);

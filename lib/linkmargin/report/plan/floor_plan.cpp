@@ -102,7 +102,9 @@ class FloorPlanSheet {
 
   std::string draw() {
     sheet_.write(site_.name, kTitle);
-    sheet_.write(wording_.say("sign.plan"), kSmallPrint);
+    sheet_.write(
+        wording_.say(wording_.language().length_unit() == LengthUnit::foot ? "sign.plan_feet" : "sign.plan"),
+        kSmallPrint);
     sheet_.skip(6);
     plan::Signs signs;
     for (const Panel& panel : panels_) storey(panel, signs);
@@ -122,8 +124,8 @@ class FloorPlanSheet {
     out.text({Sheet::kMarginPx, y + 22}, of.name,
              {{"fill", kInk}, {"font-size", "15"}, {"font-weight", "bold"}});
     out.text({Sheet::kMarginPx, y + 38},
-             wording_.say("sign.storey",
-                          {{"level", wording_.number(of.level_m)}, {"height", wording_.number(of.height_m)}}),
+             wording_.say("sign.storey", {{"level", wording_.language().length(of.level_m)},
+                                          {"height", wording_.language().length(of.height_m)}}),
              {{"fill", kFaintInk}, {"font-size", "11"}});
     const double top = y + kStoreyTitlePx + kLabelRimPx;
     const double height = (panel.world.max.y - panel.world.min.y) * fit_.px_per_m;
@@ -178,7 +180,7 @@ class FloorPlanSheet {
     const Point2 lower = frame.at(own.min);
     const Point2 upper = frame.at(own.max);
     plan::draw_grid(wording_, sheet_.body(), frame, own, beyond_px / fit_.px_per_m,
-                    plan::grid_step_m(fit_.px_per_m, fit_.longest_m),
+                    plan::grid_step_m(fit_.px_per_m, fit_.longest_m, wording_.language().length_unit()),
                     {{lower.x - kLabelRimPx + 18, upper.y - beyond_px},
                      {upper.x + beyond_px, lower.y + kLabelRimPx - 4}});
   }

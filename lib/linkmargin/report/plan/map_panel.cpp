@@ -36,7 +36,8 @@ Frame MapPanel::begin(const Wording& wording, Sheet& sheet) const {
                     .origin_px = upper_left,
                     .px_per_m = px_per_m_,
                     .labels_px = {upper_left + rim, lower_right - rim}};
-  draw_grid(wording, sheet.body(), frame, world_, 0, grid_step_m(px_per_m_, longest_m_),
+  draw_grid(wording, sheet.body(), frame, world_, 0,
+            grid_step_m(px_per_m_, longest_m_, wording.language().length_unit()),
             {upper_left - Point2{kTickPx, 0}, lower_right + Point2{0, kTickPx}});
   return frame;
 }

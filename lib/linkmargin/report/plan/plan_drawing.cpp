@@ -124,8 +124,8 @@ class StoreyDrawer {
                    wording_.say("sign.obstacle",
                                 {{"name", wording_.name(obstacle.name)},
                                  {"material", wording_.language().material(obstacle.construction.material)},
-                                 {"base", wording_.number(obstacle.base_m)},
-                                 {"height", wording_.number(obstacle.height_m)}}));
+                                 {"base", wording_.language().length(obstacle.base_m)},
+                                 {"height", wording_.language().length(obstacle.height_m)}}));
     }
   }
 
@@ -173,7 +173,7 @@ class StoreyDrawer {
     return wording_.say(mark == nullptr ? "sign.radio" : "sign.radio_figure",
                         {{"name", wording_.name(radio.name)},
                          {"profile", wording_.name(radio.profile)},
-                         {"height", wording_.number(radio.place.height_m)},
+                         {"height", wording_.language().length(radio.place.height_m)},
                          {"figure", mark == nullptr ? std::string() : mark->figure}});
   }
 

@@ -159,8 +159,11 @@ class LabelDrawer {
         return contains(corners, text.min) && contains(corners, text.max) &&
                contains(corners, {text.min.x, text.max.y}) && contains(corners, {text.max.x, text.min.y});
       };
-      const std::string size = wording_.number(box.max.x - box.min.x, 2) + " \u00D7 " +
-                               wording_.with_unit(box.max.y - box.min.y, 2, "m");
+      const Language& language = wording_.language();
+      const double width_m = box.max.x - box.min.x;
+      const bool in_feet = language.length_unit() == LengthUnit::foot;
+      const std::string size = (in_feet ? language.length(width_m) : wording_.number(width_m, 2)) +
+                               " \u00D7 " + language.length(box.max.y - box.min.y, 2);
       LabelRequest with_size = request;
       with_size.lines.push_back(size);
       with_size.font_px = kRoomStyle.font_px - 1;
@@ -249,7 +252,7 @@ class LabelDrawer {
     for (const TracedWall& wall : storey_.walls) {
       std::vector<std::string> lines = lines_of(wall.name);
       if (wall.height_m)
-        lines.push_back(wording_.say("sign.high", {{"height", wording_.number(*wall.height_m)}}));
+        lines.push_back(wording_.say("sign.high", {{"height", wording_.language().length(*wall.height_m)}}));
       label({.lines = lines,
              .anchor = frame_.at(at_fraction(wall.line, 0.5)),
              .clearance_px = 6,

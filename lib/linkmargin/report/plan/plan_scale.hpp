@@ -10,7 +10,7 @@ namespace linkmargin::plan {
 double round_length_m(double about_m);
 
 /// Between the lines of a grid: some 34 pixels, and 5 m where the sheet shows more than 25 m.
-double grid_step_m(double px_per_m, double longest_m);
+double grid_step_m(double px_per_m, double longest_m, LengthUnit unit);
 
 /// A faint grid in site metres over `own` and so much beyond it, with its figures at the left of the lines
 /// and under them. @param lines_px where the lines run on the sheet

@@ -44,16 +44,16 @@ std::string wall_tooltip(const Wording& wording, const WallPiece& piece) {
     material += " " + shortest_text(*piece.construction->thickness_m) + " m";
   return wording.say("sign.wall", {wall,
                                    {"material", wording.language().material(material)},
-                                   {"height", wording.number(piece.height_m)}});
+                                   {"height", wording.language().length(piece.height_m)}});
 }
 
 std::string opening_tooltip(const Wording& wording, const Opening& opening) {
   return wording.say(opening.sill_m > 0 ? "sign.opening_sill" : "sign.opening",
                      {{"name", wording.name(opening.name)},
                       {"material", wording.language().material(opening.leaf.material)},
-                      {"width", wording.number(opening.width_m)},
-                      {"height", wording.number(opening.height_m)},
-                      {"sill", wording.number(opening.sill_m)}});
+                      {"width", wording.language().length(opening.width_m)},
+                      {"height", wording.language().length(opening.height_m)},
+                      {"sill", wording.language().length(opening.sill_m)}});
 }
 
 /// A straight strip along a wall on the sheet, from one fraction of it to another.

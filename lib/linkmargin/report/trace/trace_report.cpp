@@ -74,8 +74,9 @@ class TraceReport {
   }
 
   std::vector<std::string> to_check() const {
-    std::vector<std::string> texts{wording_.say("trace.assumed"),
-                                   wording_.say("trace.unit", {{"metres", wording_.number(plan_.unit_m)}})};
+    std::vector<std::string> texts{
+        wording_.say("trace.assumed"),
+        wording_.say("trace.unit", {{"metres", wording_.language().length(plan_.unit_m)}})};
     texts.push_back(wording_.say(plan_.double_walls > 0 ? "trace.double_lines" : "trace.single_lines"));
     texts.push_back(wording_.say("trace.joined", {{"far", wording_.length(exchange::kJoinM)}}));
     layers(texts);

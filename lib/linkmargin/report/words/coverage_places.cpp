@@ -33,6 +33,17 @@ void for_cells_in(const CoverageMap& map, const Polygon2& corners, Visit visit) 
   }
 }
 
+/// Of a box cut into nine, the part that holds a place.
+std::string_view part_of(const Box2& box, Point2 at) {
+  constexpr std::string_view parts[3][3] = {{"bottom_left", "bottom", "bottom_right"},
+                                            {"left", "middle", "right"},
+                                            {"top_left", "top", "top_right"}};
+  const auto third = [](double from, double to, double here) {
+    return static_cast<std::size_t>(std::clamp(std::floor(3 * (here - from) / (to - from)), 0.0, 2.0));
+  };
+  return parts[third(box.min.y, box.max.y, at.y)][third(box.min.x, box.max.x, at.x)];
+}
+
 double better_is_more(CoverageValue value) {
   return value == CoverageValue::loss ? -1 : 1;
 }
@@ -43,13 +54,14 @@ std::optional<PlaceCover> place_cover(const CoverageMap& map, CoverageValue valu
   const double sign = better_is_more(value);
   std::vector<double> values;
   PlaceCover cover;
+  Point2 lowest_at;
   std::size_t weak = 0;
   for_cells_in(map, corners, [&](std::size_t cell) {
     const double shown = shown_value(map, cell, value);
     const double v = std::isfinite(shown) ? sign * shown : -std::numeric_limits<double>::infinity();
     if (values.empty() || v < cover.lowest) {
       cover.lowest = v;
-      cover.lowest_at = map.centre(cell);
+      lowest_at = map.centre(cell);
     }
     values.push_back(v);
     weak += weak_at(map, cell) ? 1 : 0;
@@ -59,6 +71,7 @@ std::optional<PlaceCover> place_cover(const CoverageMap& map, CoverageValue valu
   std::ranges::nth_element(values, middle);
   cover.median = sign * *middle;
   cover.lowest *= sign;
+  cover.lowest_in = part_of(bounding_box(corners), lowest_at);
   cover.weak_percent = 100 * static_cast<double>(weak) / static_cast<double>(values.size());
   return cover;
 }

@@ -5,6 +5,7 @@
 
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 // Inside report/ only: a map summed up by rooms and areas.
@@ -15,7 +16,7 @@ struct PlaceCover {
   std::string name;
   double lowest = 0;  ///< the weakest: of a loss the greatest
   double median = 0;
-  Point2 lowest_at;
+  std::string_view lowest_in;  ///< the ninth of its box: "top_left", "middle", "bottom"
   double weak_percent = 0;
 };
 

@@ -35,6 +35,7 @@ std::string Wording::with_unit(double value, std::string_view unit) const {
 }
 
 std::string Wording::length(double length_m) const {
+  if (language_->length_unit() == LengthUnit::foot) return feet_text(length_m, length_m < 1 ? 2 : 1);
   constexpr double metre = 0.995, two_centimetres = 0.0195;  // from there on rounded to them
   if (length_m >= metre) return with_unit(length_m, 1, "m");
   return with_unit(100 * length_m, length_m < two_centimetres ? 1 : 0, "cm");
@@ -64,8 +65,9 @@ std::string Wording::room(const Site& site, const Placement& place) const {
 }
 
 std::string Wording::spot(Point2 at) const {
-  const auto to_centimetre = [](double length_m) {
-    return std::round(100 * length_m) / 100 + 0.0;
+  const double unit_m = metres_in(language_->length_unit());
+  const auto to_centimetre = [unit_m](double length_m) {
+    return std::round(100 * length_m / unit_m) / 100 + 0.0;
   };  // never -0
   return say("place.spot", {{"x", number(to_centimetre(at.x))}, {"y", number(to_centimetre(at.y))}});
 }
@@ -90,7 +92,7 @@ constexpr double kInCornerM = 0.005;
 
 std::string Wording::where(const Site& site, const Placement& place) const {
   const HangingSpot hangs = hanging_spot(site, place);
-  const Language::Place height{"height", number(place.height_m)};
+  const Language::Place height{"height", language_->length(place.height_m)};
   if (const auto* on = std::get_if<OnWall>(&hangs)) {
     const std::string wall(side_word(on->spot.wall));
     const std::string corner(side_word(on->spot.from));

@@ -56,7 +56,7 @@ class Wording {
 
   std::string decibels(double db) const { return with_unit(db, 1, "dB"); }
 
-  /// "35 cm", "2.3 m"; under 2 cm with a decimal.
+  /// "35 cm", "2.3 m"; under 2 cm with a decimal. In feet to an inch, under a metre to half of one.
   std::string length(double length_m) const;
 
   /// A reading as a whole number, never on the wrong side of the threshold, without its unit: "29".
@@ -71,7 +71,7 @@ class Wording {
   /// "shop (ground)"; "outside (ground)" in no room.
   std::string room(const Site& site, const Placement& place) const;
 
-  /// "(4.3, 0.15)": to the centimetre.
+  /// "(4.3, 0.15)": to the centimetre; in feet to a hundredth.
   std::string spot(Point2 at) const;
 
   /// "the hub" where there is one, else "hub garage".

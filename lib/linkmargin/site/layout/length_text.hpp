@@ -9,11 +9,6 @@
 /// Not installed.
 namespace linkmargin::layout {
 
-/// "0.35 m"
-inline std::string metres(double length_m) {
-  return fixed_text(length_m, 2) + " m";
-}
-
 /// To a tenth of a millimetre: a length that was calculated from typed ones reads as if it were typed.
 inline double rounded_m(double length_m) {
   constexpr double steps = 1e4;

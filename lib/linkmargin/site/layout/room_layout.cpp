@@ -262,9 +262,10 @@ class Layouter {
       return between;
     }
     fault(DiagnosticCode::impossible, {i, "size_m"},
-          quoted(room.name) + " is " + metres(along(axis, *room.size)) + " " + std::string(kSizeWords[axis]) +
-              ", but " + metres(between.length() - wanted_m + along(axis, *room.size)) + " lie between " +
-              quoted(ends.low->room) + " (" + std::string(ends.low->key) + ") and " +
+          quoted(room.name) + " is " + length_text(along(axis, *room.size), around_.unit) + " " +
+              std::string(kSizeWords[axis]) + ", but " +
+              length_text(between.length() - wanted_m + along(axis, *room.size), around_.unit) +
+              " lie between " + quoted(ends.low->room) + " (" + std::string(ends.low->key) + ") and " +
               quoted(ends.high->room) + " (" + std::string(ends.high->key) + ")",
           Statement{i, ends.high->key});
     return {};

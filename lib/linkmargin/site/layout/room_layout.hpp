@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/base/diagnostic.hpp"
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/site/building.hpp"
 #include "linkmargin/site/layout/room_edges.hpp"
 
@@ -76,6 +77,7 @@ struct Surroundings {
   std::span<const Room> beneath;           ///< of the storey beneath
   double wall_m = kUsualWallM;             ///< rooms less apart than this share a wall
   std::optional<MeasuredInside> inside{};  ///< absent: sizes count to the middle of the walls
+  LengthUnit unit = LengthUnit::metre;     ///< of what faults say
 };
 
 /// Places rooms one after the other, each when those it stands by have a place; the first without a

@@ -1,7 +1,7 @@
 #include "linkmargin/site/layout/room_spot.hpp"
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/letter_case.hpp"
-#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/layout/length_text.hpp"
 
 #include <algorithm>
@@ -19,20 +19,15 @@ std::optional<Side> side_of(std::string_view word) {
   return {};
 }
 
-/// Words in small letters. A comma ends a word where a blank or nothing follows; "1.2m" gives two.
+/// Words in small letters. A comma ends a word where a blank or nothing follows.
 std::vector<std::string> words_of(std::string_view text) {
   std::vector<std::string> words;
   std::string word;
   const auto end_word = [&] {
-    const bool counted = !word.empty() && word.back() == 'm' && parse_number(word.substr(0, word.size() - 1));
-    if (counted) {
-      words.push_back(word.substr(0, word.size() - 1));
-      word = "m";
-    }
     if (!word.empty() && word != "and" && word != "the") words.push_back(word);
     word.clear();
   };
-  const std::string small = lower_case(std::string(text));
+  const std::string small = lower_case(text);
   for (std::size_t i = 0; i < small.size(); ++i) {
     const bool separates = small[i] == ',' && (i + 1 == small.size() || small[i + 1] == ' ');
     if (small[i] == ' ' || separates) {
@@ -60,16 +55,18 @@ class Words {
     if (side) ++at_;
     return side;
   }
-  /// "1.2 m from left wall", its last word left out or not.
+  /// "1.2 m from left wall", its last word left out or not; the length in any unit of parse_length_m().
   std::optional<std::pair<double, Side>> take_distance() {
-    const auto number = at_ < words_.size() ? parse_number(words_[at_]) : std::nullopt;
-    if (!number || *number < 0) return {};
-    ++at_;
-    if (!take("m") || !take("from")) return {};
+    std::string length;
+    std::size_t at = at_;
+    for (; at < words_.size() && words_[at] != "from"; ++at) length += words_[at] + " ";
+    const auto length_m = parse_length_m(length);
+    if (!length_m || *length_m < 0 || at == words_.size()) return {};
+    at_ = at + 1;
     const auto side = take_side();
     (void)take("wall");
     if (!side) return {};
-    return std::pair{*number, *side};
+    return std::pair{*length_m, *side};
   }
   bool done() const { return at_ == words_.size(); }
 
@@ -122,6 +119,7 @@ struct Placer {
 
   const Polygon2& room;
   const Inset& inset;
+  LengthUnit unit;
 
   Place operator()(const Centre&) const {
     const Point2 middle = centroid(room);
@@ -148,7 +146,7 @@ struct Placer {
       const double measured_m = inset.of(*spot.from) + spot.distance_m;
       if (measured_m > length_m - inset.of(opposite(*spot.from))) {
         return "has a " + std::string(side_word(spot.wall)) + " wall of " +
-               metres(length_m - inset.of(*spot.from) - inset.of(opposite(*spot.from)));
+               length_text(length_m - inset.of(*spot.from) - inset.of(opposite(*spot.from)), unit);
       }
       from_start_m = is_lower(*spot.from) ? measured_m : length_m - measured_m;
     }
@@ -163,8 +161,9 @@ struct Placer {
                        from.y + inwards(spot.along, inset.of(spot.along) + spot.along_m)};
     if (contains(room, place)) return place;
     const Box2 box = bounding_box(room);
-    return "does not reach so far: it is " + metres(box.max.x - box.min.x - inset.left_m - inset.right_m) +
-           " wide and " + metres(box.max.y - box.min.y - inset.bottom_m - inset.top_m) + " deep";
+    return "does not reach so far: it is " +
+           length_text(box.max.x - box.min.x - inset.left_m - inset.right_m, unit) + " wide and " +
+           length_text(box.max.y - box.min.y - inset.bottom_m - inset.top_m, unit) + " deep";
   }
 };
 
@@ -202,9 +201,10 @@ std::optional<Segment2> wall_on(const Polygon2& room, Side side) {
   return best;
 }
 
-std::variant<Point2, std::string> place_of(const RoomSpot& spot, const Polygon2& room, const Inset& inset) {
+std::variant<Point2, std::string> place_of(const RoomSpot& spot, const Polygon2& room, const Inset& inset,
+                                           LengthUnit unit) {
   const Polygon2 typed = as_typed(room);
-  return std::visit(Placer{typed, inset}, spot);
+  return std::visit(Placer{typed, inset, unit}, spot);
 }
 
 }  // namespace linkmargin::layout

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/site/layout/side.hpp"
 
@@ -62,7 +63,9 @@ std::optional<Segment2> wall_on(const Polygon2& room, Side side);
 
 /// Where a spot lies; not snapped. The centre of a room with a notch is moved into the room.
 /// @param inset  from the drawn lines to what was measured to
+/// @param unit   what the sentence says lengths in
 /// @return the place, or why there is none, as a sentence without its subject
-std::variant<Point2, std::string> place_of(const RoomSpot& spot, const Polygon2& room, const Inset& inset);
+std::variant<Point2, std::string> place_of(const RoomSpot& spot, const Polygon2& room, const Inset& inset,
+                                           LengthUnit unit = LengthUnit::metre);
 
 }  // namespace linkmargin::layout

@@ -90,13 +90,20 @@ std::span<const Field<Room>> fields() {
        "with `left_of` or `right_of`: its front (bottom edge) so far up from the neighbour's", "0"},
       {"outer_wall", Part{"construction"}, optional, "its walls to the outside", "the storey's"},
       {"inner_wall", Part{"construction"}, optional, "its walls to other rooms", "the storey's"},
+      {"walls", Part{"construction"}, optional, "all its walls, where those two keys say nothing else",
+       "the storey's"},
       {"keep_out", on_or_off<&Room::keep_out>(), optional,
        "no hub and no repeater is proposed here: a strong room", "", kNotByEdit},
       {"use", word<kUseWords, &Room::use>(), optional,
        "`wet`: a bathroom or a wash room, into which nothing is moved from elsewhere", "", kNotByEdit},
       {"sockets", Part{"sockets", &limits::kSockets}, optional,
        "mains sockets: what needs mains is proposed near them; `[]`: there is none", "not known"},
-      {"roof", made_of<&Room::roof>(), optional, "the slab over this room", "the storey's"},
+      {"ceiling", Part{"construction"}, optional,
+       "the slab over this room, also where rooms of the storey above lie on it: their floor, if they say "
+       "none",
+       "the storey's `roof`, or the floor of the rooms above"},
+      {"roof", made_of<&Room::roof>(), optional, "the slab over this room where no room lies on it",
+       "the storey's"},
       {"floor", made_of<&Room::floor>(), optional, "the slab under this room", "the storey's"}};
   return rows;
 }

@@ -11,6 +11,7 @@ std::span<const Field<Site>> fields() {
   static const Field<Site> rows[] = {
       {"site", own_name<&Site::name>(), required, "name of the place"},
       {"note", text<&Site::note>(), optional, "free text", "none"},
+      {"units", Part{"units"}, optional, "what a figure for a length counts where it has no unit of its own"},
       {"region", word<kRegionWords, &Site::region>(), optional,
        "whose limits of radiated power are looked at for cautions; `none`: nobody's"},
       {"radio", Part{"radio"}, required, "frequency and model"},
@@ -33,6 +34,14 @@ std::span<const Field<Site>> fields() {
        "none"},
       {"areas", Part{"areas", &limits::kRadios}, optional, "where hand-held remotes are used, by name",
        "none"}};
+  return rows;
+}
+
+template <>
+std::span<const Field<Units>> fields() {
+  static const Field<Units> rows[] = {
+      {"length", word<kLengthUnitWords, &Units::length>(), optional,
+       "`m`, or `ft` for feet and inches; answers that people read are in it too"}};
   return rows;
 }
 

@@ -1,5 +1,6 @@
 #include "linkmargin/site/validation/checks.hpp"
 
+#include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/trade_words.hpp"
 
@@ -22,10 +23,6 @@ std::string quoted(std::string_view name) {
   text += name;
   text += '\'';
   return text;
-}
-
-std::string metres(double length_m) {
-  return fixed_text(length_m, 2) + " m";
 }
 
 std::string place_text(Point2 p) {
@@ -108,7 +105,30 @@ bool on_one_line(const Polygon2& corners) {
          std::ranges::all_of(corners, [&](Point2 p) { return side(corners.front(), *other, p) == 0; });
 }
 
+/// " (left)", as the short form says it; empty for a wall aslant.
+std::string side_of_room(const Room& room, Segment2 wall) {
+  constexpr double beside_m = 0.02;
+  const Point2 middle = 0.5 * (wall.a + wall.b);
+  if (wall.a.x == wall.b.x)
+    return contains(room.corners, middle + Point2{beside_m, 0}) ? " (left)" : " (right)";
+  if (wall.a.y == wall.b.y)
+    return contains(room.corners, middle + Point2{0, beside_m}) ? " (below)" : " (above)";
+  return {};
+}
+
 }  // namespace
+
+std::string neighbours_text(const Room& room, const std::vector<WallPiece>& plan) {
+  std::vector<std::string> beside;
+  for (const WallPiece& piece : plan) {
+    const bool of_room = piece.first == room.name || piece.second == room.name;
+    const std::string& other = piece.first == room.name ? piece.second : piece.first;
+    if (!of_room || other == kOutside) continue;
+    const std::string text = quoted(other) + side_of_room(room, piece.line);
+    if (std::ranges::find(beside, text) == beside.end()) beside.push_back(text);
+  }
+  return quoted(room.name) + " borders " + (beside.empty() ? "no other room" : joined(beside));
+}
 
 bool check_polygon(const Polygon2& corners, const std::string& path, const std::string& what,
                    Diagnostics& faults) {
@@ -139,8 +159,8 @@ Diagnostics validate(const Site& site) {
   checks::check_storey_heights(site, faults);
   for (const Storey& storey : site.storeys) {
     const auto plan = wall_plan(storey);
-    checks::check_storey(storey, plan, faults);
-    checks::check_openings(storey, plan, faults);
+    checks::check_storey(storey, plan, site.units.length, faults);
+    checks::check_openings(storey, plan, site.units.length, faults);
   }
   checks::check_hubs(site, faults);
   checks::check_repeaters(site, faults);

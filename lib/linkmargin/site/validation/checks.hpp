@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/wall_plan.hpp"
@@ -32,8 +33,7 @@ inline constexpr std::size_t kMostHints = 200;
 /// "/storeys/ground/level_m" from its tokens, each escaped.
 std::string pointer(std::initializer_list<std::string_view> tokens);
 std::string quoted(std::string_view name);
-std::string metres(double length_m);  // "0.35 m"
-std::string place_text(Point2 p);     // "(1.5, 2)"
+std::string place_text(Point2 p);  // "(1.5, 2)"
 
 /// @return the fault as it stands in the list, until the next is added
 Diagnostic& add(Diagnostics& faults, DiagnosticCode code, std::string path, std::string message,
@@ -86,8 +86,13 @@ void check_materials(const Site& site, Diagnostics& faults);
 void check_calibration(const Site& site, Diagnostics& faults);
 void check_environment(const Site& site, Diagnostics& faults);
 void check_storey_heights(const Site& site, Diagnostics& faults);
-void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults);
-void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults);
+void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, LengthUnit unit,
+                  Diagnostics& faults);
+void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, LengthUnit unit,
+                    Diagnostics& faults);
+
+/// "'hall' borders 'shop' (left) and 'kitchen' (above)", or that it borders no other room.
+std::string neighbours_text(const Room& room, const std::vector<WallPiece>& plan);
 void check_profiles(const Site& site, Diagnostics& faults);
 void check_hubs(const Site& site, Diagnostics& faults);
 void check_repeaters(const Site& site, Diagnostics& faults);

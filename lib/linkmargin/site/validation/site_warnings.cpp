@@ -78,7 +78,7 @@ void say_far_away(const Site& site, const SiteRadio& radio, Warnings& warnings) 
   }
   if (std::isinf(nearest_m)) return;  // a site without rooms
   warnings.push_back({.code = WarningCode::far_from_rooms,
-                      .arguments = {{"radio", Quoted{radio.name}}, {"distance", Figure{nearest_m, 0}}},
+                      .arguments = {{"radio", Quoted{radio.name}}, {"distance", LengthFigure{nearest_m, 0}}},
                       .radio = radio.name});
 }
 
@@ -152,8 +152,8 @@ void say_side_by_side(const Storey& storey, const std::vector<WallPiece>& plan, 
     warnings.push_back({.code = WarningCode::walls_side_by_side,
                         .arguments = {{"first", Quoted{outer[i]->first}},
                                       {"second", Quoted{outer[j]->first}},
-                                      {"apart", Figure{found.apart_m, 2}},
-                                      {"length", Figure{found.length_m, 2}}},
+                                      {"apart", LengthFigure{found.apart_m, 2}},
+                                      {"length", LengthFigure{found.length_m, 2}}},
                         .storeys = {storey.name}});
     return said.size() < checks::kMostOfAKind;
   });

@@ -45,7 +45,7 @@ const Storey* storey_below(const Site& site, const Storey& upper) {
   return below == lower.end() ? nullptr : *below;
 }
 
-Figure height(double height_m) {
+LengthFigure height(double height_m) {
   return {std::round(height_m * 1000) / 1000 + 0.0};
 }
 
@@ -109,8 +109,8 @@ void say_closed_sizes(const Site& site, std::vector<Warning>& warnings) {
       if (warnings.size() >= kMostOfAKind) return;
       warnings.push_back({.code = closed.is_width ? WarningCode::width_closed : WarningCode::depth_closed,
                           .arguments = {{"room", Quoted{closed.room}},
-                                        {"typed", Figure{closed.typed_m, 2}},
-                                        {"used", Figure{closed.used_m, 2}},
+                                        {"typed", LengthFigure{closed.typed_m, 2}},
+                                        {"used", LengthFigure{closed.used_m, 2}},
                                         {"other", Quoted{closed.other}}},
                           .radio = {},
                           .storeys = {storey.name}});

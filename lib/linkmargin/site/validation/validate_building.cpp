@@ -5,7 +5,9 @@
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <limits>
+#include <optional>
 #include <set>
 
 namespace linkmargin::checks {
@@ -24,10 +26,45 @@ double overlap_area(const Polygon2& left, const Polygon2& right) {
   return area > explained_area(bounding_box(left), bounding_box(right)) ? area : 0;
 }
 
+bool is_rectangle(const Polygon2& corners) {
+  const Box2 box = bounding_box(corners);
+  const Point2 size = box.max - box.min;
+  return corners.size() == 4 &&
+         std::abs(std::abs(signed_area(corners)) - size.x * size.y) <= kSlackM * kSlackM;
+}
+
+/// By how much two rectangles, neither within the other, reach into each other along x and along y.
+std::optional<Point2> common_size(const Room& left, const Room& right) {
+  if (!is_rectangle(left.corners) || !is_rectangle(right.corners)) return {};
+  const Box2 a = bounding_box(left.corners);
+  const Box2 b = bounding_box(right.corners);
+  const Point2 common{std::min(a.max.x, b.max.x) - std::max(a.min.x, b.min.x),
+                      std::min(a.max.y, b.max.y) - std::max(a.min.y, b.min.y)};
+  const bool one_inside = common == a.max - a.min || common == b.max - b.min;
+  return one_inside ? std::nullopt : std::optional(common);
+}
+
+/// "0.30 m, over 5.40 m of their common side", as a person would measure it; else the area.
+std::string overlap_text(const Room& left, const Room& right, double area, LengthUnit unit) {
+  const auto common = common_size(left, right);
+  if (!common) return fixed_text(area, 2) + " m2";
+  return length_text(std::min(common->x, common->y), unit) + ", over " +
+         length_text(std::max(common->x, common->y), unit) + " of their common side";
+}
+
+std::string overlap_hint(const Room& left, const Room& right, LengthUnit unit) {
+  const auto common = common_size(left, right);
+  if (!common) return {};
+  const bool across = common->x <= common->y;
+  return "one of them is " + length_text(std::min(common->x, common->y), unit) +
+         (across ? " too wide, or that much too far to the side"
+                 : " too deep, or that much too far up or down");
+}
+
 /// How far off the outline of its room a socket at a place may lie: the wall's own thickness, and a skirting.
 constexpr double kSocketReachM = 0.5;
 
-std::string socket_fault(const Room& room, const Socket& socket) {
+std::string socket_fault(const Room& room, const Socket& socket, LengthUnit unit) {
   if (const auto* at = std::get_if<Point2>(&socket)) {
     if (distance_to_edges(room.corners, *at) <= kSocketReachM) return {};
     return "the socket at " + place_text(*at) + " is at no wall of room " + quoted(room.name);
@@ -40,13 +77,14 @@ std::string socket_fault(const Room& room, const Socket& socket) {
     return "room " + quoted(room.name) + " has " + std::to_string(walls.size()) + " walls on its " + side +
            ": say where the socket is with at_m: [x, y]";
   if (spot.distance_m <= length(walls.front())) return {};
-  return "the " + side + " wall of room " + quoted(room.name) + " is " + metres(length(walls.front())) +
-         " long, and the socket lies " + metres(spot.distance_m) + " along it";
+  return "the " + side + " wall of room " + quoted(room.name) + " is " +
+         length_text(length(walls.front()), unit) + " long, and the socket lies " +
+         length_text(spot.distance_m, unit) + " along it";
 }
 
-void check_sockets(const Storey& storey, const Room& room, Diagnostics& faults) {
+void check_sockets(const Storey& storey, const Room& room, LengthUnit unit, Diagnostics& faults) {
   for (std::size_t i = 0; room.sockets && i < room.sockets->size(); ++i) {
-    const std::string fault = socket_fault(room, (*room.sockets)[i]);
+    const std::string fault = socket_fault(room, (*room.sockets)[i], unit);
     if (fault.empty()) continue;
     add(faults, DiagnosticCode::misplaced,
         pointer({"storeys", storey.name, "rooms", room.name, "sockets", std::to_string(i)}), fault)
@@ -54,13 +92,13 @@ void check_sockets(const Storey& storey, const Room& room, Diagnostics& faults) 
   }
 }
 
-void check_rooms(const Storey& storey, Diagnostics& faults) {
+void check_rooms(const Storey& storey, LengthUnit unit, Diagnostics& faults) {
   std::vector<const Room*> sound;
   std::vector<Box2> boxes;
   for (const Room& room : storey.rooms) {
     const std::string path = pointer({"storeys", storey.name, "rooms", room.name, "corners_m"});
     if (!check_polygon(room.corners, path, "room " + quoted(room.name), faults)) continue;
-    check_sockets(storey, room, faults);
+    check_sockets(storey, room, unit, faults);
     sound.push_back(&room);
     boxes.push_back(bounding_box(room.corners));
   }
@@ -70,7 +108,8 @@ void check_rooms(const Storey& storey, Diagnostics& faults) {
     if (area > 0) {
       add(faults, DiagnosticCode::overlaps, pointer({"storeys", storey.name, "rooms", sound[j]->name}),
           "rooms " + quoted(sound[i]->name) + " and " + quoted(sound[j]->name) + " overlap by " +
-              fixed_text(area, 2) + " m2")
+              overlap_text(*sound[i], *sound[j], area, unit),
+          overlap_hint(*sound[i], *sound[j], unit))
           .names = {sound[i]->name, sound[j]->name};
     }
     return area == 0 || ++found < kMostOfAKind;
@@ -84,13 +123,15 @@ double gap_m(const Polygon2& left, const Polygon2& right) {
   return gap;
 }
 
-std::string apart_hint(const Storey& storey, const Boundary& boundary) {
+std::string apart_hint(const Storey& storey, const std::vector<WallPiece>& plan, const Boundary& boundary,
+                       LengthUnit unit) {
   const Room* first = find_room(storey, boundary.first);
   const Room* second = find_room(storey, boundary.second);
   if (first == nullptr || second == nullptr) return {};
+  const std::string neighbours = "; " + neighbours_text(*first, plan) + "; " + neighbours_text(*second, plan);
   const double gap = gap_m(first->corners, second->corners);
-  if (gap <= kWeldM) return "they meet at a corner only";
-  return "their outlines are " + metres(gap) + " apart; rooms that share a wall share its edge";
+  if (gap <= kWeldM) return "they meet at a corner only" + neighbours;
+  return "their outlines are " + length_text(gap, unit) + " apart" + neighbours;
 }
 
 using Pair = std::pair<std::string, std::string>;
@@ -115,7 +156,8 @@ bool known_pair(const Storey& storey, const Boundary& boundary, const std::strin
   return sound;
 }
 
-void check_boundaries(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults) {
+void check_boundaries(const Storey& storey, const std::vector<WallPiece>& plan, LengthUnit unit,
+                      Diagnostics& faults) {
   std::set<Pair> walls;
   for (const WallPiece& piece : plan) walls.insert(sorted_pair(piece.first, piece.second));
   std::set<Pair> seen;
@@ -132,7 +174,7 @@ void check_boundaries(const Storey& storey, const std::vector<WallPiece>& plan, 
     }
     if (!walls.contains(pair)) {
       add(faults, DiagnosticCode::misplaced, path, "no wall stands between " + names,
-          apart_hint(storey, boundary))
+          apart_hint(storey, plan, boundary, unit))
           .names = rooms;
     }
   }
@@ -212,9 +254,10 @@ const Room* room_under(const Storey& lower, const Storey& upper) {
 
 }  // namespace
 
-void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults) {
-  check_rooms(storey, faults);
-  check_boundaries(storey, plan, faults);
+void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, LengthUnit unit,
+                  Diagnostics& faults) {
+  check_rooms(storey, unit, faults);
+  check_boundaries(storey, plan, unit, faults);
   check_usual_walls(storey, plan, faults);
   check_walls_and_obstacles(storey, faults);
   check_floor_openings(storey, faults);
@@ -233,9 +276,9 @@ void check_storey_heights(const Site& site, Diagnostics& faults) {
       const Room* room = room_under(lower, upper);
       if (room == nullptr) continue;
       add(faults, DiagnosticCode::misplaced, pointer({"storeys", upper.name, "level_m"}),
-          "storey " + quoted(upper.name) + " begins at " + metres(upper.level_m) + ", under the ceiling of " +
-              quoted(lower.name) + " at " + metres(lower.ceiling_m()) + ", over its room " +
-              quoted(room->name))
+          "storey " + quoted(upper.name) + " begins at " + length_text(upper.level_m, site.units.length) +
+              ", under the ceiling of " + quoted(lower.name) + " at " +
+              length_text(lower.ceiling_m(), site.units.length) + ", over its room " + quoted(room->name))
           .names = {upper.name, lower.name, room->name};
       ++found;
     }

@@ -75,8 +75,8 @@ double overhang_m(const Opening& opening, Segment2 wall) {
   return std::max(opening.width_m / 2 - middle_m, middle_m + opening.width_m / 2 - length_m);
 }
 
-void say_why_not_placed(const std::vector<WallPiece>& plan, const Opening& opening, const std::string& path,
-                        Diagnostics& faults) {
+void say_why_not_placed(const std::vector<WallPiece>& plan, const Storey& storey, const Opening& opening,
+                        const std::string& path, LengthUnit unit, Diagnostics& faults) {
   const std::string name = "opening " + quoted(opening.name);
   const WallPiece* own =
       nearest_piece(plan, opening.at, [&](const WallPiece& piece) { return of_wanted_wall(piece, opening); });
@@ -85,23 +85,29 @@ void say_why_not_placed(const std::vector<WallPiece>& plan, const Opening& openi
   if (own != nullptr && own_m <= kOpeningReachM) {
     const double length_m = length(own->line);
     add(faults, DiagnosticCode::misplaced, path + (opening.width_m > length_m ? "/width_m" : "/at_m"),
-        name + " overhangs " + wall_text(*own) + " by " + metres(overhang_m(opening, own->line)),
-        "that wall runs from " + place_text(own->line.a) + " to " + place_text(own->line.b) + ", " +
-            metres(length_m))
+        name + " overhangs " + wall_text(*own) + " by " + length_text(overhang_m(opening, own->line), unit),
+        "that wall is " + length_text(length_m, unit) + " long, from " + place_text(own->line.a) + " to " +
+            place_text(own->line.b))
         .names = with(wall_names(*own), opening.name);
     return;
   }
   std::string message = name + " lies on no wall";
   if (own != nullptr) {
-    message = name + " does not lie on " + wanted_wall_text(opening) + ": " + metres(own_m) + " away from it";
+    message = name + " does not lie on " + wanted_wall_text(opening) + ": " + length_text(own_m, unit) +
+              " away from it";
   } else if (opening.wall.empty()) {
     message = name + " has no wall: none stands between " + quoted(opening.first) + " and " +
               quoted(opening.second);
   }
   std::string hint;
-  if (any != nullptr && any != own) {
-    hint = "the nearest wall, " + metres(distance_to_segment(opening.at, any->line)) + " away, is " +
-           wall_text(*any);
+  const Room* first = find_room(storey, opening.first);
+  if (own == nullptr && opening.wall.empty() && first != nullptr) {
+    hint = neighbours_text(*first, plan);
+    const Room* second = find_room(storey, opening.second);
+    if (second != nullptr) hint += "; " + neighbours_text(*second, plan);
+  } else if (any != nullptr && any != own) {
+    hint = "the nearest wall, " + length_text(distance_to_segment(opening.at, any->line), unit) +
+           " away, is " + wall_text(*any);
   }
   add(faults, DiagnosticCode::misplaced, path + "/at_m", message, hint).names = {
       opening.name, opening.wall, opening.first, opening.second};
@@ -138,7 +144,8 @@ void check_overlaps(const std::vector<Placed>& on_wall, const std::string& list,
 
 }  // namespace
 
-void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, Diagnostics& faults) {
+void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, LengthUnit unit,
+                    Diagnostics& faults) {
   const std::string list = pointer({"storeys", storey.name, "openings"});
   std::map<std::size_t, std::vector<Placed>> by_piece;
   for (std::size_t i = 0; i < storey.openings.size(); ++i) {
@@ -147,15 +154,16 @@ void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, Di
     if (!known_wall(storey, opening, path, faults)) continue;
     const auto place = locate_opening(plan, storey, i);
     if (!place) {
-      say_why_not_placed(plan, opening, path, faults);
+      say_why_not_placed(plan, storey, opening, path, unit, faults);
       continue;
     }
     const WallPiece& piece = plan[place->piece];
     by_piece[place->piece].push_back({&opening, *place, length(piece.line)});
     if (opening.sill_m + opening.height_m > piece.height_m + kSlackM) {
       add(faults, DiagnosticCode::misplaced, path + "/height_m",
-          "opening " + quoted(opening.name) + " reaches " + metres(opening.sill_m + opening.height_m) +
-              ", over " + wall_text(piece) + " of " + metres(piece.height_m))
+          "opening " + quoted(opening.name) + " reaches " +
+              length_text(opening.sill_m + opening.height_m, unit) + ", over " + wall_text(piece) + " of " +
+              length_text(piece.height_m, unit))
           .names = with(wall_names(piece), opening.name);
     }
   }

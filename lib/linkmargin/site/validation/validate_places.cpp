@@ -25,11 +25,13 @@ void check_in_room(const Site& site, const SiteRadio& radio, const Room& room, D
   std::string hint = "no storey holds that height";
   if (const Storey* right = storey_at(site, z_m)) {
     hint = "storey " + quoted(right->name) + " holds that height, as height_m " +
-           fixed_text(z_m - right->level_m, 2);
+           (site.units.length == LengthUnit::foot ? length_text(z_m - right->level_m, LengthUnit::foot)
+                                                  : fixed_text(z_m - right->level_m, 2));
   }
   add(faults, DiagnosticCode::misplaced, pointer({radio.map, radio.name, "height_m"}),
-      quoted(radio.name) + " at " + metres(height_m) + " is " +
-          (over ? "above the ceiling (" + metres(storey.height_m) + ")" : std::string("below the floor")) +
+      quoted(radio.name) + " at " + length_text(height_m, site.units.length) + " is " +
+          (over ? "above the ceiling (" + length_text(storey.height_m, site.units.length) + ")"
+                : std::string("below the floor")) +
           " of " + quoted(room.name) + " in storey " + quoted(storey.name),
       hint)
       .names = {radio.name, room.name, storey.name};
@@ -46,9 +48,9 @@ void check_outdoors(const Site& site, const SiteRadio& radio, Diagnostics& fault
   const double z_m = site.z_m(radio.place);
   if (z_m >= lowest_m - 1 && z_m <= highest_m + kAboveRoofM) return;
   add(faults, DiagnosticCode::misplaced, pointer({radio.map, radio.name, "height_m"}),
-      quoted(radio.name) + " stands " + metres(z_m) +
-          " above the site's zero, outside every storey: they reach from " + metres(lowest_m) + " to " +
-          metres(highest_m),
+      quoted(radio.name) + " stands " + length_text(z_m, site.units.length) +
+          " above the site's zero, outside every storey: they reach from " +
+          length_text(lowest_m, site.units.length) + " to " + length_text(highest_m, site.units.length),
       "height_m counts from the floor of its storey");
 }
 
@@ -64,19 +66,20 @@ double distance_to_inside(const Polygon2& corners, Point2 p) {
   return contains(corners, p) ? 0 : distance_to_edges(corners, p);
 }
 
-void check_own_place(const SiteRadio& radio, const std::string& path, double away_m, const std::string& reach,
-                     Diagnostics& faults, std::vector<std::string> names = {}) {
-  if (away_m <= kReachSlackM) return;
-  add(faults, DiagnosticCode::misplaced, path,
-      quoted(radio.name) + " stands " + metres(away_m) + " away from " + reach)
-      .names = std::move(names);
-}
-
 /// What each kind of reach asks of the place that the radio has now.
 struct ReachCheck {
   const Storey& storey;
   const SiteRadio& radio;
+  LengthUnit unit;
   Diagnostics& faults;
+
+  void check(const std::string& path, double away_m, const std::string& reach,
+             std::vector<std::string> names = {}) const {
+    if (away_m <= kReachSlackM) return;
+    add(faults, DiagnosticCode::misplaced, path,
+        quoted(radio.name) + " stands " + length_text(away_m, unit) + " away from " + reach)
+        .names = std::move(names);
+  }
 
   void operator()(const Mobility::Radius&) const {}
 
@@ -86,8 +89,7 @@ struct ReachCheck {
       add(faults, DiagnosticCode::impossible, path, "a line to slide on needs two points");
       return;
     }
-    check_own_place(radio, path, distance_to_line(along.line, radio.place.at),
-                    "the line that it may slide on", faults);
+    check(path, distance_to_line(along.line, radio.place.at), "the line that it may slide on");
   }
 
   void operator()(const Mobility::WithinRoom& within) const {
@@ -97,8 +99,8 @@ struct ReachCheck {
       add_unknown(faults, path, "room", within.room, [&] { return names_of(storey.rooms); });
       return;
     }
-    check_own_place(radio, path, distance_to_inside(room->corners, radio.place.at),
-                    "room " + quoted(room->name) + ", within which it may move", faults, {room->name});
+    check(path, distance_to_inside(room->corners, radio.place.at),
+          "room " + quoted(room->name) + ", within which it may move", {room->name});
   }
 
   void operator()(const Mobility::Within& within) const {
@@ -107,8 +109,7 @@ struct ReachCheck {
                        faults)) {
       return;
     }
-    check_own_place(radio, path, distance_to_inside(within.corners, radio.place.at),
-                    "the outline within which it may move", faults);
+    check(path, distance_to_inside(within.corners, radio.place.at), "the outline within which it may move");
   }
 };
 
@@ -131,7 +132,8 @@ void check_places(const Site& site, Diagnostics& faults) {
     }
     check_height(site, radio, faults);
     const Storey& storey = site.storeys[radio.place.storey];
-    if (radio.may_move) std::visit(ReachCheck{storey, radio, faults}, radio.may_move->reach);
+    if (radio.may_move)
+      std::visit(ReachCheck{storey, radio, site.units.length, faults}, radio.may_move->reach);
   }
   for (const Area& area : site.areas) {
     if (area.storey >= site.storeys.size()) {

@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/fields/field_reader.hpp"
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
@@ -10,21 +11,22 @@ namespace linkmargin::yaml {
 
 namespace {
 
-/// "brick 0.215 m": a name, and a thickness where the text ends in one.
+/// "brick 0.215 m", "brick 8 1/2 in": a name, and a thickness where the text ends in one.
 Construction read_written_construction(const Cursor& cursor, Faults& faults) {
   const std::string text = read_name(cursor, faults).value_or("");
-  const auto unit = text.ends_with(" m") ? text.size() - 2 : std::string::npos;
-  const auto blank = unit == std::string::npos ? unit : text.rfind(' ', unit - 1);
-  const auto thickness_m =
-      blank == std::string::npos ? std::nullopt : parse_number(text.substr(blank + 1, unit - blank - 1));
-  if (!thickness_m) return {.material = text, .thickness_m = {}};
-  if (!limits::kThicknessM.contains(*thickness_m)) {
-    add_fault(cursor, DiagnosticCode::outside_range,
-              "a thickness of " + text.substr(blank + 1) + " is outside " +
-                  shortest_text(limits::kThicknessM.min) + ".." + shortest_text(limits::kThicknessM.max),
-              "", faults);
+  for (auto blank = text.find(' '); blank != std::string::npos; blank = text.find(' ', blank + 1)) {
+    const auto thickness_m = parse_length_m(text.substr(blank + 1));
+    if (!thickness_m) continue;
+    if (!limits::kThicknessM.contains(*thickness_m)) {
+      add_fault(cursor, DiagnosticCode::outside_range,
+                "a thickness of " + text.substr(blank + 1) + " is outside " +
+                    shortest_text(limits::kThicknessM.min) + ".." + shortest_text(limits::kThicknessM.max) +
+                    " m",
+                "", faults);
+    }
+    return {.material = text.substr(0, blank), .thickness_m = thickness_m};
   }
-  return {.material = text.substr(0, blank), .thickness_m = thickness_m};
+  return {.material = text, .thickness_m = {}};
 }
 
 }  // namespace

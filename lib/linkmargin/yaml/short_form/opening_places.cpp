@@ -253,8 +253,10 @@ class OpeningCompleter {
     const double clear_m = length_m - wall.start_inset_m - wall.end_inset_m;
     if (*distance_m + opening_.width_m > clear_m + layout::kCloseEnoughM) {
       reader_.fault(DiagnosticCode::misplaced, from.key(),
-                    layout::metres(*distance_m) + " and a width of " + layout::metres(opening_.width_m) +
-                        " reach beyond the end of the wall, which is " + layout::metres(clear_m) + " long");
+                    length_text(*distance_m, item_.node().length_unit) + " and a width of " +
+                        length_text(opening_.width_m, item_.node().length_unit) +
+                        " reach beyond the end of the wall, which is " +
+                        length_text(clear_m, item_.node().length_unit) + " long");
       return {};
     }
     const double middle_m = own_m + *distance_m + opening_.width_m / 2;

@@ -144,7 +144,7 @@ class PlaceCompleter {
     const auto text = read_text(*keys_.spot, faults_);
     if (!text) return;
     const auto spot = layout::parse_room_spot(*text);
-    if (spot) return put(layout::place_of(*spot, room.corners, inset), room);
+    if (spot) return put(layout::place_of(*spot, room.corners, inset, site_.units.length), room);
     add_fault(*keys_.spot, DiagnosticCode::unknown_word, "no place in a room reads " + quoted(*text, '"'),
               "expected " + std::string(layout::room_spot_forms()), faults_);
   }
@@ -159,8 +159,8 @@ class PlaceCompleter {
                 "", faults_);
       return;
     }
-    const auto x = read_number(Cursor::at_item(list, 0, items[0]), limits::kSpotM, faults_);
-    const auto y = read_number(Cursor::at_item(list, 1, items[1]), limits::kSpotM, faults_);
+    const auto x = read_length(Cursor::at_item(list, 0, items[0]), limits::kSpotM, faults_);
+    const auto y = read_length(Cursor::at_item(list, 1, items[1]), limits::kSpotM, faults_);
     if (!x || !y) return;
     const Box2 box = bounding_box(layout::as_typed(room.corners));
     const Point2 at = snapped(Point2{box.min.x + inset.left_m + *x, box.min.y + inset.bottom_m + *y});
@@ -170,8 +170,10 @@ class PlaceCompleter {
     }
     add_fault(list, DiagnosticCode::misplaced,
               "this place lies outside " + quoted(room.name) + ", which is " +
-                  layout::metres(box.max.x - box.min.x - inset.left_m - inset.right_m) + " wide and " +
-                  layout::metres(box.max.y - box.min.y - inset.bottom_m - inset.top_m) + " deep",
+                  length_text(box.max.x - box.min.x - inset.left_m - inset.right_m, list.node().length_unit) +
+                  " wide and " +
+                  length_text(box.max.y - box.min.y - inset.bottom_m - inset.top_m, list.node().length_unit) +
+                  " deep",
               "x and y count from the room's lower left corner", faults_);
   }
 

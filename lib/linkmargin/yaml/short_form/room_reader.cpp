@@ -15,37 +15,6 @@ namespace {
 constexpr std::array<std::string_view, 3> kShapes{"size_m", "rect_m", "corners_m"};
 constexpr std::array<std::string_view, 4> kAlignments{"flush", "shift_m", "gap_m", "front_m"};
 
-/// [a, b], both in a range.
-std::optional<Point2> read_pair(const Cursor& list, std::string_view form, const Range& range,
-                                Faults& faults) {
-  if (!expect(list, Node::Kind::sequence, form, faults)) return {};
-  const std::vector<Node>& items = list.node().items;
-  if (items.size() != 2) {
-    add_fault(list, DiagnosticCode::wrong_count,
-              "expected " + std::string(form) + ", found " + std::to_string(items.size()) +
-                  (items.size() == 1 ? " value" : " values"),
-              "", faults);
-    return {};
-  }
-  const auto first = read_number(Cursor::at_item(list, 0, items[0]), range, faults);
-  const auto second = read_number(Cursor::at_item(list, 1, items[1]), range, faults);
-  if (!first || !second) return {};
-  return Point2{*first, *second};
-}
-
-std::vector<std::string> read_names(const Cursor& cursor, Faults& faults) {
-  std::vector<std::string> names;
-  const auto take = [&](const Cursor& one) {
-    if (const auto name = read_name(one, faults)) names.push_back(*name);
-  };
-  if (cursor.node().kind == Node::Kind::sequence) {
-    for_each_item(cursor, limits::kRoomsBelow, faults, take);
-  } else {
-    take(cursor);
-  }
-  return names;
-}
-
 /// "left", or "top left" of a room over another.
 void read_flush(const Cursor& cursor, layout::SizedRoom& room, Faults& faults) {
   const auto text = read_name(cursor, faults);
@@ -107,6 +76,17 @@ class RoomReader {
       typed_.walls.inner = read_construction(value, faults_);
       typed_.walls.mark = value.mark();
     }
+    if (key == "ceiling") typed_.ceiling = OwnCeiling{read_construction(value, faults_), value.mark()};
+    if (key == "walls") take_walls(value);
+  }
+
+  /// Read after the keys that it stands in for.
+  void take_walls(const Cursor& value) {
+    const Construction all = read_construction(value, faults_);
+    OwnWalls& own = typed_.walls;
+    if (!own.inner) own.mark = value.mark();
+    if (!own.inner) own.inner = all;
+    if (!own.outer) own.outer = all;
   }
 
   void take_shift(const Cursor& value) {
@@ -172,6 +152,36 @@ class RoomReader {
 };
 
 }  // namespace
+
+std::optional<Point2> read_pair(const Cursor& list, std::string_view form, const Range& range,
+                                Faults& faults) {
+  if (!expect(list, Node::Kind::sequence, form, faults)) return {};
+  const std::vector<Node>& items = list.node().items;
+  if (items.size() != 2) {
+    add_fault(list, DiagnosticCode::wrong_count,
+              "expected " + std::string(form) + ", found " + std::to_string(items.size()) +
+                  (items.size() == 1 ? " value" : " values"),
+              "", faults);
+    return {};
+  }
+  const auto first = read_number(Cursor::at_item(list, 0, items[0]), range, faults);
+  const auto second = read_number(Cursor::at_item(list, 1, items[1]), range, faults);
+  if (!first || !second) return {};
+  return Point2{*first, *second};
+}
+
+std::vector<std::string> read_names(const Cursor& cursor, Faults& faults) {
+  std::vector<std::string> names;
+  const auto take = [&](const Cursor& one) {
+    if (const auto name = read_name(one, faults)) names.push_back(*name);
+  };
+  if (cursor.node().kind == Node::Kind::sequence) {
+    for_each_item(cursor, limits::kRoomsBelow, faults, take);
+  } else {
+    take(cursor);
+  }
+  return names;
+}
 
 TypedRoom read_typed_room(const Cursor& cursor, const std::string& name, bool in_grid, Faults& faults) {
   return RoomReader(cursor, name, in_grid, faults).read();

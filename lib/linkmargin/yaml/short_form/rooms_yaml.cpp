@@ -102,7 +102,7 @@ class StoreyRooms {
     for (const Entry& entry : row.node().entries) {
       if (entry.key == "depth_m" || !check_entry_name(row, entry, faults_)) continue;
       const auto width_m =
-          read_number(Cursor::at_key(row, entry.key, entry.value), limits::kRoomSideM, faults_);
+          read_length(Cursor::at_key(row, entry.key, entry.value), limits::kRoomSideM, faults_);
       if (width_m) read.cells.push_back({entry.key, *width_m});
     }
     (void)expect_count(row, row.node().entries.size() - (depth == nullptr ? 0 : 1), limits::kGridCells,
@@ -121,6 +121,7 @@ class StoreyRooms {
       const bool in_grid = sources_.grid && known != storey_.rooms.end();
       TypedRoom typed = read_typed_room(cursor, entry.key, in_grid, faults_);
       if (typed.walls.outer || typed.walls.inner) walls_.push_back(std::move(typed.walls));
+      if (typed.ceiling) measures_.ceilings.insert_or_assign(entry.key, std::move(*typed.ceiling));
       if (in_grid) {
         typed.room.corners = std::move(known->corners);
         *known = std::move(typed.room);
@@ -144,7 +145,8 @@ class StoreyRooms {
     layout::Surroundings around{.known = known,
                                 .beneath = beneath_ == nullptr ? none : beneath_->rooms,
                                 .wall_m = storey_.inner_wall.thickness_m.value_or(layout::kUsualWallM),
-                                .inside = inside_};
+                                .inside = inside_,
+                                .unit = sources_.rooms->node().length_unit};
     drop_unread();
     layout::RoomLayout found = layout::lay_out(sized_, around);
     for (const layout::LayoutFault& fault : found.faults) report(fault);

@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/short_form/sockets_yaml.hpp"
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/sheet_side.hpp"
@@ -25,14 +26,14 @@ std::optional<SheetSide> side_of(std::string_view word) {
 
 /// "left wall, 0.4 m from bottom"; nothing where the text has another form.
 std::optional<WallSpot> parsed(std::string_view text) {
-  constexpr std::string_view on_wall = " wall,", from = " m from ";
+  constexpr std::string_view on_wall = " wall,", from = " from ";
   const std::size_t comma = text.find(on_wall);
-  const std::size_t unit = text.find(from);
+  const std::size_t unit = text.rfind(from);
   if (comma == std::string_view::npos || unit == std::string_view::npos || unit < comma) return {};
   const std::size_t number = comma + on_wall.size();
   const auto wall = side_of(text.substr(0, comma));
   const auto end = side_of(text.substr(unit + from.size()));
-  const auto distance_m = parse_number(trimmed(text.substr(number, unit - number)));
+  const auto distance_m = parse_length_m(trimmed(text.substr(number, unit - number)));
   if (!wall || !end || !distance_m) return {};
   return WallSpot{*wall, *end, *distance_m};
 }

@@ -2,6 +2,7 @@
 
 #include "linkmargin/site/layout/side.hpp"
 #include "linkmargin/site/wall_plan.hpp"
+#include "linkmargin/text/mark.hpp"
 
 #include <map>
 #include <set>
@@ -10,11 +11,18 @@
 
 namespace linkmargin::yaml {
 
+/// The slab over a room, as the room says it.
+struct OwnCeiling {
+  Construction made;
+  Mark mark;
+};
+
 /// What was typed of a storey that its nouns do not hold.
 struct StoreyMeasures {
   std::map<std::string, layout::Inset> insets{};  ///< of rooms, from the drawn lines to what was measured to
   std::set<std::string> unplaced{};               ///< rooms whose place could not be read
   std::vector<WallPiece> plan{};                  ///< its walls, where it has openings
+  std::map<std::string, OwnCeiling> ceilings{};   ///< of rooms that say one
   std::map<std::string, double> contact_m{};      ///< of openings with a kind: where a contact hangs on them
 
   layout::Inset inset(const std::string& room) const {

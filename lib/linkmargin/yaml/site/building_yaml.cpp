@@ -1,6 +1,7 @@
 #include "linkmargin/yaml/site/building_yaml.hpp"
 
 #include "linkmargin/site/layout/length_text.hpp"
+#include "linkmargin/site/layout/room_cover.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/yaml/fields/field_reader.hpp"
 #include "linkmargin/yaml/short_form/rooms_yaml.hpp"
@@ -93,6 +94,32 @@ void derive_levels(std::vector<Storey>& storeys, const std::vector<bool>& typed)
   }
 }
 
+/// A ceiling is the roof of its room, and the floor of the rooms that lie on it and say none.
+void apply_ceilings(TypedBuilding& building, Faults& faults) {
+  for (std::size_t i = 0; i < building.storeys.size(); ++i) {
+    Storey& storey = building.storeys[i];
+    Storey* upper = i + 1 < building.storeys.size() ? &building.storeys[i + 1] : nullptr;
+    for (Room& room : storey.rooms) {
+      const auto own = building.measures[i].ceilings.find(room.name);
+      if (own == building.measures[i].ceilings.end()) continue;
+      if (!room.roof) room.roof = own->second.made;
+      if (upper == nullptr || building.measures[i].unplaced.contains(room.name)) continue;
+      for (Room& above : upper->rooms) {
+        if (above.floor || building.measures[i + 1].unplaced.contains(above.name)) continue;
+        const layout::Cover cover = layout::cover_of(room.corners, above.corners);
+        if (cover == layout::Cover::whole) above.floor = own->second.made;
+        if (cover == layout::Cover::part) {
+          faults.add(
+              own->second.mark, DiagnosticCode::impossible,
+              "/storeys/" + pointer_token(storey.name) + "/rooms/" + pointer_token(room.name) + "/ceiling",
+              "ceiling: " + quoted(above.name) + " lies over " + quoted(room.name) + " in part only",
+              "say the floor of " + quoted(above.name) + " at " + quoted(above.name));
+        }
+      }
+    }
+  }
+}
+
 }  // namespace
 
 TypedBuilding read_storeys(const Cursor& list, const layout::HouseConstruction* house, Faults& faults) {
@@ -103,6 +130,7 @@ TypedBuilding read_storeys(const Cursor& list, const layout::HouseConstruction* 
     StoreyReader(item, building.storeys.size(), house, building, faults).read();
   });
   derive_levels(building.storeys, typed_levels);
+  apply_ceilings(building, faults);
   report_repeated_names(list, faults);
   return building;
 }

@@ -1,9 +1,12 @@
 #include "linkmargin/yaml/site/radios_yaml.hpp"
 
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/yaml/short_form/area_places.hpp"
 #include "linkmargin/yaml/short_form/radio_places.hpp"
 #include "linkmargin/yaml/short_form/usual_tables.hpp"
 #include "linkmargin/yaml/site/mobility_yaml.hpp"
+
+#include <concepts>
 
 namespace linkmargin::yaml {
 
@@ -33,8 +36,9 @@ std::string profile_by_name(std::string_view kind, const std::string& name, cons
                             ObjectReader& reader) {
   const std::string_view found = kind_in_name(site.profiles, name);
   if (!found.empty()) return std::string(found);
-  if (kind == "device") reader.missing({"profile"});
-  return kind == "device" ? std::string() : std::string(kind);
+  const bool has_own = kind == "hub" || kind == "repeater";
+  if (!has_own) reader.missing({"profile"});
+  return has_own ? std::string(kind) : std::string();
 }
 
 /// A map of radios or areas.
@@ -48,8 +52,10 @@ std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range&
     Noun& noun = nouns.emplace_back();
     noun.name = entry.key;
     RadioPlaceKeys keys;
+    AreaKeys area_keys;
     read_fields(reader, noun, {faults, &context.storeys}, [&](std::string_view key, const Cursor& value) {
       keys.take(key, value);
+      area_keys.take(key, value);
       if constexpr (requires { noun.capacity; }) {
         if (key == "capacity") noun.capacity = read_capacity(value, faults);
       }
@@ -58,9 +64,11 @@ std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range&
         if (key == "mount") noun.mount = read_noun<Mount>(value, "mount", faults);
       }
     });
-    if constexpr (requires { noun.place; }) {
-      if (find(cursor.node(), "profile") == nullptr)
-        noun.profile = profile_by_name(kind, entry.key, context.index.site(), reader);
+    if (find(cursor.node(), "profile") == nullptr)
+      noun.profile = profile_by_name(kind, entry.key, context.index.site(), reader);
+    if constexpr (std::same_as<Noun, Area>) {
+      complete_area(cursor, area_keys, context.index, reader, noun, faults);
+    } else {
       complete_place(cursor, keys, noun.profile, context.index, reader, noun.place, faults);
     }
     reader.finish();

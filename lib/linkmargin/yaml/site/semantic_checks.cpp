@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <array>
+#include <map>
+#include <optional>
 #include <set>
 #include <string>
 #include <unordered_map>
@@ -190,8 +192,81 @@ class Finding {
 
 }  // namespace
 
+namespace {
+
+/// Faults of rooms, and which of the others only follow from them: of walls, openings and radios of those
+/// rooms, and of the rooms that stand over them.
+class Consequences {
+ public:
+  Consequences(const Node& root, const Site& site) : root_(root), site_(site) {}
+
+  /// The fault that this one follows from, by its position among those kept; notes those that others follow
+  /// from.
+  std::optional<std::size_t> cause(const Diagnostic& fault, std::size_t position) {
+    const std::vector<std::string> tokens = tokens_of(fault.path);
+    const auto storey = storey_of(tokens);
+    if (!storey) return {};
+    std::optional<std::size_t> cause;
+    for (const std::string& name : fault.names) {
+      const auto found = rooms_.find({*storey, name});
+      if (found != rooms_.end() && !cause) cause = found->second;
+    }
+    if (fault.code == DiagnosticCode::overlaps && tokens.size() == 4 && tokens[2] == "rooms") {
+      for (const std::string& room : fault.names) note(*storey, room, cause.value_or(position));
+    }
+    return cause;
+  }
+
+ private:
+  /// Of a fault of a storey; the rooms of radios are not looked at, whose places are typed for themselves.
+  std::optional<std::size_t> storey_of(const std::vector<std::string>& tokens) const {
+    if (tokens.size() < 3 || tokens[0] != "storeys") return {};
+    for (std::size_t i = 0; i < site_.storeys.size(); ++i) {
+      if (pointer_token(site_.storeys[i].name) == tokens[1]) return i;
+    }
+    return {};
+  }
+
+  void note(std::size_t storey, const std::string& room, std::size_t position) {
+    if (!rooms_.emplace(std::pair{storey, room}, position).second || storey + 1 >= site_.storeys.size())
+      return;
+    for (const Room& above : site_.storeys[storey + 1].rooms) {
+      if (stands_over(storey + 1, above.name, room)) note(storey + 1, above.name, position);
+    }
+  }
+
+  bool stands_over(std::size_t storey, const std::string& above, const std::string& room) const {
+    const Node* list = find(root_, "storeys");
+    const Node* rooms =
+        list == nullptr || storey >= list->items.size() ? nullptr : find(list->items[storey], "rooms");
+    const Node* typed = rooms == nullptr ? nullptr : find(*rooms, above);
+    const Node* over = typed == nullptr ? nullptr : find(*typed, "over");
+    return over != nullptr && (over->text == room || std::ranges::any_of(over->items, [&](const Node& one) {
+                                 return one.text == room;
+                               }));
+  }
+
+  const Node& root_;
+  const Site& site_;
+  std::map<std::pair<std::size_t, std::string>, std::size_t> rooms_;
+};
+
+struct Kept {
+  Diagnostic fault;
+  std::size_t followers = 0;
+};
+
+std::string followers_text(std::size_t count) {
+  return std::to_string(count) + (count == 1 ? " more fault" : " more faults") +
+         " about these rooms may follow from it";
+}
+
+}  // namespace
+
 void add_findings(const Node& root, const Site& site, Faults& faults) {
   if (faults.full()) return;
+  Consequences consequences(root, site);
+  std::vector<Kept> kept;
   const SuppressedPaths doubts(faults.doubtful());
   const StoreyPaths storeys(site);
   Locator locator(root);
@@ -200,8 +275,17 @@ void add_findings(const Node& root, const Site& site, Faults& faults) {
     if (fault.code == DiagnosticCode::given_twice) continue;
     const bool anywhere = fault.path.empty();
     if (!anywhere && Finding(fault, site, storeys).in_doubt(doubts)) continue;
-    const Mark mark = locator.locate(fault.path);
-    faults.add(mark, std::move(fault));
+    if (const auto cause = consequences.cause(fault, kept.size())) {
+      ++kept[*cause].followers;
+    } else {
+      kept.push_back({std::move(fault)});
+    }
+  }
+  for (Kept& one : kept) {
+    if (one.followers > 0)
+      one.fault.hint += (one.fault.hint.empty() ? "" : "; ") + followers_text(one.followers);
+    const Mark mark = locator.locate(one.fault.path);
+    faults.add(mark, std::move(one.fault));
   }
 }
 

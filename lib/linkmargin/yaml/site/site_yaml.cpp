@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 
+#include "linkmargin/yaml/fields/field_reader.hpp"
 #include "linkmargin/yaml/short_form/usual_tables.hpp"
 #include "linkmargin/yaml/site/building_yaml.hpp"
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
@@ -34,6 +35,7 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
   const layout::HouseConstruction* house = nullptr;
   std::vector<StoreyMeasures> measures;
   read_fields(reader, site, {faults}, [&](std::string_view key, const Cursor& value) {
+    if (key == "units") site.units = read_noun<Units>(value, "units", faults);
     if (key == "radio") site.radio = read_environment(value, faults);
     if (key == "reading") site.reading = read_reading_scale(value, faults);
     if (key == "fading") site.fading = read_fading(value, faults);

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/text/mark.hpp"
 
 #include <cstddef>
@@ -28,11 +29,12 @@ struct Node {
   Kind kind = Kind::nothing;
   Mark mark;  ///< where to point; for a value in block style under a key, that key
   std::size_t begin =
-      kNowhere;                ///< first byte in the text that was parsed; kNowhere where no value is written
-  bool flow = false;           ///< a list or map in brackets
-  bool quoted = false;         ///< a scalar in quotation marks
-  std::string text;            ///< of a scalar
-  std::vector<Node> items;     ///< of a sequence
+      kNowhere;         ///< first byte in the text that was parsed; kNowhere where no value is written
+  bool flow = false;    ///< a list or map in brackets
+  bool quoted = false;  ///< a scalar in quotation marks
+  LengthUnit length_unit = LengthUnit::metre;  ///< what a bare figure counts where it is a length
+  std::string text;                            ///< of a scalar
+  std::vector<Node> items;                     ///< of a sequence
   std::vector<Entry> entries;  ///< of a mapping, in the order of the file, repeated keys included
 };
 

@@ -238,6 +238,20 @@ void report_syntax(const YAML::Exception& error, std::string_view text, Faults& 
   }
 }
 
+void count_in_feet(Node& node) {
+  node.length_unit = LengthUnit::foot;
+  for (Node& item : node.items) count_in_feet(item);
+  for (Entry& entry : node.entries) count_in_feet(entry.value);
+}
+
+/// What `units: {length: ft}` says holds for the whole file.
+Node with_length_unit(Node root) {
+  const Node* units = find(root, "units");
+  const Node* length = units == nullptr ? nullptr : find(*units, "length");
+  if (length != nullptr && length->text == "ft") count_in_feet(root);
+  return root;
+}
+
 }  // namespace
 
 std::optional<Node> parse_tree(const std::string& text, Faults& faults) {
@@ -248,7 +262,7 @@ std::optional<Node> parse_tree(const std::string& text, Faults& faults) {
     YAML::Parser parser(stream);
     while (parser.HandleNextDocument(builder)) {
     }
-    if (!feed.cut_off()) return builder.take_root();
+    if (!feed.cut_off()) return with_length_unit(builder.take_root());
     report_stop(too_long(builder.unfinished()), text, faults);
   } catch (const Stop& stop) {
     report_stop(stop, text, faults);

@@ -69,8 +69,17 @@ std::string unit_slip_hint(std::string_view key, double value, const Range& rang
   return {};
 }
 
+std::string foot_slip_hint(double length_m, const Range& range) {
+  const double inches = length_m / kMetresAFoot;
+  if (!range.contains(inches * kMetresAnInch)) return {};
+  return "did you mean " + shortest_text(inches) + "in, which is " +
+         length_text(inches * kMetresAnInch, LengthUnit::foot) + "?";
+}
+
 std::string number_slip_hint(std::string_view key, std::string_view written) {
-  if (const auto value = quantity_in(key, written))
+  if (const auto value = quantity_in(key, written); value && ends_with(key, "_m"))
+    return "did you mean " + shortest_text(*value) + "? decimals take a point";
+  else if (value)
     return "did you mean " + shortest_text(*value) + "? the unit stands in the key";
   const std::size_t comma = written.find(',');
   if (comma != std::string_view::npos) {
@@ -84,7 +93,7 @@ std::string number_slip_hint(std::string_view key, std::string_view written) {
   if (has_other_base(written)) return other_base_hint(written);
   const std::size_t end = written.find_first_not_of("+-.0123456789");
   if (end == std::string_view::npos || end == 0 || !parse_number(written.substr(0, end))) return {};
-  if (ends_with(key, "_m")) return "a number without a unit: the unit stands in the key";
+  if (ends_with(key, "_m")) return "a length reads 2.65, 265cm, 8'8\" or 8.7ft";
   return "did you mean " + std::string(written.substr(0, end)) + "? the unit stands in the key";
 }
 

@@ -13,7 +13,10 @@ namespace linkmargin::yaml {
 /// values inside the range are offered; empty when there is none.
 std::string unit_slip_hint(std::string_view key, double value, const Range& range);
 
-/// What a text that is no number may have been meant as: "2,6", "2.6 m", "265cm" under a key in metres.
+/// What a figure in feet may have been: inches. @param range  in metres
+std::string foot_slip_hint(double length_m, const Range& range);
+
+/// What a text that is no number may have been meant as: "2,6", "2,6 m", "25 mW" under a key in dBm.
 std::string number_slip_hint(std::string_view key, std::string_view written);
 
 /// For an unknown key that is the decimals of the value before it, "{thickness_m: 0,24}"; else empty.

@@ -33,6 +33,11 @@ std::string in_words(const Range& range) {
   return shortest_text(range.min) + ".." + shortest_text(range.max);
 }
 
+/// "1'..98' 5\"", its ends such that what is shown is inside.
+std::string in_feet_and_inches(const Range& range) {
+  return length_text(range.min, LengthUnit::foot) + ".." + length_text(range.max, LengthUnit::foot);
+}
+
 std::optional<double> plain_number(const Cursor& cursor, std::string_view what, Faults& faults) {
   const Node& node = cursor.node();
   if (!expect(cursor, Node::Kind::scalar, what, faults)) return {};
@@ -80,7 +85,29 @@ bool expect_count(const Cursor& cursor, std::size_t count, const Range& range, F
   return false;
 }
 
+std::optional<double> length_in(const Node& node) {
+  if (const auto with_unit = parse_length_m(node.text)) return with_unit;
+  const auto figure = node.quoted ? std::nullopt : parse_number(node.text);
+  return figure ? std::optional(*figure * metres_in(node.length_unit)) : std::nullopt;
+}
+
+std::optional<double> read_length(const Cursor& cursor, const Range& range, Faults& faults) {
+  const Node& node = cursor.node();
+  const auto length_m = node.kind == Node::Kind::scalar ? length_in(node) : std::nullopt;
+  if (!length_m) return plain_number(cursor, "a number", faults);
+  if (range.contains(*length_m)) return length_m;
+  const bool in_feet = node.length_unit == LengthUnit::foot;
+  add_fault(cursor, DiagnosticCode::outside_range,
+            shown(node.text) + " is outside " + (in_feet ? in_feet_and_inches(range) : in_words(range)),
+            parse_length_m(node.text) ? ""
+            : in_feet                 ? foot_slip_hint(*length_m, range)
+                                      : unit_slip_hint(cursor.key(), *length_m, range),
+            faults);
+  return {};
+}
+
 std::optional<double> read_number(const Cursor& cursor, const Range& range, Faults& faults) {
+  if (cursor.key().ends_with("_m")) return read_length(cursor, range, faults);
   const auto value = plain_number(cursor, "a number", faults);
   if (!value || range.contains(*value)) return value;
   add_fault(cursor, DiagnosticCode::outside_range,

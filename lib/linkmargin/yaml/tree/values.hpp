@@ -12,7 +12,16 @@
 /// Each function reads one value, or adds its fault and returns nothing.
 namespace linkmargin::yaml {
 
+/// Under a key that ends in `_m` a length: read_length().
 std::optional<double> read_number(const Cursor& cursor, const Range& range, Faults& faults);
+
+/// In metres: a figure in the unit of the file, or one with a unit of its own (parse_length_m()).
+/// @param range  in metres
+std::optional<double> read_length(const Cursor& cursor, const Range& range, Faults& faults);
+
+/// The length that a scalar says, or nothing.
+std::optional<double> length_in(const Node& node);
+
 std::optional<int> read_whole(const Cursor& cursor, const Range& range, Faults& faults);
 
 /// true, yes, on, false, no, off; letter case does not count.

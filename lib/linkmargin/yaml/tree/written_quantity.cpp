@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/tree/written_quantity.hpp"
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/letter_case.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/text/blanks.hpp"
@@ -18,22 +19,12 @@ struct Unit {
   double factor;
 };
 
-// The foot and the inch are exact by definition (1959).
-constexpr double kFootM = 0.3048;
-constexpr double kInchM = 0.0254;
-
 constexpr Unit kUnits[] = {
-    {"_m", "m", 1},         {"_m", "cm", 0.01},    {"_m", "mm", 0.001},        {"_m", "dm", 0.1},
-    {"_m", "km", 1000},     {"_m", "metre", 1},    {"_m", "metres", 1},        {"_m", "meter", 1},
-    {"_m", "meters", 1},    {"_m", "ft", kFootM},  {"_m", "ft.", kFootM},      {"_m", "foot", kFootM},
-    {"_m", "feet", kFootM}, {"_m", "'", kFootM},   {"_m", "′", kFootM},        {"_m", "’", kFootM},
-    {"_m", "in", kInchM},   {"_m", "in.", kInchM}, {"_m", "inch", kInchM},     {"_m", "inches", kInchM},
-    {"_m", "zoll", kInchM}, {"_m", "\"", kInchM},  {"_m", "″", kInchM},        {"_m", "”", kInchM},
-    {"_m", "''", kInchM},   {"_mhz", "hz", 1e-6},  {"_mhz", "khz", 1e-3},      {"_mhz", "mhz", 1},
-    {"_mhz", "ghz", 1e3},   {"_khz", "hz", 1e-3},  {"_khz", "khz", 1},         {"_khz", "mhz", 1e3},
-    {"_db", "db", 1},       {"_dbm", "dbm", 1},    {"_dbm", "db", 1},          {"_dbi", "dbi", 1},
-    {"_dbi", "db", 1},      {"_deg", "deg", 1},    {"_deg", "°", 1},           {"_deg", "degrees", 1},
-    {"_deg", "grad", 1},    {"_percent", "%", 1},  {"_percent", "percent", 1}, {"_percent", "prozent", 1}};
+    {"_mhz", "hz", 1e-6}, {"_mhz", "khz", 1e-3},      {"_mhz", "mhz", 1},        {"_mhz", "ghz", 1e3},
+    {"_khz", "hz", 1e-3}, {"_khz", "khz", 1},         {"_khz", "mhz", 1e3},      {"_db", "db", 1},
+    {"_dbm", "dbm", 1},   {"_dbm", "db", 1},          {"_dbi", "dbi", 1},        {"_dbi", "db", 1},
+    {"_deg", "deg", 1},   {"_deg", "°", 1},           {"_deg", "degrees", 1},    {"_deg", "grad", 1},
+    {"_percent", "%", 1}, {"_percent", "percent", 1}, {"_percent", "prozent", 1}};
 
 /// A number at the beginning of a text, which loses it; a comma may part its decimals.
 std::optional<double> take_number(std::string_view& text) {
@@ -66,35 +57,26 @@ std::optional<double> power_dbm(std::string_view key, double number, std::string
   return std::round(100 * std::log10(milliwatts)) / 10;
 }
 
-/// To no more than was written: a millimetre, of lengths in feet and inches over a metre a centimetre.
-double rounded(std::string_view key, double value, double factor) {
-  const bool coarse = (factor == kFootM || factor == kInchM) && std::abs(value) >= 1;
-  const double steps = !key.ends_with("_m") ? 1e6 : coarse ? 1e2 : 1e3;
-  return std::round(value * steps) / steps;
+/// A length whose decimals a comma parts, to the millimetre.
+std::optional<double> comma_length_m(std::string_view written) {
+  std::string text(written);
+  std::ranges::replace(text, ',', '.');
+  const auto length_m = parse_length_m(text);
+  return length_m ? std::optional(std::round(*length_m * 1e3) / 1e3) : std::nullopt;
 }
 
 }  // namespace
 
 std::optional<double> quantity_in(std::string_view key, std::string_view written) {
+  if (key.ends_with("_m")) return comma_length_m(written);
   std::string_view rest = trimmed(written);
   const auto number = take_number(rest);
   rest = trimmed(rest);
   if (!number || rest.empty()) return {};
   if (const auto level_dbm = power_dbm(key, *number, rest)) return level_dbm;
   const auto factor = take_unit(key, rest);
-  if (!factor) return {};
-  double value = *number * *factor;
-  rest = trimmed(rest);
-  if (!rest.empty()) {  // inches after feet, centimetres after metres
-    const auto more = take_number(rest);
-    rest = trimmed(rest);
-    const auto smaller =
-        rest.empty() ? std::optional(*factor == kFootM ? kInchM : 0.0) : take_unit(key, rest);
-    const bool sound = more && *more >= 0 && smaller && *smaller > 0 && *smaller < *factor && rest.empty();
-    if (!sound) return {};
-    value += std::copysign(*more * *smaller, *number);
-  }
-  return rounded(key, value, *factor);
+  if (!factor || !trimmed(rest).empty()) return {};
+  return std::round(*number * *factor * 1e6) / 1e6;
 }
 
 }  // namespace linkmargin::yaml

@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/writer/first_site.hpp"
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/text/name_flaw.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
@@ -40,14 +41,37 @@ std::string joined_words(const Words& words, std::size_t begin, std::size_t end)
   return text;
 }
 
-/// "6x5" as "[6, 5]", or nothing.
+/// "6x5" as "[6, 5]", "12'6\"x10'" as "[12'6\", 10']"; or nothing.
 std::optional<std::string> size_text(const std::string& word) {
   const std::size_t cross = word.find('x');
   if (cross == std::string::npos) return {};
-  const auto width_m = parse_number(word.substr(0, cross));
-  const auto depth_m = parse_number(word.substr(cross + 1));
-  if (!width_m || !depth_m) return {};
-  return "[" + shortest_text(*width_m) + ", " + shortest_text(*depth_m) + "]";
+  const auto side = [](const std::string& text) -> std::optional<std::string> {
+    if (const auto figure = parse_number(text)) return shortest_text(*figure);
+    return parse_length_m(text) ? std::optional(text) : std::nullopt;
+  };
+  const auto width = side(word.substr(0, cross));
+  const auto depth = side(word.substr(cross + 1));
+  if (!width || !depth) return {};
+  return "[" + *width + ", " + *depth + "]";
+}
+
+/// Feet where a size is typed in feet or inches.
+LengthUnit unit_in(std::string rooms) {
+  std::ranges::replace(rooms, ',', ' ');
+  const Words words = words_of(rooms);
+  const bool in_feet = std::ranges::any_of(words, [](const std::string& word) {
+    constexpr std::array<std::string_view, 4> marks{"'", "\"", "ft", "in"};
+    return size_text(word) && std::ranges::any_of(marks, [&](std::string_view mark) {
+             return word.find(mark) != std::string::npos;
+           });
+  });
+  return in_feet ? LengthUnit::foot : LengthUnit::metre;
+}
+
+/// The clear height as the file has it; what nobody said is a usual one in the unit of the file.
+std::string height_text(double height_m, LengthUnit unit) {
+  if (unit == LengthUnit::metre) return shortest_text(height_m);
+  return height_m == FirstHouse{}.height_m ? "8'" : feet_text(height_m, 2);
 }
 
 /// A room as a line of the map `rooms`, or nothing.
@@ -77,7 +101,7 @@ Diagnostic unread(std::string_view item) {
   fault.file = kSource;
   fault.code = DiagnosticCode::syntax;
   fault.message = "this is no room: '" + joined_words(words_of(item), 0, words_of(item).size()) + "'";
-  fault.hint = "a name, width x depth in metres, and a neighbour: shop 6x5 left of hall";
+  fault.hint = "a name, width x depth, and a neighbour: shop 6x5 left of hall, shop 20'x16'6\" left of hall";
   return fault;
 }
 
@@ -120,14 +144,13 @@ std::optional<std::string> device_line(const std::string& answer, const std::str
 /// The file with some devices' places in their rooms said.
 std::string file_text(const FirstHouse& house, const std::string& rooms, const std::string& first,
                       const std::string& doors, const std::string& devices) {
+  const LengthUnit unit = unit_in(house.rooms);
   return "# A first file. Next: other storeys, doors and windows (openings), devices; docs/short-form.md "
          "shows "
          "how.\n"
          "site: " +
-         scalar(house.name) +
-         "\n"
-         "radio: {frequency_mhz: " +
-         shortest_text(house.frequency_mhz) +
+         scalar(house.name) + "\n" + (unit == LengthUnit::foot ? "units: {length: ft}\n" : "") +
+         "radio: {frequency_mhz: " + shortest_text(house.frequency_mhz) +
          "}\n"
          "construction: " +
          scalar(house.construction) +
@@ -135,7 +158,7 @@ std::string file_text(const FirstHouse& house, const std::string& rooms, const s
          "storeys:\n"
          "  - name: ground\n"
          "    height_m: " +
-         shortest_text(house.height_m) +
+         height_text(house.height_m, unit) +
          "              # from floor to ceiling\n"
          "    rooms:                     # [width, depth], and which room each stands by\n" +
          rooms +

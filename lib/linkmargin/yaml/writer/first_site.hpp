@@ -29,8 +29,9 @@ struct FirstHouse {
 Result<std::string> first_site(const FirstHouse& house, const Tables& tables);
 
 /// The text of a first site file from one line: "hall 2x5, shop 6x5 left of hall, kitchen 4x3.2 above hall".
-/// Each room has a name, its width and depth in metres with an x between, and but for the first its
-/// neighbour.
+/// Each room has a name, its width and depth with an x between, and but for the first its neighbour. Sizes
+/// are in metres, or each with its unit and without blanks, "20'x16'6\"": in feet or inches the file counts
+/// in feet.
 /// @return the file, which reads as a site; or a fault a room that cannot be read; or what is wrong with the
 /// rooms together, as parse_site() says it
 Result<std::string> first_site(std::string_view rooms, const Tables& tables);

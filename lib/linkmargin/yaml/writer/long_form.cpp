@@ -75,12 +75,12 @@ NewValue room_value(const Room& room) {
 /// A storey in lines.
 class StoreyLines {
  public:
-  explicit StoreyLines(const Storey& storey) : storey_(storey) {}
+  StoreyLines(const Storey& storey, LengthUnit unit) : storey_(storey), unit_(unit) {}
 
   std::string text() {
     line("- name: " + scalar_text(storey_.name, Quotes::as_needed), 2);
-    line("level_m: " + shortest_text(storey_.level_m));
-    line("height_m: " + shortest_text(storey_.height_m));
+    entry({"level_m", literal_value(shortest_text(storey_.level_m))});
+    entry({"height_m", literal_value(shortest_text(storey_.height_m))});
     construction("floor", storey_.floor);
     construction("roof", storey_.roof);
     construction("outer_wall", storey_.outer_wall);
@@ -99,17 +99,19 @@ class StoreyLines {
     text_ += "\n" + std::string(indent, ' ') + text;
   }
 
+  void entry(NewEntry one, std::size_t indent = 4) {
+    line(flow_text(with_length_unit(std::move(one), unit_), Quotes::as_needed), indent);
+  }
+
   void construction(const char* key, const std::optional<Construction>& made) {
-    if (made && !made->material.empty())
-      line(std::string(key) + ": " + flow_text(construction_value(*made), Quotes::as_needed));
+    if (made && !made->material.empty()) entry({key, construction_value(*made)});
   }
 
   void rooms() {
     if (storey_.rooms.empty()) return;
     line("rooms:");
     for (const Room& room : storey_.rooms) {
-      const NewEntry entry{room.name, room_value(room)};
-      line(flow_text(entry, Quotes::as_needed), 6);
+      entry({room.name, room_value(room)}, 6);
     }
   }
 
@@ -117,10 +119,12 @@ class StoreyLines {
   void list(const char* key, const std::vector<Noun>& nouns, Value value) {
     if (nouns.empty()) return;
     line(std::string(key) + ":");
-    for (const Noun& noun : nouns) line("- " + flow_text(value(noun), Quotes::as_needed), 6);
+    for (const Noun& noun : nouns)
+      line("- " + flow_text(with_length_unit({key, value(noun)}, unit_).value, Quotes::as_needed), 6);
   }
 
   const Storey& storey_;
+  LengthUnit unit_;  // of the file
   std::string text_;
 };
 
@@ -166,7 +170,7 @@ class Expander {
 
   std::string storeys() const {
     std::string lines = "storeys:";
-    for (const Storey& storey : site_.storeys) lines += StoreyLines(storey).text();
+    for (const Storey& storey : site_.storeys) lines += StoreyLines(storey, root_.length_unit).text();
     return lines;
   }
 

@@ -21,6 +21,35 @@ NewValue map_value(std::vector<NewEntry> entries) {
   return value;
 }
 
+namespace {
+
+/// "[1.5m, 2m]" of "[1.5, 2]".
+std::string with_metres(std::string_view figures) {
+  constexpr std::string_view of_figure = "-.0123456789";
+  std::string text;
+  for (std::size_t i = 0; i < figures.size(); ++i) {
+    text += figures[i];
+    const bool in_figure = of_figure.find(figures[i]) != std::string_view::npos;
+    const bool ends = i + 1 == figures.size() || of_figure.find(figures[i + 1]) == std::string_view::npos;
+    if (in_figure && ends) text += 'm';
+  }
+  return text;
+}
+
+}  // namespace
+
+NewEntry with_length_unit(NewEntry entry, LengthUnit unit) {
+  if (unit == LengthUnit::metre) return entry;
+  const bool is_length = entry.key.ends_with("_m") || entry.key == "at";
+  if (is_length && entry.value.kind == NewValue::Kind::literal)
+    entry.value.text = with_metres(entry.value.text);
+  for (NewEntry& inner : entry.value.entries) inner = with_length_unit(std::move(inner), unit);
+  for (NewValue& item : entry.value.items) {
+    for (NewEntry& inner : item.entries) inner = with_length_unit(std::move(inner), unit);
+  }
+  return entry;
+}
+
 std::string flow_text(const NewValue& value, Quotes quotes) {
   switch (value.kind) {
     case NewValue::Kind::literal:

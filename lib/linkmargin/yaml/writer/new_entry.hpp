@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/yaml/tree/scalar_text.hpp"
 
 #include <cstddef>
@@ -32,6 +33,10 @@ struct NewEntry {
 NewValue literal_value(std::string text);  ///< written as it stands
 NewValue name_value(std::string text);     ///< in quotes where it needs them
 NewValue map_value(std::vector<NewEntry> entries);
+
+/// The entry, whose lengths are figures in metres, for a file in that unit: in feet each gets its own,
+/// "2.3m".
+NewEntry with_length_unit(NewEntry entry, LengthUnit unit);
 
 /// On one line, a map in braces, a list in brackets. Quotes other than as_needed are those of JSON and its
 /// like: keys and names stand in them, and switches are true or false.

@@ -28,7 +28,7 @@ const Entry* find_entry(const Node* map, std::string_view key) {
 Splices set_key(std::string_view text, const Node& map, std::string_view key, NewValue value,
                 std::string_view after = "") {
   const Entry* there = find_entry(&map, key);
-  NewEntry entry{std::string(key), std::move(value)};
+  const NewEntry entry = with_length_unit({std::string(key), std::move(value)}, map.length_unit);
   return there == nullptr ? insert_entry(text, map, after, entry) : replace_entry(text, map, *there, entry);
 }
 
@@ -79,7 +79,8 @@ Splices with_coordinates(std::string_view text, const Node& opening, Point2 at) 
     if (!entry.key.starts_with("from_")) continue;
     const auto end = value_end(text, entry);
     if (!end) return {};
-    return std::vector<Splice>{{entry.begin, *end - entry.begin, "at_m: " + point_text(at)}};
+    const NewEntry place = with_length_unit({"at_m", literal_value(point_text(at))}, opening.length_unit);
+    return std::vector<Splice>{{entry.begin, *end - entry.begin, flow_text(place, Quotes::as_needed)}};
   }
   return set_key(text, opening, "at_m", literal_value(point_text(at)));
 }

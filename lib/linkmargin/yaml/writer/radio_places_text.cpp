@@ -28,6 +28,7 @@ std::optional<std::vector<Splice>> long_radio(std::string_view text, const Node&
                             {"storey", name_value(site.storeys[place.storey].name)},
                             {"at_m", literal_value(point_text(place.at))},
                             {"height_m", literal_value(shortest_text(place.height_m))}});
+  for (NewEntry& part : map.entries) part = with_length_unit(std::move(part), section.length_unit);
   for (const Entry& part : entry.value.entries) {
     const bool written = std::ranges::find(kAsFigures, part.key) != kAsFigures.end() ||
                          std::ranges::find(kInWords, part.key) != kInWords.end();

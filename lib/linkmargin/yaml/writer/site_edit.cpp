@@ -6,6 +6,7 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/parse_tree.hpp"
 #include "linkmargin/yaml/tree/source_span.hpp"
+#include "linkmargin/yaml/tree/values.hpp"
 #include "linkmargin/yaml/writer/calibration_value.hpp"
 #include "linkmargin/yaml/writer/field_values.hpp"
 #include "linkmargin/yaml/writer/insert_entry.hpp"
@@ -99,8 +100,9 @@ class Replacer {
 
   Splices operator()(double number) const {
     if (node_.kind != Node::Kind::scalar) return {};
-    if (parse_number(node_.text) == number) return std::vector<Splice>{};
-    return put(shortest_text(number));
+    const bool is_length = entry_.key.ends_with("_m");
+    if ((is_length ? length_in(node_) : parse_number(node_.text)) == number) return std::vector<Splice>{};
+    return put(with_unit(entry_.key, shortest_text(number)));
   }
   Splices operator()(const std::string& value) const {
     if (node_.kind != Node::Kind::scalar) return {};
@@ -117,9 +119,10 @@ class Replacer {
     for (std::size_t i = 0; i < 2; ++i) {
       const Node& item = node_.items[i];
       const double wanted_m = i == 0 ? at.x : at.y;
-      const auto written_m = parse_number(item.text);
+      const auto written_m = length_in(item);
       if (written_m && snapped(*written_m) == snapped(wanted_m)) continue;
-      const auto part = replaced(text_, item.begin, item_end(text_, item), coordinate_text(wanted_m));
+      const auto part = replaced(text_, item.begin, item_end(text_, item),
+                                 with_unit(entry_.key, coordinate_text(wanted_m)));
       if (!part) return {};
       splices.push_back(part->front());
     }
@@ -138,6 +141,10 @@ class Replacer {
   }
 
  private:
+  std::string with_unit(const std::string& key, std::string figure) const {
+    return with_length_unit({key, literal_value(std::move(figure))}, node_.length_unit).value.text;
+  }
+
   Splices put(std::string value) const {
     return replaced(text_, node_.begin, value_end(text_, entry_), std::move(value));
   }
@@ -164,7 +171,7 @@ Splices splices_of(std::string_view text, const Node& root, const std::vector<st
     if (entry == nullptr || way.node->begin == kNowhere) return {};
     return std::visit(Replacer(text, root, *way.node, *entry), value);
   }
-  NewEntry added{names.back(), std::visit(Writer{}, value)};
+  NewEntry added = with_length_unit({names.back(), std::visit(Writer{}, value)}, root.length_unit);
   if (way.found > 0 && way.found + 1 == names.size()) {
     const bool unfilled = way.node->kind == Node::Kind::nothing && entry != nullptr;
     if (unfilled) return fill_section(text, *way.parent, *entry, added);

@@ -84,7 +84,7 @@ std::string item_text(const Language& language, const LossItem& item) {
       const std::string law = law_text(language, item.law.value());
       if (item.part.kind == PartKind::none) return law;
       return language.say("item.bent_distance", {{"law", law},
-                                                 {"length", language.number(item.law->bent_m, 1)},
+                                                 {"length", language.length(item.law->bent_m, 1)},
                                                  {"part", part_text(language, item.part)}});
     }
     case LossCause::edge:

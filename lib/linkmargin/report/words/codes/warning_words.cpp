@@ -31,6 +31,11 @@ struct Sayer {
     return figure.decimals ? language.number(figure.value, *figure.decimals) : language.number(figure.value);
   }
 
+  std::string operator()(const LengthFigure& figure) const {
+    return figure.decimals ? language.length(figure.length_m, *figure.decimals)
+                           : language.length(figure.length_m);
+  }
+
   std::string operator()(const std::vector<StatedBand>& bands) const {
     return joined(stated_texts(language, bands));
   }
