@@ -10,10 +10,11 @@ function(run)
 endfunction()
 run(${CMAKE_COMMAND} --install ${BUILD} --prefix ${WORK}/prefix)
 run(${CMAKE_COMMAND} -S ${SOURCE}/tests/consumer -B ${WORK}/build -G Ninja -DCMAKE_PREFIX_PATH=${WORK}/prefix
-    "-DCMAKE_CXX_FLAGS=${FLAGS}")
+    "-DCMAKE_CXX_FLAGS=${FLAGS}" "-DCMAKE_C_FLAGS=${FLAGS}")
 run(${CMAKE_COMMAND} --build ${WORK}/build)
 run(${WORK}/build/consumer)
 run(${WORK}/build/what_if)
+run(${WORK}/build/c_interface)
 find_program(PKG_CONFIG pkg-config)
 if(PKG_CONFIG)
   run(sh -c "PKG_CONFIG_PATH=$(dirname '${WORK}'/prefix/lib*/pkgconfig/linkmargin.pc) && export PKG_CONFIG_PATH && \

@@ -32,6 +32,7 @@
 #include "linkmargin/analysis/what_if/what_if_setting.hpp"
 #include "linkmargin/analysis/what_if/what_if_statistics.hpp"
 #include "linkmargin/base/diagnostic.hpp"
+#include "linkmargin/c/linkmargin.h"
 #include "linkmargin/base/enum_name.hpp"
 #include "linkmargin/base/length_unit.hpp"
 #include "linkmargin/base/progress.hpp"

@@ -293,9 +293,11 @@ void add_by_links(CoverageMap& map, const Site& site, std::size_t storey, const 
     tiles.fill(grid, options.threads, progress);
     return;
   }
-  Progress progress(options.progress, static_cast<std::size_t>(grid.rows));
+  const CoverageRows asked = options.rows.value_or(CoverageRows{0, grid.rows});
+  Progress progress(options.progress, static_cast<std::size_t>(asked.count));
   const auto columns = static_cast<std::size_t>(grid.columns);
-  parallel_for(static_cast<std::size_t>(grid.rows), options.threads, [&](std::size_t row) {
+  parallel_for(static_cast<std::size_t>(asked.count), options.threads, [&](std::size_t of_asked) {
+    const std::size_t row = static_cast<std::size_t>(asked.first) + of_asked;
     for (std::size_t cell = row * columns; cell < (row + 1) * columns; ++cell)
       links.put(cell, links.find(map.centre(cell)));
     progress.step();
@@ -332,6 +334,12 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
   }
   map.columns = static_cast<int>(across);
   map.rows = static_cast<int>(up);
+  if (const auto& rows = options.rows;
+      rows &&
+      (rows->first < 0 || rows->count < 0 || rows->first > map.rows || rows->count > map.rows - rows->first))
+    throw DomainError("rows " + std::to_string(rows->first) + " to " +
+                      std::to_string(rows->first + rows->count - 1) + " are none of a map of " +
+                      std::to_string(map.rows));
   const RadioEnd device = in_noise(radio_end(site.profiles.at(map.profile), Device{}), site.radio);
   const Scene scene(site, options.doors);
   Stations stations;

@@ -14,6 +14,12 @@
 
 namespace linkmargin {
 
+/// Some rows of a map, from the lowest.
+struct CoverageRows {
+  int first = 0;
+  int count = 0;
+};
+
 struct CoverageOptions {
   Doors doors = Doors::armed;
   std::optional<std::string> storey{};  ///< absent: the one with the most devices
@@ -33,6 +39,9 @@ struct CoverageOptions {
   double within_db = 0;
   /// Of the site: cells near them follow them. With readings every map is found link by link.
   ShadowingRegression nearby{};
+  /// Absent: all of them. The cells of others are left at 0 where the map is found link by link; not with
+  /// within_db.
+  std::optional<CoverageRows> rows{};
   int threads = 1;          ///< >= 1; changes nothing in the result
   ProgressCall progress{};  ///< told after each row, or where shadows are cast after each hub; may be empty
 };
@@ -123,8 +132,8 @@ WeakShares weak_shares(const CoverageMap& map, const Site& site);
 /// The map of a storey: its rooms, walls, openings and radios with a metre round them.
 /// @param site sound: validate(site) is empty
 /// @throws DomainError when a name is unknown, the profile does not transmit, a step is not in
-/// kCoverageStepM, or
-///         there would be more than kMostCells cells
+/// kCoverageStepM, rows are none of the map's,
+///         or there would be more than kMostCells cells
 CoverageMap coverage(const Site& site, const CoverageOptions& options);
 
 inline constexpr Range kCoverageStepM{0.01, 10, "step_m", "common practice"};

@@ -11,7 +11,7 @@
 #include <string>
 #include <vector>
 
-// Inside report/ only: nobody who uses the library sees the JSON library.
+// Inside report/ and c/ only: nobody who uses the library sees the JSON library.
 namespace linkmargin::json {
 
 using Value = nlohmann::ordered_json;
