@@ -16,11 +16,11 @@
 namespace linkmargin::cli {
 
 std::vector<const Command*> all_commands() {
-  return {&starter_command(), &trace_command(),     &draw_command(),      &check_command(),
-          &explain_command(), &coverage_command(),  &relocate_command(),  &visit_command(),
-          &place_command(),   &readings_command(),  &calibrate_command(), &whatif_command(),
-          &report_command(),  &materials_command(), &cautions_command(),  &manual_command(),
-          &suggest_command()};
+  return {&starter_command(), &sketch_command(),  &trace_command(),     &draw_command(),
+          &check_command(),   &explain_command(), &coverage_command(),  &relocate_command(),
+          &visit_command(),   &place_command(),   &readings_command(),  &calibrate_command(),
+          &whatif_command(),  &report_command(),  &materials_command(), &cautions_command(),
+          &manual_command(),  &suggest_command()};
 }
 
 namespace {

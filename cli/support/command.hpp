@@ -25,6 +25,7 @@ struct Command {
 inline constexpr std::size_t kAnyCount = 1000;
 
 const Command& starter_command();
+const Command& sketch_command();
 const Command& trace_command();
 const Command& check_command();
 const Command& explain_command();

@@ -3,7 +3,7 @@
 usage: examples.py PROGRAM DATA_FOLDER WORK_FOLDER [MODULE]
 
 Each runs in a folder of its own with the files of NEEDS: an invented site with its readings, cases and a drawing. Pictures need
-the module that draws them, `man` the program of that name; without them those examples are left out, and named.
+the module that draws them, `man` the program of that name, the sketch page `sh cli/sketch/build`; without them those examples are left out, and named.
 """
 import pathlib
 import re
@@ -84,6 +84,9 @@ NEEDS = {
 def why_left_out(line):
     if not MODULE and re.search(r"\.(png|pdf)\b", line) and "--under" not in line:
         return "no module that draws pictures"
+    page = pathlib.Path(PROGRAM).resolve().parents[2] / "linkmargin.html"
+    if line.startswith("linkmargin sketch") and not page.exists():
+        return "the sketch page is not built"
     return "man is not installed" if "| man" in line and not shutil.which("man") else ""
 
 

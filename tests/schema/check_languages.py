@@ -29,6 +29,10 @@ sources = {path: path.read_text(encoding="utf-8") for folder in ("lib", "cli") f
 code = "\n".join(sources.values())
 quoted = set(re.findall(r'"([a-z_]+(?:\.[a-z_]+)+)"', code)) - {"materials.yaml"}
 beginnings = set(re.findall(r'"((?:[a-z_]+\.)+)"', code))  # completed at run time
+# The sketch page says what stands under `sketch`.
+page = "\n".join(path.read_text(encoding="utf-8") for path in sorted((ROOT / "cli" / "sketch" / "source").iterdir()))
+quoted |= {"sketch." + key for key in re.findall(r"""(?:say\('|data-say=")([a-z_]+)['"]""", page)}
+beginnings |= {"sketch." + key for key in re.findall(r"""say\(`([a-z_]+)\$""", page)}
 
 files = sorted((ROOT / "data" / "languages").glob("*.yaml"))
 if len(files) < 2:

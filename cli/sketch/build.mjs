@@ -1,0 +1,53 @@
+// Builds the page: node build.mjs MODULE.wasm OUT.html. Script, style, words, tables and the module go into one file, which
+// asks for nothing.
+import {build} from 'esbuild';
+import {createHash} from 'node:crypto';
+import {readFileSync, writeFileSync} from 'node:fs';
+import {dirname, join} from 'node:path';
+import {fileURLToPath} from 'node:url';
+import {gzipSync} from 'node:zlib';
+import {parse} from 'yaml';
+
+const here = dirname(fileURLToPath(import.meta.url));
+const data = join(here, '../../data');
+const [, , modulePath, outPath] = process.argv;
+if (!outPath) throw new Error('node build.mjs MODULE.wasm OUT.html');
+
+const table = (file) => parse(readFileSync(join(data, file), 'utf8'));
+const words = Object.fromEntries(['en', 'de'].map((tag) => {
+  const {name, decimal_mark, texts} = table(`languages/${tag}.yaml`);
+  return [tag, {name, decimal_mark, texts: texts.sketch}];
+}));
+const materials = Object.entries(table('materials.yaml').materials).filter(([, {use = []}]) => use.includes('wall')).map(([name]) => name);
+
+async function bundled(entry, format) {
+  const {outputFiles: [file]} = await build({
+    entryPoints: [join(here, 'source', entry)], bundle: true, minify: true, write: false, format, target: 'es2022', charset: 'utf8',
+    legalComments: 'inline',
+    define: {
+      WORDS: JSON.stringify(words),
+      KINDS: JSON.stringify(table('opening-kinds.yaml').opening_kinds),
+      CONSTRUCTIONS: JSON.stringify(Object.keys(table('constructions.yaml').constructions)),
+      MATERIALS: JSON.stringify(materials),
+    },
+  });
+  return file.text.replaceAll('</script', '<\\/script').trim();
+}
+
+const script = await bundled('main.mjs', 'esm');
+const worker = await bundled('worker.mjs', 'iife');
+const style = readFileSync(join(here, 'source/style.css'), 'utf8');
+const hash = (text) => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
+// Figures are reckoned in workers of the page's own text (blob:); pictures are read and drawn (data:, blob:). Nothing is fetched.
+const policy = [
+  `default-src 'none'`, `script-src ${hash(script)} 'wasm-unsafe-eval'`, `worker-src blob:`, `style-src ${hash(style)}`,
+  `img-src data: blob:`, `base-uri 'none'`, `form-action 'none'`,
+].join('; ');
+
+const parts = {
+  POLICY: policy, STYLE: style, WORKER: worker, SCRIPT: script,
+  MODULE: gzipSync(readFileSync(modulePath), {level: 9}).toString('base64'),
+};
+const page = readFileSync(join(here, 'source/page.html'), 'utf8').replace(/@([A-Z]+)@/g, (all, name) => parts[name] ?? all);
+writeFileSync(outPath, page);
+console.log(`${outPath}: ${(page.length / 1e6).toFixed(2)} MB`);

@@ -1,0 +1,314 @@
+// What can be done, each with a form that does by keys what the pointer does on the plan.
+import {byId, field, make, options} from './dom.mjs';
+import * as drawing from './drawing.mjs';
+import {nearestOn, openingAt, round} from './geometry.mjs';
+import {radioPath, token} from './sketch.mjs';
+import {say, typed} from './words.mjs';
+/* global KINDS, CONSTRUCTIONS, MATERIALS */
+
+/** Places in a room, as site files say them. */
+const SPOTS = ['corner top left', 'corner top right', 'corner bottom left', 'corner bottom right', 'left wall', 'right wall', 'top wall', 'bottom wall'];
+
+export const TASKS = ['change', 'room', 'opening', 'radio', 'storey', 'photo'];
+
+const text = (name, value = '', more = {}) => make('input', {name, value, ...more});
+const size = (name, value = '') => text(name, value, {inputMode: 'decimal', size: 6});
+const choice = (name, items, chosen) => make('select', {name}, ...options(items, chosen));
+const button = (label, more = {}) => make('button', {textContent: label, ...more});
+
+export class Forms {
+  task = 'change';
+
+  constructor(sketch, photo) {
+    this.sketch = sketch;
+    this.photo = photo;
+    this.form = byId('form');
+    this.form.addEventListener('submit', (event) => {
+      event.preventDefault();
+      this.#submit?.(this.values());
+    });
+  }
+
+  #submit = null;
+
+  values() { return Object.fromEntries(new FormData(this.form)); }
+  input(name) { return this.form.elements.namedItem(name); }
+
+  choose(task) {
+    this.task = task;
+    this.show();
+  }
+
+  showTasks() {
+    byId('tasks').replaceChildren(...TASKS.map((task) => make(
+        'label', {className: 'task'},
+        make('input', {type: 'radio', name: 'task', value: task, checked: task === this.task, onchange: () => this.choose(task)}),
+        make('span', {textContent: say(`task_${task}`)}))));
+  }
+
+  /** The form of the task. @param keep  what was typed stays, but for what is selected */
+  show(keep = false) {
+    const before = keep && this.task === this.shownTask && this.task !== 'change' ? Object.entries(this.values()) : [];
+    this.shownTask = this.task;
+    this.#submit = null;
+    const active = document.activeElement?.form === this.form ? document.activeElement.name : null;
+    this.form.replaceChildren(make('p', {className: 'soft', textContent: say(`how_${this.task}`)}), ...this[`_${this.task}`]());
+    for (const [name, value] of before) {
+      const input = this.input(name);
+      if (!input || value instanceof File || (input.tagName === 'SELECT' && ![...input.options].some((one) => one.value === value))) continue;
+      input.value = value;
+    }
+    if (active) this.input(active)?.focus?.();
+    for (const one of document.querySelectorAll('input[name=task]')) one.checked = one.value === this.task;
+  }
+
+  /** Numbers of fields; null and a word about it where one is none. */
+  numbers(values, ...names) {
+    const found = names.map((name) => typed(values[name]));
+    const wrong = found.findIndex(Number.isNaN);
+    if (wrong < 0) return found;
+    this.sketch.tell(say('no_number', {text: values[names[wrong]]}));
+    this.input(names[wrong]).focus();
+    return null;
+  }
+
+  _room() {
+    const rooms = drawing.roomNames(this.sketch);
+    this.#submit = (values) => this.addRoom(values);
+    return [
+      field(say('name'), text('name', '', {required: true, maxLength: 60, placeholder: say('room_example')})),
+      field(say('width'), size('width')), field(say('depth'), size('depth')),
+      field(say('beside'), choice('of', [{value: '', text: say('at_corner')}, ...rooms], rooms.at(-1))),
+      field(say('side'), choice('side', ['right', 'left', 'top', 'bottom'].map((value) => ({value, text: say(`side_${value}`)})))),
+      field(say('x'), size('x', '0')), field(say('y'), size('y', '0')),
+      button(say('add_room')),
+    ];
+  }
+
+  /** @param corner  of a room that is being drawn: [x, y, sign of x, sign of y]; else as the form says */
+  async addRoom(values, corner = null) {
+    const sizes = this.numbers(values, 'width', 'depth');
+    if (!sizes) return;
+    const [width, depth] = sizes;
+    if (!(width > 0 && depth > 0)) return this.sketch.tell(say('no_size'));
+    let rect;
+    if (corner) {
+      const [x, y, right, up] = corner;
+      rect = [right < 0 ? x - width : x, up < 0 ? y - depth : y, width, depth];
+    } else if (values.of) {
+      rect = drawing.rectBeside(this.sketch, values.of, values.side, width, depth);
+    } else {
+      const at = this.numbers(values, 'x', 'y');
+      if (!at) return;
+      rect = [...at, width, depth];
+    }
+    const name = drawing.freeName(values.name.trim() || say('room'), drawing.roomNames(this.sketch));
+    await drawing.addRoom(this.sketch, name, rect);
+    this.sketch.select({kind: 'room', name});
+    this.show();
+    this.input('name').focus();
+  }
+
+  _opening() {
+    const pieces = this.sketch.pieces;
+    this.#submit = async (values) => {
+      const piece = pieces[values.piece];
+      if (!piece) return this.sketch.tell(say('no_walls'));
+      const length = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
+      const from = values.from.trim() === '' ? length / 2 : this.numbers(values, 'from')?.[0];
+      if (from !== undefined) await this.addOpening(values, piece, from / length);
+    };
+    const named = pieces.map((piece, value) => {
+      const length = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
+      const b = piece.b === 'outside' ? say('outside') : piece.b;
+      return {value, text: say('wall_of', {a: piece.a, b, length: String(round(length))}) + (piece.b === 'outside' ? `, ${say(`side_${this.#side(piece)}`)}` : '')};
+    });
+    return [
+      field(say('kind'), choice('kind', Object.keys(KINDS))),
+      field(say('wall'), choice('piece', named)),
+      field(say('from_end'), size('from')),
+      field(say('opening_width'), size('width')),
+      field(say('name_if'), text('name', '', {maxLength: 60})),
+      button(say('add_opening')),
+    ];
+  }
+
+  #side({a, from, to}) {
+    const {corners} = this.sketch.here.rooms.find(({name}) => name === a);
+    const middle = [0, 1].map((i) => corners.reduce((sum, corner) => sum + corner[i], 0) / corners.length);
+    const dx = (from[0] + to[0]) / 2 - middle[0], dy = (from[1] + to[1]) / 2 - middle[1];
+    if (Math.abs(from[0] - to[0]) < Math.abs(from[1] - to[1])) return dx < 0 ? 'left' : 'right';
+    return dy < 0 ? 'bottom' : 'top';
+  }
+
+  async addOpening(values, piece, share) {
+    const width = values.width.trim() === '' ? null : this.numbers(values, 'width')?.[0];
+    if (width === undefined) return;
+    const at = openingAt(piece, share, width ?? KINDS[values.kind].width_m);
+    const wanted = values.name.trim() || `${piece.b === 'outside' ? piece.a : piece.b} ${values.kind}`;
+    const name = drawing.freeName(wanted, drawing.openingNames(this.sketch));
+    await drawing.addOpening(this.sketch, name, values.kind, piece, at, width ? {width_m: width} : {});
+    this.sketch.select({kind: 'opening', name});
+    this.show();
+  }
+
+  _radio() {
+    const profiles = (this.sketch.opened?.profiles ?? []).map(({name}) => name);
+    const storey = this.sketch.values?.storeys?.[this.sketch.storeyPosition];
+    const places = [
+      ...drawing.roomNames(this.sketch).map((name) => ({value: `in ${name}`, text: say('in', {room: name})})),
+      ...(storey?.openings ?? []).map(({name}) => ({value: `on ${name}`, text: say('on', {opening: name})})),
+    ];
+    this.#submit = (values) => this.addRadio(values, null);
+    const profile = choice('profile', profiles, this.lastProfile ?? 'hub');
+    const spots = choice('spot', [{value: '', text: say('spot_ceiling')}, ...SPOTS.map((value) => ({value, text: say(`spot_${value.replaceAll(' ', '_')}`)}))]);
+    const usual = () => {
+      const known = this.sketch.opened?.profiles.find(({name}) => name === profile.value);
+      spots.value = known?.below_ceiling_m === undefined ? SPOTS[0] : '';
+    };
+    profile.addEventListener('change', usual);
+    usual();
+    return [
+      field(say('profile'), profile),
+      field(say('place'), choice('place', places)),
+      field(say('spot'), spots),
+      field(say('height_if'), size('height')),
+      field(say('name_if'), text('name', '', {maxLength: 60})),
+      button(say('add_radio')),
+    ];
+  }
+
+  /** @param at  on the plan; null: as the form says */
+  async addRadio(values, at) {
+    const {profile} = values;
+    this.lastProfile = profile;
+    const kind = profile === 'hub' || profile === 'repeater' ? profile : 'device';
+    const [, how, where] = /^(in|on) (.*)$/s.exec(values.place ?? '') ?? [];
+    const room = at ? this.roomAt(at) : where;
+    if (!at && !where) return this.sketch.tell(say('no_rooms'));
+    const known = this.sketch.opened.profiles.find((one) => one.name === profile);
+    const storey = this.sketch.opened.storeys[this.sketch.storeyPosition];
+    let height = values.height.trim() === '' ? null : this.numbers(values, 'height')?.[0];
+    if (height === undefined) return;
+    const value = {profile};
+    if (at) {
+      height ??= known.height_m ?? (known.below_ceiling_m !== undefined ? storey.height_m - known.below_ceiling_m : 1.5);
+      Object.assign(value, {storey: storey.name, at_m: at, height_m: round(height)});
+    } else {
+      value[how] = where;
+      if (how === 'in' && values.spot) value.at = values.spot;
+      if (height !== null) value.height_m = height;
+    }
+    const wanted = values.name.trim() || (kind === 'device' ? `${room ?? ''} ${profile}`.trim() : kind);
+    const name = drawing.freeName(wanted, drawing.radioNames(this.sketch));
+    await drawing.addRadio(this.sketch, kind, name, value);
+    this.sketch.select({kind, name});
+    this.show();
+  }
+
+  roomAt(at) { return this.inside?.(at)?.name; }
+
+  _storey() {
+    this.#submit = async (values) => {
+      const height = this.numbers(values, 'height');
+      if (!height) return;
+      const name = drawing.freeName(values.name.trim(), this.sketch.storeyNames);
+      await drawing.addStorey(this.sketch, name, height[0]);
+      this.sketch.goTo(name);
+      this.choose('room');
+    };
+    const known = CONSTRUCTIONS, now = this.sketch.values?.construction;
+    const construction = choice('construction', [{value: '', text: say('as_file')}, ...known], now ?? '');
+    construction.addEventListener('change', () => construction.value && drawing.setConstruction(this.sketch, construction.value));
+    return [
+      field(say('construction'), construction),
+      field(say('name'), text('name', '', {required: true, maxLength: 60, placeholder: say('storey_example')})),
+      field(say('clear_height'), size('height', '2.4')),
+      button(say('add_storey')),
+    ];
+  }
+
+  _photo() { return this.photo.fields(() => this.show()); }
+
+  _change() {
+    const {selected} = this.sketch;
+    if (!selected) return [];
+    const removing = button(say('remove'), {type: 'button', onclick: () => drawing.remove(this.sketch, selected)});
+    const title = make('h3', {textContent: selected.name});
+    switch (selected.kind) {
+      case 'room': return [title, ...this.#roomFields(selected.name), removing];
+      case 'opening': return [title, ...this.#openingFields(selected.name), removing];
+      default: return [title, ...this.#radioFields(selected), removing];
+    }
+  }
+
+  #roomFields(name) {
+    const rect = drawing.rectOf(this.sketch, name);
+    this.#submit = (values) => {
+      const numbers = rect ? this.numbers(values, 'x', 'y', 'width', 'depth') : [];
+      if (numbers) drawing.changeRoom(this.sketch, name, {newName: values.name.trim(), rect: rect ? numbers : null}).then(() => {
+        this.sketch.select({kind: 'room', name: values.name.trim() || name});
+      });
+    };
+    const walls = this.sketch.pieces.filter(({a, b}) => a === name || b === name);
+    const others = [...new Set(walls.map(({a, b}) => (a === name ? b : a)))];
+    const wall = choice('other', others.map((value) => ({value, text: value === 'outside' ? say('outside') : value})));
+    const material = choice('material', [{value: '', text: say('usual_wall')}, ...MATERIALS]);
+    const said = () => {
+      const list = this.sketch.values?.storeys?.[this.sketch.storeyPosition]?.boundaries ?? [];
+      material.value = list.find(({between = []}) => between.includes(name) && between.includes(wall.value))?.material ?? '';
+    };
+    wall.addEventListener('change', said);
+    said();
+    material.addEventListener('change', () => drawing.setWall(this.sketch, name, wall.value, material.value));
+    return [
+      field(say('name'), text('name', name, {required: true, maxLength: 60})),
+      ...(rect ? ['x', 'y', 'width', 'depth'].map((key, i) => field(say(key), size(key, String(rect[i]))))
+               : [make('p', {className: 'soft', textContent: say('not_rectangle')})]),
+      button(say('change')), field(say('wall_to'), wall), field(say('made_of'), material),
+    ];
+  }
+
+  #openingFields(name) {
+    const opening = this.sketch.here.openings.find((one) => one.name === name);
+    if (!opening) return [];
+    const width = Math.hypot(opening.to[0] - opening.from[0], opening.to[1] - opening.from[1]);
+    const path = `/storeys/${token(this.sketch.storey)}/openings/${token(name)}`;
+    this.#submit = (values) => {
+      const numbers = this.numbers(values, 'width', 'shift');
+      if (!numbers) return;
+      const set = {};
+      if (Math.abs(numbers[0] - round(width)) > 1e-6) set[`${path}/width_m`] = numbers[0];
+      if (numbers[1] !== 0) set[`${path}/at_m`] = this.slid(opening, numbers[1]);
+      if (Object.keys(set).length > 0) this.sketch.edit({set});
+    };
+    return [field(say('opening_width'), size('width', String(round(width)))), field(say('shift'), size('shift', '0')), button(say('change'))];
+  }
+
+  /** The middle of an opening after a slide along its wall, and within it. */
+  slid({from, to}, by) {
+    const middle = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
+    const width = Math.hypot(to[0] - from[0], to[1] - from[1]);
+    const piece = this.sketch.pieces.find((one) => nearestOn(one, middle).distance < 0.01);
+    if (!piece) return middle;
+    const length = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
+    return openingAt(piece, nearestOn(piece, middle).share + by / length, width);
+  }
+
+  #radioFields({kind, name}) {
+    const radio = this.sketch.radio(kind, name);
+    if (!radio) return [];
+    this.#submit = (values) => {
+      const numbers = this.numbers(values, 'x', 'y', 'height');
+      if (!numbers) return;
+      const [x, y, height] = numbers, set = {};
+      if (x !== radio.at[0] || y !== radio.at[1]) set[`${radioPath(kind, name)}/at_m`] = [x, y];
+      if (height !== radio.height) set[`${radioPath(kind, name)}/height_m`] = height;
+      if (Object.keys(set).length > 0) this.sketch.edit({set});
+    };
+    return [
+      field(say('x'), size('x', String(radio.at[0]))), field(say('y'), size('y', String(radio.at[1]))),
+      field(say('height'), size('height', String(radio.height))), button(say('change')),
+    ];
+  }
+}

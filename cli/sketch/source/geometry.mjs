@@ -1,0 +1,110 @@
+// Places on a plan in metres: x to the right, y up. Rooms come as the corners of their polygons.
+
+export const round = (value, step = 0.01) => Number((Math.round(value / step) * step).toFixed(4));
+
+/** The pieces of all walls: {a, b, from, to}; a and b are rooms, or b is 'outside'. */
+export function wallPieces(rooms) {
+  const pieces = [];
+  const edges = rooms.flatMap(({name, corners}) => corners.map((from, i) => ({name, from, to: corners[(i + 1) % corners.length]})));
+  edges.forEach((edge, i) => {
+    const length = Math.hypot(edge.to[0] - edge.from[0], edge.to[1] - edge.from[1]);
+    if (length < 0.01) return;
+    const along = [(edge.to[0] - edge.from[0]) / length, (edge.to[1] - edge.from[1]) / length];
+    const place = (p) => (p[0] - edge.from[0]) * along[0] + (p[1] - edge.from[1]) * along[1];
+    const off = (p) => Math.abs((p[0] - edge.from[0]) * along[1] - (p[1] - edge.from[1]) * along[0]);
+    const at = (s) => [round(edge.from[0] + s * along[0], 0.0001), round(edge.from[1] + s * along[1], 0.0001)];
+    const shared = [];
+    edges.forEach((other, j) => {
+      if (other.name === edge.name || off(other.from) > 0.01 || off(other.to) > 0.01) return;
+      const [low, high] = [place(other.from), place(other.to)].sort((p, q) => p - q);
+      const begin = Math.max(0, low), end = Math.min(length, high);
+      if (end - begin < 0.01) return;
+      shared.push([begin, end]);
+      if (j > i) pieces.push({a: edge.name, b: other.name, from: at(begin), to: at(end)});
+    });
+    shared.sort((p, q) => p[0] - q[0]);
+    let done = 0;
+    for (const [begin, end] of [...shared, [length, length]]) {
+      if (begin - done > 0.01) pieces.push({a: edge.name, b: 'outside', from: at(done), to: at(begin)});
+      done = Math.max(done, end);
+    }
+  });
+  return pieces;
+}
+
+/** The nearest place on a segment: {at, distance, share of the way}. */
+export function nearestOn({from, to}, p) {
+  const dx = to[0] - from[0], dy = to[1] - from[1];
+  const share = Math.min(1, Math.max(0, ((p[0] - from[0]) * dx + (p[1] - from[1]) * dy) / (dx * dx + dy * dy || 1)));
+  const at = [from[0] + share * dx, from[1] + share * dy];
+  return {at, share, distance: Math.hypot(p[0] - at[0], p[1] - at[1])};
+}
+
+export function nearestPiece(pieces, p) {
+  let best = null;
+  for (const piece of pieces) {
+    const near = nearestOn(piece, p);
+    if (!best || near.distance < best.distance) best = {...near, piece};
+  }
+  return best;
+}
+
+/** The middle of an opening on a piece of wall, as near to a share of it as its width allows. */
+export function openingAt({from, to}, share, width_m) {
+  const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+  const room = width_m / 2 / length;
+  const kept = length <= width_m ? 0.5 : Math.min(1 - room, Math.max(room, round(share * length, 0.05) / length));
+  return [round(from[0] + kept * (to[0] - from[0]), 0.0001), round(from[1] + kept * (to[1] - from[1]), 0.0001)];
+}
+
+/** A coordinate at an edge near by, else on the grid. */
+export function snapped(value, edges, reach_m, grid_m = 0.05) {
+  let best = round(value, grid_m), distance = reach_m;
+  for (const edge of edges) {
+    if (Math.abs(edge - value) < distance) [best, distance] = [edge, Math.abs(edge - value)];
+  }
+  return best;
+}
+
+export const edgesOf = (rooms, axis) => [...new Set(rooms.flatMap(({corners}) => corners.map((p) => p[axis])))];
+
+export function isInside(corners, [x, y]) {
+  let inside = false;
+  for (let i = 0, j = corners.length - 1; i < corners.length; j = i++) {
+    const [xi, yi] = corners[i], [xj, yj] = corners[j];
+    if (yi > y !== yj > y && x < (xj - xi) * (y - yi) / (yj - yi) + xi) inside = !inside;
+  }
+  return inside;
+}
+
+/** A rectangle beside a room: its lower left corner. */
+export function beside(corners, side, width, depth) {
+  const xs = corners.map((p) => p[0]), ys = corners.map((p) => p[1]);
+  const left = Math.min(...xs), bottom = Math.min(...ys), right = Math.max(...xs), top = Math.max(...ys);
+  switch (side) {
+    case 'left': return [round(left - width, 0.0001), bottom];
+    case 'right': return [right, bottom];
+    case 'top': return [left, top];
+    case 'bottom': return [left, round(bottom - depth, 0.0001)];
+    default: return [left, bottom];
+  }
+}
+
+/** Rooms, walls, openings and radios of a plan (GeoJSON of the library), by storey. */
+export function planOf(geojson) {
+  const storeys = new Map();
+  for (const {geometry, properties} of geojson.features) {
+    const {level, kind, name = ''} = properties;
+    if (!storeys.has(level)) storeys.set(level, {rooms: [], walls: [], openings: [], radios: []});
+    const storey = storeys.get(level);
+    if (kind === 'room') storey.rooms.push({name, corners: geometry.coordinates[0].slice(0, -1)});
+    else if (kind === 'wall') storey.walls.push({from: geometry.coordinates[0], to: geometry.coordinates[1], thickness: properties.thickness_m ?? 0.1});
+    else if (geometry.type === 'LineString') storey.openings.push({name, kind, from: geometry.coordinates[0], to: geometry.coordinates[1]});
+    else storey.radios.push({name, kind, at: geometry.coordinates, height: properties.height_above_floor_m});
+  }
+  return storeys;
+}
+
+export const boxOf = (points) => points.reduce(
+    (box, [x, y]) => [Math.min(box[0], x), Math.min(box[1], y), Math.max(box[2], x), Math.max(box[3], y)],
+    [Infinity, Infinity, -Infinity, -Infinity]);

@@ -1,0 +1,120 @@
+import {byId, make, options} from './dom.mjs';
+import * as drawing from './drawing.mjs';
+import {Forms} from './forms.mjs';
+import {keep, kept, listen} from './keep.mjs';
+import {MapView} from './map.mjs';
+import {Photo} from './photo.mjs';
+import {PlanView} from './plan.mjs';
+import {Pointer} from './pointer.mjs';
+import {Predictor} from './predictor.mjs';
+import {Results} from './results.mjs';
+import {Sketch} from './sketch.mjs';
+import {languages, say, speak} from './words.mjs';
+
+async function compiledModule() {
+  const packed = Uint8Array.from(atob(byId('module').textContent), (letter) => letter.charCodeAt(0));
+  const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'));
+  return WebAssembly.compile(await new Response(stream).arrayBuffer());
+}
+
+const workerAddress = URL.createObjectURL(new Blob([byId('worker').textContent], {type: 'text/javascript'}));
+const makeWorker = () => new Worker(workerAddress);
+
+const module = await compiledModule();
+const sketch = new Sketch(new Predictor(makeWorker, module), new Predictor(makeWorker, module));
+const view = new PlanView(byId('plan'));
+const photo = new Photo(view);
+photo.tell = (text) => sketch.tell(text);
+const forms = new Forms(sketch, photo);
+const results = new Results(sketch, view, async (thing) => {
+  const radio = sketch.radio(thing.kind, thing.name);
+  if (radio && radio.storey !== sketch.storey) sketch.goTo(radio.storey);
+  sketch.select(thing);
+  forms.choose('change');
+});
+const map = new MapView(sketch, view, results);
+new Pointer(sketch, view, forms);
+listen(sketch, view);
+
+function words() {
+  document.documentElement.lang = sketch.language;
+  for (const one of document.querySelectorAll('[data-say]')) one.textContent = say(one.dataset.say);
+  view.svg.setAttribute('aria-label', say('plan_keys'));
+  byId('tasks').setAttribute('aria-label', say('task'));
+  forms.showTasks();
+}
+
+function storeys() {
+  byId('storeys').replaceChildren(...sketch.storeyNames.map((name) => make('button', {
+    textContent: name, 'aria-pressed': String(name === sketch.storey), onclick: () => {
+      sketch.select(null);
+      sketch.goTo(name);
+      view.fit(sketch.here);
+    }})));
+}
+
+function draw() {
+  view.draw(sketch.here, sketch.below, drawing.obstacles(sketch), sketch.selected);
+}
+
+sketch.addEventListener('site', () => {
+  const name = sketch.values?.site ?? sketch.opened?.site ?? '';
+  if (document.activeElement !== byId('site-name')) byId('site-name').value = name;
+  document.title = name ? `${name} - linkmargin` : 'linkmargin';
+  byId('undo').disabled = !sketch.canUndo;
+  byId('redo').disabled = !sketch.canRedo;
+  storeys();
+  draw();
+  results.all();
+  forms.show(true);
+  results.why();
+  map.show();
+  keep(sketch);
+});
+sketch.addEventListener('figures', () => results.figures());
+sketch.addEventListener('selected', () => {
+  draw();
+  results.figures();
+  if (forms.task === 'change') forms.show();
+  results.why();
+});
+sketch.addEventListener('tip', ({detail}) => { byId('tip').textContent = detail; });
+
+byId('site-name').addEventListener('change', ({target}) => drawing.setName(sketch, target.value.trim()));
+byId('undo').addEventListener('click', () => sketch.undo());
+byId('redo').addEventListener('click', () => sketch.redo());
+byId('closer').addEventListener('click', () => view.zoom(1 / 1.25));
+byId('further').addEventListener('click', () => view.zoom(1.25));
+byId('fit').addEventListener('click', () => view.fit(sketch.here));
+byId('doors').addEventListener('change', ({target}) => {
+  sketch.doors = target.value;
+  sketch.show(sketch.text);
+});
+byId('language').append(...options(languages.map(({tag, name}) => ({value: tag, text: name})), ''));
+byId('language').addEventListener('change', ({target}) => {
+  sketch.language = speak(target.value);
+  words();
+  sketch.show(sketch.text);
+});
+document.addEventListener('keydown', (event) => {
+  const typing = event.target.closest?.('input:not([type=radio], [type=checkbox], [type=range]), textarea');
+  if (!(event.ctrlKey || event.metaKey) || typing) return;
+  const key = event.key.toLowerCase();
+  if (key === 'z' || key === 'y') event.preventDefault();
+  if (key === 'z' && !event.shiftKey) sketch.undo();
+  else if (key === 'y' || key === 'z') sketch.redo();
+});
+
+// The site that came with the page; else what was drawn here last; else nothing yet.
+const given = byId('given').content.textContent;
+const last = given ? null : kept();
+sketch.language = speak(last?.language ?? navigator.language?.slice(0, 2));
+byId('language').value = sketch.language;
+words();
+if (last?.readings) sketch.readings = new Map(last.readings);
+if (last?.doors === 'open') byId('doors').value = sketch.doors = 'open';
+await sketch.show(given || last?.text || drawing.emptySite(say('first_name'), say('first_storey')), {anew: true});
+view.fit(sketch.here);
+if (sketch.here.rooms.length === 0) forms.choose('room');
+globalThis.linkmargin = {sketch, view};  // for tests and the curious
+document.documentElement.dataset.ready = '';

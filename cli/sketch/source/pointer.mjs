@@ -1,0 +1,238 @@
+// The pointer and the keys on the plan.
+import * as drawing from './drawing.mjs';
+import {edgesOf, isInside, nearestPiece, openingAt, round, snapped} from './geometry.mjs';
+import {radioPath, sectionOf, token} from './sketch.mjs';
+import {figure, say} from './words.mjs';
+
+const SNAP_PIXELS = 12;
+const ARROWS = {ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1]};
+
+export class Pointer {
+  #held = null;  // what the pointer holds: {what, ...}
+
+  constructor(sketch, view, forms) {
+    Object.assign(this, {sketch, view, forms});
+    forms.inside = (at) => sketch.here.rooms.find(({corners}) => isInside(corners, at));
+    const {svg} = view;
+    svg.addEventListener('pointerdown', (event) => this.#down(event));
+    svg.addEventListener('pointermove', (event) => this.#move(event));
+    svg.addEventListener('pointerup', (event) => this.#up(event));
+    svg.addEventListener('pointercancel', () => this.#end());
+    svg.addEventListener('wheel', (event) => {
+      event.preventDefault();
+      view.zoom(event.deltaY > 0 ? 1.15 : 1 / 1.15, view.place(event));
+    }, {passive: false});
+    svg.addEventListener('keydown', (event) => this.#key(event));
+    document.addEventListener('keydown', (event) => this.#typed(event));
+  }
+
+  /** A place at the edges of rooms of this storey and the one below, else on the grid. */
+  snap(at) {
+    const rooms = [...this.sketch.here.rooms, ...(this.sketch.below?.rooms ?? [])];
+    const reach = SNAP_PIXELS * this.view.pixel;
+    return [0, 1].map((axis) => round(snapped(at[axis], edgesOf(rooms, axis), reach), 0.001));
+  }
+
+  #down(event) {
+    if (event.button !== 0 || this.#held) return;
+    const {sketch, view, forms} = this;
+    view.svg.focus({preventScroll: true});
+    view.svg.setPointerCapture(event.pointerId);
+    const at = view.place(event);
+    const thing = event.target.closest('[data-kind]');
+    if (forms.photo.takes(at)) return;
+    if (forms.task === 'room') {
+      this.#held = {what: 'room', from: this.snap(at), to: this.snap(at)};
+    } else if (forms.task === 'opening') {
+      this.#putOpening(at);
+    } else if (forms.task === 'radio' && !(thing && sectionOf(thing.dataset.kind))) {
+      const snapped = at.map((value) => round(value, 0.05));
+      forms.addRadio(forms.values(), snapped);
+    } else if (thing) {
+      const {kind, name} = thing.dataset;
+      const selected = {kind, name};
+      sketch.select(selected);
+      if (forms.task !== 'change') forms.choose('change');
+      else forms.show();
+      if (sectionOf(kind)) {
+        const radio = sketch.radio(kind, name);
+        this.#held = {what: 'radio', ...selected, shift: [at[0] - radio.at[0], at[1] - radio.at[1]], begun: at};
+      } else if (kind === 'opening') {
+        this.#held = {what: 'opening', ...selected, begun: at};
+      } else {
+        this.#held = {what: 'room moved', ...selected, begun: at, rect: drawing.rectOf(sketch, name)};
+      }
+    } else {
+      sketch.select(null);
+      this.#held = {what: 'plan', x: event.clientX, y: event.clientY};
+    }
+  }
+
+  #move(event) {
+    const held = this.#held;
+    if (!held) return;
+    const {view, sketch} = this;
+    const at = view.place(event);
+    const far = held.begun && Math.hypot(at[0] - held.begun[0], at[1] - held.begun[1]) > 4 * view.pixel;
+    held.moved ||= far;
+    switch (held.what) {
+      case 'plan':
+        view.pan((event.clientX - held.x) * view.pixel, -(event.clientY - held.y) * view.pixel);
+        [held.x, held.y] = [event.clientX, event.clientY];
+        break;
+      case 'room':
+        held.to = this.snap(at);
+        this.#draft(held);
+        break;
+      case 'radio':
+        if (!held.moved) return;
+        held.at = [round(at[0] - held.shift[0], 0.01), round(at[1] - held.shift[1], 0.01)];
+        view.moveRadio(held.kind, held.name, held.at);
+        sketch.drag(held.kind, held.name, held.at);
+        break;
+      case 'opening':
+        if (held.moved) this.#draftOpening(held, at);
+        break;
+      case 'room moved':
+        if (held.moved && held.rect) {
+          const [x, y] = this.#movedCorner(held, at);
+          this.#draft({from: [x, y], to: [x + held.rect[2], y + held.rect[3]]});
+          held.at = [x, y];
+        } else if (held.moved) {
+          sketch.tell(say('not_rectangle'));
+        }
+        break;
+    }
+  }
+
+  /** The lower left corner of a room that is moved; either of its edges snaps. */
+  #movedCorner({name, rect, begun}, at) {
+    const rooms = [...this.sketch.here.rooms.filter((room) => room.name !== name), ...(this.sketch.below?.rooms ?? [])];
+    return [0, 1].map((axis) => {
+      const size = rect[2 + axis];
+      const edges = edgesOf(rooms, axis).flatMap((edge) => [edge, edge - size]);
+      return round(snapped(rect[axis] + at[axis] - begun[axis], edges, SNAP_PIXELS * this.view.pixel), 0.001);
+    });
+  }
+
+  async #up() {
+    const held = this.#held;
+    this.#end(true);
+    if (!held) return;
+    if (held.what === 'room') {
+      const size = [Math.abs(held.to[0] - held.from[0]), Math.abs(held.to[1] - held.from[1])];
+      if (size[0] < 0.2 || size[1] < 0.2) {
+        this.view.draft(null);
+        return this.sketch.tell(say('draw_room'));
+      }
+      const corner = [Math.min(held.from[0], held.to[0]), Math.min(held.from[1], held.to[1]), 1, 1];
+      await this.#add(size, corner);
+    } else if (held.what === 'radio' && held.at) {
+      await this.sketch.drop();
+    } else if (held.what === 'opening' && held.at) {
+      await this.sketch.edit({set: {[`/storeys/${token(this.sketch.storey)}/openings/${token(held.name)}/at_m`]: held.at}});
+    } else if (held.what === 'room moved' && held.at) {
+      await drawing.changeRoom(this.sketch, held.name, {rect: [...held.at, held.rect[2], held.rect[3]]});
+    }
+  }
+
+  async #add([width, depth], corner) {
+    const values = {...this.forms.values(), width: String(round(width, 0.001)), depth: String(round(depth, 0.001))};
+    this.#corner = null;
+    await this.forms.addRoom(values, corner);
+    this.view.draft(null);
+  }
+
+  #end(kept = false) {
+    this.#held = null;
+    if (!kept || !this.#corner) this.view.draft(null);
+  }
+
+  #corner = null;
+
+  #draft({from, to}) {
+    const [x1, y1] = from, [x2, y2] = to;
+    this.view.draft([[x1, y1], [x2, y1], [x2, y2], [x1, y2]], `${figure(Math.abs(x2 - x1), 2)} × ${figure(Math.abs(y2 - y1), 2)} m`);
+  }
+
+  #draftOpening(held, at) {
+    const {sketch, view} = this;
+    const opening = sketch.here.openings.find(({name}) => name === held.name);
+    const middle = [(opening.from[0] + opening.to[0]) / 2, (opening.from[1] + opening.to[1]) / 2];
+    const width = Math.hypot(opening.to[0] - opening.from[0], opening.to[1] - opening.from[1]);
+    const own = nearestPiece(sketch.pieces, middle)?.piece;
+    if (!own) return;
+    const near = nearestPiece([own], at);
+    held.at = openingAt(own, near.share, width);
+    const half = [(opening.to[0] - opening.from[0]) / 2, (opening.to[1] - opening.from[1]) / 2];
+    const begin = [held.at[0] - half[0], held.at[1] - half[1]], end = [held.at[0] + half[0], held.at[1] + half[1]];
+    view.draft([begin, end, end, begin]);
+  }
+
+  #putOpening(at) {
+    const near = nearestPiece(this.sketch.pieces, at);
+    if (!near || near.distance > 3 * SNAP_PIXELS * this.view.pixel) return this.sketch.tell(say('how_opening'));
+    this.forms.addOpening(this.forms.values(), near.piece, near.share);
+  }
+
+  /** Sizes typed while a room is drawn: digits go into the width; Tab and Enter do what they do in a form. */
+  #typed(event) {
+    const held = this.#held;
+    if (held?.what !== 'room' || !/^[0-9]$/.test(event.key)) return;
+    event.preventDefault();
+    const {from, to} = held;
+    this.#held = null;
+    this.#corner = [...from, Math.sign(to[0] - from[0]) || 1, Math.sign(to[1] - from[1]) || 1];
+    const {forms} = this;
+    const width = forms.input('width');
+    forms.input('depth').value = '';
+    width.value = event.key;
+    width.focus();
+    width.setSelectionRange(1, 1);
+    const corner = this.#corner;
+    forms.form.addEventListener('submit', (submit) => {
+      submit.preventDefault();
+      submit.stopImmediatePropagation();
+      this.#corner = null;
+      this.view.draft(null);
+      forms.addRoom(forms.values(), corner);
+    }, {capture: true, once: true});
+  }
+
+  async #key(event) {
+    const {sketch, view} = this;
+    const arrow = ARROWS[event.key];
+    if (event.key === '+' || event.key === '-') return view.zoom(event.key === '+' ? 1 / 1.25 : 1.25);
+    if (event.key === 'Escape') {
+      this.#corner = null;
+      this.#end();
+      return sketch.select(null);
+    }
+    const {selected} = sketch;
+    if ((event.key === 'Delete' || event.key === 'Backspace') && selected) return drawing.remove(sketch, selected);
+    if (!arrow) return;
+    event.preventDefault();
+    const step = event.shiftKey ? 1 : 0.1;
+    const by = arrow.map((one) => one * step);
+    if (!selected) return view.pan(-by[0] * 10 * step, -by[1] * 10 * step);
+    if (sectionOf(selected.kind)) {
+      const radio = sketch.radio(selected.kind, selected.name);
+      const at = radio.at.map((value, i) => round(value + by[i], 0.001));
+      await sketch.edit({set: {[`${radioPath(selected.kind, selected.name)}/at_m`]: at}});
+    } else if (selected.kind === 'room') {
+      const rect = drawing.rectOf(sketch, selected.name);
+      if (rect) await drawing.changeRoom(sketch, selected.name, {rect: [round(rect[0] + by[0], 0.001), round(rect[1] + by[1], 0.001), rect[2], rect[3]]});
+    } else if (selected.kind === 'opening') {
+      const opening = sketch.here.openings.find(({name}) => name === selected.name);
+      const along = Math.abs(opening.to[0] - opening.from[0]) > Math.abs(opening.to[1] - opening.from[1]) ? 0 : 1;
+      const forward = Math.sign(this.#direction(opening)[along]) || 1;
+      await sketch.edit({set: {[`/storeys/${token(sketch.storey)}/openings/${token(selected.name)}/at_m`]: this.forms.slid(opening, by[along] * forward)}});
+    }
+  }
+
+  /** Which way the wall of an opening runs. */
+  #direction({from, to}) {
+    const {piece} = nearestPiece(this.sketch.pieces, [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2]);
+    return [piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]];
+  }
+}

@@ -1,0 +1,153 @@
+// What the library says, beside the plan: the devices with their figures, faults, why a device reads what it reads, the map.
+import {byId, hand, make} from './dom.mjs';
+import {chance, figure, percent, say, typed} from './words.mjs';
+
+const ORDER = {weak: 0, doubtful: 1, good: 2};
+const SIGNS = {weak: '▲', doubtful: '◆', good: '●'};
+
+export class Results {
+  constructor(sketch, view, chooseThing) {
+    Object.assign(this, {sketch, view, chooseThing});
+    byId('save-readings').addEventListener('click', () => hand('readings.csv', sketch.readingsCsv(), 'text/csv'));
+    byId('search').addEventListener('click', () => this.search());
+  }
+
+  /** After every change of figures: beside the symbols at once. */
+  figures() {
+    for (const one of this.sketch.checked?.devices ?? []) {
+      const read = this.sketch.readings.get(one.device);
+      const shown = read === undefined ? percent(one.reading) : say('read_figure', {read: percent(read), expected: percent(one.reading)});
+      this.view.figure(one.device, one.outcome, `${shown}  ${figure(one.low)}–${percent(one.high)}  ${chance(one.chance)}`);
+    }
+    this.view.arrange();
+  }
+
+  all() {
+    this.figures();
+    this.#verdict();
+    this.#table();
+    this.#faults();
+  }
+
+  #verdict() {
+    const devices = this.sketch.checked?.devices;
+    const count = (outcome) => devices.filter((one) => one.outcome === outcome).length;
+    let text = '';
+    if (devices?.length) {
+      const weak = count('weak'), doubtful = count('doubtful');
+      text = weak + doubtful === 0 ? say('all_good', {count: devices.length})
+                                   : say('not_all_good', {count: devices.length, weak, doubtful});
+    } else if (devices) {
+      text = say('no_devices');
+    }
+    byId('verdict').textContent = text;
+  }
+
+  #table() {
+    const {sketch} = this;
+    const devices = [...(sketch.checked?.devices ?? [])].sort(
+        (p, q) => ORDER[p.outcome] - ORDER[q.outcome] || p.reading - q.reading);
+    byId('save-readings').hidden = sketch.readings.size === 0;
+    const table = byId('devices');
+    if (devices.length === 0) return table.replaceChildren();
+    const focused = document.activeElement?.closest?.('#devices') ? document.activeElement.dataset.device : null;
+    const heads = ['device', 'reading', 'read', 'range', 'chance', 'by'].map((key) => make('th', {scope: 'col', textContent: say(`head_${key}`)}));
+    table.replaceChildren(make('thead', {}, make('tr', {}, ...heads)), make('tbody', {}, ...devices.map((one) => this.#row(one))));
+    if (focused) table.querySelector(`input[data-device="${CSS.escape(focused)}"]`)?.focus();
+  }
+
+  #row(one) {
+    const {sketch} = this;
+    const read = sketch.readings.get(one.device);
+    const input = make('input', {
+      size: 4, inputMode: 'decimal', value: read === undefined ? '' : String(read), 'aria-label': say('read_of', {device: one.device}),
+      'data-device': one.device,
+      onchange: ({target}) => {
+        const text = target.value.replace('%', '').trim();
+        const value = text === '' ? null : typed(text);
+        if (value !== null && !(value >= 0 && value <= 100)) {
+          sketch.tell(say('no_percent', {text}));
+          return;
+        }
+        sketch.setReading(one.device, value);
+      },
+    });
+    const name = make('button', {className: 'plain', textContent: one.device, onclick: () => this.chooseThing({kind: 'device', name: one.device})});
+    const sign = make('span', {className: 'mark', textContent: SIGNS[one.outcome] ?? ''});
+    const outcome = make('span', {className: 'soft', textContent: ` (${say(`is_${one.outcome}`)})`});
+    const cells = [percent(one.reading), input, say('from_to', {from: figure(one.low), to: percent(one.high)}), chance(one.chance),
+                   [...one.via, one.hub].join(', ')];
+    return make('tr', {className: one.outcome}, make('th', {scope: 'row'}, make('span', {className: 'of'}, sign, make('span', {}, name, outcome))),
+                ...cells.map((cell) => make('td', {}, cell)));
+  }
+
+  #faults() {
+    const faults = this.sketch.opened?.faults ?? [];
+    byId('faults-part').hidden = faults.length === 0;
+    byId('faults').replaceChildren(...faults.slice(0, 50).map(({line, column, message, hint}) => {
+      const where = line > 0 ? say('at_line', {line, column}) : '';
+      return make('li', {textContent: `${where}${message}${hint ? ` (${hint})` : ''}`});
+    }));
+  }
+
+  /** Why the selected device reads what it reads, and what to try. */
+  async why() {
+    const {sketch} = this;
+    const {selected} = sketch;
+    const part = byId('why-part');
+    const turn = (this.turn = (this.turn ?? 0) + 1);
+    const link = sketch.checked?.devices.find((one) => one.device === selected?.name);
+    part.hidden = selected?.kind !== 'device' || !link;
+    const device = link && sketch.radio('device', selected.name);
+    const other = link && (sketch.radio('repeater', link.via[0]) ?? sketch.radio('hub', link.hub));
+    this.view.way(device?.storey === sketch.storey ? device?.at : null, other?.at);
+    if (part.hidden) return;
+    byId('why-title').textContent = say('why', {device: selected.name});
+    byId('why').textContent = say('reckoning');
+    const said = await this.inSlow('explain', sketch.isOpen, selected.name);
+    if (turn !== this.turn) return;
+    const text = said.status === 'done' ? said.answer.text : say('no_answer');
+    byId('why').replaceChildren(...text.split('\n').map((line) => make(
+        /[\d.:,]/.test(line) || line.length > 40 ? 'p' : 'h3', {textContent: line})));
+  }
+
+  /** A call in the worker for what takes longer, of the site as it is. */
+  async inSlow(name, ...given) {
+    const {sketch} = this;
+    const key = `${sketch.language}\n${sketch.readingsCsv()}\n${sketch.text}`;
+    if (key !== this.inSlowWorker) {
+      sketch.slow.stop();
+      this.inSlowWorker = key;
+      sketch.slow.call('open', sketch.text, sketch.language, sketch.readingsCsv());
+    }
+    return sketch.slow.call(name, ...given);
+  }
+
+  /** Places of hubs and repeaters, from a coarse search to a fine one. */
+  async search() {
+    const {sketch} = this;
+    const place = byId('places');
+    if (!sketch.checked) return (place.textContent = say('search_needs_site'));
+    const turn = (this.searchTurn = (this.searchTurn ?? 0) + 1);
+    const text = sketch.text;
+    place.textContent = say('reckoning');
+    for (const step of [2, 1, 0.5]) {
+      const said = await this.inSlow('placeStep', sketch.isOpen, true, step);
+      if (turn !== this.searchTurn) return;
+      if (text !== sketch.text) return (place.textContent = '');
+      if (said.status !== 'done') return (place.textContent = said.answer?.error ?? say('no_answer'));
+      this.#found(said.answer, step);
+    }
+  }
+
+  #found(answer, step) {
+    const [choice] = answer.choices;
+    const set = Object.fromEntries(choice.edits.map(({path, value}) => [path, value]));
+    const use = make('button', {textContent: say('search_use'), onclick: () => this.sketch.edit({set})});
+    const where = [...choice.hubs, ...choice.repeaters].map(({hub, repeater, at_m, height_m, storey}) => say('search_at', {
+      name: hub ?? repeater, storey, x: figure(at_m[0], 2), y: figure(at_m[1], 2), height: figure(height_m, 1)})).join('; ');
+    byId('places').replaceChildren(
+        make('span', {textContent: say('search_found', {step: figure(step, 1), where, worst: chance(choice.worst_pass_probability)})}),
+        ...(choice.edits.length > 0 ? [' ', use] : []));
+  }
+}

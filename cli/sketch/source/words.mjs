@@ -1,0 +1,33 @@
+// What the page says, from the section `sketch` of data/languages, which the build puts here.
+/* global WORDS */
+
+export const languages = Object.entries(WORDS).map(([tag, {name}]) => ({tag, name}));
+
+let words = WORDS.en;
+
+export function speak(tag) {
+  words = WORDS[tag] ?? WORDS.en;
+  return WORDS[tag] ? tag : 'en';
+}
+
+/** A text by its key, the places in braces filled in. */
+export function say(key, places = {}) {
+  const text = words.texts[key];
+  if (text === undefined) throw new Error(`no text '${key}'`);
+  return text.replace(/\{([a-z_]+)\}/g, (_, name) => places[name]);
+}
+
+/** A number as the language writes it. */
+export const figure = (value, decimals = 0) => Number(value).toFixed(decimals).replace('.', words.decimal_mark);
+
+export const percent = (value) => `${figure(value)} %`;
+
+/** A chance as people say it. */
+export function chance(share) {
+  const whole = Math.round(100 * share);
+  if (share > 0.99) return '>99 %';
+  return whole < 1 ? '<1 %' : `${whole} %`;
+}
+
+/** A number as people type it, with a point or a comma; NaN where it is none. */
+export const typed = (text) => (/^\s*[-+]?\d*[.,]?\d+\s*$/.test(text) ? Number(text.replace(',', '.')) : NaN);

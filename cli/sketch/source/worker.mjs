@@ -1,0 +1,73 @@
+// Predictions beside the page, so that drawing never waits for them. Each message is a call of a function below, answered
+// by its number; a trap ends the instance, which the page replaces (predictor.mjs).
+import {Library} from './module.mjs';
+
+let library;
+let site = 0;
+
+/** Of each link what is shown beside a device; the rest stays here. */
+function brief(answer) {
+  return {
+    weak_below_percent: answer.weak_below_percent,
+    doors: answer.doors,
+    hubs: answer.hubs,
+    cautions: answer.cautions,
+    devices: answer.links.map((link) => ({
+      device: link.device,
+      hub: link.hub,
+      via: link.via,
+      reading: link.reading_percent,
+      low: link.reading_low_percent,
+      high: link.reading_high_percent,
+      chance: link.pass_probability,
+      outcome: link.outcome,
+      distance_m: link.distance_m,
+    })),
+  };
+}
+
+const checked = (doors) => {
+  const {status, answer} = library.check(site, doors);
+  return {status, answer: status === 'done' ? brief(answer) : answer};
+};
+
+const calls = {
+  async start(module) {
+    library = await Library.of(module);
+    return {status: 'done'};
+  },
+  open(text, language, readings) {
+    if (site) library.close(site);
+    const opened = library.open(text, language);
+    site = opened.site;
+    const said = {status: opened.status, answer: opened.answer};
+    if (!site) return said;
+    said.plan = library.plan(site).answer;
+    if (readings && opened.status === 'done') said.read = library.read(site, readings);
+    return said;
+  },
+  check: checked,
+  editAndCheck(edits, doors) {
+    const edited = library.edit(site, edits);
+    return edited.status === 'done' ? checked(doors) : edited;
+  },
+  edit(edits) {
+    const edited = library.edit(site, edits);
+    return edited.status === 'done' ? library.text(site) : edited;
+  },
+  text: () => library.text(site),
+  plan: () => library.plan(site),
+  read: (csv) => library.read(site, csv),
+  explain: (doors, device) => library.explain(site, doors, device),
+  placeStep: (...given) => library.placeStep(site, ...given),
+  map: (...given) => library.map(site, ...given),
+  trap: () => { throw new WebAssembly.RuntimeError('asked for'); },
+};
+
+self.onmessage = async ({data: {number, name, given}}) => {
+  try {
+    self.postMessage({number, said: await calls[name](...given)});
+  } catch (error) {
+    self.postMessage({number, ended: String(error)});
+  }
+};

@@ -1,0 +1,122 @@
+// The module beside the program: the same figures, the same faults.
+import assert from 'node:assert/strict';
+import {readdirSync, readFileSync, rmSync, statSync} from 'node:fs';
+import {join} from 'node:path';
+import {after, before, test} from 'node:test';
+import {gzipSync} from 'node:zlib';
+import {Library} from '../source/module.mjs';
+import {checked, data, folder, modulePath, randomSite} from './support.mjs';
+
+const RANDOM_SITES = 200;
+const WITHIN = 1e-9;  // decibels, percent, shares alike
+
+let module, library;
+before(async () => {
+  module = await WebAssembly.compile(readFileSync(modulePath));
+  library = await Library.of(module);
+});
+after(() => rmSync(folder, {recursive: true}));
+
+/** Where two answers differ, as paths. */
+function differences(one, other, path = '') {
+  if (typeof one === 'number' && typeof other === 'number') return Math.abs(one - other) <= WITHIN ? [] : [`${path}: ${one} ${other}`];
+  if (one === null || other === null || typeof one !== 'object' || typeof other !== 'object') return one === other ? [] : [`${path}: ${one} ${other}`];
+  const keys = new Set([...Object.keys(one), ...Object.keys(other)]);
+  return [...keys].flatMap((key) => differences(one[key], other[key], `${path}/${key}`));
+}
+
+function compared(text, doors) {
+  const {site, status, answer} = library.open(text);
+  try {
+    const native = checked(text, '--doors', doors);
+    if (native === null) return {found: status === 'faults' ? [] : ['faults in the program alone'], links: 0};
+    if (status !== 'done') return {found: [`faults in the module alone: ${JSON.stringify(answer.faults)}`], links: 0};
+    const own = library.check(site, doors === 'open');
+    return {found: own.status === 'done' ? differences(native, own.answer) : [own.answer.error], links: native.links.length};
+  } finally {
+    library.close(site);
+  }
+}
+
+test('it is small and starts quickly', async () => {
+  const bytes = readFileSync(modulePath);
+  const zipped = gzipSync(bytes, {level: 9}).length;
+  const times = [];
+  for (let i = 0; i < 5; ++i) {
+    const begin = performance.now();
+    await Library.of(await WebAssembly.compile(bytes));
+    times.push(performance.now() - begin);
+  }
+  const start_ms = times.sort((a, b) => a - b)[2];
+  console.log(`${(bytes.length / 1e6).toFixed(2)} MB, zipped ${(zipped / 1e6).toFixed(2)} MB, start ${start_ms.toFixed(0)} ms`);
+  assert.ok(bytes.length < 2.5e6);
+  assert.ok(zipped < 1e6);
+  assert.ok(start_ms < 150);
+  assert.ok(WebAssembly.Module.imports(module).every(({module: from}) => from === 'wasi_snapshot_preview1'));
+});
+
+for (const file of readdirSync(join(data, 'sites')).filter((name) => name.endsWith('.yaml') && !name.includes('what-if')).concat('../starter.yaml')) {
+  for (const doors of ['armed', 'open']) {
+    test(`${file}, doors ${doors}: the program's figures`, () => {
+      const {found, links} = compared(readFileSync(join(data, 'sites', file), 'utf8'), doors);
+      assert.deepEqual(found, []);
+      assert.ok(links > 0);
+    });
+  }
+}
+
+test(`${RANDOM_SITES} random sites: the program's figures`, () => {
+  let links = 0, sound = 0;
+  const all = [];
+  for (let seed = 1; seed <= RANDOM_SITES; ++seed) {
+    const {found, links: of} = compared(randomSite(seed), seed % 2 ? 'armed' : 'open');
+    links += of;
+    if (of > 0) ++sound;
+    all.push(...found.map((difference) => `site ${seed} ${difference}`));
+  }
+  console.log(`${sound} sound sites, ${links} links, ${all.length} differences over ${WITHIN}`);
+  assert.deepEqual(all.slice(0, 20), []);
+  assert.equal(sound, RANDOM_SITES);
+});
+
+test('faults have their lines, broken YAML and markup among them; nothing ends the instance', () => {
+  const texts = [
+    'site: [', 'a: b: c', '\t- x', '"', '', '{', 'site: x\nstoreys:\n  - {name: g, hight_m: 2}\n', '&a [*a]', '\0', 'site: <script>alert(1)</script>\n',
+    `${'['.repeat(100)}`, `a: ${'x'.repeat(3_000_000)}`,
+  ];
+  for (const text of texts) {
+    const {site, status, answer} = library.open(text);
+    assert.equal(status, 'faults', text.slice(0, 20));
+    assert.ok(answer.faults.length > 0 && answer.faults.every(({message}) => message.length > 0));
+    library.close(site);
+  }
+});
+
+test('an edit is written into the text, and comments stay', () => {
+  const text = readFileSync(join(data, 'sites/kiln-lane.yaml'), 'utf8');
+  const {site} = library.open(text);
+  assert.equal(library.edit(site, {set: {'/hubs/hub/at_m': [0.7, 3.4]}}).status, 'done');
+  assert.equal(library.edit(site, {set: {'/hubs/hub/at_m': [0.8, 3.5]}}).status, 'done');
+  const said = library.text(site);
+  assert.equal(said.status, 'done');
+  assert.equal(said.answer, text.replace('at_m: [0.6, 4.4]', 'at_m: [0.8, 3.5]'));
+  assert.deepEqual(differences(checked(said.answer), library.check(site, false).answer), []);
+  assert.equal(library.edit(site, {set: {'/hubs/hub/at_m': [1e9, 0]}}).status, 'faults');
+  library.close(site);
+});
+
+test('a site that is dragged for long takes no more memory', () => {
+  const {site} = library.open(readFileSync(join(data, 'sites/kiln-lane.yaml'), 'utf8'));
+  const drag = (steps) => {
+    for (let i = 0; i < steps; ++i) {
+      library.edit(site, {set: {'/hubs/hub/at_m': [0.6 + (i % 50) / 20, 4.4 - (i % 37) / 20]}});
+      library.check(site, false);
+    }
+  };
+  drag(100);
+  const before = library.bytes;
+  drag(600);
+  console.log(`memory ${(before / 1e6).toFixed(1)} MB, then ${(library.bytes / 1e6).toFixed(1)} MB`);
+  assert.ok(library.bytes < before + 24e6);
+  library.close(site);
+});

@@ -1,0 +1,353 @@
+// The page in headless Chromium: CHROMIUM names the browser, LINKMARGIN_PICTURES a folder where pictures are left.
+import assert from 'node:assert/strict';
+import {mkdirSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {createRequire} from 'node:module';
+import {join} from 'node:path';
+import {after, before, describe, test} from 'node:test';
+import {pathToFileURL} from 'node:url';
+import {chromium} from 'playwright-core';
+import {checked, data, folder, pageWith, randomSite, run} from './support.mjs';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+const pictures = process.env.LINKMARGIN_PICTURES;
+if (pictures) mkdirSync(pictures, {recursive: true});
+const demo = readFileSync(join(data, 'sites/kiln-lane.yaml'), 'utf8');
+
+let browser;
+before(async () => {
+  browser = await chromium.launch({executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: ['--no-sandbox']});
+});
+after(async () => {
+  await browser?.close();
+  rmSync(folder, {recursive: true});
+});
+
+/** Opens the page with a site; what it asked for and said is kept. */
+async function opened(text, options = {}) {
+  const context = await browser.newContext({viewport: {width: 1280, height: 900}, locale: 'en-GB', ...options});
+  const page = await context.newPage();
+  const asked = [], said = [];
+  const address = pathToFileURL(pageWith(text)).href;
+  page.on('request', (request) => asked.push(request.url()));
+  page.on('console', (message) => said.push(message.text()));
+  page.on('pageerror', (error) => said.push(error.message));
+  page.on('dialog', (dialog) => dialog.accept());
+  await page.goto(address);
+  await page.waitForSelector('html[data-ready]', {timeout: 20_000});
+  const foreign = () => asked.filter((url) => url !== address && !/^(data|blob):/.test(url));
+  return {page, said, foreign, close: () => context.close()};
+}
+
+const textOf = (page) => page.evaluate(() => globalThis.linkmargin.sketch.text);
+const figuresOf = (page) => page.evaluate(() => globalThis.linkmargin.sketch.checked?.devices ?? null);
+const place = (page, at) => page.evaluate((where) => globalThis.linkmargin.view.onScreen(where), at);
+const settled = (page, text) => page.waitForFunction(
+    (before) => globalThis.linkmargin.sketch.text !== before && globalThis.linkmargin.sketch.shownText === globalThis.linkmargin.sketch.text, text);
+
+/** The figures of the page are the program's. */
+function sameFigures(devices, text, ...more) {
+  const native = checked(text, ...more);
+  assert.ok(native, 'the program finds faults');
+  assert.equal(devices.length, native.links.length);
+  for (const [i, link] of native.links.entries()) {
+    assert.equal(devices[i].device, link.device);
+    assert.equal(devices[i].outcome, link.outcome);
+    for (const [own, key] of [['reading', 'reading_percent'], ['chance', 'pass_probability'], ['low', 'reading_low_percent'], ['high', 'reading_high_percent']])
+      assert.ok(Math.abs(devices[i][own] - link[key]) <= 1e-9, `${link.device} ${key}: ${devices[i][own]} ${link[key]}`);
+  }
+}
+
+async function dragged(page, from, to, steps = 8) {
+  const [x1, y1] = await place(page, from), [x2, y2] = await place(page, to);
+  await page.mouse.move(x1, y1);
+  await page.mouse.down();
+  await page.mouse.move(x2, y2, {steps});
+  await page.mouse.up();
+}
+
+test('the demo: no request, nothing on the console, the program\'s figures, doors armed and open', async () => {
+  const {page, said, foreign, close} = await opened(demo);
+  sameFigures(await figuresOf(page), demo);
+  await page.selectOption('#doors', 'open');
+  await page.waitForFunction(() => globalThis.linkmargin.sketch.checked?.doors === 'open');
+  sameFigures(await figuresOf(page), demo, '--doors', 'open');
+  assert.deepEqual(foreign(), []);
+  assert.deepEqual(said, []);
+  await close();
+});
+
+test('the hub is dragged: readings move, the file keeps its comments, the program agrees; undo takes it back', async () => {
+  const {page, close} = await opened(demo);
+  const before = await figuresOf(page);
+  await dragged(page, [0.6, 4.4], [5.2, 0.8]);
+  await settled(page, demo);
+  const text = await textOf(page);
+  const lines = demo.split('\n'), changed = text.split('\n').filter((line, i) => line !== lines[i]);
+  assert.equal(changed.length, 1);
+  assert.match(changed[0], /at_m: \[5\.\d+, 0?\.?\d+\]/);
+  const after = await figuresOf(page);
+  assert.notDeepEqual(after, before);
+  sameFigures(after, text);
+  await page.click('#undo');
+  await settled(page, text);
+  assert.equal(await textOf(page), demo);
+  sameFigures(await figuresOf(page), demo);
+  await close();
+});
+
+/** Ten rooms: name, x, y, width, depth; the first two are typed while they are drawn. */
+const TEN = [
+  ['hall', 0, 0, 2, 5], ['living room', 2, 0, 5, 5], ['kitchen', -4, 0, 4, 3], ['wc', -4, 3, 1.5, 2], ['utility', -2.5, 3, 2.5, 2],
+  ['study', 0, 5, 4, 3], ['bedroom', 4, 5, 3, 3], ['bath', -2.5, 5, 2.5, 2.5], ['store', -4, 5, 1.5, 2.5], ['garage', 7, 0, 3, 6],
+];
+
+async function finished(page) {
+  await page.waitForFunction(() => globalThis.linkmargin.sketch.checked?.devices.length === 3);
+  const text = await textOf(page);
+  sameFigures(await figuresOf(page), text);
+  const [download] = await Promise.all([page.waitForEvent('download'), page.click('#save')]);
+  const saved = join(folder, 'saved.yaml');
+  await download.saveAs(saved);
+  assert.equal(readFileSync(saved, 'utf8'), text);
+  return text;
+}
+
+test('a house of ten rooms drawn from nothing by pointer', async () => {
+  const {page, said, close} = await opened(null);
+  await page.evaluate(() => {
+    globalThis.linkmargin.view.view = [-6, -11, 18, 14];
+    globalThis.linkmargin.view.show();
+  });
+  await page.click('#new');
+  for (const [i, [name, x, y, width, depth]] of TEN.entries()) {
+    const before = await textOf(page);
+    await page.fill('#form [name=name]', name);
+    if (i < 2) {
+      const [x1, y1] = await place(page, [x, y]), [x2, y2] = await place(page, [x + 1.3, y + 1.1]);
+      await page.mouse.move(x1, y1);
+      await page.mouse.down();
+      await page.mouse.move(x2, y2, {steps: 4});
+      await page.keyboard.type(String(width));
+      await page.keyboard.press('Tab');
+      await page.keyboard.type(String(depth));
+      await page.keyboard.press('Enter');
+      await page.mouse.up();
+    } else {
+      await dragged(page, [x + 0.02, y - 0.02], [x + width + 0.02, y + depth - 0.02]);
+    }
+    await settled(page, before);
+  }
+  const rooms = await page.evaluate(() => globalThis.linkmargin.sketch.values.storeys[0].rooms);
+  assert.deepEqual(rooms, Object.fromEntries(TEN.map(([name, ...rect_m]) => [name, {rect_m}])));
+
+  await page.check('input[value=opening]');
+  for (const [kind, at] of [['front door', [1, 0]], ['inner door', [2, 2]], ['window', [4, 0]], ['garage door', [8.5, 0]]]) {
+    const before = await textOf(page);
+    await page.selectOption('#form [name=kind]', kind);
+    await page.mouse.click(...await place(page, at));
+    await settled(page, before);
+  }
+  await page.check('input[value=radio]');
+  for (const [profile, at] of [['hub', [0.3, 4.5]], ['motion', [6.5, 4.5]], ['contact', [1.6, 0.2]], ['siren', [9.5, 5.5]]]) {
+    const before = await textOf(page);
+    await page.selectOption('#form [name=profile]', profile);
+    await page.mouse.click(...await place(page, at));
+    await settled(page, before);
+  }
+  const text = await finished(page);
+  assert.match(text, /\n {6}hall: \{rect_m: \[0, 0, 2, 5\]\}\n/);
+  if (pictures) await page.screenshot({path: join(pictures, 'drawn.png')});
+  assert.deepEqual(said, []);
+  await close();
+});
+
+test('the same house by keys alone', async () => {
+  const {page, close} = await opened(null);
+  const fill = async (values) => {
+    const before = await textOf(page);
+    for (const [name, value] of Object.entries(values)) {
+      const input = page.locator(`#form [name=${name}]`);
+      await input.focus();
+      if (await input.evaluate((one) => one.tagName) === 'SELECT') await input.selectOption(value);
+      else {
+        await page.keyboard.press('Control+a');
+        await page.keyboard.type(value === '' ? ' ' : value);
+      }
+    }
+    await page.keyboard.press('Enter');
+    if (await textOf(page) === before) await page.locator('#form button').first().press('Enter');
+    await settled(page, before);
+  };
+  for (const [name, x, y, width, depth] of TEN)
+    await fill({of: '', name, x: String(x), y: String(y), width: String(width), depth: String(depth).replace('.', ',')});
+  const rooms = await page.evaluate(() => globalThis.linkmargin.sketch.values.storeys[0].rooms);
+  assert.deepEqual(rooms, Object.fromEntries(TEN.map(([name, ...rect_m]) => [name, {rect_m}])));
+  await page.locator('input[value=opening]').press('Space');
+  await fill({kind: 'front door', from: '1'});
+  await page.locator('input[value=radio]').press('Space');
+  await fill({profile: 'hub', place: 'in hall', height: '2'});
+  await fill({profile: 'motion', place: 'in living room', height: ''});
+  await fill({profile: 'siren', place: 'in garage', height: ''});
+  await fill({profile: 'flood', place: 'in bath', height: ''});
+  const text = await finished(page);
+  await page.locator('#plan').focus();
+  await page.keyboard.press('Shift+ArrowLeft');
+  await settled(page, text);
+  sameFigures(await figuresOf(page), await textOf(page));
+  await page.keyboard.press('Control+z');
+  await page.waitForFunction((before) => globalThis.linkmargin.sketch.text === before, text);
+  await close();
+});
+
+test('40 devices in a house: a frame of a drag takes under 16 ms', async () => {
+  const {page, close} = await opened(randomSite(7, 40));
+  assert.equal((await figuresOf(page)).length, 40);
+  const hub = await page.evaluate(() => {
+    const {sketch} = globalThis.linkmargin;
+    const hub = sketch.radio('hub', 'hub');
+    sketch.goTo(hub.storey);
+    globalThis.linkmargin.view.fit(sketch.here);
+    // What the page itself does at each move and at each answer, and how long the browser's frames are apart.
+    globalThis.work = [];
+    globalThis.gaps = [];
+    globalThis.answers = 0;
+    sketch.addEventListener('figures', () => ++globalThis.answers);
+    const svg = document.getElementById('plan');
+    const begin = () => (globalThis.begun = performance.now());
+    svg.addEventListener('pointermove', begin, {capture: true});
+    svg.addEventListener('pointermove', () => globalThis.work.push(performance.now() - globalThis.begun));
+    let last = performance.now();
+    const frame = (now) => {
+      globalThis.gaps.push(now - last);
+      last = now;
+      requestAnimationFrame(frame);
+    };
+    requestAnimationFrame(frame);
+    return hub.at;
+  });
+  const [x, y] = await place(page, hub);
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  for (let i = 1; i <= 150; ++i) await page.mouse.move(x + 60 * Math.sin(i / 12), y + 40 * Math.cos(i / 9));
+  await page.mouse.up();
+  const {work, gaps, answers} = await page.evaluate(() => ({work: globalThis.work, gaps: globalThis.gaps, answers: globalThis.answers}));
+  const at = (list, share) => [...list].sort((p, q) => p - q)[Math.floor(share * (list.length - 1))].toFixed(1);
+  console.log(`moves ${work.length}: work ${at(work, 0.5)} ms, most ${at(work, 1)} ms; frames ${at(gaps, 0.5)} ms apart, 95 % within ${at(gaps, 0.95)} ms, most ${at(gaps, 1)} ms; ${answers} answers`);
+  assert.ok(answers > 5);
+  assert.ok(Number(at(work, 0.95)) < 16);
+  await page.waitForFunction(() => globalThis.linkmargin.sketch.canUndo);
+  sameFigures(await figuresOf(page), await textOf(page));
+  await close();
+});
+
+test('names with markup are text, wherever they are shown', async () => {
+  const bad = '<img src=x onerror=document.title="run">';
+  const text = randomSite(3).replaceAll('device 0', JSON.stringify(`a${bad}`)).replaceAll('room 000', JSON.stringify(`r${bad}`))
+                   .replace('site: Invented house 3', `site: ${JSON.stringify(`</script><script>document.title='run'</script>`)}`);
+  const {page, said, foreign, close} = await opened(text);
+  assert.ok((await figuresOf(page)).some(({device}) => device.includes('<img')));
+  await page.click('#devices button:has-text("<img")');
+  await page.check('input[value=opening]');
+  await page.check('input[value=radio]');
+  await page.waitForTimeout(300);
+  assert.equal(await page.locator('img').count(), 0);
+  assert.doesNotMatch(await page.title(), /^run/);
+  assert.deepEqual(foreign(), []);
+  assert.deepEqual(said, []);
+  await close();
+});
+
+for (const [what, text] of Object.entries({
+       'broken YAML': 'site: [\n', 'no map': '- 1\n', 'an unknown key': demo.replace('height_m: 2.6', 'hight_m: 2.6'),
+       '10,000 rooms': `site: x\nstoreys:\n  - name: g\n    height_m: 2\n    rooms:\n${
+           Array.from({length: 10_000}, (_, i) => `      r${i}: {rect_m: [${(i % 100) * 3}, ${Math.floor(i / 100) * 3}, 3, 3]}\n`).join('')}`,
+     })) {
+  test(`${what}: told, and nothing run`, async () => {
+    const {page, said, close} = await opened(text);
+    assert.ok(await page.locator('#faults li').count() > 0);
+    assert.equal(await figuresOf(page), null);
+    assert.deepEqual(said, []);
+    await page.click('#new');
+    await page.waitForFunction(() => globalThis.linkmargin.sketch.storeyNames.length === 1 && globalThis.linkmargin.sketch.here.rooms.length === 0);
+    await close();
+  });
+}
+
+test('a trap in the module is survived, and nothing is lost', async () => {
+  const {page, close} = await opened(demo);
+  const ended = await page.evaluate(() => globalThis.linkmargin.sketch.figures.call('trap'));
+  assert.equal(ended.status, 'ended');
+  assert.equal(await textOf(page), demo);
+  await dragged(page, [0.6, 4.4], [3, 2]);
+  await settled(page, demo);
+  sameFigures(await figuresOf(page), await textOf(page));
+  await close();
+});
+
+test('what was drawn is there again after the browser was closed on it', async () => {
+  const context = await browser.newContext();
+  const page = await context.newPage();
+  const address = pathToFileURL(pageWith(null, 'kept')).href;
+  await page.goto(address);
+  await page.waitForSelector('html[data-ready]');
+  await page.fill('#form [name=name]', 'hall');
+  await page.fill('#form [name=width]', '2');
+  await page.fill('#form [name=depth]', '5');
+  const before = await textOf(page);
+  await page.click('#form button');
+  await settled(page, before);
+  const text = await textOf(page);
+  await page.reload();
+  await page.waitForSelector('html[data-ready]');
+  assert.equal(await textOf(page), text);
+  await context.close();
+});
+
+test('a reading that was taken decides, as with --readings', async () => {
+  const {page, close} = await opened(demo);
+  const input = page.locator('input[data-device="workshop motion"]');
+  await input.fill('22');
+  await input.press('Enter');
+  await page.waitForFunction(() => globalThis.linkmargin.sketch.checked?.devices.find(({device}) => device === 'workshop motion').outcome === 'weak');
+  const csv = join(folder, 'readings.csv');
+  writeFileSync(csv, await page.evaluate(() => globalThis.linkmargin.sketch.readingsCsv()));
+  sameFigures(await figuresOf(page), demo, '--readings', csv);
+  await close();
+});
+
+test('the map, why a device is weak, better places', async () => {
+  const {page, said, close} = await opened(demo);
+  await page.check('#show-map');
+  await page.waitForSelector('.layer-map image', {timeout: 60_000, state: 'attached'});
+  await page.click('#devices button:has-text("clay shed contact")');
+  await page.waitForFunction(() => document.querySelectorAll('#why p').length > 3, null, {timeout: 60_000});
+  const explained = JSON.parse(run('explain', join(data, 'sites/kiln-lane.yaml'), 'clay shed contact', '--format', 'json')).text;
+  assert.equal(await page.evaluate(() => [...document.querySelectorAll('#why > *')].map((one) => one.textContent).join('\n')), explained);
+  assert.equal(await page.locator('.layer-way line').count(), 1);
+  await page.click('#search');
+  await page.waitForFunction(() => /2[.,]0 m/.test(document.getElementById('places').textContent), null, {timeout: 120_000});
+  if (pictures) await page.screenshot({path: join(pictures, 'map.png'), fullPage: true});
+  assert.deepEqual(said, []);
+  await close();
+});
+
+describe('it can be read by all', () => {
+  for (const [language, colorScheme, width] of [['en', 'light', 360], ['en', 'dark', 1280], ['de', 'light', 1280], ['de', 'light', 2560], ['en', 'light', 1280]]) {
+    test(`${language}, ${colorScheme}, ${width} px`, async () => {
+      const {page, close} = await opened(demo, {locale: language, colorScheme, viewport: {width, height: width < 600 ? 780 : 1000}});
+      await page.click('#devices button:has-text("clay shed contact")');
+      await page.waitForFunction(() => document.querySelectorAll('#why p').length > 3, null, {timeout: 60_000});
+      for (const task of ['change', 'room', 'opening', 'radio', 'storey', 'photo']) {
+        await page.check(`input[value=${task}]`);
+        const wide = await page.evaluate(() => document.documentElement.scrollWidth);
+        assert.ok(wide <= width, `${task}: ${wide} px`);
+        await page.evaluate(axe);
+        const {violations} = await page.evaluate(() => globalThis.axe.run(document, {resultTypes: ['violations']}));
+        assert.deepEqual(violations.map(({id, nodes}) => `${task} ${id}: ${nodes.map(({html, any}) => `${html} ${any[0]?.message ?? ''}`).slice(0, 3)}`), []);
+      }
+      await page.check('input[value=change]');
+      if (pictures) await page.screenshot({path: join(pictures, `${language}-${colorScheme}-${width}.png`), fullPage: width < 600});
+      await close();
+    });
+  }
+});
