@@ -18,7 +18,14 @@ const words = Object.fromEntries(['en', 'de'].map((tag) => {
   const {name, decimal_mark, texts} = table(`languages/${tag}.yaml`);
   return [tag, {name, decimal_mark, texts: texts.sketch}];
 }));
-const materials = Object.entries(table('materials.yaml').materials).filter(([, {use = []}]) => use.includes('wall')).map(([name]) => name);
+const tables = Object.entries(table('materials.yaml').materials);
+const materialsFor = (purpose) => tables.filter(([, {use = []}]) => use.includes(purpose));
+// A material by its electrical properties needs a thickness wherever it is used.
+const materials = {
+  wall: materialsFor('wall').map(([name]) => name),
+  thick: materialsFor('wall').filter(([, {electrical}]) => electrical).map(([name]) => name),
+  obstacle: materialsFor('obstacle').filter(([, {electrical}]) => !electrical).map(([name]) => name),
+};
 
 async function bundled(entry, format) {
   const {outputFiles: [file]} = await build({

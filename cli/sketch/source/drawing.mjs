@@ -73,14 +73,16 @@ function roomRenamed(sketch, text, path, name, newName) {
   return made;
 }
 
-/** Another wall between two rooms than the storey's usual one; no material: the usual one. */
-export function setWall(sketch, a, b, material) {
+/** Another wall between two rooms than the storey's usual one; no material: the usual one. No thickness: none is said. */
+export function setWall(sketch, a, b, material, thickness_m) {
   const list = storeyValues(sketch).boundaries ?? [];
   const at = list.findIndex(({between = []}) => between.includes(a) && between.includes(b));
   const path = [...storeyPath(sketch), 'boundaries'];
-  if (at < 0) return material ? sketch.change(withEntry(sketch.text, path, null, {between: [a, b], material})) : null;
-  const text = !material    ? (list.length === 1 ? without(sketch.text, path) : without(sketch.text, [...path, at]))
-               : withValue(without(sketch.text, [...path, at, 'thickness_m']), [...path, at, 'material'], material);
+  const made = {material, ...(thickness_m ? {thickness_m} : {})};
+  if (at < 0) return material ? sketch.change(withEntry(sketch.text, path, null, {between: [a, b], ...made})) : null;
+  if (!material) return sketch.change(without(sketch.text, list.length === 1 ? path : [...path, at]));
+  let text = withValue(sketch.text, [...path, at, 'material'], material);
+  text = thickness_m ? withValue(text, [...path, at, 'thickness_m'], thickness_m) : without(text, [...path, at, 'thickness_m']);
   return sketch.change(text);
 }
 
@@ -89,7 +91,21 @@ export const addOpening = (sketch, name, kind, piece, at_m, sizes = {}) => sketc
 
 export const openingNames = (sketch) => (storeyValues(sketch).openings ?? []).map(({name}) => name);
 
-export const addStorey = (sketch, name, height_m) => sketch.change(withEntry(sketch.text, ['storeys'], null, {name, height_m}));
+export const obstacleNames = (sketch) => (storeyValues(sketch).obstacles ?? []).map(({name}) => name);
+
+export const addObstacle = (sketch, name, [x, y, width, depth], height_m, material) => sketch.change(
+    withEntry(sketch.text, [...storeyPath(sketch), 'obstacles'], null,
+              {name, rect_m: [x, y, width, depth].map((v) => round(v, 0.001)), height_m, material}));
+
+/** How far a radio may be moved: {within: room}, {radius_m}; null: it stays. */
+export function setMobility(sketch, kind, name, reach) {
+  const path = [sectionOf(kind), name, 'may_move'];
+  return sketch.change(reach ? withValue(sketch.text, path, reach) : without(sketch.text, path));
+}
+
+export const mobilityOf = (sketch, kind, name) => sketch.values?.[sectionOf(kind)]?.[name]?.may_move ?? null;
+
+export const addStorey = (sketch, name, height_m) => sketch.change(withEntry(sketch.text, ['storeys'], null, {name, height_m}, true));
 
 export const addRadio = (sketch, kind, name, value) => sketch.change(withEntry(sketch.text, [sectionOf(kind)], name, value));
 
@@ -103,9 +119,9 @@ export async function remove(sketch, {kind, name}) {
     const section = sketch.values?.[sectionOf(kind)] ?? {};
     const only = Object.keys(section).length === 1;
     await sketch.change(without(sketch.text, only ? [sectionOf(kind)] : [sectionOf(kind), name]));
-  } else if (kind === 'opening') {
-    const list = storeyValues(sketch).openings ?? [];
-    const path = [...storeyPath(sketch), 'openings'];
+  } else if (kind === 'opening' || kind === 'obstacle') {
+    const list = storeyValues(sketch)[`${kind}s`] ?? [];
+    const path = [...storeyPath(sketch), `${kind}s`];
     const at = list.findIndex((one) => one.name === name);
     if (at >= 0) await sketch.change(without(sketch.text, list.length === 1 ? path : [...path, at]));
   } else if (kind === 'room') {

@@ -3,13 +3,13 @@ import {byId, field, make, options} from './dom.mjs';
 import * as drawing from './drawing.mjs';
 import {nearestOn, openingAt, round} from './geometry.mjs';
 import {radioPath, token} from './sketch.mjs';
-import {say, typed} from './words.mjs';
+import {figure, say, typed} from './words.mjs';
 /* global KINDS, CONSTRUCTIONS, MATERIALS */
 
 /** Places in a room, as site files say them. */
 const SPOTS = ['corner top left', 'corner top right', 'corner bottom left', 'corner bottom right', 'left wall', 'right wall', 'top wall', 'bottom wall'];
 
-export const TASKS = ['change', 'room', 'opening', 'radio', 'storey', 'photo'];
+export const TASKS = ['change', 'room', 'opening', 'obstacle', 'radio', 'storey', 'photo'];
 
 const text = (name, value = '', more = {}) => make('input', {name, value, ...more});
 const size = (name, value = '') => text(name, value, {inputMode: 'decimal', size: 6});
@@ -107,6 +107,30 @@ export class Forms {
     this.sketch.select({kind: 'room', name});
     this.show();
     this.input('name').focus();
+  }
+
+  _obstacle() {
+    this.#submit = (values) => this.addObstacle(values);
+    return [
+      field(say('name'), text('name', '', {required: true, maxLength: 60, placeholder: say('obstacle_example')})),
+      field(say('made_of'), choice('material', MATERIALS.obstacle)),
+      field(say('obstacle_height'), size('height', '1.8')),
+      field(say('x'), size('x', '0')), field(say('y'), size('y', '0')),
+      field(say('width'), size('width', '1')), field(say('depth'), size('depth', '0.5')),
+      button(say('add_obstacle')),
+    ];
+  }
+
+  /** @param rect  that was drawn; null: as the form says */
+  async addObstacle(values, rect = null) {
+    const height = this.numbers(values, 'height');
+    rect ??= this.numbers(values, 'x', 'y', 'width', 'depth');
+    if (!height || !rect) return;
+    if (!(rect[2] > 0 && rect[3] > 0)) return this.sketch.tell(say('no_size'));
+    const name = drawing.freeName(values.name.trim() || values.material, drawing.obstacleNames(this.sketch));
+    await drawing.addObstacle(this.sketch, name, rect, height[0], values.material);
+    this.sketch.select({kind: 'obstacle', name});
+    this.show();
   }
 
   _opening() {
@@ -238,6 +262,7 @@ export class Forms {
     switch (selected.kind) {
       case 'room': return [title, ...this.#roomFields(selected.name), removing];
       case 'opening': return [title, ...this.#openingFields(selected.name), removing];
+      case 'obstacle': return [title, removing];
       default: return [title, ...this.#radioFields(selected), removing];
     }
   }
@@ -252,20 +277,32 @@ export class Forms {
     };
     const walls = this.sketch.pieces.filter(({a, b}) => a === name || b === name);
     const others = [...new Set(walls.map(({a, b}) => (a === name ? b : a)))];
-    const wall = choice('other', others.map((value) => ({value, text: value === 'outside' ? say('outside') : value})));
-    const material = choice('material', [{value: '', text: say('usual_wall')}, ...MATERIALS]);
+    const wall = choice('other', others.map((value) => ({value, text: value === 'outside' ? say('outside') : value})), this.lastOther);
+    const material = choice('material', [{value: '', text: say('usual_wall')}, ...MATERIALS.wall]);
+    const thickness = size('thickness');
     const said = () => {
       const list = this.sketch.values?.storeys?.[this.sketch.storeyPosition]?.boundaries ?? [];
-      material.value = list.find(({between = []}) => between.includes(name) && between.includes(wall.value))?.material ?? '';
+      const boundary = list.find(({between = []}) => between.includes(name) && between.includes(wall.value));
+      material.value = boundary?.material ?? '';
+      thickness.value = boundary?.thickness_m ?? '';
     };
-    wall.addEventListener('change', said);
+    wall.addEventListener('change', () => {
+      this.lastOther = wall.value;
+      said();
+    });
     said();
-    material.addEventListener('change', () => drawing.setWall(this.sketch, name, wall.value, material.value));
+    const changed = () => {
+      const typed_m = typed(thickness.value);
+      const needed = MATERIALS.thick.includes(material.value) ? 0.1 : undefined;
+      drawing.setWall(this.sketch, name, wall.value, material.value, typed_m > 0 ? typed_m : needed);
+    };
+    material.addEventListener('change', changed);
+    thickness.addEventListener('change', changed);
     return [
       field(say('name'), text('name', name, {required: true, maxLength: 60})),
       ...(rect ? ['x', 'y', 'width', 'depth'].map((key, i) => field(say(key), size(key, String(rect[i]))))
                : [make('p', {className: 'soft', textContent: say('not_rectangle')})]),
-      button(say('change')), field(say('wall_to'), wall), field(say('made_of'), material),
+      button(say('change')), field(say('wall_to'), wall), field(say('made_of'), material), field(say('thickness'), thickness),
     ];
   }
 
@@ -306,9 +343,21 @@ export class Forms {
       if (height !== radio.height) set[`${radioPath(kind, name)}/height_m`] = height;
       if (Object.keys(set).length > 0) this.sketch.edit({set});
     };
+    const said = drawing.mobilityOf(this.sketch, kind, name);
+    const rooms = drawing.roomNames(this.sketch).map((room) => ({value: `in ${room}`, text: say('may_within', {room})}));
+    const reaches = [0.15, 0.5, 1].map((radius) => ({value: String(radius), text: say('may_radius', {radius: figure(radius, 2)})}));
+    const now = said?.within !== undefined ? `in ${said.within}` : said?.radius_m !== undefined ? String(said.radius_m) : said ? 'file' : '';
+    const known = [{value: '', text: say('may_not')}, ...reaches, ...rooms];
+    if (!known.some(({value}) => value === now)) known.push({value: now, text: say('as_file')});
+    const may = choice('may_move', known, now);
+    may.addEventListener('change', () => {
+      const {value} = may;
+      const reach = value === '' ? null : value.startsWith('in ') ? {within: value.slice(3)} : {radius_m: Number(value)};
+      drawing.setMobility(this.sketch, kind, name, reach);
+    });
     return [
       field(say('x'), size('x', String(radio.at[0]))), field(say('y'), size('y', String(radio.at[1]))),
-      field(say('height'), size('height', String(radio.height))), button(say('change')),
+      field(say('height'), size('height', String(radio.height))), button(say('change')), field(say('may_move'), may),
     ];
   }
 }

@@ -134,7 +134,8 @@ export class PlanView {
     layers.below.replaceChildren(...(below?.rooms ?? []).map(({corners}) => element('path', {d: path(corners)})));
     layers.rooms.replaceChildren(...storey.rooms.map(({name, corners}) => element(
         'path', {d: path(corners), 'data-kind': 'room', 'data-name': name, class: selected?.kind === 'room' && selected.name === name ? 'selected' : ''})));
-    layers.obstacles.replaceChildren(...obstacles.map(({name, corners}) => element('path', {d: path(corners), 'data-name': name})));
+    layers.obstacles.replaceChildren(...obstacles.map(({name, corners}) => element(
+        'path', {d: path(corners), 'data-kind': 'obstacle', 'data-name': name, class: selected?.kind === 'obstacle' && selected.name === name ? 'selected' : ''})));
     layers.walls.replaceChildren(...storey.walls.map(({from, to, thickness}) => element(
         'line', {x1: from[0], y1: -from[1], x2: to[0], y2: -to[1], 'stroke-width': Math.max(0.06, thickness)})));
     layers.openings.replaceChildren(...storey.openings.map(({name, kind, from, to}) => element('line', {

@@ -41,7 +41,7 @@ export class Pointer {
     const at = view.place(event);
     const thing = event.target.closest('[data-kind]');
     if (forms.photo.takes(at)) return;
-    if (forms.task === 'room') {
+    if (forms.task === 'room' || forms.task === 'obstacle') {
       this.#held = {what: 'room', from: this.snap(at), to: this.snap(at)};
     } else if (forms.task === 'opening') {
       this.#putOpening(at);
@@ -59,7 +59,7 @@ export class Pointer {
         this.#held = {what: 'radio', ...selected, shift: [at[0] - radio.at[0], at[1] - radio.at[1]], begun: at};
       } else if (kind === 'opening') {
         this.#held = {what: 'opening', ...selected, begun: at};
-      } else {
+      } else if (kind === 'room') {
         this.#held = {what: 'room moved', ...selected, begun: at, rect: drawing.rectOf(sketch, name)};
       }
     } else {
@@ -121,12 +121,14 @@ export class Pointer {
     if (!held) return;
     if (held.what === 'room') {
       const size = [Math.abs(held.to[0] - held.from[0]), Math.abs(held.to[1] - held.from[1])];
-      if (size[0] < 0.2 || size[1] < 0.2) {
+      if (size[0] < 0.1 || size[1] < 0.1) {
         this.view.draft(null);
         return this.sketch.tell(say('draw_room'));
       }
       const corner = [Math.min(held.from[0], held.to[0]), Math.min(held.from[1], held.to[1]), 1, 1];
-      await this.#add(size, corner);
+      if (this.forms.task === 'room') return this.#add(size, corner);
+      await this.forms.addObstacle(this.forms.values(), [corner[0], corner[1], ...size]);
+      this.view.draft(null);
     } else if (held.what === 'radio' && held.at) {
       await this.sketch.drop();
     } else if (held.what === 'opening' && held.at) {
@@ -178,7 +180,7 @@ export class Pointer {
   /** Sizes typed while a room is drawn: digits go into the width; Tab and Enter do what they do in a form. */
   #typed(event) {
     const held = this.#held;
-    if (held?.what !== 'room' || !/^[0-9]$/.test(event.key)) return;
+    if (held?.what !== 'room' || this.forms.task !== 'room' || !/^[0-9]$/.test(event.key)) return;
     event.preventDefault();
     const {from, to} = held;
     this.#held = null;

@@ -63,29 +63,28 @@ function behind(text, last, indent, line) {
   return splice(text, at, at, newline(text) + ' '.repeat(indent) + line);
 }
 
-/** An entry as people write it: one line, but for an item that holds maps, whose keys have a line each. */
-function entryLines(key, value, indent, line) {
+/** An entry as people write it: on one line; an item in block form has a line for each key. */
+function entryLines(key, value, indent, line, inBlock) {
   if (key !== null) return `${flow(key)}: ${flow(value)}`;
-  const holdsMaps = value !== null && typeof value === 'object' && !Array.isArray(value) && Object.values(value).some((one) => one !== null && typeof one === 'object' && !Array.isArray(one));
-  if (!holdsMaps) return `- ${flow(value)}`;
+  if (!inBlock) return `- ${flow(value)}`;
   return '- ' + Object.entries(value).map(([k, v]) => `${flow(k)}: ${flow(v)}`).join(line + ' '.repeat(indent + 2));
 }
 
-function added(text, document, path, key, value) {
+function added(text, document, path, key, value, inBlock) {
   const line = newline(text);
   const place = found(document, path);
   if (!place) {
     const parent = path.length === 1 ? document.contents : found(document, path.slice(0, -1)).node;
-    if (parent.flow) return added(text, document, path.slice(0, -1), path.at(-1), key === null ? [value] : {[key]: value});
+    if (parent.flow) return added(text, document, path.slice(0, -1), path.at(-1), key === null ? [value] : {[key]: value}, false);
     const indent = column(text, parent.items[0].key.range[0]);
     const last = parent.items.at(-1);
     return behind(text, last.value?.range ? last.value : last.key, indent,
-                  `${flow(path.at(-1))}:${line}${' '.repeat(indent + 2)}${entryLines(key, value, indent + 2, line)}`);
+                  `${flow(path.at(-1))}:${line}${' '.repeat(indent + 2)}${entryLines(key, value, indent + 2, line, inBlock)}`);
   }
   if (!place.node || (isScalar(place.node) && place.node.value === null)) {
     const indent = column(text, place.pair.key.range[0]) + 2;
     const colon = text.indexOf(':', place.pair.key.range[1]) + 1;
-    return splice(text, colon, colon, line + ' '.repeat(indent) + entryLines(key, value, indent, line));
+    return splice(text, colon, colon, line + ' '.repeat(indent) + entryLines(key, value, indent, line, inBlock));
   }
   const node = place.node;
   const last = node.items.at(-1);
@@ -97,10 +96,10 @@ function added(text, document, path, key, value) {
   }
   if (isSeq(node)) {
     const indent = column(text, node.range[0]);
-    return behind(text, last, indent, entryLines(null, value, indent, line));
+    return behind(text, last, indent, entryLines(null, value, indent, line, inBlock));
   }
   const indent = column(text, node.items[0].key.range[0]);
-  return behind(text, last.value?.range ? last.value : last.key, indent, entryLines(key, value, indent, line));
+  return behind(text, last.value?.range ? last.value : last.key, indent, entryLines(key, value, indent, line, inBlock));
 }
 
 function replaced(text, place, value) {
@@ -148,8 +147,8 @@ function held(text, splicing, meaning) {
 }
 
 /** A new entry of a map, or with key null of a list; both are made where the file has none. */
-export const withEntry = (text, path, key, value) =>
-    held(text, (of, document) => added(of, document, path, key, value), (document) => {
+export const withEntry = (text, path, key, value, inBlock = false) =>
+    held(text, (of, document) => added(of, document, path, key, value, inBlock), (document) => {
       const at = document.getIn(path, true);
       if (key === null) {
         if (isSeq(at)) document.addIn(path, value);

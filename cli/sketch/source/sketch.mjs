@@ -96,27 +96,24 @@ export class Sketch extends EventTarget {
   /** A radio is dragged: figures follow as quickly as they are known. */
   drag(kind, name, at) {
     const edits = {set: {[`${radioPath(kind, name)}/at_m`]: at}};
-    if (this.#drag) {
-      this.#drag.next = edits;
-      return;
-    }
-    this.#drag = {next: edits, done: this.#follow()};
+    this.#drag ??= {next: null, fault: '', isAsking: false, done: null};
+    this.#drag.next = edits;
+    if (!this.#drag.isAsking) this.#drag.done = this.#follow();
   }
 
   async #follow() {
-    await null;
-    while (this.#drag.next) {
-      const edits = this.#drag.next;
-      this.#drag.next = null;
+    const drag = this.#drag;
+    drag.isAsking = true;
+    while (drag.next) {
+      const edits = drag.next;
+      drag.next = null;
       const said = await this.figures.call('editAndCheck', edits, this.isOpen);
-      if (said.status !== 'done') {
-        this.#drag.fault = this.#why(said);
-        continue;
-      }
-      this.#drag.fault = '';
+      drag.fault = said.status === 'done' ? '' : this.#why(said);
+      if (drag.fault) continue;
       this.checked = said.answer;
       this.#emit('figures');
     }
+    drag.isAsking = false;
   }
 
   /** The radio is let go. */
