@@ -9,6 +9,7 @@ const ARROWS = {ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDo
 
 export class Pointer {
   #held = null;  // what the pointer holds: {what, ...}
+  #fingers = new Map();  // pointers that are down, by their numbers: [x, y]
 
   constructor(sketch, view, forms) {
     Object.assign(this, {sketch, view, forms});
@@ -17,7 +18,10 @@ export class Pointer {
     svg.addEventListener('pointerdown', (event) => this.#down(event));
     svg.addEventListener('pointermove', (event) => this.#move(event));
     svg.addEventListener('pointerup', (event) => this.#up(event));
-    svg.addEventListener('pointercancel', () => this.#end());
+    svg.addEventListener('pointercancel', ({pointerId}) => {
+      this.#fingers.delete(pointerId);
+      this.#end();
+    });
     svg.addEventListener('wheel', (event) => {
       event.preventDefault();
       view.zoom(event.deltaY > 0 ? 1.15 : 1 / 1.15, view.place(event));
@@ -34,7 +38,13 @@ export class Pointer {
   }
 
   #down(event) {
-    if (event.button !== 0 || this.#held) return;
+    if (event.button !== 0) return;
+    this.#fingers.set(event.pointerId, [event.clientX, event.clientY]);
+    if (this.#fingers.size === 2 && ['plan', 'room'].includes(this.#held?.what)) {
+      this.#end();
+      this.#held = {what: 'pinch'};
+    }
+    if (this.#held) return;
     const {sketch, view, forms} = this;
     view.svg.focus({preventScroll: true});
     view.svg.setPointerCapture(event.pointerId);
@@ -72,6 +82,7 @@ export class Pointer {
     const held = this.#held;
     if (!held) return;
     const {view, sketch} = this;
+    if (held.what === 'pinch') return this.#pinch(event);
     const at = view.place(event);
     const far = held.begun && Math.hypot(at[0] - held.begun[0], at[1] - held.begun[1]) > 4 * view.pixel;
     held.moved ||= far;
@@ -115,7 +126,22 @@ export class Pointer {
     });
   }
 
-  async #up() {
+  /** Two fingers: what lies between them stays there. */
+  #pinch(event) {
+    const before = [...this.#fingers.values()];
+    if (!this.#fingers.has(event.pointerId) || before.length !== 2) return;
+    this.#fingers.set(event.pointerId, [event.clientX, event.clientY]);
+    const after = [...this.#fingers.values()];
+    const apart = ([[x1, y1], [x2, y2]]) => Math.max(1, Math.hypot(x1 - x2, y1 - y2));
+    const middle = ([[x1, y1], [x2, y2]]) => [(x1 + x2) / 2, (y1 + y2) / 2];
+    const [x, y] = middle(after), [x0, y0] = middle(before);
+    this.view.pan((x - x0) * this.view.pixel, -(y - y0) * this.view.pixel);
+    this.view.zoom(apart(before) / apart(after), this.view.place({clientX: x, clientY: y}));
+  }
+
+  async #up(event) {
+    this.#fingers.delete(event.pointerId);
+    if (this.#held?.what === 'pinch' && this.#fingers.size > 0) return;
     const held = this.#held;
     this.#end(true);
     if (!held) return;

@@ -323,6 +323,30 @@ test(`${count} devices in a house: a frame of a drag takes under 16 ms, for ${se
 });
 }
 
+test('two fingers zoom, one draws', async () => {
+  const {page, said, close} = await opened(demo, {hasTouch: true});
+  const touch = await page.context().newCDPSession(page);
+  const send = (type, ...points) => touch.send('Input.dispatchTouchEvent', {type, touchPoints: points.map(([x, y], id) => ({x, y, id}))});
+  const before = await page.evaluate(() => globalThis.linkmargin.view.view[2]);
+  await send('touchStart', [300, 450]);
+  await send('touchStart', [300, 450], [400, 450]);
+  await send('touchMove', [250, 450], [450, 450]);
+  await send('touchEnd');
+  const after = await page.evaluate(() => globalThis.linkmargin.view.view[2]);
+  assert.ok(Math.abs(after / before - 0.5) < 0.05, `${before} ${after}`);
+  assert.equal(await textOf(page), demo);
+  await page.click('#fit');
+  await page.check('input[value=room]');
+  const [x1, y1] = await place(page, [18, 10]), [x2, y2] = await place(page, [21, 14]);
+  await send('touchStart', [x1, y1]);
+  await send('touchMove', [x2, y2]);
+  await send('touchEnd');
+  await settled(page, demo);
+  assert.equal(await page.evaluate(() => globalThis.linkmargin.sketch.here.rooms.length), 8);
+  assert.deepEqual(said, []);
+  await close();
+});
+
 test('names with markup are text, wherever they are shown', async () => {
   const bad = '<img src=x onerror=document.title="run">';
   const text = randomSite(3).replaceAll('device 0', JSON.stringify(`a${bad}`)).replaceAll('room 000', JSON.stringify(`r${bad}`))
