@@ -1,4 +1,4 @@
-#include "linkmargin/analysis/relocation/relocation.hpp"
+#include "linkmargin/analysis/relocation/link_answer.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/link_table.hpp"
@@ -33,31 +33,6 @@ const Link& find_link(const LinkTable& table, const std::string& device,
   }
   if (hub && !hubs.empty()) unknown_name("hub", *hub, hubs);
   unknown_name("device", device, devices);
-}
-
-/// The device enrolled as a link is that --hub asks for.
-Site enrolled(Site site, const Link& link) {
-  const auto device = std::ranges::find(site.devices, link.device, &Device::name);
-  device->hub = link.hub;
-  device->via = link.via.empty() ? kDirect : link.via.front();
-  return site;
-}
-
-/// What to try for the device, as `relocate` says it; nothing where nothing needs to be done.
-/// @param percents  what --reading says, which decides then
-std::optional<Relocation> remedies(const Site& site, const LinkTableOptions& options, const Link& link,
-                                   const std::vector<double>& percents, const ReadingAnswer* read) {
-  const bool fine = read != nullptr ? read->enough() && read->verdict != ReadingVerdict::low
-                                    : link.outcome == Outcome::good;
-  if (fine) return {};
-  RelocationOptions asked{.doors = options.doors, .devices = {link.device}, .readings = options.readings};
-  asked.threads = options.threads;
-  if (!percents.empty()) {
-    Reading& reading = asked.readings.emplace_back();
-    reading.device = link.device;
-    reading.percent = percents.front();
-  }
-  return relocation(link.serving ? site : enrolled(site, link), asked);
 }
 
 /// What is said of one link.
@@ -118,11 +93,7 @@ std::vector<TriedSpot> spots_read(const Site& site, const LinkTable& table, cons
                                                     : "up to " + std::to_string(spots.size()) + " readings") +
                                  " of '" + link.device + "': no more of its spots are worth trying");
   }
-  const auto device = std::ranges::find(site.devices, link.device, &Device::name);
-  if (device == site.devices.end() || !link.serving) return {};
-  std::vector<TriedSpot> rows = read_spots(site, table.present, *device);
-  if (rows.size() == 1 && link.outcome != Outcome::weak) rows.clear();
-  return rows;
+  return spots_of_rows(site, table, link);
 }
 
 ExitStatus run(const Arguments& arguments) {
@@ -149,19 +120,16 @@ ExitStatus run(const Arguments& arguments) {
   Link link = find_link(table, device, arguments.value("hub"));
   std::ranges::move(taken, std::back_inserter(link.loss.warnings));
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(link.loss.warnings));
-  std::optional<ReadingAnswer> read;
-  const FadingModel fading(site.fading);
-  const SpotSearchOptions spots = centimetre_options(site, link);
-  if (const auto tried = spots_read(site, table, link, percents, fading, spots);
-      !tried.empty() && format != Format::csv)
-    read = readings_verdict(fading, site.reading, site.radio.frequency_hz, link, tried, spots);
-  const ReadingAnswer* answered = read ? &*read : nullptr;
-  const auto tried = format == Format::csv ? std::nullopt : remedies(site, options, link, percents, answered);
-  if (read && tried) {
-    const auto& found = tried->devices.front().remedies;
-    read->good_place = std::ranges::find(found, RemedyKind::read_place, &Remedy::kind) != found.end();
+  LinkAnswer said;
+  if (format != Format::csv) {
+    const auto tried =
+        spots_read(site, table, link, percents, FadingModel(site.fading), centimetre_options(site, link));
+    said = link_answer(site, options, link, tried,
+                       percents.empty() ? std::nullopt : std::optional(percents.front()));
   }
-  write_answer(arguments, answer(arguments, site, {table, link, answered, tried ? &*tried : nullptr}));
+  write_answer(arguments,
+               answer(arguments, site,
+                      {table, link, said.read ? &*said.read : nullptr, said.tried ? &*said.tried : nullptr}));
   return kDone;
 }
 

@@ -14,6 +14,7 @@
 #include "linkmargin/analysis/placement/model/placement_answer.hpp"
 #include "linkmargin/analysis/placement/model/placement_fewest.hpp"
 #include "linkmargin/analysis/placement/solver/placement_status.hpp"
+#include "linkmargin/analysis/relocation/link_answer.hpp"
 #include "linkmargin/analysis/relocation/relocation.hpp"
 #include "linkmargin/analysis/relocation/relocation_result.hpp"
 #include "linkmargin/analysis/review/place_trials.hpp"

@@ -1,6 +1,6 @@
 #include "linkmargin/analysis/coverage/coverage.hpp"
 #include "linkmargin/analysis/placement/model/placement.hpp"
-#include "linkmargin/analysis/relocation/relocation.hpp"
+#include "linkmargin/analysis/relocation/link_answer.hpp"
 #include "linkmargin/c/site_handle.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/report/check_report.hpp"
@@ -15,22 +15,19 @@
 namespace linkmargin::c {
 namespace {
 
-LinkTable table_of(lm_site& site, Doors doors, bool all_pairs) {
-  return link_table(
-      site.site,
-      {.doors = doors, .all_pairs = all_pairs, .readings = site.readings, .nearby = nearby(site, doors)},
-      site.scenes);
+LinkTableOptions table_options(lm_site& site, Doors doors, bool all_pairs) {
+  return {.doors = doors, .all_pairs = all_pairs, .readings = site.readings, .nearby = nearby(site, doors)};
 }
 
 Answer explained(lm_site& site, Doors doors, const std::string& device) {
-  const LinkTable table = table_of(site, doors, true);
+  const LinkTableOptions options = table_options(site, doors, true);
+  const LinkTable table = link_table(site.site, options, site.scenes);
   const auto link =
       std::ranges::find_if(table.links, [&](const Link& one) { return one.serving && one.device == device; });
   if (link == table.links.end()) return refused(LM_REFUSED, "unknown device '" + device + "'");
-  std::optional<Relocation> tried;
-  if (link->outcome != Outcome::good)
-    tried = relocation(site.site, {.doors = doors, .devices = {device}, .readings = site.readings});
-  return {LM_DONE, explain_json(site.language, site.site, table, *link, nullptr, tried ? &*tried : nullptr)};
+  const LinkAnswer said = link_answer(site.site, options, *link, spots_of_rows(site.site, table, *link));
+  return {LM_DONE, explain_json(site.language, site.site, table, *link, said.read ? &*said.read : nullptr,
+                                said.tried ? &*said.tried : nullptr)};
 }
 
 struct MapRows {
@@ -74,7 +71,10 @@ extern "C" {
 
 lm_status lm_check(lm_site* site, lm_doors doors, char** answer) {
   return c::answered_of(site, answer, [&] {
-    return c::Answer{LM_DONE, check_json(site->language, c::table_of(*site, c::doors_of(doors), false))};
+    return c::Answer{
+        LM_DONE,
+        check_json(site->language,
+                   link_table(site->site, c::table_options(*site, c::doors_of(doors), false), site->scenes))};
   });
 }
 
