@@ -7,7 +7,7 @@ import {fileURLToPath} from 'node:url';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '../../..');
 export const data = join(root, 'data');
-export const modulePath = join(root, 'build/wasm/lib/wasm/linkmargin.wasm');
+export const modulePath = join(root, 'build/linkmargin.wasm');
 export const pagePath = join(root, 'build/linkmargin.html');
 export const folder = mkdtempSync(join(tmpdir(), 'linkmargin-sketch-'));
 
