@@ -5,6 +5,7 @@
 
 #include "linkmargin/analysis/calibration/calibration.hpp"
 #include "linkmargin/analysis/calibration/calibration_fit.hpp"
+#include "linkmargin/analysis/calibration/calibration_parameters.hpp"
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/prediction/reading_prediction.hpp"
 #include "linkmargin/propagation/fading/heavy_tail.hpp"

@@ -35,13 +35,13 @@ struct Office {
   Office(std::size_t walls, bool angled, int cells) : scene(office_site(walls, kSeed, angled), Doors::armed) {
     Box2 box{{1e9, 1e9}, {-1e9, -1e9}};
     for (const Panel& panel : scene.panels()) {
-      if (panel.element == kNone) continue;
-      const Transmission& transmission = scene.barriers()[panel.element].transmission;
+      if (panel.barrier == kNone) continue;
+      const Transmission& transmission = scene.barriers()[panel.barrier].transmission;
       bases.push_back(panel.base);
       normals.push_back(panel.normal);
       constants_db.push_back(static_cast<float>(transmission.loss_db(1)));
       if (angled) {
-        const std::string& material = scene.barriers()[panel.element].material;
+        const std::string& material = scene.barriers()[panel.barrier].material;
         auto [known, is_new] = known_tables.try_emplace(material);
         if (is_new) known->second = *angle_table(transmission);
         tables.push_back(&known->second);
