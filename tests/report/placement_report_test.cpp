@@ -72,7 +72,7 @@ TEST_CASE("each status has its own words") {
   const auto proof = [&] { return placement_proof(fixture::english(), answer); };
   const auto grid = [&](const char* key) {
     return fixture::english().counted(std::string("placement.proof.") + key, answer.places,
-                                      {{"step", fixture::english().number(answer.proved_step_m)}});
+                                      {{"step", fixture::english().number(answer.proved_step_m) + " m"}});
   };
   CHECK(proof() == grid("best"));
   answer.status = PlacementStatus::bounded;
@@ -88,7 +88,8 @@ TEST_CASE("each status has its own words") {
   answer.proved = true;
   answer.bound_db.reset();
   answer.proved_step_m = 2;
-  CHECK(proof() == grid("best") + " " + fixture::english().say("placement.proof.coarser", {{"step", "0.5"}}));
+  CHECK(proof() ==
+        grid("best") + " " + fixture::english().say("placement.proof.coarser", {{"step", "0.5 m"}}));
   answer.status = PlacementStatus::stopped;
   CHECK(says(proof(), grid("stopped")));
   answer.choices.clear();
