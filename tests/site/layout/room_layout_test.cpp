@@ -185,6 +185,20 @@ TEST_CASE("Rooms measured inside get their walls added") {
   CHECK(found.insets[0] == Inset{0.15, 0.05, 0.15, 0.05});
 }
 
+TEST_CASE("A wall that is partly an outer one is drawn on the line of its inner part") {
+  // Behind the shop stands a store that is narrower: the rest of the shop's back wall looks out.
+  const std::vector<SizedRoom> rooms{sized("hall", 2, 5), sized("shop", 6, 5, {{Relation::right_of, "hall"}}),
+                                     sized("kitchen", 2, 3, {{Relation::above, "hall"}}),
+                                     sized("store", 2.4, 3, {{Relation::right_of, "kitchen"}})};
+  const RoomLayout found =
+      lay_out(rooms, {.known = {}, .beneath = {}, .wall_m = 0.1, .inside = MeasuredInside{0.3, 0.1}});
+  CHECK(found.faults.empty());
+  CHECK(found.closed.empty());
+  CHECK(found.corners[1] == box(2.2, 0, 6.2, 5.2));  // as deep as the hall
+  CHECK(found.insets[1].top_m == 0.05);
+  CHECK(bounding_box(found.corners[3]).min.y == bounding_box(found.corners[1]).max.y);
+}
+
 TEST_CASE("Any row of rooms keeps its sizes and its common walls") {
   std::mt19937 random(5);
   std::uniform_int_distribution<int> centimetres(50, 900);

@@ -56,8 +56,7 @@ std::vector<Inset> half_walls(std::span<const Polygon2> rooms, const MeasuredIns
     const Box2 box = bounding_box(rooms[i]);
     for (const auto& word : kSideWords) {
       const Side side = word.meaning;
-      const double length_m = extent(box, is_upright(side) ? 1 : 0).length();
-      const bool inner = 2 * index.shared_m(box, side, walls.inner_m) > length_m;
+      const bool inner = index.shared_m(box, side, walls.inner_m) > kSharedM;
       insets[i].of(side) = (inner ? walls.inner_m : walls.outer_m) / 2;
     }
   }

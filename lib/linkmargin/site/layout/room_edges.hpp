@@ -50,8 +50,10 @@ struct RoomEdge {
 /// Adds the edges of a room; those aslant are left out.
 void add_edges(const std::string& name, const Polygon2& corners, std::vector<RoomEdge>& found);
 
-/// Half the thickness of the wall on each side of each room: of an inner wall where most of the side lies
-/// along other rooms.
+/// Half the thickness of the wall on each side of each room: of an inner wall where more than kSharedM of the
+/// side lies along other rooms. A wall that is partly an outer one keeps the line of its inner part, for there two
+/// rooms have to meet; its outer part is then half the difference of the thicknesses too far in.
+inline constexpr double kSharedM = 0.3;
 std::vector<Inset> half_walls(std::span<const Polygon2> rooms, const MeasuredInside& walls);
 
 }  // namespace linkmargin::layout
