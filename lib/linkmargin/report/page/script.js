@@ -227,6 +227,8 @@
       const doors = controls && controls.querySelector(`input[name="doors"][value="${firstDoors}"]`);
       if (doors && !doors.checked) doors.click();
     };
+    // Else a browser takes back at a reload what the address says.
+    inputs.forEach((input) => input.setAttribute("autocomplete", "off"));
     trial.addEventListener("change", (event) => {
       const value = event.target.value;
       if (value === "") return back();

@@ -174,13 +174,11 @@ void write_trial_controls(html::Writer& out, const PageModel& content) {
   out.element("legend", content.say("try.title"));
   const auto choice = [&](const std::string& value, const std::string& label) {
     const std::string id = "trial-" + (value.empty() ? "none" : value);
-    out.lone("input",
-             {{"type", "radio"},
-              {"name", "trial"},
-              {"id", id},
-              {"value", value},
-              {"autocomplete", "off"},  // else a browser takes back at a reload what the address says
-              {value.empty() ? "checked" : "", ""}});
+    out.lone("input", {{"type", "radio"},
+                       {"name", "trial"},
+                       {"id", id},
+                       {"value", value},
+                       {value.empty() ? "checked" : "", ""}});
     out.element("label", {{"for", id}}, label);
   };
   choice("", content.say("try.as_planned"));
