@@ -45,7 +45,7 @@ const script = await bundled('main.mjs', 'esm');
 const worker = await bundled('worker.mjs', 'iife');
 const style = readFileSync(join(here, 'source/style.css'), 'utf8');
 const hash = (text) => `'sha256-${createHash('sha256').update(text).digest('base64')}'`;
-// Figures are reckoned in workers of the page's own text (blob:); pictures are read and drawn (data:, blob:). Nothing is fetched.
+// Figures are calculated in workers of the page's own text (blob:); pictures are read and drawn (data:, blob:). Nothing is fetched.
 const policy = [
   `default-src 'none'`, `script-src ${hash(script)} 'wasm-unsafe-eval'`, `worker-src blob:`, `style-src ${hash(style)}`,
   `img-src data: blob:`, `base-uri 'none'`, `form-action 'none'`,

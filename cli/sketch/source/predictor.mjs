@@ -28,7 +28,7 @@ export class Predictor {
     return this.#send(name, ...given);
   }
 
-  /** Ends what is being reckoned, which nobody waits for any more. */
+  /** Ends what is being calculated, which nobody waits for any more. */
   stop() { if (this.#waiting.size > 0) this.#end('stopped'); }
 
   #send(name, ...given) {

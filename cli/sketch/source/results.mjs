@@ -103,7 +103,7 @@ export class Results {
     this.view.way(device?.storey === sketch.storey ? device?.at : null, other?.at);
     if (part.hidden) return;
     byId('why-title').textContent = say('why', {device: selected.name});
-    byId('why').textContent = say('reckoning');
+    byId('why').textContent = say('calculating');
     const said = await this.inSlow('explain', sketch.isOpen, selected.name);
     if (turn !== this.turn) return;
     const text = said.status === 'done' ? said.answer.text : say('no_answer');
@@ -130,7 +130,7 @@ export class Results {
     if (!sketch.checked) return (place.textContent = say('search_needs_site'));
     const turn = (this.searchTurn = (this.searchTurn ?? 0) + 1);
     const text = sketch.text;
-    place.textContent = say('reckoning');
+    place.textContent = say('calculating');
     for (const step of [2, 1, 0.5]) {
       const said = await this.inSlow('placeStep', sketch.isOpen, true, step);
       if (turn !== this.searchTurn) return;
