@@ -15,4 +15,7 @@ std::vector<Placement> move_places(const MountingPlaces& mounting, const Mountin
 
 inline constexpr std::size_t kMostMovePlaces = 400;
 
+/// Of more than `most` places every so manyth, in their order.
+std::vector<Placement> thinned(const std::vector<Placement>& places, std::size_t most);
+
 }  // namespace linkmargin

@@ -47,7 +47,7 @@ class DeviceSearch {
     add(read_place());
     if (!ruled) add(spacer());
     auto shift = spots();
-    if (!shift && search_.tried(position_)) found_.left_out.push_back(SkipReason::spots_read);
+    if (!shift && search_.tried[position_]) found_.left_out.push_back(SkipReason::spots_read);
     const bool hopeless = shift && shift->trial->pass_probability < kShiftChance;
     if (hopeless) found_.left_out.push_back(SkipReason::shift_will_not_do);
     if (!hopeless) add(std::move(shift));
@@ -85,7 +85,7 @@ class DeviceSearch {
         remedy, position_,
         predicted_serving_link(search_.site, spaced->device, search_.stations, search_.fading_model));
     if (!search_.helps(position_, *remedy.expected)) return {};
-    if (search_.tried(position_)) remedy.with_spots.reset();  // these spots were read
+    if (search_.tried[position_]) remedy.with_spots.reset();  // these spots were read
     remedy.edits = {spaced->edit};
     return remedy;
   }
@@ -126,9 +126,6 @@ class DeviceSearch {
     remedy.place = place.at;
     remedy.distance_m = distance(place.at.at, device_.place.at);
     search_.complete(remedy, position_, place.link);
-    if (remedy.with_spots)
-      remedy.with_spots->setting =
-          spot_setting(search_.site, search_.site.profiles.at(device_.profile), place.at);
     remedy.edits = move_edits("devices", device_.name, device_.place, place.at);
     return remedy;
   }
@@ -258,11 +255,16 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
           scene, stations, fading_model)),
       links(of.devices.size()),
       predicted(of.devices.size()),
-      present(of.devices.size()) {
+      present(of.devices.size()),
+      tried(of.devices.size()) {
   parallel_for(links.size(), options.threads, [&](std::size_t i) {
     predicted[i] = table.links[i];
     links[i] = read_of(i) == nullptr ? predicted[i] : serving_link(site, as_read(i), stations, fading_model);
     present[i] = expected(links[i]);
+    const std::vector<TriedSpot> read = read_spots(site, table.present, site.devices[i]);
+    if (read.size() > 1)
+      tried[i] = tried_spots(fading_model, site.reading, site.radio.frequency_hz, predicted[i], read,
+                             centimetre_options(site, predicted[i]));
   });
 }
 
@@ -302,28 +304,23 @@ bool RelocationSearch::may_shift(std::size_t device) const {
 }
 
 std::optional<SpotTrial> RelocationSearch::best_spots(std::size_t device, const Link& link,
-                                                      const FadePosterior* after) const {
+                                                      const FadePosterior* after,
+                                                      const Placement& place) const {
   if (!may_shift(device)) return {};
   SpotSearchOptions spots = centimetre_options(site, link);
+  spots.setting = spot_setting(site, site.profiles.at(site.devices[device].profile), place);
   spots.asked_chance = options.chance;
   const SpotSearch found =
       spot_search(fading_model, site.reading, site.radio.frequency_hz, link, after, spots);
   return found.choice() == nullptr ? std::nullopt : std::optional(*found.choice());
 }
 
-std::optional<TriedSpots> RelocationSearch::tried(std::size_t device) const {
-  const std::vector<TriedSpot> read = read_spots(site, table.present, site.devices[device]);
-  if (read.size() < 2) return {};
-  const Link& link = predicted[device];
-  return tried_spots(fading_model, site.reading, site.radio.frequency_hz, link, read,
-                     centimetre_options(site, link));
-}
-
 std::optional<SpotTrial> RelocationSearch::present_spots(std::size_t device) const {
-  const auto further = tried(device);
+  const auto& further = tried[device];
   if (!further) {
     const auto posterior = after_reading(device);
-    return best_spots(device, predicted[device], posterior ? &*posterior : nullptr);
+    return best_spots(device, predicted[device], posterior ? &*posterior : nullptr,
+                      site.devices[device].place);
   }
   if (!may_shift(device) || !further->goes_on()) return {};
   SpotTrial trial = further->trial;
@@ -348,7 +345,7 @@ void RelocationSearch::complete(Remedy& remedy, std::size_t device, const Link& 
   remedy.expected = expected(link);
   remedy.enough = enough(remedy.expected->pass_probability);
   if (remedy.enough) return;
-  const auto trial = best_spots(device, link, nullptr);
+  const auto trial = best_spots(device, link, nullptr, remedy.place.value_or(site.devices[device].place));
   if (!trial) return;
   const double chance = trial->pass_probability;
   if (!enough(chance) && chance < remedy.expected->pass_probability + kWorthChance) return;

@@ -17,14 +17,6 @@ constexpr std::size_t kMostHubPlaces = 100;
 /// A smaller loss of chance is none.
 constexpr double kLeastLoss = 0.01;
 
-/// Every so manyth of the places, for they lie in order of distance.
-std::vector<Placement> thinned(const std::vector<Placement>& places) {
-  const std::size_t stride = (places.size() + kMostHubPlaces - 1) / kMostHubPlaces;
-  std::vector<Placement> kept;
-  for (std::size_t i = 0; i < places.size(); i += stride) kept.push_back(places[i]);
-  return kept;
-}
-
 /// The name of the hub or repeater at HubMove::station.
 const std::string& name_of(const RelocationSearch& search, std::size_t station) {
   return station_name(search.site, station);
@@ -132,7 +124,7 @@ std::vector<HubMove> hub_moves(const RelocationSearch& search) {
   std::vector<HubMove> moves;
   for (std::size_t station = 0; station < search.site.hubs.size() + search.site.repeaters.size(); ++station) {
     const MountingRequest radio = movable(search, station);
-    for (const Placement& at : thinned(move_places(search.mounting, radio, kHubStepM)))
+    for (const Placement& at : thinned(move_places(search.mounting, radio, kHubStepM), kMostHubPlaces))
       moves.push_back({station, at, distance(at.at, radio.place.at), {}, {}});
   }
   if (moves.empty()) return moves;

@@ -50,6 +50,7 @@ struct RelocationSearch {
   std::vector<Link> links;               ///< of the site's devices, in order, all readings counted
   std::vector<Link> predicted;           ///< the same less what each device's own present reading tells
   std::vector<ExpectedReading> present;  ///< where they hang, at another spot about there
+  std::vector<std::optional<TriedSpots>> tried;  ///< of those of which several spots were read
 
   const PresentReading* read_of(std::size_t device) const;  ///< null where none was taken
 
@@ -58,14 +59,13 @@ struct RelocationSearch {
 
   /// Which spots about a device to try over a link; nothing where it may not shift.
   /// @param after  as spot_search() takes it
-  std::optional<SpotTrial> best_spots(std::size_t device, const Link& link, const FadePosterior* after) const;
+  /// @param place  where the device hangs then
+  std::optional<SpotTrial> best_spots(std::size_t device, const Link& link, const FadePosterior* after,
+                                      const Placement& place) const;
 
   /// Further spots to read about a device as it hangs, all readings of it counted; nothing where it may not
   /// shift, or where its spots were read and going on is not worth it.
   std::optional<SpotTrial> present_spots(std::size_t device) const;
-
-  /// How it stands with a device of which several spots were read.
-  std::optional<TriedSpots> tried(std::size_t device) const;
 
   /// Of the places within its reach where a device was read and that were enough, the one that read most.
   std::optional<ElsewhereReading> good_place(std::size_t device) const;

@@ -3,7 +3,6 @@
 #include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/site/mounting/mounting_places.hpp"
-#include "linkmargin/site/site_radios.hpp"
 
 #include <algorithm>
 #include <utility>
@@ -12,14 +11,6 @@ namespace linkmargin {
 namespace {
 
 constexpr double kDeviceStepM = 0.1;
-
-/// Every so manyth.
-std::vector<Placement> at_most(std::vector<Placement> places, std::size_t most) {
-  const std::size_t stride = std::max<std::size_t>(1, (places.size() + most - 1) / most);
-  std::vector<Placement> kept;
-  for (std::size_t i = 0; i < places.size(); i += stride) kept.push_back(places[i]);
-  return kept;
-}
 
 /// Puts one radio of a site to another place.
 using Move = void (*)(Site&, std::size_t radio, const Placement& place);
@@ -61,7 +52,7 @@ std::vector<TrialFigures> trial_figures(const Site& site, const LinkTable& table
   std::vector<TrialFigures> figures;
   for (const Link& link : table.links) {
     if (!link.serving) continue;
-    const LinkBudget& told = link.own_hop_weak ? link.lower() : link.weaker();
+    const LinkBudget& told = link.told();
     const std::string& station = link.heard_by();
     const auto hub = std::ranges::find(site.hubs, station, &Hub::name);
     const auto repeater = std::ranges::find(site.repeaters, station, &Repeater::name);
@@ -93,7 +84,7 @@ std::vector<RadioTrials> place_trials(const Site& site, const PlaceTrialOptions&
   };
   const auto everywhere = [&](MountingRequest request) {
     request.may_move.reset();
-    return at_most(mounting.find(request, options.step_m), most);
+    return thinned(mounting.find(request, options.step_m), most);
   };
   for (std::size_t i = 0; i < site.hubs.size(); ++i) {
     const Hub& hub = site.hubs[i];

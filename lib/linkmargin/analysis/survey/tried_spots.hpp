@@ -59,7 +59,7 @@ std::vector<TriedSpot> read_spots(const Site& site, const PresentReadings& readi
 /// @param options  as spot_search() took them before any but the present spot was read
 /// @return nothing where no spot may be tried
 /// @throws DomainError outside limits::kPercent
-/// Accuracy: that of SpotSequence, chances within 0.02.
+/// Accuracy: that of SpotSequence.
 std::optional<TriedSpots> tried_spots(const FadingModel& fading_model, const ReadingScale& scale,
                                       double frequency_hz, const Link& link, std::span<const TriedSpot> read,
                                       const SpotSearchOptions& options = {});

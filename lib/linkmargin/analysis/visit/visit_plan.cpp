@@ -183,16 +183,11 @@ class Planner {
     return work;
   }
 
-  /// What was read at the place of a variant, where that decides.
-  static std::optional<double> read_there(const DeviceOption& option, const DeviceVariant& variant) {
-    return option.figures.chance == 1 ? variant.read_percent : std::nullopt;
-  }
-
   DeviceStep change_of(std::size_t needy, const DeviceOption& option) const {
     const DeviceVariant& variant = visit_.variant(needy, option.variant);
     DeviceStep change{.spacer = variant.spacer,
                       .place = variant.place,
-                      .read_percent = read_there(option, variant),
+                      .read_percent = option.read_percent,
                       .enrol = option.enrol,
                       .spots = option.spots,
                       .edits = variant.edits};
@@ -275,7 +270,8 @@ class Planner {
 
   VisitStop other_stop(std::size_t device, DeviceStop stop) const {
     DeviceWork work = work_of(device, stop);
-    const auto spots = search_.best_spots(device, search_.table.links[device], nullptr);
+    const auto spots =
+        search_.best_spots(device, search_.table.links[device], nullptr, search_.site.devices[device].place);
     if (spots && spots->pass_probability >= kShiftChance) work.otherwise = DeviceStep{.spots = spots};
     work.met = stop == DeviceStop::read_again;
     return {search_.site.devices[device].place, std::move(work)};

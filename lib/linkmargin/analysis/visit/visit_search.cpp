@@ -152,12 +152,6 @@ bool VisitSearch::is_harmless(const StandingStations& standing) const {
   return harmless;
 }
 
-SpotTrial VisitSearch::named(SpotTrial trial, std::size_t device, const DeviceVariant& variant) const {
-  const Profile& profile = search_.site.profiles.at(search_.site.devices[device].profile);
-  if (variant.place) trial.setting = spot_setting(search_.site, profile, *variant.place);
-  return trial;
-}
-
 VisitSearch::WayChances& VisitSearch::way_chances(const StandingStations& standing, std::size_t needy,
                                                   std::size_t row, const Link& link) const {
   std::vector<std::size_t> key{row, standing.place.at(link.hub)};
@@ -167,11 +161,12 @@ VisitSearch::WayChances& VisitSearch::way_chances(const StandingStations& standi
   return at->second;
 }
 
-void VisitSearch::add_spots(std::size_t needy, const Link& link, WayChances& chances) const {
+void VisitSearch::add_spots(std::size_t needy, const Placement& place, const Link& link,
+                            WayChances& chances) const {
   if (std::exchange(chances.tried, true)) return;
-  chances.spots = search_.best_spots(needy_[needy], link, nullptr);
+  chances.spots = search_.best_spots(needy_[needy], link, nullptr, place);
   if (!chances.spots || chances.spots->pass_probability < kShiftChance) return chances.spots.reset();
-  const auto near = search_.best_spots(needy_[needy], chances.near, nullptr);
+  const auto near = search_.best_spots(needy_[needy], chances.near, nullptr, place);
   chances.spots_near = near ? near->pass_probability : chances.spots->pass_probability;
 }
 
@@ -230,6 +225,7 @@ std::vector<DeviceOption> VisitSearch::options(const StandingStations& standing,
     if (variant.read_percent && !option.enrol && !touches(standing.changes, option.link)) {
       option.figures.chance = option.figures.near_chance = 1;
       option.figures.met = true;
+      option.read_percent = variant.read_percent;
       take(option);
       continue;
     }
@@ -240,9 +236,9 @@ std::vector<DeviceOption> VisitSearch::options(const StandingStations& standing,
     option.figures.met = is_met(option.link, chance) && !option.link.own_hop_weak;
     take(option);
     if (!tries || option.figures.met) continue;
-    add_spots(needy, option.link, chances);
+    add_spots(needy, variant.device.place, option.link, chances);
     if (chances.spots && chances.spots->pass_probability > chance)
-      take(with_spots(std::move(option), named(*chances.spots, device, variant), chances.spots_near));
+      take(with_spots(std::move(option), *chances.spots, chances.spots_near));
   }
   return found;
 }
@@ -269,9 +265,10 @@ std::vector<Edit> VisitSearch::enrolment(std::size_t device, const VisitWay& way
 }
 
 std::optional<SpotTrial> VisitSearch::spots(std::size_t needy, const DeviceOption& option) const {
-  const auto trial = search_.best_spots(needy_[needy], option.link, nullptr);
+  const auto trial =
+      search_.best_spots(needy_[needy], option.link, nullptr, variant(needy, option.variant).device.place);
   if (!trial || trial->pass_probability < kShiftChance) return {};
-  return named(*trial, needy_[needy], variant(needy, option.variant));
+  return trial;
 }
 
 }  // namespace linkmargin

@@ -26,7 +26,8 @@ struct DeviceOption {
   std::size_t variant = 0;
   Link link;  ///< with its chances
   std::optional<SpotTrial> spots{};
-  std::optional<VisitWay> enrol{};  ///< where that is not the way it goes now
+  std::optional<VisitWay> enrol{};       ///< where that is not the way it goes now
+  std::optional<double> read_percent{};  ///< what was read at the place of the variant, where that decides
   VisitOption figures;
 };
 
@@ -78,9 +79,7 @@ class VisitSearch {
   };
   WayChances& way_chances(const StandingStations& standing, std::size_t needy, std::size_t row,
                           const Link& link) const;
-  /// Spots as they lie where a variant puts the device.
-  SpotTrial named(SpotTrial trial, std::size_t device, const DeviceVariant& variant) const;
-  void add_spots(std::size_t needy, const Link& link, WayChances& chances) const;
+  void add_spots(std::size_t needy, const Placement& place, const Link& link, WayChances& chances) const;
   DeviceOption with_spots(DeviceOption option, const SpotTrial& trial, double near_chance) const;
 
   const RelocationSearch& search_;

@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/visit/visit_stations.hpp"
 
+#include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/reading_prediction.hpp"
 #include "linkmargin/site/site_radios.hpp"
@@ -180,11 +181,10 @@ void VisitStations::add_hubs(const std::vector<std::size_t>& needy) {
   MountingRequest request = mounting_request(site, hub);
   request.may_move.reset();
   request.hangs = false;
-  std::vector<Placement> all = search_.mounting.find(request, kRepeaterStepM);
-  const std::size_t stride = (all.size() + kMostHubPlacesAdded - 1) / kMostHubPlacesAdded;
   std::vector<StationPlace> added;
-  for (std::size_t i = 0; i < all.size(); i += std::max<std::size_t>(1, stride)) {
-    hub.place = all[i];
+  for (const Placement& place :
+       thinned(search_.mounting.find(request, kRepeaterStepM), kMostHubPlacesAdded)) {
+    hub.place = place;
     added.push_back(
         {SharedKind::hub_added, hub.name, {}, hub, hub_endpoint(site, search_.scene, hub, search_.nearby)});
   }

@@ -76,6 +76,9 @@ struct Link {
 
   /// The direction with the lower reading: the weaker one where both read the same.
   const LinkBudget& lower() const;
+  /// The direction that a page speaks of: the weaker one, or where the device's own hop is weak the lower
+  /// one.
+  const LinkBudget& told() const { return own_hop_weak ? lower() : weaker(); }
   bool lower_is_downlink() const { return &lower() != &uplink; }
 
   /// How much the level lacks of what is needed, in the direction that lacks more; negative where both have

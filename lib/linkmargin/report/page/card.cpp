@@ -44,7 +44,7 @@ class Card {
     const std::string standing = word(entry_.standing);
     out_.open("article", {{"class", "card " + standing},
                           {"id", entry_.id()},
-                          {"data-reading", content_.percent_text(told(link()).reading_percent)},
+                          {"data-reading", content_.percent_text(link().told().reading_percent)},
                           {"data-chance", content_.wording().chance_figure(link().pass_probability)},
                           {"tabindex", "-1"},
                           {"aria-labelledby", entry_.id() + "-name"}});
@@ -74,7 +74,7 @@ class Card {
     gauge.label = outlook_words(content_, entry_);
     // With readings the two would not be of the same knowledge.
     const bool compares = entry_.before != nullptr && content_.review().readings.empty();
-    if (compares) gauge.before = told(*entry_.before).reading_percent;
+    if (compares) gauge.before = entry_.before->told().reading_percent;
     out_.markup(gauge_drawing(content_, gauge));
     if (const auto words = reading_words(content_, entry_)) {
       out_.element("p", {{"class", "read"}}, *words);
@@ -89,8 +89,8 @@ class Card {
 
   /// Only where it differs as it is shown.
   void other_doors() {
-    const std::string now = content_.percent_text(told(link()).reading_percent);
-    const std::string other = content_.percent_text(told(*entry_.other_doors).reading_percent);
+    const std::string now = content_.percent_text(link().told().reading_percent);
+    const std::string other = content_.percent_text(entry_.other_doors->told().reading_percent);
     if (now == other) return;
     const bool open = content_.review().states.front().table.doors == Doors::armed;
     out_.element("p", {{"class", "aside"}},
@@ -101,8 +101,8 @@ class Card {
   }
 
   void before() {
-    const std::string was = content_.percent_text(told(*entry_.before).reading_percent);
-    if (was == content_.percent_text(told(link()).reading_percent)) return;
+    const std::string was = content_.percent_text(entry_.before->told().reading_percent);
+    if (was == content_.percent_text(link().told().reading_percent)) return;
     out_.element("p", {{"class", "aside"}}, content_.say("before.was", {{"percent", was}}));
   }
 

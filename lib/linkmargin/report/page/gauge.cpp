@@ -30,7 +30,7 @@ std::string bar_line(const std::string& css_class, double percent, const char* f
 
 Gauge gauge_of(const DevicePage& entry) {
   const Link& link = *entry.link;
-  Gauge gauge{.percent = told(link).reading_percent, .read_percent = entry.read_percent};
+  Gauge gauge{.percent = link.told().reading_percent, .read_percent = entry.read_percent};
   if (has_range(link)) {
     gauge.low = link.low_percent;
     gauge.high = link.high_percent;

@@ -27,7 +27,7 @@ Standing standing_of(const Link& link) {
 /// Weak ones before close ones; among these what reads lower, then what has the smaller margin.
 bool goes_before(const DevicePage& left, const DevicePage& right) {
   const auto rank = [](const DevicePage& entry) {
-    return std::tuple(entry.standing, entry.read_percent.value_or(told(*entry.link).reading_percent),
+    return std::tuple(entry.standing, entry.read_percent.value_or(entry.link->told().reading_percent),
                       entry.link->weaker().margin.value, entry.device->name);
   };
   return rank(left) < rank(right);
@@ -47,12 +47,8 @@ std::string word(Standing standing) {
   return standing == Standing::weak ? "weak" : standing == Standing::close ? "close" : "fine";
 }
 
-const LinkBudget& told(const Link& link) {
-  return link.own_hop_weak ? link.lower() : link.weaker();
-}
-
 bool has_range(const Link& link) {
-  return &told(link) == &link.weaker();
+  return &link.told() == &link.weaker();
 }
 
 PageModel::PageModel(const Site& site, const SiteReview& review, const Language& language,

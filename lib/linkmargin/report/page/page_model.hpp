@@ -19,14 +19,10 @@ enum class Standing { weak, close, fine };
 /// "weak", "close", "fine": as classes and keys of texts have it.
 std::string word(Standing standing);
 
-/// The direction that a page speaks of: the one with the smaller margin, or where the device's own hop is
-/// weak the one that reads lower.
-const LinkBudget& told(const Link& link);
-
 /// Of a device with the hub that serves it; null where the table has none.
 const Link* serving_link(const LinkTable& table, const std::string& device);
 
-/// Whether Link::low_percent and high_percent are of that direction.
+/// Whether Link::low_percent and high_percent are of Link::told().
 bool has_range(const Link& link);
 
 /// One device with all that is known of it.

@@ -101,7 +101,7 @@ class MapDrawing {
       const Link* link = link_of(entry);
       if (link == nullptr || entry.device->place.storey != storey_) continue;
       const bool chance = value_ == CoverageValue::chance;
-      const double shown = chance ? 100 * link->pass_probability : told(*link).reading_percent;
+      const double shown = chance ? 100 * link->pass_probability : link->told().reading_percent;
       const std::string figure =
           (chance ? content_.wording().chance_figure(shown / 100) : content_.percent_text(shown)) + " %";
       marks[entry.device->name] = {

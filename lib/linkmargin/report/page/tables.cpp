@@ -33,7 +33,7 @@ const Link* weakest(const LinkTable& table) {
   const Link* found = nullptr;
   for (const Link& link : table.links) {
     if (!link.serving) continue;
-    if (found == nullptr || told(link).reading_percent < told(*found).reading_percent) found = &link;
+    if (found == nullptr || link.told().reading_percent < found->told().reading_percent) found = &link;
   }
   return found;
 }
@@ -48,7 +48,7 @@ void case_row(html::Writer& out, const PageModel& content, const std::string& na
   out.element("th", {{"scope", "row"}}, name);
   figure(out, std::to_string(table.weak_devices.size()));
   figure(out, lowest == nullptr ? std::string() : html::name(lowest->device));
-  figure(out, lowest == nullptr ? std::string() : percent(content, told(*lowest).reading_percent));
+  figure(out, lowest == nullptr ? std::string() : percent(content, lowest->told().reading_percent));
   out.close();
 }
 
@@ -75,8 +75,8 @@ void case_changes(html::Writer& out, const PageModel& content, const CaseReview&
   for (const DevicePage& entry : content.entries()) {
     const Link* then = serving_link(one.table, entry.device->name);
     if (then == nullptr) continue;
-    const double now = told(*entry.as_planned).reading_percent;
-    if (std::abs(told(*then).reading_percent - now) < kWorthLinePercent &&
+    const double now = entry.as_planned->told().reading_percent;
+    if (std::abs(then->told().reading_percent - now) < kWorthLinePercent &&
         then->weak == entry.as_planned->weak)
       continue;
     ++changed;
@@ -85,7 +85,7 @@ void case_changes(html::Writer& out, const PageModel& content, const CaseReview&
                                                                        : "cases.gets_well",
                                   {{"device", html::name(entry.device->name)},
                                    {"from", content.percent_text(now)},
-                                   {"to", content.percent_text(told(*then).reading_percent)}}));
+                                   {"to", content.percent_text(then->told().reading_percent)}}));
   }
   const bool same = same_figures(content.review().as_planned, one.table);
   if (changed == 0) out.element("li", content.say(same ? "cases.same" : "cases.no_change"));
@@ -130,10 +130,10 @@ void write_overview(html::Writer& out, const PageModel& content) {
   for (const DevicePage& entry : content.entries()) {
     out.open("tr", {{"data-device", entry.id()}});
     device_head(out, content, entry);
-    figure(out, percent(content, told(*entry.link).reading_percent));
+    figure(out, percent(content, entry.link->told().reading_percent));
     figure(out, content.chance_text(entry.link->pass_probability));
     if (entry.other_doors != nullptr) {
-      figure(out, percent(content, told(*entry.other_doors).reading_percent));
+      figure(out, percent(content, entry.other_doors->told().reading_percent));
       figure(out, content.chance_text(entry.other_doors->pass_probability));
     }
     out.close();
@@ -205,8 +205,8 @@ void write_before(html::Writer& out, const PageModel& content) {
     out.open("tr");
     device_head(out, content, entry);
     figure(out, entry.before == nullptr ? content.say("before.new")
-                                        : percent(content, told(*entry.before).reading_percent));
-    figure(out, percent(content, told(*entry.as_planned).reading_percent));
+                                        : percent(content, entry.before->told().reading_percent));
+    figure(out, percent(content, entry.as_planned->told().reading_percent));
     out.close();
   }
   close_table(out);
@@ -223,7 +223,7 @@ void write_readings(html::Writer& out, const PageModel& content) {
              "lines gauges");
   for (const DevicePage& entry : content.entries()) {
     if (!entry.read_percent) continue;
-    const double predicted = told(*entry.link).reading_percent;
+    const double predicted = entry.link->told().reading_percent;
     out.open("tr");
     device_head(out, content, entry);
     out.open("td", {{"class", "scale"}});

@@ -79,7 +79,7 @@ std::string received_words(const PageModel& content, const Link& link) {
   for (const Link* hop = link.onward.get(); hop != nullptr; hop = hop->onward.get()) {
     text += " " + content.say("card.hop", {{"from", content.hub_text(hop->device)},
                                            {"to", content.hub_text(hop->heard_by())},
-                                           {"percent", content.percent_text(told(*hop).reading_percent)}});
+                                           {"percent", content.percent_text(hop->told().reading_percent)}});
   }
   return text;
 }
@@ -87,7 +87,7 @@ std::string received_words(const PageModel& content, const Link& link) {
 std::string outlook_words(const PageModel& content, const DevicePage& entry) {
   const Link& link = *entry.link;
   const Language::Place hub{"hub", content.hub_text(link.heard_by())};
-  const Language::Place percent{"percent", content.percent_text(told(link).reading_percent)};
+  const Language::Place percent{"percent", content.percent_text(link.told().reading_percent)};
   if (link.weaker().below_sensitivity()) return content.say("outlook.no_reading", {hub});
   const std::string range =
       outlook_range(content.wording(), link, content.threshold_percent(), has_range(link));
@@ -107,9 +107,9 @@ std::string cause_words(const PageModel& content, const DevicePage& entry) {
 
 std::optional<std::string> reading_words(const PageModel& content, const DevicePage& entry) {
   if (!entry.read_percent) return std::nullopt;
-  const std::string compared =
-      content.say("reading.compared", {{"read", content.percent_text(*entry.read_percent)},
-                                       {"percent", content.percent_text(told(*entry.link).reading_percent)}});
+  const std::string compared = content.say(
+      "reading.compared", {{"read", content.percent_text(*entry.read_percent)},
+                           {"percent", content.percent_text(entry.link->told().reading_percent)}});
   const std::optional<ReadingVerdict> verdict = verdict_on(content, entry);
   return compared + " " +
          (verdict ? reading_verdict_words(content.wording(), *verdict)

@@ -172,14 +172,9 @@ std::optional<Point2> read_pair(const Cursor& list, std::string_view form, const
 
 std::vector<std::string> read_names(const Cursor& cursor, Faults& faults) {
   std::vector<std::string> names;
-  const auto take = [&](const Cursor& one) {
+  for_one_or_each(cursor, limits::kRoomsBelow, faults, [&](const Cursor& one) {
     if (const auto name = read_name(one, faults)) names.push_back(*name);
-  };
-  if (cursor.node().kind == Node::Kind::sequence) {
-    for_each_item(cursor, limits::kRoomsBelow, faults, take);
-  } else {
-    take(cursor);
-  }
+  });
   return names;
 }
 

@@ -85,14 +85,9 @@ std::optional<Socket> read_socket(const Cursor& cursor, Faults& faults) {
 
 std::vector<Socket> read_sockets(const Cursor& cursor, Faults& faults) {
   std::vector<Socket> sockets;
-  const auto take = [&](const Cursor& item) {
+  for_one_or_each(cursor, limits::kSockets, faults, [&](const Cursor& item) {
     if (const auto socket = read_socket(item, faults)) sockets.push_back(*socket);
-  };
-  if (cursor.node().kind == Node::Kind::sequence) {
-    for_each_item(cursor, limits::kSockets, faults, take);
-  } else {
-    take(cursor);
-  }
+  });
   return sockets;
 }
 

@@ -63,6 +63,16 @@ void for_each_item(const Cursor& list, const Range& count, Faults& faults, Read 
   }
 }
 
+/// Calls read(cursor) for a value, or for each item of a list of such values.
+template <typename Read>
+void for_one_or_each(const Cursor& cursor, const Range& count, Faults& faults, Read read) {
+  if (cursor.node().kind == Node::Kind::sequence) {
+    for_each_item(cursor, count, faults, read);
+  } else {
+    read(cursor);
+  }
+}
+
 /// Calls read(cursor, entry) for each entry of a map from names to values.
 template <typename Read>
 void for_each_named(const Cursor& map, const Range& count, Faults& faults, Read read) {
