@@ -4,6 +4,7 @@
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/room_wall.hpp"
 
+#include "fixtures/readings_fixture.hpp"
 #include "fixtures/site_fixture.hpp"
 #include "fixtures/warnings.hpp"
 
@@ -368,4 +369,24 @@ TEST_CASE("through a repeater the reading expected is that of the device's own h
     CHECK(then.pass_probability == doctest::Approx(remedy->expected->pass_probability).epsilon(1e-9));
   }
   CHECK(proposed > 0);
+}
+
+TEST_CASE("spots beside a moved hub or repeater lie as the device does") {
+  Site site = pottery();
+  const std::string on_frame = "street door contact";
+  const auto of = std::ranges::find(site.devices, on_frame, &Device::name);
+  REQUIRE(of != site.devices.end());
+  const SpotSetting setting = spot_setting(site, site.profiles.at(of->profile), of->place);
+  REQUIRE(setting == SpotSetting::frame);
+  int beside_station = 0;
+  for (const double weak_below : {75.0, 80.0, 85.0, 90.0, 95.0}) {
+    site.reading.weak_below_percent = weak_below;
+    const DeviceRelocation found = relocation(site, {.devices = {on_frame}, .chance = 0.999}).devices.at(0);
+    for (const Remedy& remedy : found.remedies) {
+      if (!remedy.with_spots || !remedy.place || remedy.radio == on_frame) continue;
+      CHECK(remedy.with_spots->setting == setting);
+      ++beside_station;
+    }
+  }
+  CHECK(beside_station > 0);
 }

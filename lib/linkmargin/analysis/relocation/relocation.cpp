@@ -83,7 +83,8 @@ class DeviceSearch {
     Remedy remedy{.kind = RemedyKind::spacer, .radio = device_.name};
     search_.complete(
         remedy, position_,
-        predicted_serving_link(search_.site, spaced->device, search_.stations, search_.fading_model));
+        predicted_serving_link(search_.site, spaced->device, search_.stations, search_.fading_model),
+        device_.place);
     if (!search_.helps(position_, *remedy.expected)) return {};
     if (search_.tried[position_]) remedy.with_spots.reset();  // these spots were read
     remedy.edits = {spaced->edit};
@@ -125,7 +126,7 @@ class DeviceSearch {
     Remedy remedy{.kind = kind, .radio = device_.name};
     remedy.place = place.at;
     remedy.distance_m = distance(place.at.at, device_.place.at);
-    search_.complete(remedy, position_, place.link);
+    search_.complete(remedy, position_, place.link, place.at);
     remedy.edits = move_edits("devices", device_.name, device_.place, place.at);
     return remedy;
   }
@@ -341,11 +342,12 @@ std::optional<ElsewhereReading> RelocationSearch::good_place(std::size_t device)
   return best;
 }
 
-void RelocationSearch::complete(Remedy& remedy, std::size_t device, const Link& link) const {
+void RelocationSearch::complete(Remedy& remedy, std::size_t device, const Link& link,
+                                const Placement& place) const {
   remedy.expected = expected(link);
   remedy.enough = enough(remedy.expected->pass_probability);
   if (remedy.enough) return;
-  const auto trial = best_spots(device, link, nullptr, remedy.place.value_or(site.devices[device].place));
+  const auto trial = best_spots(device, link, nullptr, place);
   if (!trial) return;
   const double chance = trial->pass_probability;
   if (!enough(chance) && chance < remedy.expected->pass_probability + kWorthChance) return;

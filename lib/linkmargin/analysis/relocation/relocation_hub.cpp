@@ -165,7 +165,8 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   remedy.distance_m = chosen->distance_m;
   const Stations stations = stations_after(search, chosen->station, chosen->at);
   search.complete(remedy, device,
-                  predicted_serving_link(search.site, search.as_read(device), stations, search.fading_model));
+                  predicted_serving_link(search.site, search.as_read(device), stations, search.fading_model),
+                  search.site.devices[device].place);
   remedy.edits = move_edits(repeater ? "repeaters" : "hubs", name, place, chosen->at);
   name_changes(search, *chosen, device, remedy);
   return remedy;
@@ -180,7 +181,7 @@ std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t devi
   const Link link = predicted_serving_link(search.site, free, search.stations, search.fading_model);
   if (link.hub == *enrolled.hub) return {};
   Remedy remedy{.kind = RemedyKind::other_hub, .radio = link.hub};
-  search.complete(remedy, device, link);
+  search.complete(remedy, device, link, enrolled.place);
   if (!search.helps(device, *remedy.expected)) return {};
   remedy.edits = {Edit{checks::pointer({"devices", enrolled.name, "hub"}), link.hub}};
   if (enrolled.via)

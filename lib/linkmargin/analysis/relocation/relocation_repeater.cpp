@@ -30,7 +30,7 @@ Remedy remedy_of(const RelocationSearch& search, RemedyKind kind, const Repeater
                  std::size_t device, const Link& link) {
   Remedy remedy{.kind = kind, .radio = repeater.name};
   remedy.place = repeater.place;
-  search.complete(remedy, device, link);
+  search.complete(remedy, device, link, search.site.devices[device].place);
   return remedy;
 }
 

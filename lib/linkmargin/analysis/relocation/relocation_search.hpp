@@ -71,7 +71,8 @@ struct RelocationSearch {
   std::optional<ElsewhereReading> good_place(std::size_t device) const;
 
   /// What a remedy brings over the link that it makes, and with spots tried beside it.
-  void complete(Remedy& remedy, std::size_t device, const Link& link) const;
+  /// @param place  where the device hangs then; not where a hub or repeater goes
+  void complete(Remedy& remedy, std::size_t device, const Link& link, const Placement& place) const;
 
   bool enough(double pass_probability) const { return pass_probability >= options.chance; }
 
