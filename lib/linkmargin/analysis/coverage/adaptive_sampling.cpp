@@ -32,12 +32,13 @@ class Tile {
   /// Corners known; the side a power of two.
   void work_out(int x, int y, int side) {
     if (side == 1) return;
+    if (side == 2) return work_out_last(x, y);
     const int half = side / 2;
     const std::array promised{as_promised(x, y, side, half, 0), as_promised(x, y, side, 0, half),
                               as_promised(x, y, side, side, half), as_promised(x, y, side, half, side),
                               as_promised(x, y, side, half, half)};  // all are found
     const bool even = std::ranges::find(promised, false) == promised.end();
-    const bool fills = even && side > 2 && !fill_.parted(box(x, y, side));
+    const bool fills = even && !fill_.parted(box(x, y, side));
     for (const auto& [dx, dy] : {std::pair{0, 0}, {half, 0}, {0, half}, {half, half}}) {
       if (fills) {
         fill_in(x + dx, y + dy, half);
@@ -70,6 +71,37 @@ class Tile {
     return cells_[index(x, y)];
   }
 
+  /// Two cells wide: between two cells that are alike none is asked for, unless something parts them.
+  void work_out_last(int x, int y) {
+    const bool fills = !fill_.parted(box(x, y, 2));
+    between(x + 1, y, 1, 0, fills);
+    between(x, y + 1, 0, 1, fills);
+    between(x + 2, y + 1, 0, 1, fills);
+    between(x + 1, y + 2, 1, 0, fills);
+    between(x + 1, y + 1, 1, 0, fills && near(cells_[index(x + 1, y)], cells_[index(x + 1, y + 2)]));
+  }
+
+  /// The cell in the middle of two, dx and dy to either side of it.
+  void between(int x, int y, int dx, int dy, bool fills) {
+    if (known_[index(x, y)]) return;
+    const MapCell &one = cells_[index(x - dx, y - dy)], &other = cells_[index(x + dx, y + dy)];
+    if (!fills || !near(one, other)) {
+      found(x, y);
+      return;
+    }
+    const auto mean = [&](float MapCell::*of) { return (one.*of + other.*of) / 2; };
+    set(x, y,
+        {mean(&MapCell::path_loss_db), mean(&MapCell::sigma_db), one.hub, mean(&MapCell::k_db),
+         mean(&MapCell::onward), mean(&MapCell::local_db)});
+  }
+
+  bool near(const MapCell& one, const MapCell& other) const {
+    const auto close = [&](float a, float b) { return std::abs(a - b) <= fill_.within_db; };
+    return one.hub == other.hub && close(one.path_loss_db, other.path_loss_db) &&
+           close(one.sigma_db, other.sigma_db) && close(one.local_db, other.local_db) &&
+           close(one.k_db, other.k_db);
+  }
+
   /// What a block's corners say of the cell dx, dy from its lower left one.
   MapCell promised(int x, int y, int side, int dx, int dy) const {
     const float across = static_cast<float>(dx) / static_cast<float>(side);
@@ -86,15 +118,8 @@ class Tile {
 
   bool as_promised(int x, int y, int side, int dx, int dy) {
     const MapCell& there = found(x + dx, y + dy);
-    const MapCell expected = promised(x, y, side, dx, dy);
-    const auto near = [&](float a, float b) { return std::abs(a - b) <= fill_.within_db; };
-    const auto same = [&](int cx, int cy) {
-      const MapCell& corner = cells_[index(x + cx, y + cy)];
-      return corner.hub == there.hub;
-    };
-    return same(0, 0) && same(side, 0) && same(0, side) && same(side, side) &&
-           near(there.path_loss_db, expected.path_loss_db) && near(there.sigma_db, expected.sigma_db) &&
-           near(there.local_db, expected.local_db) && near(there.k_db, expected.k_db);
+    const auto same = [&](int cx, int cy) { return cells_[index(x + cx, y + cy)].hub == there.hub; };
+    return same(side, 0) && same(0, side) && same(side, side) && near(there, promised(x, y, side, dx, dy));
   }
 
   void fill_in(int x, int y, int side) {

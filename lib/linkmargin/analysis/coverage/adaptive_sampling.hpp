@@ -24,7 +24,8 @@ struct MapCell {
 /// Tiles of kTileCells a side are halved again and again until a block's middle and the middles of its sides
 /// are what its corners promise, or it is two cells wide; then the cells between are filled in. Corners
 /// promise a plane (bilinear): loss, spreads and K to within_db, one hub. A block that is
-/// parted is halved whatever its corners say.
+/// parted is halved whatever its corners say. In one two cells wide that is not, a
+/// cell between two that differ by no more than within_db is their mean.
 ///
 /// Accuracy: within_db where the field is as smooth between the spots looked at as it is on them. That is no
 /// bound: what is narrower than a quarter of a block and no part of `parted` may be missed. Measured in
