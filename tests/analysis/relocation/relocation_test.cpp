@@ -376,7 +376,7 @@ TEST_CASE("spots beside a moved hub or repeater lie as the device does") {
   const std::string on_frame = "street door contact";
   const auto of = std::ranges::find(site.devices, on_frame, &Device::name);
   REQUIRE(of != site.devices.end());
-  const SpotSetting setting = spot_setting(site, site.profiles.at(of->profile), of->place);
+  const SpotSetting setting = spot_setting(site.profiles.at(of->profile), hanging_spot(site, of->place));
   REQUIRE(setting == SpotSetting::frame);
   int beside_station = 0;
   for (const double weak_below : {75.0, 80.0, 85.0, 90.0, 95.0}) {

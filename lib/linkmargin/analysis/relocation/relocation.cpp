@@ -247,6 +247,7 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
       options(asked),
       scene(of, asked.doors),
       mounting(of),
+      hanging(of),
       nearby(fitted_shadowing(of, asked.readings, asked.doors, asked.threads)),
       fading_model(of.fading),
       stations(linkmargin::stations(of, scene, fading_model, nearby)),
@@ -308,8 +309,8 @@ std::optional<SpotTrial> RelocationSearch::best_spots(std::size_t device, const 
                                                       const FadePosterior* after,
                                                       const Placement& place) const {
   if (!may_shift(device)) return {};
-  SpotSearchOptions spots = centimetre_options(site, link);
-  spots.setting = spot_setting(site, site.profiles.at(site.devices[device].profile), place);
+  const Device& of = site.devices[device];
+  SpotSearchOptions spots = centimetre_options(of, site.profiles.at(of.profile), hanging.at(place));
   spots.asked_chance = options.chance;
   const SpotSearch found =
       spot_search(fading_model, site.reading, site.radio.frequency_hz, link, after, spots);

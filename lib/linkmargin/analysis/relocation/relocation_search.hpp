@@ -5,6 +5,7 @@
 #include "linkmargin/prediction/read_stations.hpp"
 #include "linkmargin/prediction/serving/slot_choice.hpp"
 #include "linkmargin/prediction/station_table.hpp"
+#include "linkmargin/site/mounting/hanging_spot.hpp"
 #include "linkmargin/site/mounting/mounting_places.hpp"
 
 #include <cstdint>
@@ -42,6 +43,7 @@ struct RelocationSearch {
   const RelocationOptions& options;
   Scene scene;
   MountingPlaces mounting;
+  HangingSpots hanging;
   ShadowingRegression nearby;
   FadingModel fading_model;
   Stations stations;

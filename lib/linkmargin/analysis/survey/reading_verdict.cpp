@@ -2,7 +2,6 @@
 
 #include "linkmargin/prediction/reach.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
-#include "linkmargin/site/mounting/hanging_spot.hpp"
 #include "linkmargin/site/mounting/mounting_rules.hpp"
 
 #include <algorithm>
@@ -77,12 +76,16 @@ bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, co
 }
 
 SpotSearchOptions centimetre_options(const Site& site, const Link& link) {
-  SpotSearchOptions options{.most_spots = kFirstSpots};
   const auto device = std::ranges::find(site.devices, link.device, &Device::name);
-  if (device == site.devices.end()) return options;
+  if (device == site.devices.end()) return {.most_spots = kFirstSpots};
   const auto known = site.profiles.find(device->profile);
   const Profile profile = known == site.profiles.end() ? Profile() : known->second;
-  if (profile.fixed_by_rule && !shifts_by_radius(*device)) {
+  return centimetre_options(*device, profile, hanging_spot(site, device->place));
+}
+
+SpotSearchOptions centimetre_options(const Device& device, const Profile& profile, const HangingSpot& hangs) {
+  SpotSearchOptions options{.most_spots = kFirstSpots};
+  if (profile.fixed_by_rule && !shifts_by_radius(device)) {
     options.reach_m = 0;
     return options;
   }
@@ -90,17 +93,15 @@ SpotSearchOptions centimetre_options(const Site& site, const Link& link) {
   options.may_turn = profile.may_turn;
   options.along_line =
       profile.mounted_on == MountingSurface::ceiling || profile.mounted_on == MountingSurface::frame;
-  options.setting = spot_setting(site, profile, device->place);
-  if (!device->may_move) return options;
-  options.reach_m = reach_m(device->may_move).value_or(options.reach_m);
-  if (std::holds_alternative<Mobility::Along>(device->may_move->reach)) options.along_line = true;
+  options.setting = spot_setting(profile, hangs);
+  if (!device.may_move) return options;
+  options.reach_m = reach_m(device.may_move).value_or(options.reach_m);
+  if (std::holds_alternative<Mobility::Along>(device.may_move->reach)) options.along_line = true;
   return options;
 }
 
-SpotSetting spot_setting(const Site& site, const Profile& profile, const Placement& place) {
+SpotSetting spot_setting(const Profile& profile, const HangingSpot& hangs) {
   if (profile.mounted_on == MountingSurface::floor) return SpotSetting::floor;
-  if (site.storeys.empty()) return SpotSetting::wall;
-  const HangingSpot hangs = hanging_spot(site, place);
   if (profile.mounted_on == MountingSurface::frame && std::holds_alternative<OnFrame>(hangs))
     return SpotSetting::frame;
   const auto* on_wall = std::get_if<OnWall>(&hangs);

@@ -2,7 +2,6 @@
 
 #include "linkmargin/analysis/visit/visit_settled.hpp"
 #include "linkmargin/analysis/visit/visit_walk.hpp"
-#include "linkmargin/site/mounting/hanging_spot.hpp"
 
 #include <algorithm>
 #include <iterator>
@@ -135,7 +134,7 @@ class Planner {
   bool hangs_on_board(const VisitStop& stop) const {
     const auto* work = std::get_if<DeviceWork>(&stop.work);
     if (work != nullptr && !work->change.place) return false;
-    const HangingSpot hangs = hanging_spot(search_.site, stop.place);
+    const HangingSpot hangs = search_.hanging.at(stop.place);
     const auto* on_wall = std::get_if<OnWall>(&hangs);
     return on_wall != nullptr && on_wall->board_m > 0;
   }

@@ -19,27 +19,6 @@ constexpr double kOnFrameM = 0.9 * kFrameM;
 /// Pieces that turn by less than this go on in one line.
 constexpr double kInLineSine = 0.02;
 
-std::optional<OnFrame> frame_at(const Site& site, const Storey& storey, const std::vector<WallPiece>& plan,
-                                const Placement& place) {
-  for (std::size_t i = 0; i < storey.openings.size(); ++i) {
-    const auto located = locate_opening(plan, storey, i);
-    if (!located) continue;
-    const WallPiece& piece = plan[located->piece];
-    const Segment2 line{at_fraction(piece.line, located->from), at_fraction(piece.line, located->to)};
-    const double half_m = piece.construction ? half_thickness_m(site, *piece.construction) : 0;
-    const double width_m = length(line);
-    const Point2 along = (1 / width_m) * (line.b - line.a);
-    const double on_m = dot(place.at - line.a, along);
-    const double off_m = std::abs(cross(along, place.at - line.a));
-    const Opening& opening = storey.openings[i];
-    const double head_m = opening.sill_m + opening.height_m;
-    const bool beside = on_m > -kOnFrameM && on_m < width_m + kOnFrameM && off_m <= half_m + kOnFaceM;
-    if (beside && place.height_m > opening.sill_m - kOnFrameM && place.height_m < head_m + kOnFrameM)
-      return OnFrame{opening.name};
-  }
-  return {};
-}
-
 bool touches(const WallPiece& piece, const Room* room) {
   if (!piece.construction) return false;
   return room == nullptr ? !piece.traced.empty()
@@ -70,12 +49,36 @@ OnCeiling ceiling_at(const Room& room, Point2 at) {
 
 }  // namespace
 
-HangingSpot hanging_spot(const Site& site, const Placement& place) {
-  const Storey& storey = site.storeys[place.storey];
-  const Room* room = checks::room_at(storey, place.at);
-  const std::vector<WallPiece> plan = wall_plan(storey);
+HangingSpots::Walls::Walls(const Site& site, const Storey& of) : storey(&of), plan(wall_plan(of)) {
+  for (std::size_t i = 0; i < of.openings.size(); ++i) {
+    const auto located = locate_opening(plan, of, i);
+    if (!located) continue;
+    const WallPiece& piece = plan[located->piece];
+    frames.push_back({{at_fraction(piece.line, located->from), at_fraction(piece.line, located->to)},
+                      piece.construction ? half_thickness_m(site, *piece.construction) : 0,
+                      &of.openings[i]});
+  }
+}
+
+std::optional<OnFrame> HangingSpots::Walls::frame_at(const Placement& place) const {
+  for (const Frame& frame : frames) {
+    const double width_m = length(frame.line);
+    const Point2 along = (1 / width_m) * (frame.line.b - frame.line.a);
+    const double on_m = dot(place.at - frame.line.a, along);
+    const double off_m = std::abs(cross(along, place.at - frame.line.a));
+    const Opening& opening = *frame.opening;
+    const double head_m = opening.sill_m + opening.height_m;
+    const bool beside = on_m > -kOnFrameM && on_m < width_m + kOnFrameM && off_m <= frame.half_m + kOnFaceM;
+    if (beside && place.height_m > opening.sill_m - kOnFrameM && place.height_m < head_m + kOnFrameM)
+      return OnFrame{opening.name};
+  }
+  return {};
+}
+
+HangingSpot HangingSpots::Walls::at(const Site& site, const Placement& place) const {
+  const Room* room = checks::room_at(*storey, place.at);
   if (room != nullptr && place.height_m <= kOnFaceM) return OnFloor{};
-  if (auto frame = frame_at(site, storey, plan, place)) return *frame;
+  if (auto frame = frame_at(place)) return *frame;
   const WallPiece* on = nullptr;
   double nearest_m = 2 * kBeforeMetalM;
   for (const WallPiece& piece : plan) {
@@ -97,8 +100,21 @@ HangingSpot hanging_spot(const Site& site, const Placement& place) {
     if (nearest_m > kOnFaceM) found.board_m = nearest_m;
     return found;
   }
-  if (room != nullptr && place.height_m >= storey.height_m - kOnFaceM) return ceiling_at(*room, place.at);
+  if (room != nullptr && place.height_m >= storey->height_m - kOnFaceM) return ceiling_at(*room, place.at);
   return {};
+}
+
+HangingSpots::HangingSpots(const Site& site) : site_(site) {
+  for (const Storey& storey : site.storeys) storeys_.emplace_back(site, storey);
+}
+
+HangingSpot HangingSpots::at(const Placement& place) const {
+  return storeys_.empty() ? HangingSpot() : storeys_[place.storey].at(site_, place);
+}
+
+HangingSpot hanging_spot(const Site& site, const Placement& place) {
+  if (site.storeys.empty()) return {};
+  return HangingSpots::Walls(site, site.storeys[place.storey]).at(site, place);
 }
 
 }  // namespace linkmargin

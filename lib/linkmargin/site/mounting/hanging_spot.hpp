@@ -2,10 +2,12 @@
 
 #include "linkmargin/site/room_wall.hpp"
 #include "linkmargin/site/site.hpp"
+#include "linkmargin/site/wall_plan.hpp"
 
 #include <optional>
 #include <string>
 #include <variant>
+#include <vector>
 
 namespace linkmargin {
 
@@ -40,5 +42,33 @@ struct OnCeiling {
 /// What a radio at a place hangs on, as people on site say it; std::monostate: nothing that the plan has.
 using HangingSpot = std::variant<std::monostate, OnWall, OnTracedWall, OnFrame, OnCeiling, OnFloor>;
 HangingSpot hanging_spot(const Site& site, const Placement& place);
+
+/// The same for many places of one site: its walls and openings are found once. Keeps a reference to the
+/// site; safe to share between threads.
+class HangingSpots {
+ public:
+  explicit HangingSpots(const Site& site);
+  HangingSpot at(const Placement& place) const;
+
+ private:
+  friend HangingSpot hanging_spot(const Site& site, const Placement& place);
+  struct Frame {
+    Segment2 line;
+    double half_m = 0;  ///< of its wall
+    const Opening* opening = nullptr;
+  };
+  /// Of one storey.
+  struct Walls {
+    Walls(const Site& site, const Storey& storey);
+    HangingSpot at(const Site& site, const Placement& place) const;
+    std::optional<OnFrame> frame_at(const Placement& place) const;
+
+    const Storey* storey;
+    std::vector<WallPiece> plan;
+    std::vector<Frame> frames;
+  };
+  const Site& site_;
+  std::vector<Walls> storeys_;
+};
 
 }  // namespace linkmargin
