@@ -6,10 +6,13 @@
 #include "linkmargin/link/mechanism/aperture_diffraction.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
+#include <compare>
 #include <limits>
 #include <numeric>
 #include <queue>
+#include <span>
 #include <tuple>
 #include <utility>
 
@@ -19,9 +22,6 @@ namespace {
 /// Vertex 4 * aperture + 2 * side + sense.
 std::uint32_t arriving(std::uint32_t aperture, bool left) {
   return 4 * aperture + (left ? 2 : 0);
-}
-std::uint32_t aperture_of(std::uint32_t vertex) {
-  return vertex / 4;
 }
 std::uint32_t leaving(std::uint32_t aperture, bool left) {
   return arriving(aperture, left) + 1;
@@ -126,6 +126,54 @@ void DetourGraph::add_legs(const Building& building, const SlabBound& slabs, std
   }
 }
 
+namespace {
+
+/// The cheapest ways to a vertex that are known, each from another start.
+class CheapestStarts {
+ public:
+  /// @return whether it is one of the kMostStarts cheapest, and cheaper than what was known from its start;
+  /// it is kept then
+  bool take(std::uint32_t start, double cost_db) {
+    if (cost_db > most_db_) return false;
+    const auto same = std::ranges::find(kept(), start, &Known::start);
+    if (same != kept().end()) {
+      if (cost_db >= same->cost_db) return false;
+      *same = {cost_db, start};
+    } else if (count_ < kMostStarts) {
+      known_[count_++] = {cost_db, start};
+    } else {
+      Known& dearest = *std::ranges::max_element(kept());
+      if (Known{cost_db, start} >= dearest) return false;
+      dearest = {cost_db, start};
+    }
+    if (count_ == kMostStarts) most_db_ = std::ranges::max_element(kept())->cost_db;
+    return true;
+  }
+
+  /// A way that take() has kept becomes a label, for good.
+  /// @return false where a cheaper one came since, or it was one already
+  bool settle(std::uint32_t start, double cost_db) {
+    const auto known = std::ranges::find(kept(), start, &Known::start);
+    if (known == kept().end() || cost_db > known->cost_db) return false;
+    known->cost_db = -std::numeric_limits<double>::infinity();
+    return true;
+  }
+
+ private:
+  struct Known {
+    double cost_db;
+    std::uint32_t start;
+    auto operator<=>(const Known&) const = default;
+  };
+  std::span<Known> kept() { return std::span(known_).first(count_); }
+
+  std::array<Known, kMostStarts> known_;
+  std::size_t count_ = 0;
+  double most_db_ = std::numeric_limits<double>::infinity();  // dearer ones are not kept
+};
+
+}  // namespace
+
 /// Dijkstra's search from all apertures that the end can go to first, where a vertex is settled once for each
 /// of the kMostStarts cheapest of them.
 DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 at)
@@ -140,19 +188,9 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
            std::tie(right.cost_db, right.vertex, right.label.start);
   };
   std::priority_queue<Open, std::vector<Open>, decltype(dearer)> open(dearer);
-  // The starts come first, since a vertex remembers the cheapest way from each: a way is taken once, and
-  // looked at again only if it gets cheaper.
-  std::vector<std::uint32_t> number(building.apertures().size(), kNone);  // among the starts
-  std::uint32_t starts = 0;
-  std::vector<std::vector<double>> cheapest_db(labels_.size());  // empty where nothing has come yet
-  const auto best_db = [&](std::uint32_t vertex, std::uint32_t start) -> double& {
-    std::vector<double>& all = cheapest_db[vertex];
-    if (all.empty()) all.assign(starts, std::numeric_limits<double>::infinity());
-    return all[number[aperture_of(start)]];
-  };
+  std::vector<CheapestStarts> cheapest(labels_.size());
   // Over this a way to a vertex is not wanted: nearly every way that is looked at.
   std::vector<double> most_db(labels_.size(), std::numeric_limits<double>::infinity());
-  std::vector<Open> first;
   for (std::uint32_t aperture = 0; aperture < building.apertures().size(); ++aperture) {
     if (building.apertures()[aperture].at_eaves) continue;
     const bool left = is_left(building.apertures()[aperture], at);
@@ -160,29 +198,21 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
     if (distance(at, there) > kLongestLegM) continue;
     const double leg_db = leg_cost_db(building, at, there, kNone, building.apertures()[aperture].line);
     const std::uint32_t start = arriving(aperture, left);
-    number[aperture] = starts++;
-    first.push_back({leg_db, start, {leg_db, start, start, 0}});
-  }
-  for (const Open& one : first) {
-    best_db(one.vertex, one.vertex) = one.cost_db;
-    open.push(one);
+    cheapest[start].take(start, leg_db);
+    open.push({leg_db, start, {leg_db, start, start, 0}});
   }
   while (!open.empty()) {
     const Open next = open.top();
     open.pop();
-    double& taken_db = best_db(next.vertex, next.label.start);
-    if (next.cost_db > taken_db || next.cost_db > most_db[next.vertex]) continue;
-    taken_db = -std::numeric_limits<double>::infinity();
+    if (next.cost_db > most_db[next.vertex] || !cheapest[next.vertex].settle(next.label.start, next.cost_db))
+      continue;
     const auto position = static_cast<std::uint32_t>(labels_[next.vertex].size());
     labels_[next.vertex].push_back(next.label);
     if (position == 0) most_db[next.vertex] = next.cost_db + kDearerByDb;
     if (position + 1 == kMostStarts) most_db[next.vertex] = -std::numeric_limits<double>::infinity();
     for (const DetourGraph::Edge& edge : map.edges_[next.vertex]) {
       const double cost_db = next.cost_db + edge.cost_db;
-      if (cost_db > most_db[edge.to]) continue;
-      double& known_db = best_db(edge.to, next.label.start);
-      if (cost_db >= known_db) continue;
-      known_db = cost_db;
+      if (cost_db > most_db[edge.to] || !cheapest[edge.to].take(next.label.start, cost_db)) continue;
       open.push({cost_db, edge.to, {cost_db, next.label.start, next.vertex, position}});
     }
   }
