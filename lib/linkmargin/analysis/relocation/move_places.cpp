@@ -23,11 +23,4 @@ std::vector<Placement> move_places(const MountingPlaces& mounting, const Mountin
   return thinned(places, kMostMovePlaces);
 }
 
-std::vector<Placement> thinned(const std::vector<Placement>& places, std::size_t most) {
-  const std::size_t stride = std::max<std::size_t>(1, (places.size() + most - 1) / most);
-  std::vector<Placement> kept;
-  for (std::size_t i = 0; i < places.size(); i += stride) kept.push_back(places[i]);
-  return kept;
-}
-
 }  // namespace linkmargin

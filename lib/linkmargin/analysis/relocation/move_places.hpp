@@ -2,6 +2,8 @@
 
 #include "linkmargin/site/mounting/mounting_places.hpp"
 
+#include <algorithm>
+#include <cstddef>
 #include <vector>
 
 namespace linkmargin {
@@ -16,6 +18,12 @@ std::vector<Placement> move_places(const MountingPlaces& mounting, const Mountin
 inline constexpr std::size_t kMostMovePlaces = 400;
 
 /// Of more than `most` places every so manyth, in their order.
-std::vector<Placement> thinned(const std::vector<Placement>& places, std::size_t most);
+template <typename Place>
+std::vector<Place> thinned(const std::vector<Place>& places, std::size_t most) {
+  const std::size_t stride = std::max<std::size_t>(1, (places.size() + most - 1) / most);
+  std::vector<Place> kept;
+  for (std::size_t i = 0; i < places.size(); i += stride) kept.push_back(places[i]);
+  return kept;
+}
 
 }  // namespace linkmargin

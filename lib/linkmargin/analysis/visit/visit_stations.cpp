@@ -154,9 +154,10 @@ void VisitStations::add_moves(const std::vector<HubMove>& moves, const std::vect
   }
 }
 
-void VisitStations::add_repeaters(const std::vector<RepeaterPlace>& repeaters,
+void VisitStations::add_repeaters(const std::vector<RepeaterPlace>& places,
                                   const std::vector<std::size_t>& needy) {
   const Site& site = search_.site;
+  const std::vector<RepeaterPlace> repeaters = thinned(places, kMostRepeaterPlacesAdded);
   const auto scores = scored(search_, needy, repeaters.size(), [&](std::size_t i, const NeedyEnd& end) {
     RepeaterEndpoint at = repeaters[i].endpoint;
     at.hears.from = end.from;

@@ -71,7 +71,7 @@ class VisitStations {
 
  private:
   void add_moves(const std::vector<HubMove>& moves, const std::vector<std::size_t>& needy);
-  void add_repeaters(const std::vector<RepeaterPlace>& repeaters, const std::vector<std::size_t>& needy);
+  void add_repeaters(const std::vector<RepeaterPlace>& places, const std::vector<std::size_t>& needy);
   void add_hubs(const std::vector<std::size_t>& needy);
   void add_sets();
 
@@ -86,5 +86,6 @@ inline constexpr std::size_t kMostChanges = 3;  ///< in one set
 inline constexpr std::size_t kMostAdded = 2;    ///< of them added
 inline constexpr std::size_t kManyPlaces = 60;  ///< of more places two are changed in one set
 inline constexpr std::size_t kMostHubPlacesAdded = 60;
+inline constexpr std::size_t kMostRepeaterPlacesAdded = 400;
 
 }  // namespace linkmargin
