@@ -10,6 +10,7 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <tuple>
 
 namespace linkmargin {
 namespace {
@@ -120,6 +121,8 @@ std::string station_of(const Site& site, const Reading& reading, const Device& d
 ReadingLinks reading_links(const Site& site, const std::vector<Reading>& readings, Doors doors) {
   ReadingLinks found;
   std::map<std::pair<std::size_t, Doors>, std::size_t> serving;
+  std::map<std::tuple<std::size_t, std::size_t, Doors, std::size_t, double, double, double>, std::size_t>
+      known;
   Scenes scenes(site);
   for (const Reading& reading : readings) {
     AskedLink asked;
@@ -139,12 +142,12 @@ ReadingLinks reading_links(const Site& site, const std::vector<Reading>& reading
       }
       asked.station = serving[key];
     }
-    const auto same = std::ranges::find_if(found.links, [&](const AskedLink& other) {
-      return other.device == asked.device && other.station == asked.station && other.doors == asked.doors &&
-             other.place == asked.place;
-    });
-    found.of_reading.push_back(static_cast<std::size_t>(same - found.links.begin()));
-    if (same == found.links.end()) found.links.push_back(asked);
+    const Placement& place = asked.place;
+    const auto [same, first] = known.try_emplace(
+        {asked.device, asked.station, asked.doors, place.storey, place.height_m, place.at.x, place.at.y},
+        found.links.size());
+    found.of_reading.push_back(same->second);
+    if (first) found.links.push_back(asked);
   }
   return found;
 }
