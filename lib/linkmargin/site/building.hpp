@@ -38,6 +38,7 @@ struct Room {
   RoomUse use = RoomUse::ordinary;               ///< into a wet room nothing is moved from elsewhere
   std::optional<std::vector<Socket>> sockets{};  ///< absent: not known
   std::optional<Construction> floor{};           ///< the slab under it; absent: the storey's
+  std::optional<Point2> clear_m{};  ///< width and depth between its walls, where its storey was measured so
   friend bool operator==(const Room&, const Room&) = default;
 };
 

@@ -45,6 +45,15 @@ TEST_CASE("Cells of one room that do not touch have no outline") {
   CHECK(found.rooms[0].corners.empty());
 }
 
+TEST_CASE("Measured inside, a room of a grid counts with walls of its own") {
+  const std::vector<GridRow> rows{{4, {{"a", 3}, {"garage", 3}}}};
+  MeasuredInside walls{0.3, 0.1};
+  walls.own["garage"] = {0.2, 0.2};
+  const GridLayout found = lay_out_grid(rows, walls);
+  CHECK(bounding_box(found.rooms[0].corners).max.x == doctest::Approx(3 + 0.15 + 0.1).epsilon(0.001));
+  CHECK(bounding_box(found.rooms[1].corners).max.x == doctest::Approx(3.25 + 3 + 0.2).epsilon(0.001));
+}
+
 TEST_CASE("Measured inside, walls are added between rooms and to the outside") {
   const std::vector<GridRow> rows{{4, {{"a", 3}, {"b", 2}}}, {2, {{"c", 5.1}}}};
   const GridLayout found = lay_out_grid(rows, MeasuredInside{0.3, 0.1});

@@ -36,6 +36,30 @@ TEST_CASE("A contact hangs on the frame, on the lock side, inside the room") {
              -0.1));
 }
 
+TEST_CASE("Outside it hangs before the outer face of the wall, however thick") {
+  const Polygon2 room = rectangle({0, 0}, 6, 5);
+  const Segment2 wall{{0, 0}, {6, 0}};
+  const Inset inset{0.15, 0.15, 0.15, 0.15};
+  const auto at = [&](double wall_m, bool beyond) {
+    return frame_place({.opening = door({3, 0}, 1),
+                        .wall = wall,
+                        .room = room,
+                        .beyond = beyond,
+                        .inset = inset,
+                        .wall_m = wall_m});
+  };
+  CHECK(near(at(0.3, true), 3.53, -0.17));
+  CHECK(near(at(0.5, true), 3.53, -0.27));
+  CHECK(near(at(0.1, true), 3.53, -0.1));
+  CHECK(near(at(0.3, false), 3.53, 0.17));
+}
+
+TEST_CASE("Over an opening it hangs over its middle") {
+  const Polygon2 room = rectangle({0, 0}, 6, 5);
+  CHECK(near(frame_place({.opening = door({1, 0}, 1), .wall = {{0, 0}, {6, 0}}, .room = room, .over = true}),
+             1, 0.1));
+}
+
 TEST_CASE("On an upright wall the sides are bottom and top") {
   const Polygon2 room = rectangle({0, 0}, 6, 5);
   const Segment2 wall{{6, 0}, {6, 5}};

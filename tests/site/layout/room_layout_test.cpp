@@ -199,6 +199,71 @@ TEST_CASE("A wall that is partly an outer one is drawn on the line of its inner 
   CHECK(bounding_box(found.corners[3]).min.y == bounding_box(found.corners[1]).max.y);
 }
 
+TEST_CASE("Rooms share an inner wall however thick the outer ones are") {
+  // The box room fills what is left between the bathroom, level with the top, and the landing.
+  for (const double outer_m : {0.2, 0.3, 0.45, 0.5, 0.8}) {
+    CAPTURE(outer_m);
+    SizedRoom bathroom = sized("bathroom", 2.3, 2.1);
+    bathroom.over = {"dining corner"};
+    bathroom.flush_y = Side::top;
+    const std::vector<SizedRoom> rooms{sized("landing", 2.3, 4.1, {}), bathroom,
+                                       sized("box room", 2.3, 1.08, {{Relation::below, "bathroom"}})};
+    const double half_m = outer_m / 2;
+    const Room beneath{.name = "dining corner", .corners = box(0, 4.16 + half_m, 2.3, 3.36 + half_m)};
+    const RoomLayout found =
+        lay_out(rooms, {.known = {}, .beneath = {&beneath, 1}, .inside = MeasuredInside{outer_m, 0.12}});
+    CHECK(found.faults.empty());
+    CHECK(bounding_box(found.corners[2]).min.y == bounding_box(found.corners[0]).max.y);
+    CHECK(found.insets[2].bottom_m == 0.06);
+    CHECK(found.insets[0].bottom_m == half_m);
+  }
+}
+
+TEST_CASE(
+    "Measured inside, a room with walls of its own counts with these, and what stands apart from faces") {
+  SizedRoom garage = sized("garage", 3, 5.8, {{Relation::right_of, "house"}});
+  garage.gap_m = 2.4;
+  garage.apart = true;
+  garage.front_m = 1.5;
+  MeasuredInside walls{0.3, 0.12};
+  walls.own["garage"] = {0.2, 0.2};
+  const auto laid = [&walls](const SizedRoom& room) {
+    return lay_out(std::vector{sized("hall", 2, 5), room}, {.known = {}, .beneath = {}, .inside = walls});
+  };
+  // The hall's faces: 0.15 to 2.15 within, 0 - 0.15 and 2.3 + 0.15 without.
+  const RoomLayout found = laid(garage);
+  CHECK(found.faults.empty());
+  CHECK(found.corners[1] == box(2.45 + 2.4 + 0.1, -0.15 + 1.5 + 0.1, 3.2, 6));
+  CHECK(found.insets[1] == Inset{0.1, 0.1, 0.1, 0.1});
+  garage.front_m.reset();
+  garage.shift_m = 1.5;
+  CHECK(laid(garage).corners[1] == found.corners[1]);
+  // Beside the hall, a shift counts within: 1.20 m from one inner face to the other.
+  SizedRoom wc = sized("wc", 1, 1.5, {{Relation::right_of, "hall"}});
+  wc.shift_m = 1.2;
+  walls.between_m[{"hall", "wc"}] = 0.24;
+  const RoomLayout beside = laid(wc);
+  CHECK(bounding_box(beside.corners[1]).min.y == doctest::Approx(0.15 + 1.2 - 0.15).epsilon(1e-3));
+  CHECK(beside.insets[1] == Inset{0.12, 0.15, 0.15, 0.15});
+  CHECK(beside.insets[0] == Inset{0.15, 0.12, 0.15, 0.15});
+}
+
+TEST_CASE("A shift over a room counts from its inner face, a flush edge lies on the line") {
+  const Room hall{.name = "hall", .corners = box(0, 0, 2.3, 5.3)};
+  const Inset beneath_inset{0.15, 0.15, 0.15, 0.15};
+  SizedRoom landing = sized("landing", 2, 3);
+  landing.over = {"hall"};
+  landing.shift_over = Point2{0, 1};
+  SizedRoom front = sized("front", 2, 0.94, {{Relation::below, "landing"}});
+  const RoomLayout found = lay_out(std::vector{landing, front}, {.known = {},
+                                                                 .beneath = {&hall, 1},
+                                                                 .inside = MeasuredInside{0.3, 0.12},
+                                                                 .beneath_insets = {&beneath_inset, 1}});
+  CHECK(found.insets[0].bottom_m == 0.06);
+  CHECK(bounding_box(found.corners[0]).min.y == doctest::Approx(0.15 + 1 - 0.06).epsilon(1e-3));
+  CHECK(bounding_box(found.corners[0]).min.x == 0);
+}
+
 TEST_CASE("Any row of rooms keeps its sizes and its common walls") {
   std::mt19937 random(5);
   std::uniform_int_distribution<int> centimetres(50, 900);

@@ -225,7 +225,8 @@ TEST_CASE("faults of openings") {
        [](Site& s) {
          s.storeys[0].openings.push_back(site_test::opening("hatch", kOutside, "shop", {3.2, 0}, 0.6));
        },
-       "/storeys/ground/openings/hatch/at_m", "openings 'street door' and 'hatch' overlap"},
+       "/storeys/ground/openings/hatch/at_m", "openings 'street door' and 'hatch' overlap by 0.05 m",
+       "from_left_m, from_right_m or at_m says where one is"},
       {"two openings of one name",
        [](Site& s) {
          s.storeys[0].openings.push_back(site_test::opening("street door", "shop", kOutside, {4.5, 0}, 0.6));

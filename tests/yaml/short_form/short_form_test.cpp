@@ -1,3 +1,4 @@
+#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/wall_plan.hpp"
 #include "linkmargin/yaml/short_form/usual_tables.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
@@ -203,7 +204,7 @@ TEST_CASE("Devices hang in rooms and on openings, at the height of their profile
     CHECK(device(site, name).place.height_m == height_m);
   };
   check("street door contact", {1.48, 0.1}, 2);
-  check("outside shock", {0.52, -0.1}, 2);
+  check("outside shock", {0.52, -0.1275}, 2);  // half of 0.215 m, and the plaster
   check("hatch contact", {1.33, 4.9}, 1.2);
   check("shutter contact", {-1.77, 0.1}, 0.2);
   check("hall smoke", {1, 2.5}, 2.45);
@@ -229,6 +230,74 @@ TEST_CASE("A room of that name on two storeys needs the storey, one of its own d
         "f:8:25: in: there is more than one room 'hall': on storeys ground, upper (say which storey)\n");
   const Site said = site_of(text + "devices: {a smoke: {in: hall, storey: upper}}\n");
   CHECK(said.devices.front().place.storey == 1);
+}
+
+TEST_CASE("A house measured with a laser reads as it was said") {
+  const std::string top =
+      "site: house\nradio: {frequency_mhz: 868.3}\nconstruction: brick 1930s\nouter_wall: brick 0.3 m\n"
+      "inner_wall: brick 0.12 m\nmeasured: inside\n";
+  const std::string storeys =
+      "storeys:\n"
+      "  - name: ground\n    height_m: 2.5\n    rooms:\n"
+      "      hall: {size_m: [2, 4]}\n"
+      "      living room: {size_m: [4, 4], left_of: hall}\n"
+      "      garage: {size_m: [3, 5.8], right_of: house, gap_m: 2.4, front_m: 1.5, walls: masonry block 0.2 "
+      "m}\n"
+      "    openings:\n"
+      "      - {name: front door, in: hall, wall: bottom}\n"
+      "      - {name: inner door, between: [hall, living room]}\n"
+      "  - name: upper\n    height_m: 2.4\n    inner_wall: stud wall 0.1 m\n    rooms:\n"
+      "      landing: {over: hall}\n      bedroom: {over: living room}\n"
+      "hubs:\n  hub: {in: hall, at: centre}\n"
+      "devices:\n"
+      "  front siren: {profile: outdoor siren, on: front door, in: outside}\n"
+      "  hall motion: {on: inner door, in: hall, at: over}\n"
+      "areas:\n"
+      "  house fob: {in: house}\n  upper fob: {in: house, storey: upper}\n"
+      "  drive fob: {size_m: [6, 5], below: house}\n  side fob: {size_m: [2.4, 3], right_of: house}\n";
+  const Site site = site_of(top + storeys);
+  const Storey& ground = site.storeys[0];
+  CHECK(ground.outer_wall == Construction{"brick", 0.3});
+  CHECK(site.storeys[1].outer_wall == Construction{"brick", 0.3});
+  CHECK(site.storeys[1].inner_wall == Construction{"stud wall", 0.1});
+  CHECK(ground.rooms[0].clear_m == Point2{2, 4});
+  CHECK(ground.rooms[2].clear_m == Point2{3, 5.8});
+  CHECK(site.storeys[1].rooms[1].clear_m->x == doctest::Approx(4).epsilon(0.01));
+  const auto box_of = [](const Polygon2& corners) { return bounding_box(corners); };
+  // Lines of the hall: 0 to 2.21 and 0 to 4.3; the house ends at 2.36 and begins at -0.15.
+  CHECK(box_of(ground.rooms[2].corners).min == snapped(Point2{2.36 + 2.4 + 0.1, -0.15 + 1.5 + 0.1}));
+  CHECK(device(site, "front siren").place.at.y == snapped(-0.17));
+  CHECK(device(site, "hall motion").place.at == snapped(Point2{0.1, 2.15}));
+  CHECK(device(site, "hall motion").place.height_m == 2.1);
+  const auto area = [&](const std::string& name) {
+    const auto found = std::ranges::find(site.areas, name, &Area::name);
+    return std::pair{box_of(found->corners), found->storey};
+  };
+  const Box2 lines = box_of(ground.rooms[0].corners);
+  CHECK(area("house fob").first.max == lines.max);  // without the garage
+  CHECK(area("house fob").second == 0);
+  CHECK(area("upper fob").second == 1);
+  CHECK(area("drive fob").first.max.y == snapped(-0.15));
+  CHECK(area("side fob").first.min == snapped(Point2{lines.max.x + 0.15, -0.15}));
+}
+
+TEST_CASE("The tutorial lists every kind of opening with its size") {
+  const std::string page = text_of(LINKMARGIN_DATA "/../docs/short-form.md");
+  const auto row_of = [&](const std::string& kind) -> std::string {
+    for (std::size_t at = page.find("\n| "); at != std::string::npos; at = page.find("\n| ", at + 1)) {
+      const std::string row = page.substr(at + 1, page.find('\n', at + 1) - at - 1);
+      const std::string names = ", " + row.substr(2, row.find(" | ") - 2) + ",";
+      if (names.find(", " + kind + ",") != std::string::npos ||
+          names.find(", " + kind + " (") != std::string::npos)
+        return row;
+    }
+    return {};
+  };
+  for (const auto& [name, kind] : opening_kinds()) {
+    CAPTURE(name);
+    const std::string size = "| " + fixed_text(kind.width_m, 1) + " | " + fixed_text(kind.height_m, 1);
+    CHECK(row_of(name).find(size) != std::string::npos);
+  }
 }
 
 TEST_CASE("The house of the tutorial reads, and closes without a change") {

@@ -80,6 +80,17 @@ floor_opening_slips.yaml:18:45: unknown key 'height_m'
 floor_opening_slips.yaml:19:9: missing key 'name' in this floor opening
 floor_opening_slips.yaml:20:9: missing one of rect_m, corners_m in floor opening 'well'
 )"},
+    {"house_slips",
+     R"(house_slips.yaml:5:11: measured: expected middle or inside, found "outside"
+house_slips.yaml:6:1: unknown key 'height_m' at this place (it belongs in a storey, beside its name)
+house_slips.yaml:7:1: unknown key 'floor' at this place (it belongs in a storey, beside its name)
+house_slips.yaml:19:9: openings 'back door' and 'back window' overlap by 0.70 m (from_left_m, from_right_m or at_m says where one is; without, it is in the middle of the wall)
+house_slips.yaml:21:9: openings 'side door' and 'side window' overlap by 0.90 m (from_bottom_m, from_top_m or at_m says where one is; without, it is in the middle of the wall)
+house_slips.yaml:22:9: opening 'inner door' has no wall: none stands between 'store' and 'kitchen' (they are 2.85 m apart; 'store' borders 'landing' (right); 'kitchen' borders 'hall' (below))
+house_slips.yaml:23:9: opening 'second inner door' has no wall: none stands between 'landing' and 'kitchen' (they are 0.93 m apart; 'landing' borders 'hall' (right), 'store' (left); 'kitchen' borders 'hall' (below))
+house_slips.yaml:27:49: at: expected left, right, bottom or top of the opening, or over it, found "above"
+house_slips.yaml:29:13: in: unknown room 'cellar'
+)"},
     {"key_is_list", R"(key_is_list.yaml:2:3: a key must be text
 )"},
     {"many_faults",
@@ -241,14 +252,14 @@ short_form_slips.yaml:35:49: kind: unknown kind of opening 'dor' (known are: bac
 short_form_slips.yaml:36:9: missing key 'kind' in opening 'd6'
 short_form_slips.yaml:37:29: between: stands beside in (give only one of between, in)
 short_form_slips.yaml:38:24: in: unknown room 'hal' (did you mean 'hall'?)
-short_form_slips.yaml:39:9: opening 'd9' has no wall: none stands between 'hall' and 'far' ('hall' borders 'shop' (right); 'far' borders 'thick' (above), 'words' (above))
+short_form_slips.yaml:39:9: opening 'd9' has no wall: none stands between 'hall' and 'far' (they are 12.00 m apart; 'hall' borders 'shop' (right); 'far' borders 'thick' (above), 'words' (above))
 short_form_slips.yaml:40:9: opening 'wide gate' overhangs the wall between 'hall' and 'outside' by 0.20 m (that wall is 2.00 m long, from (0, 0) to (2, 0))
 short_form_slips.yaml:41:66: from_bottom_m: stands beside at_m (one distance from one end is enough)
 short_form_slips.yaml:44:23: at: no place in a room reads "corner upper left" (expected [x, y] within the room, or text such as: centre; corner top left; bottom wall; bottom wall, 1.2 m from left; 0.4 m from left and 0.3 m from top)
 short_form_slips.yaml:46:27: at: this place lies outside 'hall', which is 2.00 m wide and 5.00 m deep (x and y count from the room's lower left corner)
 short_form_slips.yaml:47:17: in: unknown room 'cellar'
 short_form_slips.yaml:48:19: on: unknown opening 'long dor' (did you mean 'long door'?)
-short_form_slips.yaml:49:35: at: expected left, right, bottom or top of the opening, found "top left"
+short_form_slips.yaml:49:35: at: expected left, right, bottom or top of the opening, or over it, found "top left"
 short_form_slips.yaml:50:28: at: 'shop' has a bottom wall of 6.00 m
 short_form_slips.yaml:51:6: missing key 'profile' in device 'u'
 short_form_slips.yaml:52:13: missing key 'at' in device 't motion'

@@ -130,6 +130,29 @@ TEST_CASE("The long form reads as the same site and has coordinates everywhere")
   CHECK(*again == *text);
 }
 
+TEST_CASE("The long form says at each storey what the house said once, and gives areas coordinates") {
+  std::string house = kHouse;
+  house.replace(house.find("construction:"), 0,
+                "outer_wall: brick 0.3 m\ninner_wall: brick 0.12 m\nmeasured: inside\n");
+  house +=
+      "areas:\n"
+      "  drive fob: {size_m: [6, 5], below: house, slots: 2}   # two cars\n"
+      "  shop fob: {in: [hall, shop], share_percent: 90}\n"
+      "  yard fob: {storey: ground, rect_m: [0, 9, 3, 3]}\n";
+  const auto text = long_form(house, "house.yaml", embedded_tables());
+  CHECK(fault_lines(text) == "");
+  REQUIRE(text);
+  CAPTURE(*text);
+  CHECK(text->find("measured") == std::string::npos);
+  CHECK(text->find("    outer_wall: {material: brick, thickness_m: 0.3}\n") != std::string::npos);
+  CHECK(
+      text->find("drive fob: {profile: fob, storey: ground, rect_m: [-6.36, -5.15, 6, 5], slots: 2}   # two "
+                 "cars\n") != std::string::npos);
+  CHECK(text->find("shop fob: {profile: fob, storey: ground, corners_m: [[") != std::string::npos);
+  CHECK(text->find("share_percent: 90") != std::string::npos);
+  CHECK(text->find("  yard fob: {storey: ground, rect_m: [0, 9, 3, 3]}\n") != std::string::npos);
+}
+
 TEST_CASE("The long form of every demo site reads as that site") {
   for (const std::string name :
        {LINKMARGIN_DATA "/sites/kiln-lane.yaml", LINKMARGIN_DATA "/sites/corner-kiosk.yaml",

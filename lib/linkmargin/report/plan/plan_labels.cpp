@@ -149,6 +149,7 @@ class LabelDrawer {
       std::vector<Point2> corners;
       for (const Point2 p : room.corners) corners.push_back(frame_.at(p));
       const Box2 box = bounding_box(room.corners);
+      const Point2 size_m = room.clear_m.value_or(box.max - box.min);
       LabelRequest request{.lines = lines_of(room.name),
                            .anchor = frame_.at(label_point(room.corners)),
                            .clearance_px = 0,
@@ -160,10 +161,9 @@ class LabelDrawer {
                contains(corners, {text.min.x, text.max.y}) && contains(corners, {text.max.x, text.min.y});
       };
       const Language& language = wording_.language();
-      const double width_m = box.max.x - box.min.x;
       const bool in_feet = language.length_unit() == LengthUnit::foot;
-      const std::string size = (in_feet ? language.length(width_m) : wording_.number(width_m, 2)) +
-                               " \u00D7 " + language.length(box.max.y - box.min.y, 2);
+      const std::string size = (in_feet ? language.length(size_m.x) : wording_.number(size_m.x, 2)) +
+                               " \u00D7 " + language.length(size_m.y, 2);
       LabelRequest with_size = request;
       with_size.lines.push_back(size);
       with_size.font_px = kRoomStyle.font_px - 1;

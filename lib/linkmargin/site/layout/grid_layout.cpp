@@ -23,7 +23,7 @@ using CellEnds = std::map<double, CellEnd>;  // by the place
 double half_wall_m(const std::string& own, const std::string& other,
                    const std::optional<MeasuredInside>& inside) {
   if (!inside || own == kOutside || own == other) return 0;
-  return (other == kOutside ? inside->outer_m : inside->inner_m) / 2;
+  return inside->wall_m(own, other) / 2;
 }
 
 class Grid {

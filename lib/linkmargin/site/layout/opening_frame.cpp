@@ -29,7 +29,8 @@ std::variant<Point2, std::string> frame_place(const FrameSpot& spot) {
   }
   const double middle_m = dot(as_typed(spot.opening.at) - wall.a, along);
   const bool at_start = spot.side ? is_lower(*spot.side) : middle_m > length_m / 2 + kCloseEnoughM;
-  const double edge_m = middle_m + (at_start ? -1 : 1) * (spot.opening.width_m / 2 + kFrameM);
+  const double to_edge_m = spot.over ? 0 : spot.opening.width_m / 2 + kFrameM;
+  const double edge_m = middle_m + (at_start ? -1 : 1) * to_edge_m;
   const double place_m =
       std::clamp(edge_m, std::min(kFrameM, length_m / 2), std::max(length_m - kFrameM, length_m / 2));
   const Point2 on_line = wall.a + place_m * along;
@@ -37,7 +38,7 @@ std::variant<Point2, std::string> frame_place(const FrameSpot& spot) {
   const bool room_is_left = contains(spot.room, on_line + kOnWallM * left);
   const Side wall_side =
       along_x ? (room_is_left ? Side::bottom : Side::top) : (room_is_left ? Side::right : Side::left);
-  const double off_m = off_wall_m(spot.inset.of(wall_side));
+  const double off_m = off_wall_m(spot.beyond ? spot.wall_m / 2 : spot.inset.of(wall_side));
   return on_line + (room_is_left != spot.beyond ? off_m : -off_m) * left;
 }
 

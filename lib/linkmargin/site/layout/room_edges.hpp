@@ -1,21 +1,38 @@
 #pragma once
 
 #include "linkmargin/geometry/polygon.hpp"
+#include "linkmargin/site/building.hpp"
 #include "linkmargin/site/layout/side.hpp"
 
 #include <algorithm>
 #include <cstddef>
+#include <map>
+#include <optional>
 #include <span>
 #include <string>
+#include <utility>
 #include <vector>
 
 /// Edges of rooms along the axes of the plan: 0 is x, 1 is y. Not installed.
 namespace linkmargin::layout {
 
+/// Where the walls of a room are as thick as none other of the storey.
+struct OwnThickness {
+  std::optional<double> outer_m{};
+  std::optional<double> inner_m{};
+};
+
 /// How thick walls are, for rooms measured inside.
 struct MeasuredInside {
   double outer_m = 0;
   double inner_m = 0;
+  std::map<std::string, OwnThickness> own{};  ///< by the room
+  std::map<std::pair<std::string, std::string>, double>
+      between_m{};  ///< of boundaries; the lesser name first
+
+  /// Of the wall between a room and another, or kOutside: as a boundary says, else one of the two rooms, else
+  /// the storey.
+  double wall_m(const std::string& room, const std::string& other) const;
 };
 
 /// Along x or along y.
@@ -51,9 +68,11 @@ struct RoomEdge {
 void add_edges(const std::string& name, const Polygon2& corners, std::vector<RoomEdge>& found);
 
 /// Half the thickness of the wall on each side of each room: of an inner wall where more than kSharedM of the
-/// side lies along other rooms. A wall that is partly an outer one keeps the line of its inner part, for there two
-/// rooms have to meet; its outer part is then half the difference of the thicknesses too far in.
+/// side lies along other rooms, by the one of them that takes most of it. A wall that is partly an outer one
+/// keeps the line of its inner part, for there two rooms have to meet; its outer part is then half the
+/// difference of the thicknesses too far in.
+/// @param meet_m  edges less apart than this share a wall
 inline constexpr double kSharedM = 0.3;
-std::vector<Inset> half_walls(std::span<const Polygon2> rooms, const MeasuredInside& walls);
+std::vector<Inset> half_walls(std::span<const Room> rooms, const MeasuredInside& walls, double meet_m);
 
 }  // namespace linkmargin::layout

@@ -52,12 +52,37 @@ struct Ends {
   std::optional<End> high;
 };
 
+/// The rectangle around a room, or rooms: by the lines of its walls, and by their faces.
+struct Faces {
+  Faces() = default;
+  Faces(const Box2& lines, const Inset& inset)
+      : line(lines), inner(grown(lines, inset, -1)), outer(grown(lines, inset, 1)) {}
+
+  void take(const Faces& other) {
+    line.take(other.line);
+    inner.take(other.inner);
+    outer.take(other.outer);
+  }
+
+  static Box2 grown(Box2 box, const Inset& inset, double by) {
+    box.min = box.min - by * Point2{inset.left_m, inset.bottom_m};
+    box.max = box.max + by * Point2{inset.right_m, inset.top_m};
+    return box;
+  }
+
+  Box2 line = Box2::nothing();
+  Box2 inner = Box2::nothing();
+  Box2 outer = Box2::nothing();
+};
+
 class Layouter {
  public:
+  /// @param insets  of the rooms, then of those that are known
   Layouter(std::span<const SizedRoom> rooms, const Surroundings& around, std::span<const Inset> insets)
       : rooms_(rooms), around_(around), insets_(insets), placed_(rooms.size(), false) {
     layout_.corners.resize(rooms.size());
-    for (const Room& room : around.known) take(room.name, room.corners);
+    for (std::size_t i = 0; i < around.known.size(); ++i)
+      take(around.known[i].name, around.known[i].corners, insets[rooms.size() + i]);
   }
 
   RoomLayout run() {
@@ -74,9 +99,9 @@ class Layouter {
     layout_.faults.push_back({code, at, std::move(message), other, std::move(hint)});
   }
 
-  void take(const std::string& name, const Polygon2& corners) {
+  void take(const std::string& name, const Polygon2& corners, const Inset& inset) {
     if (corners.empty()) return;
-    boxes_.emplace(name, bounding_box(as_typed(corners)));
+    boxes_.emplace(name, Faces(bounding_box(as_typed(corners)), inset));
     add_edges(name, as_typed(corners), edges_);
   }
 
@@ -130,7 +155,7 @@ class Layouter {
     return std::ranges::find_if(rooms_, alone) - rooms_.begin() == static_cast<std::ptrdiff_t>(room);
   }
 
-  const Box2* box_of(const std::string& name) const {
+  const Faces* box_of(const std::string& name) const {
     if (is_house(name)) return house_ ? &*house_ : nullptr;
     const auto found = boxes_.find(name);
     return found == boxes_.end() ? nullptr : &found->second;
@@ -148,24 +173,26 @@ class Layouter {
       placed_[i] = true;
       any = true;
       layout_.corners[i] = place(i);
-      take(rooms_[i].name, layout_.corners[i]);
+      take(rooms_[i].name, layout_.corners[i], insets_[i]);
     }
     return any;
   }
 
   bool define_house() {
     if (house_ || boxes_.empty()) return false;
-    Box2 box = Box2::nothing();
-    for (const auto& [name, one] : boxes_) box.take(one);
-    house_ = box;
+    Faces house;
+    for (const auto& [name, one] : boxes_) house.take(one);
+    house_ = house;
     return true;
   }
 
-  Box2 box_beneath(const SizedRoom& room) const {
-    Box2 box = Box2::nothing();
-    for (const Room& one : around_.beneath) {
-      if (std::ranges::find(room.over, one.name) != room.over.end())
-        box.take(bounding_box(as_typed(one.corners)));
+  Faces box_beneath(const SizedRoom& room) const {
+    Faces box;
+    for (std::size_t i = 0; i < around_.beneath.size(); ++i) {
+      const Room& one = around_.beneath[i];
+      if (std::ranges::find(room.over, one.name) == room.over.end()) continue;
+      const Inset inset = i < around_.beneath_insets.size() ? around_.beneath_insets[i] : Inset();
+      box.take(Faces(bounding_box(as_typed(one.corners)), inset));
     }
     return box;
   }
@@ -206,41 +233,59 @@ class Layouter {
     return along(axis, *rooms_[i].size) + beside_m;
   }
 
-  Ends ends_by_neighbours(const SizedRoom& room, std::size_t axis) const {
+  /// Half the wall of a room at its lower end on an axis, and at its upper one.
+  Interval half_walls_of(std::size_t i, std::size_t axis) const {
+    const Inset& inset = insets_[i];
+    return axis == 0 ? Interval{inset.left_m, inset.right_m} : Interval{inset.bottom_m, inset.top_m};
+  }
+
+  Ends ends_by_neighbours(std::size_t i, std::size_t axis) const {
+    const SizedRoom& room = rooms_[i];
+    const Interval own = half_walls_of(i, axis);
     Ends ends;
     for (const Neighbour& one : room.neighbours) {
       if (axis_of(one.relation) != axis) continue;
-      const Interval other = extent(*box_of(one.room), axis);
+      const Faces& other = *box_of(one.room);
+      const Interval end = extent(room.apart ? other.outer : other.line, axis);
       if (starts_behind(one.relation)) {
-        ends.low = End{other.high + room.gap_m, relation_word(one.relation), one.room};
+        const double gap_m = room.apart ? room.gap_m + own.low : room.gap_m;
+        ends.low = End{end.high + gap_m, relation_word(one.relation), one.room};
       } else {
-        ends.high = End{other.low - room.gap_m, relation_word(one.relation), one.room};
+        const double gap_m = room.apart ? room.gap_m + own.high : room.gap_m;
+        ends.high = End{end.low - gap_m, relation_word(one.relation), one.room};
       }
     }
     return ends;
   }
 
   /// The end that lies level with that of a neighbour across the axis, or of the rooms beneath.
-  Ends ends_by_alignment(const SizedRoom& room, std::size_t axis) const {
+  Ends ends_by_alignment(std::size_t i, std::size_t axis) const {
+    const SizedRoom& room = rooms_[i];
     const bool on_storey = !room.neighbours.empty();
     const bool is_over = !room.over.empty();
     if (!on_storey && !is_over) return {.low = End{0, "", ""}, .high = {}};
-    const Box2 box = is_over ? box_beneath(room) : *box_of(room.neighbours.front().room);
-    const Interval other = extent(box, axis);
+    const Faces other = is_over ? box_beneath(room) : *box_of(room.neighbours.front().room);
     const std::string& name = is_over ? room.over.front() : room.neighbours.front().room;
+    const Interval own = half_walls_of(i, axis);
     if (axis == 1 && room.front_m)
-      return {.low = End{other.low + *room.front_m, "front_m", name}, .high = {}};
+      return {.low = End{extent(other.outer, axis).low + own.low + *room.front_m, "front_m", name},
+              .high = {}};
     const double shift_m =
         is_over ? along(axis, room.shift_over.value_or(Point2{})) : room.shift_m.value_or(0);
+    // What is flush stands in line; a shift is measured from face to face.
+    const bool in_line = shift_m == 0 && !room.apart;
+    const Interval end = extent(in_line ? other.line : room.apart ? other.outer : other.inner, axis);
+    const double to_line = in_line ? 0 : room.apart ? 1 : -1;
     const auto flush = axis == 0 ? room.flush_x : room.flush_y;
-    if (flush && !is_lower(*flush)) return {.low = {}, .high = End{other.high + shift_m, "flush", name}};
-    return {.low = End{other.low + shift_m, "flush", name}, .high = {}};
+    if (flush && !is_lower(*flush))
+      return {.low = {}, .high = End{end.high + shift_m - to_line * own.high, "flush", name}};
+    return {.low = End{end.low + shift_m + to_line * own.low, "flush", name}, .high = {}};
   }
 
   /// Where a room lies on an axis, before it is closed with others.
   std::optional<Interval> interval(std::size_t i, std::size_t axis) {
     const SizedRoom& room = rooms_[i];
-    Ends ends = ends_by_neighbours(room, axis);
+    Ends ends = ends_by_neighbours(i, axis);
     const bool bound = ends.low || ends.high;
     const auto flush = axis == 0 ? room.flush_x : room.flush_y;
     if (bound && flush) {
@@ -252,7 +297,7 @@ class Layouter {
             Statement{i, by.key});
       return {};
     }
-    if (!bound) ends = ends_by_alignment(room, axis);
+    if (!bound) ends = ends_by_alignment(i, axis);
     const double wanted_m = drawn_m(i, axis);
     if (!ends.high) return Interval{ends.low->at_m, ends.low->at_m + wanted_m};
     if (!ends.low) return Interval{ends.high->at_m - wanted_m, ends.high->at_m};
@@ -279,8 +324,9 @@ class Layouter {
   }
 
   /// Whether an end follows from a statement and stays.
-  bool is_bound(const SizedRoom& room, std::size_t axis, bool high) const {
-    const Ends ends = ends_by_neighbours(room, axis);
+  bool is_bound(std::size_t i, std::size_t axis, bool high) const {
+    const SizedRoom& room = rooms_[i];
+    const Ends ends = ends_by_neighbours(i, axis);
     if (ends.low || ends.high) return (high ? ends.high : ends.low).has_value();
     const auto flush = axis == 0 ? room.flush_x : room.flush_y;
     return high == (flush && !is_lower(*flush));
@@ -288,10 +334,9 @@ class Layouter {
 
   /// Brings the free ends to edges that they nearly meet.
   void close(std::size_t i, std::array<Interval, 2>& box) {
-    const SizedRoom& room = rooms_[i];
     for (std::size_t axis = 0; axis < 2; ++axis) {
       for (const bool high : {false, true}) {
-        if (is_bound(room, axis, high)) continue;
+        if (is_bound(i, axis, high)) continue;
         double& end_m = high ? box[axis].high : box[axis].low;
         const RoomEdge* edge = edge_to_meet(axis, end_m, high, box[1 - axis]);
         if (edge == nullptr) continue;
@@ -373,35 +418,40 @@ class Layouter {
   const Surroundings& around_;
   std::span<const Inset> insets_;
   std::vector<bool> placed_;  // or given up
-  std::map<std::string, Box2> boxes_;
+  std::map<std::string, Faces> boxes_;
   std::vector<RoomEdge> edges_;
-  std::optional<Box2> house_;
+  std::optional<Faces> house_;
   RoomLayout layout_;
 };
 
 }  // namespace
 
 RoomLayout lay_out(std::span<const SizedRoom> rooms, const Surroundings& around) {
-  std::vector<Inset> insets(rooms.size());
-  if (!around.inside) {
-    RoomLayout layout = Layouter(rooms, around, insets).run();
-    layout.insets = std::move(insets);
+  const auto count = static_cast<std::ptrdiff_t>(rooms.size());
+  std::vector<Inset> insets(rooms.size() + around.known.size());
+  std::ranges::copy(around.known_insets, insets.begin() + count);
+  const auto finished = [&](RoomLayout layout) {
+    layout.insets.assign(insets.begin(), insets.begin() + count);
     return layout;
-  }
-  // Which walls are outer ones shows when the rooms stand, and then they stand a little differently.
+  };
+  if (!around.inside) return finished(Layouter(rooms, around, insets).run());
+  // Which walls are outer ones shows when the rooms stand, and then they stand a little differently. They
+  // first stand as if all were inner ones, so that rooms less apart than an outer wall may turn out to share
+  // one.
   const double half_m = around.inside->inner_m / 2;
   std::ranges::fill(insets, Inset{half_m, half_m, half_m, half_m});
   constexpr int most_rounds = 8;
   for (int round = 0;; ++round) {
     RoomLayout layout = Layouter(rooms, around, insets).run();
-    std::vector<Polygon2> shapes = layout.corners;
-    for (const Room& room : around.known) shapes.push_back(room.corners);
-    std::vector<Inset> found = half_walls(shapes, *around.inside);
-    found.resize(rooms.size());
-    if (found == insets || round == most_rounds) {
-      layout.insets = std::move(insets);
-      return layout;
-    }
+    std::vector<Room> shapes;
+    for (std::size_t i = 0; i < rooms.size(); ++i)
+      shapes.push_back({.name = rooms[i].name, .corners = layout.corners[i]});
+    for (const Room& room : around.known) shapes.push_back({.name = room.name, .corners = room.corners});
+    const double meet_m =
+        round == 0 ? std::max(around.inside->outer_m, around.inside->inner_m) : around.inside->inner_m;
+    std::vector<Inset> found = half_walls(shapes, *around.inside, meet_m);
+    const bool settled = round > 0 && found == insets;
+    if (settled || round == most_rounds) return finished(std::move(layout));
     insets = std::move(found);
   }
 }

@@ -49,6 +49,7 @@ struct SizedRoom {
   std::optional<Point2> shift_over{};   ///< against the rooms it is over
   double gap_m = 0;                     ///< to its neighbour
   std::optional<double> front_m{};      ///< of its bottom edge over the neighbour's
+  bool apart = false;                   ///< it shares no wall: measured from outside
 };
 
 /// One key of one room.
@@ -73,11 +74,13 @@ struct RoomLayout {
 };
 
 struct Surroundings {
-  std::span<const Room> known;             ///< rooms of the same storey whose corners are known
-  std::span<const Room> beneath;           ///< of the storey beneath
-  double wall_m = kUsualWallM;             ///< rooms less apart than this share a wall
-  std::optional<MeasuredInside> inside{};  ///< absent: sizes count to the middle of the walls
-  LengthUnit unit = LengthUnit::metre;     ///< of what faults say
+  std::span<const Room> known;              ///< rooms of the same storey whose corners are known
+  std::span<const Room> beneath;            ///< of the storey beneath
+  double wall_m = kUsualWallM;              ///< rooms less apart than this share a wall
+  std::optional<MeasuredInside> inside{};   ///< absent: sizes count to the middle of the walls
+  LengthUnit unit = LengthUnit::metre;      ///< of what faults say
+  std::span<const Inset> known_insets{};    ///< of `known`; empty: by `inside`, else none
+  std::span<const Inset> beneath_insets{};  ///< of `beneath`; empty: none
 };
 
 /// Places rooms one after the other, each when those it stands by have a place; the first without a
@@ -85,6 +88,8 @@ struct Surroundings {
 /// room that is placed already is brought to it: up to a wall's thickness where the two rooms face each
 /// other, up to kCloseM where the edges run on. What changed a size by more than kWeldM is listed.
 /// Contradictions are faults that name both statements.
+/// Measured inside, a shift counts between the inner faces of walls, a gap and a front between the outer
+/// ones, and so does the shift of what stands apart; edges that are flush alone are those of the lines.
 RoomLayout lay_out(std::span<const SizedRoom> rooms, const Surroundings& around);
 
 }  // namespace linkmargin::layout

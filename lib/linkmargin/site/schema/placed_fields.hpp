@@ -51,7 +51,7 @@ Field<Noun> spot_field() {
   return {"at", Part{"spot"}, Presence::optional,
           "with `in`: `centre`, `corner top left`, `bottom wall, 1.2 m from left`, or `[x, y]` from the "
           "room's lower "
-          "left corner; with `on`: the side of the opening",
+          "left corner; with `on`: the side of the opening, or `over` it",
           "of a ceiling device the centre; at an opening the lock side"};
 }
 

@@ -110,7 +110,8 @@ std::span<const Field<Area>> fields() {
   static const Field<Area> rows[] = {
       or_short(profile_field<&Area::profile>(), kProfileByName),
       or_short(storey_field(storey<&Area::storey>()), "that of its room; needed with coordinates"),
-      {"in", Part{"rooms_below"}, alternative, "the room that it is, or a list of rooms of one storey"},
+      {"in", Part{"rooms_below"}, alternative,
+       "the room that it is, or a list of rooms of one storey; `house` for all rooms that it has"},
       {"size_m", Part{"size_m", &limits::kRoomSideM}, alternative,
        "`[width, depth]`; the place follows from a room"},
       {"rect_m", rectangle_of<&Area::corners>(limits::kAreaSideM), alternative,

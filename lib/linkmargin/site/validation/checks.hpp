@@ -91,6 +91,9 @@ void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, Leng
 void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, LengthUnit unit,
                     Diagnostics& faults);
 
+/// How far two rooms that share no wall are from each other: "'hall' and 'shop' are 1.20 m apart".
+std::string apart_text(const Room& first, const Room& second, LengthUnit unit);
+
 /// "'hall' borders 'shop' (left) and 'kitchen' (above)", or that it borders no other room.
 std::string neighbours_text(const Room& room, const std::vector<WallPiece>& plan);
 void check_profiles(const Site& site, Diagnostics& faults);

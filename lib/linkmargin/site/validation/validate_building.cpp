@@ -128,10 +128,8 @@ std::string apart_hint(const Storey& storey, const std::vector<WallPiece>& plan,
   const Room* first = find_room(storey, boundary.first);
   const Room* second = find_room(storey, boundary.second);
   if (first == nullptr || second == nullptr) return {};
-  const std::string neighbours = "; " + neighbours_text(*first, plan) + "; " + neighbours_text(*second, plan);
-  const double gap = gap_m(first->corners, second->corners);
-  if (gap <= kWeldM) return "they meet at a corner only" + neighbours;
-  return "their outlines are " + length_text(gap, unit) + " apart" + neighbours;
+  return apart_text(*first, *second, unit) + "; " + neighbours_text(*first, plan) + "; " +
+         neighbours_text(*second, plan);
 }
 
 using Pair = std::pair<std::string, std::string>;
@@ -253,6 +251,12 @@ const Room* room_under(const Storey& lower, const Storey& upper) {
 }
 
 }  // namespace
+
+std::string apart_text(const Room& first, const Room& second, LengthUnit unit) {
+  const double gap = gap_m(first.corners, second.corners);
+  if (gap <= kWeldM) return "they meet at a corner only";
+  return "they are " + length_text(gap, unit) + " apart";
+}
 
 void check_storey(const Storey& storey, const std::vector<WallPiece>& plan, LengthUnit unit,
                   Diagnostics& faults) {

@@ -1,6 +1,7 @@
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
+#include <cmath>
 #include <map>
 
 namespace linkmargin::checks {
@@ -104,7 +105,8 @@ void say_why_not_placed(const std::vector<WallPiece>& plan, const Storey& storey
   if (own == nullptr && opening.wall.empty() && first != nullptr) {
     hint = neighbours_text(*first, plan);
     const Room* second = find_room(storey, opening.second);
-    if (second != nullptr) hint += "; " + neighbours_text(*second, plan);
+    if (second != nullptr)
+      hint = apart_text(*first, *second, unit) + "; " + hint + "; " + neighbours_text(*second, plan);
   } else if (any != nullptr && any != own) {
     hint = "the nearest wall, " + length_text(distance_to_segment(opening.at, any->line), unit) +
            " away, is " + wall_text(*any);
@@ -116,26 +118,39 @@ void say_why_not_placed(const std::vector<WallPiece>& plan, const Storey& storey
 struct Placed {
   const Opening* opening;
   OpeningPlace place;
-  double length_m;
+  Segment2 wall;
 };
 
-bool overlap(const Placed& left, const Placed& right) {
+/// By how much two openings overlap along their wall; 0 where they do not, or one is over the other.
+double overlap_m(const Placed& left, const Placed& right) {
   const double shared_m =
-      (std::min(left.place.to, right.place.to) - std::max(left.place.from, right.place.from)) * left.length_m;
+      (std::min(left.place.to, right.place.to) - std::max(left.place.from, right.place.from)) *
+      length(left.wall);
   const Opening& a = *left.opening;
   const Opening& b = *right.opening;
   const double shared_height_m =
       std::min(a.sill_m + a.height_m, b.sill_m + b.height_m) - std::max(a.sill_m, b.sill_m);
-  return shared_m > kSlackM && shared_height_m > kSlackM;
+  return shared_m > kSlackM && shared_height_m > kSlackM ? shared_m : 0;
 }
 
-void check_overlaps(const std::vector<Placed>& on_wall, const std::string& list, Diagnostics& faults) {
+/// The keys that say where an opening is in a wall.
+std::string place_hint(Segment2 wall) {
+  const Point2 run = wall.b - wall.a;
+  const bool upright = std::abs(run.y) > std::abs(run.x);
+  return std::string(upright ? "from_bottom_m, from_top_m" : "from_left_m, from_right_m") +
+         " or at_m says where one is; without, it is in the middle of the wall";
+}
+
+void check_overlaps(const std::vector<Placed>& on_wall, const std::string& list, LengthUnit unit,
+                    Diagnostics& faults) {
   for (std::size_t j = 1; j < on_wall.size(); ++j) {
     for (std::size_t i = 0; i < j; ++i) {
-      if (!overlap(on_wall[i], on_wall[j])) continue;
+      const double shared_m = overlap_m(on_wall[i], on_wall[j]);
+      if (shared_m == 0) continue;
       add(faults, DiagnosticCode::overlaps, list + pointer({on_wall[j].opening->name, "at_m"}),
           "openings " + quoted(on_wall[i].opening->name) + " and " + quoted(on_wall[j].opening->name) +
-              " overlap")
+              " overlap by " + length_text(shared_m, unit),
+          place_hint(on_wall[j].wall))
           .names = {on_wall[i].opening->name, on_wall[j].opening->name};
       break;
     }
@@ -158,7 +173,7 @@ void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, Le
       continue;
     }
     const WallPiece& piece = plan[place->piece];
-    by_piece[place->piece].push_back({&opening, *place, length(piece.line)});
+    by_piece[place->piece].push_back({&opening, *place, piece.line});
     if (opening.sill_m + opening.height_m > piece.height_m + kSlackM) {
       add(faults, DiagnosticCode::misplaced, path + "/height_m",
           "opening " + quoted(opening.name) + " reaches " +
@@ -167,7 +182,7 @@ void check_openings(const Storey& storey, const std::vector<WallPiece>& plan, Le
           .names = with(wall_names(piece), opening.name);
     }
   }
-  for (const auto& [piece, on_wall] : by_piece) check_overlaps(on_wall, list, faults);
+  for (const auto& [piece, on_wall] : by_piece) check_overlaps(on_wall, list, unit, faults);
 }
 
 }  // namespace linkmargin::checks

@@ -26,6 +26,14 @@ struct FieldContext {
   bool has_own_name = true;              ///< false: what leads to the noun is its name, not a key of it
 };
 
+/// All keys that a noun may have.
+template <typename Noun>
+std::vector<std::string_view> keys_of() {
+  std::vector<std::string_view> keys;
+  for (const schema::Field<Noun>& field : schema::fields<Noun>()) keys.push_back(field.key);
+  return keys;
+}
+
 /// The map {material: ..., thickness_m: ...}, or a text: "stud wall", "brick 0.215 m".
 Construction read_construction(const Cursor& cursor, Faults& faults);
 

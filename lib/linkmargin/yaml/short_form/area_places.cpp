@@ -69,11 +69,29 @@ class AreaCompleter {
     return &*std::ranges::find(index_.site().storeys[area_.storey].rooms, name, &Room::name);
   }
 
+  /// All rooms of a storey but those that stand by it, where no room is called so.
+  bool is_house(const std::string& name) const {
+    return name == layout::kHouse && !index_.rooms().contains(name) &&
+           area_.storey < index_.site().storeys.size();
+  }
+
+  std::vector<Room> rooms_of_house() const {
+    const std::set<std::string>& beside = index_.measures(area_.storey).beside_house;
+    std::vector<Room> rooms = index_.site().storeys[area_.storey].rooms;
+    std::erase_if(rooms, [&](const Room& room) { return beside.contains(room.name); });
+    return rooms;
+  }
+
   void take_rooms() {
     storey_known_ = given("storey");
     std::vector<Polygon2> shapes;
     const auto names = read_names(*keys_.rooms, faults_);
     for (const std::string& name : names) {
+      if (is_house(name)) {
+        if (!index_.measures(area_.storey).unplaced.empty()) return faults_.doubt(item_.pointer());
+        for (const Room& room : rooms_of_house()) shapes.push_back(room.corners);
+        continue;
+      }
       const Room* room = find_room(*keys_.rooms, name);
       if (room == nullptr) return;
       shapes.push_back(room->corners);
@@ -91,7 +109,7 @@ class AreaCompleter {
     storey_known_ = given("storey");
     const auto name = read_name(*keys_.beside, faults_);
     const auto size = read_pair(*keys_.size, "[width, depth]", limits::kRoomSideM, faults_);
-    layout::SizedRoom sized{.name = area_.name, .size = size};
+    layout::SizedRoom sized{.name = area_.name, .size = size, .apart = true};
     if (keys_.shift) sized.shift_m = read_number(*keys_.shift, limits::kPlanCoordinateM, faults_);
     if (!name || !size) return;
     if (*name != layout::kHouse && find_room(*keys_.beside, *name) == nullptr) return;
@@ -99,8 +117,11 @@ class AreaCompleter {
       if (word.word == keys_.beside->key()) sized.neighbours.push_back({word.meaning, *name});
     }
     if (area_.storey >= index_.site().storeys.size()) return;
+    const std::vector<Room> rooms =
+        is_house(*name) ? rooms_of_house() : index_.site().storeys[area_.storey].rooms;
+    const auto insets = index_.measures(area_.storey).insets_of(rooms);
     const layout::Surroundings around{
-        .known = index_.site().storeys[area_.storey].rooms, .beneath = {}, .wall_m = 0, .inside = {}};
+        .known = rooms, .beneath = {}, .wall_m = 0, .inside = {}, .known_insets = insets};
     layout::RoomLayout found = layout::lay_out({&sized, 1}, around);
     for (const layout::LayoutFault& fault : found.faults)
       add_fault(*keys_.beside, fault.code, fault.message, fault.hint, faults_);

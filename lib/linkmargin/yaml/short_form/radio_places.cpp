@@ -180,7 +180,7 @@ class PlaceCompleter {
   void hang_on_opening() {
     const auto name = read_name(*keys_.opening, faults_);
     const auto side = name ? frame_side() : std::nullopt;
-    if (!name || (keys_.spot && !side)) return;
+    if (!name || (keys_.spot && !side && !over_)) return;
     const auto at = entry_of(*keys_.opening, *name, "opening", index_.openings());
     if (!at) return;
     place_.storey = at->storey;
@@ -197,12 +197,16 @@ class PlaceCompleter {
     const Room* inside = find_room(on, *room);
     const Room* beside = inside == nullptr ? find_room(on, opening_->first) : inside;
     const Polygon2 no_room;
-    const auto place = layout::frame_place({.opening = *opening_,
-                                            .wall = plan[host->piece].line,
-                                            .room = beside == nullptr ? no_room : beside->corners,
-                                            .beyond = inside == nullptr,
-                                            .inset = index_.measures(at->storey).inset(*room),
-                                            .side = side});
+    const WallPiece& wall = plan[host->piece];
+    const auto place =
+        layout::frame_place({.opening = *opening_,
+                             .wall = wall.line,
+                             .room = beside == nullptr ? no_room : beside->corners,
+                             .beyond = inside == nullptr,
+                             .inset = index_.measures(at->storey).inset(*room),
+                             .wall_m = wall.construction ? wall.construction->thickness_m.value_or(0) : 0,
+                             .side = side,
+                             .over = over_});
     if (const auto* point = std::get_if<Point2>(&place)) {
       place_.at = snapped(*point);
     } else {
@@ -220,11 +224,14 @@ class PlaceCompleter {
     if (!keys_.spot) return {};
     const auto word = read_name(*keys_.spot, faults_);
     if (!word) return {};
+    over_ = *word == "over";
+    if (over_) return {};
     for (const auto& side : layout::kSideWords) {
       if (side.word == *word) return side.meaning;
     }
     add_fault(*keys_.spot, DiagnosticCode::unknown_word,
-              "expected left, right, bottom or top of the opening, found " + quoted(*word, '"'), "", faults_);
+              "expected left, right, bottom or top of the opening, or over it, found " + quoted(*word, '"'),
+              "", faults_);
     return {};
   }
 
@@ -243,6 +250,12 @@ class PlaceCompleter {
     return {};
   }
 
+  /// A hand over the opening, or half way to the ceiling where that is nearer.
+  static double height_over(const Opening& opening, const Storey& storey) {
+    const double head_m = opening.sill_m + opening.height_m;
+    return std::min(head_m + layout::kOverFrameM, (head_m + storey.height_m) / 2);
+  }
+
   /// By the kind of the opening, by the profile, or none: then the key is missing.
   void take_height() {
     const auto found = site_.profiles.find(profile_);
@@ -251,6 +264,8 @@ class PlaceCompleter {
     const Storey& storey = site_.storeys[place_.storey];
     if (profile.below_ceiling_m) {
       place_.height_m = layout::rounded_m(storey.height_m - *profile.below_ceiling_m);
+    } else if (over_) {
+      place_.height_m = layout::rounded_m(height_over(*opening_, storey));
     } else if (opening_ != nullptr && profile.height_m) {
       const auto& by_kind = index_.measures(place_.storey).contact_m;
       const auto kind = by_kind.find(opening_->name);
@@ -272,6 +287,7 @@ class PlaceCompleter {
   Placement& place_;
   Faults& faults_;
   const Opening* opening_ = nullptr;
+  bool over_ = false;  // the opening, not at its side
 };
 
 }  // namespace

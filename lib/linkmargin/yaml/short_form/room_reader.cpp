@@ -69,7 +69,10 @@ class RoomReader {
     if (key == "over") sized.over = read_names(value, faults_);
     if (key == "flush") read_flush(value, sized, faults_);
     if (key == "shift_m") take_shift(value);
-    if (key == "gap_m") sized.gap_m = read_number(value, limits::kGapM, faults_).value_or(0);
+    if (key == "gap_m") {
+      sized.gap_m = read_number(value, limits::kGapM, faults_).value_or(0);
+      sized.apart = sized.gap_m > 0;
+    }
     if (key == "front_m") sized.front_m = read_number(value, limits::kPlanCoordinateM, faults_);
     if (key == "outer_wall") typed_.walls.outer = read_construction(value, faults_);
     if (key == "inner_wall") {

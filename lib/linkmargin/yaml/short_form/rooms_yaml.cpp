@@ -1,6 +1,7 @@
 #include "linkmargin/yaml/short_form/rooms_yaml.hpp"
 
 #include "linkmargin/site/layout/grid_layout.hpp"
+#include "linkmargin/site/layout/length_text.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/wall_plan.hpp"
 #include "linkmargin/yaml/short_form/room_reader.hpp"
@@ -25,8 +26,8 @@ Polygon2 unread_room(std::size_t storey, std::size_t room) {
 
 class StoreyRooms {
  public:
-  StoreyRooms(const RoomSources& sources, std::size_t position, const Storey* beneath, Storey& storey,
-              StoreyMeasures& measures, Faults& faults)
+  StoreyRooms(const RoomSources& sources, std::size_t position, const std::optional<Beneath>& beneath,
+              Storey& storey, StoreyMeasures& measures, Faults& faults)
       : sources_(sources),
         position_(position),
         beneath_(beneath),
@@ -35,9 +36,10 @@ class StoreyRooms {
         faults_(faults) {}
 
   std::vector<OwnWalls> read() {
-    read_measured();
-    if (sources_.grid) read_grid(*sources_.grid);
+    const auto rows = sources_.grid ? read_grid(*sources_.grid) : std::vector<layout::GridRow>();
     if (sources_.rooms) read_map(*sources_.rooms);
+    if (sources_.measured_inside) inside_ = walls_as_typed();
+    if (grid_sound_) lay_out_grid(rows);
     lay_out_sized();
     for (std::size_t i = 0; i < storey_.rooms.size(); ++i) {
       if (!storey_.rooms[i].corners.empty()) continue;
@@ -49,41 +51,53 @@ class StoreyRooms {
   }
 
  private:
-  void read_measured() {
-    if (!sources_.measured) return;
-    const auto word = read_name(*sources_.measured, faults_);
-    if (!word || *word == "middle") return;
-    if (*word == "inside") {
-      inside_ = layout::MeasuredInside{storey_.outer_wall.thickness_m.value_or(layout::kUsualWallM),
-                                       storey_.inner_wall.thickness_m.value_or(layout::kUsualWallM)};
-    } else {
-      add_fault(*sources_.measured, DiagnosticCode::unknown_word,
-                "expected middle or inside, found " + quoted(*word, '"'), "", faults_);
+  /// How thick the storey's walls are, and where they differ.
+  layout::MeasuredInside walls_as_typed() const {
+    const auto thickness_m = [](const Construction& made) {
+      return made.thickness_m.value_or(layout::kUsualWallM);
+    };
+    layout::MeasuredInside inside{thickness_m(storey_.outer_wall), thickness_m(storey_.inner_wall)};
+    for (const OwnWalls& own : walls_) {
+      layout::OwnThickness& of_room = inside.own[own.room];
+      if (own.outer) of_room.outer_m = thickness_m(*own.outer);
+      if (own.inner) of_room.inner_m = thickness_m(*own.inner);
     }
+    for (const Boundary& boundary : storey_.boundaries) {
+      inside.between_m.emplace(std::minmax(boundary.first, boundary.second),
+                               thickness_m(boundary.construction));
+    }
+    return inside;
   }
 
-  void read_grid(const Cursor& list) {
+  /// The rows, whose rooms join those of the storey without a place as yet.
+  std::vector<layout::GridRow> read_grid(const Cursor& list) {
     std::vector<layout::GridRow> rows;
-    std::vector<Mark> marks;
     const std::size_t before = faults_.count();
+    std::set<std::string> names;
     for_each_item(list, limits::kGridRows, faults_, [&](const Cursor& row) {
       rows.push_back(read_row(row));
-      marks.push_back(row.mark());
+      for (const layout::GridCell& cell : rows.back().cells) {
+        if (cell.room != kOutside && names.insert(cell.room).second)
+          storey_.rooms.push_back({.name = cell.room, .corners = {}});
+      }
     });
-    if (faults_.count() > before) {
-      faults_.doubt(list.pointer().substr(0, list.pointer().rfind('/')) + "/rooms");
-      return;
-    }
+    grid_sound_ = faults_.count() == before;
+    if (!grid_sound_) faults_.doubt(list.pointer().substr(0, list.pointer().rfind('/')) + "/rooms");
+    return rows;
+  }
+
+  void lay_out_grid(const std::vector<layout::GridRow>& rows) {
     layout::GridLayout grid = layout::lay_out_grid(rows, inside_);
     storey_.closed_sizes = std::move(grid.closed);
+    const Cursor& list = *sources_.grid;
     for (layout::GridRoom& room : grid.rooms) {
       if (room.corners.empty()) {
-        faults_.add(marks[room.row], DiagnosticCode::impossible, room_path(list, room.name),
+        faults_.add(list.node().items[room.row].mark, DiagnosticCode::impossible, room_path(list, room.name),
                     "the cells of " + quoted(room.name) +
                         " make no one outline: they must touch by an edge, "
                         "without a court between them");
       }
-      storey_.rooms.push_back({.name = std::move(room.name), .corners = std::move(room.corners)});
+      std::ranges::find(storey_.rooms, room.name, &Room::name)->corners = std::move(room.corners);
     }
   }
 
@@ -127,6 +141,7 @@ class StoreyRooms {
         *known = std::move(typed.room);
         return;
       }
+      note_by_house(typed.sized);
       if (typed.by_size) {
         sized_.push_back(std::move(typed.sized));
         places_.push_back(storey_.rooms.size());
@@ -135,18 +150,29 @@ class StoreyRooms {
     });
   }
 
+  /// "house" is no room that is called so; rooms of this name are told below.
+  void note_by_house(const layout::SizedRoom& room) {
+    const auto by_house = [](const layout::Neighbour& one) { return one.room == layout::kHouse; };
+    if (std::ranges::any_of(room.neighbours, by_house)) measures_.beside_house.insert(room.name);
+  }
+
   void lay_out_sized() {
     if (sized_.empty()) return;
     std::vector<Room> known;
     for (std::size_t i = 0; i < storey_.rooms.size(); ++i) {
       if (!storey_.rooms[i].corners.empty()) known.push_back(storey_.rooms[i]);
     }
-    const std::vector<Room> none;
     layout::Surroundings around{.known = known,
-                                .beneath = beneath_ == nullptr ? none : beneath_->rooms,
+                                .beneath = {},
                                 .wall_m = storey_.inner_wall.thickness_m.value_or(layout::kUsualWallM),
                                 .inside = inside_,
                                 .unit = sources_.rooms->node().length_unit};
+    std::vector<layout::Inset> beneath_insets;
+    if (beneath_) {
+      around.beneath = beneath_->storey.rooms;
+      if (inside_) beneath_insets = beneath_->measures.insets_of(beneath_->storey.rooms);
+      around.beneath_insets = beneath_insets;
+    }
     drop_unread();
     layout::RoomLayout found = layout::lay_out(sized_, around);
     for (const layout::LayoutFault& fault : found.faults) report(fault);
@@ -211,16 +237,19 @@ class StoreyRooms {
   }
 
   void note_insets() {
-    std::vector<Polygon2> shapes;
-    for (const Room& room : storey_.rooms) shapes.push_back(room.corners);
-    const auto insets = layout::half_walls(shapes, *inside_);
-    for (std::size_t i = 0; i < shapes.size(); ++i)
-      measures_.insets.emplace(storey_.rooms[i].name, insets[i]);
+    const auto insets = layout::half_walls(storey_.rooms, *inside_, inside_->inner_m);
+    for (std::size_t i = 0; i < insets.size(); ++i) {
+      Room& room = storey_.rooms[i];
+      const layout::Inset& inset = measures_.insets.emplace(room.name, insets[i]).first->second;
+      const Box2 box = bounding_box(layout::as_typed(room.corners));
+      room.clear_m = Point2{layout::rounded_m(box.max.x - box.min.x - inset.left_m - inset.right_m),
+                            layout::rounded_m(box.max.y - box.min.y - inset.bottom_m - inset.top_m)};
+    }
   }
 
   const RoomSources& sources_;
   std::size_t position_;
-  const Storey* beneath_;
+  const std::optional<Beneath>& beneath_;
   Storey& storey_;
   StoreyMeasures& measures_;
   Faults& faults_;
@@ -228,6 +257,7 @@ class StoreyRooms {
   std::vector<layout::SizedRoom> sized_;
   std::vector<std::size_t> places_;  // of each in the storey's rooms
   std::set<std::string> lost_;
+  bool grid_sound_ = false;
   std::vector<OwnWalls> walls_;
 };
 
@@ -238,8 +268,18 @@ const OwnWalls* walls_of(const std::vector<OwnWalls>& own, const std::string& ro
 
 }  // namespace
 
-std::vector<OwnWalls> read_rooms(const RoomSources& sources, std::size_t position, const Storey* beneath,
-                                 Storey& storey, StoreyMeasures& measures, Faults& faults) {
+bool read_measured_inside(const Cursor& word, Faults& faults) {
+  const auto name = read_name(word, faults);
+  if (!name || *name == "middle") return false;
+  if (*name == "inside") return true;
+  add_fault(word, DiagnosticCode::unknown_word, "expected middle or inside, found " + quoted(*name, '"'), "",
+            faults);
+  return false;
+}
+
+std::vector<OwnWalls> read_rooms(const RoomSources& sources, std::size_t position,
+                                 const std::optional<Beneath>& beneath, Storey& storey,
+                                 StoreyMeasures& measures, Faults& faults) {
   return StoreyRooms(sources, position, beneath, storey, measures, faults).read();
 }
 

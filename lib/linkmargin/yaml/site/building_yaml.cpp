@@ -19,7 +19,9 @@ void fill(Construction& made, const Construction& usual) {
 }
 
 /// What the storey does not say of its walls and slabs.
-void fill_constructions(Storey& storey, const layout::HouseConstruction& house, bool lowest) {
+void fill_constructions(Storey& storey, const layout::HouseConstruction* usual, bool lowest) {
+  if (usual == nullptr) return;
+  const layout::HouseConstruction& house = *usual;
   fill(storey.outer_wall, house.outer_wall);
   fill(storey.inner_wall, house.inner_wall);
   if (!storey.floor) storey.floor = lowest ? house.ground_floor : house.floor;
@@ -28,7 +30,7 @@ void fill_constructions(Storey& storey, const layout::HouseConstruction& house, 
 
 class StoreyReader {
  public:
-  StoreyReader(const Cursor& cursor, std::size_t position, const layout::HouseConstruction* house,
+  StoreyReader(const Cursor& cursor, std::size_t position, const HouseDefaults& house,
                TypedBuilding& building, Faults& faults)
       : cursor_(cursor), position_(position), house_(house), building_(building), faults_(faults) {}
 
@@ -39,9 +41,15 @@ class StoreyReader {
                 [this](std::string_view key, const Cursor& value) { parts_.emplace(key, value); });
     if (storey.name.empty()) storey.name = std::to_string(position_);
     reader.finish();
-    if (const auto own = part("construction")) house_ = read_house(*own, faults_);
-    const bool has_rooms = part("rooms") || part("grid");
-    if (house_ != nullptr && has_rooms) fill_constructions(storey, *house_, position_ == 0);
+    const auto own = part("construction");
+    const layout::HouseConstruction* construction = own ? read_house(*own, faults_) : nullptr;
+    if (part("rooms") || part("grid")) {
+      const bool lowest = position_ == 0;
+      fill_constructions(storey, construction, lowest);
+      fill(storey.outer_wall, house_.outer_wall);
+      fill(storey.inner_wall, house_.inner_wall);
+      fill_constructions(storey, house_.construction, lowest);
+    }
     StoreyMeasures measures;
     read_parts(storey, measures);
     building_.storeys.push_back(std::move(storey));
@@ -56,10 +64,13 @@ class StoreyReader {
 
   /// Rooms before what stands in their walls.
   void read_parts(Storey& storey, StoreyMeasures& measures) {
-    const Storey* beneath = building_.storeys.empty() ? nullptr : &building_.storeys.back();
-    const RoomSources sources{part("rooms"), part("grid"), part("measured")};
-    const auto own_walls = read_rooms(sources, position_, beneath, storey, measures, faults_);
+    std::optional<Beneath> beneath;
+    if (position_ > 0) beneath.emplace(Beneath{building_.storeys.back(), building_.measures.back()});
+    const auto measured = part("measured");
+    const RoomSources sources{part("rooms"), part("grid"),
+                              measured ? read_measured_inside(*measured, faults_) : house_.measured_inside};
     if (const auto list = part("boundaries")) storey.boundaries = read_boundaries(*list, faults_);
+    const auto own_walls = read_rooms(sources, position_, beneath, storey, measures, faults_);
     add_own_walls(own_walls, cursor_.pointer(), storey, faults_);
     if (const auto list = part("walls")) storey.walls = read_walls(*list, faults_);
     if (const auto list = part("openings")) storey.openings = read_openings(*list, storey, measures, faults_);
@@ -69,7 +80,7 @@ class StoreyReader {
 
   const Cursor& cursor_;
   std::size_t position_;
-  const layout::HouseConstruction* house_;
+  const HouseDefaults& house_;
   TypedBuilding& building_;
   Faults& faults_;
   std::map<std::string_view, Cursor> parts_;
@@ -122,7 +133,7 @@ void apply_ceilings(TypedBuilding& building, Faults& faults) {
 
 }  // namespace
 
-TypedBuilding read_storeys(const Cursor& list, const layout::HouseConstruction* house, Faults& faults) {
+TypedBuilding read_storeys(const Cursor& list, const HouseDefaults& house, Faults& faults) {
   TypedBuilding building;
   std::vector<bool> typed_levels;
   for_each_item(list, limits::kStoreys, faults, [&](const Cursor& item) {

@@ -1,6 +1,7 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 
 #include "linkmargin/yaml/fields/field_reader.hpp"
+#include "linkmargin/yaml/short_form/rooms_yaml.hpp"
 #include "linkmargin/yaml/short_form/usual_tables.hpp"
 #include "linkmargin/yaml/site/building_yaml.hpp"
 #include "linkmargin/yaml/site/calibration_yaml.hpp"
@@ -32,7 +33,7 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
   site.materials = tables.materials;
   site.profiles = tables.profiles;
   StoreyNames storeys{{}, storeys_named(root)};
-  const layout::HouseConstruction* house = nullptr;
+  HouseDefaults house;
   std::vector<StoreyMeasures> measures;
   read_fields(reader, site, {faults}, [&](std::string_view key, const Cursor& value) {
     if (key == "units") site.units = read_noun<Units>(value, "units", faults);
@@ -42,7 +43,10 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
     if (key == "calibration") site.calibration = read_calibration(value, faults);
     if (key == "materials") read_materials(value, site.materials, faults);
     if (key == "profiles") read_profiles(value, site.profiles, faults);
-    if (key == "construction") house = read_house(value, faults);
+    if (key == "construction") house.construction = read_house(value, faults);
+    if (key == "outer_wall") house.outer_wall = read_construction(value, faults);
+    if (key == "inner_wall") house.inner_wall = read_construction(value, faults);
+    if (key == "measured") house.measured_inside = read_measured_inside(value, faults);
     if (key == "storeys") {
       TypedBuilding building = read_storeys(value, house, faults);
       site.storeys = std::move(building.storeys);
@@ -51,6 +55,7 @@ Site read_site(const Node& root, const Tables& tables, Faults& faults) {
     }
     read_radios(key, value, storeys, measures, site, faults);
   });
+  reader.known_elsewhere(keys_of<Storey>(), "it belongs in a storey, beside its name");
   reader.finish();
   return site;
 }

@@ -118,6 +118,11 @@ void ObjectReader::fault(DiagnosticCode code, std::string_view key, const std::s
   faults_.add(mark, code, self_.pointer_to(key), std::string(key) + ": " + message, std::move(hint));
 }
 
+void ObjectReader::known_elsewhere(std::vector<std::string_view> keys, std::string hint) {
+  elsewhere_ = std::move(keys);
+  elsewhere_hint_ = std::move(hint);
+}
+
 void ObjectReader::missing(std::vector<std::string_view> keys) {
   missing_.push_back(std::move(keys));
 }
@@ -126,6 +131,11 @@ void ObjectReader::report_unknown(const Entry& entry, const std::vector<std::str
   if (std::string hint = split_decimals_hint(self_.node(), entry); !hint.empty()) {
     faults_.add_stray(entry.mark, DiagnosticCode::unknown_key, self_.pointer_to(entry.key),
                       "unknown key " + quoted(entry.key), std::move(hint));
+    return;
+  }
+  if (std::ranges::find(elsewhere_, entry.key) != elsewhere_.end()) {
+    faults_.add_stray(entry.mark, DiagnosticCode::unknown_key, self_.pointer_to(entry.key),
+                      "unknown key " + quoted(entry.key) + " at this place", elsewhere_hint_);
     return;
   }
   const std::string_view renamed = renamed_key(entry.key);

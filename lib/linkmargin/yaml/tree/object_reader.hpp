@@ -54,6 +54,9 @@ class ObjectReader {
   /// message.
   void fault(DiagnosticCode code, std::string_view key, const std::string& message, std::string hint = {});
 
+  /// Keys that are known elsewhere, and what to say of one that stands here.
+  void known_elsewhere(std::vector<std::string_view> keys, std::string hint);
+
   /// Notes that one of these keys is needed.
   void missing(std::vector<std::string_view> keys);
 
@@ -72,7 +75,9 @@ class ObjectReader {
   bool is_map_;
   std::vector<std::string_view> known_;
   std::vector<std::vector<std::string_view>> missing_;  ///< groups of which one key is needed
-  std::vector<std::string> meant_;                      ///< known keys that a mistyped one was meant to be
+  std::vector<std::string_view> elsewhere_;
+  std::string elsewhere_hint_;
+  std::vector<std::string> meant_;  ///< known keys that a mistyped one was meant to be
 };
 
 /// "device 'hall motion'"

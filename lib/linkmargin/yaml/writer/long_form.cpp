@@ -6,9 +6,11 @@
 #include "linkmargin/yaml/tree/parse_tree.hpp"
 #include "linkmargin/yaml/tree/source_span.hpp"
 #include "linkmargin/yaml/writer/field_values.hpp"
+#include "linkmargin/yaml/writer/insert_entry.hpp"
 #include "linkmargin/yaml/writer/radio_places_text.hpp"
 
 #include <algorithm>
+#include <array>
 #include <map>
 
 namespace linkmargin {
@@ -22,12 +24,12 @@ NewValue with_shape(NewValue map, const Polygon2& corners) {
   return map;
 }
 
-/// A noun that has a name and a shape: the name first.
+/// A noun that has a shape, and a key that goes before it.
 template <typename Noun>
-NewValue named_shape(const Noun& noun) {
+NewValue shape_behind(std::string_view first_key, const Noun& noun) {
   NewValue map = with_shape(noun_value(noun), noun.corners);
-  const auto name = std::ranges::find(map.entries, "name", &NewEntry::key);
-  std::rotate(map.entries.begin(), name, name + 1);
+  const auto first = std::ranges::find(map.entries, first_key, &NewEntry::key);
+  std::rotate(map.entries.begin(), first, first + 1);
   return map;
 }
 
@@ -89,8 +91,9 @@ class StoreyLines {
     list("boundaries", storey_.boundaries, boundary_value);
     list("walls", storey_.walls, [](const TracedWall& wall) { return noun_value(wall); });
     list("openings", storey_.openings, opening_value);
-    list("obstacles", storey_.obstacles, [](const Obstacle& one) { return named_shape(one); });
-    list("floor_openings", storey_.floor_openings, [](const FloorOpening& one) { return named_shape(one); });
+    list("obstacles", storey_.obstacles, [](const Obstacle& one) { return shape_behind("name", one); });
+    list("floor_openings", storey_.floor_openings,
+         [](const FloorOpening& one) { return shape_behind("name", one); });
     return std::move(text_);
   }
 
@@ -128,6 +131,9 @@ class StoreyLines {
   std::string text_;
 };
 
+/// Keys of the top level that the long form says at each storey, or needs no more.
+constexpr std::array<std::string_view, 4> kOfTheHouse{"construction", "outer_wall", "inner_wall", "measured"};
+
 /// A key of the top level with all that belongs to it, as whole lines.
 std::optional<Splice> section_splice(std::string_view text, const Entry& section, const std::string& lines) {
   const auto end = value_end(text, section);
@@ -144,11 +150,12 @@ class Expander {
   std::optional<std::vector<Splice>> splices() {
     if (root_.flow) return {};
     for (const Entry& section : root_.entries) {
-      if (section.key == "construction") remove(section);
+      if (std::ranges::find(kOfTheHouse, section.key) != kOfTheHouse.end()) remove(section);
       if (section.key == "storeys") put(section, storeys());
       if (section.key == "hubs") radios(section, site_.hubs);
       if (section.key == "repeaters") radios(section, site_.repeaters);
       if (section.key == "devices") radios(section, site_.devices);
+      if (section.key == "areas") areas(section);
     }
     return sound_ ? std::optional(std::move(splices_)) : std::nullopt;
   }
@@ -187,6 +194,21 @@ class Expander {
     }
   }
 
+  /// Those that are rooms, or lie beside one, with their shape.
+  void areas(const Entry& section) {
+    for (const Entry& entry : section.value.entries) {
+      const auto given = [&](std::string_view key) { return find(entry.value, key) != nullptr; };
+      if (!given("in") && !given("size_m")) continue;
+      const Area& area = *std::ranges::find(site_.areas, entry.key, &Area::name);
+      NewValue map = shape_behind("profile", area);
+      map.entries.insert(map.entries.begin() + 1, {"storey", name_value(site_.storeys[area.storey].name)});
+      for (NewEntry& part : map.entries) part = with_length_unit(std::move(part), root_.length_unit);
+      auto found = replace_entry(text_, section.value, entry, {entry.key, std::move(map)});
+      sound_ = sound_ && found;
+      if (found) splices_.insert(splices_.end(), found->begin(), found->end());
+    }
+  }
+
   std::string_view text_;
   const Node& root_;
   const Site& site_;
@@ -218,7 +240,10 @@ Result<std::string> long_form(std::string_view text, const std::string& file_nam
   const auto again = parse_site(bytes, file_name, tables);
   if (!again) return yaml::cannot_expand(file_name, ": it would read " + again.error().front().message);
   Site same = *site;
-  for (Storey& storey : same.storeys) storey.closed_sizes.clear();
+  for (Storey& storey : same.storeys) {
+    storey.closed_sizes.clear();
+    for (Room& room : storey.rooms) room.clear_m.reset();
+  }
   if (*again != same) return yaml::cannot_expand(file_name, " without a change of what it says");
   return bytes;
 }
