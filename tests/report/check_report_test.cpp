@@ -62,6 +62,10 @@ TEST_CASE("what the strongest way meets, and which way that is, where it is not 
   CHECK(text().find("  via end of m1") != std::string::npos);
   link.loss.items.push_back(fixture::item(LossCause::wall, fixture::wall_between("a", "b"), "stud wall", 3));
   CHECK(text().find("wall: stud wall, via end of m1, 3 dB") != std::string::npos);
+  CHECK(text().find("Aslant") == std::string::npos);
+  link.loss.items.back().incidence_deg = 72;
+  CHECK(text().find("aslant: stud wall, via end of m1, 3 dB") != std::string::npos);
+  CHECK(text().find("Aslant: ") != std::string::npos);
   link.loss.items[2].loss_db = 7;
   CHECK(text().find("via end of m1, 7 dB") != std::string::npos);
   link.loss.distance_m = 15;
@@ -194,7 +198,7 @@ TEST_CASE("a reading just under the threshold is never shown as the threshold") 
   const std::string text = write_text(check_document(fixture::english(), table));
   CHECK(text.find(" 39 \u2588") != std::string::npos);
   CHECK(text.find(" 40 \u2588") == std::string::npos);
-  CHECK(text.find("only 94 % of it, and 95 % is needed") != std::string::npos);  // 94.7
+  CHECK(text.find("at only 94 % of the spots") != std::string::npos);  // 94.7
 }
 
 TEST_CASE("the range of a reading stands beside it, and its ends keep to their side of the threshold") {
@@ -211,7 +215,7 @@ TEST_CASE("of an area the share and its edge are told") {
   LinkTable table = fixture::table();
   table.areas[0].edge_share_percent = 81.3;
   const std::string text = write_text(check_document(fixture::english(), table), {.width = 1000});
-  CHECK(text.find("on its edge on 81 %") != std::string::npos);
+  CHECK(text.find("along its edge at 81 %") != std::string::npos);
   CHECK(text.find("should read 12 %") != std::string::npos);
   CHECK(Json::parse(check_json(fixture::english(), table))["areas"][0]["edge_share_percent"] == 81.3);
 }
@@ -224,7 +228,7 @@ TEST_CASE("slots over the capacity are marked, classes listed") {
   table.hubs = {{.hub = "loft hub", .slots_used = 1, .capacity = {}, .classes = {}, .over_capacity = false},
                 {.hub = "attic hub", .slots_used = 3, .capacity = 1, .classes = {}, .over_capacity = true}};
   const std::string others = write_text(check_document(fixture::english(), table));
-  CHECK(others.find(" - loft hub: 1 slot used.") != std::string::npos);
+  CHECK(others.find(" - loft hub: 1 slot used (devices and remotes take them).") != std::string::npos);
   CHECK(others.find(" ! attic hub: 3 of 1 slot used. Over capacity: 2 too many.") != std::string::npos);
 }
 

@@ -79,6 +79,13 @@ bool is_far(const LinkTable& table, const Link& link) {
          (biggest_obstacle(link.loss) != nullptr || is_weak(link) || !itemises(table.model));
 }
 
+/// Whether a row is about a wall that costs more than straight through.
+bool is_aslant(const LinkTable& table, const Link& link) {
+  const LossItem* obstacle = is_far(table, link) ? nullptr : biggest_obstacle(link.loss);
+  return obstacle != nullptr && obstacle->cause == LossCause::wall && !obstacle->material.empty() &&
+         obstacle->incidence_deg >= kObliqueDeg;
+}
+
 /// What costs most in few words, and how much: of a wall what it is made of, for its name is long and says
 /// less.
 Cell straight_cause(const Wording& wording, const LinkTable& table, const Link& link) {
@@ -97,7 +104,8 @@ Cell straight_cause(const Wording& wording, const LinkTable& table, const Link& 
   const std::string tail = ", " + wording.with_unit(obstacle->loss_db, 0, "dB");
   if (!by_material) return {wording.name(item_text(language, *obstacle)), tail};
   const std::string material = wording.name(language.material(obstacle->material));
-  return {wording.say("check.cause.wall", {{"material", material}}), tail, material};
+  const char* key = is_aslant(table, link) ? "check.cause.wall_aslant" : "check.cause.wall";
+  return {wording.say(key, {{"material", material}}), tail, material};
 }
 
 /// The same with the path on which most arrives, where that is not the straight line.
@@ -244,6 +252,8 @@ void add_key(std::vector<Block>& blocks, const Wording& wording, const LinkTable
   add(any([](const Link& link) { return !link.serving; }), std::string(kOtherMark) + " ",
       "check.key.other_hub");
   add(true, "", "check.key.chance", {threshold});
+  add(any([&](const Link& link) { return !is_weak_farther_on(link) && is_aslant(table, link); }), "",
+      "check.key.aslant");
   add(any([](const Link& link) { return link.downlink.has_value(); }), "", "check.key.two_way");
   blocks.emplace_back(Paragraph{text, Tone::faint});
   if (weak || doubtful) blocks.emplace_back(Paragraph{wording.say("check.next")});

@@ -27,6 +27,8 @@ enum class WarningCode {
   exponent_unused,
   ground_reflection_unused,
   nothing_over_rooms,
+  roof_beside_rooms,
+  apart_like_house,
   layer_alone,
   storey_jump,
   storey_jump_centimetres,

@@ -255,6 +255,68 @@ TEST_CASE("rooms with nothing over them are told where another storey lies highe
   CHECK(all_site_warnings(site).empty());
 }
 
+TEST_CASE("a roof beside rooms of the storey above is told, unless the room says it") {
+  Site site = site_test::sound_site();
+  site.repeaters.clear();
+  Storey& ground = site.storeys[0];
+  Storey& upper = site.storeys[1];
+  const auto shape = [](const char* name, double x, double y, double width_m, double depth_m) {
+    return Room{.name = name, .corners = rectangle({x, y}, width_m, depth_m)};
+  };
+  ground.rooms = {shape("hall", 0, 0, 2, 4), shape("shop", 2, 0, 6, 4)};
+  ground.openings.clear();
+  ground.boundaries.clear();
+  ground.roof = Construction{"slab", 0.2};
+  // The landing leaves the front of the hall free, within the outline of the storey.
+  upper.rooms = {shape("landing", 0, 1, 2, 3), shape("bedroom", 2, 0, 6, 4)};
+  upper.openings.clear();
+  upper.boundaries.clear();
+  const auto told = [&] {
+    const auto warnings = site_warnings(site);
+    const auto found = std::ranges::find(warnings, WarningCode::roof_beside_rooms, &Warning::code);
+    return found == warnings.end() ? std::optional<Warning>() : std::optional(*found);
+  };
+  const auto warning = told();
+  REQUIRE(warning);
+  CHECK(argument<QuotedList>(*warning, "rooms").names == std::vector<std::string>{"hall"});
+  CHECK(argument<Figure>(*warning, "open").value == doctest::Approx(2));
+  CHECK(name(*warning, "above") == upper.name);
+  ground.rooms[0].roof = Construction{"slab", 0.2};  // said: it is meant
+  CHECK_FALSE(told());
+  ground.rooms[0].roof.reset();
+  upper.rooms[0] = shape("landing", 0, 0.4, 2, 3.6);  // a strip of 0.8 m2 is a wall that stands aside
+  CHECK_FALSE(told());
+  upper.rooms = {shape("bedroom", 2, 0, 6, 4)};  // the hall is all outside the storey above
+  CHECK_FALSE(told());
+}
+
+TEST_CASE("what stands apart with the floor and the roof of the house is told") {
+  Site site = site_test::sound_site();
+  site.repeaters.clear();
+  site.storeys.pop_back();
+  Storey& ground = site.storeys[0];
+  ground.rooms = {{"hall", rectangle({0, 0}, 2, 4)},
+                  {"shop", rectangle({2, 0}, 6, 4)},
+                  {"garage", rectangle({12, 0}, 3, 6)}};
+  ground.openings.clear();
+  ground.boundaries.clear();
+  ground.floor = Construction{"slab", 0.2};
+  ground.roof = Construction{"slab", 0.1};
+  const auto told = [&] {
+    std::vector<std::string> rooms;
+    for (const Warning& warning : site_warnings(site)) {
+      if (warning.code == WarningCode::apart_like_house) rooms.push_back(name(warning, "room"));
+    }
+    return rooms;
+  };
+  CHECK(told() == std::vector<std::string>{"garage"});
+  ground.rooms[2].roof = Construction{"slab", 0.2};
+  CHECK(told().empty());
+  ground.rooms[2].roof.reset();
+  ground.rooms.erase(ground.rooms.begin());  // nothing shares a wall: no house that it stands apart from
+  CHECK(told().empty());
+}
+
 TEST_CASE(
     "a site of one storey without a roof stays as it is; with a roof over one room the others are told") {
   Site site = site_test::sound_site();

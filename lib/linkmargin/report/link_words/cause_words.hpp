@@ -11,6 +11,10 @@ namespace linkmargin {
 /// What costs less than this is not worth a word.
 inline constexpr double kSmallDb = 0.5;
 
+/// From this angle from the perpendicular on, the signal is said to meet a wall at a grazing angle (common
+/// practice).
+inline constexpr double kObliqueDeg = 60;
+
 /// What a wall, leaf, slab or obstacle is called, with what it is made of.
 std::string thing_words(const Wording& wording, const LossItem& item);
 

@@ -17,10 +17,6 @@
 namespace linkmargin {
 namespace {
 
-/// From this angle from the perpendicular on, the signal is said to meet a wall at a grazing angle (common
-/// practice).
-constexpr double kObliqueDeg = 60;
-
 /// One link in sentences, each part by itself.
 class Explainer {
  public:

@@ -110,6 +110,13 @@ void say_closed_sizes(const Site& site, std::vector<Warning>& warnings);
 /// Rooms with nothing over them where others have something: another part.
 void say_open_rooms(const Site& site, std::vector<Warning>& warnings);
 
+/// Rooms that a storey above covers in part, or not, where it could be a slip: another part.
+void say_roofs_beside_rooms(const Site& site, std::vector<Warning>& warnings);
+
+/// Rooms that share no wall with the house, and yet have its floor and roof: another part.
+void say_apart_like_house(const Site& site, const Storey& storey, const std::vector<WallPiece>& plan,
+                          std::vector<Warning>& warnings);
+
 /// Materials that the table has as layers alone where a whole wall or thing stands: another part.
 void say_layers_alone(const Site& site, std::vector<Warning>& warnings);
 

@@ -261,6 +261,7 @@ std::vector<Warning> site_warnings(const Site& site) {
   checks::say_storey_slips(site, warnings);
   checks::say_closed_sizes(site, warnings);
   checks::say_open_rooms(site, warnings);
+  checks::say_roofs_beside_rooms(site, warnings);
   checks::say_layers_alone(site, warnings);
   say_look_alikes(site, warnings);
   say_learned_of_no_radio(site, warnings);
@@ -268,6 +269,7 @@ std::vector<Warning> site_warnings(const Site& site) {
   for (const Storey& storey : site.storeys) {
     say_side_by_side(storey, plans.emplace_back(wall_plan(storey)), warnings);
     say_no_slab(storey, warnings);
+    checks::say_apart_like_house(site, storey, plans.back(), warnings);
   }
   for (const SiteRadio& radio : site_radios(site)) {
     const Storey& storey = site.storeys[radio.place.storey];
