@@ -98,6 +98,7 @@ ExitStatus run(const Arguments& arguments) {
   const std::string format = output_format(arguments, {"text", "svg", "png", "pdf", "csv", "json"}, "text");
   const CoverageValue value = value_of(arguments);
   const Site site = read_site(arguments);
+  require_picture(format);
   const bool chances = format == "csv" || value == CoverageValue::chance;
   CoverageOptions options = options_of(arguments, site, chances, format == "csv" || format == "json");
   const SiteReadings given = given_readings(arguments, site);

@@ -93,6 +93,7 @@ ExitStatus draw_at_each_save(const Arguments& arguments, const std::string& form
                   "--watch needs a file that is watched, and one that is written: --output plan.svg");
   const auto under = plan_under(arguments);
   const Tables tables = read_tables(arguments);
+  require_picture(format);
   if (arguments.has("page")) write_page(arguments, file);
   watch(file, [&](const std::string& text) {
     const SiteAttempt attempt = attempt_site(text, file, tables);
@@ -114,6 +115,7 @@ ExitStatus run(const Arguments& arguments) {
   if (arguments.has("watch")) return draw_at_each_save(arguments, format);
   if (arguments.has("page")) throw Failure(kBadInput, "--page goes with --watch");
   const Site site = read_site(arguments);
+  require_picture(format);
   const auto under = plan_under(arguments);
   if (under && !is_picture(format)) throw Failure(kBadInput, "--under goes with a picture: svg, png or pdf");
   if (!is_picture(format))

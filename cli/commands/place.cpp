@@ -104,6 +104,7 @@ ExitStatus run(const Arguments& arguments) {
   if (arguments.has("brief") && is_picture(format))
     throw Failure(kBadInput, "--brief leaves the picture out: leave --brief out, or take text, csv or json");
   const SiteFile file = read_site_file(arguments);
+  require_picture(format);
   const Interruption interruption;
   PlacementAnswer answer = computed(arguments, file.site, options_of(arguments, file.site), interruption);
   const auto beside = applied(arguments, file, answer);

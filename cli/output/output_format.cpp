@@ -70,7 +70,6 @@ std::string output_format(const Arguments& arguments, const std::vector<std::str
     format = ending_format("output", file, words, otherwise);
   }
   keep_off_terminal(arguments, format);
-  require_picture(format);
   return format;
 }
 

@@ -10,8 +10,9 @@ bool is_picture(const std::string& format);
 /// Whether a format is a drawing that the module draws: png or pdf.
 bool is_rendered(const std::string& format);
 
-/// Before any work, so that nobody waits for what cannot be written. Does nothing for other formats than png
-/// and pdf. @throws Failure where the module that draws them is not there
+/// Once the faults of the file are told, and before any work, so that nobody waits for what cannot be
+/// written. Does nothing for other formats than png and pdf. @throws Failure where the module that draws them
+/// is not there
 void require_picture(const std::string& format);
 
 /// A drawing as the format wants it: svg as it is. @throws Failure as above, and where it cannot be drawn

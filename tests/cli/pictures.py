@@ -173,6 +173,11 @@ def check_without_module():
         said = run(["draw", KILN, "--format", form], status=1, program=program, text=True)
         expect(said.count("\n") == 1 and "need the module linkmargin_pictures" in said and "write an SVG" in said,
                f"without its module the program says: {said}")
+    # the faults of the file come first
+    faulty = FOLDER / "faulty.yaml"
+    faulty.write_text("site: x\n")
+    said = run(["draw", str(faulty), "--format", "png"], status=2, program=program, text=True)
+    expect("missing key" in said and "linkmargin_pictures" not in said, f"without its module a faulty file gets: {said}")
     # before any work, and before anything is written
     run(["calibrate", KILN, READINGS, "--picture", "fit.png", "--learned", "walls.yaml"], status=1, program=program)
     expect(not (FOLDER / "walls.yaml").exists(), "a file was written although the picture cannot be")
