@@ -192,6 +192,8 @@ TEST_CASE("Devices hang in rooms and on openings, at the height of their profile
       "  street door contact: {on: street door}\n"
       "  outside shock: {on: street door, in: outside, at: left}\n"
       "  hatch contact: {on: low hatch}\n"
+      "  door keypad: {on: street door}\n"
+      "  front siren: {profile: outdoor siren, on: low hatch, in: outside}\n"
       "  shutter contact: {on: shop shutter}\n"
       "  hall smoke: {in: hall}\n"
       "  shop motion: {in: shop, at: corner top left}\n"
@@ -206,6 +208,8 @@ TEST_CASE("Devices hang in rooms and on openings, at the height of their profile
   check("street door contact", {1.48, 0.1}, 2);
   check("outside shock", {0.52, -0.1275}, 2);  // half of 0.215 m, and the plaster
   check("hatch contact", {1.33, 4.9}, 1.2);
+  check("door keypad", {1.48, 0.1}, 1.4);  // beside the frame, at its own height
+  check("front siren", {1.33, 5.1275}, 3);
   check("shutter contact", {-1.77, 0.1}, 0.2);
   check("hall smoke", {1, 2.5}, 2.45);
   check("shop motion", {-5.9, 3.9}, 2.2);

@@ -256,7 +256,7 @@ class PlaceCompleter {
     return std::min(head_m + layout::kOverFrameM, (head_m + storey.height_m) / 2);
   }
 
-  /// By the kind of the opening, by the profile, or none: then the key is missing.
+  /// By the kind of the opening where it goes on the frame, by the profile, or none: then the key is missing.
   void take_height() {
     const auto found = site_.profiles.find(profile_);
     if (found == site_.profiles.end()) return;  // told as an unknown profile
@@ -266,7 +266,7 @@ class PlaceCompleter {
       place_.height_m = layout::rounded_m(storey.height_m - *profile.below_ceiling_m);
     } else if (over_) {
       place_.height_m = layout::rounded_m(height_over(*opening_, storey));
-    } else if (opening_ != nullptr && profile.height_m) {
+    } else if (opening_ != nullptr && profile.height_m && profile.mounted_on == MountingSurface::frame) {
       const auto& by_kind = index_.measures(place_.storey).contact_m;
       const auto kind = by_kind.find(opening_->name);
       const double wanted_m = kind == by_kind.end() ? *profile.height_m : kind->second;
