@@ -1,13 +1,11 @@
-# What the library is linked with, for the module: headers of the system, and the sources of two libraries that Debian
-# has compiled for the machine alone (LINKMARGIN_SOURCES: where `apt-get source yaml-cpp utf8proc` put them).
-set(LINKMARGIN_SOURCES "${PROJECT_SOURCE_DIR}/build/sources" CACHE PATH "Folder of the sources of yaml-cpp and utf8proc")
+# What the library is linked with, for the module: headers of the system, and the sources of a library that Debian has
+# compiled for the machine alone (LINKMARGIN_SOURCES: where `apt-get source yaml-cpp` put them).
+set(LINKMARGIN_SOURCES "${PROJECT_SOURCE_DIR}/build/sources" CACHE PATH "Folder of the sources of yaml-cpp")
 file(GLOB yaml_cpp ${LINKMARGIN_SOURCES}/yaml-cpp-*/src)
-file(GLOB utf8proc ${LINKMARGIN_SOURCES}/utf8proc-*/utf8proc.c)
-if(NOT yaml_cpp OR NOT utf8proc)
-  message(FATAL_ERROR "no sources of yaml-cpp and utf8proc in ${LINKMARGIN_SOURCES}: sh cli/sketch/build fetches them")
+if(NOT yaml_cpp)
+  message(FATAL_ERROR "no sources of yaml-cpp in ${LINKMARGIN_SOURCES}: sh cli/sketch/build fetches them")
 endif()
 cmake_path(GET yaml_cpp PARENT_PATH yaml_cpp)
-cmake_path(GET utf8proc PARENT_PATH utf8proc)
 
 # /usr/include as a whole would bring the machine's own C library.
 set(headers ${CMAKE_CURRENT_BINARY_DIR}/headers)
@@ -32,8 +30,7 @@ list(FILTER sources EXCLUDE REGEX "/(emit[a-z]*|node[a-z_]*|parse|binary|convert
 add_library(yaml-cpp STATIC ${sources})
 target_include_directories(yaml-cpp SYSTEM PUBLIC ${yaml_cpp}/include)
 target_compile_definitions(yaml-cpp PUBLIC YAML_CPP_STATIC_DEFINE)
-add_library(linkmargin_utf8proc STATIC ${utf8proc}/utf8proc.c)
-target_include_directories(linkmargin_utf8proc SYSTEM PUBLIC ${utf8proc})
-target_compile_definitions(linkmargin_utf8proc PUBLIC UTF8PROC_STATIC)
-set(LINKMARGIN_UTF8PROC linkmargin_utf8proc)
-set(LINKMARGIN_UTF8PROC_HEADERS ${utf8proc})
+# Of utf8proc the header: what is asked of it stands in the module (utf8proc.cpp).
+file(CREATE_LINK /usr/include/utf8proc.h ${headers}/utf8proc.h SYMBOLIC)
+set(LINKMARGIN_UTF8PROC "")
+set(LINKMARGIN_UTF8PROC_HEADERS ${headers})

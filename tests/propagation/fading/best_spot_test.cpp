@@ -1,8 +1,8 @@
 #include "linkmargin/propagation/fading/best_spot.hpp"
 
-#include "linkmargin/base/embedded.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
+#include "linkmargin/propagation/fading/packed_numbers.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include "fixtures/best_spot_writing.hpp"
@@ -14,9 +14,11 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdint>
+#include <fstream>
 #include <limits>
 #include <optional>
 #include <sstream>
+#include <stdexcept>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -44,11 +46,28 @@ TEST_CASE("the table is the file that the generator wrote, number by number") {
     values.push_back(value);
   }
   CHECK(sum == 0x95be2a6b3494e0b3);  // of the table generated on 65536 samples, seed 20260868
-  std::string file;
-  for (const std::string_view part : embedded::best_spot_table()) file += part;
-  std::ostringstream written;
+  std::ifstream in(LINKMARGIN_DATA "/best-spot-table.csv", std::ios::binary);
+  std::ostringstream file, written;
+  file << in.rdbuf();
   write_table(values, 65536, 20260868, written);
-  CHECK(written.str() == file);
+  CHECK(written.str() == file.str());
+}
+
+TEST_CASE("numbers come out as they were packed") {
+  using namespace packed_numbers;
+  std::vector<int> values;
+  for (int i = 0; i < 3000; ++i) values.push_back(i % 7 == 0 ? 2000 - i / 2 : i % 5 == 0 ? -i / 3 : i / 50);
+  for (const Strides strides : {best_spot_table::kStrides, Strides{1, 10}}) {
+    for (const std::vector<int>& numbers : {values, {}, {4049}, {-4050}, {44, -44, 45, -45}}) {
+      const std::string text = packed(numbers, strides);
+      const std::string_view whole[] = {text};
+      CHECK(unpacked(whole, strides) == numbers);
+      const std::string_view cut[] = {whole[0].substr(0, text.size() / 3), whole[0].substr(text.size() / 3)};
+      CHECK(unpacked(cut, strides) == numbers);
+    }
+    for (const int far : {4050, -4051})
+      CHECK_THROWS_AS(packed(std::vector{far}, strides), std::invalid_argument);
+  }
 }
 
 TEST_CASE("correlation of the diffuse field") {

@@ -31,6 +31,9 @@ inline constexpr std::size_t kFields =
 /// The file holds amplitudes in units of 1 / kScale.
 inline constexpr double kScale = 500;
 
+/// How far back a number's neighbours stand: the present amplitude before, the diffuse amplitude before.
+inline constexpr std::array<std::size_t, 2> kStrides{kScores.size(), kScores.size() * kPresentEntries};
+
 /// Place of a field's first score in the table.
 constexpr std::size_t place(std::size_t scattering, std::size_t shape, std::size_t radius,
                             std::size_t diffuse, std::size_t present) {
