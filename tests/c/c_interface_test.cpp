@@ -5,8 +5,10 @@
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/yaml/site/language_yaml.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
+#include "linkmargin/yaml/tree/text_file.hpp"
 
 #include <doctest/doctest.h>
+#include <nlohmann/json.hpp>
 
 #include <cmath>
 #include <string>
@@ -85,6 +87,33 @@ TEST_CASE("faults are told by line and column, and what was read is kept") {
 
   OpenedSite broken("site: [");
   CHECK(broken.status == LM_FAULTS);
+}
+
+TEST_CASE("figures are those of the check, link by link and area by area") {
+  using Json = nlohmann::json;
+  const auto text = read_text_file(LINKMARGIN_DATA "/sites/kiln-lane.yaml");
+  REQUIRE(text);
+  OpenedSite opened(*text);
+  REQUIRE(opened.status == LM_DONE);
+  const Json said_of_areas = Json::parse(opened.answer)["areas"];
+  REQUIRE(said_of_areas.size() == 1);
+  CHECK(said_of_areas[0]["storey"] == "ground");
+  CHECK(said_of_areas[0]["corners_m"].size() == 4);
+  char* said = nullptr;
+  for (const lm_doors doors : {LM_DOORS_ARMED, LM_DOORS_OPEN}) {
+    REQUIRE(lm_check(opened.site, doors, &said) == LM_DONE);
+    const Json whole = Json::parse(taken(said));
+    REQUIRE(lm_figures(opened.site, doors, &said) == LM_DONE);
+    const Json figures = Json::parse(taken(said));
+    REQUIRE(whole["links"].size() == figures["links"].size());
+    REQUIRE(whole["areas"].size() == figures["areas"].size());
+    for (const char* list : {"links", "areas"}) {
+      for (std::size_t i = 0; i < figures[list].size(); ++i) {
+        for (const auto& [key, value] : figures[list][i].items()) CHECK(whole[list][i][key] == value);
+      }
+    }
+    for (const char* key : {"doors", "weak_below_percent"}) CHECK(whole[key] == figures[key]);
+  }
 }
 
 TEST_CASE("what cannot be is refused and changes nothing") {

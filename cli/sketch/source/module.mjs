@@ -41,6 +41,7 @@ export class Library {
   }
   plan(site) { return this.#call((answer) => this.c.lm_plan(site, answer)); }
   check(site, doorsOpen) { return this.#call((answer) => this.c.lm_check(site, doorsOpen ? 1 : 0, answer)); }
+  figures(site, doorsOpen) { return this.#call((answer) => this.c.lm_figures(site, doorsOpen ? 1 : 0, answer)); }
   explain(site, doorsOpen, device) {
     return this.#call((answer) => this.#with(device, (at) => this.c.lm_explain(site, doorsOpen ? 1 : 0, at, answer)));
   }
@@ -63,8 +64,7 @@ export class Library {
 
   #view() { return new DataView(this.c.memory.buffer); }
 
-  #given(text) {
-    const bytes = new TextEncoder().encode(text);
+  #given(text, bytes = new TextEncoder().encode(text)) {
     const at = this.c.malloc(bytes.length + 1);
     const memory = new Uint8Array(this.c.memory.buffer);
     memory.set(bytes, at);
@@ -73,8 +73,9 @@ export class Library {
   }
 
   #with(text, call) {
-    const at = this.#given(text);
-    const status = call(at, new TextEncoder().encode(text).length);
+    const bytes = new TextEncoder().encode(text);
+    const at = this.#given(text, bytes);
+    const status = call(at, bytes.length);
     this.c.free(at);
     return status;
   }

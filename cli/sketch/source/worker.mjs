@@ -5,30 +5,28 @@ import {Library} from './module.mjs';
 let library;
 let site = 0;
 
-/** Of each link what is shown beside a device; the rest stays here. */
-function brief(answer) {
-  return {
-    weak_below_percent: answer.weak_below_percent,
-    doors: answer.doors,
-    hubs: answer.hubs,
-    cautions: answer.cautions,
-    devices: answer.links.map((link) => ({
-      device: link.device,
-      hub: link.hub,
-      via: link.via,
-      reading: link.reading_percent,
-      low: link.reading_low_percent,
-      high: link.reading_high_percent,
-      chance: link.pass_probability,
-      outcome: link.outcome,
-      distance_m: link.distance_m,
-    })),
-  };
-}
+/** The figures as the page shows them. */
+const shown = ({doors, weak_below_percent, links, areas}) => ({
+  doors,
+  weak_below_percent,
+  devices: links.map((link) => ({
+    device: link.device,
+    hub: link.hub,
+    via: link.via,
+    reading: link.reading_percent,
+    low: link.reading_low_percent,
+    high: link.reading_high_percent,
+    chance: link.pass_probability,
+    outcome: link.outcome,
+  })),
+  areas: areas.map((area) => ({
+    area: area.area, by: [...area.via, area.hub].join(', '), share: area.share_percent, wanted: area.wanted_percent, weak: area.weak,
+  })),
+});
 
 const checked = (doors) => {
-  const {status, answer} = library.check(site, doors);
-  return {status, answer: status === 'done' ? brief(answer) : answer};
+  const {status, answer} = library.figures(site, doors);
+  return {status, answer: status === 'done' ? shown(answer) : answer};
 };
 
 const calls = {
@@ -61,6 +59,7 @@ const calls = {
   explain: (doors, device) => library.explain(site, doors, device),
   placeStep: (...given) => library.placeStep(site, ...given),
   map: (...given) => library.map(site, ...given),
+  bytes: () => ({status: 'done', answer: library.bytes}),
   trap: () => { throw new WebAssembly.RuntimeError('asked for'); },
 };
 

@@ -40,6 +40,10 @@ function compared(text, doors, within_db = WITHIN_DB) {
     if (native === null) return {found: status === 'faults' ? [] : ['faults in the program alone'], links: 0};
     if (status !== 'done') return {found: [`faults in the module alone: ${JSON.stringify(answer.faults)}`], links: 0};
     const own = library.check(site, doors === 'open');
+    const brief = library.figures(site, doors === 'open').answer;
+    for (const [i, link] of brief.links.entries()) {
+      for (const [key, value] of Object.entries(link)) assert.deepEqual(value, own.answer.links[i][key], `${link.device} ${key}`);
+    }
     return {found: own.status === 'done' ? differences(native, own.answer, spanOf(text), within_db) : [own.answer.error], links: native.links.length};
   } finally {
     library.close(site);
@@ -57,10 +61,17 @@ test('it is small and starts quickly', async () => {
   }
   const start_ms = times.sort((a, b) => a - b)[2];
   console.log(`${(bytes.length / 1e6).toFixed(2)} MB, zipped ${(zipped / 1e6).toFixed(2)} MB, start ${start_ms.toFixed(0)} ms`);
-  assert.ok(bytes.length < 5e6);
-  assert.ok(zipped < 1.7e6);
+  assert.ok(bytes.length < 2.5e6);
+  assert.ok(zipped < 1e6);
   assert.ok(start_ms < 150);
   assert.ok(WebAssembly.Module.imports(module).every(({module: from}) => from === 'wasi_snapshot_preview1'));
+});
+
+test('no text is asked for that was left out of the module', () => {
+  const bytes = readFileSync(modulePath, 'latin1').replace(/texts\.[a-z_.]+/g, '');
+  const leftOut = readFileSync(join(data, '../lib/CMakeLists.txt'), 'utf8').match(/set\(left_out ([a-z][^)]*)\)/)[1].split(/\s+/);
+  assert.ok(leftOut.length > 10);
+  for (const section of leftOut) assert.doesNotMatch(bytes, new RegExp(`(?<![a-z_.])${section}\\.[a-z]`), section);
 });
 
 for (const file of readdirSync(join(data, 'sites')).filter((name) => name.endsWith('.yaml') && !name.includes('what-if')).concat('../starter.yaml')) {

@@ -47,6 +47,19 @@ json::Value profile_list(const ProfileTable& profiles) {
   return list;
 }
 
+json::Value area_list(const Site& site) {
+  json::Value list = json::Value::array();
+  for (const Area& area : site.areas) {
+    if (area.storey >= site.storeys.size()) continue;  // of a site with faults
+    json::Value corners = json::Value::array();
+    for (const Point2 corner : area.corners)
+      corners.push_back({json::number(corner.x), json::number(corner.y)});
+    list.push_back(
+        {{"name", area.name}, {"storey", site.storeys[area.storey].name}, {"corners_m", std::move(corners)}});
+  }
+  return list;
+}
+
 Answer opened(const lm_site& site) {
   json::Value storeys = json::Value::array();
   for (const Storey& storey : site.site.storeys)
@@ -57,6 +70,7 @@ Answer opened(const lm_site& site) {
           json::text({{"site", site.site.name},
                       {"storeys", std::move(storeys)},
                       {"profiles", profile_list(site.site.profiles)},
+                      {"areas", area_list(site.site)},
                       {"faults", faults_list(site.faults)}})};
 }
 

@@ -35,7 +35,8 @@ typedef enum lm_doors { LM_DOORS_ARMED = 0, LM_DOORS_OPEN = 1 } lm_doors;
 /* Reads a site file, YAML or JSON. @param language  "en" or "de": of the sentences in answers.
    @param site    set with LM_DONE and LM_FAULTS, else NULL. A site with faults gives lm_text(), and lm_plan() as far as it
                   could be read; everything else gives its faults again.
-   @param answer  {"site", "storeys": [{"name", "level_m", "height_m"}], "profiles": [...], "faults": [...]} */
+   @param answer  {"site", "storeys": [{"name", "level_m", "height_m"}], "profiles": [...],
+                  "areas": [{"name", "storey", "corners_m": [[x, y], ...]}], "faults": [...]} */
 lm_status lm_open(const char* text, size_t bytes, const char* language, lm_site** site, char** answer);
 
 void lm_close(lm_site* site); /* NULL is taken */
@@ -59,6 +60,12 @@ lm_status lm_plan(lm_site* site, char** answer);
 
 /* Every device's link: `linkmargin check --format json`. */
 lm_status lm_check(lm_site* site, lm_doors doors, char** answer);
+
+/* What a picture of the plan shows of lm_check(), in a fraction of its time: for what is asked again at every move.
+   @param answer  {"doors", "weak_below_percent", "links": [{"device", "hub", "via", "distance_m", "reading_percent",
+                  "pass_probability", "reading_low_percent", "reading_high_percent", "outcome"}], "areas": [{"area", "hub",
+                  "via", "share_percent", "wanted_percent", "weak"}]}, each as lm_check() has it */
+lm_status lm_figures(lm_site* site, lm_doors doors, char** answer);
 
 /* One device, why it reads what it reads and what to try: `linkmargin explain --format json`. */
 lm_status lm_explain(lm_site* site, lm_doors doors, const char* device, char** answer);

@@ -7,6 +7,7 @@
 #include "linkmargin/report/explain_report.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/placement_report.hpp"
+#include "linkmargin/report/words/phrases.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -17,6 +18,38 @@ namespace {
 
 LinkTableOptions table_options(lm_site& site, Doors doors, bool all_pairs) {
   return {.doors = doors, .all_pairs = all_pairs, .readings = site.readings, .nearby = nearby(site, doors)};
+}
+
+json::Value figures_of(const Link& link) {
+  return {{"device", link.device},
+          {"hub", link.hub},
+          {"via", link.via},
+          {"distance_m", json::number(link.loss.distance_m)},
+          {"reading_percent", json::number(link.weaker().reading_percent)},
+          {"pass_probability", json::number(link.pass_probability)},
+          {"reading_low_percent", json::number(link.low_percent)},
+          {"reading_high_percent", json::number(link.high_percent)},
+          {"outcome", outcome_code(link.outcome)}};
+}
+
+json::Value figures_of(const AreaCover& area) {
+  return {{"area", area.area},
+          {"hub", area.hub},
+          {"via", area.via},
+          {"share_percent", json::number(area.share_percent)},
+          {"wanted_percent", json::number(area.wanted_percent)},
+          {"weak", area.weak}};
+}
+
+Answer figures(lm_site& site, Doors doors) {
+  const LinkTable table = link_table(site.site, table_options(site, doors, false), site.scenes);
+  json::Value links = json::Value::array(), areas = json::Value::array();
+  for (const Link& link : table.links) links.push_back(figures_of(link));
+  for (const AreaCover& area : table.areas) areas.push_back(figures_of(area));
+  return {LM_DONE, json::line({{"doors", doors_word(table.doors)},
+                               {"weak_below_percent", json::number(table.reading.weak_below_percent)},
+                               {"links", std::move(links)},
+                               {"areas", std::move(areas)}})};
 }
 
 Answer explained(lm_site& site, Doors doors, const std::string& device) {
@@ -76,6 +109,10 @@ lm_status lm_check(lm_site* site, lm_doors doors, char** answer) {
         check_json(site->language,
                    link_table(site->site, c::table_options(*site, c::doors_of(doors), false), site->scenes))};
   });
+}
+
+lm_status lm_figures(lm_site* site, lm_doors doors, char** answer) {
+  return c::answered_of(site, answer, [&] { return c::figures(*site, c::doors_of(doors)); });
 }
 
 lm_status lm_explain(lm_site* site, lm_doors doors, const char* device, char** answer) {
