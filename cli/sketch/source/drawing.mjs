@@ -1,7 +1,8 @@
 // What is drawn, written into the site's text: rooms, openings, storeys, radios.
-import {beside, round} from './geometry.mjs';
+import {beside, moved, rectangle, rectOf, round} from './geometry.mjs';
 import {flow, renamed, withEntry, withValue, without} from './site_text.mjs';
 import {sectionOf} from './sketch.mjs';
+import {say} from './words.mjs';
 
 /** A first site with nothing in it. */
 export const emptySite = (name, storey) => `# Sizes in metres, x to the right and y up the sheet.
@@ -31,25 +32,109 @@ export function freeName(wanted, taken) {
 export const roomNames = (sketch) => sketch.here.rooms.map(({name}) => name);
 export const radioNames = (sketch) => ['hubs', 'repeaters', 'devices'].flatMap((section) => Object.keys(sketch.values?.[section] ?? {}));
 
-export const addRoom = (sketch, name, [x, y, width, depth]) => sketch.change(
-    withEntry(sketch.text, [...storeyPath(sketch), 'rooms'], name, {rect_m: [x, y, width, depth].map((v) => round(v, 0.001))}));
+const shapeKey = (corners) => {
+  const rect = rectOf(corners);
+  return rect ? {rect_m: rect.map((value) => round(value, 0.001))} : {corners_m: corners};
+};
 
-/** The rectangle of a room as it was typed; null for one of another shape or by its neighbours. */
-export function rectOf(sketch, name) {
-  const rect = storeyValues(sketch).rooms?.[name]?.rect_m;
-  return Array.isArray(rect) && rect.length === 4 ? rect : null;
-}
+export const addRoom = (sketch, name, corners) => sketch.change(
+    withEntry(sketch.text, [...storeyPath(sketch), 'rooms'], name, shapeKey(corners)));
 
-export async function changeRoom(sketch, name, {newName, rect, material}) {
+export async function changeRoom(sketch, name, {newName, material}) {
   const path = [...storeyPath(sketch), 'rooms', name];
   let text = sketch.text;
-  const before = rectOf(sketch, name);
-  if (rect && before && rect.some((value, i) => value !== before[i])) text = withValue(text, [...path, 'rect_m'], rect);
   if (material !== undefined) {
     text = material ? withValue(text, [...path, 'outer_wall'], material) : without(text, [...path, 'outer_wall']);
   }
   if (newName && newName !== name) text = roomRenamed(sketch, text, path, name, newName);
   await sketch.change(text);
+}
+
+/** What says where a room stands beside others. */
+const BY_NEIGHBOURS = ['left_of', 'right_of', 'above', 'below', 'over', 'flush', 'shift_m', 'gap_m', 'front_m'];
+
+/** Where a thing stands in the file, and what is said of it there; null: nowhere. */
+function placed(sketch, {kind, name}) {
+  if (kind === 'area') {
+    const value = sketch.values?.areas?.[name];
+    return value ? {path: ['areas', name], value} : null;
+  }
+  const storey = storeyValues(sketch);
+  if (kind === 'room') return {path: [...storeyPath(sketch), 'rooms', name], value: storey.rooms?.[name] ?? null};
+  const at = (storey[`${kind}s`] ?? []).findIndex((one) => one.name === name);
+  return at < 0 ? null : {path: [...storeyPath(sketch), `${kind}s`, at], value: storey[`${kind}s`][at]};
+}
+
+const byCoordinates = (value) => Boolean(value?.rect_m || value?.corners_m || value?.from_m);
+
+/** The corners of a room, an obstacle, an area; the ends of a single wall; null where there is none. */
+export function cornersOf(sketch, {kind, name}) {
+  const list = {room: sketch.here.rooms, obstacle: obstacles(sketch), wall: walls(sketch), area: areas(sketch)}[kind];
+  return list?.find((one) => one.name === name)?.corners ?? null;
+}
+
+/** A shape's text by coordinates, in the place of whatever said it before. */
+function shaped(text, path, value, corners) {
+  const [[key, shape]] = Object.entries(shapeKey(corners));
+  if (!value) return withEntry(text, path.slice(0, -1), path.at(-1), {[key]: shape});
+  const before = ['rect_m', 'corners_m', 'size_m', 'in'].find((one) => one in value);
+  let made = before && before !== key ? renamed(text, [...path, before], key) : text;
+  made = withValue(made, [...path, key], shape);
+  for (const one of BY_NEIGHBOURS) {
+    if (one in value) made = without(made, [...path, one]);
+  }
+  return made;
+}
+
+/**
+ * Other corners of a room, an obstacle, an area, other ends of a single wall. A room that was written by its neighbours is
+ * written by coordinates, and with it what cannot stand beside such a room: the first room of all, the rooms of a grid.
+ * @param shift  [x, y] that a room was moved by: its openings to the outside go with it
+ */
+export async function reshape(sketch, thing, corners, shift = null) {
+  const {path, value} = placed(sketch, thing) ?? {};
+  if (!path) return;
+  if (thing.kind === 'wall') {
+    return sketch.change(withValue(withValue(sketch.text, [...path, 'from_m'], corners[0]), [...path, 'to_m'], corners[1]));
+  }
+  if (thing.kind !== 'room' || byCoordinates(value)) {
+    let text = shaped(sketch.text, path, value, corners);
+    if (thing.kind === 'area' && !value.storey) text = withValue(text, [...path, 'storey'], sketch.storey);
+    return sketch.change(shift ? withOpenings(sketch, text, thing.name, shift) : text);
+  }
+  const storey = storeyValues(sketch);
+  let text = sketch.text;
+  const also = sketch.here.rooms.filter(({name}) => {
+    const said = storey.rooms?.[name];
+    return name !== thing.name && !byCoordinates(said) && (storey.grid || !BY_NEIGHBOURS.some((one) => one in (said ?? {})));
+  });
+  text = shaped(text, path, value, corners);
+  for (const room of also) {
+    text = shaped(text, [...storeyPath(sketch), 'rooms', room.name], storey.rooms?.[room.name] ?? null, room.corners);
+  }
+  if (storey.grid) text = without(text, [...storeyPath(sketch), 'grid']);
+  await sketch.change(shift ? withOpenings(sketch, text, thing.name, shift) : text);
+  sketch.tell(say('now_coordinates', {rooms: [thing.name, ...also.map(({name}) => name)].join(', ')}));
+}
+
+/** Openings between a room and the outside, moved with it. */
+function withOpenings(sketch, text, room, [dx, dy]) {
+  let made = text;
+  (storeyValues(sketch).openings ?? []).forEach(({between = [], at_m}, i) => {
+    if (!at_m || !between.includes(room) || !between.includes('outside')) return;
+    made = withValue(made, [...storeyPath(sketch), 'openings', i, 'at_m'], moved([at_m], dx, dy)[0]);
+  });
+  return made;
+}
+
+/** Another size of a room that is written by its neighbours, as it is written. @returns false where it has none */
+export async function resize(sketch, name, [width, depth], corners) {
+  const {path, value} = placed(sketch, {kind: 'room', name});
+  if (!value?.size_m) return false;
+  const [, , wide, deep] = rectOf(corners);
+  const size = [value.size_m[0] + width - wide, value.size_m[1] + depth - deep].map((one) => round(one, 0.001));
+  await sketch.change(withValue(sketch.text, [...path, 'size_m'], size));
+  return true;
 }
 
 /** The room's new name, also where openings, walls and radios say it. */
@@ -93,17 +178,37 @@ export const openingNames = (sketch) => (storeyValues(sketch).openings ?? []).ma
 
 export const obstacleNames = (sketch) => (storeyValues(sketch).obstacles ?? []).map(({name}) => name);
 
-export const addObstacle = (sketch, name, [x, y, width, depth], height_m, material) => sketch.change(
-    withEntry(sketch.text, [...storeyPath(sketch), 'obstacles'], null,
-              {name, rect_m: [x, y, width, depth].map((v) => round(v, 0.001)), height_m, material}));
+export const addObstacle = (sketch, name, corners, height_m, material) => sketch.change(
+    withEntry(sketch.text, [...storeyPath(sketch), 'obstacles'], null, {name, ...shapeKey(corners), height_m, material}));
 
-/** How far a radio may be moved: {within: room}, {radius_m}; null: it stays. */
+export const wallNames = (sketch) => (storeyValues(sketch).walls ?? []).map(({name}) => name);
+
+export const addWall = (sketch, name, [from_m, to_m], made) => sketch.change(
+    withEntry(sketch.text, [...storeyPath(sketch), 'walls'], null, {name, from_m, to_m, ...made}));
+
+export const areaNames = (sketch) => Object.keys(sketch.values?.areas ?? {});
+
+export const addArea = (sketch, name, profile, place) => sketch.change(withEntry(sketch.text, ['areas'], name, {profile, ...place}));
+
+/** How far a radio may be moved: {within: room}, {within_m: corners}, {radius_m}; null: it stays. */
 export function setMobility(sketch, kind, name, reach) {
   const path = [sectionOf(kind), name, 'may_move'];
   return sketch.change(reach ? withValue(sketch.text, path, reach) : without(sketch.text, path));
 }
 
 export const mobilityOf = (sketch, kind, name) => sketch.values?.[sectionOf(kind)]?.[name]?.may_move ?? null;
+
+/** The same for the drawing, of what is selected: {corners}, {line} or {at, radius}; null: nothing is said. */
+export function reachOf(sketch) {
+  const {kind, name} = sketch.selected ?? {};
+  const radio = sectionOf(kind) && sketch.radio(kind, name);
+  const said = radio?.storey === sketch.storey ? mobilityOf(sketch, kind, name) : null;
+  if (!said) return null;
+  if (said.radius_m !== undefined) return {at: radio.at, radius: said.radius_m};
+  if (said.along_m) return {line: said.along_m};
+  const corners = said.within_m ?? cornersOf(sketch, {kind: 'room', name: said.within});
+  return corners ? {corners} : null;
+}
 
 export const addStorey = (sketch, name, height_m) => sketch.change(withEntry(sketch.text, ['storeys'], null, {name, height_m}, true));
 
@@ -119,7 +224,9 @@ export async function remove(sketch, {kind, name}) {
     const section = sketch.values?.[sectionOf(kind)] ?? {};
     const only = Object.keys(section).length === 1;
     await sketch.change(without(sketch.text, only ? [sectionOf(kind)] : [sectionOf(kind), name]));
-  } else if (kind === 'opening' || kind === 'obstacle') {
+  } else if (kind === 'area') {
+    await sketch.change(without(sketch.text, areaNames(sketch).length === 1 ? ['areas'] : ['areas', name]));
+  } else if (kind === 'opening' || kind === 'obstacle' || kind === 'wall') {
     const list = storeyValues(sketch)[`${kind}s`] ?? [];
     const path = [...storeyPath(sketch), `${kind}s`];
     const at = list.findIndex((one) => one.name === name);
@@ -155,7 +262,17 @@ export function rectBeside(sketch, of, side, width, depth) {
   return [...(room ? beside(room.corners, side, width, depth) : [0, 0]), width, depth];
 }
 
-/** Obstacles that are typed as rectangles, for the drawing. */
+/** Obstacles of the storey: [{name, corners}]. */
 export const obstacles = (sketch) => (storeyValues(sketch).obstacles ?? [])
-    .filter(({rect_m}) => Array.isArray(rect_m) && rect_m.length === 4)
-    .map(({name, rect_m: [x, y, w, d]}) => ({name, corners: [[x, y], [x + w, y], [x + w, y + d], [x, y + d]]}));
+    .map(({name, rect_m, corners_m}) => ({name, corners: corners_m ?? (rect_m?.length === 4 ? rectangle(rect_m) : null)}))
+    .filter(({corners}) => Array.isArray(corners));
+
+/** Single walls of the storey: [{name, corners: [from, to]}]. */
+export const walls = (sketch) => (storeyValues(sketch).walls ?? [])
+    .filter(({from_m, to_m}) => from_m?.length === 2 && to_m?.length === 2)
+    .map(({name, from_m, to_m}) => ({name, corners: [from_m, to_m]}));
+
+/** Areas of remotes on the storey: [{name, corners}]. */
+export const areas = (sketch) => (sketch.opened?.areas ?? [])
+    .filter(({storey}) => storey === sketch.storey)
+    .map(({name, corners_m}) => ({name, corners: corners_m}));

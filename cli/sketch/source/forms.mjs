@@ -1,7 +1,7 @@
 // What can be done, each with a form that does by keys what the pointer does on the plan.
 import {byId, field, make, options} from './dom.mjs';
 import * as drawing from './drawing.mjs';
-import {nearestOn, openingAt, round} from './geometry.mjs';
+import {boxOf, cornersText, nearestOn, openingAt, rectangle, rectOf, round, towards, typedCorners} from './geometry.mjs';
 import {radioPath, token} from './sketch.mjs';
 import {figure, say, typed} from './words.mjs';
 /* global KINDS, CONSTRUCTIONS, MATERIALS */
@@ -9,7 +9,7 @@ import {figure, say, typed} from './words.mjs';
 /** Places in a room, as site files say them. */
 const SPOTS = ['corner top left', 'corner top right', 'corner bottom left', 'corner bottom right', 'left wall', 'right wall', 'top wall', 'bottom wall'];
 
-export const TASKS = ['change', 'room', 'opening', 'obstacle', 'radio', 'storey', 'photo'];
+export const TASKS = ['change', 'room', 'opening', 'wall', 'obstacle', 'radio', 'area', 'storey', 'photo'];
 
 const text = (name, value = '', more = {}) => make('input', {name, value, ...more});
 const size = (name, value = '') => text(name, value, {inputMode: 'decimal', size: 6});
@@ -18,6 +18,10 @@ const button = (label, more = {}) => make('button', {textContent: label, ...more
 
 export class Forms {
   task = 'change';
+  shape = 'rectangle';  // of rooms that are drawn
+  begun = null;    // {from, to} of what is being drawn while its sizes are typed
+  pointed = null;  // where the pointer is while a room is clicked corner by corner
+  reachOf = null;  // the radio whose area to move in is drawn next: {kind, name}
 
   constructor(sketch, photo) {
     this.sketch = sketch;
@@ -36,7 +40,38 @@ export class Forms {
 
   choose(task) {
     this.task = task;
+    this.giveUp();
     this.show();
+  }
+
+  submit() { this.form.requestSubmit(); }
+
+  /** What is being drawn is not drawn on. */
+  giveUp() {
+    this.begun = this.pointed = this.reachOf = null;
+    if (this.byCorners && this.corners().length > 0) this.input('corners').value = '';
+  }
+
+  /** A sign typed on the plan begins the text of a field. */
+  type(name, sign) {
+    const input = this.input(name);
+    input.value = sign;
+    input.focus();
+    input.setSelectionRange(1, 1);
+  }
+
+  /** A rectangle was drawn for the task. */
+  drawn(rect) {
+    if (this.reachOf) {
+      const {kind, name} = this.reachOf;
+      this.reachOf = null;
+      return drawing.setMobility(this.sketch, kind, name, {within_m: rectangle(rect)});
+    }
+    switch (this.task) {
+      case 'room': return this.#newRoom(this.values(), rectangle(rect));
+      case 'area': return this.addArea(this.values(), rect);
+      default: return this.addObstacle(this.values(), rect);
+    }
   }
 
   showTasks() {
@@ -72,11 +107,32 @@ export class Forms {
     return null;
   }
 
+  /** Whether a room is drawn corner by corner. */
+  get byCorners() { return this.task === 'room' && this.shape === 'corners'; }
+
   _room() {
     const rooms = drawing.roomNames(this.sketch);
+    const shape = choice('shape', ['rectangle', 'corners'].map((value) => ({value, text: say(`shape_${value}`)})), this.shape);
+    shape.addEventListener('change', () => {
+      this.giveUp();
+      this.shape = shape.value;
+      this.show(true);
+    });
+    const name = field(say('name'), text('name', '', {required: true, maxLength: 60, placeholder: say('room_example')}));
+    if (this.shape === 'corners') {
+      this.#submit = (values) => this.#cornerRoom(values);
+      const length = size('length');
+      length.addEventListener('keydown', (event) => {
+        if (event.key !== 'Enter' || length.value.trim() === '') return;
+        event.preventDefault();
+        this.#typedEdge();
+      });
+      return [field(say('shape'), shape), name, field(say('edge_length'), length),
+              field(say('corners'), text('corners', '', {size: 30, placeholder: '0 0; 4 0; 4 3; 2 5; 0 5'})), button(say('add_room'))];
+    }
     this.#submit = (values) => this.addRoom(values);
     return [
-      field(say('name'), text('name', '', {required: true, maxLength: 60, placeholder: say('room_example')})),
+      field(say('shape'), shape), name,
       field(say('width'), size('width')), field(say('depth'), size('depth')),
       field(say('beside'), choice('of', [{value: '', text: say('at_corner')}, ...rooms], rooms.at(-1))),
       field(say('side'), choice('side', ['right', 'left', 'top', 'bottom'].map((value) => ({value, text: say(`side_${value}`)})))),
@@ -85,16 +141,43 @@ export class Forms {
     ];
   }
 
-  /** @param corner  of a room that is being drawn: [x, y, sign of x, sign of y]; else as the form says */
-  async addRoom(values, corner = null) {
+  /** The corners that were clicked or typed so far. */
+  corners() { return typedCorners(this.input('corners')?.value ?? '') ?? []; }
+
+  addCorner(at) {
+    this.input('corners').value = cornersText([...this.corners(), at]);
+  }
+
+  dropCorner() {
+    this.input('corners').value = cornersText(this.corners().slice(0, -1));
+  }
+
+  /** The next corner, so far from the last as typed, in the direction of the pointer. */
+  #typedEdge() {
+    const values = this.values();
+    const length = this.numbers(values, 'length'), last = this.corners().at(-1);
+    if (!length) return;
+    if (!last) return this.sketch.tell(say('draw_corners'));
+    this.addCorner(towards(last, this.pointed ?? [last[0] + 1, last[1]], length[0]));
+    this.input('length').value = '';
+    byId('plan').focus({preventScroll: true});
+  }
+
+  async #cornerRoom(values) {
+    const corners = typedCorners(values.corners);
+    if (!corners || corners.length < 3) return this.sketch.tell(say('draw_corners'));
+    await this.#newRoom(values, corners);
+  }
+
+  async addRoom(values) {
     const sizes = this.numbers(values, 'width', 'depth');
     if (!sizes) return;
     const [width, depth] = sizes;
     if (!(width > 0 && depth > 0)) return this.sketch.tell(say('no_size'));
     let rect;
-    if (corner) {
-      const [x, y, right, up] = corner;
-      rect = [right < 0 ? x - width : x, up < 0 ? y - depth : y, width, depth];
+    if (this.begun) {
+      const {from: [x, y], to} = this.begun;
+      rect = [to[0] < x ? x - width : x, to[1] < y ? y - depth : y, width, depth];
     } else if (values.of) {
       rect = drawing.rectBeside(this.sketch, values.of, values.side, width, depth);
     } else {
@@ -102,11 +185,81 @@ export class Forms {
       if (!at) return;
       rect = [...at, width, depth];
     }
+    await this.#newRoom(values, rectangle(rect));
+  }
+
+  async #newRoom(values, corners) {
+    this.begun = this.pointed = null;
     const name = drawing.freeName(values.name.trim() || say('room'), drawing.roomNames(this.sketch));
-    await drawing.addRoom(this.sketch, name, rect);
+    await drawing.addRoom(this.sketch, name, corners);
     this.sketch.select({kind: 'room', name});
     this.show();
     this.input('name').focus();
+  }
+
+  _wall() {
+    const material = choice('material', MATERIALS.wall, this.lastMaterial);
+    this.#submit = (values) => {
+      const [from, to] = this.begun ? [this.begun.from, this.begun.to] : [];
+      const length = values.length.trim() === '' ? null : this.numbers(values, 'length')?.[0];
+      if (length === undefined) return;
+      if (from) return this.addWall(values, [from, length === null ? to : towards(from, to, length)]);
+      const ends = this.numbers(values, 'x', 'y', 'to_x', 'to_y');
+      if (ends) this.addWall(values, [ends.slice(0, 2), ends.slice(2)]);
+    };
+    return [
+      field(say('name_if'), text('name', '', {maxLength: 60})),
+      field(say('made_of'), material), field(say('thickness_if'), size('thickness')), field(say('wall_height'), size('height')),
+      field(say('edge_length'), size('length')),
+      field(say('x'), size('x', '0')), field(say('y'), size('y', '0')),
+      field(say('to_x'), size('to_x', '1')), field(say('to_y'), size('to_y', '0')),
+      button(say('add_wall')),
+    ];
+  }
+
+  async addWall(values, ends) {
+    const [thickness, height] = ['thickness', 'height'].map((key) => (values[key].trim() === '' ? null : this.numbers(values, key)?.[0]));
+    if (thickness === undefined || height === undefined) return;
+    if (ends[0][0] === ends[1][0] && ends[0][1] === ends[1][1]) return this.sketch.tell(say('draw_line'));
+    this.begun = null;
+    this.lastMaterial = values.material;
+    const thick = thickness ?? (MATERIALS.thick.includes(values.material) ? 0.1 : null);
+    const name = drawing.freeName(values.name.trim() || say('single_wall'), drawing.wallNames(this.sketch));
+    await drawing.addWall(this.sketch, name, ends, {
+      material: values.material, ...(thick === null ? {} : {thickness_m: thick}), ...(height === null ? {} : {height_m: height})});
+    this.sketch.select({kind: 'wall', name});
+    this.show();
+  }
+
+  _area() {
+    const remotes = (this.sketch.opened?.profiles ?? []).filter((one) => one.transmits && one.class === 'fobs').map(({name}) => name);
+    const rooms = drawing.roomNames(this.sketch).map((name) => ({value: name, text: say('in', {room: name})}));
+    this.#submit = (values) => {
+      if (values.room) return this.addArea(values, null);
+      const rect = this.numbers(values, 'x', 'y', 'width', 'depth');
+      if (rect) this.addArea(values, rect);
+    };
+    return [
+      field(say('name'), text('name', '', {required: true, maxLength: 60, placeholder: say('area_example')})),
+      field(say('profile'), choice('profile', remotes, 'fob')),
+      field(say('share'), size('share', '95')),
+      field(say('place'), choice('room', [{value: '', text: say('at_corner')}, ...rooms], '')),
+      field(say('x'), size('x', '0')), field(say('y'), size('y', '0')),
+      field(say('width'), size('width', '4')), field(say('depth'), size('depth', '3')),
+      button(say('add_area')),
+    ];
+  }
+
+  /** @param rect  that was drawn or typed; null: the room that the form says */
+  async addArea(values, rect) {
+    const share = this.numbers(values, 'share');
+    if (!share) return;
+    if (rect && !(rect[2] > 0 && rect[3] > 0)) return this.sketch.tell(say('no_size'));
+    const name = drawing.freeName(values.name.trim() || say('area'), drawing.areaNames(this.sketch));
+    await drawing.addArea(this.sketch, name, values.profile, {
+      ...(rect ? {storey: this.sketch.storey, rect_m: rect} : {in: values.room}), ...(share[0] === 95 ? {} : {share_percent: share[0]})});
+    this.sketch.select({kind: 'area', name});
+    this.show();
   }
 
   _obstacle() {
@@ -128,7 +281,7 @@ export class Forms {
     if (!height || !rect) return;
     if (!(rect[2] > 0 && rect[3] > 0)) return this.sketch.tell(say('no_size'));
     const name = drawing.freeName(values.name.trim() || values.material, drawing.obstacleNames(this.sketch));
-    await drawing.addObstacle(this.sketch, name, rect, height[0], values.material);
+    await drawing.addObstacle(this.sketch, name, rectangle(rect), height[0], values.material);
     this.sketch.select({kind: 'obstacle', name});
     this.show();
   }
@@ -262,19 +415,62 @@ export class Forms {
     switch (selected.kind) {
       case 'room': return [title, ...this.#roomFields(selected.name), removing];
       case 'opening': return [title, ...this.#openingFields(selected.name), removing];
-      case 'obstacle': return [title, removing];
+      case 'obstacle':
+      case 'wall':
+      case 'area': return [title, ...this.#shapeFields(selected), removing];
       default: return [title, ...this.#radioFields(selected), removing];
     }
   }
 
-  #roomFields(name) {
-    const rect = drawing.rectOf(this.sketch, name);
+  /** Fields of a shape by coordinates. */
+  #placeFields(corners) {
+    const rect = rectOf(corners);
+    if (rect) return ['x', 'y', 'width', 'depth'].map((key, i) => field(say(key), size(key, String(round(rect[i], 0.001)))));
+    return [field(corners.length === 2 ? say('ends') : say('corners'), text('corners', cornersText(corners), {size: 30}))];
+  }
+
+  /** The corners that those fields say; null and a word about it where they say none. */
+  #typedPlace(values) {
+    if (values.corners === undefined) {
+      const rect = this.numbers(values, 'x', 'y', 'width', 'depth');
+      return rect && rectangle(rect);
+    }
+    const corners = typedCorners(values.corners);
+    const least = this.sketch.selected.kind === 'wall' ? 2 : 3;
+    if (corners && (least === 2 ? corners.length === 2 : corners.length >= 3)) return corners;
+    this.sketch.tell(say('no_corners', {text: values.corners}));
+    return null;
+  }
+
+  #shapeFields(selected) {
+    const before = drawing.cornersOf(this.sketch, selected);
+    if (!before) return [];
     this.#submit = (values) => {
-      const numbers = rect ? this.numbers(values, 'x', 'y', 'width', 'depth') : [];
-      if (numbers) drawing.changeRoom(this.sketch, name, {newName: values.name.trim(), rect: rect ? numbers : null}).then(() => {
-        this.sketch.select({kind: 'room', name: values.name.trim() || name});
-      });
+      const corners = this.#typedPlace(values);
+      if (corners) drawing.reshape(this.sketch, selected, corners);
     };
+    return [...this.#placeFields(before), button(say('change'))];
+  }
+
+  async #roomChanged(name, before, values) {
+    const after = this.#typedPlace(values);
+    if (!after) return;
+    const thing = {kind: 'room', name}, [left, bottom] = boxOf(before), [x, y] = boxOf(after);
+    const rect = rectOf(before), made = rectOf(after);
+    if (cornersText(before) !== cornersText(after)) {
+      const resized = rect && made && x === left && y === bottom && await drawing.resize(this.sketch, name, made.slice(2), before);
+      const isMoved = rect && made && made[2] === rect[2] && made[3] === rect[3];
+      if (!resized) await drawing.reshape(this.sketch, thing, after, isMoved ? [x - left, y - bottom] : null);
+    }
+    const newName = values.name.trim();
+    await drawing.changeRoom(this.sketch, name, {newName});
+    this.sketch.select({kind: 'room', name: newName || name});
+  }
+
+  #roomFields(name) {
+    const corners = drawing.cornersOf(this.sketch, {kind: 'room', name});
+    if (!corners) return [];
+    this.#submit = (values) => this.#roomChanged(name, corners, values);
     const walls = this.sketch.pieces.filter(({a, b}) => a === name || b === name);
     const others = [...new Set(walls.map(({a, b}) => (a === name ? b : a)))];
     const wall = choice('other', others.map((value) => ({value, text: value === 'outside' ? say('outside') : value})), this.lastOther);
@@ -300,9 +496,7 @@ export class Forms {
     thickness.addEventListener('change', changed);
     return [
       field(say('name'), text('name', name, {required: true, maxLength: 60})),
-      ...(rect ? ['x', 'y', 'width', 'depth'].map((key, i) => field(say(key), size(key, String(rect[i]))))
-               : [make('p', {className: 'soft', textContent: say('not_rectangle')})]),
-      button(say('change')), field(say('wall_to'), wall), field(say('made_of'), material), field(say('thickness'), thickness),
+      ...this.#placeFields(corners), button(say('change')), field(say('wall_to'), wall), field(say('made_of'), material), field(say('thickness'), thickness),
     ];
   }
 
@@ -347,11 +541,15 @@ export class Forms {
     const rooms = drawing.roomNames(this.sketch).map((room) => ({value: `in ${room}`, text: say('may_within', {room})}));
     const reaches = [0.15, 0.5, 1].map((radius) => ({value: String(radius), text: say('may_radius', {radius: figure(radius, 2)})}));
     const now = said?.within !== undefined ? `in ${said.within}` : said?.radius_m !== undefined ? String(said.radius_m) : said ? 'file' : '';
-    const known = [{value: '', text: say('may_not')}, ...reaches, ...rooms];
+    const known = [{value: '', text: say('may_not')}, ...reaches, ...rooms, {value: 'draw', text: say('may_draw')}];
     if (!known.some(({value}) => value === now)) known.push({value: now, text: say('as_file')});
     const may = choice('may_move', known, now);
     may.addEventListener('change', () => {
       const {value} = may;
+      if (value === 'draw') {
+        this.reachOf = {kind, name};
+        return this.sketch.tell(say('draw_reach'));
+      }
       const reach = value === '' ? null : value.startsWith('in ') ? {within: value.slice(3)} : {radius_m: Number(value)};
       drawing.setMobility(this.sketch, kind, name, reach);
     });

@@ -77,6 +77,50 @@ export function isInside(corners, [x, y]) {
   return inside;
 }
 
+export const rectangle = ([x, y, width, depth]) => [[x, y], [x + width, y], [x + width, y + depth], [x, y + depth]];
+
+/** [x, y, width, depth] of corners that are those of an upright rectangle; else null. */
+export function rectOf(corners) {
+  if (corners.length !== 4) return null;
+  const [left, bottom, right, top] = boxOf(corners);
+  const upright = corners.every(([x, y], i) => {
+    const [next_x, next_y] = corners[(i + 1) % 4];
+    return (x === left || x === right) && (y === bottom || y === top) && (x === next_x) !== (y === next_y);
+  });
+  return upright ? [left, bottom, round(right - left, 0.0001), round(top - bottom, 0.0001)] : null;
+}
+
+export const moved = (points, dx, dy) => points.map(([x, y]) => [round(x + dx, 0.001), round(y + dy, 0.001)]);
+
+/** The corners after one was dragged: a rectangle stays one, and its opposite corner stays. */
+export function withCorner(corners, i, at) {
+  if (!rectOf(corners)) return corners.map((corner, j) => (j === i ? at : corner));
+  const [x, y] = corners[(i + 2) % 4];
+  return rectangle([Math.min(x, at[0]), Math.min(y, at[1]), Math.abs(x - at[0]), Math.abs(y - at[1])].map((value) => round(value, 0.001)));
+}
+
+/** A place straight above, below or beside another where it nearly is. */
+export function squared(from, at, reach) {
+  const [dx, dy] = [Math.abs(at[0] - from[0]), Math.abs(at[1] - from[1])];
+  if (Math.min(dx, dy) > Math.max(reach, 0.06 * Math.max(dx, dy))) return at;
+  return dx < dy ? [from[0], at[1]] : [at[0], from[1]];
+}
+
+/** So far from a place in the direction of another. */
+export function towards(from, at, length) {
+  const distance = Math.hypot(at[0] - from[0], at[1] - from[1]);
+  if (distance === 0) return [round(from[0] + length, 0.001), from[1]];
+  return [0, 1].map((i) => round(from[i] + (at[i] - from[i]) * length / distance, 0.001));
+}
+
+/** Corners as people type them, "0 0; 4 0; 4 3.5"; null where a part is none. */
+export function typedCorners(text) {
+  const corners = text.split(';').map((part) => part.trim()).filter(Boolean).map((part) => part.split(/\s+/).map((one) => Number(one.replace(',', '.'))));
+  return corners.every((corner) => corner.length === 2 && corner.every(Number.isFinite)) ? corners : null;
+}
+
+export const cornersText = (corners) => corners.map(([x, y]) => `${round(x, 0.001)} ${round(y, 0.001)}`).join('; ');
+
 /** A rectangle beside a room: its lower left corner. */
 export function beside(corners, side, width, depth) {
   const xs = corners.map((p) => p[0]), ys = corners.map((p) => p[1]);

@@ -1,6 +1,7 @@
 // Where the words beside symbols stand: at one of four sides where nothing is; else without the name; else not at all (the list
 // has them, and so has the symbol's tooltip). All in pixels of the screen.
 
+const SIDES = ['right', 'left', 'above', 'below'];
 const LETTER = 7.1, LINE = 13, GAP = 10;
 
 /** Left, top, right, bottom of two lines beside a symbol. */
@@ -17,16 +18,17 @@ function boxAt([x, y], side, width, lines) {
 const meet = (one, other) => one[0] < other[2] && other[0] < one[2] && one[1] < other[3] && other[1] < one[3];
 
 /**
- * @param things  [{at: [x, y], lines: [text, ...]}] in the order of their importance; the last line stays longest
+ * @param things  [{at: [x, y], lines: [text, ...], side}] in the order of their importance; the last line stays longest; `side`, where
+ *                given, is tried first: words that move are harder to read
  * @returns [{side, from}] or null, each: `from` is the first line that is shown
  */
 export function arranged(things, [width, height]) {
   const taken = things.map(({at: [x, y]}) => [x - 7, y - 7, x + 7, y + 7]);
-  return things.map(({at, lines}, i) => {
+  return things.map(({at, lines, side: before}, i) => {
     for (let from = 0; from < lines.length; ++from) {
       const shown = lines.slice(from);
       const wide = LETTER * Math.max(...shown.map((line) => line.length));
-      for (const side of ['right', 'left', 'above', 'below']) {
+      for (const side of before ? [before, ...SIDES] : SIDES) {
         const box = boxAt(at, side, wide, shown.length);
         if (box[0] < 0 || box[1] < 0 || box[2] > width || box[3] > height) continue;
         if (taken.some((other, j) => j !== i && meet(box, other))) continue;

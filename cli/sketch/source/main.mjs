@@ -9,7 +9,7 @@ import {Pointer} from './pointer.mjs';
 import {Predictor} from './predictor.mjs';
 import {Results} from './results.mjs';
 import {Sketch} from './sketch.mjs';
-import {languages, say, speak} from './words.mjs';
+import {languages, percent, say, speak} from './words.mjs';
 
 async function compiledModule() {
   const packed = Uint8Array.from(atob(byId('module').textContent), (letter) => letter.charCodeAt(0));
@@ -53,8 +53,31 @@ function storeys() {
     }})));
 }
 
+/** How an area fares, beside its name. */
+function areaText(name) {
+  const found = sketch.checked?.areas.find(({area}) => area === name);
+  return found ? say('area_share', {area: name, share: percent(Math.floor(found.share))}) : name;
+}
+
 function draw() {
-  view.draw(sketch.here, sketch.below, drawing.obstacles(sketch), sketch.selected);
+  const {selected} = sketch;
+  view.draw(sketch.here, sketch.below, {
+    obstacles: drawing.obstacles(sketch), walls: drawing.walls(sketch),
+    areas: drawing.areas(sketch).map(({name, corners}) => ({name, corners, text: areaText(name)})),
+    reach: drawing.reachOf(sketch),
+    handles: (selected && drawing.cornersOf(sketch, selected)) ?? [],
+  }, selected);
+}
+
+/** Figures that arrive while something is dragged are drawn once a frame, the latest alone. */
+let isDrawn = true;
+function figures() {
+  if (!isDrawn) return;
+  isDrawn = false;
+  requestAnimationFrame(() => {
+    isDrawn = true;
+    results.figures();
+  });
 }
 
 sketch.addEventListener('site', () => {
@@ -71,7 +94,7 @@ sketch.addEventListener('site', () => {
   map.show();
   keep(sketch);
 });
-sketch.addEventListener('figures', () => results.figures());
+sketch.addEventListener('figures', figures);
 sketch.addEventListener('selected', () => {
   draw();
   results.figures();

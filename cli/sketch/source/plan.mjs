@@ -20,42 +20,65 @@ export function element(name, attributes = {}, ...children) {
   return made;
 }
 
-const path = (corners) => corners.map(([x, y], i) => `${i ? 'L' : 'M'}${x} ${-y}`).join(' ') + ' Z';
+const line = (points) => points.map(([x, y], i) => `${i ? 'L' : 'M'}${x} ${-y}`).join(' ');
+const path = (corners) => `${line(corners)} Z`;
+const ends = ([x1, y1], [x2, y2]) => ({x1, y1: -y1, x2, y2: -y2});
+const middle = (points) => {
+  const [left, bottom, right, top] = boxOf(points);
+  return [(left + right) / 2, (bottom + top) / 2];
+};
 
 export class PlanView {
   /** @param svg  the element to draw in */
   constructor(svg) {
     this.svg = svg;
     this.layers = {};
-    for (const name of ['under', 'below', 'map', 'rooms', 'obstacles', 'walls', 'openings', 'way', 'names', 'radios', 'draft'])
+    for (const name of ['under', 'below', 'map', 'rooms', 'areas', 'obstacles', 'walls', 'openings', 'reach', 'way', 'names', 'handles', 'radios', 'draft'])
       svg.append((this.layers[name] = element('g', {class: `layer-${name}`})));
     this.view = [-2, -8, 14, 10];  // x, y (downwards), width, height
     this.symbols = new Map();
-    new ResizeObserver(() => this.show()).observe(svg);
+    this.#measure();
+    new ResizeObserver(() => {
+      this.#measure();
+      this.show();
+    }).observe(svg);
+  }
+
+  /** The size on the screen is asked for when it changes: to ask while something is dragged would lay the page out anew. */
+  #measure() {
+    this.size = [this.svg.clientWidth || 1, this.svg.clientHeight || 1];
   }
 
   /** Metres that a pixel of the screen is. */
-  get pixel() {
-    const {width, height} = this.svg.getBoundingClientRect();
-    return Math.max(this.view[2] / (width || 1), this.view[3] / (height || 1));
+  get pixel() { return Math.max(this.view[2] / this.size[0], this.view[3] / this.size[1]); }
+
+  /** Pixels from the drawing's upper left corner to a place of the plan. */
+  #within([x, y]) {
+    const {pixel, size, view} = this;
+    return [size[0] / 2 + (x - view[0] - view[2] / 2) / pixel, size[1] / 2 + (-y - view[1] - view[3] / 2) / pixel];
+  }
+
+  /** The drawing's upper left corner on the screen. */
+  get #corner() {
+    const {left, top} = this.svg.getBoundingClientRect();
+    return [left + this.svg.clientLeft, top + this.svg.clientTop];
   }
 
   /** Where a pointer is, in metres, y up. */
   place(event) {
-    const box = this.svg.getBoundingClientRect(), pixel = this.pixel;
+    const [left, top] = this.#corner;
+    const {pixel, size, view} = this;
     return [
-      this.view[0] + this.view[2] / 2 + (event.clientX - box.left - box.width / 2) * pixel,
-      -(this.view[1] + this.view[3] / 2 + (event.clientY - box.top - box.height / 2) * pixel),
+      view[0] + view[2] / 2 + (event.clientX - left - size[0] / 2) * pixel,
+      -(view[1] + view[3] / 2 + (event.clientY - top - size[1] / 2) * pixel),
     ];
   }
 
   /** Where a place of the plan is on the screen. */
-  onScreen([x, y]) {
-    const box = this.svg.getBoundingClientRect(), pixel = this.pixel;
-    return [
-      box.left + box.width / 2 + (x - this.view[0] - this.view[2] / 2) / pixel,
-      box.top + box.height / 2 + (-y - this.view[1] - this.view[3] / 2) / pixel,
-    ];
+  onScreen(at) {
+    const [left, top] = this.#corner;
+    const [x, y] = this.#within(at);
+    return [left + x, top + y];
   }
 
   show() {
@@ -68,27 +91,27 @@ export class PlanView {
     this.arrange();
   }
 
-  /** Words beside the symbols, what matters most first. */
+  /** Words beside the symbols, what matters most first. Only what is moved or said otherwise is touched. */
   arrange() {
-    const rank = ({made}) => ['selected', 'weak', 'doubtful', 'hub', 'repeater'].findIndex((name) => made.classList.contains(name));
-    const symbols = [...this.symbols.values()].sort((p, q) => (rank(p) + 6) % 6 - (rank(q) + 6) % 6);
-    const box = this.svg.getBoundingClientRect();
-    const things = symbols.map(({at, label, figures}) => {
-      const [x, y] = this.onScreen(at);
-      return {at: [x - box.left, y - box.top], lines: [label.textContent, figures.textContent].filter(Boolean)};
-    });
-    arranged(things, [box.width, box.height]).forEach((found, i) => {
-      const {label, figures} = symbols[i];
+    const ranks = ['selected', 'weak', 'doubtful', 'hub', 'repeater'];
+    const rank = ({made}) => (ranks.findIndex((name) => made.classList.contains(name)) + ranks.length + 1) % (ranks.length + 1);
+    const symbols = [...this.symbols.values()].map((symbol) => [rank(symbol), symbol]).sort((p, q) => p[0] - q[0]).map(([, symbol]) => symbol);
+    const things = symbols.map(({at, name, text, stands}) => ({at: this.#within(at), lines: [name, text].filter(Boolean), side: stands?.side}));
+    arranged(things, this.size).forEach((found, i) => {
+      const symbol = symbols[i];
       const {lines} = things[i];
-      const texts = [label, figures].slice(0, lines.length);
+      const {stands} = symbol;
+      if (stands !== undefined && found?.side === stands?.side && found?.from === stands?.from && lines.length === symbol.shown) return;
+      symbol.stands = found;
+      symbol.shown = lines.length;
       const place = found && standing(found, lines.length);
-      texts.forEach((text, line) => {
-        const isShown = found !== null && line >= found.from;
+      [symbol.label, symbol.figures].slice(0, lines.length).forEach((text, row) => {
+        const isShown = found !== null && row >= found.from;
         text.style.display = isShown ? '' : 'none';
         if (!isShown) return;
         text.setAttribute('text-anchor', place.anchor);
         text.setAttribute('x', place.x);
-        text.setAttribute('y', place.y + (line - found.from) * lineHeight);
+        text.setAttribute('y', place.y + (row - found.from) * lineHeight);
       });
     });
   }
@@ -128,28 +151,47 @@ export class PlanView {
     pinned.setAttribute('transform', `translate(${x} ${-y}) scale(${this.pixel})`);
   }
 
-  /** @param storey  of planOf(). @param below  the one under it, or null. @param obstacles  [{name, corners}] */
-  draw(storey, below, obstacles, selected) {
+  /**
+   * @param storey  of planOf(). @param below  the one under it, or null
+   * @param shapes  {obstacles, walls, areas}: [{name, corners, text}]; {reach}: how far what is selected may be moved, or null;
+   *                {handles}: corners that can be dragged
+   */
+  draw(storey, below, shapes, selected) {
     const {layers} = this;
+    const state = (kind, name, more = '') => ({
+      'data-kind': kind, 'data-name': name, class: `${more}${selected?.kind === kind && selected.name === name ? ' selected' : ''}`.trim(),
+    });
     layers.below.replaceChildren(...(below?.rooms ?? []).map(({corners}) => element('path', {d: path(corners)})));
-    layers.rooms.replaceChildren(...storey.rooms.map(({name, corners}) => element(
-        'path', {d: path(corners), 'data-kind': 'room', 'data-name': name, class: selected?.kind === 'room' && selected.name === name ? 'selected' : ''})));
-    layers.obstacles.replaceChildren(...obstacles.map(({name, corners}) => element(
-        'path', {d: path(corners), 'data-kind': 'obstacle', 'data-name': name, class: selected?.kind === 'obstacle' && selected.name === name ? 'selected' : ''})));
-    layers.walls.replaceChildren(...storey.walls.map(({from, to, thickness}) => element(
-        'line', {x1: from[0], y1: -from[1], x2: to[0], y2: -to[1], 'stroke-width': Math.max(0.06, thickness)})));
-    layers.openings.replaceChildren(...storey.openings.map(({name, kind, from, to}) => element('line', {
-      x1: from[0], y1: -from[1], x2: to[0], y2: -to[1], class: `${kind}${selected?.kind === 'opening' && selected.name === name ? ' selected' : ''}`,
-      'data-kind': 'opening', 'data-name': name,
-    })));
+    layers.rooms.replaceChildren(...storey.rooms.map(({name, corners}) => element('path', {d: path(corners), ...state('room', name)})));
+    layers.areas.replaceChildren(...shapes.areas.flatMap(({name, corners, text}) => {
+      const words = element('text', {'text-anchor': 'middle'});
+      words.textContent = text;
+      return [element('path', {d: path(corners), ...state('area', name)}), this.pinned(middle(corners), {}, words)];
+    }));
+    layers.obstacles.replaceChildren(...shapes.obstacles.map(({name, corners}) => element('path', {d: path(corners), ...state('obstacle', name)})));
+    layers.walls.replaceChildren(
+        ...storey.walls.map(({from, to, thickness}) => element('line', {...ends(from, to), 'stroke-width': Math.max(0.06, thickness)})),
+        ...shapes.walls.map(({name, corners: [from, to]}) => element('line', {...ends(from, to), 'stroke-width': 0.3, ...state('wall', name, 'single')})));
+    layers.openings.replaceChildren(...storey.openings.map(({name, kind, from, to}) => element(
+        'line', {...ends(from, to), ...state('opening', name, kind)})));
     layers.names.replaceChildren(...storey.rooms.map(({name, corners}) => {
-      const [left, bottom, right, top] = boxOf(corners);
       const text = element('text', {'text-anchor': 'middle'});
       text.textContent = name;
-      return this.pinned([(left + right) / 2, (bottom + top) / 2], {}, text);
+      return this.pinned(middle(corners), {}, text);
     }));
+    this.reach(shapes.reach);
+    layers.handles.replaceChildren(...shapes.handles.map((at, i) => this.pinned(at, {'data-handle': i}, element('rect', {x: -5, y: -5, width: 10, height: 10}))));
     this.symbols.clear();
     layers.radios.replaceChildren(...storey.radios.map((radio) => this.#symbol(radio, selected)));
+  }
+
+  /** How far a radio may be moved: {corners}, {line} or {at, radius}; null: nothing is shown. */
+  reach(of) {
+    let shown = [];
+    if (of?.corners) shown = [element('path', {d: path(of.corners)})];
+    else if (of?.line) shown = [element('path', {d: line(of.line), class: 'line'})];
+    else if (of) shown = [element('circle', {cx: of.at[0], cy: -of.at[1], r: of.radius})];
+    this.layers.reach.replaceChildren(...shown);
   }
 
   #symbol({name, kind, at}, selected) {
@@ -161,7 +203,7 @@ export class PlanView {
     const isSelected = selected?.kind === kind && selected.name === name;
     const made = this.pinned(at, {class: `radio ${kind}${isSelected ? ' selected' : ''}`, 'data-kind': kind, 'data-name': name},
                              element('circle', {r: 15, class: 'grip'}), sign, label, figures, tooltip);
-    this.symbols.set(`${kind}/${name}`, {made, at, sign, label, figures, tooltip});
+    this.symbols.set(`${kind}/${name}`, {made, at, sign, label, figures, tooltip, name, text: '', outcome: undefined, stands: undefined});
     return made;
   }
 
@@ -169,11 +211,16 @@ export class PlanView {
   figure(name, outcome, text) {
     const symbol = this.symbols.get(`device/${name}`);
     if (!symbol) return;
-    symbol.sign.setAttribute('d', SIGNS[outcome ?? 'none']);
-    symbol.made.classList.remove('weak', 'doubtful', 'good');
-    if (outcome) symbol.made.classList.add(outcome);
-    if (symbol.figures.textContent === text) return;
-    symbol.figures.textContent = text;
+    if (symbol.outcome !== outcome) {
+      symbol.outcome = outcome;
+      symbol.sign.setAttribute('d', SIGNS[outcome ?? 'none']);
+      symbol.made.classList.remove('weak', 'doubtful', 'good');
+      if (outcome) symbol.made.classList.add(outcome);
+    }
+    if (symbol.text === text) return;
+    symbol.text = text;
+    if (symbol.figures.firstChild) symbol.figures.firstChild.data = text;
+    else symbol.figures.textContent = text;
     symbol.tooltip.textContent = `${name}: ${text}`;
   }
 
@@ -185,15 +232,17 @@ export class PlanView {
   }
 
   way(from, to) {
-    this.layers.way.replaceChildren(...(from && to ? [element('line', {x1: from[0], y1: -from[1], x2: to[0], y2: -to[1]})] : []));
+    this.layers.way.replaceChildren(...(from && to ? [element('line', ends(from, to))] : []));
   }
 
-  draft(corners, text = '') {
-    if (!corners) return this.layers.draft.replaceChildren();
+  /** What is being drawn. @param isOpen  its ends do not meet */
+  draft(points, text = '', isOpen = false) {
+    if (!points) return this.layers.draft.replaceChildren();
     const label = element('text', {'text-anchor': 'middle', y: -8});
     label.textContent = text;
-    this.layers.draft.replaceChildren(element('path', {d: path(corners)}),
-                                      this.pinned([(corners[0][0] + corners[2][0]) / 2, (corners[0][1] + corners[2][1]) / 2], {}, label));
+    this.layers.draft.replaceChildren(
+        element('path', {d: isOpen ? line(points) : path(points), class: isOpen ? 'line' : ''}),
+        this.pinned(isOpen ? middle(points.slice(-2)) : middle(points), {}, label));
   }
 
   /** The map as a picture. @param address  of the picture, or null */

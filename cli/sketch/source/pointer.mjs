@@ -1,10 +1,12 @@
 // The pointer and the keys on the plan.
 import * as drawing from './drawing.mjs';
-import {edgesOf, isInside, nearestPiece, openingAt, round, snapped} from './geometry.mjs';
+import {boxOf, edgesOf, isInside, moved, nearestPiece, openingAt, rectangle, rectOf, round, snapped, squared, withCorner} from './geometry.mjs';
 import {radioPath, sectionOf, token} from './sketch.mjs';
 import {figure, say} from './words.mjs';
 
 const SNAP_PIXELS = 12;
+const SHAPES = ['room', 'obstacle', 'wall', 'area'];
+const DRAWN_AS_RECTANGLES = ['room', 'obstacle', 'area'];
 const ARROWS = {ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1]};
 
 export class Pointer {
@@ -16,6 +18,7 @@ export class Pointer {
     forms.inside = (at) => sketch.here.rooms.find(({corners}) => isInside(corners, at));
     const {svg} = view;
     svg.addEventListener('pointerdown', (event) => this.#down(event));
+    svg.addEventListener('mousedown', (event) => event.preventDefault());  // else the keys leave the plan, whose parts are drawn anew
     svg.addEventListener('pointermove', (event) => this.#move(event));
     svg.addEventListener('pointerup', (event) => this.#up(event));
     svg.addEventListener('pointercancel', ({pointerId}) => {
@@ -40,7 +43,7 @@ export class Pointer {
   #down(event) {
     if (event.button !== 0) return;
     this.#fingers.set(event.pointerId, [event.clientX, event.clientY]);
-    if (this.#fingers.size === 2 && ['plan', 'room'].includes(this.#held?.what)) {
+    if (this.#fingers.size === 2 && ['plan', 'rectangle', 'line'].includes(this.#held?.what)) {
       this.#end();
       this.#held = {what: 'pinch'};
     }
@@ -51,13 +54,20 @@ export class Pointer {
     const at = view.place(event);
     const thing = event.target.closest('[data-kind]');
     if (forms.photo.takes(at)) return;
-    if (forms.task === 'room' || forms.task === 'obstacle') {
-      this.#held = {what: 'room', from: this.snap(at), to: this.snap(at)};
+    const handle = event.target.closest('[data-handle]');
+    if (forms.task === 'room' && forms.byCorners && !forms.reachOf) {
+      this.#corner(at);
+    } else if (forms.reachOf || DRAWN_AS_RECTANGLES.includes(forms.task)) {
+      this.#held = {what: 'rectangle', from: this.snap(at), to: this.snap(at)};
+    } else if (forms.task === 'wall') {
+      this.#held = {what: 'line', from: this.snap(at), to: this.snap(at)};
     } else if (forms.task === 'opening') {
       this.#putOpening(at);
     } else if (forms.task === 'radio' && !(thing && sectionOf(thing.dataset.kind))) {
       const snapped = at.map((value) => round(value, 0.05));
       forms.addRadio(forms.values(), snapped);
+    } else if (handle) {
+      this.#held = {what: 'corner', thing: sketch.selected, corners: drawing.cornersOf(sketch, sketch.selected), i: Number(handle.dataset.handle), begun: at};
     } else if (thing) {
       const {kind, name} = thing.dataset;
       const selected = {kind, name};
@@ -69,8 +79,8 @@ export class Pointer {
         this.#held = {what: 'radio', ...selected, shift: [at[0] - radio.at[0], at[1] - radio.at[1]], begun: at};
       } else if (kind === 'opening') {
         this.#held = {what: 'opening', ...selected, begun: at};
-      } else if (kind === 'room') {
-        this.#held = {what: 'room moved', ...selected, begun: at, rect: drawing.rectOf(sketch, name)};
+      } else if (SHAPES.includes(kind)) {
+        this.#held = {what: 'shape', thing: selected, begun: at, corners: drawing.cornersOf(sketch, selected)};
       }
     } else {
       sketch.select(null);
@@ -80,8 +90,11 @@ export class Pointer {
 
   #move(event) {
     const held = this.#held;
-    if (!held) return;
-    const {view, sketch} = this;
+    const {view, sketch, forms} = this;
+    if (!held) {
+      if (forms.byCorners && forms.corners().length > 0) this.#draftCorners(this.#next(view.place(event)));
+      return;
+    }
     if (held.what === 'pinch') return this.#pinch(event);
     const at = view.place(event);
     const far = held.begun && Math.hypot(at[0] - held.begun[0], at[1] - held.begun[1]) > 4 * view.pixel;
@@ -91,9 +104,13 @@ export class Pointer {
         view.pan((event.clientX - held.x) * view.pixel, -(event.clientY - held.y) * view.pixel);
         [held.x, held.y] = [event.clientX, event.clientY];
         break;
-      case 'room':
+      case 'rectangle':
         held.to = this.snap(at);
         this.#draft(held);
+        break;
+      case 'line':
+        held.to = squared(held.from, this.snap(at), SNAP_PIXELS * view.pixel);
+        view.draft([held.from, held.to], this.#length(held.from, held.to), true);
         break;
       case 'radio':
         if (!held.moved) return;
@@ -104,26 +121,62 @@ export class Pointer {
       case 'opening':
         if (held.moved) this.#draftOpening(held, at);
         break;
-      case 'room moved':
-        if (held.moved && held.rect) {
-          const [x, y] = this.#movedCorner(held, at);
-          this.#draft({from: [x, y], to: [x + held.rect[2], y + held.rect[3]]});
-          held.at = [x, y];
-        } else if (held.moved) {
-          sketch.tell(say('not_rectangle'));
-        }
+      case 'corner':
+        if (!held.moved) return;
+        held.made = withCorner(held.corners, held.i, this.snap(at));
+        view.draft(held.made, this.#sizes(held.made), held.thing.kind === 'wall');
+        break;
+      case 'shape':
+        if (!held.moved || !held.corners) return;
+        held.shift = this.#shift(held, at);
+        held.made = moved(held.corners, ...held.shift);
+        view.draft(held.made, '', held.thing.kind === 'wall');
         break;
     }
   }
 
-  /** The lower left corner of a room that is moved; either of its edges snaps. */
-  #movedCorner({name, rect, begun}, at) {
-    const rooms = [...this.sketch.here.rooms.filter((room) => room.name !== name), ...(this.sketch.below?.rooms ?? [])];
+  /** How far a shape is moved; its edges snap to those of rooms. */
+  #shift({thing, corners, begun}, at) {
+    const rooms = [...this.sketch.here.rooms.filter(({name}) => thing.kind !== 'room' || name !== thing.name), ...(this.sketch.below?.rooms ?? [])];
+    const box = boxOf(corners);
     return [0, 1].map((axis) => {
-      const size = rect[2 + axis];
+      const low = box[axis], size = box[2 + axis] - low;
       const edges = edgesOf(rooms, axis).flatMap((edge) => [edge, edge - size]);
-      return round(snapped(rect[axis] + at[axis] - begun[axis], edges, SNAP_PIXELS * this.view.pixel), 0.001);
+      return round(snapped(low + at[axis] - begun[axis], edges, SNAP_PIXELS * this.view.pixel) - low, 0.001);
     });
+  }
+
+  /** The next corner of a room that is clicked corner by corner: straight from the last where it nearly is. */
+  #next(at) {
+    const snapped = this.snap(at), last = this.forms.corners().at(-1);
+    return last ? squared(last, snapped, SNAP_PIXELS * this.view.pixel) : snapped;
+  }
+
+  #corner(at) {
+    const {forms} = this;
+    const corners = forms.corners(), [first] = corners;
+    const closes = corners.length > 2 && Math.hypot(at[0] - first[0], at[1] - first[1]) < SNAP_PIXELS * this.view.pixel;
+    if (closes) {
+      this.view.draft(null);
+      forms.submit();
+    } else {
+      forms.addCorner(this.#next(at));
+      this.#draftCorners(this.#next(at));
+    }
+  }
+
+  #draftCorners(at) {
+    const corners = this.forms.corners();
+    this.forms.pointed = at;
+    this.view.draft([...corners, at], this.#length(corners.at(-1), at), true);
+  }
+
+  #length(from, to) { return `${figure(Math.hypot(to[0] - from[0], to[1] - from[1]), 2)} m`; }
+
+  #sizes(corners) {
+    const rect = rectOf(corners);
+    if (corners.length === 2) return this.#length(...corners);
+    return rect ? `${figure(rect[2], 2)} × ${figure(rect[3], 2)} m` : '';
   }
 
   /** Two fingers: what lies between them stays there. */
@@ -145,42 +198,41 @@ export class Pointer {
     const held = this.#held;
     this.#end(true);
     if (!held) return;
-    if (held.what === 'room') {
-      const size = [Math.abs(held.to[0] - held.from[0]), Math.abs(held.to[1] - held.from[1])];
+    if (held.what === 'rectangle') {
+      const size = [0, 1].map((i) => round(Math.abs(held.to[i] - held.from[i]), 0.001));
       if (size[0] < 0.1 || size[1] < 0.1) {
         this.view.draft(null);
-        return this.sketch.tell(say('draw_room'));
+        return this.sketch.tell(say('draw_rectangle'));
       }
-      const corner = [Math.min(held.from[0], held.to[0]), Math.min(held.from[1], held.to[1]), 1, 1];
-      if (this.forms.task === 'room') return this.#add(size, corner);
-      await this.forms.addObstacle(this.forms.values(), [corner[0], corner[1], ...size]);
+      await this.forms.drawn([Math.min(held.from[0], held.to[0]), Math.min(held.from[1], held.to[1]), ...size]);
+      this.view.draft(null);
+    } else if (held.what === 'line') {
+      if (Math.hypot(held.to[0] - held.from[0], held.to[1] - held.from[1]) < 0.1) {
+        this.view.draft(null);
+        return this.sketch.tell(say('draw_line'));
+      }
+      await this.forms.addWall(this.forms.values(), [held.from, held.to]);
+      this.view.draft(null);
+    } else if (held.made) {
+      await drawing.reshape(this.sketch, held.thing, held.made, held.thing.kind === 'room' ? held.shift : null);
       this.view.draft(null);
     } else if (held.what === 'radio' && held.at) {
       await this.sketch.drop();
     } else if (held.what === 'opening' && held.at) {
       await this.sketch.edit({set: {[`/storeys/${token(this.sketch.storey)}/openings/${token(held.name)}/at_m`]: held.at}});
-    } else if (held.what === 'room moved' && held.at) {
-      await drawing.changeRoom(this.sketch, held.name, {rect: [...held.at, held.rect[2], held.rect[3]]});
     }
-  }
-
-  async #add([width, depth], corner) {
-    const values = {...this.forms.values(), width: String(round(width, 0.001)), depth: String(round(depth, 0.001))};
-    this.#corner = null;
-    await this.forms.addRoom(values, corner);
-    this.view.draft(null);
   }
 
   #end(kept = false) {
     this.#held = null;
-    if (!kept || !this.#corner) this.view.draft(null);
+    if (!kept) this.forms.begun = null;
+    if (!kept || !this.forms.begun) this.view.draft(null);
   }
-
-  #corner = null;
 
   #draft({from, to}) {
     const [x1, y1] = from, [x2, y2] = to;
-    this.view.draft([[x1, y1], [x2, y1], [x2, y2], [x1, y2]], `${figure(Math.abs(x2 - x1), 2)} × ${figure(Math.abs(y2 - y1), 2)} m`);
+    const corners = rectangle([x1, y1, x2 - x1, y2 - y1]);
+    this.view.draft(corners, `${figure(Math.abs(x2 - x1), 2)} × ${figure(Math.abs(y2 - y1), 2)} m`);
   }
 
   #draftOpening(held, at) {
@@ -203,28 +255,25 @@ export class Pointer {
     this.forms.addOpening(this.forms.values(), near.piece, near.share);
   }
 
-  /** Sizes typed while a room is drawn: digits go into the width; Tab and Enter do what they do in a form. */
+  /** Sizes typed while a room or a wall is drawn: digits go into the form, where Tab and Enter do what they do there. */
   #typed(event) {
-    const held = this.#held;
-    if (held?.what !== 'room' || this.forms.task !== 'room' || !/^[0-9]$/.test(event.key)) return;
-    event.preventDefault();
-    const {from, to} = held;
-    this.#held = null;
-    this.#corner = [...from, Math.sign(to[0] - from[0]) || 1, Math.sign(to[1] - from[1]) || 1];
     const {forms} = this;
-    const width = forms.input('width');
-    forms.input('depth').value = '';
-    width.value = event.key;
-    width.focus();
-    width.setSelectionRange(1, 1);
-    const corner = this.#corner;
-    forms.form.addEventListener('submit', (submit) => {
-      submit.preventDefault();
-      submit.stopImmediatePropagation();
-      this.#corner = null;
-      this.view.draft(null);
-      forms.addRoom(forms.values(), corner);
-    }, {capture: true, once: true});
+    if (!/^[0-9]$/.test(event.key)) return;
+    const held = this.#held;
+    if (forms.byCorners && document.activeElement === this.view.svg && forms.corners().length > 0) {
+      forms.type('length', event.key);
+    } else if (held?.what === 'rectangle' && forms.task === 'room') {
+      forms.begun = held;
+      forms.input('depth').value = '';
+      forms.type('width', event.key);
+    } else if (held?.what === 'line') {
+      forms.begun = held;
+      forms.type('length', event.key);
+    } else {
+      return;
+    }
+    event.preventDefault();
+    this.#held = null;
   }
 
   async #key(event) {
@@ -232,9 +281,13 @@ export class Pointer {
     const arrow = ARROWS[event.key];
     if (event.key === '+' || event.key === '-') return view.zoom(event.key === '+' ? 1 / 1.25 : 1.25);
     if (event.key === 'Escape') {
-      this.#corner = null;
       this.#end();
+      this.forms.giveUp();
       return sketch.select(null);
+    }
+    if (event.key === 'Backspace' && this.forms.byCorners && this.forms.corners().length > 0) {
+      this.forms.dropCorner();
+      return view.draft(null);
     }
     const {selected} = sketch;
     if ((event.key === 'Delete' || event.key === 'Backspace') && selected) return drawing.remove(sketch, selected);
@@ -247,9 +300,9 @@ export class Pointer {
       const radio = sketch.radio(selected.kind, selected.name);
       const at = radio.at.map((value, i) => round(value + by[i], 0.001));
       await sketch.edit({set: {[`${radioPath(selected.kind, selected.name)}/at_m`]: at}});
-    } else if (selected.kind === 'room') {
-      const rect = drawing.rectOf(sketch, selected.name);
-      if (rect) await drawing.changeRoom(sketch, selected.name, {rect: [round(rect[0] + by[0], 0.001), round(rect[1] + by[1], 0.001), rect[2], rect[3]]});
+    } else if (SHAPES.includes(selected.kind)) {
+      const corners = drawing.cornersOf(sketch, selected);
+      if (corners) await drawing.reshape(sketch, selected, moved(corners, ...by), by);
     } else if (selected.kind === 'opening') {
       const opening = sketch.here.openings.find(({name}) => name === selected.name);
       const along = Math.abs(opening.to[0] - opening.from[0]) > Math.abs(opening.to[1] - opening.from[1]) ? 0 : 1;

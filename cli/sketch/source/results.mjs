@@ -26,6 +26,7 @@ export class Results {
     this.figures();
     this.#verdict();
     this.#table();
+    this.#areas();
     this.#faults();
   }
 
@@ -79,6 +80,17 @@ export class Results {
                    [...one.via, one.hub].join(', ')];
     return make('tr', {className: one.outcome}, make('th', {scope: 'row'}, make('span', {className: 'of'}, sign, make('span', {}, name, outcome))),
                 ...cells.map((cell) => make('td', {}, cell)));
+  }
+
+  /** Where remotes are used: in words, with the mark of the outcome. */
+  #areas() {
+    const areas = this.sketch.checked?.areas ?? [];
+    byId('areas').replaceChildren(...areas.map(({area, by, share, wanted, weak}) => {
+      const outcome = weak ? 'weak' : 'good';
+      const words = say('area_result', {area, share: percent(Math.floor(share)), by, wanted: percent(wanted), outcome: say(`is_${outcome}`)});
+      return make('li', {className: `of ${outcome}`}, make('span', {className: 'mark', textContent: SIGNS[outcome], 'aria-hidden': 'true'}),
+                  make('span', {textContent: words}));
+    }));
   }
 
   #faults() {

@@ -175,7 +175,7 @@ export class Sketch extends EventTarget {
       else this.tell(this.#why(answer));
     }
     if (said.status === 'ended') {
-      this.opened = {site: '', storeys: this.opened?.storeys ?? [], profiles: this.opened?.profiles ?? [],
+      this.opened = {site: '', storeys: this.opened?.storeys ?? [], profiles: this.opened?.profiles ?? [], areas: [],
                      faults: [{message: say('ended'), hint: '', line: 0, column: 0}]};
     } else {
       this.opened = said.answer;

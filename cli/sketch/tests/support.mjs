@@ -1,4 +1,5 @@
 // What the tests share: the program, the module, sites made at random, the page with a site in it.
+import assert from 'node:assert/strict';
 import {execFileSync, spawnSync} from 'node:child_process';
 import {existsSync, mkdtempSync, readFileSync, writeFileSync} from 'node:fs';
 import {tmpdir} from 'node:os';
@@ -95,4 +96,24 @@ export function pageWith(text, name = 'page') {
   const escaped = text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('\r', '&#13;');
   writeFileSync(page, readFileSync(pagePath, 'utf8').replace('<template id="given">', () => `<template id="given">${escaped}`));
   return page;
+}
+
+/** The figures of the page are the program's. */
+export function sameFigures(devices, text, ...more) {
+  const native = checked(text, ...more);
+  assert.ok(native, 'the program finds faults');
+  assert.equal(devices.length, native.links.length);
+  for (const [i, link] of native.links.entries()) {
+    assert.equal(devices[i].device, link.device);
+    assert.equal(devices[i].outcome, link.outcome);
+    for (const [own, key] of [['reading', 'reading_percent'], ['chance', 'pass_probability'], ['low', 'reading_low_percent'], ['high', 'reading_high_percent']])
+      assert.ok(Math.abs(devices[i][own] - link[key]) <= 1e-9, `${link.device} ${key}: ${devices[i][own]} ${link[key]}`);
+  }
+}
+
+/** Times between frames: their middle, what 95 % stay within, the most, how many were over 50 ms. */
+export function spread(times) {
+  const sorted = [...times].sort((p, q) => p - q);
+  const at = (share) => sorted[Math.floor(share * (sorted.length - 1))];
+  return {count: sorted.length, median: at(0.5), most95: at(0.95), most: at(1), over50: sorted.filter((time) => time > 50.5).length};
 }
