@@ -118,7 +118,7 @@ export class Forms {
       this.shape = shape.value;
       this.show(true);
     });
-    const name = field(say('name'), text('name', '', {required: true, maxLength: 60, placeholder: say('room_example')}));
+    const name = field(say('name_if'), text('name', '', {maxLength: 60, placeholder: say('room_example')}));
     if (this.shape === 'corners') {
       this.#submit = (values) => this.#cornerRoom(values);
       const length = size('length');
@@ -240,7 +240,7 @@ export class Forms {
       if (rect) this.addArea(values, rect);
     };
     return [
-      field(say('name'), text('name', '', {required: true, maxLength: 60, placeholder: say('area_example')})),
+      field(say('name_if'), text('name', '', {maxLength: 60, placeholder: say('area_example')})),
       field(say('profile'), choice('profile', remotes, 'fob')),
       field(say('share'), size('share', '95')),
       field(say('place'), choice('room', [{value: '', text: say('at_corner')}, ...rooms], '')),
@@ -265,7 +265,7 @@ export class Forms {
   _obstacle() {
     this.#submit = (values) => this.addObstacle(values);
     return [
-      field(say('name'), text('name', '', {required: true, maxLength: 60, placeholder: say('obstacle_example')})),
+      field(say('name_if'), text('name', '', {maxLength: 60, placeholder: say('obstacle_example')})),
       field(say('made_of'), choice('material', MATERIALS.obstacle)),
       field(say('obstacle_height'), size('height', '1.8')),
       field(say('x'), size('x', '0')), field(say('y'), size('y', '0')),

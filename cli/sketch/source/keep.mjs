@@ -45,7 +45,7 @@ function pictureOf(view) {
   return new XMLSerializer().serializeToString(copy);
 }
 
-export function listen(sketch, view) {
+export function listen(sketch, view, fit) {
   const confirmed = () => !sketch.canUndo || confirm(say('lose'));
   byId('new').addEventListener('click', async () => {
     if (!confirmed()) return;
@@ -59,7 +59,7 @@ export function listen(sketch, view) {
     else if (confirmed()) {
       sketch.readings.clear();
       await sketch.show(await file.text(), {anew: true});
-      view.fit(sketch.here);
+      fit();
     }
     target.value = '';
   });

@@ -1,55 +1,55 @@
-// Where the words beside symbols stand: at one of four sides where nothing is; else without the name; else not at all (the list
-// has them, and so has the symbol's tooltip). All in pixels of the screen.
+// Where the words beside symbols stand: at one of four sides where nothing is, all of them or fewer; else not at all (the list
+// has them, and so has the symbol's tooltip). All in pixels of the symbols' own size.
 
 const SIDES = ['right', 'left', 'above', 'below'];
-const LETTER = 7.1, LINE = 13, GAP = 10;
+const LINE = 14, GAP = 10, EDGE = 2;
 
-/** Left, top, right, bottom of two lines beside a symbol. */
-function boxAt([x, y], side, width, lines) {
-  const height = lines * LINE;
+/** As wide as a typeface is; figures are bold. */
+const widthOf = (lines) => Math.max(...lines.map((line) => line.length * (line.includes('%') ? 7.2 : 6.3)));
+
+/** Left, top, right, bottom of lines beside a symbol. */
+function boxAt([x, y], side, lines) {
+  const width = widthOf(lines), height = lines.length * LINE;
   switch (side) {
     case 'right': return [x + GAP, y - height / 2, x + GAP + width, y + height / 2];
     case 'left': return [x - GAP - width, y - height / 2, x - GAP, y + height / 2];
     case 'above': return [x - width / 2, y - GAP - height, x + width / 2, y - GAP];
-    default: return [x - width / 2, y + GAP, x + width / 2, y + GAP + height];
+    case 'below': return [x - width / 2, y + GAP, x + width / 2, y + GAP + height];
+    default: return [x - width / 2, y - height / 2, x + width / 2, y + height / 2];
   }
 }
 
 const meet = (one, other) => one[0] < other[2] && other[0] < one[2] && one[1] < other[3] && other[1] < one[3];
 
 /**
- * @param things  [{at: [x, y], lines: [text, ...], side}] in the order of their importance; the last line stays longest; `side`, where
- *                given, is tried first: words that move are harder to read
- * @returns [{side, from}] or null, each: `from` is the first line that is shown
+ * @param things  in the order of their importance: {at: [x, y], options: [[line, ...], ...]}, the first option that finds room is
+ *                taken; `side`, where given, is tried first: words that move are harder to read; `isName` stands on its place or not
+ *                at all
+ * @returns [{side, lines}] or null, each
  */
 export function arranged(things, [width, height]) {
-  const taken = things.map(({at: [x, y]}) => [x - 7, y - 7, x + 7, y + 7]);
-  return things.map(({at, lines, side: before}, i) => {
-    for (let from = 0; from < lines.length; ++from) {
-      const shown = lines.slice(from);
-      const wide = LETTER * Math.max(...shown.map((line) => line.length));
-      for (const side of before ? [before, ...SIDES] : SIDES) {
-        const box = boxAt(at, side, wide, shown.length);
+  const taken = things.filter(({isName}) => !isName).map(({at: [x, y]}) => [x - 7, y - 7, x + 7, y + 7]);
+  return things.map(({at, options, side: before, isName}, i) => {
+    const sides = isName ? ['on'] : before ? [before, ...SIDES] : SIDES;
+    for (const lines of options) {
+      for (const side of sides) {
+        const box = boxAt(at, side, lines);
         if (box[0] < 0 || box[1] < 0 || box[2] > width || box[3] > height) continue;
-        if (taken.some((other, j) => j !== i && meet(box, other))) continue;
+        if (taken.some((other, j) => (isName || j !== i) && meet(box, other))) continue;
         taken.push(box);
-        return {side, from};
+        return {side, lines};
       }
     }
     return null;
   });
 }
 
-/** How the first of the shown lines stands: anchor, x, y of its base. */
-export function standing({side, from}, lines) {
-  const shown = lines - from;
-  const middle = -shown * LINE / 2 + 10;
-  switch (side) {
-    case 'right': return {anchor: 'start', x: GAP, y: middle};
-    case 'left': return {anchor: 'end', x: -GAP, y: middle};
-    case 'above': return {anchor: 'middle', x: 0, y: -GAP - shown * LINE + 10};
-    default: return {anchor: 'middle', x: 0, y: GAP + 10};
-  }
+/** How lines stand about a symbol: anchor, x, the base of each line, and the paper beneath: [x, y, width, height]. */
+export function standing({side, lines}) {
+  const [left, top, right, bottom] = boxAt([0, 0], side, lines);
+  const anchor = {right: 'start', left: 'end'}[side] ?? 'middle';
+  return {
+    anchor, x: {right: left, left: right}[side] ?? 0, bases: lines.map((_, i) => top + i * LINE + 11),
+    paper: [left - EDGE, top, right - left + 2 * EDGE, bottom - top],
+  };
 }
-
-export const lineHeight = LINE;

@@ -34,7 +34,7 @@ const results = new Results(sketch, view, async (thing) => {
 });
 const map = new MapView(sketch, view, results);
 new Pointer(sketch, view, forms);
-listen(sketch, view);
+listen(sketch, view, () => fit());
 
 function words() {
   document.documentElement.lang = sketch.language;
@@ -49,7 +49,7 @@ function storeys() {
     textContent: name, 'aria-pressed': String(name === sketch.storey), onclick: () => {
       sketch.select(null);
       sketch.goTo(name);
-      view.fit(sketch.here);
+      fit();
     }})));
 }
 
@@ -58,6 +58,8 @@ function areaText(name) {
   const found = sketch.checked?.areas.find(({area}) => area === name);
   return found ? say('area_share', {area: name, share: percent(Math.floor(found.share))}) : name;
 }
+
+const fit = () => view.fit(sketch.here, drawing.areas(sketch).flatMap(({corners}) => corners));
 
 function draw() {
   const {selected} = sketch;
@@ -108,7 +110,7 @@ byId('undo').addEventListener('click', () => sketch.undo());
 byId('redo').addEventListener('click', () => sketch.redo());
 byId('closer').addEventListener('click', () => view.zoom(1 / 1.25));
 byId('further').addEventListener('click', () => view.zoom(1.25));
-byId('fit').addEventListener('click', () => view.fit(sketch.here));
+byId('fit').addEventListener('click', fit);
 byId('doors').addEventListener('change', ({target}) => {
   sketch.doors = target.value;
   sketch.show(sketch.text);
@@ -137,7 +139,10 @@ words();
 if (last?.readings) sketch.readings = new Map(last.readings);
 if (last?.doors === 'open') byId('doors').value = sketch.doors = 'open';
 await sketch.show(given || last?.text || drawing.emptySite(say('first_name'), say('first_storey')), {anew: true});
-view.fit(sketch.here);
-if (sketch.here.rooms.length === 0) forms.choose('room');
+fit();
+if (sketch.here.rooms.length === 0) {
+  forms.choose('room');
+  forms.input('name').focus();
+}
 globalThis.linkmargin = {sketch, view};  // for tests and the curious
 document.documentElement.dataset.ready = '';

@@ -1,7 +1,7 @@
 // The drawing of a storey: SVG in metres with y downwards, sizes that stay the same on the screen at any zoom. What is dragged
 // is moved here at once; all else is drawn anew when the plan changes.
 import {boxOf} from './geometry.mjs';
-import {arranged, lineHeight, standing} from './labels.mjs';
+import {arranged, standing} from './labels.mjs';
 
 const SVG = 'http://www.w3.org/2000/svg';
 const SIGNS = {
@@ -33,10 +33,12 @@ export class PlanView {
   constructor(svg) {
     this.svg = svg;
     this.layers = {};
-    for (const name of ['under', 'below', 'map', 'rooms', 'areas', 'obstacles', 'walls', 'openings', 'reach', 'way', 'names', 'handles', 'radios', 'draft'])
+    for (const name of ['grid', 'under', 'below', 'map', 'rooms', 'areas', 'obstacles', 'walls', 'openings', 'reach', 'way', 'names', 'handles', 'radios', 'draft', 'scale'])
       svg.append((this.layers[name] = element('g', {class: `layer-${name}`})));
     this.view = [-2, -8, 14, 10];  // x, y (downwards), width, height
     this.symbols = new Map();
+    this.names = [];  // of rooms: {at, name, text}
+    this.isBusy = false;  // while something is dragged: figures in full
     this.#measure();
     new ResizeObserver(() => {
       this.#measure();
@@ -47,7 +49,11 @@ export class PlanView {
   /** The size on the screen is asked for when it changes: to ask while something is dragged would lay the page out anew. */
   #measure() {
     this.size = [this.svg.clientWidth || 1, this.svg.clientHeight || 1];
+    this.enlarged = Math.min(1.5, Math.max(1, this.size[0] / 1100));
   }
+
+  /** Metres that a unit of symbols and words is: a pixel, more on a large screen. */
+  get unit() { return this.pixel * this.enlarged; }
 
   /** Metres that a pixel of the screen is. */
   get pixel() { return Math.max(this.view[2] / this.size[0], this.view[3] / this.size[1]); }
@@ -83,36 +89,71 @@ export class PlanView {
 
   show() {
     this.svg.setAttribute('viewBox', this.view.join(' '));
-    const pixel = this.pixel;
-    if (pixel === this.shownPixel) return;
-    this.shownPixel = pixel;
+    this.#grid();
+    const {unit} = this;
+    if (unit === this.shownUnit) return this.arrange();
+    this.shownUnit = unit;
     for (const one of this.svg.querySelectorAll('[data-x]'))
-      one.setAttribute('transform', `translate(${one.dataset.x} ${-one.dataset.y}) scale(${pixel})`);
+      one.setAttribute('transform', `translate(${one.dataset.x} ${-one.dataset.y}) scale(${unit})`);
     this.arrange();
+  }
+
+  /** Lines a metre apart, or as many as can be told apart, and how far that is. */
+  #grid() {
+    const {pixel, size, unit} = this;
+    const step = [1, 2, 5, 10, 50].find((one) => one > 24 * pixel) ?? 100;
+    const width = size[0] * pixel, height = size[1] * pixel;
+    const left = this.view[0] + (this.view[2] - width) / 2, top = this.view[1] + (this.view[3] - height) / 2;
+    const along = (from, length) => Array.from({length: Math.ceil(length / step) + 1}, (_, i) => (Math.floor(from / step) + i) * step);
+    const lines = [...along(left, width).map((x) => `M${x} ${top}v${height}`), ...along(top, height).map((y) => `M${left} ${y}h${width}`)];
+    if (!this.layers.grid.firstChild) {
+      this.layers.grid.append(element('path'));
+      this.layers.scale.append(element('path'), element('text', {'text-anchor': 'middle', y: -6}));
+    }
+    this.layers.grid.firstChild.setAttribute('d', lines.join(''));
+    const [bar, words] = this.layers.scale.children, half = step / 2 / unit;
+    bar.setAttribute('d', `M${-half} -4V0H${half}V-4`);
+    words.textContent = `${step} m`;
+    this.layers.scale.setAttribute('transform', `translate(${left + step / 2 + 12 * unit} ${top + height - 10 * unit}) scale(${unit})`);
   }
 
   /** Words beside the symbols, what matters most first. Only what is moved or said otherwise is touched. */
   arrange() {
     const ranks = ['selected', 'weak', 'doubtful', 'hub', 'repeater'];
     const rank = ({made}) => (ranks.findIndex((name) => made.classList.contains(name)) + ranks.length + 1) % (ranks.length + 1);
-    const symbols = [...this.symbols.values()].map((symbol) => [rank(symbol), symbol]).sort((p, q) => p[0] - q[0]).map(([, symbol]) => symbol);
-    const things = symbols.map(({at, name, text, stands}) => ({at: this.#within(at), lines: [name, text].filter(Boolean), side: stands?.side}));
-    arranged(things, this.size).forEach((found, i) => {
-      const symbol = symbols[i];
-      const {lines} = things[i];
-      const {stands} = symbol;
-      if (stands !== undefined && found?.side === stands?.side && found?.from === stands?.from && lines.length === symbol.shown) return;
-      symbol.stands = found;
-      symbol.shown = lines.length;
-      const place = found && standing(found, lines.length);
-      [symbol.label, symbol.figures].slice(0, lines.length).forEach((text, row) => {
-        const isShown = found !== null && row >= found.from;
-        text.style.display = isShown ? '' : 'none';
-        if (!isShown) return;
-        text.setAttribute('text-anchor', place.anchor);
-        text.setAttribute('x', place.x);
-        text.setAttribute('y', place.y + (row - found.from) * lineHeight);
-      });
+    const ranked = [...this.symbols.values()].map((symbol) => [rank(symbol), symbol]).sort((p, q) => p[0] - q[0]);
+    const symbols = [...ranked.map(([, symbol]) => symbol), ...this.names];
+    const things = symbols.map((symbol) => ({
+      at: this.#within(symbol.at).map((value) => value / this.enlarged), options: this.#options(symbol), side: symbol.stands?.side,
+      isName: symbol.isName,
+    }));
+    arranged(things, this.size.map((value) => value / this.enlarged)).forEach((found, i) => this.#stand(symbols[i], found));
+  }
+
+  /** What may stand beside a symbol, the fullest first. Good readings are said in full while something is dragged. */
+  #options({name, reading, text, outcome, isName}) {
+    if (isName || !text) return [[name]];
+    const shorter = [[name, reading], [reading]];
+    return this.isBusy || outcome !== 'good' ? [[name, text], [text], ...shorter] : shorter;
+  }
+
+  #stand(symbol, found) {
+    const key = found && `${found.side}/${found.lines.join('/')}`;
+    if (key === symbol.key) return;
+    symbol.key = key;
+    symbol.stands = found;
+    symbol.words.style.display = found ? '' : 'none';
+    if (!found || symbol.isName) return;
+    const {anchor, x, bases, paper} = standing(found);
+    ['x', 'y', 'width', 'height'].forEach((name, i) => symbol.paper.setAttribute(name, paper[i]));
+    symbol.texts.forEach((text, i) => {
+      const line = found.lines[i] ?? '';
+      if (text.firstChild?.data !== line) text.textContent = line;
+      if (!line) return;
+      text.classList.toggle('figures', line !== symbol.name);
+      text.setAttribute('text-anchor', anchor);
+      text.setAttribute('x', x);
+      text.setAttribute('y', bases[i]);
     });
   }
 
@@ -131,8 +172,10 @@ export class PlanView {
     this.arrange();
   }
 
-  fit(storey) {
-    const points = [...storey.rooms.flatMap((room) => room.corners), ...storey.radios.map((radio) => radio.at)];
+  /** @param more  places that are to be seen too */
+  fit(storey, more = []) {
+    const points = [...storey.rooms.flatMap((room) => room.corners), ...storey.walls.flatMap(({from, to}) => [from, to]),
+                    ...storey.radios.map((radio) => radio.at), ...more];
     if (points.length === 0) return;
     const [left, bottom, right, top] = boxOf(points);
     const edge = 0.08 * Math.max(right - left, top - bottom) + 0.7;
@@ -142,13 +185,13 @@ export class PlanView {
 
   /** A thing of the screen's size at a place of the plan. */
   pinned([x, y], attributes, ...children) {
-    return element('g', {...attributes, 'data-x': x, 'data-y': y, transform: `translate(${x} ${-y}) scale(${this.pixel})`}, ...children);
+    return element('g', {...attributes, 'data-x': x, 'data-y': y, transform: `translate(${x} ${-y}) scale(${this.unit})`}, ...children);
   }
 
   move(pinned, [x, y]) {
     pinned.dataset.x = x;
     pinned.dataset.y = y;
-    pinned.setAttribute('transform', `translate(${x} ${-y}) scale(${this.pixel})`);
+    pinned.setAttribute('transform', `translate(${x} ${-y}) scale(${this.unit})`);
   }
 
   /**
@@ -163,22 +206,16 @@ export class PlanView {
     });
     layers.below.replaceChildren(...(below?.rooms ?? []).map(({corners}) => element('path', {d: path(corners)})));
     layers.rooms.replaceChildren(...storey.rooms.map(({name, corners}) => element('path', {d: path(corners), ...state('room', name)})));
-    layers.areas.replaceChildren(...shapes.areas.flatMap(({name, corners, text}) => {
-      const words = element('text', {'text-anchor': 'middle'});
-      words.textContent = text;
-      return [element('path', {d: path(corners), ...state('area', name)}), this.pinned(middle(corners), {}, words)];
-    }));
+    layers.areas.replaceChildren(...shapes.areas.map(({name, corners}) => element('path', {d: path(corners), ...state('area', name)})));
     layers.obstacles.replaceChildren(...shapes.obstacles.map(({name, corners}) => element('path', {d: path(corners), ...state('obstacle', name)})));
     layers.walls.replaceChildren(
         ...storey.walls.map(({from, to, thickness}) => element('line', {...ends(from, to), 'stroke-width': Math.max(0.06, thickness)})),
         ...shapes.walls.map(({name, corners: [from, to]}) => element('line', {...ends(from, to), 'stroke-width': 0.3, ...state('wall', name, 'single')})));
     layers.openings.replaceChildren(...storey.openings.map(({name, kind, from, to}) => element(
         'line', {...ends(from, to), ...state('opening', name, kind)})));
-    layers.names.replaceChildren(...storey.rooms.map(({name, corners}) => {
-      const text = element('text', {'text-anchor': 'middle'});
-      text.textContent = name;
-      return this.pinned(middle(corners), {}, text);
-    }));
+    this.names = [...storey.rooms.map(({name, corners}) => this.#name(name, corners)),
+                  ...shapes.areas.map(({text, corners}) => this.#name(text, corners, 'area'))];
+    layers.names.replaceChildren(...this.names.map(({at, words}) => this.pinned(at, {}, words)));
     this.reach(shapes.reach);
     layers.handles.replaceChildren(...shapes.handles.map((at, i) => this.pinned(at, {'data-handle': i}, element('rect', {x: -5, y: -5, width: 10, height: 10}))));
     this.symbols.clear();
@@ -194,21 +231,30 @@ export class PlanView {
     this.layers.reach.replaceChildren(...shown);
   }
 
+  /** A name in the middle of its corners, which stands there where nothing else does. */
+  #name(name, corners, kind = '') {
+    const words = element('text', {'text-anchor': 'middle', y: 4, class: kind});
+    words.textContent = name;
+    return {name, at: middle(corners), words, isName: true, key: undefined};
+  }
+
   #symbol({name, kind, at}, selected) {
     const sign = element('path', {d: SIGNS[kind] ?? SIGNS.none, class: 'sign', 'fill-rule': 'evenodd'});
-    const label = element('text');
-    const figures = element('text', {class: 'figures'});
+    const paper = element('rect', {class: 'paper', rx: 2});
+    const texts = [element('text'), element('text')];
+    const words = element('g', {}, paper, ...texts);
     const tooltip = element('title');
-    label.textContent = tooltip.textContent = name;
+    tooltip.textContent = name;
     const isSelected = selected?.kind === kind && selected.name === name;
     const made = this.pinned(at, {class: `radio ${kind}${isSelected ? ' selected' : ''}`, 'data-kind': kind, 'data-name': name},
-                             element('circle', {r: 15, class: 'grip'}), sign, label, figures, tooltip);
-    this.symbols.set(`${kind}/${name}`, {made, at, sign, label, figures, tooltip, name, text: '', outcome: undefined, stands: undefined});
+                             element('circle', {r: 15, class: 'grip'}), words, sign, tooltip);
+    this.symbols.set(`${kind}/${name}`, {
+      made, at, sign, words, paper, texts, tooltip, name, reading: '', text: '', outcome: undefined, stands: null, key: undefined});
     return made;
   }
 
-  /** The figures beside a device. @param outcome  weak, doubtful or good; null: not known */
-  figure(name, outcome, text) {
+  /** The figures beside a device. @param outcome  weak, doubtful or good; null: not known. @param reading  the shortest of them */
+  figure(name, outcome, reading, text) {
     const symbol = this.symbols.get(`device/${name}`);
     if (!symbol) return;
     if (symbol.outcome !== outcome) {
@@ -218,9 +264,7 @@ export class PlanView {
       if (outcome) symbol.made.classList.add(outcome);
     }
     if (symbol.text === text) return;
-    symbol.text = text;
-    if (symbol.figures.firstChild) symbol.figures.firstChild.data = text;
-    else symbol.figures.textContent = text;
+    Object.assign(symbol, {reading, text});
     symbol.tooltip.textContent = `${name}: ${text}`;
   }
 

@@ -43,7 +43,7 @@ export class Pointer {
   #down(event) {
     if (event.button !== 0) return;
     this.#fingers.set(event.pointerId, [event.clientX, event.clientY]);
-    if (this.#fingers.size === 2 && ['plan', 'rectangle', 'line'].includes(this.#held?.what)) {
+    if (this.#fingers.size === 2 && ['plan', 'rectangle', 'line', 'point'].includes(this.#held?.what)) {
       this.#end();
       this.#held = {what: 'pinch'};
     }
@@ -56,7 +56,7 @@ export class Pointer {
     if (forms.photo.takes(at)) return;
     const handle = event.target.closest('[data-handle]');
     if (forms.task === 'room' && forms.byCorners && !forms.reachOf) {
-      this.#corner(at);
+      this.#held = {what: 'point', at};
     } else if (forms.reachOf || DRAWN_AS_RECTANGLES.includes(forms.task)) {
       this.#held = {what: 'rectangle', from: this.snap(at), to: this.snap(at)};
     } else if (forms.task === 'wall') {
@@ -104,6 +104,10 @@ export class Pointer {
         view.pan((event.clientX - held.x) * view.pixel, -(event.clientY - held.y) * view.pixel);
         [held.x, held.y] = [event.clientX, event.clientY];
         break;
+      case 'point':
+        held.at = at;
+        this.#draftCorners(this.#next(at));
+        break;
       case 'rectangle':
         held.to = this.snap(at);
         this.#draft(held);
@@ -114,6 +118,7 @@ export class Pointer {
         break;
       case 'radio':
         if (!held.moved) return;
+        view.isBusy = true;
         held.at = [round(at[0] - held.shift[0], 0.01), round(at[1] - held.shift[1], 0.01)];
         view.moveRadio(held.kind, held.name, held.at);
         sketch.drag(held.kind, held.name, held.at);
@@ -168,7 +173,7 @@ export class Pointer {
   #draftCorners(at) {
     const corners = this.forms.corners();
     this.forms.pointed = at;
-    this.view.draft([...corners, at], this.#length(corners.at(-1), at), true);
+    this.view.draft([...corners, at], corners.length > 0 ? this.#length(corners.at(-1), at) : '', true);
   }
 
   #length(from, to) { return `${figure(Math.hypot(to[0] - from[0], to[1] - from[1]), 2)} m`; }
@@ -198,7 +203,9 @@ export class Pointer {
     const held = this.#held;
     this.#end(true);
     if (!held) return;
-    if (held.what === 'rectangle') {
+    if (held.what === 'point') {
+      this.#corner(held.at);
+    } else if (held.what === 'rectangle') {
       const size = [0, 1].map((i) => round(Math.abs(held.to[i] - held.from[i]), 0.001));
       if (size[0] < 0.1 || size[1] < 0.1) {
         this.view.draft(null);
@@ -225,6 +232,7 @@ export class Pointer {
 
   #end(kept = false) {
     this.#held = null;
+    this.view.isBusy = false;
     if (!kept) this.forms.begun = null;
     if (!kept || !this.forms.begun) this.view.draft(null);
   }

@@ -3,6 +3,7 @@ import {byId, hand, make} from './dom.mjs';
 import {chance, figure, percent, say, typed} from './words.mjs';
 
 const ORDER = {weak: 0, doubtful: 1, good: 2};
+const HEADS = ['device', 'reading', 'read', 'range', 'chance', 'by'];
 const SIGNS = {weak: '▲', doubtful: '◆', good: '●'};
 
 export class Results {
@@ -16,8 +17,10 @@ export class Results {
   figures() {
     for (const one of this.sketch.checked?.devices ?? []) {
       const read = this.sketch.readings.get(one.device);
-      const shown = read === undefined ? percent(one.reading) : say('read_figure', {read: percent(read), expected: percent(one.reading)});
-      this.view.figure(one.device, one.outcome, `${shown}  ${figure(one.low)}–${percent(one.high)}  ${chance(one.chance)}`);
+      const reading = percent(read ?? one.reading);
+      const figures = {low: figure(one.low), high: percent(one.high), chance: chance(one.chance)};
+      const text = read === undefined ? say('figures', {reading, ...figures}) : say('figures_read', {reading, expected: percent(one.reading), ...figures});
+      this.view.figure(one.device, one.outcome, reading, text);
     }
     this.view.arrange();
   }
@@ -52,7 +55,7 @@ export class Results {
     const table = byId('devices');
     if (devices.length === 0) return table.replaceChildren();
     const focused = document.activeElement?.closest?.('#devices') ? document.activeElement.dataset.device : null;
-    const heads = ['device', 'reading', 'read', 'range', 'chance', 'by'].map((key) => make('th', {scope: 'col', textContent: say(`head_${key}`)}));
+    const heads = HEADS.map((key) => make('th', {scope: 'col', textContent: say(`head_${key}`)}));
     table.replaceChildren(make('thead', {}, make('tr', {}, ...heads)), make('tbody', {}, ...devices.map((one) => this.#row(one))));
     if (focused) table.querySelector(`input[data-device="${CSS.escape(focused)}"]`)?.focus();
   }
@@ -79,7 +82,7 @@ export class Results {
     const cells = [percent(one.reading), input, say('from_to', {from: figure(one.low), to: percent(one.high)}), chance(one.chance),
                    [...one.via, one.hub].join(', ')];
     return make('tr', {className: one.outcome}, make('th', {scope: 'row'}, make('span', {className: 'of'}, sign, make('span', {}, name, outcome))),
-                ...cells.map((cell) => make('td', {}, cell)));
+                ...cells.map((cell, i) => make('td', {'data-head': say(`head_${HEADS[i + 1]}`)}, cell)));
   }
 
   /** Where remotes are used: in words, with the mark of the outcome. */
@@ -96,7 +99,8 @@ export class Results {
   #faults() {
     const faults = this.sketch.opened?.faults ?? [];
     byId('faults-part').hidden = faults.length === 0;
-    byId('faults').replaceChildren(...faults.slice(0, 50).map(({line, column, message, hint}) => {
+    byId('faults').replaceChildren(...faults.slice(0, 50).map(({line, column, path, code, message, hint}) => {
+      if (code === 'missing_key' && path === '/hubs') return make('li', {textContent: say('no_hub', {task: say('task_radio')})});
       const where = line > 0 ? say('at_line', {line, column}) : '';
       return make('li', {textContent: `${where}${message}${hint ? ` (${hint})` : ''}`});
     }));

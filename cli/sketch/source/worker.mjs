@@ -63,10 +63,14 @@ const calls = {
   trap: () => { throw new WebAssembly.RuntimeError('asked for'); },
 };
 
-self.onmessage = async ({data: {number, name, given}}) => {
+async function answer({number, name, given}) {
   try {
     self.postMessage({number, said: await calls[name](...given)});
   } catch (error) {
     self.postMessage({number, ended: String(error)});
   }
-};
+}
+
+// One after the other: an instance that is still made is not asked.
+let latest = Promise.resolve();
+self.onmessage = ({data}) => { latest = latest.then(() => answer(data)); };

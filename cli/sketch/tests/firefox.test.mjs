@@ -1,6 +1,7 @@
 // The page in headless Firefox (firefox.mjs): what a browser decides, figures, pointer, keys, workers, is as in Chromium.
 import assert from 'node:assert/strict';
 import {readFileSync, rmSync} from 'node:fs';
+import {cpus, loadavg} from 'node:os';
 import {join} from 'node:path';
 import {after, before, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
@@ -58,8 +59,10 @@ test('the demo has the program\'s figures; the hub is dragged, undone; a reading
 
 test('rooms drawn by pointer, typed while drawn, and corner by corner', async () => {
   const page = await opened(null);
+  await page.evaluate(() => document.getElementById('new').click());
+  await page.until(() => globalThis.linkmargin.sketch.storeyNames.length === 1 && globalThis.linkmargin.sketch.here.rooms.length === 0);
   await page.evaluate(() => {
-    document.getElementById('new').click();
+    document.querySelector('input[value=room]').click();
     globalThis.linkmargin.view.view = [-2, -10, 16, 12];
     globalThis.linkmargin.view.show();
     globalThis.linkmargin.tells = [];
@@ -130,19 +133,19 @@ test('60 devices: frames of a drag, for 20 s', async () => {
     return at;
   });
   const taken = async () => spread(await page.evaluate(() => globalThis.gaps.splice(0).slice(2)));
-  await new Promise((resolve) => setTimeout(resolve, 3000));
-  const rest = await taken();
+  const [load] = loadavg();
   const [x, y] = await place(page, hub);
   await page.pointer([['move', x, y], ['down']]);
   const moves = Array.from({length: 1200}, (_, i) => ['move', x + 60 * Math.sin(i / 12), y + 40 * Math.cos(i / 9)]);
   await page.pointer(moves, 16);
   const drag = await taken();
   await page.pointer([['up']]);
-  const said = ({median, most95, most, over50, count}) =>
-      `${median.toFixed(1)} ms, 95 % within ${most95.toFixed(1)}, most ${most.toFixed(1)}, ${over50} of ${count} over 50 ms`;
-  console.log(`frames at rest ${said(rest)}; dragged ${said(drag)}`);
-  assert.ok(drag.median < 20);
-  assert.ok(drag.over50 / drag.count < 0.005 + 2 * rest.over50 / rest.count);
+  const {median, most95, most, over50, count} = drag;
+  console.log(`frames ${median.toFixed(1)} ms apart, 95 % within ${most95.toFixed(1)}, most ${most.toFixed(1)}, ${over50} of ${count} over 50 ms, load ${load.toFixed(0)}`);
+  if (load < 2 * cpus().length) {
+    assert.ok(most95 < 20);
+    assert.ok(over50 < 0.005 * count);
+  }
   await page.until(() => globalThis.linkmargin.sketch.canUndo);
   sameFigures(await figuresOf(page), await textOf(page));
   await page.close();

@@ -2,6 +2,7 @@
 import assert from 'node:assert/strict';
 import {mkdirSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
 import {createRequire} from 'node:module';
+import {cpus, loadavg} from 'node:os';
 import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
@@ -469,10 +470,9 @@ for (const [count, seconds] of [[40, 5], [60, 60]]) {
       return at;
     });
     const taken = () => page.evaluate(() => globalThis.gaps.splice(0).slice(2));
-    // What a busy machine does to a page at rest is no fault of the drag.
-    await page.waitForTimeout(3000);
-    const rest = spread(await taken());
     const devtools = await page.context().newCDPSession(page);
+    await devtools.send('Performance.enable', {timeDomain: 'threadTicks'});
+    const work_ms = async () => (await devtools.send('Performance.getMetrics')).metrics.find(({name}) => name === 'TaskDuration').value * 1000;
     const memory = async () => {
       await devtools.send('HeapProfiler.collectGarbage');
       const script = (await devtools.send('Runtime.getHeapUsage')).usedSize;
@@ -486,27 +486,35 @@ for (const [count, seconds] of [[40, 5], [60, 60]]) {
       for (let i = 1; Date.now() < until; ++i) await page.mouse.move(x + 60 * Math.sin(i / 12), y + 40 * Math.cos(i / 9));
     };
     await drag(Date.now() + 3000);
-    const early = await memory();
     await page.evaluate(() => {
       globalThis.answers = 0;
       globalThis.gaps.splice(0);
     });
-    const begin = Date.now();
-    await drag(begin + 1000 * seconds);
-    const moved = spread(await taken());
+    const before_ms = await work_ms();
+    const [load] = loadavg();
+    await drag(Date.now() + 500 * seconds);
+    const first = await taken();
+    const early = await memory();
+    await taken();
+    await drag(Date.now() + 500 * seconds);
+    const moved = spread([...first, ...await taken()]);
+    const work = (await work_ms() - before_ms) / moved.count;
     const answers = await page.evaluate(() => globalThis.answers) / seconds;
     const late = await memory();
     await page.mouse.up();
-    const said = ({median, most95, most, over50, count: frames}) =>
-        `${median.toFixed(1)} ms, 95 % within ${most95.toFixed(1)}, most ${most.toFixed(1)}, ${over50} of ${frames} over 50 ms`;
-    console.log(`frames at rest ${said(rest)}; dragged ${said(moved)}; ${answers.toFixed(0)} answers a second; script ${early.script.toFixed(1)} MB, then ${
+    const {median, most95, most, over50, count: frames} = moved;
+    console.log(`frames ${median.toFixed(1)} ms apart, 95 % within ${most95.toFixed(1)}, most ${most.toFixed(1)}, ${over50} of ${frames} over 50 ms, load ${
+        load.toFixed(0)}; ${work.toFixed(1)} ms of work each; ${answers.toFixed(0)} answers a second; script ${early.script.toFixed(1)} MB, then ${
         late.script.toFixed(1)}; module ${early.module.toFixed(1)} MB, then ${late.module.toFixed(1)}`);
     assert.ok(answers > 5);
-    assert.ok(moved.median < 20);
-    assert.ok(moved.most95 < Math.max(20, 1.5 * rest.most95));
-    assert.ok(moved.over50 / moved.count < 0.002 + 2 * rest.over50 / rest.count);
+    assert.ok(work < 16);
+    // When frames are shown is the page's own doing only where the machine is not busy with other work.
+    if (load < 2 * cpus().length) {
+      assert.ok(most95 < 20);
+      assert.ok(over50 < 0.002 * frames);
+    }
     assert.ok(late.script < early.script + 3);
-    assert.ok(late.module < early.module + 8);
+    assert.ok(late.module < early.module + (seconds < 60 ? 10 : 3));  // what is remembered has a limit, which is reached first
     await page.waitForFunction(() => globalThis.linkmargin.sketch.canUndo);
     sameFigures(await figuresOf(page), await textOf(page));
     await close();
