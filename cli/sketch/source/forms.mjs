@@ -94,7 +94,24 @@ export class Forms {
       input.value = value;
     }
     if (active) this.input(active)?.focus?.();
+    this.#heights();
     for (const one of document.querySelectorAll('input[name=task]')) one.checked = one.value === this.task;
+  }
+
+  /** While devices are put in: the heights of all on the storey, each in a field of its own. */
+  #heights() {
+    const place = byId('heights'), {radios} = this.sketch.here;
+    const focused = place.contains(document.activeElement) ? document.activeElement.dataset.radio : null;
+    if (this.task !== 'radio' || radios.length === 0) return place.replaceChildren();
+    place.replaceChildren(make('h3', {textContent: say('heights')}), ...radios.map(({kind, name, height}) => field(name, make('input', {
+      inputMode: 'decimal', size: 6, value: String(height), 'data-radio': `${kind}/${name}`,
+      onchange: ({target}) => {
+        const value = typed(target.value);
+        if (Number.isNaN(value)) this.sketch.tell(say('no_number', {text: target.value}));
+        else this.sketch.edit({set: {[`${radioPath(kind, name)}/height_m`]: value}});
+      },
+    }))));
+    if (focused) place.querySelector(`input[data-radio="${CSS.escape(focused)}"]`)?.focus();
   }
 
   /** Numbers of fields; null and a word about it where one is none. */
@@ -301,7 +318,7 @@ export class Forms {
       return {value, text: say('wall_of', {a: piece.a, b, length: String(round(length))}) + (piece.b === 'outside' ? `, ${say(`side_${this.#side(piece)}`)}` : '')};
     });
     return [
-      field(say('kind'), choice('kind', Object.keys(KINDS))),
+      field(say('kind'), choice('kind', Object.keys(KINDS), this.lastKind)),
       field(say('wall'), choice('piece', named)),
       field(say('from_end'), size('from')),
       field(say('opening_width'), size('width')),
@@ -319,6 +336,7 @@ export class Forms {
   }
 
   async addOpening(values, piece, share) {
+    this.lastKind = values.kind;
     const width = values.width.trim() === '' ? null : this.numbers(values, 'width')?.[0];
     if (width === undefined) return;
     const at = openingAt(piece, share, width ?? KINDS[values.kind].width_m);

@@ -386,6 +386,26 @@ test('a single wall and an area for remotes: drawn, typed, moved, taken out; the
   await close();
 });
 
+test('heights are typed in a list', async () => {
+  const {page, close} = await opened(demo);
+  await page.check('input[value=radio]');
+  const inputs = page.locator('#heights input');
+  assert.equal(await inputs.count(), await page.evaluate(() => globalThis.linkmargin.sketch.here.radios.length));
+  const input = page.locator('#heights input[data-radio="device/workshop motion"]');
+  const text = await changed(page, async () => {
+    await input.fill('2,05');
+    await page.keyboard.press('Tab');
+  });
+  assert.match(text, /workshop motion:[^\n]*height_m: 2\.05/);
+  assert.equal(await page.evaluate(() => document.activeElement.closest('#heights') !== null), true);
+  sameFigures(await figuresOf(page), text);
+  await input.fill('high');
+  await page.keyboard.press('Tab');
+  assert.match(await tipOf(page), /'high' is not a number/);
+  assert.equal(await textOf(page), text);
+  await close();
+});
+
 test('an area to move in is drawn and shown', async () => {
   const {page, close} = await opened(demo);
   await page.click('#devices button:has-text("workshop motion")');
