@@ -29,8 +29,9 @@ install(FILES ${PROJECT_BINARY_DIR}/linkmargin.pc DESTINATION ${CMAKE_INSTALL_LI
 set(CMAKE_INSTALL_DEFAULT_COMPONENT_NAME program)
 if(TARGET linkmargin_program)
   install(TARGETS linkmargin_program RUNTIME DESTINATION ${CMAKE_INSTALL_BINDIR})
-  # Where the program looks for it, beside its own folder (cli/output/schema_line.cpp).
-  install(FILES ${PROJECT_SOURCE_DIR}/docs/site.schema.json DESTINATION ${CMAKE_INSTALL_DATADIR}/linkmargin)
+  # Where the program looks for that of sites, beside its own folder (cli/output/schema_line.cpp).
+  file(GLOB schemas CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/docs/*.schema.json)
+  install(FILES ${schemas} DESTINATION ${CMAKE_INSTALL_DATADIR}/linkmargin)
   get_property(pages GLOBAL PROPERTY LINKMARGIN_MANUAL_PAGES)
   install(FILES ${pages} DESTINATION ${CMAKE_INSTALL_MANDIR}/man1)
   set(completion ${PROJECT_SOURCE_DIR}/cli/completion)

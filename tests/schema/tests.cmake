@@ -21,3 +21,10 @@ add_executable(linkmargin_schema schema/json_schema.cpp schema/json_text.cpp sch
 target_link_libraries(linkmargin_schema PRIVATE linkmargin::linkmargin linkmargin_flags nlohmann_json::nlohmann_json)
 target_compile_options(linkmargin_schema PRIVATE $<$<CONFIG:Release>:-O0>)  # templates by the hundred, run once
 add_test(NAME schema.fields COMMAND linkmargin_schema --check ${PROJECT_SOURCE_DIR}/docs)
+
+# What the C interface answers, beside what the program does, against the schema of answers.
+add_executable(linkmargin_c_answers schema/c_answers.cpp)
+target_link_libraries(linkmargin_c_answers PRIVATE linkmargin::linkmargin linkmargin_flags)
+add_test(NAME schema.answers
+  COMMAND Python3::Interpreter -W ignore::DeprecationWarning ${CMAKE_CURRENT_LIST_DIR}/check_answers.py
+          $<TARGET_FILE:linkmargin_program> $<TARGET_FILE:linkmargin_c_answers> ${PROJECT_SOURCE_DIR})
