@@ -49,7 +49,7 @@ WhatIf hundred_thousand() {
 }
 
 std::vector<WhatIfRow> rows_of(const WhatIf& runs, const WhatIfOptions& options) {
-  const WhatIfRowText text(runs, {}, RowFormat::csv);
+  const WhatIfRowText text(runs, {}, {});
   std::vector<WhatIfRow> rows;
   std::size_t bytes = 0;
   what_if(
@@ -71,7 +71,7 @@ void count(benchmark::State& state, std::size_t runs, std::size_t devices) {
 
 void all_runs(benchmark::State& state, int threads) {
   const WhatIf runs = hundred_thousand();
-  const WhatIfRowText text(runs, {}, RowFormat::csv);
+  const WhatIfRowText text(runs, {}, {});
   std::size_t made = 0;
   for (auto _ : state) {
     made = 0;
@@ -91,11 +91,12 @@ WhatIfOutcome run_afresh(const WhatIf& runs, const WhatIfRuns& numbers, std::uin
   const WhatIfVariant variant = numbers.variant((run - 1) / numbers.runs_each());
   const Site site = variant_site(runs, numbers, variant);
   const WhatIfSetting setting(site, link_table(site), runs.draws->seed);
-  std::vector<double> shifts(setting.draws().size()), readings(setting.table().links.size());
+  std::vector<double> shifts(setting.draws().size());
+  std::vector<WhatIfDevice> devices(setting.table().links.size());
   const std::uint64_t draw = (run - 1) % numbers.runs_each();
-  if (draw == 0) return setting.predicted(readings);
+  if (draw == 0) return setting.predicted(devices);
   setting.draws().draw(draw, shifts);
-  return setting.outcome(shifts, readings);
+  return setting.outcome(shifts, devices);
 }
 
 void by_check(benchmark::State& state) {

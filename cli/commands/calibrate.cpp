@@ -9,6 +9,7 @@
 #include "linkmargin/yaml/writer/site_edit.hpp"
 
 #include "output/output.hpp"
+#include "output/output_format.hpp"
 #include "output/picture.hpp"
 #include "support/calibrate_files.hpp"
 #include "support/command.hpp"
@@ -118,7 +119,7 @@ std::string answer(const Arguments& arguments, const CalibrationInput& input, co
                    const std::vector<ReadingAdvice>& advice, const CalibrationNotes& notes) {
   switch (arguments.format()) {
     case Format::csv:
-      return write_csv(calibration_rows(data_language(arguments), input.jobs, report));
+      return write_csv(calibration_rows(data_language(arguments), input.jobs, report), csv_style(arguments));
     case Format::json:
       return calibration_json(data_language(arguments), input.jobs, report, advice, notes);
     case Format::text:
@@ -130,7 +131,7 @@ std::string answer(const Arguments& arguments, const CalibrationInput& input, co
 }
 
 ExitStatus run(const Arguments& arguments) {
-  (void)arguments.format();  // wrong words are refused before any work
+  check_csv_style(arguments, arguments.format() == Format::csv);  // wrong words are refused before any work
   const auto count = advised_count(arguments);
   const CalibrationOutput output = planned_output(arguments);
   const CalibrationInput input = read_pairs(arguments);
@@ -170,6 +171,8 @@ const Command& calibrate_command() {
           "the site files read stay as they are.",
       .options =
           {{"format", "FORMAT", "text (default), csv or json"},
+           kCsvStyle,
+           kPrecise,
            {"output", "OUT",
             "write the calibrated site to this file; with several sites, write each under its own "
             "name into this folder, which must exist",

@@ -34,7 +34,7 @@ bool anything_weak(const LinkTable& table) {
 std::string answer(const Arguments& arguments, const Site& site, const LinkTable& table) {
   switch (output_format(arguments)) {
     case Format::csv:
-      return write_csv(check_rows(table, arguments.has("all-pairs")));
+      return write_csv(check_rows(table, arguments.has("all-pairs")), csv_style(arguments));
     case Format::json:
       return check_json(data_language(arguments), table);
     case Format::text:
@@ -46,7 +46,7 @@ std::string answer(const Arguments& arguments, const Site& site, const LinkTable
 std::string answer(const Arguments& arguments, std::span<const CheckedSite> sites) {
   switch (output_format(arguments)) {
     case Format::csv:
-      return write_csv(sites_rows(sites, arguments.has("all-pairs")));
+      return write_csv(sites_rows(sites, arguments.has("all-pairs")), csv_style(arguments));
     case Format::json:
       return sites_json(data_language(arguments), sites);
     case Format::text:
@@ -59,7 +59,7 @@ std::string answer(const Arguments& arguments, const Site& site, std::span<const
                    std::span<const PlacePrediction> levels) {
   switch (output_format(arguments)) {
     case Format::csv:
-      return places_csv(site, places, levels);
+      return places_csv(site, places, levels, csv_style(arguments));
     case Format::json:
       return places_json(site, places, levels);
     case Format::text:
@@ -151,6 +151,8 @@ const Command& check_command() {
       .options =
           {kFormat,
            kOutput,
+           kCsvStyle,
+           kPrecise,
            kDoors,
            {"all-pairs", "",
             "every device with every hub and repeater, not only with the one that serves it"},

@@ -80,7 +80,7 @@ CoverageMap computed(const Site& site, CoverageOptions options) {
 
 std::string answer(const Arguments& arguments, const std::string& format, const Site& site,
                    LinkTableOptions links, const CoverageMap& map, CoverageValue value) {
-  if (format == "csv") return coverage_csv(map);
+  if (format == "csv") return coverage_csv(map, csv_style(arguments));
   if (format == "json") return coverage_json(data_language(arguments), site, map, value);
   if (format == "text")
     return write_text(coverage_document(language_of(arguments, site.units.length), site, map, value),
@@ -128,6 +128,8 @@ const Command& coverage_command() {
                    "",
                    {"text", "svg", "png", "pdf", "csv", "json"}},
                   kOutput,
+                  kCsvStyle,
+                  kPrecise,
                   {"storey", "NAME", "the storey; default: the one with the most devices"},
                   {"height", "M", "metres above the floor; default: the height of most such devices there"},
                   {"step", "M", "metres between neighbouring cells, 0.01 to 10; default: 0.05"},

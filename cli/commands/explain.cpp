@@ -47,7 +47,7 @@ std::string answer(const Arguments& arguments, const Site& site, const Explained
   const auto& [table, link, read, relocation] = what;
   switch (output_format(arguments)) {
     case Format::csv:
-      return write_csv(explain_rows(data_language(arguments), link));
+      return write_csv(explain_rows(data_language(arguments), link), csv_style(arguments));
     case Format::json:
       return explain_json(data_language(arguments), site, table, link, read, relocation);
     case Format::text:
@@ -147,6 +147,8 @@ const Command& explain_command() {
       .options =
           {kFormat,
            kOutput,
+           kCsvStyle,
+           kPrecise,
            kDoors,
            {"hub", "NAME", "the link with this hub instead of the one that serves the device"},
            {"reading", "PERCENT",

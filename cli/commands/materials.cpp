@@ -26,7 +26,7 @@ ExitStatus run(const Arguments& arguments) {
   const std::string name = arguments.name_from(0);
   require_known(table, name);
   if (format == Format::csv) {
-    write_answer(arguments, write_csv(materials_rows(table, options, name)));
+    write_answer(arguments, write_csv(materials_rows(table, options, name), csv_style(arguments)));
   } else if (format == Format::json) {
     write_answer(arguments, materials_json(data_language(arguments), table, options, name));
   } else {
@@ -50,6 +50,8 @@ const Command& materials_command() {
           "source. With MATERIAL it shows one of them in detail.",
       .options = {kFormat,
                   kOutput,
+                  kCsvStyle,
+                  kPrecise,
                   {"frequency-mhz", "F", "frequency of the losses in MHz; default: 868.3"},
                   kMaterials,
                   kLanguage,

@@ -66,7 +66,7 @@ PlacementAnswer computed(const Arguments& arguments, const Site& site, Placement
 
 std::string answer_text(const Arguments& arguments, const std::string& format, const Site& site,
                         const PlacementAnswer& answer) {
-  if (format == "csv") return write_csv(placement_rows(site, answer));
+  if (format == "csv") return write_csv(placement_rows(site, answer), csv_style(arguments));
   if (format == "json") return placement_json(data_language(arguments), site, answer);
   if (format == "text")
     return write_text(placement_document(language_of(arguments, site.units.length), site, answer),
@@ -138,6 +138,8 @@ const Command& place_command() {
             "",
             {"text", "svg", "png", "pdf", "csv", "json"}},
            kOutput,
+           kCsvStyle,
+           kPrecise,
            {"hubs", "N", "hubs in all, those of the site first; default: as many as the site has"},
            {"repeaters", "N", "repeaters at most; default: as many as the site has"},
            {"objective",

@@ -12,7 +12,7 @@ namespace {
 ExitStatus run(const Arguments& arguments) {
   (void)output_format(arguments, {"csv"}, "csv");  // a wrong ending is told before any work
   const Site site = read_site(arguments);
-  write_answer(arguments, write_csv(readings_sheet(site)));
+  write_answer(arguments, write_csv(readings_sheet(site), csv_style(arguments)));
   return kDone;
 }
 
@@ -32,7 +32,7 @@ const Command& readings_command() {
           "'not heard' where nothing arrives, and give the file to calibrate, or to check, explain, "
           "coverage, "
           "relocate and report as --readings.",
-      .options = {kOutput, kMaterials, kHelp},
+      .options = {kOutput, kCsvStyle, kMaterials, kHelp},
       .examples = {"linkmargin readings site.yaml --output today.csv", "the sheet for today's visit",
                    "linkmargin check site.yaml --readings today.csv", "once it is filled in"},
       .least_names = 1,

@@ -43,7 +43,7 @@ std::string answer(const Arguments& arguments, const Site& site, const Relocatio
   const Language& language = answer_language(arguments, site);
   switch (output_format(arguments)) {
     case Format::csv:
-      return write_csv(relocation_rows(language, site, found));
+      return write_csv(relocation_rows(language, site, found), csv_style(arguments));
     case Format::json:
       return relocation_json(language, site, found);
     case Format::text:
@@ -84,6 +84,8 @@ const Command& relocate_command() {
           "may_move. A device whose position is fixed by its standard is shifted by centimetres only.",
       .options = {kFormat,
                   kOutput,
+                  kCsvStyle,
+                  kPrecise,
                   kDecidingReadings,
                   kChance,
                   {"apply", "OUT", "write the site file with the moves chosen first to OUT"},

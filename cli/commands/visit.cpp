@@ -19,7 +19,7 @@ namespace {
 std::string answer(const Arguments& arguments, const Site& site, const VisitPlan& plan) {
   switch (output_format(arguments)) {
     case Format::csv:
-      return write_csv(visit_rows(data_language(arguments), site, plan));
+      return write_csv(visit_rows(data_language(arguments), site, plan), csv_style(arguments));
     case Format::json:
       return visit_json(data_language(arguments), site, plan);
     case Format::text:
@@ -63,6 +63,8 @@ const Command& visit_command() {
           "of the walk; each ends with a reading, and says what to do if that does not come.",
       .options = {kFormat,
                   kOutput,
+                  kCsvStyle,
+                  kPrecise,
                   kDecidingReadings,
                   kChance,
                   {"apply", "OUT", "write the site file with everything done to OUT"},

@@ -90,8 +90,9 @@ Job job_of(const Arguments& arguments, const WhatIfFiles& files) {
   if (arguments.has("devices")) job.options.devices = what_if_devices(files.what_if);
   job.plan.all_runs = WhatIfRuns(files.what_if).count();
   std::tie(job.plan.first_run, job.plan.last_run) = shard_of(arguments, job.plan.all_runs);
-  const std::vector<std::string> options{job.format, arguments.doors_open() ? "open" : "armed",
-                                         arguments.has("devices") ? "devices" : ""};
+  const std::vector<std::string> options{
+      job.format, arguments.doors_open() ? "open" : "armed", arguments.has("devices") ? "devices" : "",
+      arguments.value("csv-style").value_or(""), arguments.has("precise") ? "precise" : ""};
   job.plan.fingerprint = fingerprint(files, options);
   const std::string output = arguments.value("output").value_or("-");
   if (arguments.has("shard") && !job.writes_rows())
@@ -110,20 +111,22 @@ void say_lost(const RowFile& file, const std::string& name) {
 /// Makes the runs that are missing. @return the run after the last one made
 std::uint64_t made(const Arguments& arguments, Job& job, WhatIfStatistics& statistics) {
   const WhatIf& runs = job.files.what_if;
-  const WhatIfRowText text(runs, job.options.devices,
-                           job.format == "csv" ? RowFormat::csv : RowFormat::json_lines);
+  const WhatIfRowText text(
+      runs, job.options.devices,
+      {job.format == "csv" ? RowFormat::csv : RowFormat::json_lines, csv_style(arguments)});
   const std::string output = arguments.value("output").value_or("-");
   std::unique_ptr<RowFile> file;
   std::uint64_t next = job.plan.first_run;
   if (job.writes_rows() && !goes_to_stream(output)) {
-    const auto take_row = [&](std::uint64_t run, std::string_view line) {
-      const auto figures = text.figures(line);
+    const auto take_run = [&](std::uint64_t run, std::span<const std::string_view> lines) {
+      const auto figures = text.figures(lines);
       if (!figures || figures->run != run) return false;
       statistics.add(run, figures->worst_reading_percent, figures->weak_count);
       return true;
     };
-    file = std::make_unique<RowFile>(output, job.plan, RowLayout{text.header(), text.line_end(), take_row},
-                                     arguments.has("resume"));
+    file = std::make_unique<RowFile>(
+        output, job.plan, RowLayout{text.header(), text.line_end(), text.lines_per_run(), take_run},
+        arguments.has("resume"));
     next = file->next_run();
     say_lost(*file, output);
   } else if (job.writes_rows()) {
@@ -138,8 +141,10 @@ std::uint64_t made(const Arguments& arguments, Job& job, WhatIfStatistics& stati
   const auto take = [&](WhatIfBlock block) {
     if (file) file->add(block.text, block.rows.size());
     if (!file && job.writes_rows()) write_answer(arguments, block.text);
-    for (const WhatIfRow& row : block.rows)
-      statistics.add(row.run, row.worst_reading_percent, row.weak_count);
+    for (const WhatIfRow& row : block.rows) {
+      const WhatIfFigures figures = text.figures(row);
+      statistics.add(row.run, figures.worst_reading_percent, figures.weak_count);
+    }
     next += block.rows.size();
     line.show_rate(next - begun, job.plan.last_run + 1 - begun);
     return !interruption.came();
@@ -209,23 +214,27 @@ const Command& whatif_command() {
           "a row. A journal is kept beside a file of rows: after an interruption the same command with "
           "--resume goes on where the rows end. --shard divides the runs among machines; --merge joins their "
           "files into what one machine would write, byte for byte.",
-      .options = {{"format",
-                   "FORMAT",
-                   "text, csv or json (one object a line); default: by the ending of --output, else text",
-                   "",
-                   {"text", "csv", "json"}},
-                  {"output", "FILE",
-                   "write to this file; rows go into a .csv or .jsonl file, and the summary to the terminal",
-                   "o"},
-                  {"devices", "", "add the reading of every device to each row"},
-                  {"resume", "", "continue a file of rows that is not finished"},
-                  {"shard", "I/N", "only part I of N of the runs, such as 2/8"},
-                  {"merge", "", "the names are files of shards: join them into --output"},
-                  kDoors,
-                  kMaterials,
-                  kLanguage,
-                  kThreads,
-                  kHelp},
+      .options =
+          {{"format",
+            "FORMAT",
+            "text, csv or json (one object a line); default: by the ending of --output, else text",
+            "",
+            {"text", "csv", "json"}},
+           {"output", "FILE",
+            "write to this file; rows go into a .csv or .jsonl file, and the summary to the terminal", "o"},
+           {"devices", "",
+            "a row for every device of a run: device, reading_percent, weak; in json one object a run, "
+            "with readings_percent and weak_devices"},
+           kCsvStyle,
+           kPrecise,
+           {"resume", "", "continue a file of rows that is not finished"},
+           {"shard", "I/N", "only part I of N of the runs, such as 2/8"},
+           {"merge", "", "the names are files of shards: join them into --output"},
+           kDoors,
+           kMaterials,
+           kLanguage,
+           kThreads,
+           kHelp},
       .examples = {"linkmargin whatif cases.yaml", "what each case changes, and what matters most",
                    "linkmargin whatif cases.yaml --output runs.csv", "every run as a row",
                    "linkmargin whatif cases.yaml --output runs.csv --resume", "the rest, after a power cut",

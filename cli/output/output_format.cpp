@@ -69,8 +69,22 @@ std::string output_format(const Arguments& arguments, const std::vector<std::str
   } else {
     format = ending_format("output", file, words, otherwise);
   }
+  check_csv_style(arguments, format == "csv");
   keep_off_terminal(arguments, format);
   return format;
+}
+
+CsvStyle csv_style(const Arguments& arguments) {
+  const bool comma = arguments.word("csv-style", {"decimal-point", "decimal-comma"}) == "decimal-comma";
+  return {.decimal_comma = comma, .precise = arguments.has("precise")};
+}
+
+void check_csv_style(const Arguments& arguments, bool is_csv) {
+  (void)csv_style(arguments);
+  for (const char* option : {"csv-style", "precise"}) {
+    if (!is_csv && arguments.has(option))
+      throw Failure(kBadInput, "--" + std::string(option) + " is for CSV: give --format csv with it");
+  }
 }
 
 Format output_format(const Arguments& arguments) {

@@ -1,5 +1,7 @@
 #pragma once
 
+#include "linkmargin/report/document/write_csv.hpp"
+
 #include "support/arguments.hpp"
 
 #include <string>
@@ -16,6 +18,12 @@ std::string output_format(const Arguments& arguments, const std::vector<std::str
 
 /// The same of the commands that answer in text, CSV or JSON.
 Format output_format(const Arguments& arguments);
+
+/// How CSV is written, by --csv-style and --precise. @throws Failure on another word
+CsvStyle csv_style(const Arguments& arguments);
+
+/// @throws Failure where --csv-style is wrong, and where it or --precise goes with another format
+void check_csv_style(const Arguments& arguments, bool is_csv);
 
 /// The one of the words that a file name ends in, else `otherwise`, for a file that an option of its own
 /// names. @throws Failure on an ending that is none of the words'

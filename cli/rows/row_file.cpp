@@ -12,6 +12,7 @@
 #include <sys/stat.h>
 #include <system_error>
 #include <unistd.h>
+#include <vector>
 
 namespace linkmargin::cli {
 namespace {
@@ -100,12 +101,17 @@ bool RowFile::take_block(const RowBlock& block, std::string_view text, const Row
   if (row_block(text, block.rows) != block) return false;
   if (block.rows == 0) return next_run_ == plan_.first_run && text == layout.header;
   std::uint64_t run = next_run_;
+  std::vector<std::string_view> lines;
   for (std::size_t end = 0; !text.empty(); text.remove_prefix(end + layout.line_end.size())) {
     end = text.find(layout.line_end);
-    if (end == text.npos || run > plan_.last_run || !layout.take_row(run, text.substr(0, end))) return false;
+    if (end == text.npos || run > plan_.last_run) return false;
+    lines.push_back(text.substr(0, end));
+    if (lines.size() < layout.lines_per_run) continue;
+    if (!layout.take_run(run, lines)) return false;
+    lines.clear();
     ++run;
   }
-  if (run != next_run_ + block.rows) return false;
+  if (!lines.empty() || run != next_run_ + block.rows) return false;
   next_run_ = run;
   return true;
 }

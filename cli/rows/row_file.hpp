@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <functional>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 
@@ -15,8 +16,9 @@ namespace linkmargin::cli {
 struct RowLayout {
   std::string header;  ///< with its end; empty: none
   std::string_view line_end;
-  /// Called for every row that stays, in order, without its end. False: it is no row of the next run.
-  std::function<bool(std::uint64_t run, std::string_view line)> take_row;
+  std::size_t lines_per_run = 1;
+  /// Called for the lines of every run that stays, in order, without their ends. False: they are not of it.
+  std::function<bool(std::uint64_t run, std::span<const std::string_view> lines)> take_run;
 };
 
 /// A file to which rows are added at its end, with a journal beside it ("FILE.journal") that says whose rows

@@ -23,7 +23,7 @@ struct RowPlan {
 
 /// Rows that follow each other in a file, and what tells that they are still the same.
 struct RowBlock {
-  std::uint64_t rows = 0;  ///< 0: the header
+  std::uint64_t rows = 0;  ///< of runs, each of one line or more; 0: the header
   std::uint64_t bytes = 0;
   std::uint32_t checksum = 0;  ///< CRC-32, as in ISO 3309
   friend bool operator==(const RowBlock&, const RowBlock&) = default;

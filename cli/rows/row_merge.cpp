@@ -139,7 +139,8 @@ class Merged {
                                    std::to_string(part.plan.rows()) + " rows " +
                                    std::to_string(run - part.plan.first_run) + " are whole" + again(part));
     const auto lines = static_cast<std::uint64_t>(std::ranges::count(text, '\n'));
-    if (row_block(text, block.rows) == block && lines == std::max<std::uint64_t>(block.rows, 1)) return;
+    const bool whole = block.rows == 0 ? lines == 1 : lines > 0 && lines % block.rows == 0;
+    if (row_block(text, block.rows) == block && whole) return;
     throw Failure(kBadInput, "'" + part.file + "' was changed: " + block_text(block, run) +
                                  " not what was written" + again(part));
   }

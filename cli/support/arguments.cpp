@@ -73,6 +73,13 @@ const Option kFormat{"format",
 const Option kOutput{"output", "FILE",
                      "write to this file, completely or not at all; a pipe or device is written directly",
                      "o"};
+const Option kCsvStyle{
+    "csv-style",
+    "STYLE",
+    "of csv: decimal-point (default), commas between fields; decimal-comma, semicolons between fields",
+    "",
+    {"decimal-point", "decimal-comma"}};
+const Option kPrecise{"precise", "", "csv with all digits, not only those that are known"};
 const Option kThreads{"threads", "N", "threads to use, 1 to 256; the result is the same with any number"};
 const Option kDoors{"doors",
                     "STATE",

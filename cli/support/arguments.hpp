@@ -20,6 +20,8 @@ struct Option {
 
 extern const Option kFormat;
 extern const Option kOutput;
+extern const Option kCsvStyle;
+extern const Option kPrecise;
 extern const Option kThreads;
 extern const Option kDoors;
 extern const Option kMaterials;

@@ -95,6 +95,7 @@
 #include "linkmargin/report/check_report.hpp"
 #include "linkmargin/report/coverage_report.hpp"
 #include "linkmargin/report/document/document.hpp"
+#include "linkmargin/report/document/known_digits.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 #include "linkmargin/report/drawing/picture_file.hpp"

@@ -39,10 +39,11 @@ TEST_CASE("check, what-if, relocate, place and report say the same of a device")
     const LinkTable table = link_table(site, {.doors = doors});
     // What-if.
     const WhatIfSetting setting(site, link_table(site, {.doors = doors, .in_short = true}), {});
-    std::vector<double> percents(table.links.size());
-    CHECK(setting.predicted(percents).weak_count == table.weak_devices.size());
-    for (std::size_t i = 0; i < percents.size(); ++i) {
-      CHECK(near(percents[i], table.links[i].weaker().reading_percent));
+    std::vector<WhatIfDevice> devices(table.links.size());
+    CHECK(setting.predicted(devices).weak_count == table.weak_devices.size());
+    for (std::size_t i = 0; i < devices.size(); ++i) {
+      CHECK(near(devices[i].reading_percent, table.links[i].weaker().reading_percent));
+      CHECK(devices[i].weak == (table.links[i].outcome == Outcome::weak));
       CHECK(near(setting.table().links[i].pass_probability, table.links[i].pass_probability));
       CHECK(setting.table().links[i].via == table.links[i].via);
       by_repeater += table.links[i].via.empty() ? 0 : 1;

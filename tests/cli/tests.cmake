@@ -9,7 +9,8 @@ endif()
 # Files of rows after kills, power cuts, a full disk and in shards. Debian's own interpreter: nothing but what comes with it.
 add_test(NAME cli.what_if_rows COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/what_if_rows.py
   $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/what_if_rows)
-# Outputs over inputs, links, several together, endings, terminals; parts of rows that were damaged; threads and memory that run short.
+# Outputs over inputs, links, several together, endings, terminals; parts of rows that were damaged; styles of CSV; threads and
+# memory that run short.
 # Pictures by the module that draws them, and without it.
 set(module "")
 if(TARGET linkmargin_pictures)
@@ -17,7 +18,7 @@ if(TARGET linkmargin_pictures)
 endif()
 # Sanitizers take threads and memory of their own: shortage is tried without them. They load modules in the program's
 # place, which then does not look beside itself: so are pictures.
-set(whats output_files row_parts watch)
+set(whats output_files row_parts watch csv_styles)
 if(NOT LINKMARGIN_SANITIZE)
   list(APPEND whats pictures shortage)
 endif()

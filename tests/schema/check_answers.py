@@ -261,7 +261,7 @@ def check_met():
 
 OPTIONAL = {"onward", "own_hop_probability", "read_percent", "earlier_percent", "nearby_shift_db", "nearby_readings", "repeaters",
             "repeater_slots", "failures", "part", "learned_shift_db", "capacity", "slots", "slots_used", "thickness_m", "hub_of",
-            "readings_percent", "name", "below_ceiling_m", "height_m"}
+            "readings_percent", "weak_devices", "name", "below_ceiling_m", "height_m"}
 MAPS = {"swept", "readings_percent", "materials", "radios"}  # their keys are names
 
 

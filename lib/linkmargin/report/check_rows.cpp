@@ -75,6 +75,9 @@ Table check_rows(const LinkTable& table, bool with_serving) {
   for (const Link* of : links) {
     const Link& link = *of;
     const LinkBudget& way = link.weaker();
+    const auto reading = [&](double percent) {
+      return reading_cell(percent, table.reading.weak_below_percent);
+    };
     Row row{{{link.device},
              {link.hub},
              {joined(link.via, "; ")},
@@ -82,16 +85,17 @@ Table check_rows(const LinkTable& table, bool with_serving) {
              {link.loss.path_loss_db},
              {way.level.value},
              {way.margin.value},
-             {way.reading_percent},
+             reading(way.reading_percent),
              {link.sigma_db},
              {link.pass_probability},
              yes_or_no(link.outcome == Outcome::weak),
              {std::string(outcome_code(link.outcome))}}};
-    if (with_read) row.cells.push_back(link.read_percent ? Cell{*link.read_percent} : Cell{std::string()});
+    if (with_read) row.cells.push_back(link.read_percent ? reading(*link.read_percent) : Cell{});
     if (with_serving) row.cells.push_back(yes_or_no(link.serving));
-    for (const double value : {link.low_percent, link.high_percent, link.outage, link.k_db}) {
-      row.cells.push_back({value});
-    }
+    row.cells.push_back(reading(link.low_percent));
+    row.cells.push_back(reading(link.high_percent));
+    row.cells.push_back({link.outage});
+    row.cells.push_back({link.k_db});
     if (table.nearby_readings > 0) row.cells.push_back({link.nearby_shift_db.value_or(0)});
     rows.rows.push_back(std::move(row));
   }

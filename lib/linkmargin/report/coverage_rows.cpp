@@ -1,16 +1,15 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/coverage_report.hpp"
-#include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/words/coverage_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 
 #include <cmath>
+#include <utility>
 
 namespace linkmargin {
 namespace {
 
-constexpr int kPlaceDecimals = 4;
 constexpr int kDecibelDecimals = 2;
 constexpr int kPercentDecimals = 1;
 constexpr int kChanceDecimals = 3;
@@ -26,13 +25,9 @@ int decimals(CoverageValue value) {
   }
 }
 
-/// Without the zeros at its end; nothing where it is not finite.
+/// Nothing where it is not finite.
 std::string figure(double value, int most_decimals) {
-  if (!std::isfinite(value)) return {};
-  std::string text = fixed_text(value, most_decimals);
-  while (text.back() == '0') text.pop_back();
-  if (text.back() == '.') text.pop_back();
-  return text == "-0" ? "0" : text;
+  return std::isfinite(value) ? short_text(value, most_decimals) : std::string();
 }
 
 /// A reading is never rounded over to the other side of the threshold: what is weak reads under it.
@@ -76,31 +71,38 @@ void append_cells(std::string& text, const char* key, const CoverageMap& map, Te
 
 }  // namespace
 
-std::string coverage_csv(const CoverageMap& map) {
-  const auto quoted = [](const std::string& name) {
-    const std::string rows = write_csv({{{.key = name}}, {}});
-    return rows.substr(0, rows.size() - 2);
+std::string coverage_csv(const CoverageMap& map, const CsvStyle& style) {
+  struct ColumnOfValue {
+    CoverageValue value;
+    KnownDigits digits;
   };
-  const std::string storey = quoted(map.storey) + ",";
+  std::string text(style.start());
+  CsvWriter line(style, text);
+  for (const char* key : {"storey", "x_m", "y_m", "height_m", "hub"}) line.text(key);
+  std::vector<ColumnOfValue> figures;
+  for (const auto& [key, value] :
+       {std::pair("path_loss_db", CoverageValue::loss), std::pair("level_dbm", CoverageValue::level),
+        std::pair("margin_db", CoverageValue::margin), std::pair("reading_percent", CoverageValue::reading),
+        std::pair("pass_probability", CoverageValue::chance)}) {
+    line.text(key);
+    figures.push_back({value, known_digits(key)});
+  }
+  if (!map.nearby_shift_db.empty()) line.text("nearby_shift_db");
+  line.end_line();
+  const KnownDigits place = known_digits("x_m"), shift = known_digits("nearby_shift_db");
+  const std::string storey = csv_text(map.storey, style);
   std::vector<std::string> hubs;
-  for (const CoverageHub& hub : map.hubs) hubs.push_back("," + quoted(hub.name) + ",");
-  const std::string height = "," + figure(map.height_m, kPlaceDecimals);
-  std::string text =
-      "storey,x_m,y_m,height_m,hub,path_loss_db,level_dbm,margin_db,reading_percent,pass_probability";
-  text += map.nearby_shift_db.empty() ? "\r\n" : ",nearby_shift_db\r\n";
+  for (const CoverageHub& hub : map.hubs) hubs.push_back(csv_text(hub.name, style));
   text.reserve(text.size() + map.size() * (storey.size() + hubs.front().size() + 48));
   for (std::size_t cell = 0; cell < map.size(); ++cell) {
     const Point2 at = map.centre(cell);
-    text.append(storey).append(figure(at.x, kPlaceDecimals)).append(",").append(figure(at.y, kPlaceDecimals));
-    text.append(height).append(hubs[map.hub_of.empty() ? 0 : map.hub_of[cell]]);
-    for (const CoverageValue value : {CoverageValue::loss, CoverageValue::level, CoverageValue::margin,
-                                      CoverageValue::reading, CoverageValue::chance}) {
-      text += cell_figure(map, cell, value);
-      if (value != CoverageValue::chance) text += ",";
-    }
-    if (!map.nearby_shift_db.empty())
-      text.append(",").append(figure(map.nearby_shift_db[cell], kDecibelDecimals));
-    text += "\r\n";
+    line.ready(storey);
+    for (const double metres : {at.x, at.y, map.height_m}) line.number(metres, place);
+    line.ready(hubs[map.hub_of.empty() ? 0 : map.hub_of[cell]]);
+    for (const ColumnOfValue& one : figures)
+      line.number(known_value(map, cell, one.value), one.digits, map.reading.weak_below_percent);
+    if (!map.nearby_shift_db.empty()) line.number(map.nearby_shift_db[cell], shift);
+    line.end_line();
   }
   return text;
 }

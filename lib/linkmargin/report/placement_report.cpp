@@ -227,7 +227,7 @@ Table placement_rows(const Site& site, const PlacementAnswer& answer) {
                              part.load ? whole(part.load->slots_used) : Cell{},
                              {choice.services.empty() ? std::string() : choice.services[choice.worst].name},
                              {choice.worst_chance()},
-                             {choice.worst_reading_percent},
+                             reading_cell(choice.worst_reading_percent, answer.reading.weak_below_percent),
                              whole(choice.weak_count)}});
     }
   }

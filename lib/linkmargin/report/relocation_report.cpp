@@ -188,7 +188,7 @@ Table relocation_rows(const Language& language, const Site& site, const Relocati
       const auto& then = remedy.expected;
       const auto of_place = [&](auto number) { return at ? Cell{number(*at)} : Cell{}; };
       const auto of_reading = [&](double ExpectedReading::*number) {
-        return then ? Cell{(*then).*number} : Cell{};
+        return then ? reading_cell((*then).*number, relocation.reading.weak_below_percent) : Cell{};
       };
       table.rows.push_back({{{device.link.device},
                              {rung_word(remedy.rung())},
@@ -201,7 +201,7 @@ Table relocation_rows(const Language& language, const Site& site, const Relocati
                              of_reading(&ExpectedReading::percent),
                              of_reading(&ExpectedReading::low_percent),
                              of_reading(&ExpectedReading::high_percent),
-                             of_reading(&ExpectedReading::pass_probability),
+                             then ? Cell{then->pass_probability} : Cell{},
                              {std::string(remedy.enough ? "true" : "false")},
                              {remedy_words(wording, site, relocation, remedy)}}});
     }

@@ -61,9 +61,11 @@ void check_like(const WhatIfRow& row, const LinkTable& fresh) {
   REQUIRE(named != fresh.links.end());
   CHECK(named->weaker().reading_percent == row.worst_reading_percent);
   CHECK(named->pass_probability == row.worst_pass_probability);
-  REQUIRE(row.readings_percent.size() == fresh.links.size());
+  REQUIRE(row.devices.size() == fresh.links.size());
   for (std::size_t i = 0; i < fresh.links.size(); ++i)
-    CHECK(row.readings_percent[i] == fresh.links[i].weaker().reading_percent);
+    CHECK(row.devices[i] ==
+          WhatIfDevice{fresh.links[i].weaker().reading_percent, fresh.links[i].outcome == Outcome::weak});
+  CHECK(row.weak_below_percent == fresh.reading.weak_below_percent);
 }
 
 }  // namespace

@@ -43,3 +43,48 @@ TEST_CASE("what a spreadsheet would run as a formula stands behind an apostrophe
   CHECK(csv_text("a=b") == "a=b");
   CHECK(csv_text("'=1") == "'=1");
 }
+
+namespace {
+
+std::string figure(const char* key, const Cell& cell, const CsvStyle& style = {}) {
+  const std::string csv = write_csv({{{.key = key}}, {{{cell}}}}, style);
+  return csv.substr(csv.find('\n') + 1, csv.size() - csv.find('\n') - 3);
+}
+
+}  // namespace
+
+TEST_CASE("a figure has the digits that are known, by the unit of its column") {
+  CHECK(figure("reading_percent", {56.4999}) == "56");
+  CHECK(figure("level_dbm", {-91.44999}) == "-91.4");
+  CHECK(figure("margin_db", {-0.04}) == "0");
+  CHECK(figure("pass_probability", {0.23499}) == "0.23");
+  CHECK(figure("pass_probability_before", {0.9961}) == "1");
+  CHECK(figure("distance_m", {12.3456}) == "12.35");
+  CHECK(figure("x_m", {12.34564}) == "12.3456");
+  CHECK(figure("incidence_deg", {30.06}) == "30.1");
+  CHECK(figure("outage", {0.00123}) == "0.0012");
+  CHECK(figure("row", {1234567}) == "1234567");
+  CHECK(figure("frequency_mhz", {868.3125}) == "868.3125");
+  CHECK(figure("reading_percent", {100.0}) == "100");
+  CHECK(figure("reading_percent", {56.49996}, {.precise = true}) == "56.49996");
+  CHECK(figure("reading_percent", {std::numeric_limits<double>::quiet_NaN()}) == "");
+}
+
+TEST_CASE("what is weak is not rounded up to the threshold, what is not sure not up to sure") {
+  CHECK(figure("reading_percent", reading_cell(39.6, 40)) == "39");
+  CHECK(figure("reading_percent", reading_cell(40.4, 40)) == "40");
+  CHECK(figure("reading_percent", reading_cell(39.6, 39.5)) == "40");
+  CHECK(figure("reading_percent", reading_cell(39.6, 40), {.precise = true}) == "39.6");
+  CHECK(figure("pass_probability", {0.8999}) == "0.89");
+  CHECK(figure("pass_probability", {0.9}) == "0.9");
+}
+
+TEST_CASE("with decimal commas semicolons part the fields") {
+  const Table table{{{.key = "device"}, {.key = "level_dbm"}},
+                    {{{{"one, two"}, {-91.5}}}, {{{"one; two"}, {3.0}}}}};
+  CHECK(write_csv(table, {.decimal_comma = true}) ==
+        "\xEF\xBB\xBF"
+        "device;level_dbm\r\n"
+        "one, two;-91,5\r\n"
+        "\"one; two\";3\r\n");
+}

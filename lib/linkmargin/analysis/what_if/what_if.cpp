@@ -69,15 +69,16 @@ class Worker {
   }
 
   WhatIfOutcome outcome(const WhatIfSetting& setting, std::uint64_t draw) {
-    readings_.resize(setting.table().links.size());
-    if (draw == 0) return setting.predicted(readings_);
+    devices_.resize(setting.table().links.size());
+    if (draw == 0) return setting.predicted(devices_);
     shifts_.resize(setting.hops());
     setting.draws().draw(draw, shifts_);
-    return setting.outcome(shifts_, readings_);
+    return setting.outcome(shifts_, devices_);
   }
 
   WhatIfRow row(std::uint64_t run, std::uint64_t draw) {
     WhatIfRow row{.run = run, .variant = variant_, .draw = draw};
+    row.weak_below_percent = setting_->table().reading.weak_below_percent;
     const double base_percent = outcome(*base_, draw).worst_reading_percent;
     const WhatIfOutcome found = outcome(*setting_, draw);
     if (found.worst) {
@@ -90,8 +91,7 @@ class Worker {
     row.weak_count = found.weak_count;
     row.weak_areas = weak_areas_;
     for (const auto& link : asked_)
-      row.readings_percent.push_back(link ? readings_[static_cast<std::size_t>(*link)]
-                                          : std::numeric_limits<double>::quiet_NaN());
+      row.devices.push_back(link ? std::optional(devices_[static_cast<std::size_t>(*link)]) : std::nullopt);
     return row;
   }
 
@@ -106,7 +106,7 @@ class Worker {
   std::vector<std::optional<std::ptrdiff_t>> asked_;  // links
   std::size_t weak_areas_ = 0;
   std::vector<double> shifts_;
-  std::vector<double> readings_;
+  std::vector<WhatIfDevice> devices_;
 };
 
 }  // namespace

@@ -28,13 +28,14 @@ struct WhatIfRow {
   std::size_t weak_areas = 0;         ///< as predicted: areas are not drawn
   /// Of the lowest reading against the site as it is, without case and swept values, in the same draw.
   double worst_change_percent = 0;
-  std::vector<double>
-      readings_percent{};  ///< if asked for, by WhatIfOptions::devices; NaN: the variant has none
+  double weak_below_percent = 0;  ///< of the variant
+  /// If asked for, by WhatIfOptions::devices; nothing: the variant has none of that name.
+  std::vector<std::optional<WhatIfDevice>> devices{};
 };
 
 struct WhatIfOptions {
   Doors doors = Doors::armed;                                          ///< of the cases that do not say
-  std::vector<std::string> devices{};                                  ///< whose readings the rows hold
+  std::vector<std::string> devices{};                                  ///< of which the rows tell
   std::uint64_t first_run = 1;                                         ///< of those to be made
   std::uint64_t last_run = std::numeric_limits<std::uint64_t>::max();  ///< or the last there is
   double area_step_m = 0.5;                                            ///< as in LinkTableOptions

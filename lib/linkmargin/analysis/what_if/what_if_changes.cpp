@@ -59,8 +59,8 @@ CaseChange case_change(const Site& site, std::string name, const LinkTable& befo
     }
   }
   const WhatIfSetting setting(site, std::move(after), {});
-  std::vector<double> readings(setting.table().links.size());
-  const WhatIfOutcome outcome = setting.predicted(readings);
+  std::vector<WhatIfDevice> devices(setting.table().links.size());
+  const WhatIfOutcome outcome = setting.predicted(devices);
   if (!outcome.worst) return change;
   const Link& worst = setting.table().links[*outcome.worst];
   change.worst_device = worst.device;
@@ -79,15 +79,15 @@ std::vector<std::string> names_of(const std::vector<DeviceChange>& devices, Want
 }
 
 double lowest_percent(const WhatIfSetting& setting) {
-  std::vector<double> readings(setting.table().links.size());
-  return setting.predicted(readings).worst_reading_percent;
+  std::vector<WhatIfDevice> devices(setting.table().links.size());
+  return setting.predicted(devices).worst_reading_percent;
 }
 
 /// What the draws of one setting do to its lowest reading.
 class Swings {
  public:
   explicit Swings(const WhatIfSetting& setting)
-      : setting_(setting), shifts_(setting.draws().size()), readings_(setting.table().links.size()) {}
+      : setting_(setting), shifts_(setting.draws().size()), devices_(setting.table().links.size()) {}
 
   Sensitivity element(std::size_t cause) {
     constexpr double tenth = 1.2815515655446004;  // deviations: the standard normal quantile at 0.9
@@ -112,11 +112,11 @@ class Swings {
   }
 
  private:
-  double lowest() { return setting_.outcome(shifts_, readings_).worst_reading_percent; }
+  double lowest() { return setting_.outcome(shifts_, devices_).worst_reading_percent; }
 
   const WhatIfSetting& setting_;
   std::vector<double> shifts_;
-  std::vector<double> readings_;
+  std::vector<WhatIfDevice> devices_;
 };
 
 void add_draws(const WhatIfSetting& setting, std::vector<Sensitivity>& found) {

@@ -21,15 +21,17 @@ WhatIfSetting::WhatIfSetting(const Site& site, LinkTable table, std::optional<st
   }
 }
 
-WhatIfOutcome WhatIfSetting::predicted(std::span<double> readings_percent) const {
+WhatIfOutcome WhatIfSetting::predicted(std::span<WhatIfDevice> devices) const {
   const std::vector<double> none(shown_.size());
-  WhatIfOutcome found = outcome(none, readings_percent);
+  WhatIfOutcome found = outcome(none, devices);
   found.weak_count = table_.weak_devices.size();
+  for (std::size_t i = 0; i < table_.links.size(); ++i)
+    devices[i].weak = table_.links[i].outcome == Outcome::weak;
   return found;
 }
 
 WhatIfOutcome WhatIfSetting::outcome(std::span<const double> shifts_db,
-                                     std::span<double> readings_percent) const {
+                                     std::span<WhatIfDevice> devices) const {
   WhatIfOutcome found;
   double worst_lack_db = 0;
   const auto lacks = [&](std::size_t hop) { return shown_[hop].lack_db > shifts_db[hop]; };
@@ -37,8 +39,8 @@ WhatIfOutcome WhatIfSetting::outcome(std::span<const double> shifts_db,
     const Dbm level = shown_[i].level + Db{shifts_db[i]};
     const double lack_db = shown_[i].lack_db - shifts_db[i];
     const double percent = level >= shown_[i].heard_from ? reading_percent(table_.reading, level) : 0;
-    readings_percent[i] = percent;
-    if (lacks(i) || std::ranges::any_of(shown_[i].onward, lacks)) ++found.weak_count;
+    devices[i] = {percent, lacks(i) || std::ranges::any_of(shown_[i].onward, lacks)};
+    if (devices[i].weak) ++found.weak_count;
     const bool lower = !found.worst || percent < found.worst_reading_percent ||
                        (percent == found.worst_reading_percent && lack_db > worst_lack_db);
     if (!lower) continue;

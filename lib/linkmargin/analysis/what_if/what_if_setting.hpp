@@ -12,6 +12,13 @@
 
 namespace linkmargin {
 
+/// What a run comes to for one device.
+struct WhatIfDevice {
+  double reading_percent = 0;
+  bool weak = false;
+  friend bool operator==(const WhatIfDevice&, const WhatIfDevice&) = default;
+};
+
 /// What a run comes to.
 struct WhatIfOutcome {
   std::optional<std::size_t>
@@ -30,16 +37,16 @@ class WhatIfSetting {
   const LinkTable& table() const { return table_; }
   const LinkDraws& draws() const { return *draws_; }  ///< where there is a seed
 
-  /// What the device of each link reads as predicted.
-  /// @param readings_percent  one a link
-  WhatIfOutcome predicted(std::span<double> readings_percent) const;
+  /// What the device of each link comes to as predicted.
+  /// @param devices  one a link
+  WhatIfOutcome predicted(std::span<WhatIfDevice> devices) const;
 
   /// How many hops levels lie off their predictions in: the devices' own, then the repeaters'.
   std::size_t hops() const { return shown_.size(); }
 
   /// The same where levels lie off their predictions by so much. A device is weak where a hop of its way is.
-  /// @param shifts_db  one a hop. @param readings_percent  one a link
-  WhatIfOutcome outcome(std::span<const double> shifts_db, std::span<double> readings_percent) const;
+  /// @param shifts_db  one a hop. @param devices  one a link
+  WhatIfOutcome outcome(std::span<const double> shifts_db, std::span<WhatIfDevice> devices) const;
 
  private:
   struct Shown {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <string>
 #include <utility>
 #include <variant>
@@ -42,7 +43,7 @@ struct Column {
   std::string title{};  ///< for people
   std::string unit{};   ///< for people, under the title
   ColumnKind kind = ColumnKind::text;
-  int decimals = 0;            ///< for people; programs get all digits that matter
+  int decimals = 0;            ///< for people; for programs the key says it (known_digits())
   bool right_aligned = false;  ///< text too: "<1"
   bool shrinks = false;        ///< its texts may be shortened where the width is short
   int least = 0;               ///< columns that its texts keep as long as another column can be left out
@@ -61,7 +62,14 @@ struct Cell {
   std::variant<std::monostate, double, std::string> value;  ///< monostate: nothing known
   std::string tail{};                                       ///< after the value, never shortened
   std::string brief{};  ///< instead of a text that the width would cut; empty where there is none
+  /// Of a number in CSV: it is not rounded over to the other side of this.
+  std::optional<double> threshold{};
 };
+
+/// A reading in a table for programs, which is weak under a threshold.
+inline Cell reading_cell(double percent, double weak_below_percent) {
+  return {.value = percent, .threshold = weak_below_percent};
+}
 
 struct Row {
   std::vector<Cell> cells;  ///< one a column

@@ -5,16 +5,17 @@
 #include "linkmargin/text/display_text.hpp"
 
 #include <cmath>
-#include <string_view>
+#include <vector>
 
 namespace linkmargin {
 
-std::string csv_text(std::string_view written) {
+std::string csv_text(std::string_view written, const CsvStyle& style) {
   const std::string text = printable_lines(written);
   constexpr std::string_view begins_a_formula = "=+-@\t\r";
   const bool formula = !text.empty() && begins_a_formula.find(text.front()) != begins_a_formula.npos;
-  if (formula && !parse_number(text)) return csv_text("'" + text);
-  if (text.find_first_of(",\"\r\n") == std::string_view::npos) return text;
+  if (formula && !parse_number(text)) return csv_text("'" + text, style);
+  const bool plain = text.find(style.separator()) == text.npos && text.find_first_of("\"\r\n") == text.npos;
+  if (plain) return text;
   std::string field = "\"";
   for (const char letter : text) {
     if (letter == '"') field += '"';
@@ -23,33 +24,44 @@ std::string csv_text(std::string_view written) {
   return field + "\"";
 }
 
-std::string csv_number(double number) {
-  return std::isfinite(number) ? shortest_text(rounded_for_programs(number)) : std::string();
+void CsvWriter::number(double value, const KnownDigits& digits, std::optional<double> threshold) {
+  if (!std::isfinite(value)) return none();
+  std::string text =
+      style_.precise ? shortest_text(rounded_for_programs(value)) : known_text(value, digits, threshold);
+  if (style_.decimal_comma && text.find('.') != text.npos) text[text.find('.')] = ',';
+  ready(text);
 }
 
-namespace {
-
-std::string field(const Cell& cell) {
-  if (const auto* text = std::get_if<std::string>(&cell.value)) return csv_text(*text + cell.tail);
-  const auto* number = std::get_if<double>(&cell.value);
-  return number == nullptr ? std::string() : csv_number(*number);
+void CsvWriter::ready(std::string_view field) {
+  if (within_) *text_ += style_.separator();
+  text_->append(field);
+  within_ = true;
 }
 
-}  // namespace
+void CsvWriter::end_line() {
+  text_->append(kCsvLineEnd);
+  within_ = false;
+}
 
-std::string write_csv(const Table& table) {
-  std::string text;
-  for (std::size_t i = 0; i < table.columns.size(); ++i) {
-    if (i > 0) text += ',';
-    text += csv_text(table.columns[i].key);
+std::string write_csv(const Table& table, const CsvStyle& style) {
+  std::string text(style.start());
+  CsvWriter line(style, text);
+  std::vector<KnownDigits> digits;
+  for (const Column& column : table.columns) {
+    line.text(column.key);
+    digits.push_back(known_digits(column.key));
   }
-  text += kCsvLineEnd;
+  line.end_line();
   for (const Row& row : table.rows) {
     for (std::size_t i = 0; i < row.cells.size(); ++i) {
-      if (i > 0) text += ',';
-      text += field(row.cells[i]);
+      const Cell& cell = row.cells[i];
+      const auto* number = std::get_if<double>(&cell.value);
+      const auto* words = std::get_if<std::string>(&cell.value);
+      if (number != nullptr) line.number(*number, digits.at(i), cell.threshold);
+      if (words != nullptr) line.text(*words + cell.tail);
+      if (number == nullptr && words == nullptr) line.none();
     }
-    text += kCsvLineEnd;
+    line.end_line();
   }
   return text;
 }

@@ -1,8 +1,6 @@
 #include "linkmargin/report/places/places_report.hpp"
 
 #include "linkmargin/base/joined.hpp"
-#include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/document/write_csv.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 
@@ -11,9 +9,11 @@
 namespace linkmargin {
 namespace {
 
-constexpr int kPlaceDecimals = 3;
-constexpr int kDecibelDecimals = 2;
-constexpr int kChanceDecimals = 4;
+constexpr const char* kColumns[] = {"name",       "profile",         "storey",    "x_m",
+                                    "y_m",        "height_m",        "hub",       "via",
+                                    "distance_m", "path_loss_db",    "level_dbm", "received_dbm",
+                                    "margin_db",  "reading_percent", "sigma_db",  "pass_probability",
+                                    "weak"};
 
 /// A place and what it comes to.
 struct PlaceRow {
@@ -21,26 +21,45 @@ struct PlaceRow {
   const PlacePrediction& level;
 };
 
-std::string csv_line(const Site& site, const PlaceRow& row) {
-  const auto& [place, level] = row;
-  std::string line;
-  const auto add = [&](const std::string& field) { line += (line.empty() ? "" : ",") + field; };
-  add(csv_text(place.name));
-  add(csv_text(place.profile));
-  add(csv_text(site.storeys[place.place.storey].name));
-  for (const double metres : {place.place.at.x, place.place.at.y, place.place.height_m})
-    add(fixed_text(metres, kPlaceDecimals));
-  add(csv_text(level.hub));
-  add(csv_text(joined(level.via, "; ")));
-  for (const double decibels : {level.distance_m, level.path_loss_db, level.level_dbm})
-    add(fixed_text(decibels, kDecibelDecimals));
-  add(level.received_dbm ? fixed_text(*level.received_dbm, kDecibelDecimals) : std::string());
-  for (const double figure : {level.margin_db, level.reading_percent, level.sigma_db})
-    add(fixed_text(figure, kDecibelDecimals));
-  add(fixed_text(level.pass_probability, kChanceDecimals));
-  add(level.weak ? "true" : "false");
-  return line.append(kCsvLineEnd);
-}
+class PlaceWriter {
+ public:
+  PlaceWriter(const Site& site, const CsvStyle& style, std::string& text) : site_(&site), line_(style, text) {
+    for (const char* key : kColumns) line_.text(key);
+    line_.end_line();
+  }
+
+  void write(const PlaceRow& row) {
+    const auto& [place, level] = row;
+    line_.text(place.name);
+    line_.text(place.profile);
+    line_.text(site_->storeys[place.place.storey].name);
+    for (const double metres : {place.place.at.x, place.place.at.y, place.place.height_m})
+      line_.number(metres, kPlace);
+    line_.text(level.hub);
+    line_.text(joined(level.via, "; "));
+    line_.number(level.distance_m, kDistance);
+    line_.number(level.path_loss_db, kLevel);
+    line_.number(level.level_dbm, kLevel);
+    if (level.received_dbm) {
+      line_.number(*level.received_dbm, kLevel);
+    } else {
+      line_.none();
+    }
+    line_.number(level.margin_db, kLevel);
+    line_.number(level.reading_percent, kReading, site_->reading.weak_below_percent);
+    line_.number(level.sigma_db, kLevel);
+    line_.number(level.pass_probability, kChance);
+    line_.text(level.weak ? "true" : "false");
+    line_.end_line();
+  }
+
+ private:
+  const KnownDigits kPlace = known_digits("x_m"), kDistance = known_digits("distance_m"),
+                    kLevel = known_digits("level_dbm"), kReading = known_digits("reading_percent"),
+                    kChance = known_digits("pass_probability");
+  const Site* site_;
+  CsvWriter line_;
+};
 
 }  // namespace
 
@@ -81,12 +100,10 @@ Document places_document(const Language& language, const Site& site, std::span<c
 }
 
 std::string places_csv(const Site& site, std::span<const Device> places,
-                       std::span<const PlacePrediction> levels) {
-  std::string text =
-      "name,profile,storey,x_m,y_m,height_m,hub,via,distance_m,path_loss_db,level_dbm,received_dbm,margin_db,"
-      "reading_percent,sigma_db,pass_probability,weak";
-  text += kCsvLineEnd;
-  for (std::size_t i = 0; i < places.size(); ++i) text += csv_line(site, {places[i], levels[i]});
+                       std::span<const PlacePrediction> levels, const CsvStyle& style) {
+  std::string text(style.start());
+  PlaceWriter writer(site, style, text);
+  for (std::size_t i = 0; i < places.size(); ++i) writer.write({places[i], levels[i]});
   return text;
 }
 

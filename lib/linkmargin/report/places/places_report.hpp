@@ -3,6 +3,7 @@
 #include "linkmargin/messages/language.hpp"
 #include "linkmargin/prediction/serving/place_levels.hpp"
 #include "linkmargin/report/document/document.hpp"
+#include "linkmargin/report/document/write_csv.hpp"
 
 #include <span>
 #include <string>
@@ -16,7 +17,7 @@ Document places_document(const Language& language, const Site& site, std::span<c
 
 /// The same as CSV, made row by row: a list may be long.
 std::string places_csv(const Site& site, std::span<const Device> places,
-                       std::span<const PlacePrediction> levels);
+                       std::span<const PlacePrediction> levels, const CsvStyle& style = {});
 
 /// The keys of docs/commands.md.
 std::string places_json(const Site& site, std::span<const Device> places,

@@ -197,6 +197,9 @@ Table visit_rows(const Language& language, const Site& site, const VisitPlan& pl
   double number = 0;
   for (const VisitStop& stop : plan.stops) {
     const auto* work = std::get_if<DeviceWork>(&stop.work);
+    const auto reading = [&](double percent) {
+      return reading_cell(percent, plan.reading.weak_below_percent);
+    };
     const auto of_work = [&](auto figure) { return work != nullptr ? Cell{figure(*work)} : Cell{}; };
     const auto of_change = [&](auto figure) { return work != nullptr ? figure(work->change) : Cell{}; };
     table.rows.push_back(
@@ -207,8 +210,8 @@ Table visit_rows(const Language& language, const Site& site, const VisitPlan& pl
           {stop.place.at.x},
           {stop.place.at.y},
           {stop.place.height_m},
-          work != nullptr && work->read_percent ? Cell{*work->read_percent} : Cell{},
-          of_work([](const DeviceWork& one) { return one.percent_before; }),
+          work != nullptr && work->read_percent ? reading(*work->read_percent) : Cell{},
+          work != nullptr ? reading(work->percent_before) : Cell{},
           of_work([](const DeviceWork& one) { return one.chance_before; }),
           of_change([](const DeviceStep& one) { return one.enrol ? Cell{one.enrol->hub} : Cell{}; }),
           of_change(
@@ -218,7 +221,7 @@ Table visit_rows(const Language& language, const Site& site, const VisitPlan& pl
           of_change([](const DeviceStep& one) {
             return one.spots ? Cell{static_cast<double>(one.spots->spots)} : Cell{};
           }),
-          of_work([](const DeviceWork& one) { return one.percent; }),
+          work != nullptr ? reading(work->percent) : Cell{},
           of_work([](const DeviceWork& one) { return one.check_chance; }),
           work != nullptr && work->change.spots ? Cell{work->chance} : Cell{},
           of_work([](const DeviceWork& one) { return yes_or_no(one.met); }),
