@@ -11,6 +11,8 @@ import subprocess
 import sys
 
 STANDARD = re.compile(r"[a-z_0-9]+")  # C++ headers have no ending
+NAME = r"[A-Z][\w.-]*(?: WITH [\w.-]+)?"
+EXPRESSION = re.compile(rf"{NAME}(?: (?:AND|OR) {NAME})*")
 
 
 def codes(cell):
@@ -44,7 +46,7 @@ def main():
         print("readelf is not installed: the list of licences was not checked")
         return 77
     rows = table(root)
-    faults = [f"{row[0]} has no licence" for row in rows if not re.match(r"[A-Z]", row[1])]
+    faults = [f"{row[0]} has no licence that is an SPDX expression" for row in rows if not EXPRESSION.fullmatch(row[1])]
     for name, file in files.items():
         listed = {shared for row in rows if name in row[4] for shared in row[2]}
         found = needed(file)
@@ -59,4 +61,5 @@ def main():
     return 1 if faults or len(rows) < 8 else 0
 
 
-sys.exit(main())
+if __name__ == "__main__":
+    sys.exit(main())
