@@ -5,10 +5,11 @@ file is compiled alone with the flags of the build folder, linked before the oth
 folder, then those of the folders that stand on it, run until one fails. A mutant that compiles to the same code, or to none, is
 passed over. What was found is added to WORK/results.csv, from which a run that was ended goes on.
 
-usage: mutate.py BUILD_FOLDER WORK_FOLDER [--count 240] [--seed 1] [--list]
+usage: mutate.py BUILD_FOLDER WORK_FOLDER [--count 240] [--seed 1] [--jobs 1] [--list]
        BUILD_FOLDER holds the unit tests, built (preset ci).
 """
 import argparse
+import concurrent.futures
 import csv
 import hashlib
 import json
@@ -17,6 +18,7 @@ import random
 import re
 import shlex
 import subprocess
+import threading
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 LIB = ROOT / "lib" / "linkmargin"
@@ -90,9 +92,11 @@ def run(*words, **how):
 
 
 class Workshop:
-    def __init__(self, build, work):
+    """The build folder's flags and tests, and an object of each file that may be mutated."""
+
+    def __init__(self, build, work, jobs):
         self.build, self.work = build, work
-        work.mkdir(parents=True, exist_ok=True)
+        (work / "objects").mkdir(parents=True, exist_ok=True)
         commands = json.loads((build / "compile_commands.json").read_text())
         unity = next(one for one in commands if one["file"].endswith("linkmargin_link_cxx.cxx"))
         self.flags = shlex.split(unity["command"].split(" -o ")[0])
@@ -100,25 +104,32 @@ class Workshop:
         self.objects = {}
         files = [file for folder in FOLDERS for file in sorted((LIB / folder).rglob("*.cpp"))]
         for file in files:
-            out = work / "objects" / (str(file.relative_to(LIB)).replace("/", "-") + ".o")
-            out.parent.mkdir(exist_ok=True)
-            if not out.exists() or out.stat().st_mtime < file.stat().st_mtime:
-                done = self.compiled(file, out)
-                if done.returncode != 0:
-                    raise SystemExit(done.stderr)
-            self.objects[str(file.relative_to(LIB))] = out
+            self.objects[str(file.relative_to(LIB))] = work / "objects" / (str(file.relative_to(LIB)).replace("/", "-") + ".o")
+        with concurrent.futures.ThreadPoolExecutor(jobs) as pool:
+            list(pool.map(self.made, files))
+
+    def made(self, file):
+        out = self.objects[str(file.relative_to(LIB))]
+        if out.exists() and out.stat().st_mtime >= file.stat().st_mtime:
+            return
+        part = out.with_suffix(".part")
+        done = self.compiled(file, part)
+        if done.returncode != 0:
+            raise SystemExit(done.stderr)
+        part.rename(out)
 
     def compiled(self, file, out):
         return run(*self.flags, "-Wno-error", "-w", "-o", out, "-c", file, cwd=self.directory)
 
-    def mutated(self, mutant):
-        """Its object; nothing where it compiles to the same code or not at all."""
+    def mutated(self, mutant, place):
+        """Its object, in the folder `place`; nothing where it compiles to the same code or not at all."""
         name, line, column, old, new = mutant
         lines = (LIB / name).read_text(encoding="utf-8").splitlines(keepends=True)
         text = lines[line - 1]
         lines[line - 1] = text[:column] + new + text[column + len(old):]
-        source = self.work / pathlib.Path(name).name
-        out = self.work / "mutant.o"
+        place.mkdir(exist_ok=True)
+        source = place / pathlib.Path(name).name
+        out = place / "mutant.o"
         out.unlink(missing_ok=True)
         source.write_text("".join(lines), encoding="utf-8")
         done = self.compiled(source, out)
@@ -133,7 +144,7 @@ class Workshop:
         return hashlib.sha256(b"\n".join(text.split(b"\n")[3:])).digest()
 
     def linked(self, folder, name, out):
-        program = self.work / f"{folder}_tests"
+        program = out.parent / f"{folder}_tests"
         tests = sorted((self.build / "tests" / "CMakeFiles" / f"{folder}_tests.dir").rglob("*.o"))
         main = self.build / "tests" / "CMakeFiles" / "linkmargin_test_main.dir" / "main.cpp.o"
         others = [one for of, one in self.objects.items() if of != name]
@@ -165,33 +176,44 @@ def main():
     parser.add_argument("work", type=pathlib.Path)
     parser.add_argument("--count", type=int, default=240)
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--jobs", type=int, default=1)
     parser.add_argument("--list", action="store_true")
     asked = parser.parse_args()
-    chosen = sample(asked.count, asked.seed)
+    chosen = sample(asked.count, asked.seed)  # more than asked for: some compile to the same code
     if asked.list:
         for mutant in chosen:
             print(*mutant, sep="\t")
         return
-    shop = Workshop(asked.build.resolve(), asked.work.resolve())
+    shop = Workshop(asked.build.resolve(), asked.work.resolve(), asked.jobs)
     results = shop.work / "results.csv"
     done = {}
     if results.exists():
         with results.open(encoding="utf-8", newline="") as file:
             done = {tuple(row[:5]): row[5] for row in csv.reader(file)}
-    made = sum(state != "same" for state in done.values())
-    for mutant in chosen:
-        key = tuple(map(str, mutant))
-        if made >= asked.count:
-            break
-        if key in done:
-            continue
-        out = shop.mutated(mutant)
-        killer = shop.killed_by(mutant, out) if out else ""
-        state = "same" if out is None else "killed" if killer else "survived"
-        made += out is not None
-        with results.open("a", encoding="utf-8", newline="") as file:
-            csv.writer(file).writerow([*key, state, killer])
-        print(made, state, *key, killer, sep="\t", flush=True)
+    lock = threading.Lock()
+    counts = {"made": sum(state != "same" for state in done.values())}
+
+    def work(number):
+        """Takes one mutant after the other until there are enough."""
+        while True:
+            with lock:
+                mutant = next(chosen, None) if counts["made"] < asked.count else None
+            if mutant is None:
+                return
+            key = tuple(map(str, mutant))
+            if key in done:
+                continue
+            out = shop.mutated(mutant, shop.work / f"job-{number}")
+            killer = shop.killed_by(mutant, out) if out else ""
+            state = "same" if out is None else "killed" if killer else "survived"
+            with lock:
+                counts["made"] += out is not None
+                with results.open("a", encoding="utf-8", newline="") as file:
+                    csv.writer(file).writerow([*key, state, killer])
+                print(counts["made"], state, *key, killer, sep="\t", flush=True)
+
+    with concurrent.futures.ThreadPoolExecutor(asked.jobs) as pool:
+        list(pool.map(work, range(asked.jobs)))
 
 
 main()
