@@ -99,14 +99,14 @@ TEST_CASE("the share of draws that pass agrees with the analytic chance, calibra
     site.reading = {.zero = middle + Db{-40}, .full = middle + Db{60}, .weak_below_percent = 36};
     const LinkTable table = link_table(site);
     const WhatIfSetting setting(site, table, number);
-    std::vector<double> shifts(table.links.size()), readings(table.links.size());
-    std::vector<double> passed(table.links.size());
+    std::vector<double> shifts(table.links.size()), passed(table.links.size());
+    std::vector<WhatIfDevice> devices(table.links.size());
     for (std::uint64_t draw = 1; draw <= kDrawn; ++draw) {
       setting.draws().draw(draw, shifts);
-      setting.outcome(shifts, readings);
-      for (std::size_t i = 0; i < readings.size(); ++i) passed[i] += readings[i] >= 36 ? 1 : 0;
+      setting.outcome(shifts, devices);
+      for (std::size_t i = 0; i < devices.size(); ++i) passed[i] += devices[i].reading_percent >= 36 ? 1 : 0;
     }
-    for (std::size_t i = 0; i < readings.size(); ++i) {
+    for (std::size_t i = 0; i < devices.size(); ++i) {
       const double told = table.links[i].pass_probability;
       const double error = std::sqrt(std::max(told * (1 - told), 1e-5) / static_cast<double>(kDrawn));
       CAPTURE(number);

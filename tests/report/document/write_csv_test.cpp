@@ -63,7 +63,7 @@ TEST_CASE("a figure has the digits that are known, by the unit of its column") {
   CHECK(figure("x_m", {12.34564}) == "12.3456");
   CHECK(figure("incidence_deg", {30.06}) == "30.1");
   CHECK(figure("outage", {0.00123}) == "0.0012");
-  CHECK(figure("row", {1234567}) == "1234567");
+  CHECK(figure("row", {1234567.0}) == "1234567");
   CHECK(figure("frequency_mhz", {868.3125}) == "868.3125");
   CHECK(figure("reading_percent", {100.0}) == "100");
   CHECK(figure("reading_percent", {56.49996}, {.precise = true}) == "56.49996");
