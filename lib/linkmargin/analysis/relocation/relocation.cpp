@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/analysis/relocation/relocation_search.hpp"
+#include "linkmargin/analysis/survey/centimetre_options.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"

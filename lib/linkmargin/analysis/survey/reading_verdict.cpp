@@ -1,5 +1,6 @@
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 
+#include "linkmargin/analysis/survey/centimetre_options.hpp"
 #include "linkmargin/prediction/reach.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
 #include "linkmargin/site/mounting/mounting_rules.hpp"

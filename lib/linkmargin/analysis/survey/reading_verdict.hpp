@@ -2,7 +2,6 @@
 
 #include "linkmargin/analysis/survey/tried_spots.hpp"
 #include "linkmargin/prediction/spot_reading.hpp"
-#include "linkmargin/site/mounting/hanging_spot.hpp"
 
 namespace linkmargin {
 
@@ -63,10 +62,6 @@ ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScal
 /// `may_move` is asked of as if it could: whether it may is said in words. One whose place a standard fixes
 /// (`fixed_by_rule`) shifts by no more than the radius that its `may_move` gives, without one not at all.
 SpotSearchOptions centimetre_options(const Site& site, const Link& link);
-SpotSearchOptions centimetre_options(const Device& device, const Profile& profile, const HangingSpot& hangs);
-
-/// What spots of a device lie on that hangs so.
-SpotSetting spot_setting(const Profile& profile, const HangingSpot& hangs);
 
 /// Whether `may_move` gives a radius, as a standard may allow.
 bool shifts_by_radius(const Device& device);

@@ -2,6 +2,7 @@
 
 #include "linkmargin/analysis/visit/visit_settled.hpp"
 #include "linkmargin/analysis/visit/visit_walk.hpp"
+#include "linkmargin/site/mounting/hanging_spot.hpp"
 
 #include <algorithm>
 #include <iterator>
