@@ -1,9 +1,11 @@
 #include "linkmargin/analysis/review/site_review.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/page/page.hpp"
+#include "linkmargin/report/paper/paper_report.hpp"
 
 #include "output/output.hpp"
 #include "output/output_format.hpp"
+#include "output/picture.hpp"
 #include "support/command.hpp"
 #include "support/input.hpp"
 #include "support/language.hpp"
@@ -118,14 +120,22 @@ ExitStatus run(const Arguments& arguments) {
   const std::string output = arguments.value("output").value_or("-");
   if (output == "-" && ::isatty(STDOUT_FILENO) == 1)
     throw Failure(kBadInput, "a page does not belong on a terminal: name a file, --output report.html");
-  (void)ending_format("output", output, {"html"}, "html");
+  const std::string format = ending_format("output", output, {"html", "pdf"}, "html");
+  require_picture(format);
   (void)language_of(arguments);  // a wrong one is told before any work
   const SiteFile file = read_site_file(arguments);
   const SiteReadings given = given_readings(arguments, file.site);
-  SiteReview review = reviewed(file.site, options_of(arguments, page, file, given));
+  ReviewOptions options = options_of(arguments, page, file, given);
+  options.place_trials = options.place_trials && format == "html";  // nothing is tried on paper
+  SiteReview review = reviewed(file.site, std::move(options));
   std::ranges::move(given_readings_warnings(arguments, given),
                     std::back_inserter(review.relocation.warnings));
-  write_answer(arguments, page_html(file.site, review, language_of(arguments, file.site.units.length), page));
+  const Language& language = language_of(arguments, file.site.units.length);
+  if (format == "pdf") {
+    write_answer(arguments, paged_pdf(paper_pages(file.site, review, language, page), file.site.name));
+  } else {
+    write_answer(arguments, page_html(file.site, review, language, page));
+  }
   return kDone;
 }
 
@@ -134,20 +144,24 @@ ExitStatus run(const Arguments& arguments) {
 const Command& report_command() {
   static const Command command{
       .name = "report",
-      .summary = "writes one HTML page with plan, devices and what to do: for the customer, or for the file",
+      .summary =
+          "writes a report with plan, devices and what to do, as one HTML page or as a PDF to print: for the "
+          "customer, or for the file",
       .usage = "report SITE... [options]",
       .details =
           "Writes one HTML page that needs no other file: the verdict, what to do, the plan with the reading "
           "everywhere, and for each device its reading and range, the signal path, the losses, the cause and "
-          "what to try. It opens in any browser, on a phone too, and prints on A4. The same input gives the "
-          "same page, except for the date; SOURCE_DATE_EPOCH fixes that. Of several sites each gets its page "
+          "what to try. It opens in any browser, on a phone too. The same input gives the "
+          "same page, except for the date; SOURCE_DATE_EPOCH fixes that. Where --output ends in .pdf it is a "
+          "report to print, on A4: verdict and plan, what to do, a card for each device that is weak or "
+          "doubtful, all devices in a table, and the small print. Of several sites each gets its page "
           "in the folder --output, which is made where it is missing; index.html there leads to them. A "
           "fault "
           "in one does not stop the others.",
       .options =
           {{"output", "FILE",
-            "write to this file, completely or not at all; a pipe or device is written directly; of several "
-            "sites the folder",
+            "write to this file, .html or .pdf, completely or not at all; a pipe or device is written "
+            "directly; of several sites the folder of their HTML pages",
             "o"},
            {"for",
             "READER",
@@ -171,7 +185,8 @@ const Command& report_command() {
            kHelp},
       .examples = {"linkmargin report site.yaml --output report.html", "the page for the customer",
                    "linkmargin report site.yaml --for file --output file.html",
-                   "with all figures, for the file",
+                   "with all figures, for the file", "linkmargin report site.yaml --output report.pdf",
+                   "to print, or to send as a document",
                    "linkmargin report moved.yaml --before site.yaml --output report.html",
                    "what a relocation changed",
                    "linkmargin report site.yaml --language de --output bericht.html", "the same in German",

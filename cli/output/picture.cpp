@@ -56,13 +56,13 @@ pictures::Render* renderer() {
   return render;
 }
 
-[[noreturn]] void draw_and_exit(const std::string& svg, pictures::Format format, int to) {
+[[noreturn]] void draw_and_exit(const pictures::Request& request, int to) {
   const rlimit no_core{0, 0};
   ::setrlimit(RLIMIT_CORE, &no_core);
   const int nowhere = ::open("/dev/null", O_WRONLY | O_CLOEXEC);
   if (nowhere >= 0) ::dup2(nowhere, STDERR_FILENO);
   pictures::Rendered drawn;
-  renderer()(svg.data(), svg.size(), format, kPngScale, drawn);
+  renderer()(request, drawn);
   const bool good = drawn.fault.empty() && write_all(to, drawn.bytes) == 0;
   if (!good) (void)write_all(to, drawn.fault);
   ::_exit(good ? kDrawn : kFaulty);
@@ -90,6 +90,27 @@ int status_of(pid_t child) {
   return status;
 }
 
+/// By a process of its own: the libraries abort the one that they run in where memory or a thread is refused
+/// to them.
+std::string drawn(const pictures::Request& request) {
+  std::array<int, 2> ends{};
+  if (::pipe2(ends.data(), O_CLOEXEC) != 0) throw std::system_error(errno, std::generic_category(), "a pipe");
+  const Descriptor from(ends[0]);
+  Descriptor to(ends[1]);
+  const pid_t child = ::fork();
+  if (child < 0) throw std::system_error(errno, std::generic_category(), "a process that draws");
+  if (child == 0) draw_and_exit(request, to.number());
+  to = Descriptor(-1);  // or the pipe never ends
+  std::string bytes = all_from(from.number());
+  const int status = status_of(child);
+  if (WIFEXITED(status) && WEXITSTATUS(status) == kDrawn) return bytes;
+  const std::string why = WIFEXITED(status) && !bytes.empty()
+                              ? bytes
+                              : "there is not enough memory for it, or its libraries were refused a thread";
+  const std::string format = request.format == pictures::Format::png ? "png" : "pdf";
+  throw Failure(kNoAccess, "the " + format + " could not be drawn: " + why);
+}
+
 }  // namespace
 
 bool is_picture(const std::string& format) {
@@ -107,23 +128,14 @@ void require_picture(const std::string& format) {
 std::string picture(std::string svg, const std::string& format) {
   if (format == "svg") return svg;
   require_picture(format);
-  std::array<int, 2> ends{};
-  if (::pipe2(ends.data(), O_CLOEXEC) != 0) throw std::system_error(errno, std::generic_category(), "a pipe");
-  const Descriptor from(ends[0]);
-  Descriptor to(ends[1]);
-  // The libraries abort the process that they run in where memory or a thread is refused to them.
-  const pid_t child = ::fork();
-  if (child < 0) throw std::system_error(errno, std::generic_category(), "a process that draws");
-  if (child == 0)
-    draw_and_exit(svg, format == "png" ? pictures::Format::png : pictures::Format::pdf, to.number());
-  to = Descriptor(-1);  // or the pipe never ends
-  std::string bytes = all_from(from.number());
-  const int status = status_of(child);
-  if (WIFEXITED(status) && WEXITSTATUS(status) == kDrawn) return bytes;
-  const std::string why = WIFEXITED(status) && !bytes.empty()
-                              ? bytes
-                              : "there is not enough memory for it, or its libraries were refused a thread";
-  throw Failure(kNoAccess, "the " + format + " could not be drawn: " + why);
+  return drawn({.pages = {&svg, 1},
+                .format = format == "png" ? pictures::Format::png : pictures::Format::pdf,
+                .scale = kPngScale});
+}
+
+std::string paged_pdf(std::span<const std::string> pages, const std::string& title) {
+  require_picture("pdf");
+  return drawn({.pages = pages, .format = pictures::Format::pdf, .title = title});
 }
 
 }  // namespace linkmargin::cli

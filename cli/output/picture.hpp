@@ -1,5 +1,6 @@
 #pragma once
 
+#include <span>
 #include <string>
 
 namespace linkmargin::cli {
@@ -17,5 +18,8 @@ void require_picture(const std::string& format);
 
 /// A drawing as the format wants it: svg as it is. @throws Failure as above, and where it cannot be drawn
 std::string picture(std::string svg, const std::string& format);
+
+/// Pages, each an SVG, as one PDF. @param title  of the document. @throws Failure as above
+std::string paged_pdf(std::span<const std::string> pages, const std::string& title);
 
 }  // namespace linkmargin::cli

@@ -10,6 +10,7 @@
 #include <memory>
 #include <new>
 #include <stdexcept>
+#include <string>
 
 namespace linkmargin::pictures {
 namespace {
@@ -57,10 +58,10 @@ void cover_white(cairo_surface_t* surface) {
 
 class Drawing {
  public:
-  Drawing(const char* svg, std::size_t size) {
+  explicit Drawing(const std::string& svg) {
     GError* error = nullptr;
     const Held<GInputStream> stream(
-        g_memory_input_stream_new_from_data(svg, static_cast<gssize>(size), nullptr));
+        g_memory_input_stream_new_from_data(svg.data(), static_cast<gssize>(svg.size()), nullptr));
     // Maps of large sites hold more than the parser takes without being told.
     handle_.reset(
         rsvg_handle_new_from_stream_sync(stream.get(), nullptr, RSVG_HANDLE_FLAG_UNLIMITED, nullptr, &error));
@@ -84,19 +85,9 @@ class Drawing {
     return bytes;
   }
 
-  std::string pdf() const {
-    constexpr double scale = kPointsPerInch / kPixelsPerInch;
-    std::string bytes;
-    const Held<cairo_surface_t> surface(
-        cairo_pdf_surface_create_for_stream(collect, &bytes, scale * width_px_, scale * height_px_));
-    cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, nullptr);
-    draw(surface.get(), scale);
-    cairo_surface_finish(surface.get());
-    check(cairo_surface_status(surface.get()));
-    return bytes;
-  }
+  double width_px() const { return width_px_; }
+  double height_px() const { return height_px_; }
 
- private:
   void draw(cairo_surface_t* surface, double scale) const {
     check(cairo_surface_status(surface));
     const Held<cairo_t> context(cairo_create(surface));
@@ -107,20 +98,46 @@ class Drawing {
     check(cairo_status(context.get()));
   }
 
+ private:
   Held<RsvgHandle> handle_;
   double width_px_ = 0;
   double height_px_ = 0;
 };
 
+std::string pdf(const Request& request) {
+  constexpr double scale = kPointsPerInch / kPixelsPerInch;
+  std::string bytes;
+  Held<cairo_surface_t> surface;
+  for (const std::string& page : request.pages) {
+    const Drawing drawing(page);
+    const double width = scale * drawing.width_px(), height = scale * drawing.height_px();
+    if (surface) {
+      cairo_pdf_surface_set_size(surface.get(), width, height);
+    } else {
+      surface.reset(cairo_pdf_surface_create_for_stream(collect, &bytes, width, height));
+      cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_CREATE_DATE, nullptr);
+      if (!request.title.empty())
+        cairo_pdf_surface_set_metadata(surface.get(), CAIRO_PDF_METADATA_TITLE,
+                                       std::string(request.title).c_str());
+    }
+    drawing.draw(surface.get(), scale);
+    cairo_surface_show_page(surface.get());
+  }
+  cairo_surface_finish(surface.get());
+  check(cairo_surface_status(surface.get()));
+  return bytes;
+}
+
 }  // namespace
 }  // namespace linkmargin::pictures
 
-void linkmargin_render_1(const char* svg, std::size_t size, linkmargin::pictures::Format format, double scale,
+void linkmargin_render_2(const linkmargin::pictures::Request& request,
                          linkmargin::pictures::Rendered& result) {
   using namespace linkmargin::pictures;
   try {
-    const Drawing drawing(svg, size);
-    result.bytes = format == Format::png ? drawing.png(scale) : drawing.pdf();
+    if (request.pages.empty()) throw std::runtime_error("there is no page");
+    result.bytes =
+        request.format == Format::png ? Drawing(request.pages.front()).png(request.scale) : pdf(request);
   } catch (const std::bad_alloc&) {
     result.fault = "there is not enough memory for it";
   } catch (const std::exception& error) {

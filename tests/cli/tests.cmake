@@ -26,6 +26,12 @@ foreach(what IN LISTS whats)
   add_test(NAME cli.${what} COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/${what}.py
     $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/${what} ${module})
 endforeach()
+# The report as a PDF; needs poppler-utils, and is skipped where it is not installed.
+if(TARGET linkmargin_pictures AND NOT LINKMARGIN_SANITIZE)
+  add_test(NAME cli.paper COMMAND /usr/bin/python3 ${CMAKE_CURRENT_LIST_DIR}/paper.py
+    $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/paper ${module})
+  set_tests_properties(cli.paper PROPERTIES SKIP_RETURN_CODE 77)
+endif()
 # Manual pages (their form where mandoc is installed), completion by real shells, and the examples of every help.
 foreach(what manual_pages completion examples)
   set(more "")

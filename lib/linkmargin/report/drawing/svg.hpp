@@ -44,6 +44,9 @@ class Writer {
 
   void append(const Writer& other) { text_ += other.text_; }
 
+  /// Markup of our own, as it is.
+  void markup(std::string_view ready) { text_ += ready; }
+
   /// The elements as SVG; the writer is empty then.
   std::string take() { return std::exchange(text_, {}); }
 

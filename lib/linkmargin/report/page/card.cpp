@@ -8,7 +8,6 @@
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
-#include "linkmargin/report/words/remedy_words.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -108,43 +107,23 @@ class Card {
 
   void remedies() {
     if (entry_.relocation == nullptr) return;
-    const DeviceRelocation& found = *entry_.relocation;
+    const DeviceRemedies found = device_remedies(content_, entry_);
     out_.element("h4", content_.say("todo.title"));
-    for (const SkipReason left_out : found.left_out)
-      out_.element("p", {{"class", "aside"}}, skip_words(content_.wording(), left_out));
-    if (found.remedies.empty()) return;
-    const bool plan_changes_equipment = in_plan();
-    const Remedy* first = chosen(found);
+    for (const std::string& reason : found.left_out) out_.element("p", {{"class", "aside"}}, reason);
+    if (found.stop)
+      out_.element("p", content_.say("card.in_plan", {{"number", std::to_string(*found.stop)}}));
+    if (entry_.relocation->remedies.empty()) return;
     out_.open("ol", {{"class", "remedies"}});
-    for (const std::string& text : mounting_words(content_.wording(), content_.site(), found))
-      out_.element("li", text);
-    for (const Remedy& remedy : found.remedies) {
-      const bool is_equipment = remedy.kind == RemedyKind::hub_moved ||
-                                remedy.kind == RemedyKind::repeater_moved ||
-                                remedy.kind == RemedyKind::new_repeater;
-      if (is_equipment && plan_changes_equipment) continue;  // the plan says where, for all devices
-      out_.open("li", {{"class", &remedy == first ? "first" : ""}});
-      if (&remedy == first) {
-        out_.element("strong", chosen_words(content_.wording(), remedy));
+    for (const DeviceRemedies::Item& item : found.items) {
+      out_.open("li", {{"class", item.lead.empty() ? "" : "first"}});
+      if (!item.lead.empty()) {
+        out_.element("strong", item.lead);
         out_.text(" ");
       }
-      out_.text(content_.remedy_text(remedy));
+      out_.text(item.text);
       out_.close();
     }
     out_.close();
-  }
-
-  /// Says which stop of the plan it is. @return whether the plan moves or adds hubs or repeaters
-  bool in_plan() {
-    const std::vector<VisitStop>& stops = content_.review().visit.stops;
-    bool changes = false;
-    for (std::size_t i = 0; i < stops.size(); ++i) {
-      changes = changes || std::holds_alternative<SharedWork>(stops[i].work);
-      const auto* work = std::get_if<DeviceWork>(&stops[i].work);
-      if (work == nullptr || work->device != entry_.device->name) continue;
-      out_.element("p", content_.say("card.in_plan", {{"number", std::to_string(i + 1)}}));
-    }
-    return changes;
   }
 
   void ways() {

@@ -28,7 +28,7 @@ class Notes {
     out_.element("h2", {{"id", "notes-title"}}, say("notes.title"));
     warnings();
     method();
-    assumptions();
+    facts();
     materials();
     profiles();
     out_.close();
@@ -47,68 +47,26 @@ class Notes {
     for (const std::string& caution : standing_cautions(content_.wording()))
       out_.element("li", {{"class", "caution"}}, caution);
     out_.close();
-    std::vector<Warning> own;
-    for (const DoorsReview& state : content_.review().states) {
-      add_once(own, state.table.warnings);
-      if (!content_.for_file()) continue;
-      for (const CoverageMap& map : state.maps) add_once(own, map.warnings);
-    }
-    add_once(own, content_.review().relocation.warnings);
+    const std::vector<std::string> own = site_notes(content_);
     if (own.empty()) return;
     out_.element("h3", say("notes.site_cautions"));
     out_.open("ul", {{"class", "cautions"}});
-    for (const std::string& warning : warning_texts(language(), own))
-      out_.element("li", {{"class", "caution"}}, warning);
+    for (const std::string& warning : own) out_.element("li", {{"class", "caution"}}, warning);
     out_.close();
   }
 
   void method() {
-    const auto points = [&](double db) { return language().number(content_.points(db), 0); };
     out_.element("h3", say("notes.method"));
-    out_.element("p", say("notes.method_level"));
-    if (counts_diffraction(content_.site().radio)) out_.element("p", say("notes.method_ways"));
-    out_.element("p",
-                 say("notes.method_chance", {{"from", points(kLeastErrorDb)}, {"to", points(kMostErrorDb)}}));
-    out_.element("p", say("notes.method_maps"));
-    out_.element("p", say("notes.method_remedies"));
+    for (const std::string& text : method_notes(content_)) out_.element("p", text);
   }
 
-  void fact(const std::string& name, const std::string& value) {
-    out_.element("dt", name);
-    out_.element("dd", value);
-  }
-
-  void assumptions() {
-    const Site& site = content_.site();
-    const LinkTable& table = content_.review().states.front().table;
+  void facts() {
     out_.element("h3", say("notes.assumptions"));
     out_.open("dl", {{"class", "facts"}});
-    fact(say("notes.frequency"), language().number(mhz_from_hz(site.radio.frequency_hz)) + "\u00A0MHz");
-    fact(say("notes.doors"), say(table.doors == Doors::armed ? "notes.doors_closed" : "notes.doors_open"));
-    fact(say("notes.scale"), say("notes.scale_value", {{"zero", language().number(site.reading.zero.value)},
-                                                       {"full", language().number(site.reading.full.value)},
-                                                       {"threshold", content_.threshold_text()}}));
-    fact(say("notes.model"), say(itemises(table.model) ? "notes.model_walls" : "notes.model_other",
-                                 {{"model", model_word(table.model)}}));
-    fact(say("notes.learned"), say(site.calibration ? "notes.learned_yes" : "notes.learned_no"));
-    if (content_.for_file()) {
-      fact(say("notes.corners"), say(site.radio.diffraction ? "notes.on" : "notes.off"));
-      fact(say("notes.reflections"), say(site.radio.reverberation ? "notes.on" : "notes.off"));
-      if (counts_reverberation(site.radio)) {
-        const bool street = site.radio.surroundings == Surroundings::street;
-        fact(say("notes.opposite"),
-             street ? say("notes.opposite_street", {{"distance", language().length(site.radio.street_m)}})
-                    : say("notes.opposite_open"));
-      }
-      if (site.radio.exponent) fact(say("notes.exponent"), language().number(*site.radio.exponent));
-      if (site.radio.model_sigma_db)
-        fact(say("notes.model_sigma"), language().number(*site.radio.model_sigma_db) + "\u00A0dB");
-      if (site.radio.noise_rise_db != 0)
-        fact(say("notes.noise_rise"), language().number(site.radio.noise_rise_db) + "\u00A0dB");
-      fact(say("notes.fading"), say(site.fading.on ? "notes.on" : "notes.off"));
+    for (const auto& [name, value] : assumptions(content_)) {
+      out_.element("dt", name);
+      out_.element("dd", value);
     }
-    fact(say("notes.date"), content_.options().date);
-    fact(say("notes.program"), "linkmargin " + content_.options().version);
     out_.close();
   }
 
@@ -183,6 +141,68 @@ class Notes {
 };
 
 }  // namespace
+
+std::vector<std::string> site_notes(const PageModel& content) {
+  std::vector<Warning> own;
+  for (const DoorsReview& state : content.review().states) {
+    add_once(own, state.table.warnings);
+    if (!content.for_file()) continue;
+    for (const CoverageMap& map : state.maps) add_once(own, map.warnings);
+  }
+  add_once(own, content.review().relocation.warnings);
+  return warning_texts(content.language(), own);
+}
+
+std::vector<std::string> method_notes(const PageModel& content) {
+  const auto points = [&](double db) { return content.language().number(content.points(db), 0); };
+  std::vector<std::string> texts{content.say("notes.method_level")};
+  if (counts_diffraction(content.site().radio)) texts.push_back(content.say("notes.method_ways"));
+  texts.push_back(
+      content.say("notes.method_chance", {{"from", points(kLeastErrorDb)}, {"to", points(kMostErrorDb)}}));
+  texts.push_back(content.say("notes.method_maps"));
+  texts.push_back(content.say("notes.method_remedies"));
+  return texts;
+}
+
+std::vector<std::pair<std::string, std::string>> assumptions(const PageModel& content) {
+  const Site& site = content.site();
+  const Language& language = content.language();
+  const LinkTable& table = content.review().states.front().table;
+  std::vector<std::pair<std::string, std::string>> facts;
+  const auto fact = [&](const char* name, const std::string& value) {
+    facts.emplace_back(content.say(name), value);
+  };
+  const auto say = [&](std::string_view key, Language::Places places = {}) {
+    return content.say(key, places);
+  };
+  fact("notes.frequency", language.number(mhz_from_hz(site.radio.frequency_hz)) + "\u00A0MHz");
+  fact("notes.doors", say(table.doors == Doors::armed ? "notes.doors_closed" : "notes.doors_open"));
+  fact("notes.scale", say("notes.scale_value", {{"zero", language.number(site.reading.zero.value)},
+                                                {"full", language.number(site.reading.full.value)},
+                                                {"threshold", content.threshold_text()}}));
+  fact("notes.model", say(itemises(table.model) ? "notes.model_walls" : "notes.model_other",
+                          {{"model", model_word(table.model)}}));
+  fact("notes.learned", say(site.calibration ? "notes.learned_yes" : "notes.learned_no"));
+  if (content.for_file()) {
+    fact("notes.corners", say(site.radio.diffraction ? "notes.on" : "notes.off"));
+    fact("notes.reflections", say(site.radio.reverberation ? "notes.on" : "notes.off"));
+    if (counts_reverberation(site.radio)) {
+      const bool street = site.radio.surroundings == Surroundings::street;
+      fact("notes.opposite",
+           street ? say("notes.opposite_street", {{"distance", language.length(site.radio.street_m)}})
+                  : say("notes.opposite_open"));
+    }
+    if (site.radio.exponent) fact("notes.exponent", language.number(*site.radio.exponent));
+    if (site.radio.model_sigma_db)
+      fact("notes.model_sigma", language.number(*site.radio.model_sigma_db) + "\u00A0dB");
+    if (site.radio.noise_rise_db != 0)
+      fact("notes.noise_rise", language.number(site.radio.noise_rise_db) + "\u00A0dB");
+    fact("notes.fading", say(site.fading.on ? "notes.on" : "notes.off"));
+  }
+  fact("notes.date", content.options().date);
+  fact("notes.program", "linkmargin " + content.options().version);
+  return facts;
+}
 
 void write_notes(html::Writer& out, const PageModel& content) {
   Notes(out, content).write();

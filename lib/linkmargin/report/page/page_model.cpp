@@ -43,6 +43,15 @@ const Link* serving_link(const LinkTable& table, const std::string& device) {
   return found == table.links.end() ? nullptr : &*found;
 }
 
+const Link* lowest_link(const LinkTable& table) {
+  const Link* found = nullptr;
+  for (const Link& link : table.links) {
+    if (!link.serving) continue;
+    if (found == nullptr || link.told().reading_percent < found->told().reading_percent) found = &link;
+  }
+  return found;
+}
+
 std::string word(Standing standing) {
   return standing == Standing::weak ? "weak" : standing == Standing::close ? "close" : "fine";
 }
@@ -52,8 +61,8 @@ bool has_range(const Link& link) {
 }
 
 PageModel::PageModel(const Site& site, const SiteReview& review, const Language& language,
-                     const PageOptions& options)
-    : site_(&site), review_(&review), wording_(language, kPageText), options_(&options) {
+                     const PageOptions& options, const Typesetting& typesetting)
+    : site_(&site), review_(&review), wording_(language, typesetting), options_(&options) {
   for (const Device& device : site.devices) {
     DevicePage entry{.device = &device, .link = serving_link(review.states.front().table, device.name)};
     if (entry.link == nullptr) continue;

@@ -22,6 +22,9 @@ std::string word(Standing standing);
 /// Of a device with the hub that serves it; null where the table has none.
 const Link* serving_link(const LinkTable& table, const std::string& device);
 
+/// The serving link that reads lowest; null where no device has one.
+const Link* lowest_link(const LinkTable& table);
+
 /// Whether Link::low_percent and high_percent are of Link::told().
 bool has_range(const Link& link);
 
@@ -42,7 +45,9 @@ struct DevicePage {
 
 class PageModel {
  public:
-  PageModel(const Site& site, const SiteReview& review, const Language& language, const PageOptions& options);
+  /// @param typesetting  of the medium that the texts are for
+  PageModel(const Site& site, const SiteReview& review, const Language& language, const PageOptions& options,
+            const Typesetting& typesetting = kPageText);
 
   const Site& site() const { return *site_; }
   const SiteReview& review() const { return *review_; }

@@ -14,8 +14,8 @@
 namespace linkmargin::page {
 namespace {
 
-constexpr Point2 kSizePx{420, 290};
 constexpr double kScalePx = 30;  // under the plan
+constexpr Point2 kSizePx{kWaySizePx.x, kWaySizePx.y - kScalePx};
 constexpr double kBadgePx = 9;
 constexpr double kRoundM = 1.6;
 constexpr double kLeastM = 6;

@@ -12,6 +12,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <functional>
+#include <utility>
 
 namespace linkmargin::page {
 namespace {
@@ -33,16 +35,33 @@ std::size_t storey_of(const PageModel& content, const CoverageMap& map) {
 
 /// Where the maps of a storey lie on their sheets, all alike.
 struct MapSheet {
-  explicit MapSheet(const CoverageMap& map) : world(map_box(map)) {
+  /// On a page, which scrolls where a site is large.
+  explicit MapSheet(const CoverageMap& map)
+      : MapSheet(map, std::max(fitting_px_per_m(map, {960, 820}), least_px_per_m(map))) {}
+
+  /// On paper.
+  MapSheet(const CoverageMap& map, Point2 most_px)
+      : MapSheet(map, fitting_px_per_m(map, most_px - Point2{kRulerPx + kEdgePx, kRulerPx + kEdgePx})) {}
+
+  MapSheet(const CoverageMap& map, double px_per_m) : world(map_box(map)) {
     const Point2 size = world.max - world.min;
     longest_m = std::max(size.x, size.y);
-    const double px_per_m =
-        std::max(std::min({960 / size.x, 820 / size.y, 70.0}), std::min(8.0, 3600 / longest_m));
     size_px = {size.x * px_per_m + kRulerPx + kEdgePx, size.y * px_per_m + kRulerPx + kEdgePx};
     frame = {.world = world,
              .origin_px = {kRulerPx, kEdgePx},
              .px_per_m = px_per_m,
              .labels_px = {{kRulerPx + 3, kEdgePx + 3}, {size_px.x - kEdgePx - 3, size_px.y - kRulerPx - 3}}};
+  }
+
+  static double fitting_px_per_m(const CoverageMap& map, Point2 most_px) {
+    const Box2 box = map_box(map);
+    const Point2 size = box.max - box.min;
+    return std::min({most_px.x / size.x, most_px.y / size.y, 70.0});
+  }
+
+  static double least_px_per_m(const CoverageMap& map) {
+    const Box2 box = map_box(map);
+    return std::min(8.0, 3600 / std::max(box.max.x - box.min.x, box.max.y - box.min.y));
   }
 
   Box2 world;
@@ -57,19 +76,36 @@ std::string over_map_id(std::size_t storey) {
 
 class MapDrawing {
  public:
-  MapDrawing(const PageModel& content, const DoorsReview& state, const CoverageMap& map, CoverageValue value)
+  MapDrawing(const PageModel& content, const DoorsReview& state, const CoverageMap& map, CoverageValue value,
+             const MapSheet& sheet)
       : content_(content),
         plain_(content.language()),
         state_(state),
         map_(map),
         value_(value),
-        sheet_(map),
+        sheet_(sheet),
         storey_(storey_of(content, map)) {}
 
+  /// For a page: its building stands in plan_parts() already.
   std::string draw() {
+    svg::Writer out(svg::Writer::Tooltips::none);
+    draw(out, marks(true), [&](svg::Writer& to) {
+      to.element("use", {{"href", "#" + over_map_id(storey_)}});
+    });
+    ways(out, sheet_.frame);
+    return opening_tag(sheet_.size_px, "plan",
+                       content_.say("plan.label", {{"storey", html::name(map_.storey)}})) +
+           out.take() + "</svg>\n";
+  }
+
+  /// On its own.
+  void draw_whole(svg::Writer& out) { draw(out, marks(false), {}); }
+
+ private:
+  void draw(svg::Writer& out, std::map<std::string, plan::DeviceMark> marks,
+            std::function<void(svg::Writer&)> building) {
     const plan::Frame& frame = sheet_.frame;
     const Point2 size = sheet_.size_px;
-    svg::Writer out(svg::Writer::Tooltips::none);
     out.element("rect", {{"width", svg::px(size.x)}, {"height", svg::px(size.y)}, {"fill", "#ffffff"}});
     plan::draw_grid(plain_, out, frame, sheet_.world, 0,
                     plan::grid_step_m(frame.px_per_m, sheet_.longest_m, plain_.language().length_unit()),
@@ -79,23 +115,16 @@ class MapDrawing {
                               draw_coverage(to, map_, value_, frame);
                               to.close("g");
                             },
-                            marks(),
-                            [&](svg::Writer& to) {
-                              to.element("use", {{"href", "#" + over_map_id(storey_)}});
-                            }};
+                            std::move(marks), std::move(building)};
     plan::Signs signs;
     plan::draw_storey(plain_, out, content_.site(), storey_, frame, signs, &underlay);
-    ways(out, frame);
-    return opening_tag(size, "plan", content_.say("plan.label", {{"storey", html::name(map_.storey)}})) +
-           out.take() + "</svg>\n";
   }
 
- private:
   const Link* link_of(const DevicePage& entry) const {
     return &state_ == &content_.review().states.front() ? entry.link : entry.other_doors;
   }
 
-  std::map<std::string, plan::DeviceMark> marks() const {
+  std::map<std::string, plan::DeviceMark> marks(bool with_links) const {
     std::map<std::string, plan::DeviceMark> marks;
     for (const DevicePage& entry : content_.entries()) {
       const Link* link = link_of(entry);
@@ -109,7 +138,7 @@ class MapDrawing {
               map_colour(shown / 100, chance ? kSureProbability : content_.threshold_percent() / 100)),
           .figure = link->weak ? content_.say("sign.weak", {{"figure", figure}}) : figure,
           .weak = link->weak,
-          .link = "#" + entry.id()};
+          .link = with_links ? "#" + entry.id() : std::string()};
     }
     return marks;
   }
@@ -198,7 +227,14 @@ std::string plan_parts(const PageModel& content) {
 
 std::string map_drawing(const PageModel& content, std::size_t state, std::size_t map, CoverageValue value) {
   const DoorsReview& review = content.review().states[state];
-  return MapDrawing(content, review, review.maps[map], value).draw();
+  return MapDrawing(content, review, review.maps[map], value, MapSheet(review.maps[map])).draw();
+}
+
+Point2 draw_map(svg::Writer& out, const PageModel& content, std::size_t map, Point2 most_px) {
+  const DoorsReview& review = content.review().states.front();
+  const MapSheet sheet(review.maps[map], most_px);
+  MapDrawing(content, review, review.maps[map], CoverageValue::reading, sheet).draw_whole(out);
+  return sheet.size_px;
 }
 
 std::optional<MapPoint> map_point(const PageModel& content, const Placement& place) {

@@ -23,6 +23,10 @@ plan::Frame building_frame(const Site& site, std::size_t storey);
 /// @param map         position in the state's maps
 std::string map_drawing(const PageModel& content, std::size_t state, std::size_t map, CoverageValue value);
 
+/// A storey's map of readings under its plan from the origin on, as large as it may be, without links; doors
+/// as asked for. @return its size
+Point2 draw_map(svg::Writer& out, const PageModel& content, std::size_t map, Point2 most_px);
+
 /// Of the hops beyond a device's own.
 inline constexpr const char* kOnwardDashes = "8 5";
 
@@ -34,6 +38,8 @@ std::vector<std::vector<Point2>> onward_lines(const Link& link);
 
 /// What the colours of a map mean.
 std::string scale_drawing(const PageModel& content);
+
+inline constexpr Point2 kWaySizePx{420, 320};
 
 /// The way from a device to its hub on the device's storey, what its own hop passes numbered as in its fall.
 std::string way_drawing(const PageModel& content, const DevicePage& entry,

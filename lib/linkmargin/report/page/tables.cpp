@@ -11,10 +11,9 @@
 namespace linkmargin::page {
 namespace {
 
-void open_section(html::Writer& out, const PageModel& content, const std::string& id,
-                  std::string_view title) {
+void open_section(html::Writer& out, const std::string& id, const std::string& title) {
   out.open("section", {{"id", id}, {"aria-labelledby", id + "-title"}});
-  out.element("h2", {{"id", id + "-title"}}, content.say(title));
+  out.element("h2", {{"id", id + "-title"}}, title);
 }
 
 void figure(html::Writer& out, const std::string& text) {
@@ -29,21 +28,12 @@ void device_head(html::Writer& out, const PageModel& content, const DevicePage& 
   out.close();
 }
 
-const Link* weakest(const LinkTable& table) {
-  const Link* found = nullptr;
-  for (const Link& link : table.links) {
-    if (!link.serving) continue;
-    if (found == nullptr || link.told().reading_percent < found->told().reading_percent) found = &link;
-  }
-  return found;
-}
-
 std::string percent(const PageModel& content, double value) {
   return content.percent_text(value) + "\u00A0%";
 }
 
 void case_row(html::Writer& out, const PageModel& content, const std::string& name, const LinkTable& table) {
-  const Link* lowest = weakest(table);
+  const Link* lowest = lowest_link(table);
   out.open("tr");
   out.element("th", {{"scope", "row"}}, name);
   figure(out, std::to_string(table.weak_devices.size()));
@@ -53,14 +43,24 @@ void case_row(html::Writer& out, const PageModel& content, const std::string& na
 }
 
 /// The slots of a hub or repeater.
-void load_line(html::Writer& out, const PageModel& content, const HubLoad& hub) {
-  out.open("li");
-  out.markup(standing_sign(content.wording(), hub.over_capacity ? Standing::weak : Standing::fine));
-  const Language::Place name{"hub", html::name(hub.hub)};
+BulletList::Item load_item(const PageModel& content, const HubLoad& hub) {
+  const Language::Place name{"hub", content.wording().name(hub.hub)};
   const Language::Place used{"used", std::to_string(hub.slots_used)};
-  out.text(" " + (hub.capacity ? content.say(hub.over_capacity ? "hubs.over_full" : "hubs.slots",
+  return {.text = hub.capacity ? content.say(hub.over_capacity ? "hubs.over_full" : "hubs.slots",
                                              {name, used, {"capacity", std::to_string(*hub.capacity)}})
-                               : content.say("hubs.slots_unknown", {name, used})));
+                               : content.say("hubs.slots_unknown", {name, used}),
+          .tone = hub.over_capacity ? Tone::weak : Tone::plain};
+}
+
+/// Each line with its sign.
+void signed_list(html::Writer& out, const PageModel& content, const BulletList& list) {
+  out.open("ul", {{"class", "facts"}});
+  for (const BulletList::Item& item : list.items) {
+    out.open("li");
+    out.markup(standing_sign(content.wording(), item.tone == Tone::weak ? Standing::weak : Standing::fine));
+    out.text(" " + item.text);
+    out.close();
+  }
   out.close();
 }
 
@@ -141,46 +141,49 @@ void write_overview(html::Writer& out, const PageModel& content) {
   close_table(out);
 }
 
-void write_areas_and_hubs(html::Writer& out, const PageModel& content) {
+BulletList areas_and_hubs(const PageModel& content) {
   const LinkTable& table = content.review().states.front().table;
-  if (table.areas.empty() && table.hubs.empty()) return;
-  open_section(out, content, "hubs", table.areas.empty() ? "check.title.hubs" : "hubs.title_with_areas");
-  out.open("ul", {{"class", "facts"}});
+  BulletList list;
   for (const AreaCover& area : table.areas) {
-    out.open("li");
-    out.markup(standing_sign(content.wording(), area.weak ? Standing::weak : Standing::fine));
-    out.text(" " + content.say("hubs.area",
-                               {{"area", html::name(area.area)},
-                                {"hub", content.hub_text(area.via.empty() ? area.hub : area.via.front())},
-                                {"share", content.language().number(area.share_percent, 0)},
-                                {"wanted", content.language().number(area.wanted_percent)}}));
-    out.close();
+    const std::string& hub = area.via.empty() ? area.hub : area.via.front();
+    list.items.push_back(
+        {.text = content.say("hubs.area", {{"area", content.wording().name(area.area)},
+                                           {"hub", content.hub_text(hub)},
+                                           {"share", content.language().number(area.share_percent, 0)},
+                                           {"wanted", content.language().number(area.wanted_percent)}}),
+         .tone = area.weak ? Tone::weak : Tone::plain});
   }
-  for (const HubLoad& hub : table.hubs) load_line(out, content, hub);
-  for (const HubLoad& repeater : table.repeater_loads) load_line(out, content, repeater);
-  out.close();
+  for (const auto* loads : {&table.hubs, &table.repeater_loads}) {
+    for (const HubLoad& load : *loads) list.items.push_back(load_item(content, load));
+  }
+  return list;
+}
+
+std::string areas_and_hubs_title(const PageModel& content) {
+  const bool areas = !content.review().states.front().table.areas.empty();
+  return content.say(areas ? "hubs.title_with_areas" : "check.title.hubs");
+}
+
+void write_areas_and_hubs(html::Writer& out, const PageModel& content) {
+  const BulletList list = areas_and_hubs(content);
+  if (list.items.empty()) return;
+  open_section(out, "hubs", areas_and_hubs_title(content));
+  signed_list(out, content, list);
   out.close();
 }
 
 void write_failures(html::Writer& out, const PageModel& content) {
   const LinkTable& table = content.review().states.front().table;
   if (table.failures.empty()) return;
-  open_section(out, content, "failures", "check.title.failures");
-  out.open("ul", {{"class", "facts"}});
-  for (const BulletList::Item& item : failure_list(content.wording(), table.failures).items) {
-    out.open("li");
-    out.markup(standing_sign(content.wording(), item.tone == Tone::weak ? Standing::weak : Standing::fine));
-    out.text(" " + item.text);
-    out.close();
-  }
-  out.close();
+  open_section(out, "failures", content.say("check.title.failures"));
+  signed_list(out, content, failure_list(content.wording(), table.failures));
   out.close();
 }
 
 void write_cases(html::Writer& out, const PageModel& content) {
   const SiteReview& review = content.review();
   if (review.cases.empty()) return;
-  open_section(out, content, "cases", "what_if.title");
+  open_section(out, "cases", content.say("what_if.title"));
   out.element("p", content.say("cases.intro"));
   if (!review.readings.empty()) out.element("p", {{"class", "aside"}}, content.say("cases.without_readings"));
   open_table(out, content.say("cases.caption"),
@@ -195,7 +198,7 @@ void write_cases(html::Writer& out, const PageModel& content) {
 
 void write_before(html::Writer& out, const PageModel& content) {
   if (!content.review().before) return;
-  open_section(out, content, "before", "before.title");
+  open_section(out, "before", content.say("before.title"));
   out.element("p", content.say("before.intro"));
   if (!content.review().readings.empty())
     out.element("p", {{"class", "aside"}}, content.say("cases.without_readings"));
@@ -215,7 +218,7 @@ void write_before(html::Writer& out, const PageModel& content) {
 
 void write_readings(html::Writer& out, const PageModel& content) {
   if (content.review().readings.empty()) return;
-  open_section(out, content, "readings", "readings.title");
+  open_section(out, "readings", content.say("readings.title"));
   out.element("p", content.say("readings.intro"));
   open_table(out, content.say("readings.caption"),
              {content.say("overview.device"), content.say("readings.scale"),

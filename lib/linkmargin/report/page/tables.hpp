@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/report/document/document.hpp"
 #include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/page/page_model.hpp"
 
@@ -18,6 +19,11 @@ void close_table(html::Writer& out);
 
 /// Every device in a line; what to tap for its card.
 void write_overview(html::Writer& out, const PageModel& content);
+
+/// How far remotes work in areas, and how many slots of hubs and repeaters are used, what is not enough
+/// marked as weak.
+BulletList areas_and_hubs(const PageModel& content);
+std::string areas_and_hubs_title(const PageModel& content);
 
 /// Areas from which remotes are pressed, hubs and repeaters with their slots; nothing where there are
 /// neither.

@@ -7,6 +7,7 @@
 #include "linkmargin/report/link_words/reading_words.hpp"
 #include "linkmargin/report/link_words/verdict_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/report/words/remedy_words.hpp"
 
 #include <algorithm>
 
@@ -124,6 +125,34 @@ std::string other_spot_words(const PageModel& content, const DevicePage& entry) 
                                             {"high", content.percent_text(expected.high_percent)},
                                             {"threshold", content.threshold_text()},
                                             {"chance", content.chance_text(expected.pass_probability)}});
+}
+
+DeviceRemedies device_remedies(const PageModel& content, const DevicePage& entry) {
+  DeviceRemedies result;
+  if (entry.relocation == nullptr) return result;
+  const DeviceRelocation& found = *entry.relocation;
+  for (const SkipReason reason : found.left_out)
+    result.left_out.push_back(skip_words(content.wording(), reason));
+  if (found.remedies.empty()) return result;
+  bool plan_changes_equipment = false;
+  const std::vector<VisitStop>& stops = content.review().visit.stops;
+  for (std::size_t i = 0; i < stops.size(); ++i) {
+    plan_changes_equipment = plan_changes_equipment || std::holds_alternative<SharedWork>(stops[i].work);
+    const auto* work = std::get_if<DeviceWork>(&stops[i].work);
+    if (work != nullptr && work->device == entry.device->name) result.stop = i + 1;
+  }
+  const Remedy* first = chosen(found);
+  for (const std::string& text : mounting_words(content.wording(), content.site(), found))
+    result.items.push_back({text});
+  for (const Remedy& remedy : found.remedies) {
+    const bool is_equipment = remedy.kind == RemedyKind::hub_moved ||
+                              remedy.kind == RemedyKind::repeater_moved ||
+                              remedy.kind == RemedyKind::new_repeater;
+    if (is_equipment && plan_changes_equipment) continue;  // the plan says where, for all devices
+    result.items.push_back({content.remedy_text(remedy),
+                            &remedy == first ? chosen_words(content.wording(), remedy) : std::string()});
+  }
+  return result;
 }
 
 }  // namespace linkmargin::page

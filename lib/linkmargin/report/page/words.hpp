@@ -33,4 +33,18 @@ std::optional<std::string> reading_words(const PageModel& content, const DeviceP
 /// What another spot about a device that was read weak should read; empty for others.
 std::string other_spot_words(const PageModel& content, const DevicePage& entry);
 
+/// What can be done for one device, the best marked.
+struct DeviceRemedies {
+  std::vector<std::string> left_out{};  ///< why something is not proposed
+  std::optional<std::size_t> stop{};    ///< of the plan for the visit, from 1
+  struct Item {
+    std::string text;
+    std::string lead{};  ///< before the text of the one that is chosen
+  };
+  std::vector<Item> items{};
+};
+
+/// Nothing for a device that needs nothing.
+DeviceRemedies device_remedies(const PageModel& content, const DevicePage& entry);
+
 }  // namespace linkmargin::page
