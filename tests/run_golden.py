@@ -11,7 +11,7 @@ A case is one file:
 
 @DATA@ stands for the data folder, @CASE@ for the folder named like the file, which holds what the case reads, and
 @CASES@ for the folder of the file; @OUT@ stands for a folder that is made for the case: what is in it then follows as
-`--- files`, each name on a line, and of `index.html` what lies between `<main>` and `</main>`. `stdin` in the case's folder is fed to the program. LINKMARGIN_UPDATE_GOLDEN=1 in the environment rewrites the file instead.
+`--- files`, each name on a line, of `index.html` what lies between `<main>` and `</main>`, and of an SVG its words. `stdin` in the case's folder is fed to the program. LINKMARGIN_UPDATE_GOLDEN=1 in the environment rewrites the file instead.
 """
 import os
 import pathlib
@@ -62,6 +62,9 @@ def files_in(folder):
     text = "".join(f"{path.relative_to(folder)}\n" for path in sorted(folder.rglob("*")) if path.is_file())
     for index in folder.rglob("index.html"):
         text += re.search(r"<main>.*</main>\n", index.read_text(encoding="utf-8"), re.DOTALL).group()
+    for drawing in sorted(folder.rglob("*.svg")):
+        words = re.findall(r"<text [^>]*>([^<]*)</text>", drawing.read_text(encoding="utf-8"))
+        text += "".join(f"{line}\n" for line in words)
     return text.encode()
 
 

@@ -2,6 +2,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/page/page.hpp"
 #include "linkmargin/report/paper/paper_report.hpp"
+#include "linkmargin/report/what_if/what_if_report.hpp"
 
 #include "output/output.hpp"
 #include "output/output_format.hpp"
@@ -69,6 +70,24 @@ ReviewOptions options_of(const Arguments& arguments, const PageOptions& page, co
   return options;
 }
 
+/// What the runs of --what-if come to.
+std::optional<WhatIfSummary> runs_of(const Arguments& arguments, const Site& site) {
+  constexpr std::uint64_t most = 200'000;  // some seconds
+  const auto file = arguments.value("what-if");
+  if (!file) return {};
+  const WhatIf runs = read_what_if_of(*file, arguments.names.front(), site);
+  if (const std::uint64_t count = WhatIfRuns(runs).count(); count > most)
+    throw Failure(kBadInput, shown_name(*file) + " asks for " + std::to_string(count) +
+                                 " runs: a report takes at most " + std::to_string(most) +
+                                 ", more are for `linkmargin whatif`");
+  try {
+    return what_if_runs_summary(
+        runs, {.doors = arguments.doors_open() ? Doors::open : Doors::armed, .threads = arguments.threads()});
+  } catch (const DomainError& fault) {
+    throw Failure(kBadInput, fault.what());  // values that do not go together
+  }
+}
+
 SiteReview reviewed(const Site& site, ReviewOptions options) {
   ProgressLine line("report");
   options.progress = [&](double share) { line.show(share); };
@@ -87,7 +106,7 @@ void write_page(const FileOut& file, std::string html) {
 
 /// A page a site, and the index. What is wrong with one site is said and does not stop the others.
 ExitStatus run_all(const Arguments& arguments) {
-  refuse_with_several(arguments, {"readings", "before", "cases"});
+  refuse_with_several(arguments, {"readings", "before", "cases", "what-if"});
   const SitePages pages = planned_pages(arguments);
   const Language& language = language_of(arguments);
   const PageOptions page = page_options(arguments);
@@ -116,7 +135,7 @@ ExitStatus run_all(const Arguments& arguments) {
 
 ExitStatus run(const Arguments& arguments) {
   if (arguments.names.size() > 1) return run_all(arguments);
-  const PageOptions page = page_options(arguments);
+  PageOptions page = page_options(arguments);
   const std::string output = arguments.value("output").value_or("-");
   if (output == "-" && ::isatty(STDOUT_FILENO) == 1)
     throw Failure(kBadInput, "a page does not belong on a terminal: name a file, --output report.html");
@@ -126,6 +145,8 @@ ExitStatus run(const Arguments& arguments) {
   const SiteFile file = read_site_file(arguments);
   const SiteReadings given = given_readings(arguments, file.site);
   ReviewOptions options = options_of(arguments, page, file, given);
+  const std::optional<WhatIfSummary> runs = runs_of(arguments, file.site);
+  if (runs) page.what_if = &*runs;
   options.place_trials = options.place_trials && format == "html";  // nothing is tried on paper
   SiteReview review = reviewed(file.site, std::move(options));
   std::ranges::move(given_readings_warnings(arguments, given),
@@ -171,6 +192,8 @@ const Command& report_command() {
             {"customer", "file"}},
            kLanguage,
            {"cases", "FILE", "cases of edits (YAML), shown side by side"},
+           {"what-if", "FILE",
+            "a what-if file (YAML): its runs are made for this site, and shown in pictures"},
            {"before", "FILE", "the site file from before something was moved: shows before and after"},
            {"try",
             "WHAT",

@@ -1,11 +1,13 @@
 #include "linkmargin/analysis/what_if/what_if.hpp"
 #include "linkmargin/report/document/write_text.hpp"
+#include "linkmargin/report/what_if/what_if_picture.hpp"
 #include "linkmargin/report/what_if/what_if_report.hpp"
 #include "linkmargin/report/what_if/what_if_rows.hpp"
 
 #include "output/output.hpp"
 #include "output/output_format.hpp"
 #include "output/output_place.hpp"
+#include "output/picture.hpp"
 #include "rows/row_file.hpp"
 #include "rows/row_merge.hpp"
 #include "rows/what_if_files.hpp"
@@ -168,7 +170,30 @@ ExitStatus interrupted(const Job& job, std::uint64_t next, bool to_file) {
   return kInterrupted;
 }
 
+/// Where --picture goes, and as what.
+struct PictureOut {
+  FileOut file;
+  std::string format;
+};
+
+std::optional<PictureOut> picture_out(const Arguments& arguments) {
+  if (!arguments.has("picture")) return {};
+  for (const char* option : {"merge", "shard"}) {
+    if (arguments.has(option))
+      throw Failure(kBadInput, std::string("--picture shows all runs: leave it out with --") + option);
+  }
+  PictureOut out{file_beside(arguments, "picture"), {}};
+  out.format = ending_format("picture", out.file.file, {"svg", "png", "pdf"}, "svg");
+  require_picture(out.format);
+  std::vector<FileOut> all{out.file};
+  const std::string output = arguments.value("output").value_or(kStandardOutput);
+  if (!goes_to_stream(output)) all.push_back({"output", output});
+  check_files_out(all, input_files(arguments));
+  return out;
+}
+
 ExitStatus run(const Arguments& arguments) {
+  const std::optional<PictureOut> of_picture = picture_out(arguments);
   if (arguments.has("merge")) {
     const std::string output = arguments.value("output").value_or("-");
     if (goes_to_stream(output))
@@ -187,15 +212,23 @@ ExitStatus run(const Arguments& arguments) {
   WhatIfStatistics statistics(files.what_if);
   const std::uint64_t next = made(arguments, job, statistics);
   if (next <= job.plan.last_run) return interrupted(job, next, to_file);
-  if ((job.writes_rows() && !to_file) || !job.all()) return kDone;
+  const bool rows_alone = job.writes_rows() && !to_file;
+  if ((rows_alone && !of_picture) || !job.all()) return kDone;
   WhatIfSummary summary = what_if_summary(files.what_if, job.options);
   if (statistics.runs() > files.what_if.sites.size() * summary.cases.size())
     summary.statistics = statistics.cases();
-  const std::string text = write_text(what_if_document(language, summary), text_style(arguments));
-  if (to_file) {
+  std::vector<std::pair<FileOut, std::string>> beside;
+  if (of_picture)
+    beside.emplace_back(of_picture->file, picture(what_if_svg(language, summary), of_picture->format));
+  const std::string text =
+      rows_alone ? std::string() : write_text(what_if_document(language, summary), text_style(arguments));
+  if (to_file || rows_alone) {
+    FilesTogether pictures;
+    for (auto& [out, content] : beside) pictures.add(out, std::move(content));
+    pictures.write();
     write_standard_output(text);
   } else {
-    write_answer(arguments, text);
+    write_answer(arguments, beside, text);
   }
   return kDone;
 }
@@ -222,6 +255,8 @@ const Command& whatif_command() {
             {"text", "csv", "json"}},
            {"output", "FILE",
             "write to this file; rows go into a .csv or .jsonl file, and the summary to the terminal", "o"},
+           {"picture", "FILE",
+            "draw what the weakest reading depends on, and how it lies in each case: .svg, .png or .pdf"},
            {"devices", "",
             "a row for every device of a run: device, reading_percent, weak; in json one object a run, "
             "with readings_percent and weak_devices"},
@@ -236,6 +271,7 @@ const Command& whatif_command() {
            kThreads,
            kHelp},
       .examples = {"linkmargin whatif cases.yaml", "what each case changes, and what matters most",
+                   "linkmargin whatif cases.yaml --picture cases.pdf", "the same as a picture beside",
                    "linkmargin whatif cases.yaml --output runs.csv", "every run as a row",
                    "linkmargin whatif cases.yaml --output runs.csv --resume", "the rest, after a power cut",
                    "linkmargin whatif --merge part-*.csv --output runs.csv", "join the shards"},

@@ -6,6 +6,7 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
 #include "linkmargin/yaml/what_if/cases_yaml.hpp"
+#include "linkmargin/yaml/what_if/what_if_yaml.hpp"
 
 #include "support/failure.hpp"
 #include "support/files_read.hpp"
@@ -18,7 +19,7 @@ namespace linkmargin::cli {
 namespace {
 
 /// Options that name a file to be read.
-constexpr const char* kInputOptions[] = {"materials", "readings", "cases",  "before",
+constexpr const char* kInputOptions[] = {"materials", "readings", "cases",  "before", "what-if",
                                          "language",  "at",       "layers", "under"};
 
 /// Their time goes with the cube of the readings: 2000 of one hub take some 7 s, twice as many a minute.
@@ -125,6 +126,13 @@ std::vector<NamedEdits> read_cases(const std::string& file, const Site& site) {
   auto cases = parse_cases(read_text(file), shown_name(file), site);
   if (!cases) refuse(cases.error(), file);
   return std::move(*cases);
+}
+
+WhatIf read_what_if_of(const std::string& file, const std::string& site_file, const Site& site) {
+  const NamedSite named{shown_name(site_file), site};
+  auto what_if = parse_what_if(read_text(file), shown_name(file), {&named, 1});
+  if (!what_if) refuse(what_if.error(), file);
+  return std::move(*what_if);
 }
 
 SiteReadings given_readings(const Arguments& arguments, const Site& site) {

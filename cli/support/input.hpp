@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/site/edit/edit.hpp"
+#include "linkmargin/site/edit/what_if.hpp"
 #include "linkmargin/site/reading.hpp"
 #include "linkmargin/site/site.hpp"
 #include "linkmargin/text/file_limits.hpp"
@@ -68,6 +69,12 @@ std::vector<Device> read_places(const std::string& file, const Site& site);
 /// The cases of a file, each tried on the site.
 /// @throws Failure as read_site() does
 std::vector<NamedEdits> read_cases(const std::string& file, const Site& site);
+
+/// A what-if file, of that site alone, whichever it names.
+/// @param site_file  as the person named it
+/// @throws Failure as read_site() does
+WhatIf read_what_if_of(const std::string& file, const std::string& site_file, const Site& site);
+
 /// Those of --readings; none where it is not given.
 SiteReadings given_readings(const Arguments& arguments, const Site& site);
 

@@ -117,6 +117,7 @@
 #include "linkmargin/report/relocation_report.hpp"
 #include "linkmargin/report/trace/trace_report.hpp"
 #include "linkmargin/report/visit/visit_report.hpp"
+#include "linkmargin/report/what_if/what_if_picture.hpp"
 #include "linkmargin/report/what_if/what_if_report.hpp"
 #include "linkmargin/report/what_if/what_if_rows.hpp"
 #include "linkmargin/report/what_if/what_if_summary.hpp"

@@ -36,6 +36,8 @@ const pages = {
     join(here, 'cases.yaml'),
     '--before',
     join(folder, 'before.yaml'),
+    '--what-if',
+    join(data, 'kiln-lane-what-if.yaml'),
   ],
   german: [join(data, 'kiln-lane.yaml'), '--language', 'de', '--cases', join(here, 'cases.yaml')],
   small: [join(data, 'corner-kiosk.yaml'), '--language', 'en'],
@@ -203,7 +205,7 @@ for (const name of Object.keys(pages)) {
         document.querySelectorAll('details').forEach((part) => { part.open = true; });
         document.querySelectorAll('.map').forEach((part) => { part.hidden = false; });
       });
-      const {drawings, found} = await page.evaluate(misplacedWords, 'svg.plan, svg.way');
+      const {drawings, found} = await page.evaluate(misplacedWords, 'svg.plan, svg.way, .chart svg');
       assert.ok(drawings >= 3);
       assert.deepEqual(found, []);
       await close();

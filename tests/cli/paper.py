@@ -117,6 +117,9 @@ def check_more():
     pdf = report("cases.pdf", KILN, "--cases", CASES)
     expect("hubbytheworkshopwall" in text_of(pdf), "the cases are not on the paper")
     check_places(pdf)
+    pdf = report("runs.pdf", KILN, "--what-if", SITES / "kiln-lane-what-if.yaml", "--language", "de")
+    expect("genaueStelle,imUmkreis" in text_of(pdf), "the runs are not on the paper")
+    check_places(pdf)
     pages, text = check_site("kiosk.pdf", KIOSK)
     expect(pages <= 3, f"{pages} pages for a kiosk")
 

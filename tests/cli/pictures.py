@@ -131,6 +131,22 @@ def check_commands():
     expect(len(colours(png)) > 20, "the picture of a calibration is blank")
 
 
+def check_runs():
+    """The picture of runs goes beside the answer, and beside rows, and does not change them."""
+    whats = SITES / "kiln-lane-what-if.yaml"
+    plain = run(["whatif", whats])
+    for form in ("svg", "png", "pdf"):
+        expect(run(["whatif", whats, "--picture", FOLDER / f"runs.{form}"]) == plain, "a picture changes the answer")
+    svg, png, pdf = ((FOLDER / f"runs.{form}").read_bytes() for form in ("svg", "png", "pdf"))
+    check_png("whatif", svg, png)
+    check_pdf("whatif", svg, pdf)
+    expect(len(colours(png, 1000)) > 20, "the picture of runs is blank")
+    rows = run(["whatif", whats, "--format", "csv", "--picture", FOLDER / "beside.svg"])
+    expect(rows == run(["whatif", whats, "--format", "csv"]), "a picture changes the rows")
+    expect((FOLDER / "beside.svg").read_bytes() == svg, "the picture beside rows is another one")
+    run(["whatif", whats, "--output", FOLDER / "rows.csv", "--picture", FOLDER / "rows.csv"], status=2)
+
+
 def check_letters():
     """A name is drawn with its own letters: other ones give other pixels, and more of them more."""
     site = KIOSK.read_text()
@@ -195,6 +211,7 @@ def main():
         print("built without the module that draws PNG and PDF: what it draws was not tried")
         return
     check_commands()
+    check_runs()
     check_letters()
     check_map_colours()
 

@@ -27,6 +27,13 @@ TEST_CASE("quantiles of a histogram, to a tenth of a percent") {
   CHECK(std::abs(*ends.quantile(0.51) - 100) < 1e-9);
 }
 
+TEST_CASE("a histogram by parts of the scale: each run in one, the ends in the first and the last") {
+  ReadingHistogram histogram;
+  CHECK(histogram.shares(4) == std::vector<double>{0, 0, 0, 0});
+  for (const double percent : {0.0, 24.9, 25.0, 74.9, 75.0, 99.9, 100.0, 100.0}) histogram.add(percent);
+  CHECK(histogram.shares(4) == std::vector<double>{0.25, 0.125, 0.125, 0.5});
+}
+
 TEST_CASE("runs are counted by case, predictions apart from draws") {
   WhatIf runs{.sites = {{.file = "a", .site = fixture::two_rooms(), .cases = {{"same", {}}}}}};
   runs.draws = RandomDraws{3, 1};

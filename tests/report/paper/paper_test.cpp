@@ -1,6 +1,6 @@
+#include "linkmargin/report/drawing/text_lines.hpp"
 #include "linkmargin/report/paper/page_flow.hpp"
 #include "linkmargin/report/paper/paper_report.hpp"
-#include "linkmargin/report/paper/text_lines.hpp"
 #include "linkmargin/yaml/site/language_yaml.hpp"
 
 #include "fixtures/site_fixture.hpp"

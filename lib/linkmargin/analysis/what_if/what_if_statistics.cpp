@@ -22,6 +22,15 @@ std::optional<double> ReadingHistogram::quantile(double share) const {
   return kClassPercent * static_cast<double>(at);
 }
 
+std::vector<double> ReadingHistogram::shares(std::size_t parts) const {
+  std::vector<double> shares(parts, 0.0);
+  for (std::size_t at = 0; at < classes_.size(); ++at) {
+    const std::size_t part = std::min(parts - 1, at * parts / (classes_.size() - 1));
+    shares[part] += static_cast<double>(classes_[at]) / static_cast<double>(count_);
+  }
+  return shares;
+}
+
 WhatIfStatistics::WhatIfStatistics(const WhatIf& what_if)
     : runs_(what_if), cases_(what_if.sites.front().cases.size() + 1) {}
 

@@ -23,6 +23,10 @@ class ReadingHistogram {
   /// @param share  0..1
   std::optional<double> quantile(double share) const;
 
+  /// The share of the runs in each of so many equal parts of 0 to 100 %; all 0 without runs. @param parts >=
+  /// 1
+  std::vector<double> shares(std::size_t parts) const;
+
  private:
   std::vector<std::uint64_t> classes_;
   std::uint64_t count_ = 0;

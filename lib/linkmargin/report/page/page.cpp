@@ -8,6 +8,7 @@
 #include "linkmargin/report/page/notes.hpp"
 #include "linkmargin/report/page/page_model.hpp"
 #include "linkmargin/report/page/plan.hpp"
+#include "linkmargin/report/page/runs.hpp"
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/page/trials.hpp"
 #include "linkmargin/report/page/words.hpp"
@@ -36,6 +37,7 @@ class Page {
     write_readings(out_, content_);
     devices();
     write_cases(out_, content_);
+    write_runs(out_, content_);
     write_areas_and_hubs(out_, content_);
     write_failures(out_, content_);
     write_notes(out_, content_);

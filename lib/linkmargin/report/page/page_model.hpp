@@ -65,6 +65,9 @@ class PageModel {
   /// A reading as a whole number, never on the wrong side of the threshold: "29".
   std::string percent_text(double percent) const { return wording_.percent(percent, threshold_percent()); }
 
+  /// The same with its sign: "29 %".
+  std::string percent_figure(double percent) const { return percent_text(percent) + "\u00A0%"; }
+
   std::string chance_text(double probability) const { return wording_.chance(probability); }
 
   std::string length_text(double length_m) const { return wording_.length(length_m); }

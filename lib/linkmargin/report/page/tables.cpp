@@ -1,6 +1,5 @@
 #include "linkmargin/report/page/tables.hpp"
 
-#include "linkmargin/analysis/what_if/what_if_changes.hpp"
 #include "linkmargin/report/page/gauge.hpp"
 #include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/words/codes/warning_words.hpp"
@@ -11,34 +10,11 @@
 namespace linkmargin::page {
 namespace {
 
-void open_section(html::Writer& out, const std::string& id, const std::string& title) {
-  out.open("section", {{"id", id}, {"aria-labelledby", id + "-title"}});
-  out.element("h2", {{"id", id + "-title"}}, title);
-}
-
-void figure(html::Writer& out, const std::string& text) {
-  out.element("td", {{"class", "figure"}}, text);
-}
-
 void device_head(html::Writer& out, const PageModel& content, const DevicePage& entry) {
   out.open("th", {{"scope", "row"}});
   out.markup(standing_sign(content.wording(), entry.standing));
   out.text(" ");
   out.element("a", {{"href", "#" + entry.id()}, {"data-device", entry.id()}}, html::name(entry.device->name));
-  out.close();
-}
-
-std::string percent(const PageModel& content, double value) {
-  return content.percent_text(value) + "\u00A0%";
-}
-
-void case_row(html::Writer& out, const PageModel& content, const std::string& name, const LinkTable& table) {
-  const Link* lowest = lowest_link(table);
-  out.open("tr");
-  out.element("th", {{"scope", "row"}}, name);
-  figure(out, std::to_string(table.weak_devices.size()));
-  figure(out, lowest == nullptr ? std::string() : html::name(lowest->device));
-  figure(out, lowest == nullptr ? std::string() : percent(content, lowest->told().reading_percent));
   out.close();
 }
 
@@ -64,35 +40,16 @@ void signed_list(html::Writer& out, const PageModel& content, const BulletList& 
   out.close();
 }
 
-/// A change of a reading worth a line.
-constexpr double kWorthLinePercent = 2;
+}  // namespace
 
-/// Which devices a case changes, in a list.
-void case_changes(html::Writer& out, const PageModel& content, const CaseReview& one) {
-  out.element("h3", html::name(one.name));
-  out.open("ul", {{"class", "changes"}});
-  std::size_t changed = 0;
-  for (const DevicePage& entry : content.entries()) {
-    const Link* then = serving_link(one.table, entry.device->name);
-    if (then == nullptr) continue;
-    const double now = entry.as_planned->told().reading_percent;
-    if (std::abs(then->told().reading_percent - now) < kWorthLinePercent &&
-        then->weak == entry.as_planned->weak)
-      continue;
-    ++changed;
-    out.element("li", content.say(then->weak == entry.as_planned->weak ? "cases.change"
-                                  : then->weak                         ? "cases.gets_weak"
-                                                                       : "cases.gets_well",
-                                  {{"device", html::name(entry.device->name)},
-                                   {"from", content.percent_text(now)},
-                                   {"to", content.percent_text(then->told().reading_percent)}}));
-  }
-  const bool same = same_figures(content.review().as_planned, one.table);
-  if (changed == 0) out.element("li", content.say(same ? "cases.same" : "cases.no_change"));
-  out.close();
+void open_section(html::Writer& out, const std::string& id, const std::string& title) {
+  out.open("section", {{"id", id}, {"aria-labelledby", id + "-title"}});
+  out.element("h2", {{"id", id + "-title"}}, title);
 }
 
-}  // namespace
+void write_figure(html::Writer& out, const std::string& text) {
+  out.element("td", {{"class", "figure"}}, text);
+}
 
 void open_table(html::Writer& out, const std::string& caption, const std::vector<std::string>& titles,
                 const std::string& css_class, bool figures) {
@@ -130,11 +87,11 @@ void write_overview(html::Writer& out, const PageModel& content) {
   for (const DevicePage& entry : content.entries()) {
     out.open("tr", {{"data-device", entry.id()}});
     device_head(out, content, entry);
-    figure(out, percent(content, entry.link->told().reading_percent));
-    figure(out, content.chance_text(entry.link->pass_probability));
+    write_figure(out, content.percent_figure(entry.link->told().reading_percent));
+    write_figure(out, content.chance_text(entry.link->pass_probability));
     if (entry.other_doors != nullptr) {
-      figure(out, percent(content, entry.other_doors->told().reading_percent));
-      figure(out, content.chance_text(entry.other_doors->pass_probability));
+      write_figure(out, content.percent_figure(entry.other_doors->told().reading_percent));
+      write_figure(out, content.chance_text(entry.other_doors->pass_probability));
     }
     out.close();
   }
@@ -180,22 +137,6 @@ void write_failures(html::Writer& out, const PageModel& content) {
   out.close();
 }
 
-void write_cases(html::Writer& out, const PageModel& content) {
-  const SiteReview& review = content.review();
-  if (review.cases.empty()) return;
-  open_section(out, "cases", content.say("what_if.title"));
-  out.element("p", content.say("cases.intro"));
-  if (!review.readings.empty()) out.element("p", {{"class", "aside"}}, content.say("cases.without_readings"));
-  open_table(out, content.say("cases.caption"),
-             {content.say("cases.case"), content.say("cases.weak"), content.say("cases.weakest"),
-              content.say("cases.reading")});
-  case_row(out, content, content.say("cases.as_it_is"), review.as_planned);
-  for (const CaseReview& one : review.cases) case_row(out, content, html::name(one.name), one.table);
-  close_table(out);
-  for (const CaseReview& one : review.cases) case_changes(out, content, one);
-  out.close();
-}
-
 void write_before(html::Writer& out, const PageModel& content) {
   if (!content.review().before) return;
   open_section(out, "before", content.say("before.title"));
@@ -207,9 +148,9 @@ void write_before(html::Writer& out, const PageModel& content) {
   for (const DevicePage& entry : content.entries()) {
     out.open("tr");
     device_head(out, content, entry);
-    figure(out, entry.before == nullptr ? content.say("before.new")
-                                        : percent(content, entry.before->told().reading_percent));
-    figure(out, percent(content, entry.as_planned->told().reading_percent));
+    write_figure(out, entry.before == nullptr ? content.say("before.new")
+                                              : content.percent_figure(entry.before->told().reading_percent));
+    write_figure(out, content.percent_figure(entry.as_planned->told().reading_percent));
     out.close();
   }
   close_table(out);
@@ -235,8 +176,8 @@ void write_readings(html::Writer& out, const PageModel& content) {
                                                  {"read", content.percent_text(*entry.read_percent)}});
     out.markup(gauge_drawing(content, gauge));
     out.close();
-    figure(out, percent(content, predicted));
-    figure(out, percent(content, *entry.read_percent));
+    write_figure(out, content.percent_figure(predicted));
+    write_figure(out, content.percent_figure(*entry.read_percent));
     out.close();
   }
   close_table(out);

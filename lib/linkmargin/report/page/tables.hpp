@@ -11,6 +11,12 @@
 // Inside report/ only: the parts of a page that set many devices or cases beside each other.
 namespace linkmargin::page {
 
+/// One with its title, to be closed.
+void open_section(html::Writer& out, const std::string& id, const std::string& title);
+
+/// A figure in a row.
+void write_figure(html::Writer& out, const std::string& text);
+
 /// A table whose rows follow; where it is wider than the page it scrolls in a frame that keys reach.
 /// @param figures  all columns but the first are figures
 void open_table(html::Writer& out, const std::string& caption, const std::vector<std::string>& titles,
@@ -31,9 +37,6 @@ void write_areas_and_hubs(html::Writer& out, const PageModel& content);
 
 /// What is lost if one hub or repeater fails; nothing where the review did not look.
 void write_failures(html::Writer& out, const PageModel& content);
-
-/// What-if cases side by side; nothing where none was given.
-void write_cases(html::Writer& out, const PageModel& content);
 
 /// Before and after; nothing where no site before was given.
 void write_before(html::Writer& out, const PageModel& content);

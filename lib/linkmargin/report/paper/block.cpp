@@ -1,7 +1,7 @@
 #include "linkmargin/report/paper/block.hpp"
 
 #include "linkmargin/base/number_text.hpp"
-#include "linkmargin/report/paper/text_lines.hpp"
+#include "linkmargin/report/drawing/text_lines.hpp"
 
 namespace linkmargin::paper {
 

@@ -1,6 +1,6 @@
 #include "linkmargin/report/paper/page_flow.hpp"
 
-#include "linkmargin/report/paper/text_lines.hpp"
+#include "linkmargin/report/drawing/text_lines.hpp"
 
 #include <algorithm>
 #include <utility>

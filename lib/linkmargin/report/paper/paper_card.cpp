@@ -1,12 +1,12 @@
 #include "linkmargin/report/paper/paper_card.hpp"
 
+#include "linkmargin/report/drawing/text_lines.hpp"
 #include "linkmargin/report/page/gauge.hpp"
 #include "linkmargin/report/page/loss_waterfall.hpp"
 #include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/paper/page_flow.hpp"
 #include "linkmargin/report/paper/signs.hpp"
-#include "linkmargin/report/paper/text_lines.hpp"
 
 #include <algorithm>
 #include <cmath>

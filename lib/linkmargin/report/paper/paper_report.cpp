@@ -2,6 +2,7 @@
 
 #include "linkmargin/report/page/notes.hpp"
 #include "linkmargin/report/page/plan.hpp"
+#include "linkmargin/report/page/runs.hpp"
 #include "linkmargin/report/page/tables.hpp"
 #include "linkmargin/report/page/words.hpp"
 #include "linkmargin/report/paper/page_flow.hpp"
@@ -9,6 +10,8 @@
 #include "linkmargin/report/paper/paper_table.hpp"
 #include "linkmargin/report/paper/signs.hpp"
 #include "linkmargin/report/visit/visit_words.hpp"
+#include "linkmargin/report/what_if/what_if_charts.hpp"
+#include "linkmargin/report/what_if/what_if_words.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/failure_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
@@ -56,6 +59,7 @@ class Paper {
     cards();
     devices();
     cases();
+    runs();
     list(page::areas_and_hubs_title(content_), page::areas_and_hubs(content_));
     const auto& failures = content_.review().states.front().table.failures;
     list(say("check.title.failures"), failure_list(content_.wording(), failures));
@@ -73,8 +77,6 @@ class Paper {
     return content_.say(key, places);
   }
   std::string name(const std::string& chosen) const { return content_.wording().name(chosen); }
-
-  std::string percent(double value) const { return content_.percent_text(value) + "\u00A0%"; }
 
   void section(const std::string& words) {
     flow_.gap(20);
@@ -260,19 +262,20 @@ class Paper {
     for (const page::DevicePage& entry : content_.entries()) {
       const Link& link = *entry.link;
       PaperRow row{{name(entry.device->name), content_.place_text(entry.device->place),
-                    content_.hub_text(link.heard_by()), percent(link.told().reading_percent),
-                    page::has_range(link)
-                        ? content_.percent_text(link.low_percent) + "\u2013" + percent(link.high_percent)
-                        : std::string(),
+                    content_.hub_text(link.heard_by()), content_.percent_figure(link.told().reading_percent),
+                    page::has_range(link) ? content_.percent_text(link.low_percent) + "\u2013" +
+                                                content_.percent_figure(link.high_percent)
+                                          : std::string(),
                     content_.wording().chance_figure(link.pass_probability)},
                    entry.standing};
       if (two)
         row.cells.push_back(entry.other_doors == nullptr
                                 ? std::string()
-                                : percent(entry.other_doors->told().reading_percent));
+                                : content_.percent_figure(entry.other_doors->told().reading_percent));
       if (review.before)
-        row.cells.push_back(entry.before == nullptr ? say("before.new")
-                                                    : percent(entry.before->told().reading_percent));
+        row.cells.push_back(entry.before == nullptr
+                                ? say("before.new")
+                                : content_.percent_figure(entry.before->told().reading_percent));
       if (content_.for_file()) row.cells.push_back(content_.wording().decibels(link.weaker().margin.value));
       rows.push_back(std::move(row));
     }
@@ -292,13 +295,50 @@ class Paper {
                {say("cases.weakest"), 2},
                {say("cases.reading"), 1, true}},
               rows);
+    flow_.gap(8);
+    spread_chart(page::case_spreads(content_));
+  }
+
+  void chart(const std::string& lead, const svg::Writer& drawn, double height_px) {
+    Block block(kTextWidthPx);
+    block.write(lead, kAside);
+    block.skip(6);
+    draw_moved(block.out(), drawn, {0, block.height_px()});
+    block.skip(height_px);
+    flow_.add(block);
+  }
+
+  void spread_chart(const std::vector<CaseSpread>& cases) {
+    svg::Writer drawn;
+    const double height =
+        draw_spread(drawn, content_.wording(), cases, content_.threshold_percent(), kTextWidthPx);
+    chart(spread_words(content_.wording(), cases), drawn, height);
+  }
+
+  void runs() {
+    const WhatIfSummary* summary = content_.options().what_if;
+    if (summary == nullptr || summary->of_sites.empty()) return;
+    const SiteSummary& site = summary->of_sites.front();
+    const Wording& wording = content_.wording();
+    section(say("what_if.picture.title"));
+    for (const std::string& text : {runs_words(wording, *summary), best_words(wording, site),
+                                    worst_words(wording, site), no_difference_words(wording, site)})
+      if (!text.empty()) flow_.write(text, kText);
+    svg::Writer drawn;
+    const double height = draw_dependence(drawn, wording, site, kTextWidthPx);
+    if (height > 0) {
+      subsection(say("what_if.sensitivity.title"));
+      chart(dependence_words(wording, *summary), drawn, height);
+    }
+    subsection(say("what_if.picture.spread"));
+    spread_chart(linkmargin::case_spreads(wording, *summary));
   }
 
   PaperRow case_row(const std::string& words, const LinkTable& table) const {
     const Link* lowest = page::lowest_link(table);
     return {{words, std::to_string(table.weak_devices.size()),
              lowest == nullptr ? std::string() : name(lowest->device),
-             lowest == nullptr ? std::string() : percent(lowest->told().reading_percent)},
+             lowest == nullptr ? std::string() : content_.percent_figure(lowest->told().reading_percent)},
             {}};
   }
 

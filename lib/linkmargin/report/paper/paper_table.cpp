@@ -1,7 +1,7 @@
 #include "linkmargin/report/paper/paper_table.hpp"
 
+#include "linkmargin/report/drawing/text_lines.hpp"
 #include "linkmargin/report/paper/signs.hpp"
-#include "linkmargin/report/paper/text_lines.hpp"
 
 #include <algorithm>
 

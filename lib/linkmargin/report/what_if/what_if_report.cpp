@@ -9,13 +9,7 @@
 namespace linkmargin {
 namespace {
 
-constexpr std::size_t kMostSwings = 12;
 constexpr std::size_t kSwingsNamed = 3;  // in a sentence
-constexpr double kLeastSwingPercent = 0.5;
-
-std::string case_name(const Wording& wording, const std::string& name) {
-  return name.empty() ? wording.say("what_if.as_it_is") : name;
-}
 
 Table change_table(const Wording& wording, const SiteSummary& site) {
   const auto title = [&](const char* key) { return wording.say(std::string("what_if.changes.") + key); };
@@ -96,9 +90,7 @@ Table sensitivity_table(const Wording& wording, const SiteSummary& site) {
                    {.title = title("high"), .unit = "%", .kind = ColumnKind::number},
                    {.title = title("high_at"), .right_aligned = true, .shrinks = true, .least = 4, .drop = 1},
                    {.title = title("swing"), .unit = "%", .kind = ColumnKind::bar}};
-  for (std::size_t i = 0; i < std::min(kMostSwings, site.sensitivity.size()); ++i) {
-    const Sensitivity& of = site.sensitivity[i];
-    if (of.swing_percent() < kLeastSwingPercent) break;
+  for (const Sensitivity& of : worth_swings(site)) {
     const double low = whole_percent(of.low_percent, site.reading.weak_below_percent);
     const double high = whole_percent(of.high_percent, site.reading.weak_below_percent);
     table.rows.push_back(
@@ -110,8 +102,8 @@ Table sensitivity_table(const Wording& wording, const SiteSummary& site) {
 /// Nothing where nothing swings.
 std::string depends_words(const Wording& wording, const SiteSummary& site) {
   std::vector<std::string> names;
-  for (const Sensitivity& of : site.sensitivity) {
-    if (names.size() == kSwingsNamed || of.swing_percent() < kLeastSwingPercent) break;
+  for (const Sensitivity& of : worth_swings(site)) {
+    if (names.size() == kSwingsNamed) break;
     const double threshold = site.reading.weak_below_percent;
     names.push_back(
         wording.say("what_if.depends_on", {{"name", swing_words(wording, of)},
@@ -148,26 +140,6 @@ void add_site(const Wording& wording, const WhatIfSummary& summary, const SiteSu
   blocks.emplace_back(sensitivity_table(wording, site));
 }
 
-std::string settings_words(const Wording& wording, const WhatIfSummary& summary) {
-  const std::size_t changes = summary.cases.size() - 1;
-  const Language::Place sites{"sites", std::to_string(summary.sites)};
-  if (summary.sites == 1) {
-    return changes == 0 ? wording.say("what_if.settings.site")
-                        : wording.counted("what_if.settings.site_changes", changes);
-  }
-  return changes == 0 ? wording.say("what_if.settings.sites", {sites})
-                      : wording.counted("what_if.settings.sites_changes", changes, {sites});
-}
-
-std::string runs_words(const Wording& wording, const WhatIfSummary& summary) {
-  const Language::Place settings{"settings", settings_words(wording, summary)};
-  const std::uint64_t all = summary.sites * summary.cases.size();
-  if (summary.runs <= all) return wording.counted("what_if.runs", summary.runs, {settings});
-  return wording.say(
-      "what_if.runs_each",
-      {{"runs", std::to_string(summary.runs)}, settings, {"each", std::to_string(summary.runs / all)}});
-}
-
 }  // namespace
 
 WhatIfSummary what_if_summary(const WhatIf& what_if, const WhatIfOptions& options) {
@@ -183,6 +155,19 @@ WhatIfSummary what_if_summary(const WhatIf& what_if, const WhatIfOptions& option
                                 what_if_changes(what_if, i, options),
                                 what_if_sensitivity(what_if, i, options)});
   }
+  return summary;
+}
+
+WhatIfSummary what_if_runs_summary(const WhatIf& what_if, const WhatIfOptions& options) {
+  WhatIfSummary summary = what_if_summary(what_if, options);
+  if (summary.runs <= summary.sites * summary.cases.size()) return summary;
+  WhatIfStatistics statistics(what_if);
+  linkmargin::what_if(what_if, options, {}, [&](const WhatIfBlock& block) {
+    for (const WhatIfRow& row : block.rows)
+      statistics.add(row.run, row.worst_reading_percent, row.weak_count);
+    return true;
+  });
+  summary.statistics = statistics.cases();
   return summary;
 }
 

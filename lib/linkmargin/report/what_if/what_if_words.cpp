@@ -88,6 +88,17 @@ std::string verdict_words(const Wording& wording, const SiteSummary& site, const
   return wording.say(key, {{"change", wording.name(of.name)}, {"effect", effect}});
 }
 
+std::string settings_words(const Wording& wording, const WhatIfSummary& summary) {
+  const std::size_t changes = summary.cases.size() - 1;
+  const Language::Place sites{"sites", std::to_string(summary.sites)};
+  if (summary.sites == 1) {
+    return changes == 0 ? wording.say("what_if.settings.site")
+                        : wording.counted("what_if.settings.site_changes", changes);
+  }
+  return changes == 0 ? wording.say("what_if.settings.sites", {sites})
+                      : wording.counted("what_if.settings.sites_changes", changes, {sites});
+}
+
 }  // namespace
 
 bool makes_no_difference(const SiteSummary& site, const CaseChange& of) {
@@ -159,6 +170,29 @@ std::string swing_words(const Wording& wording, const Sensitivity& of) {
       return wording.say("what_if.sensitivity.spot");
   }
   return {};
+}
+
+std::string case_name(const Wording& wording, const std::string& name) {
+  return name.empty() ? wording.say("what_if.as_it_is") : name;
+}
+
+std::string runs_words(const Wording& wording, const WhatIfSummary& summary) {
+  const Language::Place settings{"settings", settings_words(wording, summary)};
+  const std::uint64_t all = summary.sites * summary.cases.size();
+  if (summary.runs <= all) return wording.counted("what_if.runs", summary.runs, {settings});
+  return wording.say(
+      "what_if.runs_each",
+      {{"runs", std::to_string(summary.runs)}, settings, {"each", std::to_string(summary.runs / all)}});
+}
+
+std::span<const Sensitivity> worth_swings(const SiteSummary& site) {
+  constexpr std::size_t most = 12;
+  constexpr double least_percent = 0.5;
+  std::size_t count = 0;
+  while (count < std::min(most, site.sensitivity.size()) &&
+         site.sensitivity[count].swing_percent() >= least_percent)
+    ++count;
+  return {site.sensitivity.data(), count};
 }
 
 }  // namespace linkmargin

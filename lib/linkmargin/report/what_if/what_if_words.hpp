@@ -3,10 +3,20 @@
 #include "linkmargin/report/what_if/what_if_summary.hpp"
 #include "linkmargin/report/words/wording.hpp"
 
+#include <span>
 #include <string>
 
 // Inside report/ only: what changes do to a site, in plain words.
 namespace linkmargin {
+
+/// "40080 runs: the site as it is and 9 changes, 4008 runs each."
+std::string runs_words(const Wording& wording, const WhatIfSummary& summary);
+
+/// Of the site as it is, or the case's own.
+std::string case_name(const Wording& wording, const std::string& name);
+
+/// Of what changes the lowest reading by so much that it is worth a line, the first ones.
+std::span<const Sensitivity> worth_swings(const SiteSummary& site);
 
 /// No device, area or hub fails that did not or fails no more, and no reading moves by a percent.
 bool makes_no_difference(const SiteSummary& site, const CaseChange& of);

@@ -1,10 +1,10 @@
-#include "linkmargin/report/paper/text_lines.hpp"
+#include "linkmargin/report/drawing/text_lines.hpp"
 
 #include "linkmargin/text/display_text.hpp"
 
 #include <utility>
 
-namespace linkmargin::paper {
+namespace linkmargin {
 namespace {
 
 constexpr double kBoldWidth = 1.12;  // to plain letters, of DejaVu Sans
@@ -81,4 +81,4 @@ std::string fitted(std::string_view text, const Lettering& lettering, double wid
   return whole.substr(0, bytes_within(whole, lettering, room_px)).append(kEllipsis);
 }
 
-}  // namespace linkmargin::paper
+}  // namespace linkmargin

@@ -7,7 +7,7 @@
 #include <vector>
 
 // Inside report/ only: texts set in lines by the width of their letters.
-namespace linkmargin::paper {
+namespace linkmargin {
 
 /// On the generous side, as svg::text_width_em().
 double text_width_px(std::string_view text, const Lettering& lettering);
@@ -19,4 +19,4 @@ std::vector<std::string> lines_within(std::string_view text, const Lettering& le
 /// The text in one line; what is left out is shown by an ellipsis.
 std::string fitted(std::string_view text, const Lettering& lettering, double width_px);
 
-}  // namespace linkmargin::paper
+}  // namespace linkmargin
