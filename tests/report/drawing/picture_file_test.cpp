@@ -44,6 +44,8 @@ TEST_CASE("What is no picture, is cut off or has no size is none") {
 }
 
 TEST_CASE("Base64 as RFC 4648, section 10, has it") {
+  CHECK(base64("").empty());
+  CHECK(base64("fooba") == "Zm9vYmE=");
   CHECK(data_address("a/b", "") == "data:a/b;base64,");
   CHECK(data_address("a/b", "f") == "data:a/b;base64,Zg==");
   CHECK(data_address("a/b", "fo") == "data:a/b;base64,Zm8=");

@@ -50,11 +50,11 @@ std::optional<PictureFile> picture_file(std::string_view bytes) {
   return picture;
 }
 
-std::string data_address(std::string_view media_type, std::string_view bytes) {
+std::string base64(std::string_view bytes) {
   constexpr std::string_view kDigits = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-  std::string text = "data:" + std::string(media_type) + ";base64,";
-  text.reserve(text.size() + (bytes.size() + 2) / 3 * 4);
-  for (std::size_t i = 0; i < bytes.size(); i += 3) {  // RFC 4648, 4
+  std::string text;
+  text.reserve((bytes.size() + 2) / 3 * 4);
+  for (std::size_t i = 0; i < bytes.size(); i += 3) {
     const auto part = [&](std::size_t at) { return at < bytes.size() ? byte_of(bytes, at) : 0U; };
     const unsigned group = part(i) << 16U | part(i + 1) << 8U | part(i + 2);
     text += kDigits[group >> 18U];
@@ -63,6 +63,10 @@ std::string data_address(std::string_view media_type, std::string_view bytes) {
     text += i + 2 < bytes.size() ? kDigits[group & 63U] : '=';
   }
   return text;
+}
+
+std::string data_address(std::string_view media_type, std::string_view bytes) {
+  return "data:" + std::string(media_type) + ";base64," + base64(bytes);
 }
 
 }  // namespace linkmargin
