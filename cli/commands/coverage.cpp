@@ -89,13 +89,14 @@ std::string answer(const Arguments& arguments, const std::string& format, const 
   links.all_pairs = true;
   links.direct = arguments.has("direct");
   links.threads = arguments.threads();
-  return picture(
-      coverage_svg(language_of(arguments, site.units.length), site, map, link_table(site, links), value),
-      format);
+  return picture(coverage_svg(language_of(arguments, site.units.length), site, map, link_table(site, links),
+                              value, plan_framing(arguments)),
+                 format);
 }
 
 ExitStatus run(const Arguments& arguments) {
   const std::string format = output_format(arguments, {"text", "svg", "png", "pdf", "csv", "json"}, "text");
+  (void)plan_framing(arguments);  // a wrong word is told before any work
   const CoverageValue value = value_of(arguments);
   const Site site = read_site(arguments);
   require_picture(format);
@@ -127,6 +128,7 @@ const Command& coverage_command() {
                    "else text",
                    "",
                    {"text", "svg", "png", "pdf", "csv", "json"}},
+                  kFrame,
                   kOutput,
                   kCsvStyle,
                   kPrecise,

@@ -34,7 +34,7 @@ std::optional<std::size_t> find_storey(const Site& site, const std::optional<std
 
 /// The site file itself, every place as coordinates.
 ExitStatus write_long_form(const Arguments& arguments) {
-  for (const char* option : {"storey", "under", "scale", "origin"}) {
+  for (const char* option : {"storey", "frame", "under", "scale", "origin"}) {
     if (arguments.has(option))
       throw Failure(kBadInput, std::string("--") + option + " is for a drawing: leave it out with yaml");
   }
@@ -65,7 +65,9 @@ ExitStatus write_plan(const Arguments& arguments, const std::string& format, con
 
 /// The sheet of a site, or of the faults of its file.
 std::string sheet(const Arguments& arguments, const Site& site, const std::optional<PlanPicture>& under) {
-  FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey")), .under = under};
+  FloorPlanOptions options{.storey = find_storey(site, arguments.value("storey")),
+                           .shown = plan_framing(arguments),
+                           .under = under};
   if (options.under && !options.storey) {
     if (site.storeys.size() > 1) of_one_storey("a picture lies under one storey", site);
     options.storey = 0;
@@ -143,6 +145,7 @@ const Command& draw_command() {
                    "",
                    {"svg", "png", "pdf", "yaml", "dxf", "geojson"}},
                   {"storey", "NAME", "only this storey"},
+                  kFrame,
                   {"under", "PICTURE", "a PNG or JPEG of the plan that lies under the drawing; with --scale"},
                   {"scale", "LENGTH:X1,Y1,X2,Y2",
                    "how long a line of the picture is, its ends in pixels from the top left corner"},

@@ -73,7 +73,9 @@ std::string answer_text(const Arguments& arguments, const std::string& format, c
                       text_style(arguments));
   if (!answer.field)
     throw Failure(kBadInput, "no hub has a choice of places here: there is no picture to be drawn");
-  return picture(placement_svg(language_of(arguments, site.units.length), site, answer), format);
+  return picture(
+      placement_svg(language_of(arguments, site.units.length), site, answer, plan_framing(arguments)),
+      format);
 }
 
 /// The site with the first choice, where it is asked for; the answer tells what was changed.
@@ -101,6 +103,7 @@ std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments,
 
 ExitStatus run(const Arguments& arguments) {
   const std::string format = output_format(arguments, {"text", "svg", "png", "pdf", "csv", "json"}, "text");
+  (void)plan_framing(arguments);  // a wrong word is told before any work
   if (arguments.has("brief") && is_picture(format))
     throw Failure(kBadInput, "--brief leaves the picture out: leave --brief out, or take text, csv or json");
   const SiteFile file = read_site_file(arguments);
@@ -137,6 +140,7 @@ const Command& place_command() {
             "text",
             "",
             {"text", "svg", "png", "pdf", "csv", "json"}},
+           kFrame,
            kOutput,
            kCsvStyle,
            kPrecise,

@@ -49,7 +49,8 @@ PageOptions page_options(const Arguments& arguments) {
   const bool for_file = arguments.word("for", {"customer", "file"}) == "file";
   return {.reader = for_file ? Reader::file : Reader::customer,
           .date = date_text(),
-          .version = LINKMARGIN_VERSION};
+          .version = LINKMARGIN_VERSION,
+          .shown = plan_framing(arguments)};
 }
 
 /// What every site is reviewed by.
@@ -201,6 +202,7 @@ const Command& report_command() {
             "none: the page is smaller and sooner done",
             "",
             {"places", "none"}},
+           kFrame,
            kDecidingReadings,
            kDoors,
            kMaterials,

@@ -133,6 +133,10 @@ std::string picture(std::string svg, const std::string& format) {
                 .scale = kPngScale});
 }
 
+PlanFraming plan_framing(const Arguments& arguments) {
+  return arguments.word("frame", {"building", "all"}) == "all" ? PlanFraming::all : PlanFraming::building;
+}
+
 std::string paged_pdf(std::span<const std::string> pages, const std::string& title) {
   require_picture("pdf");
   return drawn({.pages = pages, .format = pictures::Format::pdf, .title = title});

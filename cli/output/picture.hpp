@@ -1,5 +1,9 @@
 #pragma once
 
+#include "linkmargin/report/plan/plan_framing.hpp"
+
+#include "support/arguments.hpp"
+
 #include <span>
 #include <string>
 
@@ -18,6 +22,9 @@ void require_picture(const std::string& format);
 
 /// A drawing as the format wants it: svg as it is. @throws Failure as above, and where it cannot be drawn
 std::string picture(std::string svg, const std::string& format);
+
+/// What --frame says.
+PlanFraming plan_framing(const Arguments& arguments);
 
 /// Pages, each an SVG, as one PDF. @param title  of the document. @throws Failure as above
 std::string paged_pdf(std::span<const std::string> pages, const std::string& title);

@@ -81,6 +81,12 @@ const Option kCsvStyle{
     {"decimal-point", "decimal-comma"}};
 const Option kPrecise{"precise", "", "csv with all digits, not only those that are known"};
 const Option kThreads{"threads", "N", "threads to use, 1 to 256; the result is the same with any number"};
+const Option kFrame{"frame",
+                    "WHAT",
+                    "what plans show large: building (default), the main building, with a small plan of all "
+                    "beside it where more lies about; all: everything on the storey",
+                    "",
+                    {"building", "all"}};
 const Option kDoors{"doors",
                     "STATE",
                     "armed (default): all doors, gates and windows closed; open: those that open stand open",

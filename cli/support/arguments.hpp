@@ -24,6 +24,7 @@ extern const Option kCsvStyle;
 extern const Option kPrecise;
 extern const Option kThreads;
 extern const Option kDoors;
+extern const Option kFrame;
 extern const Option kMaterials;
 extern const Option kLanguage;
 extern const Option kReadings;

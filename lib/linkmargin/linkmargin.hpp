@@ -113,6 +113,7 @@
 #include "linkmargin/report/places/places_report.hpp"
 #include "linkmargin/report/plan/fault_plan.hpp"
 #include "linkmargin/report/plan/floor_plan.hpp"
+#include "linkmargin/report/plan/plan_framing.hpp"
 #include "linkmargin/report/readings_sheet.hpp"
 #include "linkmargin/report/relocation_report.hpp"
 #include "linkmargin/report/trace/trace_report.hpp"

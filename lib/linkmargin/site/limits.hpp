@@ -15,6 +15,7 @@ inline constexpr Range kLossDb{0, 150, "loss_db", "common practice"};
 inline constexpr Range kConstantLossDb{-20, 40, "constant_loss_db", "common practice"};
 inline constexpr Range kNoiseRiseDb{0, 60, "noise_rise_db", "common practice"};
 inline constexpr Range kStreetM{2, 300, "street_m", "common practice"};
+inline constexpr Range kNorthDeg{-360, 360, "north_deg", "common practice"};
 inline constexpr Range kFadingKDb{-20, 20, "k_db", "from all but Rayleigh fading to a hardly felt one"};
 inline constexpr Range kReadingLevelDbm{-150, 30, "level", "thermal noise to a transmitter's output"};
 inline constexpr Range kReceivedDbm{-150, 10, "level_dbm",

@@ -33,6 +33,7 @@ struct Site {
   std::vector<Area> areas;
   /// The built-in profiles are made for European bands, whose figures are also the best known.
   Region region = Region::eu;
+  std::optional<double> north_deg{};  ///< clockwise from the plan's up, its y axis, to the north
 
   /// Height of a placement above the site's zero.
   double z_m(const Placement& place) const { return storeys[place.storey].level_m + place.height_m; }

@@ -4,6 +4,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cmath>
 #include <numbers>
 #include <set>
@@ -159,4 +160,25 @@ TEST_CASE("simplifying keeps within the tolerance and drops what it can") {
   }
   const ContourLine straight{{{0, 0}, {1, 0}, {2, 0}, {5, 0}}, false};
   CHECK(simplified(straight, 0.01).points.size() == 2);
+}
+
+TEST_CASE("a line is rounded where it turns a little, and stays sharp where it turns much") {
+  const ContourLine bent{{{0, 0}, {10, 0}, {20, 5}}, false};
+  CHECK(smooth_path(bent, 2) == "M0.0,0.0 L8.0,0.0 Q10.0,0.0 11.8,0.9 L20.0,5.0");
+  const ContourLine corner{{{0, 0}, {10, 0}, {10, 10}, {0, 10}}, true};
+  CHECK(smooth_path(corner, 2) == "M0.0,0.0 L10.0,0.0 L10.0,10.0 L0.0,10.0Z");
+  // No more than half of what lies between two corners is given to either.
+  const ContourLine near{{{0, 0}, {1, 0}, {2, 0.6}, {3, 0.6}}, false};
+  CHECK(smooth_path(near, 5) == "M0.0,0.0 L0.5,0.0 Q1.0,0.0 1.5,0.3 L1.5,0.3 Q2.0,0.6 2.5,0.6 L3.0,0.6");
+}
+
+TEST_CASE("a rounded line lies within its corners' reach of the line itself") {
+  std::vector<Point2> circle;
+  for (int i = 0; i < 24; ++i) {
+    const double angle = 2 * std::numbers::pi * i / 24;
+    circle.push_back({100 + 50 * std::cos(angle), 100 + 50 * std::sin(angle)});
+  }
+  const std::string path = smooth_path({circle, true}, 4);
+  CHECK(std::count(path.begin(), path.end(), 'Q') == 24);
+  CHECK(path.ends_with("Z"));
 }

@@ -107,8 +107,7 @@ TEST_CASE("the legend names what occurs and nothing else") {
   const auto text = [](const std::string& sign) {
     return ">" + fixture::english().say("legend." + sign) + "</text>";
   };
-  for (const char* sign : {"hub", "device", "outer_wall", "inner_wall", "traced_wall", "door", "glazing",
-                           "obstacle", "reach", "area", "ruled_device"}) {
+  for (const char* sign : {"hub", "device", "door", "glazing", "obstacle", "reach", "area", "ruled_device"}) {
     CAPTURE(sign);
     CHECK(count(svg, text(sign)) == 1);
   }
@@ -116,8 +115,25 @@ TEST_CASE("the legend names what occurs and nothing else") {
   CHECK(!has(svg, text("gap")));
 }
 
+TEST_CASE("the legend has each material of walls with its thickness") {
+  Site site = small_site();
+  const std::string svg = floor_plan_svg(fixture::english(), site);
+  CHECK(count(svg, ">stud wall</text>") == 1);
+  CHECK(count(svg, ">brick, 20 cm to 24 cm</text>") == 1);
+  site.storeys[0].boundaries.push_back({"bar", kOutside, {"brick", 0.1}});
+  CHECK(count(floor_plan_svg(fixture::english(), site), ">brick, 10 cm to 24 cm</text>") == 1);
+}
+
+TEST_CASE("the arrow points north where the site says where that is") {
+  Site site = small_site();
+  CHECK(!has(floor_plan_svg(fixture::english(), site), ">N</text>"));
+  site.north_deg = 90;
+  CHECK(count(floor_plan_svg(fixture::english(), site, {.storey = 0}), ">N</text>") == 1);
+}
+
 TEST_CASE("a wall is drawn to its thickness, with a gap at its door") {
-  const std::string svg = floor_plan_svg(fixture::english(), small_site(), {.storey = 0});
+  const std::string svg =
+      floor_plan_svg(fixture::english(), small_site(), {.storey = 0, .shown = PlanFraming::all});
   CHECK(has(svg, "outer wall of bar: brick 0.24 m, 2.5 m high"));
   CHECK(has(svg, "wall between bar and store: stud wall, 2.5 m high"));
   CHECK(has(svg, "bar door: timber door, 1 m wide, 2 m high"));

@@ -1,11 +1,13 @@
 #include "linkmargin/report/drawing/contour.hpp"
 
+#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/geometry/segment.hpp"
 
 #include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <numbers>
 #include <unordered_map>
 
 namespace linkmargin {
@@ -225,6 +227,35 @@ ContourLine simplified(const ContourLine& line, double tolerance) {
     if (kept[i] != 0) result.points.push_back(points[i]);
   }
   return result;
+}
+
+std::string smooth_path(const ContourLine& line, double reach) {
+  const double blunt = std::cos(std::numbers::pi * kSharpDeg / 180);
+  const std::size_t count = line.points.size();
+  std::string text;
+  const auto add = [&](const char* letter, Point2 at) {
+    text.append(letter).append(fixed_text(at.x, 1)).append(1, ',').append(fixed_text(at.y, 1));
+  };
+  for (std::size_t i = 0; i < count; ++i) {
+    const Point2 at = line.points[i];
+    const char* letter = text.empty() ? "M" : " L";
+    if (!line.closed && (i == 0 || i + 1 == count)) {
+      add(letter, at);
+      continue;
+    }
+    const Point2 before = line.points[(i + count - 1) % count] - at,
+                 after = line.points[(i + 1) % count] - at;
+    const double in = std::hypot(before.x, before.y), out = std::hypot(after.x, after.y);
+    const double turn = -(before.x * after.x + before.y * after.y) / std::max(in * out, 1e-12);
+    if (turn < blunt || in == 0 || out == 0) {
+      add(letter, at);
+      continue;
+    }
+    add(letter, at + std::min(0.5, reach / in) * before);
+    add(" Q", at);
+    add(" ", at + std::min(0.5, reach / out) * after);
+  }
+  return line.closed ? text + "Z" : text;
 }
 
 }  // namespace linkmargin

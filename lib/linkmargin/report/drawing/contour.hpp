@@ -3,6 +3,7 @@
 #include "linkmargin/geometry/point.hpp"
 
 #include <functional>
+#include <string>
 #include <vector>
 
 // Inside report/ only: where a field on a grid crosses zero.
@@ -30,6 +31,11 @@ std::vector<ContourLine> zero_lines(const Field& field);
 /// The outlines of all that is below zero, closed along the edge of the grid: filled by the even-odd rule
 /// they cover it.
 std::vector<std::vector<Point2>> zones_below_zero(const Field& field);
+
+/// The line as the attribute "d" of a path takes it, to a tenth of a pixel: where it turns by less than
+/// kSharpDeg it is rounded within `reach` of the corner, sharper corners stay.
+std::string smooth_path(const ContourLine& line, double reach);
+inline constexpr double kSharpDeg = 75;
 
 /// The line with fewer points, none of those left out farther from it than `tolerance`. The ends of an open
 /// line stay, and two points of a closed one. Source: the farthest point splits (Douglas and Peucker, 1973;

@@ -20,7 +20,7 @@ namespace {
 class CoverageSheet {
  public:
   CoverageSheet(const Wording& wording, const Site& site, const CoverageMap& map, const LinkTable& table,
-                CoverageValue value)
+                CoverageValue value, PlanFraming shown)
       : wording_(wording),
         site_(site),
         map_(map),
@@ -28,18 +28,19 @@ class CoverageSheet {
         scale_(value_scale(map, value)),
         storey_(static_cast<std::size_t>(std::ranges::find(site.storeys, map.storey, &Storey::name) -
                                          site.storeys.begin())),
-        panel_(map_box(map)),
+        panel_(plan::framing(site, map_box(map), shown)),
         sheet_(panel_.sheet_width_px()) {
     marks(table);
   }
 
   std::string draw() {
     title();
-    const plan::Frame frame = panel_.begin(wording_, sheet_);
-    plan::Underlay underlay{[&](svg::Writer& out) { draw_coverage(out, map_, value_, frame); }, marks_};
+    const plan::FramedPlan plan = panel_.begin(wording_, sheet_);
+    const plan::Underlay underlay{
+        [&](svg::Writer& out, const plan::Frame& frame) { draw_coverage(out, map_, value_, frame); }, marks_};
     plan::Signs signs;
-    const int left_out = plan::draw_storey(wording_, sheet_.body(), site_, storey_, frame, signs, &underlay);
-    panel_.end(sheet_, frame);
+    const int left_out = plan::draw_framed(wording_, sheet_.body(), site_, storey_, plan, signs, &underlay);
+    panel_.end(sheet_, plan);
     const double bar =
         draw_coverage_legend(wording_, sheet_.body(), map_, value_, {Sheet::kMarginPx, sheet_.y() + 16});
     plan::draw_scale_bar(wording_, sheet_.body(), {Sheet::kMarginPx + 8, bar + 32}, panel_.px_per_m());
@@ -167,9 +168,9 @@ class CoverageSheet {
 }  // namespace
 
 std::string coverage_svg(const Language& language, const Site& site, const CoverageMap& map,
-                         const LinkTable& table, CoverageValue value) {
+                         const LinkTable& table, CoverageValue value, PlanFraming shown) {
   const Wording wording(language);
-  return CoverageSheet(wording, site, map, table, value).draw();
+  return CoverageSheet(wording, site, map, table, value, shown).draw();
 }
 
 }  // namespace linkmargin

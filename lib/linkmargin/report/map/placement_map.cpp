@@ -46,12 +46,12 @@ Box2 world_round(const Box2& box) {
 
 class PlacementSheet {
  public:
-  PlacementSheet(const Wording& wording, const Site& site, const PlacementAnswer& answer)
+  PlacementSheet(const Wording& wording, const Site& site, const PlacementAnswer& answer, PlanFraming shown)
       : wording_(wording),
         answer_(answer),
         field_(field_of(answer)),
         site_(shown_site(site, answer)),
-        panel_(world_round(storey_extent(site_, field_.storey))),
+        panel_(plan::framing(site_, world_round(storey_extent(site_, field_.storey)), shown)),
         sheet_(panel_.sheet_width_px()) {
     for (const ChosenService& service : shown_choice(answer).services) {
       std::string figure =
@@ -63,11 +63,12 @@ class PlacementSheet {
 
   std::string draw() {
     title();
-    const plan::Frame frame = panel_.begin(wording_, sheet_);
-    plan::Underlay underlay{[&](svg::Writer& out) { dots(out, frame); }, marks_};
+    const plan::FramedPlan plan = panel_.begin(wording_, sheet_);
+    const plan::Underlay underlay{[&](svg::Writer& out, const plan::Frame& frame) { dots(out, frame); },
+                                  marks_};
     plan::Signs signs;
-    plan::draw_storey(wording_, sheet_.body(), site_, field_.storey, frame, signs, &underlay);
-    panel_.end(sheet_, frame);
+    plan::draw_framed(wording_, sheet_.body(), site_, field_.storey, plan, signs, &underlay);
+    panel_.end(sheet_, plan);
     const double y = legend({Sheet::kMarginPx, sheet_.y() + 16});
     plan::draw_scale_bar(wording_, sheet_.body(), {Sheet::kMarginPx + 8, y + 14}, panel_.px_per_m());
     sheet_.go_to(plan::draw_legend(wording_, sheet_.body(), signs, {Sheet::kMarginPx, y + 34},
@@ -146,9 +147,10 @@ class PlacementSheet {
 
 }  // namespace
 
-std::string placement_svg(const Language& language, const Site& site, const PlacementAnswer& answer) {
+std::string placement_svg(const Language& language, const Site& site, const PlacementAnswer& answer,
+                          PlanFraming shown) {
   const Wording wording(language);
-  return PlacementSheet(wording, site, answer).draw();
+  return PlacementSheet(wording, site, answer, shown).draw();
 }
 
 }  // namespace linkmargin

@@ -5,7 +5,7 @@
 #include "linkmargin/report/map/coverage_layer.hpp"
 #include "linkmargin/report/map/coverage_legend.hpp"
 #include "linkmargin/report/page/html.hpp"
-#include "linkmargin/report/plan/plan_drawing.hpp"
+#include "linkmargin/report/plan/framed_plan.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/site/storey_extent.hpp"
@@ -18,6 +18,7 @@
 namespace linkmargin::page {
 namespace {
 
+constexpr Point2 kPageMapPx{800, 680};
 constexpr double kRulerPx = 26;
 constexpr double kEdgePx = 9;  // for the last figures of the rulers
 
@@ -36,42 +37,35 @@ std::size_t storey_of(const PageModel& content, const CoverageMap& map) {
 /// Where the maps of a storey lie on their sheets, all alike.
 struct MapSheet {
   /// On a page, which scrolls where a site is large.
-  explicit MapSheet(const CoverageMap& map)
-      : MapSheet(map, std::max(fitting_px_per_m(map, {960, 820}), least_px_per_m(map))) {}
+  MapSheet(const PageModel& content, const CoverageMap& map)
+      : MapSheet(shown(content, map), kPageMapPx, 8, std::to_string(storey_of(content, map))) {}
 
   /// On paper.
-  MapSheet(const CoverageMap& map, Point2 most_px)
-      : MapSheet(map, fitting_px_per_m(map, most_px - Point2{kRulerPx + kEdgePx, kRulerPx + kEdgePx})) {}
+  MapSheet(const PageModel& content, const CoverageMap& map, Point2 most_px)
+      : MapSheet(shown(content, map), most_px - Point2{kRulerPx + kEdgePx, kRulerPx + kEdgePx}, 0,
+                 "paper-" + std::to_string(storey_of(content, map))) {}
 
-  MapSheet(const CoverageMap& map, double px_per_m) : world(map_box(map)) {
-    const Point2 size = world.max - world.min;
-    longest_m = std::max(size.x, size.y);
-    size_px = {size.x * px_per_m + kRulerPx + kEdgePx, size.y * px_per_m + kRulerPx + kEdgePx};
-    frame = {.world = world,
-             .origin_px = {kRulerPx, kEdgePx},
-             .px_per_m = px_per_m,
-             .labels_px = {{kRulerPx + 3, kEdgePx + 3}, {size_px.x - kEdgePx - 3, size_px.y - kRulerPx - 3}}};
-  }
-
-  static double fitting_px_per_m(const CoverageMap& map, Point2 most_px) {
-    const Box2 box = map_box(map);
-    const Point2 size = box.max - box.min;
-    return std::min({most_px.x / size.x, most_px.y / size.y, 70.0});
-  }
-
-  static double least_px_per_m(const CoverageMap& map) {
-    const Box2 box = map_box(map);
-    return std::min(8.0, 3600 / std::max(box.max.x - box.min.x, box.max.y - box.min.y));
-  }
-
-  Box2 world;
   double longest_m = 1;
   Point2 size_px;
-  plan::Frame frame;
+  plan::FramedPlan plan;
+
+ private:
+  static plan::Framing shown(const PageModel& content, const CoverageMap& map) {
+    return plan::framing(content.site(), map_box(map), content.options().shown);
+  }
+
+  MapSheet(const plan::Framing& both, Point2 most_px, double least_px_per_m, const std::string& id) {
+    const plan::Framing of = plan::arranged(both, most_px);
+    longest_m = std::max(of.wide_m(), of.high_m());
+    const double fitting = std::min(plan::fitting_px_per_m(of, most_px), 70.0);
+    const double px_per_m = std::max(fitting, std::min(least_px_per_m, 3600 / longest_m));
+    plan = plan::framed_plan(of, {kRulerPx, kEdgePx}, px_per_m, id);
+    size_px = plan.size_px + Point2{kRulerPx + kEdgePx, kRulerPx + kEdgePx};
+  }
 };
 
-std::string over_map_id(std::size_t storey) {
-  return "over-map-" + std::to_string(storey);
+std::string over_map_id(std::size_t storey, const plan::Frame& frame) {
+  return (frame.elsewhere ? "over-all-" : "over-map-") + std::to_string(storey);
 }
 
 class MapDrawing {
@@ -89,35 +83,39 @@ class MapDrawing {
   /// For a page: its building stands in plan_parts() already.
   std::string draw() {
     svg::Writer out(svg::Writer::Tooltips::none);
-    draw(out, marks(true), [&](svg::Writer& to) {
-      to.element("use", {{"href", "#" + over_map_id(storey_)}});
+    draw(out, marks(true), [&](svg::Writer& to, const plan::Frame& frame) {
+      to.element("use", {{"href", "#" + over_map_id(storey_, frame)}});
     });
-    ways(out, sheet_.frame);
+    ways(out);
     return opening_tag(sheet_.size_px, "plan",
                        content_.say("plan.label", {{"storey", html::name(map_.storey)}})) +
            out.take() + "</svg>\n";
   }
 
   /// On its own.
-  void draw_whole(svg::Writer& out) { draw(out, marks(false), {}); }
+  void draw_whole(svg::Writer& out) {
+    plan::draw_clips(out, sheet_.plan);
+    draw(out, marks(false), {});
+  }
 
  private:
   void draw(svg::Writer& out, std::map<std::string, plan::DeviceMark> marks,
-            std::function<void(svg::Writer&)> building) {
-    const plan::Frame& frame = sheet_.frame;
+            std::function<void(svg::Writer&, const plan::Frame&)> building) {
+    const plan::Frame& main = sheet_.plan.main;
     const Point2 size = sheet_.size_px;
+    const Point2 lower_right = main.at({main.world.max.x, main.world.min.y});
     out.element("rect", {{"width", svg::px(size.x)}, {"height", svg::px(size.y)}, {"fill", "#ffffff"}});
-    plan::draw_grid(plain_, out, frame, sheet_.world, 0,
-                    plan::grid_step_m(frame.px_per_m, sheet_.longest_m, plain_.language().length_unit()),
-                    {{kRulerPx - 4, kEdgePx}, {size.x - kEdgePx, size.y - kRulerPx + 4}});
-    plan::Underlay underlay{[&](svg::Writer& to) {
-                              to.open("g", {{"class", "cells"}});
-                              draw_coverage(to, map_, value_, frame);
-                              to.close("g");
-                            },
-                            std::move(marks), std::move(building)};
+    plan::draw_grid(plain_, out, main, main.world, 0,
+                    plan::grid_step_m(main.px_per_m, sheet_.longest_m, plain_.language().length_unit()),
+                    {{kRulerPx - 4, kEdgePx}, lower_right + Point2{0, 4}});
+    const plan::Underlay underlay{[&](svg::Writer& to, const plan::Frame& frame) {
+                                    to.open("g", {{"class", "cells"}});
+                                    draw_coverage(to, map_, value_, frame);
+                                    to.close("g");
+                                  },
+                                  std::move(marks), std::move(building)};
     plan::Signs signs;
-    plan::draw_storey(plain_, out, content_.site(), storey_, frame, signs, &underlay);
+    plan::draw_framed(plain_, out, content_.site(), storey_, sheet_.plan, signs, &underlay);
   }
 
   const Link* link_of(const DevicePage& entry) const {
@@ -144,11 +142,14 @@ class MapDrawing {
   }
 
   /// Hidden until a script points one out.
-  void ways(svg::Writer& out, const plan::Frame& frame) const {
+  void ways(svg::Writer& out) const {
     for (const DevicePage& entry : content_.entries()) {
       const Link* link = link_of(entry);
       if (link == nullptr || entry.device->place.storey != storey_) continue;
-      out.open("g", {{"class", "lit-way"}, {"data-device", entry.id()}});
+      const plan::Frame& frame = sheet_.plan.frame_of(entry.device->place.at);
+      out.open("g", {{"class", "lit-way"},
+                     {"data-device", entry.id()},
+                     {"clip-path", frame.clip.empty() ? "none" : "url(#" + frame.clip + ")"}});
       for (const std::vector<Point2>& line : onward_lines(*link)) way(out, frame, line, kOnwardDashes);
       way(out, frame, hop_points(*link), "none");
       out.close("g");
@@ -216,8 +217,14 @@ std::string plan_parts(const PageModel& content) {
     out.open("g", {{"id", building_id(storey)}, {"class", "building"}});
     plan::draw_building(plain, out, content.site(), storey, building_frame(content.site(), storey), signs);
     out.close("g");
-    out.open("g", {{"id", over_map_id(storey)}});
-    plan::draw_over_map(plain, out, content.site(), storey, MapSheet(map).frame, signs);
+    const MapSheet sheet(content, map);
+    plan::draw_clips(out, sheet.plan);
+    out.open("g", {{"id", over_map_id(storey, sheet.plan.main)}});
+    plan::draw_over_map(plain, out, content.site(), storey, sheet.plan.main, signs);
+    out.close("g");
+    if (!sheet.plan.all) continue;
+    out.open("g", {{"id", over_map_id(storey, *sheet.plan.all)}});
+    plan::draw_over_map(plain, out, content.site(), storey, *sheet.plan.all, signs);
     out.close("g");
   }
   out.close("defs");
@@ -227,20 +234,25 @@ std::string plan_parts(const PageModel& content) {
 
 std::string map_drawing(const PageModel& content, std::size_t state, std::size_t map, CoverageValue value) {
   const DoorsReview& review = content.review().states[state];
-  return MapDrawing(content, review, review.maps[map], value, MapSheet(review.maps[map])).draw();
+  return MapDrawing(content, review, review.maps[map], value, MapSheet(content, review.maps[map])).draw();
 }
 
 Point2 draw_map(svg::Writer& out, const PageModel& content, std::size_t map, Point2 most_px) {
   const DoorsReview& review = content.review().states.front();
-  const MapSheet sheet(review.maps[map], most_px);
+  const MapSheet sheet(content, review.maps[map], most_px);
   MapDrawing(content, review, review.maps[map], CoverageValue::reading, sheet).draw_whole(out);
   return sheet.size_px;
 }
 
-std::optional<MapPoint> map_point(const PageModel& content, const Placement& place) {
-  const std::vector<CoverageMap>& maps = content.review().states.front().maps;
-  for (std::size_t i = 0; i < maps.size(); ++i) {
-    if (storey_of(content, maps[i]) == place.storey) return MapPoint{i, MapSheet(maps[i]).frame.at(place.at)};
+MapPoints::MapPoints(const PageModel& content) {
+  for (const CoverageMap& map : content.review().states.front().maps)
+    sheets_.emplace_back(storey_of(content, map), MapSheet(content, map).plan);
+}
+
+std::optional<MapPoint> MapPoints::of(const Placement& place) const {
+  for (std::size_t i = 0; i < sheets_.size(); ++i) {
+    if (sheets_[i].first == place.storey)
+      return MapPoint{i, sheets_[i].second.frame_of(place.at).at(place.at)};
   }
   return {};
 }

@@ -2,9 +2,10 @@
 
 #include "linkmargin/report/page/loss_waterfall.hpp"
 #include "linkmargin/report/page/page_model.hpp"
-#include "linkmargin/report/plan/plan_drawing.hpp"
+#include "linkmargin/report/plan/framed_plan.hpp"
 
 #include <string>
+#include <utility>
 #include <vector>
 
 // Inside report/ only: the drawings of a page, as `svg` elements.
@@ -53,6 +54,13 @@ struct MapPoint {
   std::size_t map = 0;  ///< position in DoorsReview::maps
   Point2 at_px;
 };
-std::optional<MapPoint> map_point(const PageModel& content, const Placement& place);
+class MapPoints {
+ public:
+  explicit MapPoints(const PageModel& content);
+  std::optional<MapPoint> of(const Placement& place) const;
+
+ private:
+  std::vector<std::pair<std::size_t, plan::FramedPlan>> sheets_;  // storeys, in the order of the maps
+};
 
 }  // namespace linkmargin::page

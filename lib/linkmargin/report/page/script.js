@@ -120,9 +120,10 @@
 
     const named = (names) => (names.length < 6 ? names.join(", ") : names.slice(0, 5).join(", ") + ", \u2026");
     const show = (values, slots, text) => {
-      const weak = [], doubtful = [];
+      const weak = [], doubtful = [], ranges = [];
       data.devices.forEach((id, device) => {
-        const [percent, , , chance, outcome] = values.subarray(perDevice * device, perDevice * (device + 1));
+        const [percent, low, high, chance, outcome, by] = values.subarray(perDevice * device, perDevice * (device + 1));
+        ranges.push({ outcome, percent, text: fill(data.words.range, { device: data.names[device], percent, low, high, chance: chanceText(chance), hub: data.stations[by] }) });
         if (outcome === 2) weak.push(data.names[device]);
         if (outcome === 1) doubtful.push(data.names[device]);
         const row = rows.get(id);
@@ -135,11 +136,11 @@
         marks[device].forEach((mark) => {
           const byChance = mark.value === "chance";
           const plain = (byChance ? chanceFigure(chance) : percent) + " %";
-          const figure = percent < data.threshold ? fill(data.words.weak_figure, { figure: plain }) : plain;
+          const figure = outcome === 2 ? fill(data.words.weak_figure, { figure: plain }) : plain;
           if (mark.figure) mark.figure.textContent = figure;
           mark.spot.setAttribute("aria-label", data.names[device] + ": " + figure);
           mark.shapes.forEach((shape) => shape.setAttribute("fill", byChance ? data.chance_colours[chance] : data.colours[percent]));
-          mark.ring.forEach((circle) => { circle.style.display = percent < data.threshold ? "" : "none"; });
+          mark.ring.forEach((circle) => { circle.style.display = outcome === 2 ? "" : "none"; });
         });
       });
       const lines = [];
@@ -150,7 +151,11 @@
         if (data.capacities[station] !== null && used > data.capacities[station])
           lines.push(fill(data.words.full, { hub: data.stations[station], used, capacity: data.capacities[station] }));
       });
-      told.textContent = text + " " + lines.join(" ");
+      // The worst of those that are not good, or the lowest of all.
+      ranges.sort((a, b) => b.outcome - a.outcome || a.percent - b.percent);
+      const poor = ranges.filter((one) => one.outcome > 0).length;
+      const details = ranges.slice(0, Math.max(1, Math.min(3, poor))).map((one) => one.text);
+      told.textContent = text + " " + lines.concat(details).join(" ");
       return { sign: data.signs[weak.length > 0 ? 2 : doubtful.length > 0 ? 1 : 0], text: lines.join(" "), name: "verdict " + (weak.length > 0 ? "weak" : doubtful.length > 0 ? "close" : "fine") };
     };
     const head = (what) => {

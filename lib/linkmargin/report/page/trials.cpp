@@ -23,7 +23,7 @@ Language::Place open_place(std::string_view name) {
 
 class TrialWriter {
  public:
-  explicit TrialWriter(const PageModel& content) : content_(content) {}
+  explicit TrialWriter(const PageModel& content) : content_(content), points_(content) {}
 
   json::Value write() const {
     const SiteReview& review = content_.review();
@@ -44,8 +44,7 @@ class TrialWriter {
       chance_colours.push_back(hex_text(map_colour(percent / 100.0, kSureProbability)));
     }
     const LinkTable& now = review.states.front().table;
-    return {{"threshold", content_.threshold_percent()},
-            {"devices", std::move(devices)},
+    return {{"devices", std::move(devices)},
             {"names", std::move(names)},
             {"stations", stations()},
             {"capacities", capacities(now)},
@@ -77,15 +76,14 @@ class TrialWriter {
       add(one.outcome == Outcome::weak ? 2 : one.outcome == Outcome::doubtful ? 1 : 0);
       add(static_cast<double>(one.heard_by));
     }
-    const std::string address = data_address("", all);
-    return address.substr(address.find(',') + 1);
+    return base64(all);
   }
 
   json::Value written(const RadioTrials& radio) const {
     json::Value places = json::Value::array(), slots = json::Value::array();
     std::vector<TrialFigures> figures;
     for (const PlaceTrial& trial : radio.places) {
-      const auto point = map_point(content_, trial.place);
+      const auto point = points_.of(trial.place);
       if (!point) continue;
       places.push_back({point->map, std::round(10 * point->at_px.x) / 10,
                         std::round(10 * point->at_px.y) / 10,
@@ -101,7 +99,7 @@ class TrialWriter {
     const auto& devices = content_.site().devices;
     const auto device = std::ranges::find(devices, radio.radio, &Device::name);
     if (radio.device) value["device"] = device - devices.begin();
-    if (const auto now = map_point(content_, placed(radio)))
+    if (const auto now = points_.of(placed(radio)))
       value["now"] = {now->map, std::round(10 * now->at_px.x) / 10, std::round(10 * now->at_px.y) / 10};
     return value;
   }
@@ -158,6 +156,7 @@ class TrialWriter {
   }
 
   const PageModel& content_;
+  MapPoints points_;
 };
 
 bool has_trials(const SiteReview& review) {

@@ -20,9 +20,9 @@ constexpr Lettering kCardAside{10, kFaintInk, false};
 constexpr Lettering kSubtitle{11, kInk, true};
 constexpr Lettering kCause{9.5, kInk, false};
 constexpr Lettering kNumber{8.5, "#ffffff", true};
-constexpr double kPadPx = 10;
+constexpr double kPadPx = 9;
 constexpr double kCardGapPx = 18;
-constexpr double kPathPx = 280;  // the width of the right half
+constexpr double kPathPx = 250;  // the width of the right half
 constexpr double kBadgePx = 7;
 constexpr const char* kBadge = "#8a2b12";
 

@@ -39,7 +39,7 @@ constexpr Lettering kSubsection{12, kInk, true};
 constexpr Lettering kText{11, kInk, false};
 constexpr Lettering kStrong{11, kInk, true};
 constexpr Lettering kAside{10, kFaintInk, false};
-constexpr Lettering kPrint{9.25, kInk, false};
+constexpr Lettering kPrint{9, kInk, false};
 constexpr double kListPx = 16;  // how far the text of a list stands in
 constexpr Point2 kScalePx{320, 36};
 constexpr double kLeastMapPx = 240;
@@ -78,10 +78,13 @@ class Paper {
   }
   std::string name(const std::string& chosen) const { return content_.wording().name(chosen); }
 
-  void section(const std::string& words) {
-    flow_.gap(20);
+  /// @param intro  stays with the title and what follows
+  void section(const std::string& words, const std::string& intro = {}) {
+    flow_.gap(17);
     Block block(kTextWidthPx);
     block.write(words, kSection);
+    if (!intro.empty()) block.skip(4);
+    block.write(intro, kAside);
     flow_.heading(std::move(block));
   }
 
@@ -233,10 +236,9 @@ class Paper {
       if (entry.standing != page::Standing::fine) shown.push_back(&entry);
     }
     if (shown.empty()) return;
-    section(say("paper.cards"));
-    flow_.write(say("devices.intro", {{"threshold", content_.threshold_text()}}), kAside);
+    section(say("paper.cards"), say("devices.intro", {{"threshold", content_.threshold_text()}}));
     for (const page::DevicePage* entry : shown) {
-      flow_.gap(10);
+      if (entry != shown.front()) flow_.gap(10);
       flow_.add(device_card(content_, *entry));
     }
   }
@@ -247,8 +249,7 @@ class Paper {
     const bool two = review.states.size() > 1;
     const bool armed_first = review.states.front().table.doors == Doors::armed;
     const std::string closed = say("overview.closed"), open = say("overview.open");
-    section(say("paper.devices"));
-    flow_.write(say("overview.caption", {{"threshold", content_.threshold_text()}}), kAside);
+    section(say("paper.devices"), say("overview.caption", {{"threshold", content_.threshold_text()}}));
     std::vector<PaperColumn> columns{{say("overview.device"), 2.6},
                                      {say("paper.room"), 2},
                                      {say("paper.heard_by"), 1.9},
@@ -285,8 +286,7 @@ class Paper {
   void cases() {
     const SiteReview& review = content_.review();
     if (review.cases.empty()) return;
-    section(say("what_if.title"));
-    flow_.write(say("cases.intro"), kAside);
+    section(say("what_if.title"), say("cases.intro"));
     std::vector<PaperRow> rows{case_row(say("cases.as_it_is"), review.as_planned)};
     for (const CaseReview& one : review.cases) rows.push_back(case_row(name(one.name), one.table));
     add_table(flow_, content_,

@@ -36,8 +36,8 @@ class Table {
 
   Block row(const PaperRow& of, const Lettering& lettering = kCell, const char* line = "#dcdfe3") const {
     Block block(kTextWidthPx);
-    block.skip(3);
-    if (of.standing) draw_standing(block.out(), content_, *of.standing, {0, 3}, 11.5);
+    block.skip(2);
+    if (of.standing) draw_standing(block.out(), content_, *of.standing, {0, 2}, 11.5);
     const double top = block.height_px();
     for (std::size_t i = 0; i < columns_.size(); ++i) {
       double y = top;
@@ -49,7 +49,7 @@ class Table {
       }
       block.reach(y);
     }
-    block.skip(3);
+    block.skip(2);
     draw_line(block.out(), {0, block.height_px()}, {kTextWidthPx, block.height_px()}, line, "0.8");
     return block;
   }

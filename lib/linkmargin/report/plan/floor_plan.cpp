@@ -1,7 +1,7 @@
 #include "linkmargin/report/plan/floor_plan.hpp"
 
 #include "linkmargin/report/drawing/sheet.hpp"
-#include "linkmargin/report/plan/plan_drawing.hpp"
+#include "linkmargin/report/plan/framed_plan.hpp"
 #include "linkmargin/report/plan/plan_legend.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
 #include "linkmargin/report/words/wording.hpp"
@@ -26,7 +26,9 @@ constexpr Box2 kEmptyStorey{{0, 0}, {4, 3}};
 
 struct Panel {
   std::size_t storey = 0;
-  Box2 world;
+  plan::Framing shown;
+
+  const Box2& world() const { return shown.main; }
 };
 
 /// The highest first.
@@ -42,7 +44,13 @@ std::vector<Panel> panels_of(const Site& site, const FloorPlanOptions& options) 
     Box2 drawn = storey_extent(site, storey);
     if (options.under)
       drawn.take(Box2{options.under->lower_left_m, options.under->lower_left_m + options.under->size_m});
-    panels.push_back({storey, drawn.empty() ? kEmptyStorey : drawn});
+    if (drawn.empty()) drawn = kEmptyStorey;
+    const PlanFraming asked = options.under ? PlanFraming::all : options.shown;
+    plan::Framing shown = plan::framing(site, drawn, asked);
+    // The small plan has no rim for names, and none of its walls may be cut.
+    const Point2 beyond{kBeyondM, kBeyondM};
+    if (shown.all_beside) shown = plan::framing(site, {drawn.min - beyond, drawn.max + beyond}, asked);
+    panels.push_back({storey, shown});
   }
   return panels;
 }
@@ -52,9 +60,9 @@ double px_per_m_for_names(const Site& site, const std::vector<Panel>& panels) {
   double densest = 0;
   for (const Panel& panel : panels) {
     const auto names = std::count_if(site.devices.begin(), site.devices.end(), [&](const Device& device) {
-      return device.place.storey == panel.storey;
+      return device.place.storey == panel.storey && panel.world().holds(device.place.at);
     });
-    const Point2 size = panel.world.max - panel.world.min;
+    const Point2 size = panel.world().max - panel.world().min;
     densest = std::max(densest, static_cast<double>(names) / std::max(1.0, size.x * size.y));
   }
   return std::sqrt(kNamePx2 * densest);
@@ -66,8 +74,8 @@ struct Fit {
     Box2 all = Box2::nothing();
     double tallest_m = 1;
     for (const Panel& panel : panels) {
-      all.take(panel.world);
-      tallest_m = std::max(tallest_m, panel.world.max.y - panel.world.min.y);
+      all.take(panel.world());
+      tallest_m = std::max(tallest_m, panel.world().max.y - panel.world().min.y);
     }
     x_min = all.min.x;
     wide_m = std::max(all.max.x - x_min, 1.0);
@@ -79,8 +87,16 @@ struct Fit {
     px_per_m = std::max({comfortable, roomy, legible});
   }
 
-  double sheet_width_px() const {
-    return 2 * Sheet::kMarginPx + kRulerPx + 2 * kLabelRimPx + wide_m * px_per_m;
+  /// @param panels  those it was made for
+  double sheet_width_px(const std::vector<Panel>& panels) const {
+    double beside_px = 0;
+    for (const Panel& panel : panels) {
+      if (panel.shown.all_beside)
+        beside_px = std::max(
+            beside_px, plan::kBesidePx +
+                           px_per_m * (panel.shown.wide_m() - (panel.world().max.x - panel.world().min.x)));
+    }
+    return 2 * Sheet::kMarginPx + kRulerPx + 2 * kLabelRimPx + wide_m * px_per_m + beside_px;
   }
 
   double x_min = 0;
@@ -97,8 +113,9 @@ class FloorPlanSheet {
         under_(options.under),
         panels_(panels_of(site, options)),
         fit_(site, panels_),
-        sheet_(fit_.sheet_width_px()),
-        left_px_((sheet_.width_px() - fit_.wide_m * fit_.px_per_m + kRulerPx) / 2) {}
+        sheet_(fit_.sheet_width_px(panels_)),
+        left_px_(Sheet::kMarginPx + kRulerPx + kLabelRimPx +
+                 std::max(0.0, (sheet_.width_px() - fit_.sheet_width_px(panels_)) / 2)) {}
 
   std::string draw() {
     sheet_.write(site_.name, kTitle);
@@ -128,16 +145,19 @@ class FloorPlanSheet {
                                           {"height", wording_.language().length(of.height_m)}}),
              {{"fill", kFaintInk}, {"font-size", "11"}});
     const double top = y + kStoreyTitlePx + kLabelRimPx;
-    const double height = (panel.world.max.y - panel.world.min.y) * fit_.px_per_m;
-    const plan::Frame frame{
-        .world = {{fit_.x_min, panel.world.min.y}, {fit_.x_min + fit_.wide_m, panel.world.max.y}},
-        .origin_px = {left_px_, top},
-        .px_per_m = fit_.px_per_m,
-        .labels_px = {{left_px_ - kLabelRimPx + 22, y + 46},
-                      {sheet_.width_px() - Sheet::kMarginPx, top + height + kLabelRimPx - 6}}};
-    rulers(frame, panel.world);
+    const double height = panel.shown.main_m().y * fit_.px_per_m;
+    // What stands above stands above: every plan has the width of all.
+    const Point2 corner{left_px_ + (panel.world().min.x - fit_.x_min) * fit_.px_per_m, top};
+    const double right_px = left_px_ + fit_.wide_m * fit_.px_per_m + kLabelRimPx;
+    const double own_px = (panel.world().max.x - panel.world().min.x) * fit_.px_per_m;
+    plan::FramedPlan framed = plan::framed_plan(panel.shown, corner, fit_.px_per_m,
+                                                std::to_string(panel.storey), right_px - corner.x - own_px);
+    plan::draw_clips(out, framed);
+    plan::Frame& frame = framed.main;
+    frame.labels_px = {{left_px_ - kLabelRimPx + 22, y + 46}, {right_px, top + height + kLabelRimPx - 6}};
+    rulers(frame, panel.world());
     const int left_out = under_ ? over_picture(panel.storey, frame, signs)
-                                : plan::draw_storey(wording_, out, site_, panel.storey, frame, signs);
+                                : plan::draw_framed(wording_, out, site_, panel.storey, framed, signs);
     const double below = top + height + kLabelRimPx + 16;
     plan::draw_scale_bar(wording_, out, {left_px_, below + 14}, fit_.px_per_m);
     if (left_out > 0) {
@@ -151,7 +171,7 @@ class FloorPlanSheet {
   int over_picture(std::size_t storey, const plan::Frame& frame, plan::Signs& signs) {
     const plan::Underlay underlay{
         .draw =
-            [&](svg::Writer& out) {
+            [&](svg::Writer& out, const plan::Frame&) {
               const Point2 corner = frame.at(under_->lower_left_m + Point2{0, under_->size_m.y});
               out.element("image", {{"x", svg::px(corner.x)},
                                     {"y", svg::px(corner.y)},
@@ -163,7 +183,7 @@ class FloorPlanSheet {
             },
         .devices = {},
         .building =
-            [&](svg::Writer& out) {
+            [&](svg::Writer& out, const plan::Frame&) {
               out.open("g", {{"opacity", "0.6"}});
               plan::draw_over_map(wording_, out, site_, storey, frame, signs);
               out.close("g");

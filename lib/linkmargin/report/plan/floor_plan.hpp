@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/messages/language.hpp"
+#include "linkmargin/report/plan/plan_framing.hpp"
 #include "linkmargin/site/site.hpp"
 
 #include <cstddef>
@@ -19,7 +20,8 @@ struct PlanPicture {
 struct FloorPlanOptions {
   /// Position in Site::storeys; absent: all, the highest at the top.
   std::optional<std::size_t> storey{};
-  std::optional<PlanPicture> under{};  ///< the plan is then drawn sparingly, walls to be seen through
+  PlanFraming shown = PlanFraming::building;  ///< large; all where there is a picture
+  std::optional<PlanPicture> under{};         ///< the plan is then drawn sparingly, walls to be seen through
 };
 
 /// The plan as typed, as an SVG sheet: rooms, walls by kind and thickness, openings in them and in the floor,

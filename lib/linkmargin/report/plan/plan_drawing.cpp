@@ -10,6 +10,7 @@ namespace linkmargin::plan {
 namespace {
 
 constexpr double kFingerPx = 16;
+constexpr const char* kSmallOpacity = "0.8";  // of a small plan beside a large one
 
 /// Pale, neutral, and next to each other still apart.
 constexpr std::array<const char*, 4> kRoomTones{"#f4f1ea", "#ecf0f2", "#f0f2e8", "#f3edf0"};
@@ -29,17 +30,21 @@ class StoreyDrawer {
         underlay_(underlay) {}
 
   int draw() {
+    const bool small = frame_.elsewhere.has_value();
+    if (!frame_.clip.empty())
+      out_.open("g", {{"clip-path", "url(#" + frame_.clip + ")"}, {"opacity", small ? kSmallOpacity : "1"}});
     if (underlay_ != nullptr) {
       signs_.map = true;
-      underlay_->draw(out_);
+      underlay_->draw(out_, frame_);
     } else {
       rooms();
     }
     if (underlay_ != nullptr && underlay_->building) {
-      underlay_->building(out_);
+      underlay_->building(out_, frame_);
     } else {
       what_stands();
     }
+    if (!frame_.clip.empty()) out_.close("g");
     radios();
     return draw_labels(wording_, out_, site_, index_, walls_, frame_, underlay_);
   }
@@ -49,7 +54,7 @@ class StoreyDrawer {
     areas();
     if (underlay_ == nullptr) reaches();
     obstacles();
-    draw_walls(wording_, out_, storey_, walls_, frame_, signs_, underlay_ != nullptr);
+    draw_walls(wording_, out_, site_, storey_, walls_, frame_, signs_, underlay_ != nullptr);
   }
 
   void draw_building() {
@@ -59,10 +64,12 @@ class StoreyDrawer {
     std::vector<WallPiece> walls = walls_;
     std::erase_if(walls,
                   [&](const WallPiece& piece) { return !frame_.world.meets(bounding_box(piece.line)); });
-    draw_walls(wording_, out_, storey_, walls, frame_, signs_);
+    draw_walls(wording_, out_, site_, storey_, walls, frame_, signs_);
   }
 
  private:
+  bool is_here(const Placement& place) const { return place.storey == index_ && frame_.holds(place.at); }
+
   bool seen(const Polygon2& corners) const { return frame_.world.meets(bounding_box(corners)); }
 
   std::vector<Point2> on_sheet(const std::vector<Point2>& corners) const {
@@ -215,21 +222,21 @@ class StoreyDrawer {
 
   void radios() {
     for (const Device& device : site_.devices) {
-      if (device.place.storey != index_) continue;
+      if (!is_here(device.place)) continue;
       const auto profile = site_.profiles.find(device.profile);
       const bool ruled = profile != site_.profiles.end() && profile->second.fixed_by_rule;
       (ruled ? signs_.ruled_device : signs_.device) = true;
       device_symbol(device, ruled);
     }
     for (const Repeater& repeater : site_.repeaters) {
-      if (repeater.place.storey != index_) continue;
+      if (!is_here(repeater.place)) continue;
       signs_.repeater = true;
       open_station(repeater.name);
       draw_repeater(out_, frame_.at(repeater.place.at), tooltip(repeater));
       close_station();
     }
     for (const Hub& hub : site_.hubs) {
-      if (hub.place.storey != index_) continue;
+      if (!is_here(hub.place)) continue;
       signs_.hub = true;
       open_station(hub.name);
       draw_hub(out_, frame_.at(hub.place.at), tooltip(hub));

@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <functional>
 #include <map>
+#include <optional>
 #include <string>
 
 // Inside report/ only: one storey of a floor plan, and what its signs look like.
@@ -13,7 +14,6 @@ namespace linkmargin::plan {
 
 inline constexpr const char* kOuterWall = "#2f3640";
 inline constexpr const char* kInnerWall = "#868f9b";
-inline constexpr const char* kTracedWall = "#5d4a36";
 inline constexpr const char* kDoor = "#b3560a";
 inline constexpr const char* kGlazing = "#2278a8";
 inline constexpr const char* kObstacle = "#54466a";
@@ -27,14 +27,24 @@ inline constexpr double kUnknownThicknessM = 0.1;
 inline constexpr double kHubPx = 8;
 inline constexpr double kDevicePx = 5.5;
 
+/// A material of walls as it is drawn, and how thick it is somewhere.
+struct WallSign {
+  const char* fill = "";
+  std::optional<double> least_m{};  ///< absent: no thickness is known
+  std::optional<double> most_m{};
+};
+
 /// What occurs on the plans of a sheet, for the legend.
 struct Signs {
-  bool outer_wall = false, inner_wall = false, traced_wall = false, open_plan = false;
+  std::map<std::string, WallSign> walls{};  ///< by material
+  bool open_plan = false;
   bool door = false, glazing = false, gap = false;
   bool obstacle = false, floor_opening = false, area = false;
   bool hub = false, repeater = false, device = false, ruled_device = false, reach = false;
   bool map = false, weak_device = false;  ///< the plan lies over a map
 };
+
+struct Frame;
 
 /// How a device stands on a map.
 struct DeviceMark {
@@ -47,10 +57,10 @@ struct DeviceMark {
 /// A map under the plan. The plan is then drawn sparingly: no papers of rooms, no reaches, no names but those
 /// of rooms, radios and areas, and a pale rim about the walls.
 struct Underlay {
-  std::function<void(svg::Writer&)> draw;
+  std::function<void(svg::Writer&, const Frame&)> draw;
   std::map<std::string, DeviceMark> devices;  ///< by name
   /// Instead of draw_over_map(), where that stands elsewhere already; may be empty.
-  std::function<void(svg::Writer&)> building{};
+  std::function<void(svg::Writer&, const Frame&)> building{};
 };
 
 /// Where a storey's plan lies on the sheet.
@@ -58,7 +68,12 @@ struct Frame {
   Box2 world;        ///< in site metres
   Point2 origin_px;  ///< of the world's upper left corner on the sheet
   double px_per_m = 1;
-  Box2 labels_px;  ///< where names may stand
+  Box2 labels_px;                   ///< where names may stand
+  std::string clip{};               ///< id of what cuts it (draw_clips()); empty: nothing does
+  std::optional<Box2> elsewhere{};  ///< what a larger plan beside it shows: no radios and names of that here
+
+  /// Whether what stands there has its sign and name on this plan.
+  bool holds(Point2 p) const { return world.holds(p) && !(elsewhere && elsewhere->holds(p)); }
 
   /// Whether the world holds all of it.
   bool shows(const Polygon2& corners) const {

@@ -1,6 +1,7 @@
 #include "linkmargin/report/plan/plan_labels.hpp"
 
 #include "linkmargin/report/drawing/label_layout.hpp"
+#include "linkmargin/report/plan/plan_scale.hpp"
 #include "linkmargin/report/plan/plan_walls.hpp"
 #include "linkmargin/text/display_text.hpp"
 
@@ -26,7 +27,7 @@ constexpr LabelStyle kDeviceStyle{kInk, 11};
 constexpr LabelStyle kObstacleStyle{kObstacle, 10};
 constexpr LabelStyle kFloorOpeningStyle{kFloorOpening, 10};
 constexpr LabelStyle kAreaStyle{kArea, 11.5, true};
-constexpr LabelStyle kWallStyle{kTracedWall, 10};
+constexpr LabelStyle kWallStyle{"#5d4a36", 10};
 constexpr LabelStyle kOpeningStyle{kDoor, 9};
 constexpr LabelStyle kGlazingStyle{kGlazing, 9};
 
@@ -51,6 +52,7 @@ class LabelDrawer {
   int draw() {
     spans_ = opening_spans();
     block_symbols();
+    if (site_.north_deg && !frame_.elsewhere) layout_.block(north_box(site_, index_, frame_));
     rooms();
     each_radio(site_.hubs, kHubStyle, kHubPx + 3);
     each_radio(site_.repeaters, kRepeaterStyle, kHubPx + 4);
@@ -71,7 +73,7 @@ class LabelDrawer {
   void block_symbols() {
     const auto block = [&](const auto& radios, double half) {
       for (const auto& radio : radios) {
-        if (radio.place.storey == index_) layout_.block(square(frame_.at(radio.place.at), half));
+        if (is_here(radio.place)) layout_.block(square(frame_.at(radio.place.at), half));
       }
     };
     block(site_.hubs, kHubPx + 1);
@@ -88,6 +90,8 @@ class LabelDrawer {
       layout_.discourage(Box2{upper_left, frame_.at({box.max.x, box.min.y})});
     }
   }
+
+  bool is_here(const Placement& place) const { return place.storey == index_ && frame_.holds(place.at); }
 
   std::vector<std::string> lines_of(const std::string& name) const {
     return wrapped(printable(name), kLineColumns);
@@ -146,6 +150,7 @@ class LabelDrawer {
 
   void rooms() {
     for (const Room& room : storey_.rooms) {
+      if (!frame_.holds(label_point(room.corners))) continue;
       std::vector<Point2> corners;
       for (const Point2 p : room.corners) corners.push_back(frame_.at(p));
       const Box2 box = bounding_box(room.corners);
@@ -197,7 +202,7 @@ class LabelDrawer {
   template <typename Radio>
   void each_radio(const std::vector<Radio>& radios, const LabelStyle& style, double clearance_px) {
     for (const Radio& radio : radios) {
-      if (radio.place.storey != index_) continue;
+      if (!is_here(radio.place)) continue;
       const std::string link = link_of(radio.name);
       if (!link.empty()) out_.open("g", {{"class", "label"}, {"data-of", link}});
       label({.lines = radio_lines(radio.name),
@@ -212,6 +217,7 @@ class LabelDrawer {
 
   void obstacles() {
     for (const Obstacle& obstacle : storey_.obstacles) {
+      if (!frame_.holds(label_point(obstacle.corners))) continue;
       const Box2 box = bounding_box(obstacle.corners);
       const double half_px = 0.5 * std::min(box.max.x - box.min.x, box.max.y - box.min.y) * frame_.px_per_m;
       label({.lines = lines_of(obstacle.name),
@@ -225,6 +231,7 @@ class LabelDrawer {
 
   void floor_openings() {
     for (const FloorOpening& opening : storey_.floor_openings) {
+      if (!frame_.holds(label_point(opening.corners))) continue;
       label({.lines = lines_of(opening.name),
              .anchor = frame_.at(label_point(opening.corners)),
              .clearance_px = 0,
@@ -250,6 +257,7 @@ class LabelDrawer {
 
   void traced_walls() {
     for (const TracedWall& wall : storey_.walls) {
+      if (!frame_.holds(at_fraction(wall.line, 0.5))) continue;
       std::vector<std::string> lines = lines_of(wall.name);
       if (wall.height_m)
         lines.push_back(wording_.say("sign.high", {{"height", wording_.language().length(*wall.height_m)}}));
@@ -264,6 +272,7 @@ class LabelDrawer {
 
   void openings() {
     for (const OpeningSpan& span : spans_) {
+      if (!span.here) continue;
       const Opening& opening = storey_.openings[span.opening];
       const bool glazed = opening.sill_m > 0 || !opening.opens;
       label({.lines = lines_of(opening.name),
@@ -280,6 +289,7 @@ class LabelDrawer {
     std::size_t opening = 0;
     Segment2 line;
     double half_px = 0;
+    bool here = true;  ///< whether its name is
   };
 
   std::vector<OpeningSpan> opening_spans() const {
@@ -291,7 +301,8 @@ class LabelDrawer {
       spans.push_back(
           {i,
            {frame_.at(at_fraction(wall.line, place->from)), frame_.at(at_fraction(wall.line, place->to))},
-           thickness_px(wall, frame_) / 2});
+           thickness_px(wall, frame_) / 2,
+           frame_.holds(at_fraction(wall.line, 0.5 * (place->from + place->to)))});
     }
     return spans;
   }

@@ -15,8 +15,10 @@ class Legend {
       : wording_(wording), out_(out), left_(corner.x), right_(corner.x + width_px), at_(corner) {}
 
   /// Where the next sign goes: its middle. Its words are set beside it.
-  Point2 next(const char* sign) {
-    const std::string words = wording_.say(std::string("legend.") + sign);
+  Point2 next(const char* sign) { return next_of(wording_.say(std::string("legend.") + sign)); }
+
+  /// The same with words of its own.
+  Point2 next_of(const std::string& words) {
     const double wide = kSignPx + 8 + kFontPx * svg::text_width_em(words) + 18;
     if (at_.x > left_ && at_.x + wide > right_) at_ = {left_, at_.y + kRowPx};
     const Point2 middle{at_.x + kSignPx / 2, at_.y + kRowPx / 2};
@@ -27,7 +29,11 @@ class Legend {
 
   void box(const char* sign, const char* fill, const char* stroke, const char* dashes = nullptr,
            const char* opacity = "1") {
-    const Point2 middle = next(sign);
+    box_at(next(sign), fill, stroke, dashes, opacity);
+  }
+
+  void box_at(Point2 middle, const char* fill, const char* stroke, const char* dashes = nullptr,
+              const char* opacity = "1") {
     out_.element("rect", {{"x", svg::px(middle.x - 13)},
                           {"y", svg::px(middle.y - 5)},
                           {"width", "26"},
@@ -89,10 +95,18 @@ void radios(svg::Writer& out, Legend& legend, const Signs& signs) {
   if (signs.area) legend.box("area", kArea, kArea, "8 5", "0.07");
 }
 
-void building(Legend& legend, const Signs& signs) {
-  if (signs.outer_wall) legend.box("outer_wall", kOuterWall, kOuterWall);
-  if (signs.inner_wall) legend.box("inner_wall", kInnerWall, kInnerWall);
-  if (signs.traced_wall) legend.box("traced_wall", "url(#traced)", kTracedWall);
+/// "brick, 10 to 22 cm"
+std::string wall_words(const Wording& wording, const std::string& material, const WallSign& sign) {
+  const Language::Place name{"material", wording.language().material(material)};
+  if (!sign.least_m) return wording.say("legend.wall", {name});
+  const std::string least = wording.length(*sign.least_m), most = wording.length(*sign.most_m);
+  return least == most ? wording.say("legend.wall_thick", {name, {"thick", least}})
+                       : wording.say("legend.wall_thicks", {name, {"least", least}, {"most", most}});
+}
+
+void building(const Wording& wording, Legend& legend, const Signs& signs) {
+  for (const auto& [material, sign] : signs.walls)
+    legend.box_at(legend.next_of(wall_words(wording, material, sign)), sign.fill, sign.fill);
   if (signs.open_plan) legend.line(legend.next("open_plan"), 0, kInnerWall, "1.2", "2 5");
   if (signs.door) {
     const Point2 middle = legend.next("door");
@@ -116,7 +130,7 @@ double draw_legend(const Wording& wording, svg::Writer& out, const Signs& signs,
                    double width_px) {
   Legend legend(wording, out, corner, width_px);
   radios(out, legend, signs);
-  building(legend, signs);
+  building(wording, legend, signs);
   return legend.bottom();
 }
 

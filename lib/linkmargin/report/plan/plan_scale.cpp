@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <numbers>
 
 namespace linkmargin::plan {
 namespace {
@@ -9,6 +10,7 @@ namespace {
 constexpr double kLongM = 25;  // over this, figures a metre apart are too many to read
 constexpr double kLongStepM = 5;
 constexpr double kLongStepFt = 20;
+constexpr double kNorthPx = 34;
 
 }  // namespace
 
@@ -54,6 +56,52 @@ void draw_grid(const Wording& wording, svg::Writer& out, const Frame& frame, con
     line({lines_px.min.x, y}, {lines_px.max.x, y});
     figure({lines_px.min.x - 5, y + 3.5}, n, "end");
   }
+}
+
+Box2 north_box(const Site& site, std::size_t storey, const Frame& frame) {
+  constexpr double rim = 6, sign = 12;
+  const Point2 upper_left = frame.at({frame.world.min.x, frame.world.max.y});
+  const Point2 lower_right = frame.at({frame.world.max.x, frame.world.min.y});
+  const double left = upper_left.x + rim, right = lower_right.x - rim - kNorthPx;
+  const double top = upper_left.y + rim, bottom = lower_right.y - rim - kNorthPx;
+  const auto box_at = [](Point2 corner) { return Box2{corner, corner + Point2{kNorthPx, kNorthPx}}; };
+  const auto is_free = [&](const Box2& box) {
+    const Box2 about{box.min - Point2{sign, sign}, box.max + Point2{sign, sign}};
+    const auto none = [&](const auto& radios) {
+      return std::ranges::none_of(radios, [&](const auto& radio) {
+        return radio.place.storey == storey && about.holds(frame.at(radio.place.at));
+      });
+    };
+    return none(site.hubs) && none(site.repeaters) && none(site.devices);
+  };
+  for (const Point2 corner :
+       {Point2{right, top}, Point2{left, top}, Point2{right, bottom}, Point2{left, bottom}}) {
+    if (is_free(box_at(corner))) return box_at(corner);
+  }
+  return box_at({right, top});
+}
+
+void draw_north(const Wording& wording, svg::Writer& out, const Box2& box, double north_deg) {
+  const Point2 middle = 0.5 * (box.min + box.max);
+  const double radius = kNorthPx / 2;
+  out.element("circle", {{"cx", svg::px(middle.x)},
+                         {"cy", svg::px(middle.y)},
+                         {"r", svg::px(radius)},
+                         {"fill", "#ffffff"},
+                         {"fill-opacity", "0.9"},
+                         {"stroke", kFaintInk},
+                         {"stroke-width", "0.8"}});
+  const double angle = std::numbers::pi * north_deg / 180;
+  const Point2 ahead{std::sin(angle), -std::cos(angle)}, aside{-ahead.y, ahead.x};
+  const auto at = [&](double along, double across) {
+    return middle + radius * (along * ahead + across * aside);
+  };
+  out.element("polygon",
+              {{"points", svg::points({at(0.92, 0), at(0.2, 0.3), at(0.2, -0.3)})}, {"fill", kInk}});
+  // The letter keeps upright, on the other side of the middle.
+  const Point2 letter = at(-0.28, 0);
+  out.text(letter + Point2{0, 4}, wording.say("sign.north"),
+           {{"fill", kInk}, {"font-size", "11"}, {"font-weight", "bold"}, {"text-anchor", "middle"}});
 }
 
 void draw_scale_bar(const Wording& wording, svg::Writer& out, Point2 at, double px_per_m) {

@@ -17,6 +17,12 @@ double grid_step_m(double px_per_m, double longest_m, LengthUnit unit);
 void draw_grid(const Wording& wording, svg::Writer& out, const Frame& frame, const Box2& own, double beyond_m,
                double step_m, const Box2& lines_px);
 
+/// Where the arrow to the north stands: in a corner of a plan where no radio is, the upper right one first.
+Box2 north_box(const Site& site, std::size_t storey, const Frame& frame);
+
+/// @param north_deg  clockwise from upwards on the plan
+void draw_north(const Wording& wording, svg::Writer& out, const Box2& box, double north_deg);
+
 /// About 100 pixels long, in four parts; `at` is its upper left corner.
 void draw_scale_bar(const Wording& wording, svg::Writer& out, Point2 at, double px_per_m);
 

@@ -91,7 +91,6 @@ void draw_device(svg::Writer& out, Point2 at, bool ruled, const std::string& too
 void draw_hatches(svg::Writer& out) {
   out.open("defs");
   hatch(out, "obstacle", "#efebf4", "#a99cc0", "45");
-  hatch(out, "traced", "#f6efe4", "#a58a68", "-45");
   out.close("defs");
 }
 

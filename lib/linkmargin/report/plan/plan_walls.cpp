@@ -3,13 +3,18 @@
 #include "linkmargin/base/number_text.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 
 namespace linkmargin::plan {
 namespace {
 
 constexpr double kLeastWallPx = 2.2;
-constexpr double kRimPx = 1.6;
+constexpr double kWallRimPx = 1.6;
+
+/// Darker than any colour of a map above the threshold, and of other hues: told apart in grey by their rims.
+constexpr std::array<const char*, 8> kWallFills{"#2f3640", "#868f9b", "#7d4a3a", "#4f6650",
+                                                "#6d5a86", "#a5803c", "#3d6478", "#8b6f7a"};
 
 bool is_outer(const WallPiece& piece) {
   return piece.first == kOutside || piece.second == kOutside;
@@ -92,9 +97,15 @@ std::vector<Gap> gaps_of(std::size_t piece, const std::vector<OpeningPlace>& pla
 
 class WallDrawer {
  public:
-  WallDrawer(const Wording& wording, svg::Writer& out, const Storey& storey,
+  WallDrawer(const Wording& wording, svg::Writer& out, const Site& site, const Storey& storey,
              const std::vector<WallPiece>& walls, const Frame& frame, Signs& signs)
-      : wording_(wording), out_(out), storey_(storey), walls_(walls), frame_(frame), signs_(signs) {
+      : wording_(wording),
+        out_(out),
+        storey_(storey),
+        walls_(walls),
+        frame_(frame),
+        signs_(signs),
+        fills_(site) {
     for (std::size_t i = 0; i < storey.openings.size(); ++i) {
       if (const auto place = locate_opening(walls, storey, i)) places_.push_back(*place);
     }
@@ -142,9 +153,7 @@ class WallDrawer {
                    wall_tooltip(wording_, piece));
       return;
     }
-    (!piece.traced.empty() ? signs_.traced_wall
-     : is_outer(piece)     ? signs_.outer_wall
-                           : signs_.inner_wall) = true;
+    if (!frame_.elsewhere) note(*piece.construction);
     double from = 0;
     for (const Gap gap : gaps_of(i, places_)) {
       if (gap.from > from)
@@ -153,6 +162,16 @@ class WallDrawer {
     }
     if (from < 1)
       part(piece, whole.outline(from, 1, from == 0 ? corner(i, piece.line.a) : 0, corner(i, piece.line.b)));
+  }
+
+  /// For the key.
+  void note(const Construction& construction) {
+    WallSign& sign = signs_.walls[construction.material];
+    sign.fill = fills_.of(construction.material);
+    if (!construction.thickness_m) return;
+    const double thick = *construction.thickness_m;
+    sign.least_m = std::min(thick, sign.least_m.value_or(thick));
+    sign.most_m = std::max(thick, sign.most_m.value_or(thick));
   }
 
   /// How far a wall goes on past its end, to fill the corner with the walls that it meets there at an angle.
@@ -175,16 +194,11 @@ class WallDrawer {
       out_.element("polygon", {{"points", svg::points(outline)},
                                {"fill", "#ffffff"},
                                {"stroke", "#ffffff"},
-                               {"stroke-width", svg::px(2 * kRimPx)}});
+                               {"stroke-width", svg::px(2 * kWallRimPx)}});
       return;
     }
-    const bool traced = !piece.traced.empty();
-    const char* fill = traced ? "url(#traced)" : is_outer(piece) ? kOuterWall : kInnerWall;
     out_.element("polygon",
-                 {{"points", svg::points(outline)},
-                  {"fill", fill},
-                  {"stroke", traced ? kTracedWall : "none"},
-                  {"stroke-width", "1.2"}},
+                 {{"points", svg::points(outline)}, {"fill", fills_.of(piece.construction->material)}},
                  wall_tooltip(wording_, piece));
   }
 
@@ -226,15 +240,33 @@ class WallDrawer {
   const std::vector<WallPiece>& walls_;
   const Frame& frame_;
   Signs& signs_;
+  WallFills fills_;
   std::vector<OpeningPlace> places_;
   bool rims_ = false;  ///< this pass draws what shines out round the walls
 };
 
 }  // namespace
 
-void draw_walls(const Wording& wording, svg::Writer& out, const Storey& storey,
+WallFills::WallFills(const Site& site) {
+  const auto take = [&](const Construction& of) {
+    if (std::ranges::find(materials_, of.material) == materials_.end()) materials_.push_back(of.material);
+  };
+  for (const Storey& storey : site.storeys) {
+    take(storey.outer_wall);
+    take(storey.inner_wall);
+    for (const Boundary& boundary : storey.boundaries) take(boundary.construction);
+    for (const TracedWall& wall : storey.walls) take(wall.construction);
+  }
+}
+
+const char* WallFills::of(const std::string& material) const {
+  const auto found = std::ranges::find(materials_, material);
+  return kWallFills[static_cast<std::size_t>(found - materials_.begin()) % kWallFills.size()];
+}
+
+void draw_walls(const Wording& wording, svg::Writer& out, const Site& site, const Storey& storey,
                 const std::vector<WallPiece>& walls, const Frame& frame, Signs& signs, bool pale_rims) {
-  WallDrawer(wording, out, storey, walls, frame, signs).draw(pale_rims);
+  WallDrawer(wording, out, site, storey, walls, frame, signs).draw(pale_rims);
 }
 
 }  // namespace linkmargin::plan
