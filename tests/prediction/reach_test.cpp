@@ -33,8 +33,15 @@ TEST_CASE(
 }
 
 TEST_CASE("a place is within reach to the slack, on the same storey") {
+  Site site;
+  site.storeys.resize(2);
+  site.storeys[1].rooms.resize(2);
+  site.storeys[1].rooms[0].name = "store";
+  site.storeys[1].rooms[0].corners = {{10, 0}, {14, 0}, {14, 4}, {10, 4}};
+  site.storeys[1].rooms[1].name = "hall";
+  site.storeys[1].rooms[1].corners = {{0, 0}, {10, 0}, {10, 4}, {0, 4}};
   const auto goes = [](const std::optional<Mobility>& mobility, Point2 at, double height_m = 2) {
-    return reaches(movable(mobility), {1, at, height_m});
+    return reaches(site, movable(mobility), {1, at, height_m});
   };
   CHECK(goes(kRadius, {3, 1}));
   CHECK(goes(kRadius, {3.04, 1}));
@@ -46,8 +53,10 @@ TEST_CASE("a place is within reach to the slack, on the same storey") {
   CHECK(goes(kWithin, {5, 5}));
   CHECK(goes(kWithin, {6.04, 5}));
   CHECK_FALSE(goes(kWithin, {6.06, 5}));
-  CHECK(goes(kRoom, {90, 90}));
+  CHECK(goes(kRoom, {9, 3}));
+  CHECK(goes(kRoom, {10.04, 3}));
+  CHECK_FALSE(goes(kRoom, {12, 3}));  // in the store
   CHECK(goes({}, {90, 90}));
-  CHECK(reaches(movable({}), {0, {1, 1}, 2}));
-  CHECK_FALSE(reaches(movable(kRoom), {0, {1, 1}, 2}));
+  CHECK(reaches(site, movable({}), {0, {1, 1}, 2}));
+  CHECK_FALSE(reaches(site, movable(kRoom), {0, {1, 1}, 2}));
 }

@@ -1,5 +1,6 @@
 #include "linkmargin/prediction/reach.hpp"
 
+#include <algorithm>
 #include <cmath>
 #include <limits>
 #include <vector>
@@ -18,7 +19,7 @@ std::optional<double> reach_m(const std::optional<Mobility>& mobility) {
   return std::numeric_limits<double>::infinity();  // within a room
 }
 
-bool reaches(const Device& device, const Placement& place) {
+bool reaches(const Site& site, const Device& device, const Placement& place) {
   if (!device.may_move) return true;
   if (place.storey != device.place.storey) return false;
   const auto& reach = device.may_move->reach;
@@ -32,10 +33,13 @@ bool reaches(const Device& device, const Placement& place) {
     }
     return false;
   }
-  if (const auto* within = std::get_if<Mobility::Within>(&reach))
-    return contains(within->corners, place.at) ||
-           distance_to_edges(within->corners, place.at) <= kReachSlackM;
-  return true;  // within a room: readings elsewhere are taken there
+  const auto holds = [&](const std::vector<Point2>& corners) {
+    return contains(corners, place.at) || distance_to_edges(corners, place.at) <= kReachSlackM;
+  };
+  if (const auto* within = std::get_if<Mobility::Within>(&reach)) return holds(within->corners);
+  const std::vector<Room>& rooms = site.storeys[place.storey].rooms;
+  const auto room = std::ranges::find(rooms, std::get<Mobility::WithinRoom>(reach).room, &Room::name);
+  return room != rooms.end() && holds(room->corners);
 }
 
 }  // namespace linkmargin

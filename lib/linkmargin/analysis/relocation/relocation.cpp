@@ -338,7 +338,7 @@ std::optional<ElsewhereReading> RelocationSearch::good_place(std::size_t device)
   std::optional<ElsewhereReading> best;
   for (const ElsewhereReading& other : table.present.elsewhere_of(of.name)) {
     const bool enough_there = other.percent > 0 && other.percent >= site.reading.weak_below_percent;
-    if (!enough_there || !reaches(of, other.place)) continue;
+    if (!enough_there || !reaches(site, of, other.place)) continue;
     if (!best || other.percent > best->percent) best = other;
   }
   return best;
