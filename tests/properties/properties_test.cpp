@@ -266,6 +266,38 @@ TEST_CASE("one more wall never raises what comes along the straight line") {
   CHECK(same > 500);
 }
 
+TEST_CASE("a wall drawn in two pieces is the wall drawn in one, but for a few links") {
+  // Where the pieces meet, edges and corners near the line are told of one wall or of two.
+  constexpr double bound_db = 0.05;
+  Apart found;
+  for_sites([&](const Site& site, std::uint64_t) {
+    Site pieces = site;
+    bool any = false;
+    for (Storey& storey : pieces.storeys) {
+      const std::size_t whole = storey.walls.size();
+      for (std::size_t i = 0; i < whole; ++i) {
+        TracedWall rest = storey.walls[i];
+        if (rest.line.a.y != rest.line.b.y) continue;  // the middle of a slanted one lies beside the grid
+        const Point2 middle = at_fraction(rest.line, 0.5);
+        rest.name += ", the rest";
+        rest.line.a = middle;
+        storey.walls[i].line.b = middle;
+        storey.walls.push_back(rest);
+        any = true;
+      }
+    }
+    if (!any || !validate(pieces).empty()) return;
+    const std::vector<Link> after = all_links(pieces);
+    for (const Link& link : all_links(site))
+      found.take(link.uplink.level.value, same_link(after, link).uplink.level.value, bound_db);
+  });
+  MESSAGE(found.links << " links, the farthest apart " << found.worst_db << " dB, " << found.over_bound
+                      << " over " << bound_db << " dB");
+  CHECK(found.links > 500);
+  CHECK(found.over_bound <= found.links / 20);
+  CHECK(found.worst_db <= 3);
+}
+
 TEST_CASE("more power never lowers a level, a reading or a chance") {
   for_sites([](const Site& site, std::uint64_t) {
     Site louder = site;
