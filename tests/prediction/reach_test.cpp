@@ -40,7 +40,7 @@ TEST_CASE("a place is within reach to the slack, on the same storey") {
   site.storeys[1].rooms[0].corners = {{10, 0}, {14, 0}, {14, 4}, {10, 4}};
   site.storeys[1].rooms[1].name = "hall";
   site.storeys[1].rooms[1].corners = {{0, 0}, {10, 0}, {10, 4}, {0, 4}};
-  const auto goes = [](const std::optional<Mobility>& mobility, Point2 at, double height_m = 2) {
+  const auto goes = [&](const std::optional<Mobility>& mobility, Point2 at, double height_m = 2) {
     return reaches(site, movable(mobility), {1, at, height_m});
   };
   CHECK(goes(kRadius, {3, 1}));

@@ -48,6 +48,7 @@ int main(int count, char** values) {
   show("c_open", lm_open(text.data(), text.size(), "de", &site, &answer), LM_DONE, answer);
   show("plan", lm_plan(site, &answer), LM_DONE, answer);
   show("check", lm_check(site, LM_DOORS_ARMED, &answer), LM_DONE, answer);
+  show("c_figures", lm_figures(site, LM_DOORS_ARMED, &answer), LM_DONE, answer);
   show("c_read", lm_read(site, readings.data(), readings.size(), &answer), LM_DONE, answer);
   show("check", lm_check(site, LM_DOORS_OPEN, &answer), LM_DONE, answer);
   show("explain", lm_explain(site, LM_DOORS_ARMED, "loft smoke", &answer), LM_DONE, answer);

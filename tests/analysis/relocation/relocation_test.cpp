@@ -1,6 +1,6 @@
 #include "linkmargin/analysis/relocation/relocation.hpp"
 
-#include "linkmargin/analysis/survey/centimetre_options.hpp"
+#include "linkmargin/analysis/survey/spot_options.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/room_wall.hpp"

@@ -2,8 +2,8 @@
 
 #include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/analysis/relocation/relocation_search.hpp"
-#include "linkmargin/analysis/survey/centimetre_options.hpp"
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
+#include "linkmargin/analysis/survey/spot_options.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/reach.hpp"
@@ -311,7 +311,7 @@ std::optional<SpotTrial> RelocationSearch::best_spots(std::size_t device, const 
                                                       const Placement& place) const {
   if (!may_shift(device)) return {};
   const Device& of = site.devices[device];
-  SpotSearchOptions spots = centimetre_options(of, site.profiles.at(of.profile), hanging.at(place));
+  SpotSearchOptions spots = spot_options(of, site.profiles.at(of.profile), hanging.at(place));
   spots.asked_chance = options.chance;
   const SpotSearch found =
       spot_search(fading_model, site.reading, site.radio.frequency_hz, link, after, spots);

@@ -1,6 +1,6 @@
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 
-#include "linkmargin/analysis/survey/centimetre_options.hpp"
+#include "linkmargin/analysis/survey/spot_options.hpp"
 #include "linkmargin/prediction/reach.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
 #include "linkmargin/site/mounting/mounting_rules.hpp"
@@ -81,10 +81,10 @@ SpotSearchOptions centimetre_options(const Site& site, const Link& link) {
   if (device == site.devices.end()) return {.most_spots = kFirstSpots};
   const auto known = site.profiles.find(device->profile);
   const Profile profile = known == site.profiles.end() ? Profile() : known->second;
-  return centimetre_options(*device, profile, hanging_spot(site, device->place));
+  return spot_options(*device, profile, hanging_spot(site, device->place));
 }
 
-SpotSearchOptions centimetre_options(const Device& device, const Profile& profile, const HangingSpot& hangs) {
+SpotSearchOptions spot_options(const Device& device, const Profile& profile, const HangingSpot& hangs) {
   SpotSearchOptions options{.most_spots = kFirstSpots};
   if (profile.fixed_by_rule && !shifts_by_radius(device)) {
     options.reach_m = 0;

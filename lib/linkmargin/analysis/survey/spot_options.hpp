@@ -8,7 +8,7 @@
 namespace linkmargin {
 
 /// centimetre_options() of a device whose profile and place are known.
-SpotSearchOptions centimetre_options(const Device& device, const Profile& profile, const HangingSpot& hangs);
+SpotSearchOptions spot_options(const Device& device, const Profile& profile, const HangingSpot& hangs);
 
 /// What spots of a device lie on that hangs so.
 SpotSetting spot_setting(const Profile& profile, const HangingSpot& hangs);
