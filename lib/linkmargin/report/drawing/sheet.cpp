@@ -30,15 +30,20 @@ void Sheet::write(const std::string& text, const Lettering& lettering, double in
   }
 }
 
+void open_svg(svg::Writer& out, const std::string& width_px, const std::string& height_px,
+              const char* font_family) {
+  out.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
+                   {"version", "1.1"},
+                   {"width", width_px},
+                   {"height", height_px},
+                   {"viewBox", "0 0 " + width_px + " " + height_px},
+                   {"font-family", font_family}});
+}
+
 std::string Sheet::svg(svg::Writer definitions) {
   const std::string width = svg::px(width_px_), height = svg::px(y_ + kFootPx);
   svg::Writer out;
-  out.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                   {"version", "1.1"},
-                   {"width", width},
-                   {"height", height},
-                   {"viewBox", "0 0 " + width + " " + height},
-                   {"font-family", "sans-serif"}});
+  open_svg(out, width, height, "sans-serif");
   out.append(definitions);
   out.element("rect", {{"width", width}, {"height", height}, {"fill", "#ffffff"}});
   out.append(body_);

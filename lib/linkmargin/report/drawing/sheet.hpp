@@ -58,6 +58,10 @@ class Sheet {
   svg::Writer body_;
 };
 
+/// Begins a picture of that size; who calls it closes it.
+void open_svg(svg::Writer& out, const std::string& width_px, const std::string& height_px,
+              const char* font_family);
+
 void draw_line(svg::Writer& out, Point2 a, Point2 b, const char* colour, const char* width_px);
 
 /// An outline alone.

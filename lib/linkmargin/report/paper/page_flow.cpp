@@ -61,12 +61,7 @@ std::vector<std::string> PageFlow::take(
   std::vector<std::string> texts;
   for (std::size_t i = 0; i < pages_.size(); ++i) {
     svg::Writer out;
-    out.open("svg", {{"xmlns", "http://www.w3.org/2000/svg"},
-                     {"version", "1.1"},
-                     {"width", width},
-                     {"height", height},
-                     {"viewBox", "0 0 " + width + " " + height},
-                     {"font-family", "DejaVu Sans, sans-serif"}});
+    open_svg(out, width, height, "DejaVu Sans, sans-serif");
     out.markup(definitions);
     out.element("rect", {{"width", width}, {"height", height}, {"fill", "#ffffff"}});
     out.append(pages_[i]);

@@ -27,7 +27,7 @@ struct WhatIfFigures {
 };
 
 /// The runs of a WhatIf as lines of text, for programs: CSV as write_csv() has it, or an object of JSON a
-/// line (JSON Lines). The lines of a run hang on nothing but that run, so that they may be written in pieces.
+/// line (JSON Lines). The lines of a run depend on that run alone, so that they may be written in pieces.
 ///
 /// Columns: run, site, case, draw, each swept path with underscores for its blanks, worst_device,
 /// worst_reading_percent, worst_pass_probability, weak_count, weak_areas, worst_change_percent. Where devices
