@@ -78,22 +78,23 @@ class BuildingBuilder {
 
   void add_walls(const Storey& storey) {
     const std::vector<WallPiece> plan = wall_plan(storey);
-    std::vector<std::vector<WallBuilder::Cut>> cuts(plan.size());
+    std::vector<WallBuilder::Made> made(plan.size());
     for (std::size_t i = 0; i < storey.openings.size(); ++i) {
       const Opening& opening = storey.openings[i];
-      if (const auto place = locate_opening(plan, storey, i)) {
-        cuts[place->piece].push_back({place->from, place->to, &opening, leaf(opening)});
-      }
+      if (const auto place = locate_opening(plan, storey, i))
+        made[place->piece].cuts.push_back({place->from, place->to, &opening, leaf(opening)});
+    }
+    std::map<std::string, std::uint32_t> linings;
+    std::vector<std::uint32_t> roof;
+    for (std::size_t i = 0; i < plan.size(); ++i) {
+      std::ranges::sort(made[i].cuts, {}, &WallBuilder::Cut::from);
+      if (const auto& construction = plan[i].construction)
+        made[i].barrier = barrier(LossCause::wall, wall_name(plan[i]), *construction);
+      roof.push_back(eaves(storey, plan[i], linings));
     }
     WallBuilder builder(parts_, storey, plan, reach_of(storey));
-    std::map<std::string, std::uint32_t> linings;
-    for (std::size_t i = 0; i < plan.size(); ++i) {
-      std::sort(cuts[i].begin(), cuts[i].end(), [](const auto& a, const auto& b) { return a.from < b.from; });
-      const auto& construction = plan[i].construction;
-      const std::uint32_t of =
-          construction ? barrier(LossCause::wall, wall_name(plan[i]), *construction) : kNone;
-      builder.add(plan[i], of, cuts[i], eaves(storey, plan[i], linings));
-    }
+    for (const std::vector<StraightPart>& wall : straight_walls(plan, roof))
+      builder.add(wall, made, roof[wall.front().piece]);
   }
 
   WallBuilder::Reach reach_of(const Storey& storey) const {

@@ -75,35 +75,52 @@ void WallBuilder::add_opening(const Cut& cut, Segment2 base, double top_m, std::
                 .barrier = cut.leaf});
 }
 
-void WallBuilder::add(const WallPiece& piece, std::uint32_t barrier, const std::vector<Cut>& cuts,
-                      std::uint32_t roof) {
-  if (barrier == kNone && cuts.empty()) return;
-  normal_ = normal_of(piece.line);
-  const double floor_m = reach_.bottom_m;
-  const double top_m = is_low(piece, storey_) ? storey_.level_m + piece.height_m : reach_.top_m;
-  wall_ = add_wall({.barrier = barrier, .base = piece.line, .bottom_m = floor_m, .top_m = top_m});
-
+/// A part runs the way the wall does.
+void WallBuilder::add_part(StraightPart part, const Made& made, double top_m) {
+  const Segment2 line = plan_[part.piece].line;
+  std::vector<Cut> cuts = made.cuts;
+  if (part.turned) {
+    std::ranges::reverse(cuts);
+    for (Cut& cut : cuts) cut = {1 - cut.to, 1 - cut.from, cut.opening, cut.leaf};
+  }
+  const Segment2 along = part.turned ? Segment2{line.b, line.a} : line;
   const auto add_solid = [&](Segment2 base) {
-    if (barrier != kNone) add_panel(base, floor_m, top_m, barrier);
+    if (made.barrier != kNone) add_panel(base, reach_.bottom_m, top_m, made.barrier);
   };
-  Point2 start = piece.line.a;
+  Point2 start = along.a;
   for (const Cut& cut : cuts) {
-    const Point2 from = snapped(at_fraction(piece.line, cut.from));
-    const Point2 to = snapped(at_fraction(piece.line, cut.to));
+    const Point2 from = snapped(at_fraction(along, cut.from));
+    const Point2 to = snapped(at_fraction(along, cut.to));
     add_solid({start, from});
-    add_opening(cut, {from, to}, top_m, barrier);
+    add_opening(cut, {from, to}, top_m, made.barrier);
     start = to;
   }
-  add_solid({start, piece.line.b});
+  add_solid({start, along.b});
+}
+
+void WallBuilder::add(const std::vector<StraightPart>& parts, std::span<const Made> made,
+                      std::uint32_t roof) {
+  const StraightPart first = parts.front(), last = parts.back();
+  const std::uint32_t barrier = made[first.piece].barrier;
+  if (barrier == kNone && made[first.piece].cuts.empty()) return;
+  WallPiece whole = plan_[first.piece];
+  if (parts.size() > 1) {
+    whole.line.a = first.turned ? whole.line.b : whole.line.a;
+    whole.line.b = last.turned ? plan_[last.piece].line.a : plan_[last.piece].line.b;
+  }
+  normal_ = normal_of(whole.line);
+  const double top_m = is_low(whole, storey_) ? storey_.level_m + whole.height_m : reach_.top_m;
+  wall_ = add_wall({.barrier = barrier, .base = whole.line, .bottom_m = reach_.bottom_m, .top_m = top_m});
+  for (const StraightPart& part : parts) add_part(part, made[part.piece], top_m);
   if (barrier == kNone) return;
-  const auto position = static_cast<std::size_t>(&piece - plan_.data());
-  wall_of_[position] = wall_;
-  for (const bool at_b : {false, true}) add_end(position, at_b, wall_end(plan_, position, at_b));
-  if (is_low(piece, storey_)) {
-    add_top(piece);
+  for (const StraightPart& part : parts) wall_of_[part.piece] = wall_;
+  add_end(first.piece, first.turned, wall_end(plan_, first.piece, first.turned));
+  add_end(last.piece, !last.turned, wall_end(plan_, last.piece, !last.turned));
+  if (is_low(whole, storey_)) {
+    add_top(whole);
   } else if (roof != kNone) {
     parts_.walls[wall_].eaves = roof;
-    add_eaves(piece, barrier, roof);
+    add_eaves(whole, roof);
   }
 }
 
@@ -203,8 +220,8 @@ void WallBuilder::add_top(const WallPiece& piece) {
   add_aperture(aperture_over(piece, PartPiece::top, storey_.level_m + piece.height_m));
 }
 
-void WallBuilder::add_eaves(const WallPiece& piece, std::uint32_t barrier, std::uint32_t roof) {
-  if (barrier_db(barrier) <= barrier_db(roof) + kEavesMatterDb) return;
+void WallBuilder::add_eaves(const WallPiece& piece, std::uint32_t roof) {
+  if (barrier_db(parts_.walls[wall_].barrier) <= barrier_db(roof) + kEavesMatterDb) return;
   Aperture eaves = aperture_over(piece, PartPiece::eaves, reach_.top_m);
   eaves.barrier = roof;
   eaves.line = parts_.walls[wall_].line;

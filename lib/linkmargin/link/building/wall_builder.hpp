@@ -1,9 +1,11 @@
 #pragma once
 
 #include "linkmargin/link/building/parts.hpp"
+#include "linkmargin/link/building/straight_walls.hpp"
 #include "linkmargin/link/building/wall_ends.hpp"
 #include "linkmargin/site/wall_plan.hpp"
 
+#include <span>
 #include <vector>
 
 namespace linkmargin {
@@ -23,6 +25,12 @@ class WallBuilder {
     std::uint32_t leaf = kNone;
   };
 
+  /// What a piece of the plan is made of, and what is cut out of it.
+  struct Made {
+    std::uint32_t barrier = kNone;  ///< none: open plan
+    std::vector<Cut> cuts;          ///< sorted along the piece
+  };
+
   /// How far the storey's walls reach into the slabs under and over it, above the site's zero: to their
   /// middles, where a slab counts, so that no line slips out between wall and slab.
   struct Reach {
@@ -33,13 +41,12 @@ class WallBuilder {
   WallBuilder(BuildingParts& parts, const Storey& storey, const std::vector<WallPiece>& plan, Reach reach)
       : parts_(parts), storey_(storey), plan_(plan), reach_(reach), wall_of_(plan.size(), kNone) {}
 
-  /// A piece becomes a chain of panels whose joints are snapped, so that each ray meets the chain as one
-  /// wall.
-  /// @param piece   of the plan
-  /// @param barrier what it is made of; kNone: open plan
-  /// @param cuts    sorted along the piece
-  /// @param roof    what closes the eaves over it; kNone: no roof ends on it
-  void add(const WallPiece& piece, std::uint32_t barrier, const std::vector<Cut>& cuts, std::uint32_t roof);
+  /// A straight wall becomes a chain of panels whose joints are snapped, so that each ray meets the chain as
+  /// one wall.
+  /// @param parts  of straight_walls()
+  /// @param made   by piece of the plan
+  /// @param roof   what closes the eaves over it; kNone: no roof ends on it
+  void add(const std::vector<StraightPart>& parts, std::span<const Made> made, std::uint32_t roof);
 
  private:
   std::uint32_t add_wall(Wall wall);
@@ -48,11 +55,12 @@ class WallBuilder {
   double wall_db() const;
   void add_aperture(Aperture aperture);
   void add_opening(const Cut& cut, Segment2 base, double top_m, std::uint32_t barrier);
+  void add_part(StraightPart part, const Made& made, double top_m);
   void add_end(std::size_t piece, bool at_b, const WallEnd& end);
   void add_between(std::size_t piece, bool at_b, const WallEnd& end);
   Aperture aperture_over(const WallPiece& piece, PartPiece over, double bottom_m) const;
   void add_top(const WallPiece& piece);
-  void add_eaves(const WallPiece& piece, std::uint32_t barrier, std::uint32_t roof);
+  void add_eaves(const WallPiece& piece, std::uint32_t roof);
   void add_joint(const WallPiece& piece, Point2 end, const WallPiece& other, std::uint32_t barrier);
   void join_lines(std::uint32_t one, std::uint32_t other);
 

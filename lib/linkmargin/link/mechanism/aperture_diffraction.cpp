@@ -33,6 +33,13 @@ double power(double loss_db) {
   return std::pow(10, -loss_db / 10);
 }
 
+/// What a wall is made of where it is met: each of its pieces has its own name.
+std::uint32_t met_barrier(const Building& building, const Crossing& crossing) {
+  const bool solid =
+      crossing.barrier != kNone && building.barriers()[crossing.barrier].cause == LossCause::wall;
+  return solid ? crossing.barrier : building.walls()[crossing.wall].barrier;
+}
+
 }  // namespace
 
 double aperture_power_fraction(const Aperture& aperture, Point3 a, Point3 b, double wavelength_m) {
@@ -106,7 +113,7 @@ ApertureDiffraction aperture_diffraction(ApertureCache& shares, const Crossing& 
   }
   const double kept_back = std::max(0.0, 1 - through_apertures);
   if (wall.beside[0] == kNone) {
-    add(kept_back, kNone, wall.barrier);
+    add(kept_back, kNone, met_barrier(building, crossing));
   } else {
     for (const std::uint32_t barrier : wall.beside) add(kept_back / 2, kNone, barrier);
   }
