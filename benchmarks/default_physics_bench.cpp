@@ -82,7 +82,7 @@ void check(benchmark::State& state, const Site& site, const std::vector<Reading>
 
 /// A reading of each of the first devices, spread about what is predicted.
 std::vector<Reading> readings_of(const Site& site, std::size_t count) {
-  const LinkTable table = link_table(site, {.in_short = true});
+  const LinkTable table = link_table(site, {.detail = TableDetail::chances});
   const RandomStream random(5, 0x5EAD);
   std::vector<Reading> readings;
   for (std::size_t i = 0; i < count; ++i) {

@@ -38,7 +38,7 @@ TEST_CASE("check, what-if, relocate, place and report say the same of a device")
     const Doors doors = number % 4 < 2 ? Doors::armed : Doors::open;
     const LinkTable table = link_table(site, {.doors = doors});
     // What-if.
-    const WhatIfSetting setting(site, link_table(site, {.doors = doors, .in_short = true}), {});
+    const WhatIfSetting setting(site, link_table(site, {.doors = doors, .detail = TableDetail::chances}), {});
     std::vector<WhatIfDevice> devices(table.links.size());
     CHECK(setting.predicted(devices).weak_count == table.weak_devices.size());
     for (std::size_t i = 0; i < devices.size(); ++i) {

@@ -106,8 +106,8 @@ TEST_CASE("echoes add their power to that of all ways, as the last item of the h
     double slabs_db = 0;  // waves by way of floor and ceiling come before the echoes
     for (const LossItem& item : with.items)
       slabs_db += item.cause == LossCause::slab_reflection ? item.loss_db : 0;
-    const DiffuseEnd first = scene.diffuse_field().end(scene, a),
-                     second = scene.diffuse_field().end(scene, b);
+    const DiffuseEnd first = *scene.diffuse_field().end(scene, a),
+                     second = *scene.diffuse_field().end(scene, b);
     const double in_rooms = scene.diffuse_field().power(first, second, with.distance_m);
     const double by_street = scene.diffuse_field().street_power(first, second);
     const double ratio = (in_rooms + by_street) * std::pow(10, (ways_db + slabs_db) / 10);

@@ -308,8 +308,8 @@ TEST_CASE("the roof of an attached garage counts from upstairs, also in what roo
   // What the garage throws about lives on what its roof throws back.
   const auto reverberant = [](const Site& of) {
     const Scene scene(of, Doors::armed);
-    return scene.diffuse_field().power(scene.diffuse_field().end(scene, {3, 2, 4}),
-                                       scene.diffuse_field().end(scene, {7, 1, 1}), 5);
+    return scene.diffuse_field().power(*scene.diffuse_field().end(scene, {3, 2, 4}),
+                                       *scene.diffuse_field().end(scene, {7, 1, 1}), 5);
   };
   site.radio.diffraction = true;
   site.materials.at("steel").reflects_percent = 95;
@@ -348,8 +348,8 @@ TEST_CASE(
   floorless.storeys[1].floor = Construction{kNoMaterial, {}};
   const auto power = [](const Site& of) {
     const Scene made(of, Doors::armed);
-    return made.diffuse_field().power(made.diffuse_field().end(made, {3, 2, 4}),
-                                      made.diffuse_field().end(made, {7, 1, 1}), 5);
+    return made.diffuse_field().power(*made.diffuse_field().end(made, {3, 2, 4}),
+                                      *made.diffuse_field().end(made, {7, 1, 1}), 5);
   };
   site.radio.diffraction = floorless.radio.diffraction = true;
   CHECK(power(floorless) > 2 * power(site));

@@ -55,7 +55,8 @@ TEST_CASE("the share of an area is the mean chance over it") {
   site.reading = {.zero = Dbm{-105}, .full = Dbm{-35}, .weak_below_percent = 80};  // -49 dBm
   const Area area = area_of(rectangle({1, 2}, 12, 0.25));
   const Scene scene(site, Doors::armed);
-  const AreaCover cover = area_cover(site, area, hubs_of(site, scene), FadingModel(site.fading), 0.25, 2);
+  const AreaCover cover =
+      area_cover(site, area, hubs_of(site, scene), FadingModel(site.fading), {.step_m = 0.25, .threads = 2});
   const RadioEnd fob = radio_end(site.profiles.at("fob"));
   const FadingModel fading_model(site.fading);
   const double z_m = 1;
@@ -81,7 +82,7 @@ TEST_CASE("what the hub does not hear is not served, though the level is over th
   site.profiles.at("hub").sensitivity = Dbm{0};
   const Scene scene(site, Doors::armed);
   const AreaCover cover = area_cover(site, area_of(rectangle({1, 2}, 2, 1)), hubs_of(site, scene),
-                                     FadingModel(site.fading), 0.25, 2);
+                                     FadingModel(site.fading), {.step_m = 0.25, .threads = 2});
   CHECK(cover.share_percent < 0.001);
   CHECK(cover.worst_reading_percent == 0);
   CHECK(cover.weak);
@@ -94,7 +95,7 @@ TEST_CASE("of several hubs the one that covers most is named") {
   site.hubs[1].place.at = {300, 2};
   const Scene scene(site, Doors::armed);
   const AreaCover cover = area_cover(site, area_of(rectangle({1, -3}, 2, 2)), hubs_of(site, scene),
-                                     FadingModel(site.fading), 0.25, 2);
+                                     FadingModel(site.fading), {.step_m = 0.25, .threads = 2});
   CHECK(cover.hub == "hub");
   CHECK(cover.wanted_percent == 95);
 }
@@ -139,12 +140,14 @@ TEST_CASE("share and edge of a disc round the hub are those of the closed form")
     site.reading = {.zero = Dbm{-400}, .full = Dbm{200}, .weak_below_percent = 0};
     site.reading.weak_below_percent = reading_percent(site.reading, needed);
     site.profiles.at("hub").sensitivity = Dbm{-400};
-    const AreaCover cover = area_cover(site, area, hubs_of(site, scene), FadingModel(site.fading), 0.5, 2);
+    const AreaCover cover =
+        area_cover(site, area, hubs_of(site, scene), FadingModel(site.fading), {.step_m = 0.5, .threads = 2});
     CHECK(std::abs(cover.edge_share_percent - 100 * edge) <= 0.02);
     CHECK(std::abs(cover.share_percent - row.number("share_percent")) <= 0.3);  // 156 points
     // With a hand or body in the way both are less.
     site.profiles.at("fob").body_loss_db += 3;
-    const AreaCover worn = area_cover(site, area, hubs_of(site, scene), FadingModel(site.fading), 0.5, 2);
+    const AreaCover worn =
+        area_cover(site, area, hubs_of(site, scene), FadingModel(site.fading), {.step_m = 0.5, .threads = 2});
     CHECK(worn.edge_share_percent < cover.edge_share_percent - 1);
     CHECK(worn.share_percent < cover.share_percent - 1);
   }

@@ -2,8 +2,11 @@
 
 #include "linkmargin/base/range.hpp"
 
+#include <bit>
 #include <cmath>
 #include <compare>
+#include <cstddef>
+#include <cstdint>
 
 namespace linkmargin {
 
@@ -22,6 +25,14 @@ struct Point3 {
   friend constexpr auto operator<=>(const Point3&, const Point3&) = default;
 };
 
+/// Of equal points the same, of others rarely.
+inline std::size_t hash_of(Point3 p) {
+  std::uint64_t hash = 0;
+  for (const double coordinate : {p.x, p.y, p.z})
+    hash = (hash ^ std::bit_cast<std::uint64_t>(coordinate + 0.0)) * 0x9E3779B97F4A7C15ULL;
+  return static_cast<std::size_t>(hash ^ (hash >> 32U));
+}
+
 constexpr Point2 operator+(Point2 a, Point2 b) {
   return {a.x + b.x, a.y + b.y};
 }
@@ -38,8 +49,8 @@ constexpr double cross(Point2 a, Point2 b) {
   return a.x * b.y - a.y * b.x;
 }
 
-/// In metres, to rounding; lengths under 1e-150 m count as none. Lengths of a site need no hypot(), which guards
-/// against overflow and takes ten times as long.
+/// In metres, to rounding; lengths under 1e-150 m count as none. Lengths of a site need no hypot(), which
+/// guards against overflow and takes ten times as long.
 inline double distance(Point2 a, Point2 b) {
   const double x = b.x - a.x, y = b.y - a.y;
   return std::sqrt(x * x + y * y);

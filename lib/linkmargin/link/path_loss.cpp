@@ -180,9 +180,9 @@ struct Echoes {
 Echoes echoes(const LinkEndpoint& from, const Path& path) {
   const DiffuseField& diffuse_field = from.scene().diffuse_field();
   const bool forward = from.at() == path.from;
-  const DiffuseEnd other = diffuse_field.end(from.scene(), forward ? path.to : path.from);
-  const DiffuseEnd& first = forward ? from.diffuse_end() : other;
-  const DiffuseEnd& second = forward ? other : from.diffuse_end();
+  const auto other = diffuse_field.end(from.scene(), forward ? path.to : path.from);
+  const DiffuseEnd& first = forward ? from.diffuse_end() : *other;
+  const DiffuseEnd& second = forward ? *other : from.diffuse_end();
   return {diffuse_field.power(first, second, path.distance_m), diffuse_field.street_power(first, second),
           diffuse_field.tells(first, second)};
 }

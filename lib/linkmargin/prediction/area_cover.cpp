@@ -87,12 +87,12 @@ Cover cover_of(const HubEndpoint& hub, const RadioEnd& remote, const std::vector
 }  // namespace
 
 AreaCover area_cover(const Site& site, const Area& area, const Stations& stations,
-                     const FadingModel& fading_model, double step_m, int threads) {
-  const std::vector<Point2> points = sample_points(area.corners, step_m);
+                     const FadingModel& fading_model, const AreaCoverOptions& options) {
+  const std::vector<Point2> points = sample_points(area.corners, options.step_m);
   const double z_m = site.storeys[area.storey].level_m + area.height_m;
   const RadioEnd remote = radio_end(site.profiles.at(area.profile));
   const auto cover_at = [&](const HubEndpoint& hub, const std::vector<Point2>& spots) {
-    return cover_of(hub, remote, spots, z_m, site.reading, fading_model, threads);
+    return cover_of(hub, remote, spots, z_m, site.reading, fading_model, options.threads);
   };
   AreaCover best;
   const HubEndpoint* serving = nullptr;
@@ -120,7 +120,10 @@ AreaCover area_cover(const Site& site, const Area& area, const Stations& station
                      (!area.hub || repeater.onward->hub == *area.hub);
     if (may) take(repeater.hears, repeater.onward.get());
   }
-  best.edge_share_percent = onward * cover_at(*serving, edge_points(area.corners, step_m)).share_percent;
+  if (options.edge) {
+    const Cover edge = cover_at(*serving, edge_points(area.corners, options.step_m));
+    best.edge_share_percent = onward * edge.share_percent;
+  }
   best.area = area.name;
   best.wanted_percent = area.share_percent;
   best.weak = best.share_percent < area.share_percent;

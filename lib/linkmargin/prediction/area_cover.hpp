@@ -34,10 +34,16 @@ inline constexpr int kMaxAreaPoints = 200;
 std::vector<Point2> edge_points(const Polygon2& corners, double step_m);
 inline constexpr int kMaxEdgePoints = 100;
 
+struct AreaCoverOptions {
+  double step_m = 0.5;  ///< between sample points, at most
+  bool edge = true;     ///< whether the share of its outline is wanted
+  int threads = 1;      ///< >= 1; changes nothing in the result
+};
+
 /// By the hub or repeater that covers most, of those that may serve the area. By a repeater a press is heard
 /// where its own hop and the repeater's way hold.
 /// @throws DomainError when the area's profile reaches none of them even in principle (it does not transmit)
 AreaCover area_cover(const Site& site, const Area& area, const Stations& stations,
-                     const FadingModel& fading_model, double step_m, int threads);
+                     const FadingModel& fading_model, const AreaCoverOptions& options);
 
 }  // namespace linkmargin

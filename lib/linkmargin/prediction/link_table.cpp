@@ -12,9 +12,8 @@
 namespace linkmargin {
 namespace {
 
-/// What FadingModel adds, or of it what a table in short has.
-void add_chances(const Site& site, const FadingModel& fading_model, bool in_short, Link& link) {
-  if (in_short) return add_chance(site, fading_model, link);
+void add_chances(const Site& site, const FadingModel& fading_model, TableDetail detail, Link& link) {
+  if (detail == TableDetail::chances) return add_chance(site, fading_model, link);
   linkmargin::add_chances(site, fading_model, link);
 }
 
@@ -70,7 +69,7 @@ std::vector<std::vector<Link>> all_links(const Site& site, const LinkTableOption
     } else {
       links[i].push_back(std::move(serving[i]));
     }
-    for (Link& link : links[i]) add_chances(site, fading_model, options.in_short, link);
+    for (Link& link : links[i]) add_chances(site, fading_model, options.detail, link);
   });
   return links;
 }
@@ -121,7 +120,8 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options, const Sc
   table.areas.resize(site.areas.size());
   for (std::size_t i = 0; i < site.areas.size(); ++i) {
     const Area& area = site.areas[i];
-    table.areas[i] = area_cover(site, area, stations, fading_model, options.area_step_m, options.threads);
+    table.areas[i] = area_cover(site, area, stations, fading_model,
+                                {options.area_step_m, options.detail == TableDetail::all, options.threads});
     book.take(way_of(table.areas[i]), {site.profiles.at(area.profile).device_class, area.slots});
   }
   std::vector<Link> serving = ways_within_slots(
@@ -130,12 +130,13 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options, const Sc
     std::ranges::move(of_device, std::back_inserter(table.links));
   for (const RepeaterEndpoint& repeater : stations.repeaters) {
     table.repeaters.push_back(way_of_repeater(site, repeater, table.present, stations, fading_model));
-    if (!options.in_short) add_chances(site, fading_model, false, table.repeaters.back());
+    if (options.detail == TableDetail::all)
+      add_chances(site, fading_model, options.detail, table.repeaters.back());
   }
   add_outcomes(table);
   table.hubs = book.hub_loads();
   table.repeater_loads = book.repeater_loads();
-  if (options.in_short) return table;
+  if (options.detail != TableDetail::all) return table;
   table.warnings = table_warnings(site, scene, table);
   add_once(table.warnings, table.present.left_out);
   return table;

@@ -13,6 +13,13 @@
 
 namespace linkmargin {
 
+/// How much of a table of links is worked out: each has all that the one before it has.
+enum class TableDetail {
+  chances,  ///< of links and areas; for many tables
+  ranges,   ///< of links, and their outage
+  all       ///< cautions, and the edges of areas
+};
+
 struct LinkTableOptions {
   Doors doors = Doors::armed;
   bool all_pairs = false;    ///< every way that a device may go, not only the one that serves it
@@ -24,8 +31,7 @@ struct LinkTableOptions {
   /// no device its own present reading.
   ShadowingRegression nearby{};
   int threads = 1;  ///< >= 1; changes nothing in the result
-  /// Chances alone, for many tables: ranges and outage of links stay unset, and there are no cautions.
-  bool in_short = false;
+  TableDetail detail = TableDetail::all;
 };
 
 /// What a site comes to where one hub or repeater has failed.

@@ -118,7 +118,7 @@ TEST_CASE("random edits one after another, with one store of scenes") {
     if (!edited) continue;
     ++told;
     const Doors doors = random.bits(1000 + round) % 3 == 0 ? Doors::open : Doors::armed;
-    const LinkTable kept = link_table(*edited, {.doors = doors, .in_short = true}, scenes);
+    const LinkTable kept = link_table(*edited, {.doors = doors, .detail = TableDetail::chances}, scenes);
     const LinkTable fresh = link_table(*edited, {.doors = doors});
     CAPTURE(round);
     REQUIRE(kept.links.size() == fresh.links.size());

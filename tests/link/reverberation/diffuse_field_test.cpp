@@ -67,13 +67,13 @@ Opening door_between(const std::string& first, const std::string& second, Point2
 
 double power(const Scene& scene, const DiffuseField& diffuse_field, Point3 a, Point3 b,
              double distance_m = 0) {
-  return diffuse_field.power(diffuse_field.end(scene, a), diffuse_field.end(scene, b), distance_m);
+  return diffuse_field.power(*diffuse_field.end(scene, a), *diffuse_field.end(scene, b), distance_m);
 }
 
 /// Echoes with the scene that they were made of.
 struct Sounding {
   explicit Sounding(Scene of) : scene(std::move(of)), diffuse_field(scene) {}
-  DiffuseEnd end(Point3 p) const { return diffuse_field.end(scene, p); }
+  DiffuseEnd end(Point3 p) const { return *diffuse_field.end(scene, p); }
   double power(const DiffuseEnd& a, const DiffuseEnd& b) const { return diffuse_field.power(a, b, 0); }
   bool given_up() const { return diffuse_field.given_up(); }
 

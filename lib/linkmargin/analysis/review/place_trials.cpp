@@ -27,8 +27,10 @@ class Trials {
     const auto workers = static_cast<std::size_t>(std::max(1, options_.threads));
     parallel_for(workers, options_.threads, [&](std::size_t worker) {
       SceneCacheSet scenes(1);
-      const LinkTableOptions asked{
-          .doors = options_.doors, .area_step_m = kTrialAreaStepM, .nearby = options_.nearby};
+      const LinkTableOptions asked{.doors = options_.doors,
+                                   .area_step_m = kTrialAreaStepM,
+                                   .nearby = options_.nearby,
+                                   .detail = TableDetail::ranges};
       Site moved = site_;
       for (std::size_t i = worker; i < places.size(); i += workers) {
         move(moved, position, places[i]);

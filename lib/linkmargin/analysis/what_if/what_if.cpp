@@ -46,7 +46,8 @@ class Worker {
 
  private:
   WhatIfSetting setting(const Site& site, Doors doors) {
-    const LinkTableOptions options{.doors = doors, .area_step_m = options_->area_step_m, .in_short = true};
+    const LinkTableOptions options{
+        .doors = doors, .area_step_m = options_->area_step_m, .detail = TableDetail::chances};
     const auto seed = what_if_->draws ? std::optional(what_if_->draws->seed) : std::nullopt;
     return {site, link_table(site, options, scenes_), seed};
   }

@@ -8,7 +8,8 @@ namespace linkmargin {
 namespace {
 
 LinkTable table_of(const Site& site, Doors doors, const WhatIfOptions& options, SceneCacheSet& scenes) {
-  return link_table(site, {.doors = doors, .area_step_m = options.area_step_m, .in_short = true}, scenes);
+  return link_table(
+      site, {.doors = doors, .area_step_m = options.area_step_m, .detail = TableDetail::chances}, scenes);
 }
 
 std::vector<DeviceChange> device_changes(const LinkTable& before, const LinkTable& after) {

@@ -14,8 +14,8 @@ struct LinkEndpoint::Detours {
 
 LinkEndpoint::LinkEndpoint(const Scene& scene, Point3 at)
     : scene_(&scene), at_(snapped_in_plan(at)), detours_(std::make_shared<Detours>()) {
-  diffuse_end_ = std::make_shared<const DiffuseEnd>(
-      counts_reverberation(scene.radio()) ? scene.diffuse_field().end(scene, at_) : DiffuseEnd());
+  diffuse_end_ = counts_reverberation(scene.radio()) ? scene.diffuse_field().end(scene, at_)
+                                                     : std::make_shared<const DiffuseEnd>();
 }
 
 const DetourTree& LinkEndpoint::detour_tree() const {

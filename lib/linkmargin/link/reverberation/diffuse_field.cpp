@@ -116,17 +116,21 @@ void DiffuseField::add_street(const Building& building) {
   to_street_ = of_modes.transpose() * shape_;
 }
 
-DiffuseEnd DiffuseField::end(const Building& building, Point3 p) const {
-  // A place is asked for by one hub after the other.
-  struct Last {
+std::shared_ptr<const DiffuseEnd> DiffuseField::end(const Building& building, Point3 p) const {
+  // A place is asked for by one hub after the other, and the same places by each hub that is tried.
+  struct Known {
     std::uint64_t number = 0;
     Point3 at;
-    DiffuseEnd end;
+    std::shared_ptr<const DiffuseEnd> end;
   };
-  thread_local Last last;
-  if (cells_.cells.empty()) return {};
-  if (last.number != number_ || last.at != p) last = {number_, p, found_end(building, p)};
-  return last.end;
+  constexpr std::size_t kMost = 1024, kMostValues = 1 << 19;  // 4 MB
+  thread_local std::vector<Known> known(kMost);
+  if (cells_.cells.empty()) return std::make_shared<const DiffuseEnd>();
+  const auto values = static_cast<std::size_t>(rate_.size());
+  Known& slot = known[hash_of(p) % std::clamp<std::size_t>(kMostValues / values, 1, kMost)];
+  if (slot.number != number_ || slot.at != p)
+    slot = {number_, p, std::make_shared<const DiffuseEnd>(found_end(building, p))};
+  return slot.end;
 }
 
 DiffuseEnd DiffuseField::found_end(const Building& building, Point3 p) const {

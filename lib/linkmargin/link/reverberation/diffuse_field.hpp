@@ -4,6 +4,7 @@
 #include "linkmargin/link/reverberation/street.hpp"
 
 #include <cstdint>
+#include <memory>
 #include <vector>
 
 namespace linkmargin {
@@ -40,7 +41,7 @@ class DiffuseField {
   /// Out of doors a radio lights the outer faces that look towards it, each over its solid angle, less what
   /// the straight line to the face's middle passes.
   /// @param building  that the echoes were made of
-  DiffuseEnd end(const Building& building, Point3 p) const;
+  std::shared_ptr<const DiffuseEnd> end(const Building& building, Point3 p) const;
 
   /// Power received over power sent between two antennas that favour no direction, by way of reflections
   /// alone. 0 when both are out of doors. Swapping the ends changes it by rounding only.

@@ -3,8 +3,6 @@
 #include "linkmargin/site/site_radios.hpp"
 
 #include <algorithm>
-#include <bit>
-#include <cstdint>
 
 namespace linkmargin {
 namespace {
@@ -18,13 +16,6 @@ PropagationSettings without_noise(const Site& site) {
 }
 
 }  // namespace
-
-std::size_t EndpointCache::Hash::operator()(Point3 p) const {
-  std::uint64_t hash = 0;
-  for (const double coordinate : {p.x, p.y, p.z})
-    hash = (hash ^ std::bit_cast<std::uint64_t>(coordinate + 0.0)) * 0x9E3779B97F4A7C15ULL;
-  return static_cast<std::size_t>(hash ^ (hash >> 32U));
-}
 
 const LossBreakdown& EndpointCache::path_loss(Point3 to) {
   const auto known = losses_.find(to);

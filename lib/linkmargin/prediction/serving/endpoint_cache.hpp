@@ -27,7 +27,7 @@ class EndpointCache {
 
  private:
   struct Hash {
-    std::size_t operator()(Point3 p) const;
+    std::size_t operator()(Point3 p) const { return hash_of(p); }
   };
   std::shared_ptr<const LinkEndpoint> from_;
   std::unordered_map<Point3, LossBreakdown, Hash> losses_;

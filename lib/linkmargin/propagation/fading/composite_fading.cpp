@@ -10,6 +10,7 @@
 #include <cmath>
 #include <cstdint>
 #include <numbers>
+#include <tuple>
 
 namespace linkmargin {
 namespace {
@@ -17,6 +18,7 @@ namespace {
 constexpr double kLowestChance = 2e-8;
 constexpr double kWidestStepDb = 0.9;       // half the step of the sum over the fade
 constexpr double kStepPerDeviation = 0.22;  // the same against the fade's deviation
+constexpr double kBracketDb = 2;            // about the guess of a quantile
 constexpr double kSigmaPerStep = 2.6;       // from which the sum over the fade is taken
 
 /// Nodes and weights over a standard normal variable: the trapezoid rule from -5.6 to 5.6.
@@ -87,7 +89,10 @@ const NormalTable& normal_table() {
 }  // namespace
 
 CompositeFading::CompositeFading(double k_db)
-    : k_db_(k_db), step_db_(std::min(kWidestStepDb, kStepPerDeviation * rician_deviation_db(k_db))) {
+    : k_db_(k_db),
+      mean_db_(rician_mean_db(k_db)),
+      deviation_db_(rician_deviation_db(k_db)),
+      step_db_(std::min(kWidestStepDb, kStepPerDeviation * deviation_db_)) {
   const double k = rician_k_ratio(k_db);
   const double lowest_db = rician_quantile_db(k_db, kLowestChance);
   for (double level_db = lowest_db;; level_db += step_db_) {
@@ -158,11 +163,32 @@ double CompositeFading::quantile_db(double chance, double sigma_db) const {
   require_in(kChance, chance);
   require_in(kLocalMeanSigmaDb, sigma_db);
   const auto over = [&](double level_db) { return cdf(level_db, sigma_db) - chance; };
-  const double reach_db = 10 * sigma_db + 20;
+  const double least_db = -170 - 10 * sigma_db, most_db = 20 + 10 * sigma_db;
+  // Near where a normal law of the same mean and deviation has it: there it mostly lies within the first
+  // step.
+  const double guess_db =
+      std::clamp(mean_db_ + std::hypot(sigma_db, deviation_db_) * normal_quantile(chance), least_db, most_db);
+  double low_db = guess_db, high_db = guess_db;
+  double low = over(guess_db), high = low;
+  for (double step_db = kBracketDb; low > 0 && low_db > least_db; step_db *= 3) {
+    high_db = low_db;
+    high = low;
+    low_db = std::max(least_db, low_db - step_db);
+    low = over(low_db);
+  }
+  for (double step_db = kBracketDb; high < 0 && high_db < most_db; step_db *= 3) {
+    low_db = high_db;
+    low = high;
+    high_db = std::min(most_db, high_db + step_db);
+    high = over(high_db);
+  }
+  if (low >= 0) return low_db;
+  if (high <= 0) return high_db;
   std::uintmax_t steps = 200;
-  const auto close = [](double low, double high) { return high - low <= 1e-9; };
-  const auto [low, high] = boost::math::tools::toms748_solve(over, -150 - reach_db, reach_db, close, steps);
-  return (low + high) / 2;
+  const auto close = [](double one, double other) { return other - one <= 1e-9; };
+  std::tie(low_db, high_db) =
+      boost::math::tools::toms748_solve(over, low_db, high_db, low, high, close, steps);
+  return (low_db + high_db) / 2;
 }
 
 }  // namespace linkmargin

@@ -52,6 +52,8 @@ class CompositeFading {
     double slope;    ///< of the density, per dB^2
   };
   double k_db_;
+  double mean_db_;  ///< of the fade
+  double deviation_db_;
   double step_db_;               ///< between nodes
   std::vector<Node> nodes_;      ///< rising from where the chance is 2e-8
   std::vector<double> weights_;  ///< of every second node, the first with all that lies below; their sum is 1

@@ -133,7 +133,7 @@ class ChoiceReportBuilder {
 
   LinkTable table_of(std::size_t c) const {
     LinkTableOptions options{.doors = cases_[c].doors, .threads = threads_};
-    options.in_short = true;
+    options.detail = TableDetail::chances;
     return link_table(sites_[c], options);
   }
 
