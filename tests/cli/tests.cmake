@@ -32,8 +32,9 @@ if(TARGET linkmargin_pictures AND NOT LINKMARGIN_SANITIZE)
     $<TARGET_FILE:linkmargin_program> ${PROJECT_SOURCE_DIR}/data ${CMAKE_CURRENT_BINARY_DIR}/paper ${module})
   set_tests_properties(cli.paper PROPERTIES SKIP_RETURN_CODE 77)
 endif()
-# Manual pages (their form where mandoc is installed), completion by real shells, and the examples of every help.
-foreach(what manual_pages completion examples)
+# Manual pages (their form where mandoc is installed), completion by real shells, the examples of every help, and the pages that
+# show commands with their answers.
+foreach(what manual_pages completion examples pages)
   set(more "")
   if(what STREQUAL completion)
     set(more ${PROJECT_SOURCE_DIR}/cli/completion)

@@ -11,8 +11,6 @@ import jsonschema
 import yaml
 
 ROOT = pathlib.Path(sys.argv[1])
-sys.path.insert(0, str(ROOT / "tests"))
-from run_golden import expected_output  # noqa: E402
 DOCS = ROOT / "docs"
 SCHEMAS = {name: json.loads((DOCS / name).read_text(encoding="utf-8"))
            for name in ("site.schema.json", "materials.schema.json", "cases.schema.json", "what-if.schema.json")}
@@ -502,19 +500,6 @@ def check_profile_names():
             fail(f"{file_name} lists the built-in profiles {names}, the table has {built_in}")
 
 
-def check_excerpts():
-    """What the README shows of the program's output is what the golden cases hold, paragraph by paragraph."""
-    readme = (ROOT / "README.md").read_text(encoding="utf-8")
-    outputs = [expected_output(ROOT, case) for case in ("check/demo-text", "explain/demo-text")]
-    blocks = re.findall(r"```text\n(.*?)```", readme, re.DOTALL)
-    if len(blocks) != len(outputs):
-        fail(f"README.md: {len(blocks)} excerpts found")
-    for block, output in zip(blocks, outputs):
-        for paragraph in block.strip("\n").split("\n\n"):
-            if paragraph + "\n" not in output:
-                fail(f"README.md shows what the program no longer says:\n{paragraph}")
-
-
 def check_fragment(fragment, block):
     """An example of the reference, put into the base site in the place of its key."""
     if "cases" in fragment:
@@ -561,7 +546,6 @@ limits = check_bounds()
 materials = check_tables()
 ranges = check_reference()
 check_profile_names()
-check_excerpts()
 for failure in failures:
     print(failure)
 print(f"{files} files, {len(ACCEPTED) + 1} sound and {len(REFUSED) + 3} spoilt documents, {limits} limits, "

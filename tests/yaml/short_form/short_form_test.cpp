@@ -306,10 +306,11 @@ TEST_CASE("The tutorial lists every kind of opening with its size") {
 
 TEST_CASE("The house of the tutorial reads, and closes without a change") {
   const std::string page = text_of(LINKMARGIN_DATA "/../docs/short-form.md");
-  const std::size_t begin = page.find("```yaml\nsite:");
+  const std::string fence = "```yaml house.yaml\n";
+  const std::size_t begin = page.find(fence);
   REQUIRE(begin != std::string::npos);
-  const std::size_t end = page.find("```", begin + 3);
-  const Site site = site_of(page.substr(begin + 8, end - begin - 8));
+  const std::size_t text = begin + fence.size();
+  const Site site = site_of(page.substr(text, page.find("```", text) - text));
   CHECK(site.storeys.front().rooms.size() == 6);
   CHECK(site.storeys.back().rooms.size() == 4);
   CHECK(site.devices.size() == 10);
