@@ -4,7 +4,7 @@ usage: pages.py PROGRAM DATA_FOLDER WORK_FOLDER
 
     ```yaml house.yaml    a file of that name: what follows in the page reads it
     ```sh                 command lines; those of the program run
-    ```text               what the block before printed: all, or the paragraphs before a last line `...`
+    ```text               what the block before printed: all, or its beginning before a last line `...`
 
 A picture of docs/figures whose name a block has written is held to what was written. LINKMARGIN_UPDATE_GOLDEN=1 in the environment
 rewrites what the pages show, and the pictures, instead.
@@ -20,7 +20,7 @@ from program import DATA, PROGRAM, WORK, expect
 
 ROOT = pathlib.Path(DATA).parent
 # Each page with how many blocks of output it shows at least.
-PAGES = {"README.md": 2, "docs/guide.md": 4, "docs/short-form.md": 0}
+PAGES = {"README.md": 2, "docs/guide.md": 4, "docs/short-form.md": 0, "docs/how-readings-mislead.md": 5}
 # Lines that build and install: a test of the program cannot run them. `tests/run` and the test `packages` do.
 NOT_RUN = {"sh cli/demo", "cmake --install build/release", "sh cli/sketch/build", "sh tests/run",
            "build/release/cli/linkmargin sketch data/sites/kiln-lane.yaml --output kiln-lane.html"}
@@ -50,11 +50,12 @@ def run_block(block, folder, page):
 
 
 def as_shown(shown, printed):
-    """What the page is to show: all, or as many paragraphs as it has before its line of dots."""
+    """What the page is to show: all, or as much as stands there before a last line of dots, paragraphs or else lines."""
     if not shown.endswith("...\n"):
         return printed
-    paragraphs = shown.count("\n\n")
-    return "\n\n".join(printed.split("\n\n")[:paragraphs]) + "\n\n...\n"
+    if shown.endswith("\n\n...\n"):
+        return "\n\n".join(printed.split("\n\n")[:shown.count("\n\n")]) + "\n\n...\n"
+    return "\n".join(printed.split("\n")[:shown.count("\n") - 1]) + "\n...\n"
 
 
 def run_page(page, least):
