@@ -13,8 +13,10 @@ run(${CMAKE_COMMAND} -S ${SOURCE}/tests/consumer -B ${WORK}/build -G Ninja -DCMA
     "-DCMAKE_CXX_FLAGS=${FLAGS}" "-DCMAKE_C_FLAGS=${FLAGS}")
 run(${CMAKE_COMMAND} --build ${WORK}/build)
 run(${WORK}/build/consumer)
-run(${WORK}/build/what_if)
-run(${WORK}/build/c_interface)
+run(${WORK}/build/examples/what_if)
+run(${WORK}/build/examples/c_interface)
+# The engineer's guide shows the examples and what they print.
+run(${PYTHON} ${SOURCE}/tests/cli/pages.py ${WORK}/prefix/bin/linkmargin ${SOURCE}/data ${WORK}/pages --examples ${WORK}/build/examples)
 find_program(PKG_CONFIG pkg-config)
 if(PKG_CONFIG)
   run(sh -c "PKG_CONFIG_PATH=$(dirname '${WORK}'/prefix/lib*/pkgconfig/linkmargin.pc) && export PKG_CONFIG_PATH && \

@@ -1,11 +1,13 @@
 """Runs the pages that show commands, as they stand there, block by block, each page in a folder of its own.
 
-usage: pages.py PROGRAM DATA_FOLDER WORK_FOLDER
+usage: pages.py PROGRAM DATA_FOLDER WORK_FOLDER [--examples BUILT_EXAMPLES]
 
     ```yaml house.yaml    a file of that name: what follows in the page reads it
+    ```cpp one_link.cpp   the file of that name in docs/examples, whole
     ```sh                 command lines; those of the program run
     ```text               what the block before printed: all, or its beginning before a last line `...`
 
+With --examples it is the engineer's guide alone, and the programs in that folder run.
 A picture of docs/figures whose name a block has written is held to what was written. LINKMARGIN_UPDATE_GOLDEN=1 in the environment
 rewrites what the pages show, and the pictures, instead.
 """
@@ -23,8 +25,12 @@ ROOT = pathlib.Path(DATA).parent
 PAGES = {"README.md": 2, "docs/guide.md": 4, "docs/short-form.md": 0, "docs/how-readings-mislead.md": 5}
 # Lines that build and install: a test of the program cannot run them. `tests/run` and the test `packages` do.
 NOT_RUN = {"sh cli/demo", "cmake --install build/release", "sh cli/sketch/build", "sh tests/run",
+           "cmake -S docs/examples -B build/examples", "cmake --build build/examples",
            "build/release/cli/linkmargin sketch data/sites/kiln-lane.yaml --output kiln-lane.html"}
 FENCE = re.compile(r"^```(\w+)(?: ([\w.-]+))?\n(.*?)^```$", re.M | re.S)
+EXAMPLES = pathlib.Path(sys.argv[5]) if sys.argv[4:5] == ["--examples"] else None
+if EXAMPLES:
+    PAGES = {"docs/engineer.md": 3}
 UPDATE = bool(os.environ.get("LINKMARGIN_UPDATE_GOLDEN"))
 
 
@@ -44,6 +50,8 @@ def run_block(block, folder, page):
         command = line.partition("#")[0].strip()
         if command.startswith("linkmargin "):
             printed += run_line(command, folder, page)
+        elif EXAMPLES and command.startswith("build/examples/"):
+            printed += run_line(f"{EXAMPLES}/{pathlib.Path(command).name}", folder, page)
         else:
             expect(not command or command in NOT_RUN, f"{page}: {line}: is not run")
     return printed
@@ -67,7 +75,10 @@ def run_page(page, least):
     end = 0
     for block in FENCE.finditer(text):
         kind, name, body = block.groups()
-        if name:
+        if kind in ("cpp", "c", "cmake"):
+            made += text[end:block.start(3)] + (ROOT / "docs" / "examples" / name).read_text(encoding="utf-8")
+            end = block.end(3)
+        elif name:
             (folder / name).write_text(body, encoding="utf-8")
         elif kind == "sh":
             printed = run_block(body, folder, page)

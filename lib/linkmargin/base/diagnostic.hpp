@@ -49,6 +49,7 @@ struct Diagnostic {
   friend bool operator==(const Diagnostic&, const Diagnostic&) = default;
 };
 
+/// All faults of something that a person wrote, in the order of its lines.
 using Diagnostics = std::vector<Diagnostic>;
 
 /// "pottery.yaml:12:9: unknown key 'hight_m' (did you mean 'height_m'?)"; the parts that are unknown are left

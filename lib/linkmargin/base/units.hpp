@@ -44,12 +44,15 @@ inline constexpr double kBoltzmann = 1.380649e-23;
 
 inline constexpr double kPi = std::numbers::pi;
 
+/// MHz as Hz, the unit of all formulas.
 constexpr double hz_from_mhz(double frequency_mhz) {
   return frequency_mhz * 1e6;
 }
+/// Hz as MHz, the unit of site files.
 constexpr double mhz_from_hz(double frequency_hz) {
   return frequency_hz / 1e6;
 }
+/// In vacuum, metres. @param frequency_hz  over 0
 constexpr double wavelength_m(double frequency_hz) {
   return kSpeedOfLight / frequency_hz;
 }

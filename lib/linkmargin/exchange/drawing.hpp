@@ -30,6 +30,7 @@ struct DrawnArc {
   std::uint32_t layer = 0;
 };
 
+/// Words on a drawing.
 struct DrawnText {
   Point2 at;
   double height = 0;
@@ -47,6 +48,7 @@ enum class DropReason {
   no_wall,        ///< a door or window near no wall
 };
 
+/// What was left out of a drawing, by kind and layer.
 struct Dropped {
   DropReason reason{};
   std::string kind;  ///< in the words of the file: "HATCH"

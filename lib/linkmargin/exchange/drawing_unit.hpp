@@ -10,6 +10,7 @@
 
 namespace linkmargin::exchange {
 
+/// A unit that a drawing may be in.
 struct DrawingUnit {
   std::string_view word;  ///< as it is typed: "mm"
   double metres = 1;

@@ -11,6 +11,7 @@ namespace linkmargin::exchange {
 /// What a layer of a drawing shows.
 enum class LayerRole { walls, doors, windows, rooms, names };
 
+/// The word of a file of layers for what a layer shows.
 struct LayerRoleName {
   std::string_view word;
   LayerRole role;

@@ -17,6 +17,7 @@ struct Point2 {
   friend constexpr auto operator<=>(const Point2&, const Point2&) = default;
 };
 
+/// A point in space, metres: x and y of the plan, z over the site's zero.
 struct Point3 {
   double x = 0;
   double y = 0;
@@ -42,9 +43,11 @@ constexpr Point2 operator-(Point2 a, Point2 b) {
 constexpr Point2 operator*(double k, Point2 a) {
   return {k * a.x, k * a.y};
 }
+/// Scalar product.
 constexpr double dot(Point2 a, Point2 b) {
   return a.x * b.x + a.y * b.y;
 }
+/// Over 0 where b lies to the left of a.
 constexpr double cross(Point2 a, Point2 b) {
   return a.x * b.y - a.y * b.x;
 }
@@ -55,6 +58,7 @@ inline double distance(Point2 a, Point2 b) {
   const double x = b.x - a.x, y = b.y - a.y;
   return std::sqrt(x * x + y * y);
 }
+/// The same in space.
 inline double distance(Point3 a, Point3 b) {
   const double x = b.x - a.x, y = b.y - a.y, z = b.z - a.z;
   return std::sqrt(x * x + y * y + z * z);
@@ -69,6 +73,7 @@ inline constexpr Range kCoordinateM{-4096, 4096, "coordinate_m", "exactness of t
 inline double snapped(double coordinate_m) {
   return std::nearbyint(coordinate_m / kGridPitchM) * kGridPitchM;
 }
+/// Both coordinates.
 inline Point2 snapped(Point2 p) {
   return {snapped(p.x), snapped(p.y)};
 }

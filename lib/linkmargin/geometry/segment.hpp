@@ -7,6 +7,7 @@
 
 namespace linkmargin {
 
+/// A straight piece of the plan, from a to b, metres.
 struct Segment2 {
   Point2 a;
   Point2 b;
@@ -52,6 +53,7 @@ constexpr double crossing_fraction(Segment2 ray, Segment2 wall) {
   return before / (before - side(c, d, b));
 }
 
+/// The least box that holds both ends.
 constexpr Box2 bounding_box(Segment2 s) {
   return {{std::min(s.a.x, s.b.x), std::min(s.a.y, s.b.y)}, {std::max(s.a.x, s.b.x), std::max(s.a.y, s.b.y)}};
 }
@@ -71,9 +73,11 @@ double distance_to_segment(Point2 p, Segment2 s);
 /// Where along a segment its nearest point to p lies: 0 at a, 1 at b, cut to that interval.
 double nearest_fraction(Point2 p, Segment2 s);
 
+/// Between its ends, metres.
 inline double length(Segment2 s) {
   return distance(s.a, s.b);
 }
+/// The point a fraction of the way from a to b; 0 is a, 1 is b.
 constexpr Point2 at_fraction(Segment2 s, double fraction) {
   return s.a + fraction * (s.b - s.a);
 }

@@ -25,6 +25,7 @@ enum class BudgetTerm {
   nearby_readings,
 };
 
+/// One line of the sum that makes a level.
 struct BudgetItem {
   BudgetTerm term = BudgetTerm::transmitted;
   double value_db = 0;  ///< what it adds to the level; the first one is a level in dBm

@@ -18,6 +18,7 @@ Document material_document(const Language& language, const MaterialTable& table,
 /// One row a material, all of them or the named one.
 Table materials_rows(const MaterialTable& table, const MaterialsOptions& options = {},
                      const std::string& name = {});
+/// The same as JSON, with the keys of `linkmargin materials --format json`.
 std::string materials_json(const Language& language, const MaterialTable& table,
                            const MaterialsOptions& options = {}, const std::string& name = {});
 

@@ -27,8 +27,10 @@ struct WallSpot {
 /// A mains socket: on a wall, or at a place of the plan.
 using Socket = std::variant<WallSpot, Point2>;
 
+/// What a room is for, as far as that says where radios may hang.
 enum class RoomUse { ordinary, wet };
 
+/// A room of a storey; its edges become walls.
 struct Room {
   std::string name;
   Polygon2 corners;
@@ -79,6 +81,7 @@ struct Opening {
   friend bool operator==(const Opening&, const Opening&) = default;
 };
 
+/// A body that stands in the way: a cabinet, a kiln, a car.
 struct Obstacle {
   std::string name;
   Polygon2 corners;
@@ -105,6 +108,7 @@ struct ClosedSize {
   friend bool operator==(const ClosedSize&, const ClosedSize&) = default;
 };
 
+/// One floor of the site with all that stands on it.
 struct Storey {
   std::string name;
   double level_m = 0;                 ///< of its floor, above the site's zero

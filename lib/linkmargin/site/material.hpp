@@ -33,6 +33,7 @@ struct ElectricalProperties {
   friend bool operator==(const ElectricalProperties&, const ElectricalProperties&) = default;
 };
 
+/// One layer of a wall that is built up of several.
 struct Layer {
   std::string material;  ///< one with electrical properties, or "air"
   double thickness_m = 0;
@@ -53,6 +54,7 @@ struct LearnedShift {
   friend bool operator==(const LearnedShift&, const LearnedShift&) = default;
 };
 
+/// What walls, leaves, slabs and obstacles are made of, and what passing it costs.
 struct Material {
   std::string name;
   std::variant<MeasuredLoss, ElectricalProperties, BuildUp> kind;

@@ -52,9 +52,13 @@ struct PartName {
   bool operator==(const PartName&) const = default;
 };
 
+/// Of a thing that a person named.
 PartName own_name(std::string name);
+/// Of a piece of wall, by the rooms at its sides.
 PartName wall_name(const WallPiece& piece);
+/// An end, the top or the eaves of a thing.
 PartName piece_of(PartName whole, PartPiece piece);
+/// Of the gap between the ends of two walls.
 PartName gap_between(PartName wall, PartName other);
 
 }  // namespace linkmargin

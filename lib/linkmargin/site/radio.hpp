@@ -56,6 +56,7 @@ struct Profile {
   friend bool operator==(const Profile&, const Profile&) = default;
 };
 
+/// Kinds of radio by name.
 using ProfileTable = std::map<std::string, Profile>;
 
 /// Where a radio is fixed.
@@ -77,18 +78,22 @@ struct Mount {
 
 /// How far a radio may be moved. Absent: it stays.
 struct Mobility {
+  /// Anywhere within this distance, metres.
   struct Radius {
     double radius_m;
     friend bool operator==(const Radius&, const Radius&) = default;
   };
+  /// Anywhere on a line of the plan.
   struct Along {
     std::vector<Point2> line;
     friend bool operator==(const Along&, const Along&) = default;
   };
+  /// Anywhere in a room.
   struct WithinRoom {
     std::string room;
     friend bool operator==(const WithinRoom&, const WithinRoom&) = default;
   };
+  /// Anywhere within these corners.
   struct Within {
     Polygon2 corners;
     friend bool operator==(const Within&, const Within&) = default;
@@ -117,6 +122,7 @@ inline constexpr const char* kDirect = "direct";
 /// (common practice).
 inline constexpr double kUsualCableM = 1.5;
 
+/// The control unit that devices are enrolled with, and its slots.
 struct Hub {
   std::string name;
   std::string profile;
@@ -132,6 +138,7 @@ struct Hub {
 /// What may be enrolled at a repeater, slots and classes apart (Capacity).
 enum class RepeaterServes { all, devices, areas };
 
+/// Passes on what it receives, to a hub or to another repeater.
 struct Repeater {
   std::string name;
   std::string profile;
@@ -147,6 +154,7 @@ struct Repeater {
   friend bool operator==(const Repeater&, const Repeater&) = default;
 };
 
+/// What a hub must receive: a detector, a contact, a siren, a keypad.
 struct Device {
   std::string name;
   std::string profile;

@@ -17,13 +17,13 @@ std::vector<Segment2> room_walls(const Room& room, SheetSide side);
 std::optional<Point2> socket_at(const Room& room, const Socket& socket);
 
 /// The wall of a room that a place is nearest to, and how far along it lies from the nearer end.
-/// @return nothing for a room without corners
 struct NearestWallSpot {
   WallSpot spot{};
   Point2 corner{};   ///< that end
   double off_m = 0;  ///< from the line of the wall
   bool only = true;  ///< no other wall of the room is on that side
 };
+/// That of a point of the plan. @return nothing for a room without corners
 std::optional<NearestWallSpot> nearest_wall_spot(const Room& room, Point2 at);
 
 /// How far it is between two places near the outline of a room, along its walls, the shorter way round.

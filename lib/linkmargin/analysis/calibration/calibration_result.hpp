@@ -29,6 +29,7 @@ struct CalibrationOptions {
   int max_iterations = 12;  ///< at the sites with other parameters, at most
 };
 
+/// Why the search for the values ended.
 enum class CalibrationStop { converged, max_iterations };
 
 /// One thing that readings can teach.
@@ -65,6 +66,7 @@ enum class OutlierReason {
   plan,      ///< higher, no leaf on its way: the plan has more wall than the building, or another device
 };
 
+/// A reading beside what was expected of it before and after.
 struct CalibratedReading {
   std::size_t job = 0;
   std::size_t reading = 0;  ///< position in the job's readings

@@ -107,6 +107,7 @@ struct CoverageMap {
   double cell_loss_db(std::size_t cell) const;
 };
 
+/// What a map shows of a cell; value_at() has the units.
 enum class CoverageValue { reading, level, margin, loss, chance };
 
 /// reading and chance in percent and as a share (the reading of the hop that the equipment shows, the chance
@@ -127,6 +128,7 @@ struct WeakShares {
   std::optional<double> rooms_percent;    ///< of the storey's rooms; of all, where it has none
   std::optional<double> outside_percent;  ///< of what is in no room, where it has rooms
 };
+/// Over the cells of a map of this site.
 WeakShares weak_shares(const CoverageMap& map, const Site& site);
 
 /// The map of a storey: its rooms, walls, openings and radios with a metre round them.

@@ -97,6 +97,7 @@ struct RelocationOptions {
 
 inline constexpr Range kRelocationChance{0.5, 0.999, "chance", "common practice"};
 
+/// What to try for each device asked for.
 struct Relocation {
   std::string site;
   double frequency_hz = 0;

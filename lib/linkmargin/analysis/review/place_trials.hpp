@@ -37,6 +37,7 @@ struct PlaceTrial {
 
 /// The figures of a table of links that serve, in the order of the site's devices.
 std::vector<TrialFigures> trial_figures(const Site& site, const LinkTable& table);
+/// Slots used of each hub, then of each repeater.
 std::vector<int> slots_used(const LinkTable& table);
 
 /// All places at which one radio is tried.

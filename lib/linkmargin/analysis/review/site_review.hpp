@@ -34,6 +34,7 @@ struct DoorsReview {
       maps;  ///< with chances, one a storey on which something is, in the order of the site
 };
 
+/// The site with a case done to it.
 struct CaseReview {
   std::string name;
   LinkTable table;

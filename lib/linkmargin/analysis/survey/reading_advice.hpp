@@ -28,6 +28,7 @@ struct AdvisedReading {
   double deviation_db = 0;         ///< root mean variance of the devices' local means with them
 };
 
+/// Which readings to take next, and what they are expected to settle.
 struct ReadingAdvice {
   double doubt = 0;  ///< wrong decisions to be expected now: the sum over devices of the smaller chance,
                      ///< weak or not, of the local mean

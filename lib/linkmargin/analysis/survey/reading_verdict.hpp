@@ -21,6 +21,7 @@ enum class ReadingVerdict { fine, better, low, fade, wall, unexplained };
 inline constexpr double kRareProbability = 0.01;
 inline constexpr double kLikelyProbability = 0.5;
 
+/// What a reading says of place and spot, and whether spots are worth trying.
 struct ReadingAnswer {
   SpotReading reading;
   ReadingVerdict verdict = ReadingVerdict::fine;

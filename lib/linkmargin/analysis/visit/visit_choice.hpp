@@ -48,6 +48,7 @@ inline constexpr double kWorthVisitChance = 0.03;
 /// more likely be short than not.
 inline constexpr double kLikelyVisitChance = 0.5;
 
+/// The set of changes chosen for a visit, and how far the others were looked at.
 struct VisitChoices {
   std::optional<VisitChoice> best;  ///< nothing where no set is allowed
   std::size_t tried = 0;            ///< sets whose options were asked for

@@ -34,6 +34,7 @@ struct VisitParts {
   bool drill = false;     ///< something is fixed anew
   bool lead = false;      ///< a hub or repeater is held where it has no socket yet
 };
+/// What all stops of a plan together take.
 VisitParts visit_parts(const VisitPlan& plan);
 
 }  // namespace linkmargin

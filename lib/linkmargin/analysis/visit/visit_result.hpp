@@ -46,6 +46,7 @@ enum class DeviceStop {
   read_again,  ///< its last reading is enough, but an earlier one was not, or a reserve is short
 };
 
+/// What is done at the stop of one device.
 struct DeviceWork {
   std::string device;
   DeviceStop stop = DeviceStop::change;
@@ -65,6 +66,7 @@ struct DeviceWork {
   std::optional<Remedy> remedy{};         ///< the same, where it is done to shared equipment
 };
 
+/// What is done to equipment that several devices share.
 enum class SharedKind { hub_moved, repeater_moved, repeater_added, hub_added };
 
 /// What is done to equipment that devices share.

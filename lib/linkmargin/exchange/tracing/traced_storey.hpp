@@ -13,6 +13,7 @@
 
 namespace linkmargin::exchange {
 
+/// A door or window as the drawing has it.
 struct TracedOpening {
   std::string name;
   std::string first;  ///< the two rooms of its wall, the second may be kOutside
@@ -34,6 +35,7 @@ struct TracedBoundary {
 /// The clear height of a storey whose drawing says none.
 inline constexpr double kStoreyHeightM = 2.5;
 
+/// What a drawing says of one storey.
 struct TracedStorey {
   std::string name;
   std::optional<double> level_m{};

@@ -33,6 +33,7 @@ inline constexpr std::array<double, kElevations> kElevationSine{0.06943184420297
                                                                 0.66999052179242813, 0.93056815579702629};
 inline constexpr std::array<double, kElevations> kElevationWeight{0.17392742256872693, 0.32607257743127307,
                                                                   0.32607257743127307, 0.17392742256872693};
+/// The shares of a face, by class of elevation.
 using ElevationShares = std::array<DiffuseShares, kElevations>;
 
 /// What a face reflects of a diffuse field where only a loss through it is known: walls of brick and of

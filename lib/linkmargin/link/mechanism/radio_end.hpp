@@ -29,6 +29,7 @@ struct RadioEnd {
   double learned_offset_db = 0;
 };
 
+/// The radio of a profile, with the losses that it states.
 RadioEnd radio_end(const Profile& profile);
 RadioEnd radio_end(const Profile& profile, const Device& device);  ///< with the device's own losses
 

@@ -104,6 +104,7 @@ struct ExpectedReading : PassSummary {
   double low_percent = 0;  ///< the reading of the weaker direction lies between these with kIntervalChance
   double high_percent = 0;
 };
+/// @param mean  as for pass_summary()
 ExpectedReading expected_reading(const Site& site, const Link& link, const FadingModel& fading_model,
                                  const LocalMean& mean);
 
@@ -116,6 +117,7 @@ Link device_link(const Site& site, const Device& device, const HubEndpoint& hub,
 
 /// The same without what FadingModel adds (chance, range, K, outage), and that.
 Link predicted_link(const Site& site, const Device& device, const HubEndpoint& hub);
+/// Adds chance, range, K and outage to what predicted_link() gives.
 void add_chances(const Site& site, const FadingModel& fading_model, Link& link);
 
 }  // namespace linkmargin

@@ -8,6 +8,7 @@
 
 namespace linkmargin {
 
+/// Slots of one class of devices.
 struct ClassLoad {
   std::string device_class;
   int slots_used = 0;

@@ -27,11 +27,13 @@ enum class ReadingKind { exact, at_most, at_least };
 /// Source: Bayes's rule.
 class FadePosterior {
  public:
+  /// One way in which place and spot may share what was read.
   struct Node {
     double shadow_db;
     double fade_db;
     double chance;  ///< all add up to 1
   };
+  /// Mean and standard deviation.
   struct Moments {
     double mean_db;
     double deviation_db;

@@ -19,6 +19,7 @@ inline constexpr double kTailFreedom = 4;
 
 inline constexpr Range kDeviations{-1e6, 1e6, "deviations", "bounds of this library"};
 
+/// What a reading adds to the normal equations: its pull, and what it weighs.
 struct HeavyTailTerm {
   double pull = 0;    ///< deviations
   double weight = 0;  ///< > 0; of the order of 1 for a reading near its prediction

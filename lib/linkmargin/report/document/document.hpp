@@ -11,16 +11,20 @@ namespace linkmargin {
 /// How a part of a document is meant. A writer may show it by colour or weight, never by that alone.
 enum class Tone { plain, strong, weak, faint };
 
+/// Over what follows it.
 struct Heading {
   std::string text;
 };
 
+/// Sentences that run on.
 struct Paragraph {
   std::string text;
   Tone tone = Tone::plain;
 };
 
+/// Items below each other, each after its mark.
 struct BulletList {
+  /// A text with the mark before it.
   struct Item {
     std::string text;
     std::string mark = "-";
@@ -29,6 +33,7 @@ struct BulletList {
   std::vector<Item> items;
 };
 
+/// A list of plain items, one a text.
 inline BulletList bullet_list(const std::vector<std::string>& texts) {
   BulletList list;
   for (const std::string& text : texts) list.items.push_back({text});
@@ -38,6 +43,7 @@ inline BulletList bullet_list(const std::vector<std::string>& texts) {
 /// bar: a number 0..100 with a small bar beside it where the medium can draw one.
 enum class ColumnKind { text, number, bar };
 
+/// How the cells below each other are headed and written.
 struct Column {
   std::string key{};    ///< for programs, unit included: "distance_m"
   std::string title{};  ///< for people
@@ -58,6 +64,7 @@ inline Column number_column(std::string title, std::string unit, int decimals) {
       .title = std::move(title), .unit = std::move(unit), .kind = ColumnKind::number, .decimals = decimals};
 }
 
+/// What stands in one column of a row.
 struct Cell {
   std::variant<std::monostate, double, std::string> value;  ///< monostate: nothing known
   std::string tail{};                                       ///< after the value, never shortened
@@ -71,16 +78,19 @@ inline Cell reading_cell(double percent, double weak_below_percent) {
   return {.value = percent, .threshold = weak_below_percent};
 }
 
+/// Cells beside each other.
 struct Row {
   std::vector<Cell> cells;  ///< one a column
   Tone tone = Tone::plain;
 };
 
+/// Rows under columns.
 struct Table {
   std::vector<Column> columns;
   std::vector<Row> rows;
 };
 
+/// A part of a document, one below the other.
 using Block = std::variant<Heading, Paragraph, BulletList, Table>;
 
 /// What a report says, before any medium: text, a page, a sheet.

@@ -6,6 +6,7 @@
 
 namespace linkmargin {
 
+/// For what kind of terminal a text is written.
 struct TextStyle {
   int width = 100;      ///< columns; at least kMinTextWidth are used
   bool colour = false;  ///< ANSI colour beside the marks and words, which say everything without it

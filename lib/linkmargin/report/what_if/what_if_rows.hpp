@@ -11,6 +11,7 @@
 
 namespace linkmargin {
 
+/// How the rows of runs are written: a header and a line a row, or an object a line.
 enum class RowFormat { csv, json_lines };
 
 /// How rows are written.

@@ -24,7 +24,9 @@ struct MountingRequest {
 
 /// What a hub or repeater asks for: near a socket, out of `keep_out`.
 MountingRequest mounting_request(const Site& site, const Hub& radio);
+/// The same of a repeater.
 MountingRequest mounting_request(const Site& site, const Repeater& radio);
+/// What a device asks for: what its profile is fixed on, within `may_move`; no socket.
 MountingRequest mounting_request(const Site& site, const Device& device);
 
 /// What stands where a radio could hang, of all storeys.

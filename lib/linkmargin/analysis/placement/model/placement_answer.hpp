@@ -74,6 +74,7 @@ struct ChosenService {
   bool weak = false;             ///< in any case and hop
 };
 
+/// Where hubs and repeaters go, and which of them then serves what.
 struct PlacementChoice {
   std::vector<ChosenPart> parts;
   std::vector<ChosenService> services;  ///< devices in order, then areas
@@ -102,6 +103,7 @@ struct FewestParts {
   double chance = 0;     ///< asked of every device and area
   bool reached = false;  ///< with the parts of the answer
   bool proved = true;    ///< of all fewer parts, on the grids that they were searched on
+  /// The best layout of so many parts.
   struct Count {
     int hubs = 0;
     int repeaters = 0;
@@ -113,6 +115,7 @@ struct FewestParts {
 
 /// The least chance if one hub hung elsewhere on a storey, the rest as chosen.
 struct PlacementField {
+  /// A place that the hub could have.
   struct Spot {
     Point2 at;
     double worst = 0;  ///< the least chance of all devices and areas

@@ -2,6 +2,7 @@
 
 namespace linkmargin {
 
+/// How a search for places ended.
 enum class PlacementStatus {
   optimal,     ///< proved: no layout of these places is better
   bounded,     ///< the best found when the work set aside for it was done, with a bound
