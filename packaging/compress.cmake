@@ -1,8 +1,8 @@
 # What Debian wants of files in a package: pages of man and the lists of changes compressed and by its names, the licence once.
 file(GLOB packages LIST_DIRECTORIES ON ${CPACK_TEMPORARY_INSTALL_DIRECTORY}/*)
 foreach(package IN LISTS packages)
-  if(EXISTS ${package}/usr/share/doc/linkmargin/changes.md)
-    file(RENAME ${package}/usr/share/doc/linkmargin/changes.md ${package}/usr/share/doc/linkmargin/changelog)
+  if(EXISTS ${package}/usr/share/doc/linkmargin/docs/changes.md)
+    file(RENAME ${package}/usr/share/doc/linkmargin/docs/changes.md ${package}/usr/share/doc/linkmargin/changelog)
   endif()
   file(GLOB_RECURSE texts ${package}/usr/share/man/*.1 ${package}/usr/share/doc/*/changelog ${package}/usr/share/doc/*/changelog.Debian)
   foreach(text IN LISTS texts)

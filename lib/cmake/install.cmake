@@ -42,8 +42,9 @@ endif()
 if(TARGET linkmargin_pictures)
   install(TARGETS linkmargin_pictures LIBRARY DESTINATION ${CMAKE_INSTALL_LIBDIR}/linkmargin)
 endif()
-file(GLOB documents CONFIGURE_DEPENDS ${PROJECT_SOURCE_DIR}/docs/*.md)
-install(FILES ${PROJECT_SOURCE_DIR}/README.md ${PROJECT_SOURCE_DIR}/CITATION.cff ${documents} DESTINATION ${CMAKE_INSTALL_DOCDIR})
+install(FILES ${PROJECT_SOURCE_DIR}/README.md ${PROJECT_SOURCE_DIR}/CITATION.cff DESTINATION ${CMAKE_INSTALL_DOCDIR})
+install(DIRECTORY ${PROJECT_SOURCE_DIR}/docs DESTINATION ${CMAKE_INSTALL_DOCDIR}  # where the links of README lead
+        PATTERN *.schema.json EXCLUDE PATTERN Doxyfile EXCLUDE)
 install(FILES ${PROJECT_SOURCE_DIR}/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
 # What Debian asks of a package, in packages alone.
 foreach(component program development)

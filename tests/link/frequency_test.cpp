@@ -23,7 +23,7 @@ namespace {
 
 constexpr double kFrequenciesMhz[] = {300, 433.92, 868.3, 915, 2440, 5800, 6000};
 
-/// Whether a material's figures are stated for a frequency, by the rule of docs/site-file.md: measured ones
+/// Whether a material's figures are stated for a frequency, by the rule of docs/site-file/materials.md: measured ones
 /// half an octave beyond their points, computed ones within their range, layers each by itself.
 bool stated(const Material& material, const MaterialTable& table, double frequency_hz) {
   if (const auto* measured = std::get_if<MeasuredLoss>(&material.kind)) {

@@ -1,10 +1,10 @@
 #!/bin/sh
 # The program as a process, where a golden file cannot tell: exit statuses, output files whole or not there, streams
-# that fail. Usage: command_line.sh PROGRAM WORK_FOLDER COMMANDS_DOC
+# that fail. Usage: command_line.sh PROGRAM WORK_FOLDER DOCS
 set -eu
 program=$1
 work=$2
-document=$3
+docs=$3
 rm -rf "$work"
 mkdir -p "$work"
 cd "$work"
@@ -44,13 +44,15 @@ no_leftovers() { [ -z "$(find . -name '.linkmargin-*')" ]; }
 require "the starter is not empty" test -s site.yaml
 
 status 0 "help" "$program" --help
-for command in starter check explain coverage place calibrate materials draw; do
+for command in $("$program" suggest -- '' | sed -n '2,$s/^\([a-z]*\)\t.*/\1/p'); do
   status 0 "$command --help" "$program" "$command" --help
   "$program" "$command" --help >help.txt
   for part in USAGE OPTIONS 'EXIT STATUS' EXAMPLES; do require "$command --help has $part" grep -q "^$part" help.txt; done
-  require "$command has its section in the document" grep -q "^## $command\$" "$document"
+  page=$docs/commands/$command.md
+  require "$command has its page" grep -q "^# $command\$" "$page"
+  require "$command is in the list of commands" grep -q "(commands/$command.md)" "$docs/commands.md"
   for option in $(sed -n 's/^  \(-h, \)\{0,1\}\(--[a-z-]*\).*/\2/p' help.txt); do
-    require "$command $option is in the document" grep -q -- "^| .$option" "$document"
+    require "$command $option is in its page or in what all share" grep -q -- "^| .$option" "$page" "$docs/commands.md"
   done
 done
 status 2 "no command" "$program"

@@ -1,4 +1,4 @@
-"""Holds the JSON that docs/commands.md shows of each command to the keys that the command prints, by the expected output of
+"""Holds the JSON that docs/commands shows of a command to the keys that the command prints, by the expected output of
 tests/golden. Usage: check_commands.py PROJECT_ROOT"""
 import json
 import pathlib
@@ -12,13 +12,12 @@ PRINTED = {"check": "check/demo-json", "relocate": "relocate/demo-json", "visit"
            "calibrate": "calibrate/demo-json", "coverage": "coverage/kiosk-json-threads"}
 SOMETIMES = {"nearby_readings", "hub_of"}
 
-text = (ROOT / "docs" / "commands.md").read_text(encoding="utf-8")
-sections = dict(re.findall(r"^## (\w+)\n(.*?)(?=^## |\Z)", text, re.M | re.S))
 failures = []
 for command, case in PRINTED.items():
-    blocks = re.findall(r"```json\n(.*?)```", sections[command], re.S)
+    page = (ROOT / "docs" / "commands" / f"{command}.md").read_text(encoding="utf-8")
+    blocks = re.findall(r"```json\n(.*?)```", page, re.S)
     if len(blocks) != 1:
-        failures.append(f"{command}: its section shows {len(blocks)} blocks of JSON")
+        failures.append(f"{command}: its page shows {len(blocks)} blocks of JSON")
         continue
     shown = set(json.loads(blocks[0])) - SOMETIMES
     printed = set(json.loads(expected_output(ROOT, case)))

@@ -460,40 +460,46 @@ def properties(part, schema):
             yield from properties(value, schema)
 
 
+def reference_text():
+    """The pages of the site file, one after the other."""
+    pages = [DOCS / "site-file.md", *sorted((DOCS / "site-file").glob("*.md"))]
+    return "".join(page.read_text(encoding="utf-8") for page in pages)
+
+
 def check_reference():
     """The reference tells of every key, and of the columns of readings with their ranges. The tables of keys are printed."""
-    text = (DOCS / "site-file.md").read_text(encoding="utf-8")
+    text = reference_text()
     for schema in SCHEMAS.values():
         for key, part, owner in properties(schema, schema):
             if f"`{key}`" not in text and f"`{key}: " not in text:
-                fail(f"site-file.md does not tell of '{key}'")
+                fail(f"the pages of the site file do not tell of '{key}'")
     low, high = limit_ranges()[0][READING_COUNT]
     if f"{low:.0f} to {high:.0f} readings" not in text:
-        fail("site-file.md does not tell how many readings a file may hold")
+        fail("site-file/readings.md does not tell how many readings a file may hold")
     rows = 0
-    for line in text[text.index("## Readings"):].splitlines():
+    for line in (DOCS / "site-file" / "readings.md").read_text(encoding="utf-8").splitlines():
         cells = [cell.strip() for cell in line.strip("|").split("|")]
         for match in filter(None, (CELL_RANGE.match(cell) for cell in cells)):
             rows += 1
             bounds = float(match[1]), float(match[2])
             keys = re.findall(r"`(\w+)`", cells[0])
             if not any(bounds == limit_ranges()[0].get(READING_COLUMNS.get(key)) for key in keys):
-                fail(f"site-file.md: {match[0]} is no range of {keys}")
+                fail(f"site-file/readings.md: {match[0]} is no range of {keys}")
     if rows != len(READING_COLUMNS) - 1:  # x_m and y_m share a row
-        fail(f"site-file.md: {rows} ranges of columns of readings found")
+        fail(f"site-file/readings.md: {rows} ranges of columns of readings found")
     for block in re.findall(r"```yaml\n(.*?)```", text, re.DOTALL):
         check_fragment(parsed(block), block)
     return rows
 
 
 def check_profile_names():
-    """site-file.md and the starter name every built-in profile, and no other."""
+    """The site file's pages and the starter name every built-in profile, and no other."""
     built_in = list(load(ROOT / "data" / "profiles.yaml")["profiles"])
-    reference = (DOCS / "site-file.md").read_text(encoding="utf-8")
+    reference = reference_text()
     starter = (ROOT / "data" / "starter.yaml").read_text(encoding="utf-8")
     listed = re.search(r"The built-in profiles are (.*?)\.", reference, re.DOTALL)
     named = re.search(r"# built-in profiles: (.*)", starter)
-    found = {"site-file.md": re.findall(r"`([^`]+)`", listed[1]) if listed else [],
+    found = {"site-file/materials.md": re.findall(r"`([^`]+)`", listed[1]) if listed else [],
              "starter.yaml": named[1].split(", ") if named else []}
     for file_name, names in found.items():
         if names != built_in:
@@ -505,13 +511,13 @@ def check_fragment(fragment, block):
     if "cases" in fragment:
         fault = first_fault(RUNS if "sweep" in fragment else CASES, fragment)
         if fault:
-            fail(f"site-file.md: an example of cases is refused: {fault}\n{block}")
+            fail(f"the site file's pages: an example of cases is refused: {fault}\n{block}")
         return
     for key, value in fragment.items():
         place = [key] if key in SCHEMAS["site.schema.json"]["properties"] else STOREY + [key]
         fault = first_fault(SITE, spoilt(BASE, place, value))
         if fault:
-            fail(f"site-file.md: an example is refused: {fault}\n{block}")
+            fail(f"the site file's pages: an example is refused: {fault}\n{block}")
 
 
 # --- the table itself ---

@@ -13,7 +13,7 @@
 /// The rows of the tables of fields as texts, free of the nouns that they are about.
 namespace linkmargin::schema {
 
-/// One key as docs/site-file.md tells it.
+/// One key as the pages of the site file tell it.
 struct FieldRow {
   std::string key;
   std::string unit;

@@ -170,12 +170,9 @@ std::map<std::string, std::string> tables() {
       {"edit", edit_table()}};
 }
 
-}  // namespace
-
-std::string with_key_tables(const std::string& page) {
-  const auto made = tables();
-  std::set<std::string> missing;
-  for (const auto& [name, table] : made) missing.insert(name);
+/// One page; the tables that it has are taken from `missing`.
+std::string with_tables(const std::string& page, const std::map<std::string, std::string>& made,
+                        std::set<std::string>& missing) {
   std::string text;
   std::size_t copied = 0;
   for (std::size_t begin = page.find(kBegin); begin != std::string::npos; begin = page.find(kBegin, copied)) {
@@ -190,9 +187,20 @@ std::string with_key_tables(const std::string& page) {
     text += page.substr(copied, line_end + 1 - copied) + "\n" + made.at(name) + "\n";
     copied = end;
   }
-  if (!missing.empty())
-    throw std::runtime_error("the page has no place for the table of keys " + *missing.begin());
   return text + page.substr(copied);
+}
+
+}  // namespace
+
+std::vector<std::string> with_key_tables(const std::vector<std::string>& pages) {
+  const auto made = tables();
+  std::set<std::string> missing;
+  for (const auto& [name, table] : made) missing.insert(name);
+  std::vector<std::string> texts;
+  for (const std::string& page : pages) texts.push_back(with_tables(page, made, missing));
+  if (!missing.empty())
+    throw std::runtime_error("no page has a place for the table of keys " + *missing.begin());
+  return texts;
 }
 
 }  // namespace linkmargin::schema

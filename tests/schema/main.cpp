@@ -16,8 +16,9 @@ using namespace linkmargin::schema;
 namespace {
 
 constexpr const char* kUsage =
-    "usage: linkmargin_schema --check DIRECTORY   compare site-file.md and the schemas with the tables of "
-    "fields\n"
+    "usage: linkmargin_schema --check DIRECTORY   compare the pages of the site file and the schemas with "
+    "the "
+    "tables of fields\n"
     "       linkmargin_schema --write DIRECTORY   write them anew\n";
 
 std::string content_of(const std::filesystem::path& path) {
@@ -47,10 +48,15 @@ int run(const std::vector<std::string>& arguments) {
     return 2;
   }
   const std::filesystem::path docs = arguments[1];
-  const std::vector<std::pair<std::filesystem::path, std::string>> made{
-      {docs / "site-file.md", with_key_tables(content_of(docs / "site-file.md"))},
-      {docs / "site.schema.json", site_schema()},
-      {docs / "materials.schema.json", materials_schema()}};
+  std::vector<std::filesystem::path> pages{docs / "site-file.md"};
+  for (const auto& page : std::filesystem::directory_iterator(docs / "site-file"))
+    pages.push_back(page.path());
+  std::vector<std::string> texts;
+  for (const std::filesystem::path& page : pages) texts.push_back(content_of(page));
+  texts = with_key_tables(texts);
+  std::vector<std::pair<std::filesystem::path, std::string>> made{
+      {docs / "site.schema.json", site_schema()}, {docs / "materials.schema.json", materials_schema()}};
+  for (std::size_t i = 0; i < pages.size(); ++i) made.emplace_back(pages[i], texts[i]);
   bool all = true;
   for (const auto& [path, text] : made) {
     if (arguments[0] == "--write") {

@@ -15,7 +15,7 @@ add_test(NAME schema.languages
   COMMAND Python3::Interpreter -W ignore::DeprecationWarning
           ${CMAKE_CURRENT_LIST_DIR}/check_languages.py ${PROJECT_SOURCE_DIR})
 
-# Prints the tables of docs/site-file.md and the JSON Schemas by the tables of fields; a test holds the files to them.
+# Prints the tables of docs/site-file.md and the pages below it and the JSON Schemas by the tables of fields; a test holds the files to them.
 find_package(nlohmann_json 3.11 REQUIRED)
 add_executable(linkmargin_schema schema/json_schema.cpp schema/json_text.cpp schema/key_tables.cpp schema/main.cpp)
 target_link_libraries(linkmargin_schema PRIVATE linkmargin::linkmargin linkmargin_flags nlohmann_json::nlohmann_json)

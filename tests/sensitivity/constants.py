@@ -10,7 +10,7 @@ there already is built on.
 
 Prints a row for each constant and factor: of the path losses of every device with every hub in
 data/sites/kiln-lane.yaml, tests/prediction/plain_house.yaml and twenty random blocks the largest and the rms change, of
-the spread and the chance the largest one, and what the tables of docs/validation.md that ask the whole model get:
+the spread and the chance the largest one, and what the tables of docs/validation that ask the whole model get:
 the rms deviation from the field solver at doorways and in whole buildings, that of rooms in sight from ITU-R P.1238-11.
 """
 import argparse
@@ -162,7 +162,7 @@ def main():
     parser.add_argument("work", type=pathlib.Path)
     parser.add_argument("--only", default="", help="constants whose file:name holds this pattern")
     parser.add_argument("--jobs", type=int, default=1)
-    parser.add_argument("--quick", action="store_true", help="without the checks of docs/validation.md")
+    parser.add_argument("--quick", action="store_true", help="without the checks of docs/validation")
     arguments = parser.parse_args()
     constants = copied(arguments.work)
     program = built(arguments.work)

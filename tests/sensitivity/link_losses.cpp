@@ -1,7 +1,7 @@
 // Prints what the constants of the propagation model may move, for tests/sensitivity/constants.py, which
 // builds it with constants that the environment scales:
 //     link_losses links DATA TESTS   NAME LOSS_DB SIGMA_DB CHANCE of every device with every hub
-//     link_losses checks             the tables of docs/validation.md that ask the whole model
+//     link_losses checks             the tables of docs/validation that ask the whole model
 //     link_losses places             LEAST SUM BOUND STATUS of problems of placement
 #include "linkmargin/analysis/placement/solver/placement_solver.hpp"
 #include "linkmargin/link/fading_model.hpp"

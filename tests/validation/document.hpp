@@ -1,23 +1,24 @@
 #pragma once
 
-#include <optional>
 #include <string>
+#include <vector>
 
 namespace linkmargin::validation {
 
-/// docs/validation.md as a whole.
-struct Document {
+/// A page of the document, by its place below docs/: "validation/flat.md".
+struct Page {
+  std::string file_name;
   std::string text;
+};
+
+/// docs/validation.md, which sums up and leads to the others, and a page for each kind of check and each data
+/// set.
+struct Document {
+  std::vector<Page> pages;
   bool kept = true;             ///< every limit is kept
-  bool with_data_sets = false;  ///< false: LINKMARGIN_DATASETS names none, and their part only says so
+  bool with_data_sets = false;  ///< false: LINKMARGIN_DATASETS names none, and their pages are not made
 };
 
 Document document();
-
-/// The part about the data sets, with the marks round it; empty when a text has none.
-std::string data_set_part(const std::string& text);
-
-/// `text` with its part about the data sets taken from `source`, when both have one.
-std::string with_data_set_part_of(const std::string& text, const std::string& source);
 
 }  // namespace linkmargin::validation

@@ -298,7 +298,7 @@ Section doorway_section() {
              "rms without echoes dB", "mean of the straight line dB", "rms of the straight line dB"},
             rows) +
       "Limits of the first case kept: " + (section.kept ? "yes" : "**no**") + ".\n\n" +
-      shortfalls(all, values) + "![By the doorway, and straight](figures/corridor_route.svg)\n\n";
+      shortfalls(all, values) + "![By the doorway, and straight](../figures/corridor_route.svg)\n\n";
   return section;
 }
 

@@ -103,7 +103,7 @@ Section reverberation_section() {
   section.text = "## Echoes\n\n" + paragraph(R"(
       In sight within one room, measured losses lie below free space: what the room throws about comes on top.
       ITU-R P.1238-11 states lines fitted to measurements in offices, corridors and industrial halls (`coefficients`
-      of `docs/methods.md`, one copy). The program is asked for the mean over 400 links of each length, drawn at random,
+      of [distance](../methods/distance.md), one copy). The program is asked for the mean over 400 links of each length, drawn at random,
       in an empty room of 0.24 m of brick with floor and ceiling of 0.2 m of concrete, at 868.3 MHz and 1.5 m. The
       sizes of the rooms are assumed: the Recommendation states none. Nothing here was fitted.)") +
                  table({"room", "distance m", "free space dB", "program dB", "P.1238 in sight dB",

@@ -252,7 +252,7 @@ Section flat_section(const std::filesystem::path& folder) {
   Section section;
   section.kept = interval_kept(on);
   section.text =
-      "### Furnished flat, 2.4 GHz\n\n" +
+      "# Furnished flat, 2.4 GHz\n\n" +
       paragraph("Kolakowski, Sensors 21 (2021) 6270; data CC BY 4.0, Zenodo doi 10.5281/zenodo.5457591. " +
                 std::to_string(set.links.size()) +
                 R"( links between six anchors and a tag on a robot, each the mean in dB

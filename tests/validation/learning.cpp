@@ -337,7 +337,7 @@ Section flat_learning_section(const std::filesystem::path& folder) {
   section.kept = few.kept && inside && plain.rmse_db <= kAskedOfAllDb + kShortDb &&
                  near.rmse_db <= kAskedNearbyDb && advice.advised.median < advice.random.median;
   section.text =
-      "#### Learning from readings\n\n" +
+      "## Learning from readings\n\n" +
       paragraph(
           "RMSE in dB on the robot's separate drive (" + std::to_string(flat.driven.size()) +
           " cells) after learning from readings of the calibration drive; median and 90th percentile of " +

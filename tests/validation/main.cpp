@@ -16,11 +16,12 @@ using namespace linkmargin::validation;
 namespace {
 
 constexpr const char* kUsage =
-    "usage: linkmargin_validation                        print docs/validation.md\n"
-    "       linkmargin_validation --check FILE DIRECTORY compare it and the figures with what is there\n"
-    "       linkmargin_validation --write FILE DIRECTORY write both\n"
-    "       linkmargin_validation --ask                  answer questions from standard input (ask.hpp)\n"
-    "LINKMARGIN_DATASETS names the folder of open measurements; without it their part is left as it is.\n";
+    "usage: linkmargin_validation                print the pages of docs/validation\n"
+    "       linkmargin_validation --check DOCS   compare them and their figures with what is there\n"
+    "       linkmargin_validation --write DOCS   write both\n"
+    "       linkmargin_validation --ask          answer questions from standard input (ask.hpp)\n"
+    "LINKMARGIN_DATASETS names the folder of open measurements; without it their pages are left as they "
+    "are.\n";
 
 std::string content_of(const std::filesystem::path& path) {
   std::ifstream file(path, std::ios::binary);
@@ -32,13 +33,6 @@ void write(const std::filesystem::path& path, const std::string& content) {
   std::ofstream file(path, std::ios::binary);
   file << content;
   if (!file.flush()) throw std::runtime_error("cannot write " + path.string());
-}
-
-/// The document as it belongs beside a committed one.
-std::string beside(const Document& made, const std::string& committed) {
-  if (made.with_data_sets) return made.text;
-  std::cout << "skipped: open measurements (LINKMARGIN_DATASETS names no folder)\n";
-  return with_data_set_part_of(made.text, committed);
 }
 
 /// The first line at which two texts part.
@@ -60,38 +54,37 @@ bool same(const std::filesystem::path& path, const std::string& made) {
 
 int run(const std::vector<std::string>& arguments) {
   if (arguments.empty()) {
-    std::cout << document().text;
+    for (const Page& page : document().pages) std::cout << page.text << "\n";
     return 0;
   }
   if (arguments.size() == 1 && arguments[0] == "--ask") {
     answer(std::cin, std::cout);
     return 0;
   }
-  if (arguments.size() != 3) {
+  const bool writes = arguments[0] == "--write";
+  if (arguments.size() != 2 || (!writes && arguments[0] != "--check")) {
     std::cerr << kUsage;
     return 2;
   }
-  const std::filesystem::path file = arguments[1];
-  const std::filesystem::path directory = arguments[2];
+  const std::filesystem::path docs = arguments[1];
   const Document made = document();
-  const std::string text = beside(made, content_of(file));
-  if (arguments[0] == "--write") {
-    std::filesystem::create_directories(directory);
-    write(file, text);
-    for (const Figure& figure : figures()) write(directory / figure.file_name, figure.svg);
-    return 0;
-  }
-  if (arguments[0] == "--check") {
-    bool all = same(file, text);
-    if (!made.kept) {
-      std::cout << "a limit is not kept\n";
-      all = false;
+  if (!made.with_data_sets) std::cout << "skipped: open measurements (LINKMARGIN_DATASETS names no folder)\n";
+  std::vector<Page> files = made.pages;
+  for (const Figure& figure : figures()) files.push_back({"figures/" + figure.file_name, figure.svg});
+  bool all = true;
+  for (const Page& file : files) {
+    if (writes) {
+      std::filesystem::create_directories((docs / file.file_name).parent_path());
+      write(docs / file.file_name, file.text);
+    } else {
+      all = same(docs / file.file_name, file.text) && all;
     }
-    for (const Figure& figure : figures()) all = same(directory / figure.file_name, figure.svg) && all;
-    return all ? 0 : 1;
   }
-  std::cerr << kUsage;
-  return 2;
+  if (!writes && !made.kept) {
+    std::cout << "a limit is not kept\n";
+    all = false;
+  }
+  return all ? 0 : 1;
 }
 
 }  // namespace

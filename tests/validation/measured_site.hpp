@@ -9,7 +9,7 @@
 
 namespace linkmargin::validation {
 
-/// The plans that go with the data sets, by the rules that docs/validation.md states.
+/// The plans that go with the data sets, by the rules that docs/validation states.
 Site flat_site(const DataSet& set);
 Site office_site(const DataSet& set);
 

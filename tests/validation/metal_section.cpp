@@ -74,7 +74,7 @@ Section metal_section() {
       source. Image theory is a check from outside, to be kept within 1 dB: it leaves out the copper (0.24 dB at 1 cm by
       the solver) and takes the wire as endlessly thin, where the solver's is 1 mm in radius.)") +
                  table({"case", "rows", "worst dB", "rms dB"}, shown) +
-                 "![Loss against the gap from metal](figures/metal_gap.svg)\n\n";
+                 "![Loss against the gap from metal](../figures/metal_gap.svg)\n\n";
   return section;
 }
 

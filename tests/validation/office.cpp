@@ -187,7 +187,7 @@ std::string verdict(const Variant& all, const Variant& nothing) {
 std::string office_text(const std::filesystem::path& folder) {
   const DataSet set = read_data_set(folder, true);
   const std::vector<Variant> all = variants(set);
-  return "### Office floor, 868 MHz\n\n" +
+  return "# Office floor, 868 MHz\n\n" +
          paragraph(
              R"(Obiri and Van Laerhoven, IEEE Access 13 (2025) 83148; means and wall counts of their public
                    notebooks, CC BY 4.0; plan digitised by its scale bar, 1 m and 15 % uncertain. Six links of about

@@ -183,7 +183,7 @@ std::string open_office_text(const std::filesystem::path& folder) {
     best = links;
     offset_db = offset;
   }
-  return "### Open-plan office, 2.4 GHz\n\n" +
+  return "# Open-plan office, 2.4 GHz\n\n" +
          paragraph(
              "Danis, Naskali, Cemgil and Ersoy, Pervasive and Mobile Computing 81 (2022), doi "
              "10.1016/j.pmcj.2022.101554; data CC0 1.0. " +
@@ -247,7 +247,7 @@ std::string library_text(const std::filesystem::path& folder) {
                     decimals(all.inside_percent, 1)});
     if (adds == Adds::all) best = links;
   }
-  return "### Library, 2.4 GHz\n\n" +
+  return "# Library, 2.4 GHz\n\n" +
          paragraph(
              "Mendoza-Silva, Matey-Sanz, Torres-Sospedra and Huerta, Data 4 (2019) 12; data CC BY 4.0, "
              "Zenodo doi "

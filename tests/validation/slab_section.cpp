@@ -101,7 +101,7 @@ Section slab_section() {
       `slab_loss.csv`, computed elsewhere by two independent formulas from the constants of ITU-R P.2040 (editions -1
       and -3). TE: the electric field is parallel to the faces.)") +
                  by_direction() +
-                 "![Loss of five walls against the angle of incidence](figures/loss_against_angle.svg)\n\n";
+                 "![Loss of five walls against the angle of incidence](../figures/loss_against_angle.svg)\n\n";
   return section;
 }
 

@@ -3,7 +3,7 @@
 
 /** @file
    The library for other languages: plain C, texts in and out, no state but the handle. What the program's commands print
-   with `--format json` is what these functions give, written by the same code (docs/commands.md has the keys).
+   with `--format json` is what these functions give, written by the same code (docs/commands has the keys).
 
    Texts are UTF-8. A text that is given is a pointer and its bytes; a text that is returned ends with a zero byte and is
    the caller's, to be given back by lm_free(). Every function that returns a text sets it, also where it fails: it then
@@ -51,12 +51,12 @@ void lm_free(char* text);
    LM_FAULTS where an edit cannot be written into this file. */
 lm_status lm_text(lm_site* site, char** text);
 
-/** Changes the site: cases of docs/site-file.md ("Cases for place and report"), YAML or JSON, done one after the other:
+/** Changes the site: cases of docs/site-file/changes.md ("Cases for place and report"), YAML or JSON, done one after the other:
    {"cases": [{"name": "hub", "set": {"/hubs/hub/at_m": [1.2, 3.4]}}]}. All of it is done or nothing.
    @param answer  {"edits": [{"path", "value"}]} */
 lm_status lm_edit(lm_site* site, const char* edits, size_t bytes, char** answer);
 
-/** Readings taken on site, as CSV (docs/site-file.md, "Readings"); predictions follow them until the next call. No bytes:
+/** Readings taken on site, as CSV (docs/site-file/readings.md); predictions follow them until the next call. No bytes:
    none. They are dropped where a later edit takes away what they name. @param answer  {"readings": how many} */
 lm_status lm_read(lm_site* site, const char* csv, size_t bytes, char** answer);
 

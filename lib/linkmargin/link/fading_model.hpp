@@ -18,7 +18,7 @@ struct LevelInterval {
 /// from the link. With fading off the reading is the local mean.
 ///
 /// Accuracy: 2e-4 in chance (K is read between values 0.5 dB apart). Whether the distribution is true of
-/// buildings is another matter: docs/validation.md.
+/// buildings is another matter: docs/validation.
 class FadingModel {
  public:
   explicit FadingModel(const Fading& fading);

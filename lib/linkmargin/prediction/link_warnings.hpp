@@ -9,8 +9,8 @@ namespace linkmargin {
 /// Where a device hangs this near to its hub, its reading tells nothing of the place: common practice.
 inline constexpr double kSideBySideM = 0.3;
 
-/// How many walls in a row make a plain sum over them too high: common practice (docs/methods.md, "What the
-/// model cannot know").
+/// How many walls in a row make a plain sum over them too high: common practice
+/// (docs/methods/limits.md).
 inline constexpr int kManyWalls = 3;
 
 /// What the reader of one link should know, and nothing that concerns other links alone: of its two radios

@@ -33,7 +33,7 @@ Document calibration_document(const Language& language, const std::vector<Calibr
 Table calibration_rows(const Language& language, const std::vector<CalibrationJob>& jobs,
                        const CalibrationReport& report);
 
-/// As docs/commands.md has it.
+/// As docs/commands/calibrate.md has it.
 std::string calibration_json(const Language& language, const std::vector<CalibrationJob>& jobs,
                              const CalibrationReport& report, const std::vector<ReadingAdvice>& advice = {},
                              const CalibrationNotes& notes = {});

@@ -17,7 +17,7 @@ Document check_document(const Language& language, const LinkTable& table);
 /// @param with_serving adds a column that tells the serving hub, for a table of all pairs
 Table check_rows(const LinkTable& table, bool with_serving = false);
 
-/// The keys of docs/commands.md. The items of `losses` add up to `path_loss_db` within 1e-9.
+/// The keys of docs/commands/check.md. The items of `losses` add up to `path_loss_db` within 1e-9.
 std::string check_json(const Language& language, const LinkTable& table);
 
 }  // namespace linkmargin

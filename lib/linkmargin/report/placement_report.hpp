@@ -17,7 +17,7 @@ Document placement_document(const Language& language, const Site& site, const Pl
 /// slots_used, worst, worst_pass_probability, worst_reading_percent, weak_count.
 Table placement_rows(const Site& site, const PlacementAnswer& answer);
 
-/// The keys of docs/commands.md.
+/// The keys of docs/commands/place.md.
 std::string placement_json(const Language& language, const Site& site, const PlacementAnswer& answer);
 
 /// What is proved of the choice, in a sentence or two.

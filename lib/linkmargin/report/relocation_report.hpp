@@ -16,7 +16,7 @@ Document relocation_document(const Language& language, const Site& site, const R
 /// reading_low_percent, reading_high_percent, pass_probability, enough, text.
 Table relocation_rows(const Language& language, const Site& site, const Relocation& relocation);
 
-/// As docs/commands.md has it.
+/// As docs/commands/relocate.md has it.
 std::string relocation_json(const Language& language, const Site& site, const Relocation& relocation);
 
 }  // namespace linkmargin

@@ -11,7 +11,7 @@
 
 namespace linkmargin {
 
-/// By what formula a path loss is found; docs/site-file.md says which counts what.
+/// By what formula a path loss is found; docs/site-file/radio.md says which counts what.
 enum class PathLossModel { free_space, log_distance, walls, multi_wall, site_general };
 
 /// Which edition's form the site-general model takes.

@@ -251,7 +251,7 @@ TEST_CASE("free space is free space, at a million cells and for any number of th
 
 TEST_CASE("cells filled in are nearly always as near as asked, and none is far off") {
   // Not held by construction (tile_fill.hpp): corners' waves are narrower than a block far from the hub.
-  // Measured, docs/methods.md: see there.
+  // Measured, docs/methods/detours.md: see there.
   for (const Site& site : {demo_site(), doored_office(5, 7)}) {
     CAPTURE(site.name);
     const FillError filled = fill_error(site, 0.5);

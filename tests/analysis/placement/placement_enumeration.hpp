@@ -27,7 +27,7 @@ struct Best {
   }
 };
 
-/// Whether the slots of a hub or repeater hold the tenants, by the words of docs/site-file.md.
+/// Whether the slots of a hub or repeater hold the tenants, by the words of docs/site-file/devices.md.
 inline bool holds(const std::optional<Capacity>& slots,
                   const std::vector<std::pair<std::string, int>>& tenants) {
   if (!slots) return true;

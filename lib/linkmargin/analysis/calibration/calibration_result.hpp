@@ -89,7 +89,7 @@ struct CalibratedReading {
 ///     read = predicted(exponent, wall losses) + offset + shadow + spot,    percent = (read - zero) / (full -
 ///     zero)
 ///
-/// Parameters start from normal priors (docs/methods.md, "Learning from readings"); shadows are alike for
+/// Parameters start from normal priors (docs/methods/readings.md); shadows are alike for
 /// readings that are near; spots are by the fading of the path; heavy tails hold outliers back; readings of 0
 /// and 100 %, or not heard, are bounds.
 struct CalibrationReport {

@@ -29,7 +29,7 @@ struct MapCell {
 ///
 /// Accuracy: within_db where the field is as smooth between the spots looked at as it is on them. That is no
 /// bound: what is narrower than a quarter of a block and no part of `parted` may be missed. Measured in
-/// docs/methods.md.
+/// docs/methods/detours.md.
 struct AdaptiveSampling {
   double within_db = 0;
   /// The centre of a cell, also of those past the grid's upper and right end: one tile goes past it.

@@ -56,7 +56,7 @@ double way_probability(const Link& link, double own);
 inline constexpr double kFarthestWavelengths = 0.5;
 
 /// Within a disc or along a line, spots are tried a quarter of a wave apart: rings of 6, 12, ... round the
-/// present one. The chances are those of a search without gaps; docs/methods.md says what the gaps cost.
+/// present one. The chances are those of a search without gaps; docs/methods/fading.md says what the gaps cost.
 inline constexpr double kSpotStepWavelengths = 0.25;
 
 /// Distances of 1/4 and 1/2 wavelength as far as they are within reach, and the reach itself where it is
@@ -74,7 +74,7 @@ inline constexpr double kSpotStepWavelengths = 0.25;
 /// @param link  with its chances (add_chance())
 /// @param after  what a reading said of the present spot (fade_posterior()); null: nothing was read
 /// Accuracy: that of BestSpot, chances within 0.01, 0.03 under 1/16 wavelength.
-/// Source: definition; docs/methods.md, "Fading".
+/// Source: definition; docs/methods/fading.md.
 SpotSearch spot_search(const FadingModel& fading_model, const ReadingScale& scale, double frequency_hz,
                        const Link& link, const FadePosterior* after, const SpotSearchOptions& options = {});
 

@@ -18,7 +18,7 @@ inline constexpr double kItemisedSigmaDb =
     4.0;  ///< doubled, halved: no loss moves, the chance by 0.08, 0.05 at most
 
 /// Spread of the free-space model used indoors, where the site gives none: middle of the 8 to 10 dB that
-/// published comparisons find without site calibration (docs/methods.md, "Spread").
+/// published comparisons find without site calibration (docs/methods/fading.md).
 inline constexpr double kUncountedSigmaDb = 9.0;
 
 /// The part of a path loss that depends on the distance alone, and what the model does with walls and floors.

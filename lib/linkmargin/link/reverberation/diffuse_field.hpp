@@ -21,7 +21,7 @@ struct DiffuseEnd {
 /// The reverberant field of a building: the power that floors, ceilings and walls throw about, from room to
 /// room through doorways and walls, and out of doors. A balance of powers between cells, each evenly filled,
 /// by classes of elevation, since upright walls and level slabs keep how steeply a wave rises; and in time,
-/// since only what arrives later than the straight wave has spread (docs/methods.md, Reflections).
+/// since only what arrives later than the straight wave has spread (docs/methods/reflections.md).
 ///
 /// Left out: what never was reflected; what one slab reflected once, which is a wave of its own
 /// (link/mechanism/slab_reflection.hpp); people, and what other buildings throw back to a radio out of doors.

@@ -73,7 +73,7 @@ double aperture_contrast(double wall_db, double aperture_db);
 ///
 /// The two edges' waves are added as waves where the line passes through. Beside it, higher-order diffraction
 /// and the mean over a wavelength or two blur their interference: there the cross term fades to half within
-/// one Fresnel zone (half way between no and full coherence: common practice; docs/methods.md says what
+/// one Fresnel zone (half way between no and full coherence: common practice; docs/methods/detours.md says what
 /// either would change).
 /// @return >= 0; 1 without edges; continuous; unchanged by swapping the edges, bit for bit
 /// @throws DomainError when both are negative (no line passes on the closed side of both) or one is NaN

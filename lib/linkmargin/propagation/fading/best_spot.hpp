@@ -14,7 +14,7 @@
 /// From a table of quantiles, made by simulation (best_spot_table.hpp) and interpolated by cubic polynomials
 /// in the distance, in the diffuse amplitude and in the present amplitude.
 ///
-/// Accuracy: chances within 0.01 from 1/16 to 1 wavelength, 0.03 elsewhere (docs/methods.md, "Fading").
+/// Accuracy: chances within 0.01 from 1/16 to 1 wavelength, 0.03 elsewhere (docs/methods/fading.md).
 namespace linkmargin {
 
 /// Which spots are tried.

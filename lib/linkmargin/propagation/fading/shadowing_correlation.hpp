@@ -6,7 +6,7 @@
 namespace linkmargin {
 
 /// Distance over which the likeness falls to 1/e, where a site's readings do not tell. Own choice between
-/// 0.9 m found in a furnished flat at 2.4 GHz (docs/validation.md) and the 4 to 10 m that tables for offices
+/// 0.9 m found in a furnished flat at 2.4 GHz (docs/validation/flat.md) and the 4 to 10 m that tables for offices
 /// and halls give (3GPP TR 38.901, WINNER II A1; partly from memory).
 inline constexpr double kShadowingCorrelationM = 2.0;
 

@@ -14,7 +14,7 @@
 namespace linkmargin::page {
 namespace {
 
-/// By which measured buildings differ from a prediction by their plan: docs/validation.md, and the literature
+/// By which measured buildings differ from a prediction by their plan: docs/validation, and the literature
 /// there.
 constexpr double kLeastErrorDb = 5;
 constexpr double kMostErrorDb = 10;

@@ -19,7 +19,7 @@ Document places_document(const Language& language, const Site& site, std::span<c
 std::string places_csv(const Site& site, std::span<const Device> places,
                        std::span<const PlacePrediction> levels, const CsvStyle& style = {});
 
-/// The keys of docs/commands.md.
+/// The keys of docs/commands/check.md.
 std::string places_json(const Site& site, std::span<const Device> places,
                         std::span<const PlacePrediction> levels);
 

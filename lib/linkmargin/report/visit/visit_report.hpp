@@ -16,7 +16,7 @@ Document visit_document(const Language& language, const Site& site, const VisitP
 /// spots_pass_probability, met, ends_at_percent, text.
 Table visit_rows(const Language& language, const Site& site, const VisitPlan& plan);
 
-/// As docs/commands.md has it.
+/// As docs/commands/visit.md has it.
 std::string visit_json(const Language& language, const Site& site, const VisitPlan& plan);
 
 /// No column is wider: the plan is read on a telephone.

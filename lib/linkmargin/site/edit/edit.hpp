@@ -5,7 +5,7 @@
 namespace linkmargin {
 
 /// The site with all edits made, in their order. What may be set, and what each value must be, is a table of
-/// patterns (edit_target.cpp) and the tables of keys (site/schema); docs/site-file.md lists them.
+/// patterns (edit_target.cpp) and the tables of keys (site/schema); docs/site-file/changes.md lists them.
 /// @return the new site, sound by validate(), or every fault of the edits: a path that leads nowhere, with
 /// the
 ///         nearest name; a value of another kind, or outside its range of site/limits.hpp; a name taken.

@@ -13,7 +13,7 @@
 #include <vector>
 
 /// The keys of the site file, each described once: the reader, the editor, the writer, the JSON Schema and
-/// the tables of docs/site-file.md go by these rows. Not installed.
+/// the tables of docs/site-file go by these rows. Not installed.
 namespace linkmargin::schema {
 
 /// A number of the key's unit. `get` has no value where the noun does not state it.

@@ -10,8 +10,8 @@
 namespace linkmargin {
 
 /// Reads a file of readings as a spreadsheet of any country writes it (RFC 4180 with commas, semicolons or
-/// tabs, a header row, columns in any order, decimals with a point or a comma; docs/site-file.md,
-/// "Readings"), or as readings_sheet() made it and people filled it in.
+/// tabs, a header row, columns in any order, decimals with a point or a comma;
+/// docs/site-file/readings.md), or as readings_sheet() made it and people filled it in.
 /// @param text       the bytes of the file: UTF-8, with or without a byte-order mark, or UTF-16 with one; any
 ///                   line ends
 /// @param file_name  as the person named it, for the faults

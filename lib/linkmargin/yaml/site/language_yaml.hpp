@@ -15,7 +15,7 @@ const std::vector<std::string>& built_in_languages();
 /// A built-in language. @throws DomainError when there is none of this tag
 const Language& built_in_language(std::string_view tag);
 
-/// Reads a language from a file of its own (docs/commands.md, "Languages").
+/// Reads a language from a file of its own (docs/commands/report.md, "Languages").
 /// @return the language, with every text that the English one has and no place that it lacks; or every fault
 ///         by line and column
 Result<Language> parse_language(std::string_view text, const std::string& file_name);

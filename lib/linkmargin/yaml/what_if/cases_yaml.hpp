@@ -9,7 +9,7 @@
 
 namespace linkmargin {
 
-/// Reads a file of cases (docs/site-file.md, "Cases for place and report"): at most kCases, each with its
+/// Reads a file of cases (docs/site-file/changes.md): at most kCases, each with its
 /// edits. `site` may stand beside them and is not looked at.
 /// @param text       the bytes of the file: UTF-8, with or without a byte-order mark, any line ends
 /// @param file_name  as the person named it, for the faults

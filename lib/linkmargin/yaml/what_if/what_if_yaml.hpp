@@ -28,7 +28,7 @@ struct NamedSite {
   Site site;  ///< sound by validate()
 };
 
-/// Reads a what-if file (docs/site-file.md, "What-if"): every case is tried on every site, and every swept
+/// Reads a what-if file (docs/site-file/changes.md): every case is tried on every site, and every swept
 /// value on top of every case. The sites come out without `may_move`: a case may put a radio anywhere.
 /// @param text   the bytes of the file: UTF-8, with or without a byte-order mark, any line ends
 /// @param sites  those of parse_what_if_sites(), at least one
