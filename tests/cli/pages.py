@@ -5,7 +5,7 @@ usage: pages.py PROGRAM DATA_FOLDER WORK_FOLDER [--examples BUILT_EXAMPLES]
     ```yaml house.yaml    a file of that name: what follows in the page reads it
     ```cpp one_link.cpp   the file of that name in docs/examples, whole
     ```sh                 command lines; those of the program run
-    ```text               what the block before printed: all, or its beginning before a last line `...`
+    ```text               what the block before printed: all, or the parts of it between lines `...`
 
 With --examples it is the engineer's guide alone, and the programs in that folder run.
 A picture of docs/figures whose name a block has written is held to what was written. LINKMARGIN_UPDATE_GOLDEN=1 in the environment
@@ -22,7 +22,8 @@ from program import DATA, PROGRAM, WORK, expect
 
 ROOT = pathlib.Path(DATA).parent
 # Each page with how many blocks of output it shows at least.
-PAGES = {"README.md": 2, "docs/guide.md": 4, "docs/short-form.md": 0, "docs/how-readings-mislead.md": 5}
+PAGES = {"README.md": 2, "docs/guide.md": 4, "docs/short-form.md": 0, "docs/how-readings-mislead.md": 5,
+         **{f"docs/commands/{name}.md": 1 for name in ("check", "explain", "coverage", "relocate", "visit", "place")}}
 # Lines that build and install: a test of the program cannot run them. `tests/run` and the test `packages` do.
 NOT_RUN = {"sh cli/demo", "cmake --install build/release", "sh cli/sketch/build", "sh tests/run",
            "cmake -S docs/examples -B build/examples", "cmake --build build/examples",
@@ -58,12 +59,22 @@ def run_block(block, folder, page):
 
 
 def as_shown(shown, printed):
-    """What the page is to show: all, or as much as stands there before a last line of dots, paragraphs or else lines."""
-    if not shown.endswith("...\n"):
+    """What the page is to show: all that was printed, or where lines of dots stand in it, the parts between them. A part begins where
+    its first line does in what was printed, and is as many paragraphs long, or as many lines where no empty line ends it."""
+    if not re.search(r"^\.\.\.$", shown, re.M):
         return printed
-    if shown.endswith("\n\n...\n"):
-        return "\n\n".join(printed.split("\n\n")[:shown.count("\n\n")]) + "\n\n...\n"
-    return "\n".join(printed.split("\n")[:shown.count("\n") - 1]) + "\n...\n"
+    made, rest = "", printed
+    for number, part in enumerate(re.split(r"^\.\.\.\n", shown, flags=re.M)):
+        made += "...\n" if number else ""
+        if not part:
+            continue
+        first = part.partition("\n")[0] + "\n"
+        begin = 0 if number == 0 or rest.startswith(first) else rest.find("\n" + first) + 1
+        expect(number == 0 or begin > 0 or rest.startswith(first), f"nothing printed begins with: {first}")
+        ends = "\n\n" if part.endswith("\n\n") else "\n"
+        taken = ends.join(rest[begin:].split(ends)[:part.count(ends)]) + ends
+        made, rest = made + taken, rest[begin + len(taken):]
+    return made
 
 
 def run_page(page, least):
