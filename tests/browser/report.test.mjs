@@ -306,7 +306,7 @@ describe('the script', () => {
     const hash = await page.evaluate(() => location.hash);
     assert.match(hash, /^#try=0\.\d+$/);
     const told = await page.locator('.tried').innerText();
-    assert.match(told, /clay shed contact: \d+ %, nine in ten between \d+ and \d+ %, chance .*, received by .*\./);
+    assert.match(told, /clay shed contact: \d+\s%.*; chance .*; nine in ten between \d+ and \d+ %; received by .*\./);
     const [, room, height, x, y] = /place, (.*?) \((?:ground|upper)\),.* ([\d.]+) m up, at \(([-\d.]+), ([-\d.]+)\)/.exec(told);
     assert.ok(room);
     const figuresThen = await figures(page);
@@ -347,6 +347,110 @@ describe('the script', () => {
     await touch.page.touchscreen.tap(spot.x, spot.y);
     assert.match(await touch.page.evaluate(() => location.hash), /^#try=0\.\d+$/);
     await touch.close();
+  });
+
+  /// Middles of symbols on the plan that is shown.
+  const middle = (page, selector) => page.locator(`.map:not([hidden]) ${selector}`).evaluate((part) => {
+    const box = part.getBoundingClientRect();
+    return [Math.round(box.x + box.width / 2), Math.round(box.y + box.height / 2)];
+  });
+  const near = (one, other) => Math.hypot(one[0] - other[0], one[1] - other[1]) <= 2;
+
+  test('while a place is tried, all says so that is of it, and nothing keeps figures of another', async () => {
+    const {page, close} = await opened('customer');
+    const cells = () => page.evaluate(() => [...document.querySelectorAll('.table-frame tr[data-device]')].map(
+        (row) => [...row.querySelectorAll('td')].map((cell) => cell.textContent)));
+    const planned = await cells();
+    assert.ok(planned.some((row) => row.length === 4));
+    const caption = await page.locator('.map:not([hidden]) figcaption').innerText();
+    await page.locator('label[for="doors-open"]').click();
+    await page.locator('label[for="trial-r0"]').click();
+    // doors as the figures have them, and no way to others
+    for (const doors of ['armed', 'open']) assert.ok(await page.locator(`#doors-${doors}`).isDisabled());
+    assert.ok(await page.locator('#doors-armed').isChecked());
+    assert.match(await page.locator('.why-off').innerText(), /all doors closed/);
+    assert.deepEqual(await cells(), planned);
+    assert.match(await page.locator('.tried').innerText(), /arrow keys/);
+    for (let i = 0; i < 6; ++i) await page.keyboard.press('ArrowRight');  // the press left the plan in focus
+    assert.match(await page.evaluate(() => location.hash), /^#try=0\.\d+$/);
+    assert.match(
+        await page.locator('header .verdict').innerText(),
+        /^Tried, not as planned: hub at another place, .*of 18 devices.*The other \d+ are good\./);
+    assert.match(await page.locator('.tried').innerText(), /With all doors closed/);
+    assert.match(await page.locator('.map:not([hidden]) figcaption').innerText(), /all doors closed.*Figures: as tried/);
+    assert.match(await page.locator('#todo .planned-only').innerText(), /as planned, not for what is tried/);
+    const tried = await cells();
+    for (const row of tried) assert.deepEqual(row.slice(2), row.slice(2).map(() => '\u2013'));
+    const changed = tried.map((row, i) => [row[0].match(/^(\d+)\s%, was (\d+)\s%$/), planned[i][0]]).filter(([was]) => was);
+    assert.ok(changed.length > 0);
+    for (const [was, before] of changed) assert.equal(was[2], String(parseInt(before)));
+    await page.locator('tr[data-device="device-1"]').hover();
+    assert.equal(await page.locator('.pointed').isVisible(), false);  // its words are of the plan
+    // from anywhere
+    await page.evaluate(() => document.activeElement.blur());
+    await page.keyboard.press('Escape');
+    assert.deepEqual(await cells(), planned);
+    assert.equal(await page.locator('.map:not([hidden]) figcaption').innerText(), caption);
+    assert.equal(await page.locator('#todo .planned-only').isVisible(), false);
+    assert.ok(await page.locator('#doors-open').isEnabled());
+    await close();
+  });
+
+  test('the symbol goes with what is tried, to another storey too, and arrow keys move it on', async () => {
+    const {page, close} = await opened('customer', {viewport: {width: 1280, height: 1000}});
+    const hub = page.locator('.map:not([hidden]) [data-station="hub"]');
+    await hub.scrollIntoViewIfNeeded();
+    const start = await middle(page, '[data-station="hub"]');
+    await page.mouse.move(...start);
+    await page.mouse.down();
+    await page.mouse.move(start[0] + 30, start[1] - 20, {steps: 6});
+    await page.mouse.up();
+    const dragged = await page.evaluate(() => location.hash);
+    assert.ok(near(await middle(page, '[data-station="hub"]'), await middle(page, '.moved')));
+    assert.ok(near(await middle(page, '.left-place'), start));
+    await page.keyboard.press('ArrowUp');
+    const stepped = await page.evaluate(() => location.hash);
+    assert.match(stepped, /^#try=0\.\d+$/);
+    assert.notEqual(stepped, dragged);
+    assert.ok(await page.locator('#trial-r0').isChecked());
+    await page.locator('label[for="storey-1"]').click();
+    assert.equal(await page.locator('.map:not([hidden]) [data-station="hub"]').count(), 0);
+    await page.locator('.map:not([hidden]) .map-frame').focus();
+    await page.keyboard.press('ArrowRight');
+    assert.ok(near(await middle(page, '[data-station="hub"]'), await middle(page, '.moved')));
+    assert.equal(await page.locator('.map:not([hidden]) [data-station-name="hub"]').count(), 1);
+    await page.locator('label[for="storey-0"]').click();
+    assert.equal(await page.locator('.map:not([hidden]) [data-station="hub"]').isVisible(), false);
+    assert.ok(near(await middle(page, '.left-place'), start));
+    await page.keyboard.press('Escape');
+    assert.ok(near(await middle(page, '[data-station="hub"]'), start));
+    await close();
+  });
+
+  test('a device that is received elsewhere says so, and why reading and chance part', async () => {
+    const {page, close} = await opened('customer');
+    const found = await page.evaluate(() => {
+      const data = JSON.parse(document.getElementById('trials').textContent);
+      const bytes = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
+      const planned = bytes(data.figures), size = planned.length;
+      for (const [radio, one] of data.radios.entries()) {
+        if (one.device >= 0) continue;
+        const tried = bytes(one.figures);
+        for (let place = 0; place < one.places.length; ++place) {
+          for (let device = 0; device < data.devices.length; ++device) {
+            const [was, now] = [planned.subarray(6 * device), tried.subarray(place * size + 6 * device)];
+            if (was[4] === 0 || was[5] === now[5] || (now[0] - was[0]) * (now[3] - was[3]) >= 0) continue;
+            return {hash: `#try=${radio}.${place}`, name: data.names[device], hubs: [data.stations[now[5]], data.stations[was[5]]]};
+          }
+        }
+      }
+    });
+    assert.ok(found);
+    await page.goto(page.url() + found.hash);
+    const line = await page.locator('.tried li', {hasText: `${found.name}:`}).innerText();
+    assert.ok(line.includes(`received by ${found.hubs[0]}, was ${found.hubs[1]}`), line);
+    assert.match(line, /the chance counts the whole way to the hub/);
+    await close();
   });
 
   test('a case is shown on the plan', async () => {

@@ -34,7 +34,7 @@
     lit = id;
     all(".lit-way, tr[data-device]").forEach((part) => part.classList.toggle("lit", part.dataset.device === id));
     if (!pointed) return;
-    const card = id && document.getElementById(id);
+    const card = id && !document.body.classList.contains("trying") && document.getElementById(id);
     pointed.hidden = !card;
     if (!card) return;
     pointed.textContent = "";
@@ -82,22 +82,26 @@
     const bytes = (text) => Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
     const perDevice = 6, perSite = perDevice * data.devices.length;
     const planned = bytes(data.figures);
+    const plainly = data.without_readings ? bytes(data.without_readings) : planned;
     data.radios.forEach((radio) => { radio.bytes = bytes(radio.figures); });
     data.cases.forEach((one) => { one.bytes = bytes(one.figures); });
     const fill = (text, places) => text.replace(/\{(\w+)\}/g, (all, name) => (name in places ? places[name] : all));
-    const told = trial.querySelector(".tried");
+    const words = data.words;
+    const told = document.querySelector(".tried");
     const inputs = all('input[name="trial"]', trial);
     const verdict = document.querySelector("header .verdict");
     const asPlanned = { sign: verdict.querySelector("svg").outerHTML, text: verdict.querySelector("span").textContent, name: verdict.className };
     const rows = new Map(all("tr[data-device]").map((row) => [row.dataset.device, row]));
+    const plannedCells = new Map(Array.from(rows, ([id, row]) => [id, all("td", row).map((cell) => cell.textContent)]));
     const figures = all(".map", maps);
+    const captions = figures.map((figure) => figure.querySelector("figcaption").textContent);
     const svgs = (map) => figures.filter((figure) => Number(figure.dataset.storey) === map).map((figure) => figure.querySelector("svg"));
     const created = (name, attributes) => {
       const element = document.createElementNS(document.querySelector("svg").namespaceURI, name);
       Object.entries(attributes).forEach(([key, value]) => element.setAttribute(key, value));
       return element;
     };
-    const chanceText = (code) => (code === 0 ? data.words.no_chance : code === 100 ? data.words.sure : fill(data.words.chance, { count: code }));
+    const chanceText = (code) => (code === 0 ? words.no_chance : code === 100 ? words.sure : fill(words.chance, { count: code }));
     const chanceFigure = (code) => (code === 0 ? "<1" : code === 100 ? ">99" : String(code));
 
     // The marks of a device on all maps of the first state of the doors, found once.
@@ -118,55 +122,166 @@
       return [{ spot, shapes, ring, figure: lines.length > 0 ? lines[lines.length - 1] : null, value: figure.dataset.value }];
     }));
 
-    const named = (names) => (names.length < 6 ? names.join(", ") : names.slice(0, 5).join(", ") + ", \u2026");
-    const show = (values, slots, text) => {
-      const weak = [], doubtful = [], ranges = [];
+    const most = 5;  // names in a sentence
+    const named = (names) => {
+      if (names.length > most) return fill(words.more, { names: names.slice(0, most).join(", "), count: names.length - most });
+      return names.length < 2 ? names.join("") : fill(words.and, { names: names.slice(0, -1).join(", "), last: names[names.length - 1] });
+    };
+    const counted = (texts, count, places = {}) => fill(texts[count === 1 ? 0 : 1], { count, ...places });
+    const verdictOf = (weak, doubtful) => {
+      const count = data.devices.length, good = count - weak.length - doubtful.length;
+      if (good === count) return counted(words.all_good, count);
+      const parts = [weak.length > 0 ? counted(words.weak, weak.length, { all: count, names: named(weak) }) : words.none_weak];
+      if (doubtful.length > 0) parts.push(counted(words.doubtful, doubtful.length, { names: named(doubtful) }));
+      if (good > 0) parts.push(counted(words.others, good));
+      return parts.join(" ");
+    };
+    const since = (now, was) => (now === was ? now : fill(words.was, { now, was }));
+
+    // Figures of each device, where they are tried beside those before.
+    const show = (values, before = null) => {
+      const weak = [], doubtful = [], told = [];
       data.devices.forEach((id, device) => {
-        const [percent, low, high, chance, outcome, by] = values.subarray(perDevice * device, perDevice * (device + 1));
-        ranges.push({ outcome, percent, text: fill(data.words.range, { device: data.names[device], percent, low, high, chance: chanceText(chance), hub: data.stations[by] }) });
+        const of = (bytes) => {
+          const [percent, low, high, chance, outcome, by] = bytes.subarray(perDevice * device, perDevice * (device + 1));
+          return { percent, low, high, chance, outcome, by, figure: percent + "\u00a0%", text: chanceText(chance), hub: data.stations[by] };
+        };
+        const now = of(values), was = before ? of(before) : now;
+        const { percent, low, high, chance, outcome } = now;
+        const figure = since(now.figure, was.figure), sure = since(now.text, was.text);
+        let text = fill(words.range, { device: data.names[device], percent: figure, chance: sure, low, high, hub: since(now.hub, was.hub) });
+        if (now.by !== was.by && (percent - was.percent) * (chance - was.chance) < 0) text += " " + words.whole_way;
+        told.push({ outcome: Math.max(outcome, was.outcome), percent, text });
         if (outcome === 2) weak.push(data.names[device]);
         if (outcome === 1) doubtful.push(data.names[device]);
         const row = rows.get(id);
         if (row) {
-          const cells = all("td", row);
-          cells[0].textContent = percent + "\u00a0%";
-          cells[1].textContent = chanceText(chance);
+          const planned = plannedCells.get(id);
+          all("td", row).forEach((cell, column) => {
+            cell.textContent = !before ? planned[column] : column === 0 ? figure : column === 1 ? sure : "\u2013";
+          });
           row.querySelector("th svg").outerHTML = data.signs[outcome];
         }
         marks[device].forEach((mark) => {
           const byChance = mark.value === "chance";
           const plain = (byChance ? chanceFigure(chance) : percent) + " %";
-          const figure = outcome === 2 ? fill(data.words.weak_figure, { figure: plain }) : plain;
+          const figure = outcome === 2 ? fill(words.weak_figure, { figure: plain }) : plain;
           if (mark.figure) mark.figure.textContent = figure;
           mark.spot.setAttribute("aria-label", data.names[device] + ": " + figure);
           mark.shapes.forEach((shape) => shape.setAttribute("fill", byChance ? data.chance_colours[chance] : data.colours[percent]));
           mark.ring.forEach((circle) => { circle.style.display = outcome === 2 ? "" : "none"; });
         });
       });
-      const lines = [];
-      if (weak.length > 0) lines.push(fill(data.words.weak[weak.length === 1 ? 0 : 1], { names: named(weak), count: weak.length }));
-      if (doubtful.length > 0) lines.push(fill(data.words.doubtful[doubtful.length === 1 ? 0 : 1], { names: named(doubtful), count: doubtful.length }));
-      if (lines.length === 0) lines.push(data.words.good);
-      slots.forEach((used, station) => {
-        if (data.capacities[station] !== null && used > data.capacities[station])
-          lines.push(fill(data.words.full, { hub: data.stations[station], used, capacity: data.capacities[station] }));
-      });
-      // The worst of those that are not good, or the lowest of all.
-      ranges.sort((a, b) => b.outcome - a.outcome || a.percent - b.percent);
-      const poor = ranges.filter((one) => one.outcome > 0).length;
-      const details = ranges.slice(0, Math.max(1, Math.min(3, poor))).map((one) => one.text);
-      told.textContent = text + " " + lines.concat(details).join(" ");
-      return { sign: data.signs[weak.length > 0 ? 2 : doubtful.length > 0 ? 1 : 0], text: lines.join(" "), name: "verdict " + (weak.length > 0 ? "weak" : doubtful.length > 0 ? "close" : "fine") };
+      // Those that are or were not good, or the lowest of all.
+      told.sort((a, b) => b.outcome - a.outcome || a.percent - b.percent);
+      const poor = told.filter((one) => one.outcome > 0).length;
+      return { weak, doubtful, details: told.slice(0, Math.max(1, Math.min(3, poor))).map((one) => one.text) };
     };
     const head = (what) => {
       verdict.className = what.name;
       verdict.querySelector("svg").outerHTML = what.sign;
       verdict.querySelector("span").textContent = what.text;
     };
+    const tell = (text, lines = []) => {
+      told.textContent = "";
+      const first = document.createElement("p");
+      first.textContent = text;
+      told.append(first);
+      if (lines.length === 0) return;
+      const list = document.createElement("ul");
+      lines.forEach((line) => {
+        const item = document.createElement("li");
+        item.textContent = line;
+        list.append(item);
+      });
+      told.append(list);
+    };
+
+    // While something is tried, all that is not of it says so or is off.
+    const doors = controls && controls.querySelector('input[name="doors"]');
+    const doorsNote = document.createElement("span");
+    doorsNote.textContent = words.doors_off;
+    doorsNote.className = "why-off";
+    const plannedNotes = ["todo", "devices", "hubs", "failures"].flatMap((id) => {
+      const title = document.querySelector(`#${id} h2`);
+      if (!title) return [];
+      const note = document.createElement("p");
+      note.className = "planned-only";
+      note.textContent = words.planned_only;
+      note.hidden = true;
+      title.after(note);
+      return [note];
+    });
+    const lock = (chosen, tried) => {
+      document.body.classList.toggle("trying", tried);
+      plannedNotes.forEach((note) => { note.hidden = !tried; });
+      figures.forEach((figure, i) => { figure.querySelector("figcaption").textContent = tried ? fill(words.caption, { storey: data.storeys[figure.dataset.storey] }) : captions[i]; });
+      if (!doors) return;
+      if (chosen) {
+        const first = controls.querySelector(`input[name="doors"][value="${firstDoors}"]`);
+        if (!first.checked) first.click();
+        doors.closest("fieldset").append(doorsNote);
+      } else {
+        doorsNote.remove();
+      }
+      doors.closest("fieldset").disabled = chosen;
+    };
+    const tryOut = (headline, shown, values, before, slots) => {
+      const found = show(values, before);
+      const said = verdictOf(found.weak, found.doubtful);
+      const full = slots.flatMap((used, station) =>
+        data.capacities[station] !== null && used > data.capacities[station]
+          ? [fill(words.full, { hub: data.stations[station], used, capacity: data.capacities[station] })] : []);
+      if (words.no_walls) full.push(words.no_walls);
+      const rank = found.weak.length > 0 ? 2 : found.doubtful.length + full.length > 0 ? 1 : 0;
+      head({ sign: data.signs[rank], text: [headline, said, ...full].join(" "), name: "verdict " + ["fine", "close", "weak"][rank] });
+      tell([shown, said, ...full].join(" "), found.details);
+      point(null);
+      lock(true, true);
+    };
 
     let radio = -1, place = -1;
     const signs = [];  // of the radio that is tried, on its maps
-    const clear = () => { signs.splice(0).forEach((sign) => sign.remove()); };
+    let shifted = [];   // its own symbols and names
+    const clear = () => {
+      signs.splice(0).forEach((sign) => sign.remove());
+      shifted.splice(0).forEach((part) => {
+        part.removeAttribute("transform");
+        part.classList.remove("away");
+      });
+    };
+    const symbols = (one) => figures.flatMap((figure) => {
+      if (one.device < 0) return all("[data-station],[data-station-name]", figure).filter((part) => one.name === (part.dataset.station || part.dataset.stationName));
+      const link = "#" + data.devices[one.device];
+      return all(".spot,.label", figure).filter((part) => (part.getAttribute("href") || part.dataset.of) === link);
+    });
+    // The symbol and the name go to the place that is tried, to its storey if need be; a ring stays behind.
+    const carry = (one, [map, x, y]) => {
+      if (!one.now) return;
+      const [home, fromX, fromY] = one.now;
+      const moved = (part, svg) => {
+        const box = part.getBBox(), sheet = svg.viewBox.baseVal;
+        const name = part.matches(".label,[data-station-name]");
+        const held = (by, low, high, most) => (name ? Math.max(-low, Math.min(by, most - high)) : by);
+        return `translate(${held(x - fromX, box.x, box.x + box.width, sheet.width)} ${held(y - fromY, box.y, box.y + box.height, sheet.height)})`;
+      };
+      const parts = symbols(one);
+      svgs(home).forEach((svg) => {
+        const ring = created("circle", { class: "left-place", cx: fromX, cy: fromY, r: 10 });
+        svg.append(ring);
+        signs.push(ring);
+      });
+      shifted = parts;
+      if (map === home) return parts.forEach((part) => part.setAttribute("transform", moved(part, part.ownerSVGElement)));
+      const sample = parts.filter((part) => part.ownerSVGElement === parts[0].ownerSVGElement);
+      svgs(map).forEach((svg) => sample.forEach((part) => {
+        const copy = part.cloneNode(true);
+        copy.setAttribute("transform", moved(part, svg));
+        svg.append(copy);
+        signs.push(copy);
+      }));
+      parts.forEach((part) => part.classList.add("away"));
+    };
     const keep = () => {
       const chosen = inputs.find((input) => input.checked);
       const text = radio >= 0 && place >= 0 ? `#try=${radio}.${place}` : chosen && chosen.value.startsWith("c") ? "#try=" + chosen.value : "#plan";
@@ -188,11 +303,11 @@
       if (place < 0) return;
       const [map, x, y] = data.radios[radio].places[place];
       svgs(map).forEach((svg) => {
-        const sign = created("g", { class: "moved" });
-        sign.append(created("circle", { cx: x, cy: y, r: 13 }), created("circle", { cx: x, cy: y, r: 4 }));
+        const sign = created("circle", { class: "moved", cx: x, cy: y, r: 14 });
         svg.append(sign);
         signs.push(sign);
       });
+      carry(data.radios[radio], data.radios[radio].places[place]);
     };
     const merged = () => {
       const one = data.radios[radio];
@@ -206,8 +321,8 @@
       place = next;
       const one = data.radios[radio];
       const slots = one.device < 0 ? one.slots[place] : data.slots;
-      head(show(merged(), slots, fill(data.words.at, { radio: one.name, place: one.places[place][3] })));
-      maps.classList.add("trying");
+      const [, , , where, room] = one.places[place];
+      tryOut(fill(words.head, { radio: one.name, room: data.rooms[room] }), fill(words.at, { radio: one.name, place: where }), merged(), planned, slots);
       dots();
       keep();
     };
@@ -215,9 +330,10 @@
     const reset = (position) => {
       radio = position;
       place = -1;
-      show(planned, data.slots, data.words.as_planned);
+      show(planned);
+      tell(radio < 0 ? words.as_planned : fill(words.next, { radio: data.radios[radio].name }));
       head(asPlanned);
-      maps.classList.remove("trying");
+      lock(radio >= 0, false);
       dots();
     };
     const back = () => {
@@ -229,22 +345,28 @@
       check("r" + position);
       if (radio === position) return;
       reset(position);
-      const doors = controls && controls.querySelector(`input[name="doors"][value="${firstDoors}"]`);
-      if (doors && !doors.checked) doors.click();
     };
     // Else a browser takes back at a reload what the address says.
     inputs.forEach((input) => input.setAttribute("autocomplete", "off"));
+    // After a press of the pointer the arrow keys are for the plan; who came by keys stays in the list.
+    const toPlan = () => {
+      const shown = figures.find((figure) => !figure.hidden);
+      if (shown) shown.querySelector(".map-frame").focus({ preventScroll: true });
+    };
+    let pressed = false;
+    trial.addEventListener("pointerdown", () => { pressed = true; });
+    trial.addEventListener("keydown", () => { pressed = false; });
     trial.addEventListener("change", (event) => {
       const value = event.target.value;
       if (value === "") return back();
       if (value.startsWith("r")) {
         take(Number(value.slice(1)));
+        if (pressed) toPlan();
         return keep();
       }
       const one = data.cases[Number(value.slice(1))];
       radio = place = -1;
-      head(show(one.bytes, one.slots, fill(data.words.case, { case: one.name })));
-      maps.classList.add("trying");
+      tryOut(fill(words.head_case, { case: one.name }), fill(words.case, { case: one.name }), one.bytes, plainly, one.slots);
       dots();
       keep();
     });
@@ -282,6 +404,7 @@
       const on = station >= 0 || moved || nearest(map, at(svg, event), 24) >= 0;
       if (!on) return;
       event.preventDefault();
+      svg.closest(".map-frame").focus({ preventScroll: true });
       dragged = { svg, map };
       svg.setPointerCapture(event.pointerId);
       if (station < 0 && !moved) drag(event, 24);
@@ -314,14 +437,15 @@
       if (station && (event.key === "Enter" || event.key === " " || ways[event.key])) take(radioOf(station));
       if (step(event) || (station && (event.key === "Enter" || event.key === " "))) event.preventDefault();
     });
-    trial.addEventListener("keydown", (event) => { if (event.key === "Escape") back(); });
-    maps.addEventListener("keydown", (event) => { if (event.key === "Escape" && radio >= 0) back(); });
+    document.addEventListener("keydown", (event) => {
+      if (event.key === "Escape" && !inputs.find((input) => input.checked && input.value === "")) back();
+    });
     all("[data-station]", maps).forEach((station) => {
       const name = station.dataset.station;
       if (!data.radios.some((one) => one.device < 0 && one.name === name)) return;
       station.setAttribute("tabindex", "0");
       station.setAttribute("role", "button");
-      station.setAttribute("aria-label", fill(data.words.take, { radio: name }));
+      station.setAttribute("aria-label", fill(words.take, { radio: name }));
       station.classList.add("movable");
     });
 
@@ -342,7 +466,7 @@
     };
     trial.hidden = false;
     all(".trial-help").forEach((help) => { help.hidden = false; });
-    show(planned, data.slots, data.words.as_planned);
+    reset(-1);
     window.addEventListener("hashchange", restore);
     restore();
   }

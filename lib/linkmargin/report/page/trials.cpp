@@ -25,9 +25,11 @@ class TrialWriter {
  public:
   explicit TrialWriter(const PageModel& content) : content_(content), points_(content) {}
 
-  json::Value write() const {
+  json::Value write() {
     const SiteReview& review = content_.review();
     json::Value devices = json::Value::array(), names = json::Value::array();
+    json::Value storeys = json::Value::array();
+    for (const CoverageMap& map : review.states.front().maps) storeys.push_back(html::plain(map.storey));
     for (const Device& device : content_.site().devices) {
       devices.push_back(content_.entry(device.name).id());
       names.push_back(html::plain(device.name));
@@ -44,12 +46,21 @@ class TrialWriter {
       chance_colours.push_back(hex_text(map_colour(percent / 100.0, kSureProbability)));
     }
     const LinkTable& now = review.states.front().table;
+    json::Value rooms = json::Value::array();
+    for (const std::string& room : rooms_) rooms.push_back(room);
+    // Cases leave readings out.
+    const bool compares_plainly = !review.cases.empty() && !review.readings.empty();
     return {{"devices", std::move(devices)},
             {"names", std::move(names)},
             {"stations", stations()},
             {"capacities", capacities(now)},
             {"figures", bytes(trial_figures(content_.site(), now))},
+            {"without_readings", compares_plainly
+                                     ? json::Value(bytes(trial_figures(content_.site(), review.as_planned)))
+                                     : json::Value(nullptr)},
             {"slots", slots_used(now)},
+            {"storeys", std::move(storeys)},
+            {"rooms", std::move(rooms)},
             {"radios", std::move(radios)},
             {"cases", std::move(cases)},
             {"colours", std::move(colours)},
@@ -79,7 +90,15 @@ class TrialWriter {
     return base64(all);
   }
 
-  json::Value written(const RadioTrials& radio) const {
+  std::size_t room_of(const Placement& place) {
+    const std::string room = html::plain(content_.place_text(place));
+    const auto found = std::ranges::find(rooms_, room);
+    const auto position = static_cast<std::size_t>(found - rooms_.begin());
+    if (found == rooms_.end()) rooms_.push_back(room);
+    return position;
+  }
+
+  json::Value written(const RadioTrials& radio) {
     json::Value places = json::Value::array(), slots = json::Value::array();
     std::vector<TrialFigures> figures;
     for (const PlaceTrial& trial : radio.places) {
@@ -87,7 +106,7 @@ class TrialWriter {
       if (!point) continue;
       places.push_back({point->map, std::round(10 * point->at_px.x) / 10,
                         std::round(10 * point->at_px.y) / 10,
-                        html::plain(content_.wording().place(content_.site(), trial.place))});
+                        html::plain(content_.wording().place(content_.site(), trial.place)), room_of(trial.place)});
       figures.insert(figures.end(), trial.devices.begin(), trial.devices.end());
       slots.push_back(trial.slots_used);
     }
@@ -136,19 +155,36 @@ class TrialWriter {
       return html::plain(content_.say(key, places));
     };
     const auto both = [&](const std::string& key) {
-      return json::Value::array({say(key + ".one", {open_place("names"), open_place("count")}),
-                                 say(key + ".other", {open_place("names"), open_place("count")})});
+      const auto form = [&](const char* count) {
+        return say(key + count, {open_place("names"), open_place("count"), open_place("all")});
+      };
+      return json::Value::array({form(".one"), form(".other")});
     };
-    return {{"weak_figure", say("sign.weak", {open_place("figure")})},
+    const std::string doors = doors_phrase(content_.wording(), content_.review().states.front().table.doors);
+    const Language::Place with_doors{"doors", doors};
+    return {{"and", say("list.and", {open_place("names"), open_place("last")})},
+            {"more", say("list.more", {open_place("names"), open_place("count")})},
+            {"weak_figure", say("sign.weak", {open_place("figure")})},
             {"chance", say("chance.about", {open_place("count")})},
             {"no_chance", say("chance.least")},
             {"sure", say("chance.most")},
-            {"as_planned", say("try.shown_as_planned")},
-            {"at", say("try.shown_at", {open_place("radio"), open_place("place")})},
-            {"case", say("try.shown_case", {open_place("case")})},
-            {"weak", both("try.weak")},
-            {"doubtful", both("try.doubtful")},
-            {"good", say("try.good")},
+            {"was", say("try.was", {open_place("now"), open_place("was")})},
+            {"as_planned", say("try.shown_as_planned", {with_doors})},
+            {"next", say("try.next", {open_place("radio")})},
+            {"head", say("try.tried", {open_place("radio"), open_place("room")})},
+            {"head_case", say("try.tried_case", {open_place("case")})},
+            {"at", say("try.shown_at", {open_place("radio"), open_place("place"), with_doors})},
+            {"case", say("try.shown_case", {open_place("case"), with_doors})},
+            {"caption", say("try.caption", {open_place("storey"), with_doors})},
+            {"doors_off", say("try.doors_off", {with_doors})},
+            {"planned_only", say("try.planned_only")},
+            {"whole_way", say("try.whole_way")},
+            {"weak", both("verdict.weak")},
+            {"none_weak", say("verdict.none_weak")},
+            {"doubtful", both("verdict.doubtful")},
+            {"others", both("verdict.others")},
+            {"all_good", both("verdict.all_good")},
+            {"no_walls", itemises(content_.site().radio.model) ? std::string() : say("verdict.no_walls")},
             {"full", say("try.full", {open_place("hub"), open_place("used"), open_place("capacity")})},
             {"range", say("try.range", {open_place("device"), open_place("percent"), open_place("low"),
                                         open_place("high"), open_place("chance"), open_place("hub")})},
@@ -157,6 +193,7 @@ class TrialWriter {
 
   const PageModel& content_;
   MapPoints points_;
+  std::vector<std::string> rooms_;
 };
 
 bool has_trials(const SiteReview& review) {
@@ -187,13 +224,17 @@ void write_trial_controls(html::Writer& out, const PageModel& content) {
   for (std::size_t i = 0; i < review.cases.size(); ++i)
     choice("c" + std::to_string(i), html::name(review.cases[i].name));
   out.close();
-  out.element("p", {{"class", "tried"}, {"aria-live", "polite"}}, content.say("try.shown_as_planned"));
+  out.open("div", {{"class", "tried"}, {"aria-live", "polite"}});
+  out.close();
   out.close();
 }
 
 void write_trial_help(html::Writer& out, const PageModel& content) {
   if (has_trials(content.review()))
-    out.element("p", {{"class", "aside trial-help"}, {"hidden", ""}}, content.say("try.how"));
+    out.element(
+        "p", {{"class", "aside trial-help"}, {"hidden", ""}},
+        content.say("try.how", {{"doors", doors_phrase(content.wording(),
+                                                       content.review().states.front().table.doors)}}));
 }
 
 void write_trial_figures(html::Writer& out, const PageModel& content) {

@@ -204,14 +204,16 @@ class LabelDrawer {
     for (const Radio& radio : radios) {
       if (!is_here(radio.place)) continue;
       const std::string link = link_of(radio.name);
+      const bool station = underlay_ != nullptr && !std::is_same_v<Radio, Device>;
       if (!link.empty()) out_.open("g", {{"class", "label"}, {"data-of", link}});
+      if (station) out_.open("g", {{"data-station-name", radio.name}});
       label({.lines = radio_lines(radio.name),
              .anchor = frame_.at(radio.place.at),
              .clearance_px = clearance_px,
              .reach_px = 200,
              .allowed = {}},
             style);
-      if (!link.empty()) out_.close("g");
+      if (!link.empty() || station) out_.close("g");
     }
   }
 
