@@ -453,6 +453,59 @@ describe('the script', () => {
     await close();
   });
 
+  test('a repeater to be added stands on the plan of its storey with its stop, and all signs have a key', async () => {
+    const {page, close} = await opened('customer');
+    assert.match(await page.locator('.todo > li').first().innerText(), /^repeater 1 \(new\): loft \(upper\)/);
+    assert.equal(await page.locator('.map[data-storey="0"] .planned').count(), 0);
+    await page.locator('label[for="storey-1"]').click();
+    assert.equal(await page.locator('.map:not([hidden]) .planned text').innerHTML(), '1');
+    assert.match(await page.locator('.map:not([hidden]) svg').innerHTML(), />repeater 1 \(new\)</);
+    const key = await page.locator('.key li').allInnerTexts();
+    for (const words
+             of [/at the stop of this number/, /^thick stone/, /^door/, /hatched: reads under 40/, /^thin dashes/, /^dashed frame/,
+                 /^path of the device/, /^from the repeater on/]) {
+      assert.ok(key.some((line) => words.test(line)), String(words));
+    }
+    assert.equal(await page.locator('.key li svg').count(), key.length);
+    await close();
+  });
+
+  test('the first screen says why a device is doubtful, what to do says its aim, and a shared stop names all it serves', async () => {
+    const {page, close} = await opened('customer');
+    const doubt = await page.locator('header .doubt').innerText();
+    const card = page.locator('#device-2');
+    assert.equal(
+        doubt.replace(/\s/g, ' '),
+        `garage door contact is doubtful: it should read ${await card.getAttribute('data-reading')} %, but the chance of the 40 % ` +
+            `needed is only ${await card.getAttribute('data-chance')} in 100. Good means 90 in 100.`);
+    const todo = await page.locator('#todo').innerText();
+    assert.match(todo, /The aim: once all stops are done, each reads 40\s% or more/);
+    assert.match(await page.locator('.todo > li').first().innerText(), /clay shed contact is finished at its own stop\./);
+    await close();
+  });
+
+  test('chances have a scale of their own with its line at the chance needed', async () => {
+    const {page, close} = await opened('customer');
+    const line = (value) => page.locator(`.scale-of[data-value="${value}"] svg > line`).last().getAttribute('x1');
+    assert.equal(await line('reading'), '128');  // of 320
+    assert.equal(await line('chance'), '288');
+    assert.ok(await page.locator('.scale-of[data-value="reading"]').isVisible());
+    assert.equal(await page.locator('.scale-of[data-value="chance"]').isVisible(), false);
+    await page.locator('label[for="value-chance"]').click();
+    assert.ok(await page.locator('.scale-of[data-value="chance"]').isVisible());
+    assert.equal(await page.locator('.scale-of[data-value="reading"]').isVisible(), false);
+    await close();
+  });
+
+  test('what is said of the distance agrees with where the losses begin', async () => {
+    const {page, close} = await opened('customer');
+    const card = page.locator('#device-1');
+    assert.match(await card.locator('.why').innerText(), /The distance weakens the signal most\. Apart from it the .* costs most\./);
+    assert.match(await card.locator('.fall caption').innerText(), /far above 100\s%/);
+    assert.match(await card.locator('.fall tbody th').first().innerText(), /^left after [\d.]+\sm of distance$/);
+    await close();
+  });
+
   test('a case is shown on the plan', async () => {
     const {page, close} = await opened('file');
     await page.locator('label[for="trial-c1"]').click();

@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/embedded.hpp"
 #include "linkmargin/base/joined.hpp"
+#include "linkmargin/base/sure_probability.hpp"
 #include "linkmargin/report/page/card.hpp"
 #include "linkmargin/report/page/frame.hpp"
 #include "linkmargin/report/page/html.hpp"
@@ -67,6 +68,8 @@ class Page {
     out_.text(verdict(content_));
     out_.close();
     out_.close();
+    const std::string doubt = doubt_words(content_);
+    if (!doubt.empty()) out_.element("p", {{"class", "doubt"}}, doubt);
     out_.close();
     out_.open("div", {{"class", "about"}});
     out_.element("p", {{"class", "intro"}}, say("page.intro", {{"threshold", content_.threshold_text()}}));
@@ -135,14 +138,34 @@ class Page {
     out_.close();
     out_.close();
     out_.element("p", {{"class", "pointed"}, {"aria-live", "polite"}, {"hidden", ""}}, "");
-    out_.open("div", {{"class", "legend"}});
-    out_.markup(scale_drawing(content_));
-    out_.element("p", say("plan.legend", {{"threshold", content_.threshold_text()}}));
-    out_.close();
+    legend();
     out_.element("p", say("plan.intro", {{"threshold", content_.threshold_text()}}));
     write_trial_help(out_, content_);
     more_maps();
     write_overview(out_, content_);
+    out_.close();
+  }
+
+  void legend() {
+    out_.open("div", {{"class", "legend"}});
+    for (const CoverageValue value : {CoverageValue::reading, CoverageValue::chance}) {
+      const bool chance = value == CoverageValue::chance;
+      out_.open("div", {{"class", "scale-of"}, {"data-value", chance ? "chance" : "reading"}});
+      out_.markup(scale_drawing(content_, value));
+      out_.element("p", chance ? say("plan.scale_chance", {{"wanted", content_.chance_text(kSureProbability)},
+                                                           {"threshold", content_.threshold_text()}})
+                               : say("plan.scale_reading", {{"threshold", content_.threshold_text()}}));
+      out_.close();
+    }
+    out_.element("h3", say("plan.key"));
+    out_.open("ul", {{"class", "key"}});
+    for (const auto& [sign, words] : plan_key(content_)) {
+      out_.open("li");
+      out_.markup(sign);
+      out_.element("span", words);
+      out_.close();
+    }
+    out_.close();
     out_.close();
   }
 

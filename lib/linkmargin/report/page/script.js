@@ -21,6 +21,7 @@
         figure.classList.toggle("printed", state);
         figure.hidden = !state || (storey !== null && figure.dataset.storey !== storey);
       });
+      all(".scale-of").forEach((scale) => { scale.hidden = scale.dataset.value !== value; });
     };
     controls.addEventListener("change", show);
     controls.hidden = false;

@@ -1,5 +1,6 @@
 #include "linkmargin/report/page/words.hpp"
 
+#include "linkmargin/base/sure_probability.hpp"
 #include "linkmargin/prediction/weak_hop.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
@@ -67,6 +68,23 @@ std::string verdict(const PageModel& content) {
                                            .weak_areas = weak_areas(content),
                                            .full_hubs = full_hubs(content),
                                            .walls_counted = itemises(content.site().radio.model)});
+}
+
+std::string doubt_words(const PageModel& content) {
+  const DevicePage* least = nullptr;
+  for (const DevicePage& entry : content.entries()) {
+    if (entry.standing != Standing::close || entry.read_percent ||
+        entry.link->told().reading_percent < content.threshold_percent())
+      continue;
+    if (least == nullptr || entry.link->pass_probability < least->link->pass_probability) least = &entry;
+  }
+  if (least == nullptr) return {};
+  return content.say("verdict.why_doubtful",
+                     {{"device", content.wording().name(least->device->name)},
+                      {"percent", content.percent_text(least->link->told().reading_percent)},
+                      {"threshold", content.threshold_text()},
+                      {"chance", content.chance_text(least->link->pass_probability)},
+                      {"wanted", content.chance_text(kSureProbability)}});
 }
 
 std::string station_words(const PageModel& content, const Link& link) {

@@ -12,6 +12,9 @@ namespace linkmargin::page {
 /// What a reader in a hurry must not miss, in a sentence or two.
 std::string verdict(const PageModel& content);
 
+/// Why a device is doubtful that should read enough, of the one with the lowest chance; empty where none is.
+std::string doubt_words(const PageModel& content);
+
 /// Weak where a device, an area or a hub's slots are.
 Standing standing(const PageModel& content);
 

@@ -196,10 +196,15 @@ class Paper {
     if (!with_scale) return block;
     block.skip(6);
     svg::Writer scale;
-    scale.markup(page::scale_drawing(content_));
+    scale.markup(page::scale_drawing(content_, CoverageValue::reading));
     draw_moved(block.out(), scale, {8, block.height_px()}, 0.75);
     Block legend(kTextWidthPx - 0.75 * kScalePx.x - 30);
-    legend.write(say("plan.legend", {{"threshold", content_.threshold_text()}}), {9, kFaintInk, false});
+    legend.write(say("plan.legend"), {9, kFaintInk, false});
+    const bool plans_station =
+        std::ranges::any_of(content_.review().visit.stops, [](const VisitStop& stop) {
+          return std::holds_alternative<SharedWork>(stop.work);
+        });
+    if (plans_station) legend.write(say("plan.legend_planned"), {9, kFaintInk, false});
     block.put(legend, {0.75 * kScalePx.x + 30, block.height_px()});
     return block;
   }

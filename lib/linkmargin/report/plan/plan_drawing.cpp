@@ -242,6 +242,14 @@ class StoreyDrawer {
       draw_hub(out_, frame_.at(hub.place.at), tooltip(hub));
       close_station();
     }
+    if (underlay_ == nullptr) return;
+    for (const PlannedStation& planned : underlay_->planned) {
+      if (!is_here(planned.place)) continue;
+      signs_.planned = true;
+      out_.open("g", {{"class", "planned"}});
+      draw_planned(out_, frame_.at(planned.place.at), planned.is_hub, planned.stop, planned.name);
+      out_.close("g");
+    }
   }
 
   const Wording& wording_;

@@ -8,6 +8,7 @@
 #include <map>
 #include <optional>
 #include <string>
+#include <vector>
 
 // Inside report/ only: one storey of a floor plan, and what its signs look like.
 namespace linkmargin::plan {
@@ -42,6 +43,7 @@ struct Signs {
   bool obstacle = false, floor_opening = false, area = false;
   bool hub = false, repeater = false, device = false, ruled_device = false, reach = false;
   bool map = false, weak_device = false;  ///< the plan lies over a map
+  bool planned = false;                   ///< a hub or repeater that a visit puts there
 };
 
 struct Frame;
@@ -54,11 +56,20 @@ struct DeviceMark {
   std::string link{};  ///< where its symbol leads on a page: "#device-3"; empty: nowhere
 };
 
+/// Where the plan of a visit puts a hub or repeater.
+struct PlannedStation {
+  Placement place;
+  bool is_hub = false;
+  std::string name;
+  std::string stop;  ///< its number among the stops
+};
+
 /// A map under the plan. The plan is then drawn sparingly: no papers of rooms, no reaches, no names but those
 /// of rooms, radios and areas, and a pale rim about the walls.
 struct Underlay {
   std::function<void(svg::Writer&, const Frame&)> draw;
   std::map<std::string, DeviceMark> devices;  ///< by name
+  std::vector<PlannedStation> planned{};      ///< of all storeys
   /// Instead of draw_over_map(), where that stands elsewhere already; may be empty.
   std::function<void(svg::Writer&, const Frame&)> building{};
 };

@@ -57,6 +57,7 @@ class LabelDrawer {
     each_radio(site_.hubs, kHubStyle, kHubPx + 3);
     each_radio(site_.repeaters, kRepeaterStyle, kHubPx + 4);
     each_radio(site_.devices, kDeviceStyle, kDevicePx + 3);
+    if (underlay_ != nullptr) planned();
     if (underlay_ == nullptr) {
       obstacles();
       floor_openings();
@@ -79,6 +80,11 @@ class LabelDrawer {
     block(site_.hubs, kHubPx + 1);
     block(site_.repeaters, kHubPx + 2);
     block(site_.devices, kDevicePx + 1.5);
+    if (underlay_ != nullptr) {
+      for (const PlannedStation& planned : underlay_->planned) {
+        if (is_here(planned.place)) layout_.block(square(frame_.at(planned.place.at), kHubPx + 5));
+      }
+    }
     for (const WallPiece& piece : walls_) {
       const Segment2 line{frame_.at(piece.line.a), frame_.at(piece.line.b)};
       layout_.discourage(line, thickness_px(piece, frame_) / 2);
@@ -214,6 +220,18 @@ class LabelDrawer {
              .allowed = {}},
             style);
       if (!link.empty() || station) out_.close("g");
+    }
+  }
+
+  void planned() {
+    for (const PlannedStation& planned : underlay_->planned) {
+      if (!is_here(planned.place)) continue;
+      label({.lines = lines_of(planned.name),
+             .anchor = frame_.at(planned.place.at),
+             .clearance_px = kHubPx + 6,
+             .reach_px = 200,
+             .allowed = {}},
+            planned.is_hub ? kHubStyle : kRepeaterStyle);
     }
   }
 

@@ -48,6 +48,24 @@ void draw_repeater(svg::Writer& out, Point2 at, const std::string& tooltip) {
   letter(out, at, "R");
 }
 
+void draw_planned(svg::Writer& out, Point2 at, bool is_hub, const std::string& stop,
+                  const std::string& tooltip) {
+  const double r = kHubPx + (is_hub ? 1.5 : 4.5);
+  const std::vector<Point2> square{
+      {at.x - r, at.y - r}, {at.x + r, at.y - r}, {at.x + r, at.y + r}, {at.x - r, at.y + r}};
+  const std::vector<Point2> diamond{{at.x, at.y - r}, {at.x + r, at.y}, {at.x, at.y + r}, {at.x - r, at.y}};
+  const char* colour = is_hub ? kHub : kRepeater;
+  out.element("polygon",
+              {{"points", svg::points(is_hub ? square : diamond)},
+               {"fill", "#ffffff"},
+               {"stroke", colour},
+               {"stroke-width", "2"},
+               {"stroke-dasharray", "3.5 2"}},
+              tooltip);
+  out.text({at.x, at.y + 3.6}, stop,
+           {{"fill", colour}, {"font-size", "10"}, {"font-weight", "bold"}, {"text-anchor", "middle"}});
+}
+
 void draw_weak_ring(svg::Writer& out, Point2 at) {
   for (const auto& [colour, width_px] : {std::pair{"#ffffff", "4.4"}, std::pair{kInk, "1.8"}}) {
     out.element("circle", {{"cx", svg::px(at.x)},

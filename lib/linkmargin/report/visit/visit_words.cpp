@@ -53,14 +53,14 @@ class StopTeller {
   void tell_shared(const SharedWork& work, const Placement& place) {
     words_.name = wording_.name(work.radio);
     words_.where = wording_.place(site_, work.from.value_or(place));
-    std::vector<std::string> devices, expected, settled;
+    std::vector<std::string> devices, expected, settled, later;
     for (const SharedWork::NeededBy& needed : work.needed_by) {
       devices.push_back(needed.device);
       if (needed.here) {
         expected.push_back(say("visit.expected", {{"device", wording_.name(needed.device)},
                                                   {"percent", percent(needed.percent)}}));
       }
-      if (needed.settles) settled.push_back(needed.device);
+      (needed.settles ? settled : later).push_back(needed.device);
     }
     const Language::Place names{"names", wording_.names(devices, kStopNames)};
     if (!devices.empty()) add(say("visit.for", {names}));
@@ -87,6 +87,9 @@ class StopTeller {
     if (settled.empty()) return add(say("visit.settles_later"));
     add(wording_.counted("visit.settles", settled.size(),
                          {{"names", wording_.names(settled, kStopNames)}, threshold()}));
+    if (!later.empty())
+      add(wording_.counted("visit.finished_later", later.size(),
+                           {{"names", wording_.names(later, kStopNames)}}));
   }
 
   void tell_device(const DeviceWork& work) {
