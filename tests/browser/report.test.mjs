@@ -306,8 +306,8 @@ describe('the script', () => {
     const hash = await page.evaluate(() => location.hash);
     assert.match(hash, /^#try=0\.\d+$/);
     const told = await page.locator('.tried').innerText();
-    assert.match(told, /clay shed contact: \d+\s%.*; chance .*; nine in ten between \d+ and \d+ %; received by .*\./);
-    const [, room, height, x, y] = /place, (.*?) \((?:ground|upper)\),.* ([\d.]+) m up, at \(([-\d.]+), ([-\d.]+)\)/.exec(told);
+    assert.match(told, /clay shed contact: \d+\s%.*\. Chance .*\. .*Nine in ten between \d+ and \d+ %\./);
+    const [, room, height, x, y] = /place: (.*?) \((?:ground|upper)\),.* ([\d.]+) m up, at \(([-\d.]+), ([-\d.]+)\)/.exec(told);
     assert.ok(room);
     const figuresThen = await figures(page);
     const links = checked(`${x}, ${y}`, /\(ground\)/.test(told) ? 'ground' : 'upper', height);
@@ -335,7 +335,7 @@ describe('the script', () => {
     await close();
     const touch = await opened('customer', {hasTouch: true, viewport: {width: 1000, height: 900}});
     await touch.page.locator('label[for="trial-r0"]').tap();
-    await touch.page.locator('.map:not([hidden]) .places').scrollIntoViewIfNeeded();
+    await touch.page.locator('.map:not([hidden]) .places').first().scrollIntoViewIfNeeded();
     const spot = await touch.page.evaluate(() => {
       const path = document.querySelector('.map:not([hidden]) .places');
       const [x, y] = /M([\d.-]+) ([\d.-]+)/.exec(path.getAttribute('d')).slice(1).map(Number);
@@ -368,7 +368,7 @@ describe('the script', () => {
     // doors as the figures have them, and no way to others
     for (const doors of ['armed', 'open']) assert.ok(await page.locator(`#doors-${doors}`).isDisabled());
     assert.ok(await page.locator('#doors-armed').isChecked());
-    assert.match(await page.locator('.why-off').innerText(), /all doors closed/);
+    assert.equal(await page.locator('.why-off').innerText(), 'not while trying');
     assert.deepEqual(await cells(), planned);
     assert.match(await page.locator('.tried').innerText(), /arrow keys/);
     for (let i = 0; i < 6; ++i) await page.keyboard.press('ArrowRight');  // the press left the plan in focus
@@ -448,7 +448,7 @@ describe('the script', () => {
     assert.ok(found);
     await page.goto(page.url() + found.hash);
     const line = await page.locator('.tried li', {hasText: `${found.name}:`}).innerText();
-    assert.ok(line.includes(`received by ${found.hubs[0]}, was ${found.hubs[1]}`), line);
+    assert.ok(line.includes(`Received by ${found.hubs[0]}, was ${found.hubs[1]}`), line);
     assert.match(line, /the chance counts the whole way to the hub/);
     await close();
   });
@@ -503,6 +503,68 @@ describe('the script', () => {
     assert.match(await card.locator('.why').innerText(), /The distance weakens the signal most\. Apart from it the .* costs most\./);
     assert.match(await card.locator('.fall caption').innerText(), /far above 100\s%/);
     assert.match(await card.locator('.fall tbody th').first().innerText(), /^left after [\d.]+\sm of distance$/);
+    await close();
+  });
+
+  const inSight = (locator) => locator.evaluate((part) => {
+    const box = part.getBoundingClientRect();
+    return box.top >= -1 && box.bottom <= innerHeight + 1 && box.left >= -1 && box.right <= innerWidth + 1;
+  });
+
+  test('a screen of 1280 x 800 has a plan that can be read, and what comes of a try-out beside it', async () => {
+    const {page, close} = await opened('customer', {viewport: {width: 1280, height: 800}});
+    const plan = await page.locator('.map:not([hidden]) svg.plan').evaluate((svg) => {
+      const box = svg.getBoundingClientRect();
+      return {wide: box.width, top: box.top, name: 11 * box.width / svg.viewBox.baseVal.width};  // names have 11
+    });
+    assert.ok(plan.wide > 800 && plan.top < 380, JSON.stringify(plan));
+    assert.ok(plan.name > 9.5, JSON.stringify(plan));
+    await page.locator('label[for="trial-r0"]').click();
+    await page.keyboard.press('ArrowRight');
+    assert.ok(await inSight(page.locator('.tried')));
+    await close();
+  });
+
+  test('on a phone the plan comes before what to do, says that it slides, and shows what is pressed', async () => {
+    const {page, close} = await opened('customer', {hasTouch: true, viewport: {width: 360, height: 740}});
+    const top = (selector) => page.locator(selector).first().evaluate((part) => part.getBoundingClientRect().top);
+    assert.ok(await top('.map') < await top('#todo'));
+    assert.ok(await page.locator('.slides').isVisible());
+    await page.locator('label[for="trial-r1"]').tap();  // on the storey above
+    assert.ok(await page.locator('#storey-1').isChecked());
+    assert.ok(await inSight(page.locator('.map:not([hidden]) [data-station="landing repeater"]')));
+    await page.keyboard.press('ArrowLeft');
+    assert.match(await page.evaluate(() => location.hash), /^#try=1\.\d+$/);
+    assert.ok(await inSight(page.locator('.tried')));
+    await close();
+    const wide = await opened('customer');
+    assert.equal(await wide.page.locator('.slides').isVisible(), false);
+    await wide.close();
+  });
+
+  test('nothing moves when the pointer rests on a line of the table', async () => {
+    const {page, close} = await opened('customer');
+    const row = page.locator('#overview tr[data-device="device-9"]');
+    await row.scrollIntoViewIfNeeded();
+    const at = () => row.evaluate((part) => [part.getBoundingClientRect().top, document.documentElement.scrollHeight]);
+    const before = await at();
+    await row.hover();
+    assert.ok(await page.locator('.pointed').isVisible());
+    assert.deepEqual(await at(), before);
+    await page.locator('#overview h2').hover();
+    assert.equal(await page.locator('.pointed').isVisible(), false);
+    await close();
+  });
+
+  test('places that can be tried lie under names', async () => {
+    const {page, close} = await opened('customer');
+    await page.locator('label[for="trial-r0"]').click();
+    const over = await page.evaluate(() => {
+      const dots = document.querySelector('.map:not([hidden]) .places');
+      return [...document.querySelectorAll('.map:not([hidden]) .label, .map:not([hidden]) [data-station-name]')].filter(
+          (name) => !(dots.compareDocumentPosition(name) & Node.DOCUMENT_POSITION_FOLLOWING)).length;
+    });
+    assert.equal(over, 0);
     await close();
   });
 

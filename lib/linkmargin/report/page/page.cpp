@@ -32,8 +32,11 @@ class Page {
     out_.markup(plan_parts(content_));
     title();
     out_.open("main");
-    todo();
     maps();
+    todo();
+    open_section(out_, "overview", say("overview.title"));
+    write_overview(out_, content_);
+    out_.close();
     write_before(out_, content_);
     write_readings(out_, content_);
     devices();
@@ -126,23 +129,22 @@ class Page {
 
   void maps() {
     out_.open("section", {{"id", "plan"}, {"aria-labelledby", "plan-title"}});
+    out_.open("div", {{"class", "plan-head"}});
     out_.element("h2", {{"id", "plan-title"}}, say("plan.title"));
-    out_.open("div", {{"class", "sheet"}});
-    out_.open("div", {{"class", "side"}});
     controls();
-    write_trial_controls(out_, content_);
     out_.close();
+    write_trial_controls(out_, content_);
+    out_.element("p", {{"class", "aside slides"}}, say("plan.slides"));
     out_.open("div", {{"class", "maps"}});
     for (std::size_t map = 0; map < content_.review().states.front().maps.size(); ++map)
       figure(0, map, CoverageValue::reading);
     out_.close();
-    out_.close();
+    write_trial_result(out_, content_);
     out_.element("p", {{"class", "pointed"}, {"aria-live", "polite"}, {"hidden", ""}}, "");
     legend();
     out_.element("p", say("plan.intro", {{"threshold", content_.threshold_text()}}));
     write_trial_help(out_, content_);
     more_maps();
-    write_overview(out_, content_);
     out_.close();
   }
 

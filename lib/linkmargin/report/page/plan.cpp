@@ -21,7 +21,7 @@
 namespace linkmargin::page {
 namespace {
 
-constexpr Point2 kPageMapPx{800, 680};
+constexpr Point2 kPageMapPx{900, 560};  // wide, beside what to do
 constexpr double kRulerPx = 26;
 constexpr double kEdgePx = 9;  // for the last figures of the rulers
 

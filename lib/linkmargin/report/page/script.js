@@ -30,7 +30,8 @@
 
   // What belongs to a device is pointed out together: its way on the map, its line, why it reads what it reads.
   let lit = null;
-  const point = (id) => {
+  // Its words lie over the page, at its foot or at its head, so that nothing moves.
+  const point = (id, y = 0) => {
     if (id === lit) return;
     lit = id;
     all(".lit-way, tr[data-device]").forEach((part) => part.classList.toggle("lit", part.dataset.device === id));
@@ -38,6 +39,7 @@
     const card = id && !document.body.classList.contains("trying") && document.getElementById(id);
     pointed.hidden = !card;
     if (!card) return;
+    pointed.classList.toggle("at-head", y > window.innerHeight / 2);
     pointed.textContent = "";
     const name = document.createElement("a");
     name.href = "#" + id;
@@ -51,12 +53,11 @@
     return part ? part.dataset.device : null;
   };
   document.addEventListener("pointerover", (event) => {
-    const id = event.pointerType === "mouse" ? device(event.target) : null;
-    if (id) point(id);
+    if (event.pointerType === "mouse") point(device(event.target), event.clientY);
   });
   document.addEventListener("focusin", (event) => {
     const id = device(event.target);
-    if (id) point(id);
+    if (id) point(id, event.target.getBoundingClientRect().y);
   });
   document.addEventListener("keydown", (event) => {
     if (event.key === "Escape") point(null);
@@ -72,7 +73,7 @@
     if (!spot || !touched) return;
     event.preventDefault();
     touched = false;
-    point(device(spot));
+    point(device(spot), event.clientY);
   });
 
   // Other places of radios, and cases: every figure was calculated by the library and stands in the page.
@@ -90,7 +91,8 @@
     const words = data.words;
     const told = document.querySelector(".tried");
     const inputs = all('input[name="trial"]', trial);
-    const verdict = document.querySelector("header .verdict");
+    const header = document.querySelector("header");
+    const verdict = header.querySelector(".verdict");
     const asPlanned = { sign: verdict.querySelector("svg").outerHTML, text: verdict.querySelector("span").textContent, name: verdict.className };
     const rows = new Map(all("tr[data-device]").map((row) => [row.dataset.device, row]));
     const plannedCells = new Map(Array.from(rows, ([id, row]) => [id, all("td", row).map((cell) => cell.textContent)]));
@@ -150,9 +152,11 @@
         const now = of(values), was = before ? of(before) : now;
         const { percent, low, high, chance, outcome } = now;
         const figure = since(now.figure, was.figure), sure = since(now.text, was.text);
-        let text = fill(words.range, { device: data.names[device], percent: figure, chance: sure, low, high, hub: since(now.hub, was.hub) });
-        if (now.by !== was.by && (percent - was.percent) * (chance - was.chance) < 0) text += " " + words.whole_way;
-        told.push({ outcome: Math.max(outcome, was.outcome), percent, text });
+        const text = [fill(words.figures, { device: data.names[device], percent: figure, chance: sure })];
+        const more = [fill(words.range, { low, high })];
+        (now.by === was.by ? more : text).push(fill(words.received, { hub: since(now.hub, was.hub) }));
+        if (now.by !== was.by && (percent - was.percent) * (chance - was.chance) < 0) text.push(words.whole_way);
+        told.push({ outcome: Math.max(outcome, was.outcome), percent, text: text.join(" "), more: more.join(" ") });
         if (outcome === 2) weak.push(data.names[device]);
         if (outcome === 1) doubtful.push(data.names[device]);
         const row = rows.get(id);
@@ -176,25 +180,30 @@
       // Those that are or were not good, or the lowest of all.
       told.sort((a, b) => b.outcome - a.outcome || a.percent - b.percent);
       const poor = told.filter((one) => one.outcome > 0).length;
-      return { weak, doubtful, details: told.slice(0, Math.max(1, Math.min(3, poor))).map((one) => one.text) };
+      return { weak, doubtful, details: told.slice(0, Math.max(1, Math.min(3, poor))) };
     };
     const head = (what) => {
       verdict.className = what.name;
       verdict.querySelector("svg").outerHTML = what.sign;
       verdict.querySelector("span").textContent = what.text;
     };
-    const tell = (text, lines = []) => {
+    // The most needed, and more for a screen with room.
+    const element = (name, text, more = "") => {
+      const made = document.createElement(name);
+      made.textContent = text;
+      if (!more) return made;
+      const rest = document.createElement("span");
+      rest.className = "with-room";
+      rest.textContent = " " + more;
+      made.append(rest);
+      return made;
+    };
+    const tell = (text, more = "", lines = []) => {
       told.textContent = "";
-      const first = document.createElement("p");
-      first.textContent = text;
-      told.append(first);
+      told.append(element("p", text, more));
       if (lines.length === 0) return;
       const list = document.createElement("ul");
-      lines.forEach((line) => {
-        const item = document.createElement("li");
-        item.textContent = line;
-        list.append(item);
-      });
+      lines.forEach((line) => list.append(element("li", line.text, line.more)));
       told.append(list);
     };
 
@@ -227,7 +236,9 @@
       }
       doors.closest("fieldset").disabled = chosen;
     };
-    const tryOut = (headline, shown, values, before, slots) => {
+    const tryOut = (headline, where, values, before, slots) => {
+      // The headline keeps its room, so that the plan stays under the pointer.
+      if (!header.style.minHeight) header.style.minHeight = header.offsetHeight + "px";
       const found = show(values, before);
       const said = verdictOf(found.weak, found.doubtful);
       const full = slots.flatMap((used, station) =>
@@ -236,7 +247,7 @@
       if (words.no_walls) full.push(words.no_walls);
       const rank = found.weak.length > 0 ? 2 : found.doubtful.length + full.length > 0 ? 1 : 0;
       head({ sign: data.signs[rank], text: [headline, said, ...full].join(" "), name: "verdict " + ["fine", "close", "weak"][rank] });
-      tell([shown, said, ...full].join(" "), found.details);
+      tell([headline, words.doors, said, ...full].join(" "), where, found.details);
       point(null);
       lock(true, true);
     };
@@ -294,12 +305,20 @@
       const drawn = new Map();
       data.radios[radio].places.forEach(([map, x, y]) => {
         if (!drawn.has(map)) drawn.set(map, []);
-        drawn.get(map).push(`M${x - 2.5} ${y}a2.5 2.5 0 1 0 5 0a2.5 2.5 0 1 0 -5 0`);
+        drawn.get(map).push([x, y]);
       });
-      drawn.forEach((parts, map) => svgs(map).forEach((svg) => {
-        const path = created("path", { class: "places", d: parts.join("") });
-        svg.append(path);
-        signs.push(path);
+      // Over the building, under symbols and names; what lies on the small plan over that.
+      drawn.forEach((points, map) => svgs(map).forEach((svg) => {
+        const grounds = all(":scope > g[clip-path]:not(.lit-way)", svg);
+        const small = grounds.length > 1 ? document.querySelector(grounds[1].getAttribute("clip-path").slice(4, -1) + " rect") : null;
+        const edge = (name) => Number(small.getAttribute(name));
+        const onSmall = ([x, y]) => small && x >= edge("x") && x <= edge("x") + edge("width") && y >= edge("y") && y <= edge("y") + edge("height");
+        [points.filter((one) => !onSmall(one)), points.filter(onSmall)].forEach((some, ground) => {
+          if (some.length === 0) return;
+          const path = created("path", { class: "places", d: some.map(([x, y]) => `M${x - 2.5} ${y}a2.5 2.5 0 1 0 5 0a2.5 2.5 0 1 0 -5 0`).join("") });
+          svg.insertBefore(path, grounds.length > 0 ? grounds[ground].nextSibling : svg.querySelector(":scope > .spot, :scope > .station"));
+          signs.push(path);
+        });
       }));
       if (place < 0) return;
       const [map, x, y] = data.radios[radio].places[place];
@@ -323,7 +342,7 @@
       const one = data.radios[radio];
       const slots = one.device < 0 ? one.slots[place] : data.slots;
       const [, , , where, room] = one.places[place];
-      tryOut(fill(words.head, { radio: one.name, room: data.rooms[room] }), fill(words.at, { radio: one.name, place: where }), merged(), planned, slots);
+      tryOut(fill(words.head, { radio: one.name, room: data.rooms[room] }), fill(words.at, { place: where }), merged(), planned, slots);
       dots();
       keep();
     };
@@ -334,6 +353,7 @@
       show(planned);
       tell(radio < 0 ? words.as_planned : fill(words.next, { radio: data.radios[radio].name }));
       head(asPlanned);
+      header.style.minHeight = "";
       lock(radio >= 0, false);
       dots();
     };
@@ -354,6 +374,20 @@
       const shown = figures.find((figure) => !figure.hidden);
       if (shown) shown.querySelector(".map-frame").focus({ preventScroll: true });
     };
+    const storeyOf = (map) => {
+      const storey = controls && controls.querySelector(`input[name="storey"][value="${map}"]`);
+      if (storey && !storey.checked) storey.click();
+    };
+    // The plan, its storey and its part with what is to be moved.
+    const bring = (at) => {
+      if (!at) return;
+      storeyOf(at[0]);
+      const frame = figures.find((figure) => !figure.hidden).querySelector(".map-frame");
+      const top = frame.getBoundingClientRect().top;
+      if (top < 0 || top > window.innerHeight / 2) frame.scrollIntoView();
+      const wide = frame.scrollWidth;
+      if (wide > frame.clientWidth) frame.scrollLeft = (at[1] / frame.querySelector("svg").viewBox.baseVal.width) * wide - frame.clientWidth / 2;
+    };
     let pressed = false;
     trial.addEventListener("pointerdown", () => { pressed = true; });
     trial.addEventListener("keydown", () => { pressed = false; });
@@ -362,12 +396,13 @@
       if (value === "") return back();
       if (value.startsWith("r")) {
         take(Number(value.slice(1)));
+        bring(data.radios[radio].now);
         if (pressed) toPlan();
         return keep();
       }
       const one = data.cases[Number(value.slice(1))];
       radio = place = -1;
-      tryOut(fill(words.head_case, { case: one.name }), fill(words.case, { case: one.name }), one.bytes, plainly, one.slots);
+      tryOut(fill(words.head_case, { case: one.name }), "", one.bytes, plainly, one.slots);
       dots();
       keep();
     });
@@ -462,8 +497,7 @@
       if (!data.radios[next] || !data.radios[next].places[to]) return;
       take(next);
       choose(to);
-      const storey = controls && controls.querySelector(`input[name="storey"][value="${data.radios[next].places[to][0]}"]`);
-      if (storey && !storey.checked) storey.click();
+      storeyOf(data.radios[next].places[to][0]);
     };
     trial.hidden = false;
     all(".trial-help").forEach((help) => { help.hidden = false; });

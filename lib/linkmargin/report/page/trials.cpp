@@ -173,10 +173,10 @@ class TrialWriter {
             {"next", say("try.next", {open_place("radio")})},
             {"head", say("try.tried", {open_place("radio"), open_place("room")})},
             {"head_case", say("try.tried_case", {open_place("case")})},
-            {"at", say("try.shown_at", {open_place("radio"), open_place("place"), with_doors})},
-            {"case", say("try.shown_case", {open_place("case"), with_doors})},
+            {"at", say("try.at", {open_place("place")})},
+            {"doors", say("try.with_doors", {with_doors})},
             {"caption", say("try.caption", {open_place("storey"), with_doors})},
-            {"doors_off", say("try.doors_off", {with_doors})},
+            {"doors_off", say("try.doors_off")},
             {"planned_only", say("try.planned_only")},
             {"whole_way", say("try.whole_way")},
             {"weak", both("verdict.weak")},
@@ -186,8 +186,10 @@ class TrialWriter {
             {"all_good", both("verdict.all_good")},
             {"no_walls", itemises(content_.site().radio.model) ? std::string() : say("verdict.no_walls")},
             {"full", say("try.full", {open_place("hub"), open_place("used"), open_place("capacity")})},
-            {"range", say("try.range", {open_place("device"), open_place("percent"), open_place("low"),
-                                        open_place("high"), open_place("chance"), open_place("hub")})},
+            {"figures",
+             say("try.figures", {open_place("device"), open_place("percent"), open_place("chance")})},
+            {"range", say("try.range", {open_place("low"), open_place("high")})},
+            {"received", say("try.received", {open_place("hub")})},
             {"take", say("try.take", {open_place("radio")})}};
   }
 
@@ -224,8 +226,12 @@ void write_trial_controls(html::Writer& out, const PageModel& content) {
   for (std::size_t i = 0; i < review.cases.size(); ++i)
     choice("c" + std::to_string(i), html::name(review.cases[i].name));
   out.close();
-  out.open("div", {{"class", "tried"}, {"aria-live", "polite"}});
   out.close();
+}
+
+void write_trial_result(html::Writer& out, const PageModel& content) {
+  if (!has_trials(content.review())) return;
+  out.open("div", {{"class", "tried"}, {"aria-live", "polite"}});
   out.close();
 }
 

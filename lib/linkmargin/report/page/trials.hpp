@@ -9,6 +9,9 @@ namespace linkmargin::page {
 /// nothing is shown.
 void write_trial_controls(html::Writer& out, const PageModel& content);
 
+/// Where the script says what is tried and what comes of it.
+void write_trial_result(html::Writer& out, const PageModel& content);
+
 /// How it is done, in a sentence.
 void write_trial_help(html::Writer& out, const PageModel& content);
 
