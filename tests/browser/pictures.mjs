@@ -20,10 +20,11 @@ const opened = async (options) => {
   await page.goto(pathToFileURL(file).href);
   return page;
 };
-const wide = await opened({ viewport: { width: 1100, height: 760 }, colorScheme: "light" });
+const wide = await opened({ viewport: { width: 1280, height: 800 }, colorScheme: "light" });
 await wide.screenshot({ path: join(out, "report_top.png") });
 await wide.locator("#device-2").screenshot({ path: join(out, "report_card.png") });
 await wide.locator(".map:not([hidden]) .spot[href='#device-2']").hover();
+await wide.addStyleTag({ content: ".pointed { display: none }" });  // it would lie over the plan
 await wide.locator(".map:not([hidden])").screenshot({ path: join(out, "report_plan.png") });
 const phone = await opened({ viewport: { width: 390, height: 844 }, colorScheme: "dark", deviceScaleFactor: 2 });
 await phone.evaluate(() => document.getElementById("device-1").scrollIntoView());

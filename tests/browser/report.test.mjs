@@ -306,7 +306,7 @@ describe('the script', () => {
     const hash = await page.evaluate(() => location.hash);
     assert.match(hash, /^#try=0\.\d+$/);
     const told = await page.locator('.tried').innerText();
-    assert.match(told, /clay shed contact: \d+\s%.*\. Chance .*\. .*Nine in ten between \d+ and \d+ %\./);
+    assert.match(told, /clay shed contact: \d+\s%.*\. Chance .*\. .*Nine in ten between \d+ and \d+\s%\./);
     const [, room, height, x, y] = /place: (.*?) \((?:ground|upper)\),.* ([\d.]+) m up, at \(([-\d.]+), ([-\d.]+)\)/.exec(told);
     assert.ok(room);
     const figuresThen = await figures(page);
@@ -354,6 +354,10 @@ describe('the script', () => {
     const box = part.getBoundingClientRect();
     return [Math.round(box.x + box.width / 2), Math.round(box.y + box.height / 2)];
   });
+  const onPlan = async (page, selector) => {
+    const corner = await page.locator('.map:not([hidden]) svg.plan').evaluate((svg) => [svg.getBoundingClientRect().x, svg.getBoundingClientRect().y]);
+    return (await middle(page, selector)).map((at, i) => at - corner[i]);
+  };
   const near = (one, other) => Math.hypot(one[0] - other[0], one[1] - other[1]) <= 2;
 
   test('while a place is tried, all says so that is of it, and nothing keeps figures of another', async () => {
@@ -400,7 +404,7 @@ describe('the script', () => {
     const {page, close} = await opened('customer', {viewport: {width: 1280, height: 1000}});
     const hub = page.locator('.map:not([hidden]) [data-station="hub"]');
     await hub.scrollIntoViewIfNeeded();
-    const start = await middle(page, '[data-station="hub"]');
+    const start = await middle(page, '[data-station="hub"]'), home = await onPlan(page, '[data-station="hub"]');
     await page.mouse.move(...start);
     await page.mouse.down();
     await page.mouse.move(start[0] + 30, start[1] - 20, {steps: 6});
@@ -421,9 +425,9 @@ describe('the script', () => {
     assert.equal(await page.locator('.map:not([hidden]) [data-station-name="hub"]').count(), 1);
     await page.locator('label[for="storey-0"]').click();
     assert.equal(await page.locator('.map:not([hidden]) [data-station="hub"]').isVisible(), false);
-    assert.ok(near(await middle(page, '.left-place'), start));
+    assert.ok(near(await onPlan(page, '.left-place'), home));
     await page.keyboard.press('Escape');
-    assert.ok(near(await middle(page, '[data-station="hub"]'), start));
+    assert.ok(near(await onPlan(page, '[data-station="hub"]'), home));
     await close();
   });
 
@@ -482,6 +486,22 @@ describe('the script', () => {
     assert.match(todo, /The aim: once all stops are done, each reads 40\s% or more/);
     assert.match(await page.locator('.todo > li').first().innerText(), /clay shed contact is finished at its own stop\./);
     await close();
+  });
+
+  test('words are explained where they first come, and losses have one unit', async () => {
+    for (const [name, words] of [
+           ['customer', [/A repeater receives devices/, /To enrol a device is/, /Doubtful means/]],
+           ['german', [/Ein Repeater empfängt/, /Ein Gerät anmelden heißt/, /Unsicher heißt/]],
+         ]) {
+      const {page, close} = await opened(name);
+      const shown = await page.locator('body').innerText();
+      for (const word of words) assert.match(shown, word);
+      assert.match(await page.locator('header').innerText(), words[0]);
+      assert.match(await page.locator('#todo').innerText(), words[1]);
+      assert.doesNotMatch(shown, /\bpoints?\b|\bPunkte\b|its standard|\bNorm\b|along its mount|another place of|focus the plan/);
+      assert.match(await page.locator('#device-1 .fall thead').innerText(), /% (of the scale|der Skala)/);
+      await close();
+    }
   });
 
   test('chances have a scale of their own with its line at the chance needed', async () => {

@@ -4,8 +4,10 @@
 
 #include <optional>
 #include <string>
+#include <utility>
+#include <vector>
 
-// Inside report/ only: the bar on which a reading is shown.
+// Inside report/ only: the bar on which a reading is shown, and what the colours and signs of maps mean.
 namespace linkmargin::page {
 
 /// What a bar on the scale of readings shows.
@@ -29,5 +31,11 @@ Gauge gauge_of(const DevicePage& entry);
 
 /// A bar from 0 to 100 % with the line of the threshold, as an `svg` element.
 std::string gauge_drawing(const PageModel& content, const Gauge& gauge);
+
+/// What the colours of a map mean, with a line at what is needed.
+std::string scale_drawing(const PageModel& content, CoverageValue value);
+
+/// The signs of all maps of a page, as `svg` elements, each with what it means.
+std::vector<std::pair<std::string, std::string>> plan_key(const PageModel& content);
 
 }  // namespace linkmargin::page

@@ -5,6 +5,7 @@
 #include "linkmargin/base/sure_probability.hpp"
 #include "linkmargin/report/page/card.hpp"
 #include "linkmargin/report/page/frame.hpp"
+#include "linkmargin/report/page/gauge.hpp"
 #include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/page/notes.hpp"
 #include "linkmargin/report/page/page_model.hpp"
@@ -76,6 +77,11 @@ class Page {
     out_.close();
     out_.open("div", {{"class", "about"}});
     out_.element("p", {{"class", "intro"}}, say("page.intro", {{"threshold", content_.threshold_text()}}));
+    const bool adds_repeater = std::ranges::any_of(content_.review().visit.stops, [](const VisitStop& stop) {
+      const auto* work = std::get_if<SharedWork>(&stop.work);
+      return work != nullptr && work->kind == SharedKind::repeater_added;
+    });
+    if (adds_repeater || !content_.site().repeaters.empty()) out_.element("p", say("page.intro_repeater"));
     out_.element("p", {{"class", "estimate"}}, say("caution.short.reading_decides"));
     if (!content_.site().note.empty())
       out_.element("p", {{"class", "note"}}, html::name(content_.site().note));
@@ -97,6 +103,7 @@ class Page {
       for (const VisitStop& stop : plan.stops) todo(stop);
       out_.close();
       list("visit.after", visit_left(content_.wording(), plan));
+      out_.element("p", {{"class", "aside"}}, say("todo.enrol"));
     }
     out_.element("p", {{"class", "aside"}},
                  say("caution.short.detectors_stay") + " " + say("caution.short.local_rules"));

@@ -6,7 +6,6 @@
 #include "linkmargin/report/map/coverage_legend.hpp"
 #include "linkmargin/report/page/html.hpp"
 #include "linkmargin/report/plan/framed_plan.hpp"
-#include "linkmargin/report/plan/plan_legend.hpp"
 #include "linkmargin/report/plan/plan_scale.hpp"
 #include "linkmargin/report/visit/visit_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
@@ -15,7 +14,6 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
-#include <set>
 #include <utility>
 
 namespace linkmargin::page {
@@ -69,20 +67,6 @@ struct MapSheet {
 
 std::string over_map_id(std::size_t storey, const plan::Frame& frame) {
   return (frame.elsewhere ? "over-all-" : "over-map-") + std::to_string(storey);
-}
-
-std::vector<plan::PlannedStation> planned_stations(const PageModel& content) {
-  std::vector<plan::PlannedStation> found;
-  const VisitPlan& visit = content.review().visit;
-  for (std::size_t i = 0; i < visit.stops.size(); ++i) {
-    const auto* work = std::get_if<SharedWork>(&visit.stops[i].work);
-    if (work == nullptr) continue;
-    const StopWords words = stop_words(Wording(content.language()), content.site(), visit, visit.stops[i]);
-    found.push_back({visit.stops[i].place,
-                     work->kind == SharedKind::hub_added || work->kind == SharedKind::hub_moved, words.name,
-                     std::to_string(i + 1)});
-  }
-  return found;
 }
 
 class MapDrawing {
@@ -195,6 +179,20 @@ class MapDrawing {
 
 }  // namespace
 
+std::vector<plan::PlannedStation> planned_stations(const PageModel& content) {
+  std::vector<plan::PlannedStation> found;
+  const VisitPlan& visit = content.review().visit;
+  for (std::size_t i = 0; i < visit.stops.size(); ++i) {
+    const auto* work = std::get_if<SharedWork>(&visit.stops[i].work);
+    if (work == nullptr) continue;
+    const StopWords words = stop_words(Wording(content.language()), content.site(), visit, visit.stops[i]);
+    found.push_back({visit.stops[i].place,
+                     work->kind == SharedKind::hub_added || work->kind == SharedKind::hub_moved, words.name,
+                     std::to_string(i + 1)});
+  }
+  return found;
+}
+
 std::vector<Point2> hop_points(const Link& hop) {
   std::vector<Point2> points{hop.from.plan()};
   for (const Point3 turn : hop.loss.turns) points.push_back(turn.plan());
@@ -272,105 +270,6 @@ std::optional<MapPoint> MapPoints::of(const Placement& place) const {
       return MapPoint{i, sheets_[i].second.frame_of(place.at).at(place.at)};
   }
   return {};
-}
-
-std::string scale_drawing(const PageModel& content, CoverageValue value) {
-  constexpr double wide = 320, high = 14;
-  const bool chance = value == CoverageValue::chance;
-  const double needed = chance ? kSureProbability : content.threshold_percent() / 100;
-  svg::Writer out;
-  draw_palette(out, {{0, 4}, {wide, 4 + high}}, needed);
-  for (int percent = 0; percent <= 100; percent += 20) {
-    const char* align = percent == 0 ? "start" : percent == 100 ? "end" : "middle";
-    out.text({wide * percent / 100, 4 + high + 15},
-             std::to_string(percent) + (percent == 100 && !chance ? " %" : ""),
-             {{"font-size", "12"}, {"text-anchor", align}, {"fill", "currentColor"}});
-  }
-  const double limit = wide * needed;
-  out.element("line", {{"x1", svg::px(limit)},
-                       {"y1", "0"},
-                       {"x2", svg::px(limit)},
-                       {"y2", svg::px(8 + high)},
-                       {"stroke", "currentColor"},
-                       {"stroke-width", "2.5"}});
-  const std::string label =
-      chance ? content.say("plan.scale_chance_label", {{"wanted", content.chance_text(kSureProbability)}})
-             : content.say("plan.scale_label", {{"threshold", content.threshold_text()}});
-  return "<svg class=\"scale\" viewBox=\"0 0 320 36\" width=\"320\" height=\"36\" role=\"img\" "
-         "aria-label=\"" +
-         svg::escaped(html::plain(label)) + "\">\n" + out.take() + "</svg>\n";
-}
-
-std::vector<std::pair<std::string, std::string>> plan_key(const PageModel& content) {
-  const Site& site = content.site();
-  const Wording plain(content.language());
-  const DoorsReview& review = content.review().states.front();
-  plan::Signs signs{.map = true};
-  bool beside = false;
-  svg::Writer unseen(svg::Writer::Tooltips::none);
-  std::set<std::size_t> storeys;
-  for (const CoverageMap& map : review.maps) {
-    const std::size_t storey = storey_of(content, map);
-    const MapSheet sheet(content, map);
-    storeys.insert(storey);
-    beside = beside || sheet.plan.all;
-    plan::draw_over_map(plain, unseen, site, storey, sheet.plan.main, signs);
-    if (sheet.plan.all) plan::draw_over_map(plain, unseen, site, storey, *sheet.plan.all, signs);
-  }
-  const auto any = [&](const auto& radios) {
-    return std::ranges::any_of(radios, [&](const auto& one) { return storeys.contains(one.place.storey); });
-  };
-  signs.hub = any(site.hubs);
-  signs.repeater = any(site.repeaters);
-  signs.planned = any(planned_stations(content));
-  bool onward = false;
-  for (const DevicePage& entry : content.entries()) {
-    if (!storeys.contains(entry.device->place.storey)) continue;
-    (site.profiles.at(entry.device->profile).fixed_by_rule ? signs.ruled_device : signs.device) = true;
-    signs.weak_device = signs.weak_device || entry.link->weak;
-    onward = onward || entry.link->onward != nullptr;
-  }
-  std::vector<plan::LegendEntry> entries = plan::legend_entries(plain, signs);
-  const auto add = [&](const char* key, auto draw) {
-    entries.push_back({html::plain(content.say(key, {{"threshold", content.threshold_text()}})), draw});
-  };
-  const auto line = [](const char* width_px, const char* dashes) {
-    return [=](svg::Writer& out, Point2 at) {
-      out.element("line", {{"x1", svg::px(at.x - 13)},
-                           {"y1", svg::px(at.y)},
-                           {"x2", svg::px(at.x + 13)},
-                           {"y2", svg::px(at.y)},
-                           {"stroke", kInk},
-                           {"stroke-width", width_px},
-                           {"stroke-dasharray", dashes}});
-    };
-  };
-  add("legend.under_needed", [&](svg::Writer& out, Point2 at) {
-    const std::string colour = hex_text(map_colour(0, content.threshold_percent() / 100));
-    for (const std::string& fill : {colour, std::string("url(#weak)")}) {
-      out.element("rect", {{"x", svg::px(at.x - 13)},
-                           {"y", svg::px(at.y - 6)},
-                           {"width", "26"},
-                           {"height", "12"},
-                           {"fill", fill},
-                           {"stroke", kInk},
-                           {"stroke-width", "1.6"}});
-    }
-  });
-  if (site.hubs.size() + site.repeaters.size() > 1) add("legend.received_elsewhere", line("1", "7 4"));
-  if (beside) add("legend.shown_large", line("1.4", "5 3"));
-  add("legend.way", line("3", "none"));
-  if (onward) add("legend.way_onward", line("3", kOnwardDashes));
-  std::vector<std::pair<std::string, std::string>> key;
-  for (const plan::LegendEntry& entry : entries) {
-    svg::Writer out(svg::Writer::Tooltips::none);
-    entry.draw(out, 0.5 * plan::kLegendSignPx);
-    key.emplace_back("<svg class=\"key-sign\" viewBox=\"0 0 30 24\" width=\"30\" height=\"24\" "
-                     "aria-hidden=\"true\" focusable=\"false\">" +
-                         out.take() + "</svg>",
-                     entry.words);
-  }
-  return key;
 }
 
 std::string standing_sign(const Wording& wording, Standing standing) {

@@ -37,11 +37,8 @@ std::vector<Point2> hop_points(const Link& hop);
 /// From the repeater that hears a device on to its hub, a line a hop; none where the hub hears it.
 std::vector<std::vector<Point2>> onward_lines(const Link& link);
 
-/// What the colours of a map mean, with a line at what is needed.
-std::string scale_drawing(const PageModel& content, CoverageValue value);
-
-/// The signs of all maps of a page, as `svg` elements, each with what it means.
-std::vector<std::pair<std::string, std::string>> plan_key(const PageModel& content);
+/// Hubs and repeaters that the plan of the visit adds or moves, where they then are.
+std::vector<plan::PlannedStation> planned_stations(const PageModel& content);
 
 inline constexpr Point2 kWaySizePx{420, 320};
 

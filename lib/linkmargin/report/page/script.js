@@ -189,12 +189,13 @@
     };
     // The most needed, and more for a screen with room.
     const element = (name, text, more = "") => {
+      const kept = (words) => words.replaceAll(" %", "\u00a0%");
       const made = document.createElement(name);
-      made.textContent = text;
+      made.textContent = kept(text);
       if (!more) return made;
       const rest = document.createElement("span");
       rest.className = "with-room";
-      rest.textContent = " " + more;
+      rest.textContent = " " + kept(more);
       made.append(rest);
       return made;
     };

@@ -104,9 +104,9 @@ class TrialWriter {
     for (const PlaceTrial& trial : radio.places) {
       const auto point = points_.of(trial.place);
       if (!point) continue;
-      places.push_back({point->map, std::round(10 * point->at_px.x) / 10,
-                        std::round(10 * point->at_px.y) / 10,
-                        html::plain(content_.wording().place(content_.site(), trial.place)), room_of(trial.place)});
+      places.push_back(
+          {point->map, std::round(10 * point->at_px.x) / 10, std::round(10 * point->at_px.y) / 10,
+           html::plain(content_.wording().place(content_.site(), trial.place)), room_of(trial.place)});
       figures.insert(figures.end(), trial.devices.begin(), trial.devices.end());
       slots.push_back(trial.slots_used);
     }
@@ -162,35 +162,35 @@ class TrialWriter {
     };
     const std::string doors = doors_phrase(content_.wording(), content_.review().states.front().table.doors);
     const Language::Place with_doors{"doors", doors};
-    return {{"and", say("list.and", {open_place("names"), open_place("last")})},
-            {"more", say("list.more", {open_place("names"), open_place("count")})},
-            {"weak_figure", say("sign.weak", {open_place("figure")})},
-            {"chance", say("chance.about", {open_place("count")})},
-            {"no_chance", say("chance.least")},
-            {"sure", say("chance.most")},
-            {"was", say("try.was", {open_place("now"), open_place("was")})},
-            {"as_planned", say("try.shown_as_planned", {with_doors})},
-            {"next", say("try.next", {open_place("radio")})},
-            {"head", say("try.tried", {open_place("radio"), open_place("room")})},
-            {"head_case", say("try.tried_case", {open_place("case")})},
-            {"at", say("try.at", {open_place("place")})},
-            {"doors", say("try.with_doors", {with_doors})},
-            {"caption", say("try.caption", {open_place("storey"), with_doors})},
-            {"doors_off", say("try.doors_off")},
-            {"planned_only", say("try.planned_only")},
-            {"whole_way", say("try.whole_way")},
-            {"weak", both("verdict.weak")},
-            {"none_weak", say("verdict.none_weak")},
-            {"doubtful", both("verdict.doubtful")},
-            {"others", both("verdict.others")},
-            {"all_good", both("verdict.all_good")},
-            {"no_walls", itemises(content_.site().radio.model) ? std::string() : say("verdict.no_walls")},
-            {"full", say("try.full", {open_place("hub"), open_place("used"), open_place("capacity")})},
-            {"figures",
-             say("try.figures", {open_place("device"), open_place("percent"), open_place("chance")})},
-            {"range", say("try.range", {open_place("low"), open_place("high")})},
-            {"received", say("try.received", {open_place("hub")})},
-            {"take", say("try.take", {open_place("radio")})}};
+    return {
+        {"and", say("list.and", {open_place("names"), open_place("last")})},
+        {"more", say("list.more", {open_place("names"), open_place("count")})},
+        {"weak_figure", say("sign.weak", {open_place("figure")})},
+        {"chance", say("chance.about", {open_place("count")})},
+        {"no_chance", say("chance.least")},
+        {"sure", say("chance.most")},
+        {"was", say("try.was", {open_place("now"), open_place("was")})},
+        {"as_planned", say("try.shown_as_planned", {with_doors})},
+        {"next", say("try.next", {open_place("radio")})},
+        {"head", say("try.tried", {open_place("radio"), open_place("room")})},
+        {"head_case", say("try.tried_case", {open_place("case")})},
+        {"at", say("try.at", {open_place("place")})},
+        {"doors", say("try.with_doors", {with_doors})},
+        {"caption", say("try.caption", {open_place("storey"), with_doors})},
+        {"doors_off", say("try.doors_off")},
+        {"planned_only", say("try.planned_only")},
+        {"whole_way", say("try.whole_way")},
+        {"weak", both("verdict.weak")},
+        {"none_weak", say("verdict.none_weak")},
+        {"doubtful", both("verdict.doubtful")},
+        {"others", both("verdict.others")},
+        {"all_good", both("verdict.all_good")},
+        {"no_walls", itemises(content_.site().radio.model) ? std::string() : say("verdict.no_walls")},
+        {"full", say("try.full", {open_place("hub"), open_place("used"), open_place("capacity")})},
+        {"figures", say("try.figures", {open_place("device"), open_place("percent"), open_place("chance")})},
+        {"range", say("try.range", {open_place("low"), open_place("high")})},
+        {"received", say("try.received", {open_place("hub")})},
+        {"take", say("try.take", {open_place("radio")})}};
   }
 
   const PageModel& content_;

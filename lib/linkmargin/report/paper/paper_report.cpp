@@ -1,5 +1,6 @@
 #include "linkmargin/report/paper/paper_report.hpp"
 
+#include "linkmargin/report/page/gauge.hpp"
 #include "linkmargin/report/page/notes.hpp"
 #include "linkmargin/report/page/plan.hpp"
 #include "linkmargin/report/page/runs.hpp"
@@ -200,10 +201,9 @@ class Paper {
     draw_moved(block.out(), scale, {8, block.height_px()}, 0.75);
     Block legend(kTextWidthPx - 0.75 * kScalePx.x - 30);
     legend.write(say("plan.legend"), {9, kFaintInk, false});
-    const bool plans_station =
-        std::ranges::any_of(content_.review().visit.stops, [](const VisitStop& stop) {
-          return std::holds_alternative<SharedWork>(stop.work);
-        });
+    const bool plans_station = std::ranges::any_of(content_.review().visit.stops, [](const VisitStop& stop) {
+      return std::holds_alternative<SharedWork>(stop.work);
+    });
     if (plans_station) legend.write(say("plan.legend_planned"), {9, kFaintInk, false});
     block.put(legend, {0.75 * kScalePx.x + 30, block.height_px()});
     return block;

@@ -16,7 +16,9 @@ class Legend {
 
   explicit Legend(const Wording& wording) : wording_(wording) {}
 
-  void add(const char* sign, Draw draw) { add_of(wording_.say(std::string("legend.") + sign), std::move(draw)); }
+  void add(const char* sign, Draw draw) {
+    add_of(wording_.say(std::string("legend.") + sign), std::move(draw));
+  }
 
   /// The same with words of its own.
   void add_of(std::string words, Draw draw) { entries_.push_back({std::move(words), std::move(draw)}); }
@@ -28,7 +30,8 @@ class Legend {
   std::vector<LegendEntry> entries_;
 };
 
-Legend::Draw box(const char* fill, const char* stroke, const char* dashes = "none", const char* opacity = "1") {
+Legend::Draw box(const char* fill, const char* stroke, const char* dashes = "none",
+                 const char* opacity = "1") {
   return [=](svg::Writer& out, Point2 middle) {
     out.element("rect", {{"x", svg::px(middle.x - 13)},
                          {"y", svg::px(middle.y - 5)},
