@@ -1,4 +1,4 @@
-// Builds the page: node build.mjs MODULE.wasm OUT.html. Script, style, words, tables and the module go into one file, which
+// Builds the page: node build.mjs MODULE.wasm LATE.wasm OUT.html. Script, style, words, tables and both modules go into one file, which
 // asks for nothing.
 import {build} from 'esbuild';
 import {createHash} from 'node:crypto';
@@ -10,8 +10,8 @@ import {parse} from 'yaml';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const data = join(here, '../../data');
-const [, , modulePath, outPath] = process.argv;
-if (!outPath) throw new Error('node build.mjs MODULE.wasm OUT.html');
+const [, , modulePath, latePath, outPath] = process.argv;
+if (!outPath) throw new Error('node build.mjs MODULE.wasm LATE.wasm OUT.html');
 
 const table = (file) => parse(readFileSync(join(data, file), 'utf8'));
 const words = Object.fromEntries(['en', 'de'].map((tag) => {
@@ -51,9 +51,11 @@ const policy = [
   `img-src data: blob:`, `base-uri 'none'`, `form-action 'none'`,
 ].join('; ');
 
+const packed = (path) => gzipSync(readFileSync(path), {level: 9}).toString('base64');
 const parts = {
   POLICY: policy, STYLE: style, WORKER: worker, SCRIPT: script,
-  MODULE: gzipSync(readFileSync(modulePath), {level: 9}).toString('base64'),
+  MODULE: packed(modulePath),
+  LATE: packed(latePath),
 };
 const page = readFileSync(join(here, 'source/page.html'), 'utf8').replace(/@([A-Z]+)@/g, (all, name) => parts[name] ?? all);
 writeFileSync(outPath, page);

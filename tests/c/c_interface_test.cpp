@@ -1,8 +1,11 @@
 #include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/analysis/review/site_review.hpp"
 #include "linkmargin/c/linkmargin.h"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/report/check_report.hpp"
+#include "linkmargin/report/page/page.hpp"
 #include "linkmargin/site/edit/edit.hpp"
+#include "linkmargin/yaml/readings/readings_csv.hpp"
 #include "linkmargin/yaml/site/language_yaml.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/tree/text_file.hpp"
@@ -10,6 +13,7 @@
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
 
+#include <algorithm>
 #include <cmath>
 #include <string>
 #include <vector>
@@ -186,6 +190,44 @@ TEST_CASE("a step of the search for a place answers as `place` does") {
   CHECK(answer.find("\"choices\"") != std::string::npos);
   REQUIRE(lm_explain(opened.site, LM_DOORS_ARMED, "garage door contact", &said) == LM_DONE);
   CHECK(taken(said).find("\"text\"") != std::string::npos);
+}
+
+TEST_CASE("the report is the page of the site with its edits and readings, in the site's unit of length") {
+  OpenedSite opened("units: {length: ft}\n" + std::string(starter_text()));
+  REQUIRE(opened.status == LM_DONE);
+  std::string answer;
+  REQUIRE(edit(opened, R"({"cases": [{"name": "e", "set": {"/hubs/hub/at_m": [1.25, 2.5]}}]})", answer) ==
+          LM_DONE);
+  const std::string csv = "device,percent\nhall motion,12\n";
+  char* said = nullptr;
+  REQUIRE(lm_read(opened.site, csv.data(), csv.size(), &said) == LM_DONE);
+  lm_free(said);
+  std::vector<double> shares;
+  const lm_progress progress = [](void* told, double share) {
+    static_cast<std::vector<double>*>(told)->push_back(share);
+  };
+  REQUIRE(lm_report(opened.site, LM_DOORS_OPEN, "2026-11-26", progress, &shares, &said) == LM_DONE);
+  const std::string page = taken(said);
+
+  const std::size_t begin = page.find("with linkmargin ") + 16;
+  const std::string version = page.substr(begin, page.find(' ', begin) - begin);
+  CHECK(version.size() >= 5);
+  const Site site =
+      *edited_site(*parse_site("units: {length: ft}\n" + std::string(starter_text()), "", embedded_tables()),
+                   std::vector<Edit>{{"/hubs/hub/at_m", Point2{1.25, 2.5}}});
+  const SiteReview review = site_review(
+      site,
+      {.doors = Doors::open, .readings = parse_readings(csv, "", site)->readings, .place_trials = true});
+  const Language language(built_in_language("en").words(), LengthUnit::foot);
+  CHECK(page == page_html(site, review, language, {.date = "2026-11-26", .version = version}));
+  CHECK(page.find("<!DOCTYPE html>") == 0);
+  REQUIRE(shares.size() > 3);
+  CHECK(std::ranges::is_sorted(shares));
+  CHECK(shares.back() == 1);
+
+  OpenedSite empty("site: One\n");
+  CHECK(lm_report(empty.site, LM_DOORS_ARMED, "2026-11-26", nullptr, nullptr, &said) == LM_FAULTS);
+  CHECK(taken(said).find("faults") != std::string::npos);
 }
 
 }  // namespace

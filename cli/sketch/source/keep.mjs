@@ -24,7 +24,7 @@ export function keep(sketch) {
   }
 }
 
-const fileName = (sketch, ending) => {
+export const fileName = (sketch, ending) => {
   const name = (sketch.values?.site ?? '').toString().toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-+|-+$/g, '');
   return `${name || 'site'}.${ending}`;
 };

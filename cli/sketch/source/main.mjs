@@ -7,12 +7,13 @@ import {Photo} from './photo.mjs';
 import {PlanView} from './plan.mjs';
 import {Pointer} from './pointer.mjs';
 import {Predictor} from './predictor.mjs';
+import {Report} from './report.mjs';
 import {Results} from './results.mjs';
 import {Sketch} from './sketch.mjs';
 import {languages, percent, say, speak} from './words.mjs';
 
-async function compiledModule() {
-  const packed = Uint8Array.from(atob(byId('module').textContent), (letter) => letter.charCodeAt(0));
+async function compiledModule(id) {
+  const packed = Uint8Array.from(atob(byId(id).textContent), (letter) => letter.charCodeAt(0));
   const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream('gzip'));
   return WebAssembly.compile(await new Response(stream).arrayBuffer());
 }
@@ -20,8 +21,10 @@ async function compiledModule() {
 const workerAddress = URL.createObjectURL(new Blob([byId('worker').textContent], {type: 'text/javascript'}));
 const makeWorker = () => new Worker(workerAddress);
 
-const module = await compiledModule();
-const sketch = new Sketch(new Predictor(makeWorker, module), new Predictor(makeWorker, module));
+const module = await compiledModule('module');
+let late = null;
+const predictor = () => new Predictor(makeWorker, module, () => (late ??= compiledModule('late-module')));
+const sketch = new Sketch(predictor(), predictor());
 const view = new PlanView(byId('plan'));
 const photo = new Photo(view);
 photo.tell = (text) => sketch.tell(text);
@@ -35,6 +38,7 @@ const results = new Results(sketch, view, async (thing) => {
 const map = new MapView(sketch, view, results);
 new Pointer(sketch, view, forms);
 listen(sketch, view, () => fit());
+const report = new Report(sketch, predictor());
 
 function words() {
   document.documentElement.lang = sketch.language;
@@ -42,6 +46,7 @@ function words() {
   view.svg.setAttribute('aria-label', say('plan_keys'));
   byId('tasks').setAttribute('aria-label', say('task'));
   forms.showTasks();
+  report.show();
 }
 
 function storeys() {

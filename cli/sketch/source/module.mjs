@@ -1,13 +1,27 @@
-// The C interface (lib/linkmargin/c/linkmargin.h) as a WebAssembly module, for pages, workers and Node.
+// The C interface (lib/linkmargin/c/linkmargin.h) as a WebAssembly module, for pages, workers and Node. What is asked for late, why,
+// places and the report, is in a second module, which is added to the first.
 
 const STATUS = ['done', 'faults', 'refused', 'too_small', 'no_memory', 'defect'];
 const NOT_SUPPORTED = 52;  // of WASI: ENOSYS
 
-/** What an instance asks its host for: nothing that a prediction needs. */
+const isMissing = () => { throw new Error('the second module was not added'); };
+
+/** What an instance asks its host for: nothing that a prediction needs, and what the second module brings. */
 function imports(module) {
   const made = {};
-  for (const {module: from, name} of WebAssembly.Module.imports(module)) (made[from] ??= {})[name] = () => NOT_SUPPORTED;
+  for (const {module: from, name} of WebAssembly.Module.imports(module)) {
+    (made[from] ??= {})[name] = from === 'late' ? isMissing : () => NOT_SUPPORTED;
+  }
   return made;
+}
+
+/** A function (i32, f64) of the page as one that the module's table takes: imported into a module of nothing else, and exported. */
+function tableFunction(call) {
+  const bytes = [0, 0x61, 0x73, 0x6d, 1, 0, 0, 0,     // WebAssembly, version 1
+                 1, 6, 1, 0x60, 2, 0x7f, 0x7c, 0,     // a type: (i32, f64), no result
+                 2, 7, 1, 1, 0x61, 1, 0x61, 0, 0,     // imported as a.a
+                 7, 5, 1, 1, 0x61, 0, 0];             // exported as a
+  return new WebAssembly.Instance(new WebAssembly.Module(new Uint8Array(bytes)), {a: {a: call}}).exports.a;
 }
 
 /** One instance. After a trap (WebAssembly.RuntimeError) it is of no more use. */
@@ -17,6 +31,13 @@ export class Library {
     library.c = (await WebAssembly.instantiate(module, imports(module))).exports;
     library.c._initialize();
     return library;
+  }
+
+  /** The second module, for check(), explain(), placeStep() and report(). */
+  add(late) {
+    if (this.isWhole) return;
+    new WebAssembly.Instance(late, {first: this.c});
+    this.isWhole = true;
   }
 
   /** @returns {{status: string, answer: object, site: number}} a handle, or 0 */
@@ -47,6 +68,14 @@ export class Library {
   }
   placeStep(site, doorsOpen, anywhere, step_m) {
     return this.#call((answer) => this.c.lm_place_step(site, doorsOpen ? 1 : 0, anywhere ? 1 : 0, step_m, answer));
+  }
+
+  /** The report page, a text. @param date  as it is shown. @param told  called with the share that is done */
+  report(site, doorsOpen, date, told) {
+    const table = this.c.__indirect_function_table;
+    this.told = told;
+    this.progress ??= table.grow(1, tableFunction((context, share) => this.told(share)));
+    return this.#call((answer) => this.#with(date, (at) => this.c.lm_report(site, doorsOpen ? 1 : 0, at, this.progress, 0, answer)), false);
   }
 
   /** @param rows  how many; 0: the frame alone. @returns also `cells`, a Float32Array */

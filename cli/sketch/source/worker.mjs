@@ -34,6 +34,10 @@ const calls = {
     library = await Library.of(module);
     return {status: 'done'};
   },
+  add(late) {
+    library.add(late);
+    return {status: 'done'};
+  },
   open(text, language, readings) {
     if (site) library.close(site);
     const opened = library.open(text, language);
@@ -58,6 +62,13 @@ const calls = {
   read: (csv) => library.read(site, csv),
   explain: (doors, device) => library.explain(site, doors, device),
   placeStep: (...given) => library.placeStep(site, ...given),
+  report(doors, date) {
+    let shown = 0;
+    return library.report(site, doors, date, (share) => {
+      const percent = Math.floor(100 * share);
+      if (percent > shown) self.postMessage({told: shown = percent});
+    });
+  },
   map: (...given) => library.map(site, ...given),
   bytes: () => ({status: 'done', answer: library.bytes}),
   trap: () => { throw new WebAssembly.RuntimeError('asked for'); },

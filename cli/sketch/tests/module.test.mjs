@@ -5,7 +5,7 @@ import {join} from 'node:path';
 import {after, before, test} from 'node:test';
 import {gzipSync} from 'node:zlib';
 import {Library} from '../source/module.mjs';
-import {checked, data, folder, modulePath, randomSite} from './support.mjs';
+import {checked, data, folder, latePath, modulePath, randomSite, reportOf} from './support.mjs';
 
 const RANDOM_SITES = 200;
 const WITHIN_DB = 1e-9;
@@ -13,10 +13,19 @@ const WITHIN_DB = 1e-9;
 // link in a thousand may differ by more, none by as much as this.
 const MOST_DB = 1e-8;
 
-let module, library;
+let module, late, library;
+
+/** An instance with the second module. */
+async function whole() {
+  const made = await Library.of(module);
+  made.add(late);
+  return made;
+}
+
 before(async () => {
   module = await WebAssembly.compile(readFileSync(modulePath));
-  library = await Library.of(module);
+  late = await WebAssembly.compile(readFileSync(latePath));
+  library = await whole();
 });
 after(() => rmSync(folder, {recursive: true}));
 
@@ -53,6 +62,7 @@ function compared(text, doors, within_db = WITHIN_DB) {
 test('it is small and starts quickly', async () => {
   const bytes = readFileSync(modulePath);
   const zipped = gzipSync(bytes, {level: 9}).length;
+  const lateBytes = readFileSync(latePath);
   const times = [];
   for (let i = 0; i < 5; ++i) {
     const begin = performance.now();
@@ -60,18 +70,56 @@ test('it is small and starts quickly', async () => {
     times.push(performance.now() - begin);
   }
   const start_ms = times.sort((a, b) => a - b)[2];
-  console.log(`${(bytes.length / 1e6).toFixed(2)} MB, zipped ${(zipped / 1e6).toFixed(2)} MB, start ${start_ms.toFixed(0)} ms`);
+  console.log(`${(bytes.length / 1e6).toFixed(2)} MB, zipped ${(zipped / 1e6).toFixed(2)} MB, start ${start_ms.toFixed(0)} ms; the second module ${
+      (lateBytes.length / 1e6).toFixed(2)} MB, zipped ${(gzipSync(lateBytes, {level: 9}).length / 1e6).toFixed(2)} MB`);
   assert.ok(bytes.length < 2.5e6);
   assert.ok(zipped < 1e6);
   assert.ok(start_ms < 150);
-  assert.ok(WebAssembly.Module.imports(module).every(({module: from}) => from === 'wasi_snapshot_preview1'));
+  assert.ok(WebAssembly.Module.imports(module).every(({module: from}) => from === 'wasi_snapshot_preview1' || from === 'late'));
+  assert.ok(lateBytes.length < 1e6);
+  assert.ok(WebAssembly.Module.imports(late).every(({module: from}) => from === 'first'));
 });
 
+test('why, places and the report need the second module, drawing does not', async () => {
+  const text = readFileSync(join(data, 'sites/kiln-lane.yaml'), 'utf8');
+  const alone = await Library.of(module);
+  const answers = (one) => {
+    const {site} = one.open(text);
+    one.edit(site, {set: {'/hubs/hub/at_m': [0.7, 3.4]}});
+    one.read(site, 'device,percent\nworkshop motion,22\n');
+    const {cells} = one.map(site, false, 'ground', 1, 0, 3, 20);
+    return JSON.stringify([one.text(site), one.plan(site), one.figures(site, true), [...cells]]);
+  };
+  assert.equal(answers(alone), answers(await whole()));
+  const {site} = alone.open(text);
+  for (const ask of [() => alone.placeStep(site, false, true, 2), () => alone.explain(site, false, 'clay shed contact'), () => alone.report(site, false, '', () => {})])
+    assert.throws(ask, /second module/);
+});
+
+for (const [file, language, doors, csv] of [
+       ['kiln-lane.yaml', 'en', 'armed', ''], ['kiln-lane.yaml', 'de', 'open', 'device,percent\nclay shed contact,31\nworkshop motion,22\n'],
+       ['../starter.yaml', 'en', 'armed', ''], ['a random site', 'de', 'open', ''],
+     ]) {
+  test(`the report of ${file} in ${language}, doors ${doors}${csv && ', with readings'}: the program's bytes`, async () => {
+    const own = await whole();
+    const text = file === 'a random site' ? randomSite(12) : readFileSync(join(data, 'sites', file), 'utf8');
+    const {site} = own.open(text, language);
+    if (csv) assert.equal(own.read(site, csv).answer.readings, 2);
+    const told = [];
+    const begin = performance.now();
+    const {status, answer} = own.report(site, doors === 'open', '2026-12-01', (share) => told.push(share));
+    console.log(`${(answer.length / 1e6).toFixed(2)} MB in ${((performance.now() - begin) / 1000).toFixed(1)} s, memory ${(own.bytes / 1e6).toFixed(0)} MB`);
+    assert.equal(status, 'done');
+    assert.ok(answer === reportOf(text, language, doors, csv));
+    assert.ok(told.length > 5 && told.every((share, i) => share <= 1 && share >= (told[i - 1] ?? 0)) && told.at(-1) === 1);
+  });
+}
+
 test('no text is asked for that was left out of the module', () => {
-  const bytes = readFileSync(modulePath, 'latin1').replace(/texts\.[a-z_.]+/g, '');
+  const bytes = [modulePath, latePath].map((path) => readFileSync(path, 'latin1')).join('').replace(/texts\.[a-z_.]+/g, '');
   const leftOut = readFileSync(join(data, '../lib/CMakeLists.txt'), 'utf8').match(/set\(left_out ([a-z][^)]*)\)/)[1].split(/\s+/);
-  assert.ok(leftOut.length > 10);
-  for (const section of leftOut) assert.doesNotMatch(bytes, new RegExp(`(?<![a-z_.])${section}\\.[a-z]`), section);
+  assert.ok(leftOut.length > 3);
+  for (const section of leftOut) assert.doesNotMatch(bytes, new RegExp(`(?<![a-z_.])${section}\\.[a-z]|\0${section}\\.\0`), section);
 });
 
 for (const file of readdirSync(join(data, 'sites')).filter((name) => name.endsWith('.yaml') && !name.includes('what-if')).concat('../starter.yaml')) {

@@ -7,7 +7,7 @@ import {join} from 'node:path';
 import {after, before, describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
 import {chromium} from 'playwright-core';
-import {checked, data, folder, pageWith, randomSite, run, sameFigures, spread} from './support.mjs';
+import {checked, data, folder, pageWith, randomSite, reportOf, run, sameFigures, spread} from './support.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 const pictures = process.env.LINKMARGIN_PICTURES;
@@ -649,6 +649,85 @@ test('the map, why a device is weak, better places', async () => {
   if (pictures) await page.screenshot({path: join(pictures, 'map.png'), fullPage: true});
   assert.deepEqual(said, []);
   await close();
+});
+
+test('the report page by keys, in both languages: the program\'s bytes, and one goes on drawing meanwhile', async () => {
+  const starter = readFileSync(join(data, 'starter.yaml'), 'utf8');
+  const {page, said, foreign, close} = await opened(starter);
+  const input = page.locator('input[data-device="hall motion"]');
+  await input.fill('12');
+  await input.press('Enter');
+  await page.waitForFunction(() => globalThis.linkmargin.sketch.readings.size === 1 && globalThis.linkmargin.sketch.checked);
+  const csv = await page.evaluate(() => globalThis.linkmargin.sketch.readingsCsv());
+  for (const [language, label, stop, doors] of [['en', 'Report page', /^Stop the report \(\d+ %\)$/, 'armed'], ['de', 'Berichtsseite', /^Bericht abbrechen \(\d+ %\)$/, 'open']]) {
+    await page.selectOption('#language', language);
+    await page.selectOption('#doors', doors);
+    await page.waitForFunction((now) => globalThis.linkmargin.sketch.checked?.doors === now, doors);
+    await page.locator('#save-png').focus();
+    await page.keyboard.press('Tab');
+    assert.equal(await page.evaluate(() => document.activeElement.textContent), label);
+    await page.evaluate(() => {
+      globalThis.labels = new Set();
+      new MutationObserver(() => globalThis.labels.add(document.getElementById('report').textContent)).observe(
+          document.getElementById('report'), {childList: true, characterData: true, subtree: true});
+    });
+    const text = await textOf(page);
+    const download = page.waitForEvent('download', {timeout: 120_000});
+    await page.keyboard.press('Enter');
+    // What is drawn after it was asked for is not in it, and is shown at once.
+    await page.check('input[value=change]');
+    await changed(page, () => page.evaluate(() => globalThis.linkmargin.sketch.edit({set: {'/hubs/hub/height_m': 1.1}})));
+    const file = join(folder, `${language}.html`);
+    assert.equal((await download).suggestedFilename(), 'my-site.html');
+    await (await download).saveAs(file);
+    const made = readFileSync(file, 'utf8');
+    const date = /<footer[^]*?(\d{4}-\d\d-\d\d)/.exec(made)[1];
+    assert.ok(Math.abs(Date.parse(date) - Date.now()) < 2 * 86_400_000);
+    assert.ok(made === reportOf(text, language, doors, csv, date));
+    assert.equal(await page.textContent('#report'), label);
+    assert.match(await tipOf(page), /my-site\.html/);
+    const labels = await page.evaluate(() => [...globalThis.labels]);
+    assert.ok(labels.filter((one) => stop.test(one)).length > 3, labels.join(', '));
+    await page.click('#undo');
+    await page.waitForFunction((before) => globalThis.linkmargin.sketch.shownText === before, text);
+  }
+  assert.deepEqual(foreign(), []);
+  assert.deepEqual(said, []);
+  await close();
+});
+
+test('a report is stopped; frames go on while it is made; of a site with faults there is none', async () => {
+  const {page, close} = await opened(demo);
+  let downloads = 0;
+  page.on('download', () => ++downloads);
+  await page.click('#report');
+  await page.waitForFunction(() => /\([1-9]\d* %\)/.test(document.getElementById('report').textContent), null, {timeout: 60_000});
+  const frames = await page.evaluate(() => new Promise((resolve) => {
+    const gaps = [];
+    let last = performance.now();
+    const frame = (now) => {
+      gaps.push(now - last);
+      last = now;
+      if (gaps.length < 60) requestAnimationFrame(frame);
+      else resolve(gaps);
+    };
+    requestAnimationFrame(frame);
+  }));
+  const {median, most} = spread(frames);
+  console.log(`frames ${median.toFixed(1)} ms apart, most ${most.toFixed(1)}`);
+  assert.ok(most < 1000);
+  await page.click('#report');
+  assert.equal(await tipOf(page), 'The report was stopped.');
+  assert.equal(await page.textContent('#report'), 'Report page');
+  await page.waitForTimeout(500);
+  assert.equal(downloads, 0);
+  await close();
+
+  const broken = await opened('site: [\n');
+  await broken.page.click('#report');
+  assert.equal(await tipOf(broken.page), 'Put right what is missing first.');
+  assert.equal(await broken.page.textContent('#report'), 'Report page');
+  await broken.close();
 });
 
 describe('it can be read by all', () => {

@@ -9,6 +9,7 @@ import {fileURLToPath} from 'node:url';
 const root = join(dirname(fileURLToPath(import.meta.url)), '../../..');
 export const data = join(root, 'data');
 export const modulePath = join(root, 'build/linkmargin.wasm');
+export const latePath = join(root, 'build/linkmargin-late.wasm');
 export const pagePath = join(root, 'build/linkmargin.html');
 export const folder = mkdtempSync(join(tmpdir(), 'linkmargin-sketch-'));
 
@@ -27,6 +28,16 @@ export function checked(text, ...more) {
   writeFileSync(place, text);
   const {status, stdout} = spawnSync(program, ['check', place, '--format', 'json', ...more], {encoding: 'utf8', maxBuffer: 1 << 28});
   return status === 0 ? JSON.parse(stdout) : null;
+}
+
+/** The report page that the program writes of a text, with a date that is given. */
+export function reportOf(text, language, doors, csv = '', date = '2026-12-01') {
+  const [site, readings, page] = ['site.yaml', 'readings.csv', 'report.html'].map((name) => join(folder, name));
+  writeFileSync(site, text);
+  writeFileSync(readings, csv);
+  execFileSync(program, ['report', site, '--output', page, '--language', language, '--doors', doors, ...(csv ? ['--readings', readings] : [])],
+               {env: {...process.env, SOURCE_DATE_EPOCH: String(Date.parse(date) / 1000)}});
+  return readFileSync(page, 'utf8');
 }
 
 /** Numbers from 0 to 1 that are the same each time (mulberry32). */
