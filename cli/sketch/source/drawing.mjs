@@ -1,5 +1,5 @@
 // What is drawn, written into the site's text: rooms, openings, storeys, radios.
-import {beside, moved, rectangle, rectOf, round} from './geometry.mjs';
+import {beside, boxOf, moved, rectangle, rectOf, round, wallsMoved} from './geometry.mjs';
 import {flow, renamed, withEntry, withValue, without} from './site_text.mjs';
 import {sectionOf} from './sketch.mjs';
 import {say} from './words.mjs';
@@ -100,7 +100,9 @@ export async function reshape(sketch, thing, corners, shift = null) {
   if (thing.kind !== 'room' || byCoordinates(value)) {
     let text = shaped(sketch.text, path, value, corners);
     if (thing.kind === 'area' && !value.storey) text = withValue(text, [...path, 'storey'], sketch.storey);
-    return sketch.change(shift ? withOpenings(sketch, text, thing.name, shift) : text);
+    if (thing.kind !== 'room') return sketch.change(text);
+    if (shift) return sketch.change(withOpenings(sketch, text, thing.name, shift));
+    return withWalls(sketch, text, thing.name, corners);
   }
   const storey = storeyValues(sketch);
   let text = sketch.text;
@@ -125,6 +127,36 @@ function withOpenings(sketch, text, room, [dx, dy]) {
     made = withValue(made, [...storeyPath(sketch), 'openings', i, 'at_m'], moved([at_m], dx, dy)[0]);
   });
   return made;
+}
+
+/** A wall that is moved takes its openings along, and the rooms beyond it that have no wall there but this. */
+async function withWalls(sketch, text, name, after) {
+  const storey = storeyValues(sketch), {rooms} = sketch.here;
+  const before = rooms.find((room) => room.name === name).corners;
+  const walls = rectOf(before) && rectOf(after) ? wallsMoved(boxOf(before), boxOf(after)) : [];
+  const boxes = new Map(rooms.filter((room) => room.name !== name && storey.rooms[room.name]?.rect_m).map((room) => [room.name, boxOf(room.corners)]));
+  const also = new Set();
+  let made = text;
+  for (const {edge, across, takes, holds, to} of walls) {
+    for (const [other, box] of boxes) {
+      if (!takes(box)) continue;
+      const follows = box.map((value, i) => (i === across ? to : value));
+      if (follows[2] - follows[0] < 0.1 || follows[3] - follows[1] < 0.1) continue;
+      boxes.set(other, follows);
+      also.add(other);
+    }
+    (storey.openings ?? []).forEach(({between = [], at_m}, i) => {
+      if (!Array.isArray(at_m) || !between.includes(name) || !holds(at_m)) return;
+      made = withValue(made, [...storeyPath(sketch), 'openings', i, 'at_m'], at_m.map((value, i) => (i === edge % 2 ? to : value)));
+    });
+  }
+  for (const other of also) {
+    const [x, y, right, top] = boxes.get(other);
+    const corners = rectangle([x, y, round(right - x, 0.001), round(top - y, 0.001)]);
+    made = shaped(made, [...storeyPath(sketch), 'rooms', other], storey.rooms[other], corners);
+  }
+  await sketch.change(made);
+  if (also.size > 0) sketch.tell(say('wall_shared', {rooms: [...also].join(', ')}));
 }
 
 /** Another size of a room that is written by its neighbours, as it is written. @returns false where it has none */

@@ -11,6 +11,8 @@ const SPOTS = ['corner top left', 'corner top right', 'corner bottom left', 'cor
 
 export const TASKS = ['change', 'room', 'opening', 'wall', 'obstacle', 'radio', 'area', 'storey', 'photo'];
 
+const NAMED_FIRST = ['room', 'storey'];
+
 const text = (name, value = '', more = {}) => make('input', {name, value, ...more});
 const size = (name, value = '') => text(name, value, {inputMode: 'decimal', size: 6});
 const choice = (name, items, chosen) => make('select', {name}, ...options(items, chosen));
@@ -31,6 +33,12 @@ export class Forms {
       event.preventDefault();
       this.#submit?.(this.values());
     });
+    // Enter adds from any field; a list opens by Space and the arrow keys.
+    this.form.addEventListener('keydown', (event) => {
+      if (event.key !== 'Enter' || event.target.tagName !== 'SELECT') return;
+      event.preventDefault();
+      this.submit();
+    });
   }
 
   #submit = null;
@@ -45,6 +53,9 @@ export class Forms {
   }
 
   submit() { this.form.requestSubmit(); }
+
+  /** Where typing goes on. */
+  focusName() { this.input('name')?.focus(); }
 
   /** What is being drawn is not drawn on. */
   giveUp() {
@@ -76,7 +87,10 @@ export class Forms {
 
   showTasks() {
     byId('tasks').replaceChildren(...TASKS.map((task) => make(
-        'label', {className: 'task'},
+        'label', {className: 'task', onclick: ({detail}) => {
+          // By pointer only: keys go through the tasks one by one.
+          if (detail > 0 && NAMED_FIRST.includes(task)) setTimeout(() => this.focusName());
+        }},
         make('input', {type: 'radio', name: 'task', value: task, checked: task === this.task, onchange: () => this.choose(task)}),
         make('span', {textContent: say(`task_${task}`)}))));
   }
@@ -339,7 +353,9 @@ export class Forms {
     this.lastKind = values.kind;
     const width = values.width.trim() === '' ? null : this.numbers(values, 'width')?.[0];
     if (width === undefined) return;
-    const at = openingAt(piece, share, width ?? KINDS[values.kind].width_m);
+    const needed = width ?? KINDS[values.kind].width_m, length = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
+    if (needed > length) return this.sketch.tell(say('wall_too_short', {length: figure(length, 2), width: figure(needed, 2)}));
+    const at = openingAt(piece, share, needed);
     const wanted = values.name.trim() || `${piece.b === 'outside' ? piece.a : piece.b} ${values.kind}`;
     const name = drawing.freeName(wanted, drawing.openingNames(this.sketch));
     await drawing.addOpening(this.sketch, name, values.kind, piece, at, width ? {width_m: width} : {});
@@ -363,15 +379,20 @@ export class Forms {
     };
     profile.addEventListener('change', usual);
     usual();
+    const place = choice('place', places);
+    place.addEventListener('change', () => { spots.disabled = place.value.startsWith('on '); });  // a door has no corners
     return [
       field(say('profile'), profile),
-      field(say('place'), choice('place', places)),
+      field(say('place'), place),
       field(say('spot'), spots),
       field(say('height_if'), size('height')),
       field(say('name_if'), text('name', '', {maxLength: 60})),
       button(say('add_radio')),
     ];
   }
+
+  /** A device on a door or window. */
+  addRadioOn(opening) { return this.addRadio({...this.values(), place: `on ${opening}`}, null); }
 
   /** @param at  on the plan; null: as the form says */
   async addRadio(values, at) {

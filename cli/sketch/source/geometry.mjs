@@ -152,3 +152,22 @@ export function planOf(geojson) {
 export const boxOf = (points) => points.reduce(
     (box, [x, y]) => [Math.min(box[0], x), Math.min(box[1], y), Math.max(box[2], x), Math.max(box[3], y)],
     [Infinity, Infinity, -Infinity, -Infinity]);
+
+const NEAR_M = 1e-6;
+
+/**
+ * The walls of a rectangle that are somewhere else after a change of its corners. Boxes are [left, bottom, right, top].
+ * @returns for each {edge, across, to}: which of the box, which of a box beyond it, and where it is then; takes(box): whether that box
+ *          lies beyond it and beside nothing else there; holds(point): whether the point is on it
+ */
+export function wallsMoved(before, after) {
+  return [0, 1, 2, 3].filter((edge) => Math.abs(before[edge] - after[edge]) > NEAR_M).map((edge) => {
+    const across = (edge + 2) % 4, along = 1 - edge % 2, at = before[edge];
+    const isAlong = (low, high) => low > before[along] - NEAR_M && high < before[along + 2] + NEAR_M;
+    return {
+      edge, across, to: after[edge],
+      takes: (box) => Math.abs(box[across] - at) < NEAR_M && isAlong(box[along], box[along + 2]),
+      holds: (point) => Math.abs(point[edge % 2] - at) < NEAR_M && isAlong(point[along], point[along]),
+    };
+  });
+}

@@ -110,6 +110,11 @@ sketch.addEventListener('selected', () => {
 });
 sketch.addEventListener('tip', ({detail}) => { byId('tip').textContent = detail; });
 
+byId('site-name').addEventListener('keydown', (event) => {
+  if (event.key !== 'Enter') return;
+  event.preventDefault();
+  forms.focusName();
+});
 byId('site-name').addEventListener('change', ({target}) => drawing.setName(sketch, target.value.trim()));
 byId('undo').addEventListener('click', () => sketch.undo());
 byId('redo').addEventListener('click', () => sketch.redo());
@@ -147,7 +152,7 @@ await sketch.show(given || last?.text || drawing.emptySite(say('first_name'), sa
 fit();
 if (sketch.here.rooms.length === 0) {
   forms.choose('room');
-  forms.input('name').focus();
+  forms.focusName();
 }
 globalThis.linkmargin = {sketch, view};  // for tests and the curious
 document.documentElement.dataset.ready = '';

@@ -63,6 +63,8 @@ export class Pointer {
       this.#held = {what: 'line', from: this.snap(at), to: this.snap(at)};
     } else if (forms.task === 'opening') {
       this.#putOpening(at);
+    } else if (forms.task === 'radio' && thing?.dataset.kind === 'opening') {
+      forms.addRadioOn(thing.dataset.name);
     } else if (forms.task === 'radio' && !(thing && sectionOf(thing.dataset.kind))) {
       const snapped = at.map((value) => round(value, 0.05));
       forms.addRadio(forms.values(), snapped);

@@ -55,9 +55,16 @@ export class Results {
     const table = byId('devices');
     if (devices.length === 0) return table.replaceChildren();
     const focused = document.activeElement?.closest?.('#devices') ? document.activeElement.dataset.device : null;
-    const heads = HEADS.map((key) => make('th', {scope: 'col', textContent: say(`head_${key}`)}));
+    const heads = this.#heads().map((key) => make('th', {scope: 'col', textContent: say(`head_${key}`)}));
     table.replaceChildren(make('thead', {}, make('tr', {}, ...heads)), make('tbody', {}, ...devices.map((one) => this.#row(one))));
     if (focused) table.querySelector(`input[data-device="${CSS.escape(focused)}"]`)?.focus();
+  }
+
+  /** Who receives a device is said where there is a choice. */
+  #heads() {
+    const {hubs, repeaters} = this.sketch.values ?? {};
+    const receivers = Object.keys(hubs ?? {}).length + Object.keys(repeaters ?? {}).length;
+    return receivers > 1 ? HEADS : HEADS.slice(0, -1);
   }
 
   #row(one) {
@@ -80,7 +87,7 @@ export class Results {
     const sign = make('span', {className: 'mark', textContent: SIGNS[one.outcome] ?? ''});
     const outcome = make('span', {className: 'soft', textContent: ` (${say(`is_${one.outcome}`)})`});
     const cells = [percent(one.reading), input, say('from_to', {from: figure(one.low), to: percent(one.high)}), chance(one.chance),
-                   [...one.via, one.hub].join(', ')];
+                   [...one.via, one.hub].join(', ')].slice(0, this.#heads().length - 1);
     return make('tr', {className: one.outcome}, make('th', {scope: 'row'}, make('span', {className: 'of'}, sign, make('span', {}, name, outcome))),
                 ...cells.map((cell, i) => make('td', {'data-head': say(`head_${HEADS[i + 1]}`)}, cell)));
   }
@@ -101,8 +108,8 @@ export class Results {
     byId('faults-part').hidden = faults.length === 0;
     byId('faults').replaceChildren(...faults.slice(0, 50).map(({line, column, path, code, message, hint}) => {
       if (code === 'missing_key' && path === '/hubs') return make('li', {textContent: say('no_hub', {task: say('task_radio')})});
-      const where = line > 0 ? say('at_line', {line, column}) : '';
-      return make('li', {textContent: `${where}${message}${hint ? ` (${hint})` : ''}`});
+      const where = line > 0 ? ` ${say('at_line', {line, column})}` : '';
+      return make('li', {textContent: `${message}${hint ? ` (${hint})` : ''}`}, make('span', {className: 'soft', textContent: where}));
     }));
   }
 

@@ -64,6 +64,7 @@ export class Sketch extends EventTarget {
   /** A change that can be taken back. */
   async change(text) {
     if (text === this.text) return;
+    this.tell('');  // what was told was of what is no more
     this.#undo.push(this.text);
     this.#redo = [];
     await this.show(text);

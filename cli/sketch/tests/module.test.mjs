@@ -9,8 +9,9 @@ import {checked, data, folder, latePath, modulePath, randomSite, reportOf} from 
 
 const RANDOM_SITES = 200;
 const WITHIN_DB = 1e-9;
-// The balance of powers in coupled rooms is solved by its modes, which here and there magnify the rounding of the last digit: one
-// link in a thousand may differ by more, none by as much as this.
+// The balance of powers in coupled rooms is solved by its modes, whose sum for a room far from the radio is small beside its terms and
+// magnifies the rounding of the last digit: one link in a thousand may differ by more, none by as much as this. It is the program's own
+// rounding as well: compiled without vector instructions, its figure of that link (site 69) moves by 2.6e-9 dB.
 const MOST_DB = 1e-8;
 
 let module, late, library;

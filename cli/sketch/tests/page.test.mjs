@@ -335,6 +335,39 @@ test('rooms are moved and resized by their corners, windows with them', async ()
   await close();
 });
 
+test('a wall that two rooms share moves for both, by pointer and by figures, with the door in it; undone as one', async () => {
+  const {page, said, close} = await opened(null);
+  await looked(page);
+  for (const [name, from, to] of [['landing', [0, 0], [2, 5]], ['bathroom', [0, 5], [2, 8]], ['bedroom', [-2, 0], [0, 8]]])
+    await changed(page, () => page.fill('#form [name=name]', name).then(() => dragged(page, from, to)));
+  await page.check('input[value=opening]');
+  await changed(page, () => click(page, [1, 5]));
+  await page.selectOption('#form [name=kind]', 'window');
+  const before = await changed(page, () => click(page, [2, 6.5]));
+  await page.check('input[value=change]');
+  await click(page, [1, 1]);
+  // Up by 0.6 m, and to the right: the bathroom takes the first, nobody the second.
+  const text = await changed(page, () => dragged(page, [2, 5], [2.4, 5.6]));
+  assert.match(text, /landing: \{rect_m: \[0, 0, 2\.4, 5\.6\]\}\n {6}bathroom: \{rect_m: \[0, 5\.6, 2, 2\.4\]\}\n {6}bedroom: \{rect_m: \[-2, 0, 2, 8\]\}/);
+  assert.match(text, /kind: inner door, between: \[landing, bathroom\], at_m: \[1, 5\.6\]/);
+  assert.match(await tipOf(page), /changed too: bathroom/);
+  assert.equal(await page.locator('#faults li').count(), 1);  // there is no hub
+  await page.click('#undo');
+  await page.waitForFunction((one) => globalThis.linkmargin.sketch.shownText === one, before);
+  await click(page, [1, 6]);
+  await page.fill('#form [name=width]', '3');
+  const wide = await changed(page, () => page.click('#form button:has-text("Change")'));
+  assert.match(wide, /bathroom: \{rect_m: \[0, 5, 3, 3\]\}/);
+  assert.equal(await tipOf(page), '');
+  assert.match(wide, /kind: window, between: \[bathroom, outside\], at_m: \[3, 6\.5\]/);
+  // The bedroom lies beside both: it stays, as its wall is not the bathroom's alone.
+  await page.fill('#form [name=x]', '0.5');
+  await page.fill('#form [name=width]', '2.5');
+  assert.match(await changed(page, () => page.click('#form button:has-text("Change")')), /bedroom: \{rect_m: \[-2, 0, 2, 8\]\}/);
+  assert.deepEqual(said, []);
+  await close();
+});
+
 test('a single wall and an area for remotes: drawn, typed, moved, taken out; the program\'s shares', async () => {
   const {page, said, close} = await opened(null);
   await looked(page);
@@ -382,6 +415,69 @@ test('a single wall and an area for remotes: drawn, typed, moved, taken out; the
   await page.selectOption('#form [name=room]', 'hall');
   assert.match(await changed(page, () => page.click('#form button')), /inside: \{profile: fob, in: hall\}/);
   sameFigures(await figuresOf(page), await textOf(page));
+  assert.deepEqual(said, []);
+  await close();
+});
+
+test('by keys: Enter in the site\'s name goes to the form, Enter in a list adds', async () => {
+  const {page, said, close} = await opened(null);
+  await page.fill('#site-name', 'Elder Row');
+  await changed(page, () => page.press('#site-name', 'Enter'));
+  const type = async (...texts) => {
+    for (const text of texts) {
+      await page.keyboard.type(text);
+      await page.keyboard.press('Tab');
+    }
+  };
+  await type('hall', '2');
+  await page.keyboard.type('5');
+  await changed(page, () => page.keyboard.press('Enter'));
+  await type('shop', '4', '5', 'hall');
+  await page.keyboard.type('left');
+  const text = await changed(page, () => page.keyboard.press('Enter'));
+  assert.match(text, /^site: Elder Row\n/m);
+  assert.match(text, /hall: \{rect_m: \[0, 0, 2, 5\]\}\n {6}shop: \{rect_m: \[-4, 0, 4, 5\]\}/);
+  assert.equal(await page.evaluate(() => document.activeElement.name), 'name');
+  assert.deepEqual(said, []);
+  await close();
+});
+
+test('by pointer: a task to type in has the cursor, a device is hung on a door, a door too wide is told', async () => {
+  const {page, said, close} = await opened(SHORT.replace(/hubs:[^]*/, ''));
+  await page.click('label.task:has-text("Draw rooms")');
+  assert.equal(await page.evaluate(() => document.activeElement.name), 'name');
+  await page.click('label.task:has-text("House and storeys")');
+  assert.equal(await page.evaluate(() => document.activeElement.name), 'name');
+  await page.locator('input[value=room]').focus();
+  await page.keyboard.press('ArrowRight');
+  assert.equal(await page.evaluate(() => document.activeElement.value), 'opening');
+
+  await page.selectOption('#form [name=kind]', 'front door');
+  await changed(page, () => click(page, [1, 0]));
+  await page.click('label.task:has-text("Hub and devices")');
+  await changed(page, () => click(page, [4, 2]));
+  await page.selectOption('#form [name=profile]', 'contact');
+  const text = await changed(page, () => click(page, [1, 0.03]));
+  assert.match(text, /\n {2}hall front door contact: \{profile: contact, on: hall front door\}\n/);
+  sameFigures(await figuresOf(page), text);
+  await page.selectOption('#form [name=place]', 'on hall front door');
+  assert.ok(await page.locator('#form [name=spot]').isDisabled());
+  await page.selectOption('#form [name=place]', 'in hall');
+  assert.ok(await page.locator('#form [name=spot]').isEnabled());
+
+  const heads = () => page.locator('#devices thead th').allTextContents();
+  assert.ok(!(await heads()).includes('Received by'));
+  await page.selectOption('#form [name=profile]', 'repeater');
+  await changed(page, () => click(page, [4.5, 4]));
+  assert.equal((await heads()).at(-1), 'Received by');
+  assert.equal(await page.locator('#devices tbody td').last().textContent(), 'hub');
+
+  await page.click('label.task:has-text("Doors and windows")');
+  await page.fill('#form [name=width]', '3');
+  const before = await textOf(page);
+  await click(page, [1, 5]);
+  assert.equal(await tipOf(page), 'This piece of wall is 2.00 m long: the opening needs 3.00 m.');
+  assert.equal(await textOf(page), before);
   assert.deepEqual(said, []);
   await close();
 });
@@ -585,6 +681,7 @@ for (const [what, text] of Object.entries({
   test(`${what}: told, and nothing run`, async () => {
     const {page, said, close} = await opened(text);
     assert.ok(await page.locator('#faults li').count() > 0);
+    if (what === 'an unknown key') assert.match(await page.textContent('#faults li'), /^unknown key 'hight_m'[^]* \(site file, line \d+, column \d+\)$/);
     assert.equal(await figuresOf(page), null);
     assert.deepEqual(said, []);
     await page.click('#new');
