@@ -15,8 +15,8 @@ if (!outPath) throw new Error('node build.mjs MODULE.wasm LATE.wasm OUT.html');
 
 const table = (file) => parse(readFileSync(join(data, file), 'utf8'));
 const words = Object.fromEntries(['en', 'de'].map((tag) => {
-  const {name, decimal_mark, texts} = table(`languages/${tag}.yaml`);
-  return [tag, {name, decimal_mark, texts: texts.sketch}];
+  const {name, decimal_mark, texts, materials: named = {}} = table(`languages/${tag}.yaml`);
+  return [tag, {name, decimal_mark, texts: texts.sketch, materials: named}];
 }));
 const tables = Object.entries(table('materials.yaml').materials);
 const materialsFor = (purpose) => tables.filter(([, {use = []}]) => use.includes(purpose));

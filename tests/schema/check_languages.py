@@ -33,6 +33,9 @@ beginnings = set(re.findall(r'"((?:[a-z_]+\.)+)"', code))  # completed at run ti
 page = "\n".join(path.read_text(encoding="utf-8") for path in sorted((ROOT / "cli" / "sketch" / "source").iterdir()))
 quoted |= {"sketch." + key for key in re.findall(r"""(?:say\('|data-say=")([a-z_]+)['"]""", page)}
 beginnings |= {"sketch." + key for key in re.findall(r"""say\(`([a-z_]+)\$""", page)}
+# ... and what the names of the tables are called, each of them.
+for table, file, section in (("kind", "opening-kinds", "opening_kinds"), ("construction", "constructions", "constructions"), ("profile", "profiles", "profiles")):
+    quoted |= {f"sketch.{table}_{re.sub('[ -]', '_', name)}" for name in load(ROOT / "data" / f"{file}.yaml")[section]}
 
 files = sorted((ROOT / "data" / "languages").glob("*.yaml"))
 if len(files) < 2:

@@ -3,7 +3,7 @@ import {byId, field, make, options} from './dom.mjs';
 import * as drawing from './drawing.mjs';
 import {boxOf, cornersText, nearestOn, openingAt, rectangle, rectOf, round, towards, typedCorners} from './geometry.mjs';
 import {radioPath, token} from './sketch.mjs';
-import {figure, say, typed} from './words.mjs';
+import {choices, figure, nameOf, say, shown, typed} from './words.mjs';
 /* global KINDS, CONSTRUCTIONS, MATERIALS */
 
 /** Places in a room, as site files say them. */
@@ -14,7 +14,7 @@ export const TASKS = ['change', 'room', 'opening', 'wall', 'obstacle', 'radio', 
 const NAMED_FIRST = ['room', 'storey'];
 
 const text = (name, value = '', more = {}) => make('input', {name, value, ...more});
-const size = (name, value = '') => text(name, value, {inputMode: 'decimal', size: 6});
+const size = (name, value = '') => text(name, shown(value), {inputMode: 'decimal', size: 6});
 const choice = (name, items, chosen) => make('select', {name}, ...options(items, chosen));
 const button = (label, more = {}) => make('button', {textContent: label, ...more});
 
@@ -23,6 +23,7 @@ export class Forms {
   shape = 'rectangle';  // of rooms that are drawn
   begun = null;    // {from, to} of what is being drawn while its sizes are typed
   pointed = null;  // where the pointer is while a room is clicked corner by corner
+  reveal = () => {};  // shows the whole storey where corners are out of sight
   reachOf = null;  // the radio whose area to move in is drawn next: {kind, name}
 
   constructor(sketch, photo) {
@@ -118,7 +119,7 @@ export class Forms {
     const focused = place.contains(document.activeElement) ? document.activeElement.dataset.radio : null;
     if (this.task !== 'radio' || radios.length === 0) return place.replaceChildren();
     place.replaceChildren(make('h3', {textContent: say('heights')}), ...radios.map(({kind, name, height}) => field(name, make('input', {
-      inputMode: 'decimal', size: 6, value: String(height), 'data-radio': `${kind}/${name}`,
+      inputMode: 'decimal', size: 6, value: shown(height), 'data-radio': `${kind}/${name}`,
       onchange: ({target}) => {
         const value = typed(target.value);
         if (Number.isNaN(value)) this.sketch.tell(say('no_number', {text: target.value}));
@@ -223,13 +224,14 @@ export class Forms {
     this.begun = this.pointed = null;
     const name = drawing.freeName(values.name.trim() || say('room'), drawing.roomNames(this.sketch));
     await drawing.addRoom(this.sketch, name, corners);
+    this.reveal(corners);
     this.sketch.select({kind: 'room', name});
     this.show();
     this.input('name').focus();
   }
 
   _wall() {
-    const material = choice('material', MATERIALS.wall, this.lastMaterial);
+    const material = choice('material', choices('material', MATERIALS.wall), this.lastMaterial);
     this.#submit = (values) => {
       const [from, to] = this.begun ? [this.begun.from, this.begun.to] : [];
       const length = values.length.trim() === '' ? null : this.numbers(values, 'length')?.[0];
@@ -272,7 +274,7 @@ export class Forms {
     };
     return [
       field(say('name_if'), text('name', '', {maxLength: 60, placeholder: say('area_example')})),
-      field(say('profile'), choice('profile', remotes, 'fob')),
+      field(say('profile'), choice('profile', choices('profile', remotes), 'fob')),
       field(say('share'), size('share', '95')),
       field(say('place'), choice('room', [{value: '', text: say('at_corner')}, ...rooms], '')),
       field(say('x'), size('x', '0')), field(say('y'), size('y', '0')),
@@ -289,6 +291,7 @@ export class Forms {
     const name = drawing.freeName(values.name.trim() || say('area'), drawing.areaNames(this.sketch));
     await drawing.addArea(this.sketch, name, values.profile, {
       ...(rect ? {storey: this.sketch.storey, rect_m: rect} : {in: values.room}), ...(share[0] === 95 ? {} : {share_percent: share[0]})});
+    if (rect) this.reveal(rectangle(rect));
     this.sketch.select({kind: 'area', name});
     this.show();
   }
@@ -297,7 +300,7 @@ export class Forms {
     this.#submit = (values) => this.addObstacle(values);
     return [
       field(say('name_if'), text('name', '', {maxLength: 60, placeholder: say('obstacle_example')})),
-      field(say('made_of'), choice('material', MATERIALS.obstacle)),
+      field(say('made_of'), choice('material', choices('material', MATERIALS.obstacle))),
       field(say('obstacle_height'), size('height', '1.8')),
       field(say('x'), size('x', '0')), field(say('y'), size('y', '0')),
       field(say('width'), size('width', '1')), field(say('depth'), size('depth', '0.5')),
@@ -311,7 +314,7 @@ export class Forms {
     rect ??= this.numbers(values, 'x', 'y', 'width', 'depth');
     if (!height || !rect) return;
     if (!(rect[2] > 0 && rect[3] > 0)) return this.sketch.tell(say('no_size'));
-    const name = drawing.freeName(values.name.trim() || values.material, drawing.obstacleNames(this.sketch));
+    const name = drawing.freeName(values.name.trim() || nameOf('material', values.material), drawing.obstacleNames(this.sketch));
     await drawing.addObstacle(this.sketch, name, rectangle(rect), height[0], values.material);
     this.sketch.select({kind: 'obstacle', name});
     this.show();
@@ -329,10 +332,10 @@ export class Forms {
     const named = pieces.map((piece, value) => {
       const length = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
       const b = piece.b === 'outside' ? say('outside') : piece.b;
-      return {value, text: say('wall_of', {a: piece.a, b, length: String(round(length))}) + (piece.b === 'outside' ? `, ${say(`side_${this.#side(piece)}`)}` : '')};
+      return {value, text: say('wall_of', {a: piece.a, b, length: shown(round(length))}) + (piece.b === 'outside' ? `, ${say(`side_${this.#side(piece)}`)}` : '')};
     });
     return [
-      field(say('kind'), choice('kind', Object.keys(KINDS), this.lastKind)),
+      field(say('kind'), choice('kind', choices('kind', Object.keys(KINDS)), this.lastKind ?? 'inner door')),
       field(say('wall'), choice('piece', named)),
       field(say('from_end'), size('from')),
       field(say('opening_width'), size('width')),
@@ -356,7 +359,7 @@ export class Forms {
     const needed = width ?? KINDS[values.kind].width_m, length = Math.hypot(piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]);
     if (needed > length) return this.sketch.tell(say('wall_too_short', {length: figure(length, 2), width: figure(needed, 2)}));
     const at = openingAt(piece, share, needed);
-    const wanted = values.name.trim() || `${piece.b === 'outside' ? piece.a : piece.b} ${values.kind}`;
+    const wanted = values.name.trim() || `${piece.b === 'outside' ? piece.a : piece.b} ${nameOf('kind', values.kind)}`;
     const name = drawing.freeName(wanted, drawing.openingNames(this.sketch));
     await drawing.addOpening(this.sketch, name, values.kind, piece, at, width ? {width_m: width} : {});
     this.sketch.select({kind: 'opening', name});
@@ -371,7 +374,7 @@ export class Forms {
       ...(storey?.openings ?? []).map(({name}) => ({value: `on ${name}`, text: say('on', {opening: name})})),
     ];
     this.#submit = (values) => this.addRadio(values, null);
-    const profile = choice('profile', profiles, this.lastProfile ?? 'hub');
+    const profile = choice('profile', choices('profile', profiles), this.lastProfile ?? 'hub');
     const spots = choice('spot', [{value: '', text: say('spot_ceiling')}, ...SPOTS.map((value) => ({value, text: say(`spot_${value.replaceAll(' ', '_')}`)}))]);
     const usual = () => {
       const known = this.sketch.opened?.profiles.find(({name}) => name === profile.value);
@@ -415,7 +418,7 @@ export class Forms {
       if (how === 'in' && values.spot) value.at = values.spot;
       if (height !== null) value.height_m = height;
     }
-    const wanted = values.name.trim() || (kind === 'device' ? `${room ?? ''} ${profile}`.trim() : kind);
+    const wanted = values.name.trim() || (kind === 'device' ? `${room ?? ''} ${nameOf('profile', profile)}`.trim() : nameOf('profile', kind));
     const name = drawing.freeName(wanted, drawing.radioNames(this.sketch));
     await drawing.addRadio(this.sketch, kind, name, value);
     this.sketch.select({kind, name});
@@ -434,7 +437,7 @@ export class Forms {
       this.choose('room');
     };
     const known = CONSTRUCTIONS, now = this.sketch.values?.construction;
-    const construction = choice('construction', [{value: '', text: say('as_file')}, ...known], now ?? '');
+    const construction = choice('construction', [{value: '', text: say('as_file')}, ...choices('construction', known)], now ?? '');
     construction.addEventListener('change', () => construction.value && drawing.setConstruction(this.sketch, construction.value));
     return [
       field(say('construction'), construction),
@@ -513,13 +516,13 @@ export class Forms {
     const walls = this.sketch.pieces.filter(({a, b}) => a === name || b === name);
     const others = [...new Set(walls.map(({a, b}) => (a === name ? b : a)))];
     const wall = choice('other', others.map((value) => ({value, text: value === 'outside' ? say('outside') : value})), this.lastOther);
-    const material = choice('material', [{value: '', text: say('usual_wall')}, ...MATERIALS.wall]);
+    const material = choice('material', [{value: '', text: say('usual_wall')}, ...choices('material', MATERIALS.wall)]);
     const thickness = size('thickness');
     const said = () => {
       const list = this.sketch.values?.storeys?.[this.sketch.storeyPosition]?.boundaries ?? [];
       const boundary = list.find(({between = []}) => between.includes(name) && between.includes(wall.value));
       material.value = boundary?.material ?? '';
-      thickness.value = boundary?.thickness_m ?? '';
+      thickness.value = shown(boundary?.thickness_m ?? '');
     };
     wall.addEventListener('change', () => {
       this.lastOther = wall.value;

@@ -37,6 +37,9 @@ const results = new Results(sketch, view, async (thing) => {
 });
 const map = new MapView(sketch, view, results);
 new Pointer(sketch, view, forms);
+forms.reveal = (corners) => {
+  if (!view.shows(corners)) fit();
+};
 listen(sketch, view, () => fit());
 const report = new Report(sketch, predictor());
 

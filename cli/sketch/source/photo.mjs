@@ -2,7 +2,7 @@
 // holds no picture.
 import {field, make} from './dom.mjs';
 import {round} from './geometry.mjs';
-import {say, typed} from './words.mjs';
+import {say, shown, typed} from './words.mjs';
 
 export class Photo {
   #picture = null;
@@ -37,7 +37,7 @@ export class Photo {
 
   #number(key, i) {
     return make('input', {
-      inputMode: 'decimal', size: 6, value: String(round(this.#picture[key][i])),
+      inputMode: 'decimal', size: 6, value: shown(round(this.#picture[key][i])),
       onchange: ({target}) => {
         const value = typed(target.value);
         if (Number.isNaN(value)) return;

@@ -70,6 +70,11 @@ export class PlanView {
     return [left + this.svg.clientLeft, top + this.svg.clientTop];
   }
 
+  /** Whether all of them are in sight. */
+  shows(points) {
+    return points.every((at) => this.#within(at).every((pixels, i) => pixels >= 0 && pixels <= this.size[i]));
+  }
+
   /** Where a pointer is, in metres, y up. */
   place(event) {
     const [left, top] = this.#corner;

@@ -17,6 +17,19 @@ export function say(key, places = {}) {
   return text.replace(/\{([a-z_]+)\}/g, (_, name) => places[name]);
 }
 
+/** What a name of a table is called; one of the person's own as it is. @param table  `kind` of openings, `profile`, `construction`, `material` */
+export function nameOf(table, name) {
+  const names = table === 'material' ? words.materials : words.texts;
+  return names[table === 'material' ? name : `${table}_${name.replace(/[ -]/g, '_')}`] ?? name;
+}
+
+/** Names of a table to choose from, by the alphabet of the language. */
+export const choices = (table, names) => names.map((value) => ({value, text: nameOf(table, value)}))
+                                              .sort((one, other) => one.text.localeCompare(other.text));
+
+/** A number as short as it is, as the language writes it. */
+export const shown = (value) => String(value).replace('.', words.decimal_mark);
+
 /** A number as the language writes it. */
 export const figure = (value, decimals = 0) => Number(value).toFixed(decimals).replace('.', words.decimal_mark);
 

@@ -6,7 +6,7 @@ import {join} from 'node:path';
 import {after, before, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
 import {Firefox} from './firefox.mjs';
-import {checked, data, folder, pageWith, randomSite, sameFigures, spread} from './support.mjs';
+import {checked, data, folder, pageWith, randomSite, reportOf, sameFigures, spread} from './support.mjs';
 
 const demo = readFileSync(join(data, 'sites/kiln-lane.yaml'), 'utf8');
 const TAB = '\uE004', ENTER = '\uE007';
@@ -113,6 +113,24 @@ test('a trap is survived, hostile texts are told', async () => {
   const broken = await opened('site: [\n');
   assert.ok(await broken.evaluate(() => document.querySelectorAll('#faults li').length) > 0);
   await broken.close();
+});
+
+test('the report page is the program\'s, byte for byte', async () => {
+  const starter = readFileSync(join(data, 'starter.yaml'), 'utf8');
+  const page = await opened(starter);
+  // What the person is handed is kept here instead.
+  await page.evaluate(() => {
+    const given = URL.createObjectURL;
+    URL.createObjectURL = (blob) => {
+      blob.text().then((text) => { globalThis.handed = text; });
+      return given(blob);
+    };
+    document.getElementById('report').click();
+  });
+  await page.until(() => globalThis.handed !== undefined);
+  const made = await page.evaluate(() => globalThis.handed);
+  assert.ok(made === reportOf(starter, 'en', 'armed', '', /<footer[^]*?(\d{4}-\d\d-\d\d)/.exec(made)[1]));
+  await page.close();
 });
 
 // The times are told and not held: they are the machine's as much as the page's.

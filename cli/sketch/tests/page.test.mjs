@@ -438,6 +438,53 @@ test('by keys: Enter in the site\'s name goes to the form, Enter in a list adds'
   assert.match(text, /^site: Elder Row\n/m);
   assert.match(text, /hall: \{rect_m: \[0, 0, 2, 5\]\}\n {6}shop: \{rect_m: \[-4, 0, 4, 5\]\}/);
   assert.equal(await page.evaluate(() => document.activeElement.name), 'name');
+  // What was put out of sight is brought into it; what is in sight moves nothing.
+  const left = async () => (await place(page, [-4, 0]))[0] - await page.evaluate(() => document.getElementById('plan').getBoundingClientRect().left);
+  assert.ok(await left() > 0);
+  const view = () => page.evaluate(() => globalThis.linkmargin.view.view.join());
+  for (let i = 0; i < 3; ++i) await page.click('#further');
+  await page.locator('#form [name=name]').focus();
+  const before = await view();
+  await type('store', '2', '2', 'shop');
+  await page.keyboard.type('top');
+  await changed(page, () => page.keyboard.press('Enter'));
+  assert.equal(await view(), before);
+  assert.deepEqual(said, []);
+  await close();
+});
+
+test('in German: kinds, devices, materials and numbers are German, the file is as ever, and the program reads it', async () => {
+  const {page, said, close} = await opened(null, {locale: 'de-DE'});
+  await page.fill('#form [name=name]', 'Diele');
+  await page.fill('#form [name=width]', '1,8');
+  await page.fill('#form [name=depth]', '5');
+  await changed(page, () => page.click('#form button'));
+  await page.check('input[value=opening]');
+  assert.match(await page.textContent('#form [name=piece]'), /^Diele \/ außen, 1,8 m, unten/);
+  assert.equal(await page.inputValue('#form [name=kind]'), 'inner door');
+  await page.selectOption('#form [name=kind]', {label: 'Haustür'});
+  await changed(page, () => click(page, [0.9, 0]));
+  await page.check('input[value=radio]');
+  assert.equal(await page.inputValue('#form [name=profile]'), 'hub');
+  await changed(page, () => click(page, [0.4, 4]));
+  await page.selectOption('#form [name=profile]', {label: 'Öffnungsmelder'});
+  const text = await changed(page, () => click(page, [0.9, 0.03]));
+  assert.match(text, /- \{name: Diele Haustür, kind: front door, between: \[Diele, outside\], at_m: \[0\.9, 0\]\}/);
+  assert.match(text, /hubs:\n {2}Zentrale: \{profile: hub,[^]*devices:\n {2}Diele Haustür Öffnungsmelder: \{profile: contact, on: Diele Haustür\}/);
+  sameFigures(await figuresOf(page), text);
+  await page.check('input[value=obstacle]');
+  await page.selectOption('#form [name=material]', {label: 'Kühlschrank'});
+  assert.match(await changed(page, () => dragged(page, [1, 2], [1.5, 2.5])), /- \{name: Kühlschrank, rect_m: \[1, 2, 0\.5, 0\.5\], height_m: 1\.8, material: fridge\}/);
+  await page.check('input[value=change]');
+  await click(page, [0.4, 1]);
+  assert.equal(await page.inputValue('#form [name=width]'), '1,8');
+  await page.check('input[value=storey]');
+  assert.equal(await page.evaluate(() => document.querySelector('#form [name=construction]').selectedOptions[0].text), 'Ziegel, 1930er Jahre');
+  for (const task of ['opening', 'wall', 'obstacle', 'radio', 'area', 'storey']) {
+    await page.check(`input[value=${task}]`);
+    const english = await page.evaluate(() => [...document.querySelectorAll('#form option')].filter(({text, value}) => text === value && /^(?!in )[a-z]/.test(text)).map(({text}) => text));
+    assert.deepEqual(english, [], task);
+  }
   assert.deepEqual(said, []);
   await close();
 });
