@@ -24,7 +24,8 @@ import subprocess
 
 ROOT = pathlib.Path(__file__).resolve().parents[2]
 SCALED = ("link", "propagation", "analysis/placement/solver")
-KEPT = ("base", "text", "messages", "geometry", "propagation", "site", "link", "yaml/tree", "yaml/site", "yaml/readings",
+KEPT = ("base", "text", "messages", "geometry", "propagation", "site", "link", "yaml/tree", "yaml/fields",
+        "yaml/short_form", "yaml/site", "yaml/readings",
         "analysis/placement/solver")
 # Positions that mean "none", definitions, conversions and grids of a table: no assumptions.
 EXACT = re.compile(r"kNone$|kNobody$|kNoPart$|kHole$|kDbPerNeper$|kReferenceTemperatureK$|kEirpOverErpDb$|kScale$"
@@ -70,6 +71,8 @@ def copied(work):
         if name == "CMakeLists.txt":
             text += BUILD
         write_if_new(work / name, text)
+    for tool in (ROOT / "lib").glob("*.cpp"):  # what makes texts that are built in
+        write_if_new(work / "lib" / tool.name, tool.read_text())
     for name in ("style.css", "script.js"):
         write_if_new(work / "lib/linkmargin/report/page" / name, (ROOT / "lib/linkmargin/report/page" / name).read_text())
     for name in ("lib/cmake", "data", "tests"):

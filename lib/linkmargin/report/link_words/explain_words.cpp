@@ -211,12 +211,16 @@ class Explainer {
   const Link& link_;
 };
 
-/// What to try, as relocate() found it, but for spots that the reading's own words have named.
+/// What to try, as relocate() found it, but for spots that the reading's own words have named, and what it
+/// says of them.
 Section what_to_try(const Wording& wording, const Site& site, const Relocation& relocation, bool spots_named,
                     bool steps_shown) {
   const DeviceRelocation& found = relocation.devices.front();
   Section section{.title = wording.say("todo.title"), .numbered = true};
-  for (const SkipReason left_out : found.left_out) section.remarks.push_back(skip_words(wording, left_out));
+  for (const SkipReason left_out : found.left_out) {
+    if (!spots_named || left_out != SkipReason::shift_will_not_do)
+      section.remarks.push_back(skip_words(wording, left_out));
+  }
   if (found.remedies.empty()) return section;
   section.title = wording.say(steps_shown ? "explain.title.try_next" : "explain.title.try");
   section.list = mounting_words(wording, site, found);

@@ -24,6 +24,11 @@ constexpr int kFewSpots = 5;
 /// Less than this off its prediction or its neighbours is not worth a figure.
 constexpr double kLeastShareDb = 0.5;
 
+/// Whether the device's own rules leave it no spot but its own.
+bool stays_put(const Site& site, const Link& link) {
+  return centimetre_options(site, link).reach_m <= 0;
+}
+
 class ReadingTeller {
  public:
   ReadingTeller(const Wording& wording, const Site& site, const LinkTable& table, const Link& link,
@@ -99,8 +104,9 @@ class ReadingTeller {
              whole_db("difference", over_db())});
     const bool centimetres = answer_.verdict == ReadingVerdict::fade && answer_.fade.mean_db > -kMarkedFadeDb;
     return compared + " " +
-           (centimetres ? say("reading.verdict.centimetres")
-                        : reading_verdict_words(wording_, answer_.verdict));
+           (centimetres
+                ? say(stays_put(site_, link_) ? "reading.stays.centimetres" : "reading.verdict.centimetres")
+                : reading_verdict_words(wording_, site_, link_, answer_.verdict));
   }
 
   /// The best of the spots read, and what it comes to.
@@ -172,6 +178,8 @@ class ReadingTeller {
   }
 
   std::string shift_chance() const {
+    if (spot() == nullptr && stays_put(site_, link_) && answer_.verdict != ReadingVerdict::unexplained)
+      return {};  // the headline has said so
     if (spot() == nullptr) return say(ruled_ ? "reading.ruled" : "reading.no_shift");
     if (!fades()) return {};
     const char* key = spot()->shape == SpotShape::four   ? "reading.chance_of_four"
@@ -247,8 +255,11 @@ std::string verdict_word(ReadingVerdict verdict) {
   return {};
 }
 
-std::string reading_verdict_words(const Wording& wording, ReadingVerdict verdict) {
-  return wording.say("reading.verdict." + verdict_word(verdict));
+std::string reading_verdict_words(const Wording& wording, const Site& site, const Link& link,
+                                  ReadingVerdict verdict) {
+  const bool shift = verdict == ReadingVerdict::fade || verdict == ReadingVerdict::wall;
+  return wording.say((shift && stays_put(site, link) ? "reading.stays." : "reading.verdict.") +
+                     verdict_word(verdict));
 }
 
 ReadingWords reading_words(const Wording& wording, const Site& site, const LinkTable& table, const Link& link,

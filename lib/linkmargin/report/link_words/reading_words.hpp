@@ -25,7 +25,8 @@ inline constexpr double kMarkedFadeDb = 3;
 std::string verdict_word(ReadingVerdict verdict);
 
 /// What a reading comes to, in a sentence.
-std::string reading_verdict_words(const Wording& wording, ReadingVerdict verdict);
+std::string reading_verdict_words(const Wording& wording, const Site& site, const Link& link,
+                                  ReadingVerdict verdict);
 
 /// What a reading taken on site says, for whoever stands before the device.
 struct ReadingWords {

@@ -131,7 +131,7 @@ std::optional<std::string> reading_words(const PageModel& content, const DeviceP
                            {"percent", content.percent_text(entry.link->told().reading_percent)}});
   const std::optional<ReadingVerdict> verdict = verdict_on(content, entry);
   return compared + " " +
-         (verdict ? reading_verdict_words(content.wording(), *verdict)
+         (verdict ? reading_verdict_words(content.wording(), content.site(), *entry.link, *verdict)
                   : content.say("reading.weak", {{"threshold", content.threshold_text()}}));
 }
 
