@@ -49,6 +49,8 @@ struct Boundary {
   std::string first;
   std::string second;  ///< a room, or kOutside
   Construction construction;
+  std::string
+      own_key{};  ///< below the storey, of the room whose own key says it: "/rooms/barn/walls"; else empty
 
   /// Whether "shop and hall" or "hall and shop" is this boundary, which has no name of its own.
   bool goes_by(const std::string& both) const {

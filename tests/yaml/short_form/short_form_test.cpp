@@ -236,6 +236,29 @@ TEST_CASE("A room of that name on two storeys needs the storey, one of its own d
   CHECK(said.devices.front().place.storey == 1);
 }
 
+TEST_CASE("what a room says of its walls is at fault where it was typed, once") {
+  const auto site = parse_site(
+      "site: house\n"
+      "radio: {frequency_mhz: 868.3}\n"
+      "construction: brick 1930s\n"
+      "storeys:\n"
+      "  - name: ground\n"
+      "    height_m: 2.5\n"
+      "    rooms:\n"
+      "      hall: {size_m: [2, 4]}\n"
+      "      barn: {size_m: [6, 4], right_of: hall, walls: sheet metal}\n"
+      "      shed: {size_m: [2, 4], right_of: barn, outer_wall: tinn, inner_wall: metal}\n"
+      "    openings:\n"
+      "      - {name: barn gate, in: barn, wall: bottom, width_m: 3}\n"
+      "hubs: {hub: {in: hall, at: centre}}\n",
+      "f", embedded_tables());
+  CHECK(fault_lines(site) ==
+        "f:9:53: unknown material 'sheet metal' (did you mean 'metal'?)\n"
+        "f:10:58: unknown material 'tinn'\n"
+        "f:12:9: missing one of height_m, kind in opening 'barn gate'\n"
+        "f:12:9: missing one of leaf, kind in opening 'barn gate'\n");
+}
+
 TEST_CASE("A house measured with a laser reads as it was said") {
   const std::string top =
       "site: house\nradio: {frequency_mhz: 868.3}\nconstruction: brick 1930s\nouter_wall: brick 0.3 m\n"

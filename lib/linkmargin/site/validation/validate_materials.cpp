@@ -92,9 +92,12 @@ void look_at_storey(const Storey& storey, ConstructionCheck& check) {
   }
   check.look_at(std::optional(storey.outer_wall), path + "/outer_wall");
   check.look_at(std::optional(storey.inner_wall), path + "/inner_wall");
+  std::set<std::string> own;  // each told once, of however many walls it is
   for (std::size_t i = 0; i < storey.boundaries.size(); ++i) {
-    check.look_at(std::optional(storey.boundaries[i].construction),
-                  path + "/boundaries/" + std::to_string(i));
+    const Boundary& boundary = storey.boundaries[i];
+    if (!boundary.own_key.empty() && !own.insert(boundary.own_key).second) continue;
+    check.look_at(std::optional(boundary.construction),
+                  path + (boundary.own_key.empty() ? "/boundaries/" + std::to_string(i) : boundary.own_key));
   }
   for (const TracedWall& wall : storey.walls) {
     check.look_at(std::optional(wall.construction), path + pointer({"walls", wall.name}));

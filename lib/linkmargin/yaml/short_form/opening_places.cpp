@@ -91,7 +91,9 @@ class OpeningCompleter {
     if (keys_.kind || kind != nullptr) return;
     if (!given("width_m") && !given("height_m") && !given("leaf")) return missing("kind");
     for (const std::string_view key : {"width_m", "height_m", "leaf"}) {
-      if (!given(key)) missing(key);
+      if (given(key)) continue;
+      reader_.missing({key, "kind"});
+      complete_ = false;
     }
   }
 

@@ -16,6 +16,8 @@ struct OwnWalls {
   std::string room;
   std::optional<Construction> outer{};
   std::optional<Construction> inner{};
+  bool outer_by_walls = false;  ///< `walls` says it, not `outer_wall`
+  bool inner_by_walls = false;
   Mark mark{};  ///< of `inner_wall`, or of `walls`
 };
 

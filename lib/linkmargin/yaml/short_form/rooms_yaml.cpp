@@ -266,6 +266,11 @@ const OwnWalls* walls_of(const std::vector<OwnWalls>& own, const std::string& ro
   return found == own.end() ? nullptr : &*found;
 }
 
+/// Boundary::own_key
+std::string own_key(const OwnWalls& of, bool by_walls, const std::string& key) {
+  return "/rooms/" + pointer_token(of.room) + "/" + (by_walls ? "walls" : key);
+}
+
 }  // namespace
 
 bool read_measured_inside(const Cursor& word, Faults& faults) {
@@ -294,12 +299,16 @@ void add_own_walls(const std::vector<OwnWalls>& own, const std::string& storey_p
     const OwnWalls* first = walls_of(own, piece.first);
     const OwnWalls* second = walls_of(own, piece.second);
     std::optional<Construction> made;
+    std::string key;
     if (piece.second == kOutside) {
       if (first != nullptr) made = first->outer;
+      if (made) key = own_key(*first, first->outer_by_walls, "outer_wall");
     } else {
       const auto of_first = first == nullptr ? std::nullopt : first->inner;
       const auto of_second = second == nullptr ? std::nullopt : second->inner;
       made = of_first ? of_first : of_second;
+      const OwnWalls* by = of_first ? first : second;
+      if (made) key = own_key(*by, by->inner_by_walls, "inner_wall");
       if (of_first && of_second && *of_first != *of_second) {
         faults.add(second->mark, DiagnosticCode::impossible,
                    storey_path + "/rooms/" + pointer_token(piece.second) + "/inner_wall",
@@ -310,7 +319,7 @@ void add_own_walls(const std::vector<OwnWalls>& own, const std::string& storey_p
                        "; a boundary between the two settles it");
       }
     }
-    if (made) storey.boundaries.push_back({piece.first, piece.second, *made});
+    if (made) storey.boundaries.push_back({piece.first, piece.second, *made, key});
   }
 }
 
