@@ -56,7 +56,11 @@ struct Boundary {
   bool goes_by(const std::string& both) const {
     return both == first + " and " + second || both == second + " and " + first;
   }
-  friend bool operator==(const Boundary&, const Boundary&) = default;
+  /// Where it was said makes no difference.
+  friend bool operator==(const Boundary& left, const Boundary& right) {
+    return left.first == right.first && left.second == right.second &&
+           left.construction == right.construction;
+  }
 };
 
 /// A wall that belongs to no room.

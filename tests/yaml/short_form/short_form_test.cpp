@@ -247,14 +247,14 @@ TEST_CASE("what a room says of its walls is at fault where it was typed, once") 
       "    rooms:\n"
       "      hall: {size_m: [2, 4]}\n"
       "      barn: {size_m: [6, 4], right_of: hall, walls: sheet metal}\n"
-      "      shed: {size_m: [2, 4], right_of: barn, outer_wall: tinn, inner_wall: metal}\n"
+      "      shed: {size_m: [2, 4], right_of: barn, outer_wall: metal}\n"
       "    openings:\n"
       "      - {name: barn gate, in: barn, wall: bottom, width_m: 3}\n"
       "hubs: {hub: {in: hall, at: centre}}\n",
       "f", embedded_tables());
   CHECK(fault_lines(site) ==
         "f:9:53: unknown material 'sheet metal' (did you mean 'metal'?)\n"
-        "f:10:58: unknown material 'tinn'\n"
+        "f:10:58: 'metal' is given by its electrical properties and needs a thickness_m\n"
         "f:12:9: missing one of height_m, kind in opening 'barn gate'\n"
         "f:12:9: missing one of leaf, kind in opening 'barn gate'\n");
 }
