@@ -162,12 +162,13 @@ TEST_CASE("what may not move is told so, and a device fixed by rule keeps to its
   CHECK(has(held.words(28).steps.front(), said("step.may_it_move")));
   held.site.profiles["contact"].fixed_by_rule = true;
   CHECK(held.words(28).steps.empty());  // nothing says that its standard lets it shift
-  CHECK(has(held.words(28).findings[1], said("ruled")));
+  CHECK(has(held.words(28).headline, said("stays.fade")));
   held.site.devices[0].may_move = Mobility{Mobility::Radius{0.1}};
   CHECK(held.words(28).steps.front() == said("step.ruled", {{"profile", "contact"}}));
   held.site.profiles["contact"].fixed_by_rule = false;
   held.site.devices[0].may_move = Mobility{Mobility::Radius{0}};
   CHECK(held.words(28).steps.empty());
+  CHECK(has(held.words(28).headline, said("verdict.fade")));
   CHECK(has(held.words(28).findings[1], said("no_shift")));
   held.site.devices[0].may_move = Mobility{Mobility::Along{{{0, 0}, {0, 2}}}};
   CHECK(has(held.text(28), spots_words(wording(), *held.answer(28).spots.choice())));

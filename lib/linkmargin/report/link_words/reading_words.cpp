@@ -26,7 +26,10 @@ constexpr double kLeastShareDb = 0.5;
 
 /// Whether the device's own rules leave it no spot but its own.
 bool stays_put(const Site& site, const Link& link) {
-  return centimetre_options(site, link).reach_m <= 0;
+  const auto device = std::ranges::find(site.devices, link.device, &Device::name);
+  if (device == site.devices.end()) return false;
+  const auto profile = site.profiles.find(device->profile);
+  return profile != site.profiles.end() && profile->second.fixed_by_rule && !shifts_by_radius(*device);
 }
 
 class ReadingTeller {
