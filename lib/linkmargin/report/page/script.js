@@ -165,7 +165,8 @@
           all("td", row).forEach((cell, column) => {
             cell.textContent = !before ? planned[column] : column === 0 ? figure : column === 1 ? sure : "\u2013";
           });
-          row.querySelector("th svg").outerHTML = data.signs[outcome];
+          if (row.dataset.outcome !== String(outcome)) row.querySelector("th svg").outerHTML = data.signs[outcome];
+          row.dataset.outcome = outcome;
         }
         marks[device].forEach((mark) => {
           const byChance = mark.value === "chance";
@@ -226,7 +227,11 @@
     const lock = (chosen, tried) => {
       document.body.classList.toggle("trying", tried);
       plannedNotes.forEach((note) => { note.hidden = !tried; });
-      figures.forEach((figure, i) => { figure.querySelector("figcaption").textContent = tried ? fill(words.caption, { storey: data.storeys[figure.dataset.storey] }) : captions[i]; });
+      figures.forEach((figure, i) => {
+        const caption = figure.querySelector("figcaption");
+        const text = tried ? fill(words.caption, { storey: data.storeys[figure.dataset.storey] }) : captions[i];
+        if (caption.textContent !== text) caption.textContent = text;
+      });
       if (!doors) return;
       if (chosen) {
         const first = controls.querySelector(`input[name="doors"][value="${firstDoors}"]`);
@@ -255,6 +260,9 @@
 
     let radio = -1, place = -1;
     const signs = [];  // of the radio that is tried, on its maps
+    const dotted = [];  // its places, drawn once
+    let dottedRadio = -1;
+    const boxes = new Map();  // of symbols and names: asked for once, since the browser lays the plan out for each
     let shifted = [];   // its own symbols and names
     const clear = () => {
       signs.splice(0).forEach((sign) => sign.remove());
@@ -273,7 +281,8 @@
       if (!one.now) return;
       const [home, fromX, fromY] = one.now;
       const moved = (part, svg) => {
-        const box = part.getBBox(), sheet = svg.viewBox.baseVal;
+        if (!boxes.has(part)) boxes.set(part, part.getBBox());
+        const box = boxes.get(part), sheet = svg.viewBox.baseVal;
         const name = part.matches(".label,[data-station-name]");
         const held = (by, low, high, most) => (name ? Math.max(-low, Math.min(by, most - high)) : by);
         return `translate(${held(x - fromX, box.x, box.x + box.width, sheet.width)} ${held(y - fromY, box.y, box.y + box.height, sheet.height)})`;
@@ -300,8 +309,10 @@
       const text = radio >= 0 && place >= 0 ? `#try=${radio}.${place}` : chosen && chosen.value.startsWith("c") ? "#try=" + chosen.value : "#plan";
       if (location.hash !== text && (text !== "#plan" || location.hash.startsWith("#try="))) history.replaceState(null, "", text);
     };
-    const dots = () => {
-      clear();
+    const drawPlaces = () => {
+      if (dottedRadio === radio) return;
+      dottedRadio = radio;
+      dotted.splice(0).forEach((path) => path.remove());
       if (radio < 0) return;
       const drawn = new Map();
       data.radios[radio].places.forEach(([map, x, y]) => {
@@ -318,10 +329,14 @@
           if (some.length === 0) return;
           const path = created("path", { class: "places", d: some.map(([x, y]) => `M${x - 2.5} ${y}a2.5 2.5 0 1 0 5 0a2.5 2.5 0 1 0 -5 0`).join("") });
           svg.insertBefore(path, grounds.length > 0 ? grounds[ground].nextSibling : svg.querySelector(":scope > .spot, :scope > .station"));
-          signs.push(path);
+          dotted.push(path);
         });
       }));
-      if (place < 0) return;
+    };
+    const dots = () => {
+      clear();
+      drawPlaces();
+      if (radio < 0 || place < 0) return;
       const [map, x, y] = data.radios[radio].places[place];
       svgs(map).forEach((svg) => {
         const sign = created("circle", { class: "moved", cx: x, cy: y, r: 14 });
