@@ -93,10 +93,10 @@ lm_status lm_map(lm_site* site, lm_doors doors, const char* storey, double step_
    @param step_m    0.05 to 10 */
 lm_status lm_place_step(lm_site* site, lm_doors doors, int anywhere, double step_m, char** answer);
 
-/* Told what share of a call is done, above 0 to 1, in the thread that called. @param context  as it was given */
+/** Told what share of a call is done, above 0 to 1, in the thread that called. @param context  as it was given */
 typedef void (*lm_progress)(void* context, double share);
 
-/* The report for the customer as one HTML page, the bytes that `linkmargin report` writes: with the readings, and with other places
+/** The report for the customer as one HTML page, the bytes that `linkmargin report` writes: with the readings, and with other places
    of hubs, repeaters and weak devices to try. It takes seconds.
    @param date      when it was made, as it is to be shown: "2026-11-26"
    @param progress  may be NULL
