@@ -334,7 +334,7 @@ std::optional<SpotTrial> RelocationSearch::present_spots(std::size_t device) con
 
 std::optional<ElsewhereReading> RelocationSearch::good_place(std::size_t device) const {
   const Device& of = site.devices[device];
-  if (site.profiles.at(of.profile).fixed_by_rule && !shifts_by_radius(of)) return {};
+  if (stays_by_rule(of, site.profiles.at(of.profile))) return {};
   std::optional<ElsewhereReading> best;
   for (const ElsewhereReading& other : table.present.elsewhere_of(of.name)) {
     const bool enough_there = other.percent > 0 && other.percent >= site.reading.weak_below_percent;

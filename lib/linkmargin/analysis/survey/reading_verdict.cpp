@@ -86,7 +86,7 @@ SpotSearchOptions centimetre_options(const Site& site, const Link& link) {
 
 SpotSearchOptions spot_options(const Device& device, const Profile& profile, const HangingSpot& hangs) {
   SpotSearchOptions options{.most_spots = kFirstSpots};
-  if (profile.fixed_by_rule && !shifts_by_radius(device)) {
+  if (stays_by_rule(device, profile)) {
     options.reach_m = 0;
     return options;
   }
@@ -112,6 +112,10 @@ SpotSetting spot_setting(const Profile& profile, const HangingSpot& hangs) {
 
 bool shifts_by_radius(const Device& device) {
   return device.may_move && std::holds_alternative<Mobility::Radius>(device.may_move->reach);
+}
+
+bool stays_by_rule(const Device& device, const Profile& profile) {
+  return profile.fixed_by_rule && !shifts_by_radius(device);
 }
 
 }  // namespace linkmargin

@@ -67,6 +67,9 @@ SpotSearchOptions centimetre_options(const Site& site, const Link& link);
 /// Whether `may_move` gives a radius, as a standard may allow.
 bool shifts_by_radius(const Device& device);
 
+/// Whether the device's standard leaves it no place but its own: `fixed_by_rule`, and no radius.
+bool stays_by_rule(const Device& device, const Profile& profile);
+
 /// Spots to try first, the present one among them (common practice).
 inline constexpr int kFirstSpots = 5;
 inline constexpr int kFirstCeilingSpots = 3;

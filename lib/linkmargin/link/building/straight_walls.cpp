@@ -11,19 +11,16 @@ namespace {
 
 constexpr double kInLineCos = 0.999999;  ///< 1 mm off at 0.7 m
 
-/// An end of a piece.
-struct PieceEnd {
-  std::size_t piece;
-  bool at_b;
-};
-
 class StraightWalls {
  public:
   StraightWalls(const std::vector<WallPiece>& plan, std::span<const std::uint32_t> roof)
       : plan_(plan), roof_(roof) {
     for (std::size_t piece = 0; piece < plan.size(); ++piece) {
-      if (!stands(piece)) continue;
-      for (const bool at_b : {false, true}) ends_[at({piece, at_b})].push_back({piece, at_b});
+      if (!stands(plan[piece])) continue;
+      for (const bool at_b : {false, true}) {
+        const WallTip tip(plan, piece, at_b);
+        tips_[tip.at].push_back(tip);
+      }
     }
   }
 
@@ -35,12 +32,12 @@ class StraightWalls {
       std::vector<StraightPart> wall{{piece, false}};
       taken[piece] = true;
       for (const bool ahead : {true, false}) {
-        PieceEnd end{piece, ahead};
-        for (auto next = beyond(end); next && !taken[next->piece]; next = beyond(end)) {
+        auto next = beyond(piece, ahead);
+        while (next && !taken[next->piece]) {
           taken[next->piece] = true;
           const StraightPart part{next->piece, next->at_b == ahead};
           wall.insert(ahead ? wall.end() : wall.begin(), part);
-          end = {next->piece, !next->at_b};
+          next = beyond(next->piece, !next->at_b);
         }
       }
       walls.push_back(std::move(wall));
@@ -49,36 +46,26 @@ class StraightWalls {
   }
 
  private:
-  bool stands(std::size_t piece) const {
-    return plan_[piece].construction && plan_[piece].line.a != plan_[piece].line.b;
-  }
-
-  Point2 at(PieceEnd end) const { return end.at_b ? plan_[end.piece].line.b : plan_[end.piece].line.a; }
-
-  Point2 onward(PieceEnd end) const {
-    const Segment2 line = plan_[end.piece].line;
-    return (1 / length(line)) * (end.at_b ? line.b - line.a : line.a - line.b);
-  }
-
-  /// The end at which the same wall goes on beyond an end.
-  std::optional<PieceEnd> beyond(PieceEnd end) const {
-    if (!stands(end.piece)) return {};
-    const std::vector<PieceEnd>& met = ends_.at(at(end));
+  /// The end at which the same wall goes on beyond an end of a piece.
+  std::optional<WallTip> beyond(std::size_t piece, bool at_b) const {
+    if (!stands(plan_[piece])) return {};
+    const WallTip tip(plan_, piece, at_b);
+    const std::vector<WallTip>& met = tips_.at(tip.at);
     if (met.size() != 2) return {};
-    const PieceEnd other = met[met[0].piece == end.piece && met[0].at_b == end.at_b ? 1 : 0];
-    const WallPiece &one = plan_[end.piece], &next = plan_[other.piece];
-    if (dot(onward(end), onward(other)) > -kInLineCos || roof_[end.piece] != roof_[other.piece]) return {};
+    const WallTip& other = met[met[0].piece == piece && met[0].at_b == at_b ? 1 : 0];
+    const WallPiece &one = plan_[piece], &next = plan_[other.piece];
+    if (dot(tip.onward, other.onward) > -kInLineCos || roof_[piece] != roof_[other.piece]) return {};
     if (*one.construction != *next.construction || one.height_m != next.height_m) return {};
     for (std::size_t third = 0; third < plan_.size(); ++third) {
-      if (third == end.piece || third == other.piece || !stands(third)) continue;
-      if (distance_to_segment(at(end), plan_[third].line) < kJointM) return {};
+      if (third == piece || third == other.piece || !stands(plan_[third])) continue;
+      if (distance_to_segment(tip.at, plan_[third].line) < kJointM) return {};
     }
     return other;
   }
 
   const std::vector<WallPiece>& plan_;
   std::span<const std::uint32_t> roof_;
-  std::map<Point2, std::vector<PieceEnd>> ends_;
+  std::map<Point2, std::vector<WallTip>> tips_;
 };
 
 }  // namespace

@@ -5,26 +5,8 @@
 namespace linkmargin {
 namespace {
 
-/// An end of a piece, with the way on from it.
-struct Tip {
-  std::size_t piece;
-  bool at_b;
-  Point2 at;
-  Point2 onward;  ///< length 1
-
-  Tip(const std::vector<WallPiece>& plan, std::size_t of, bool end_b) : piece(of), at_b(end_b) {
-    const Segment2 line = plan[of].line;
-    at = end_b ? line.b : line.a;
-    onward = (1 / length(line)) * (end_b ? line.b - line.a : line.a - line.b);
-  }
-};
-
-bool stands(const std::vector<WallPiece>& plan, std::size_t piece) {
-  return plan[piece].construction && plan[piece].line.a != plan[piece].line.b;
-}
-
 /// How far on from a tip another faces it; nothing where it does not.
-std::optional<double> opposite_m(const Tip& one, const Tip& other) {
+std::optional<double> opposite_m(const WallTip& one, const WallTip& other) {
   constexpr double kStraightCos = 0.985;  // walls that bend less than 10 degrees are in line
   if (dot(one.onward, other.onward) > -kStraightCos) return {};
   const Point2 between = other.at - one.at;
@@ -36,7 +18,7 @@ std::optional<double> opposite_m(const Tip& one, const Tip& other) {
 }
 
 /// How far on from a tip a wall's face lies; nothing where it is not ahead.
-std::optional<double> face_m(const Tip& tip, Segment2 wall) {
+std::optional<double> face_m(const WallTip& tip, Segment2 wall) {
   const Point2 along = wall.b - wall.a;
   const double size_m = length(wall);
   const double turn = cross(tip.onward, along) / size_m;  // sine of the angle between
@@ -50,7 +32,7 @@ std::optional<double> face_m(const Tip& tip, Segment2 wall) {
   return ahead_m;
 }
 
-std::optional<std::size_t> joined_to(const std::vector<WallPiece>& plan, const Tip& tip) {
+std::optional<std::size_t> joined_to(const std::vector<WallPiece>& plan, const WallTip& tip) {
   std::optional<std::size_t> nearest;
   double nearest_m = kJointM;
   for (std::size_t other = 0; other < plan.size(); ++other) {
@@ -64,15 +46,15 @@ std::optional<std::size_t> joined_to(const std::vector<WallPiece>& plan, const T
 }
 
 /// What lies ahead of a tip that is not joined, nearest first.
-WallEnd ahead(const std::vector<WallPiece>& plan, const Tip& tip) {
+WallEnd ahead(const std::vector<WallPiece>& plan, const WallTip& tip) {
   WallEnd found{WallEnd::Comes::to_air, 0, false, tip.at + kShadeReachM * tip.onward};
   std::optional<double> nearest_m;
   for (std::size_t other = 0; other < plan.size(); ++other) {
-    if (other == tip.piece || !stands(plan, other)) continue;
+    if (other == tip.piece || !stands(plan[other])) continue;
     WallEnd met{WallEnd::Comes::to_face, other, false, {}};
     std::optional<double> ahead_m;
     for (const bool at_b : {false, true}) {
-      const Tip end(plan, other, at_b);
+      const WallTip end(plan, other, at_b);
       const std::optional<double> apart_m = opposite_m(tip, end);
       if (!apart_m) continue;
       ahead_m = apart_m;
@@ -88,12 +70,22 @@ WallEnd ahead(const std::vector<WallPiece>& plan, const Tip& tip) {
 
 }  // namespace
 
+WallTip::WallTip(const std::vector<WallPiece>& plan, std::size_t of, bool end_b) : piece(of), at_b(end_b) {
+  const Segment2 line = plan[of].line;
+  at = end_b ? line.b : line.a;
+  onward = (1 / length(line)) * (end_b ? line.b - line.a : line.a - line.b);
+}
+
+bool stands(const WallPiece& piece) {
+  return piece.construction && piece.line.a != piece.line.b;
+}
+
 WallEnd wall_end(const std::vector<WallPiece>& plan, std::size_t piece, bool at_b) {
-  const Tip tip(plan, piece, at_b);
+  const WallTip tip(plan, piece, at_b);
   if (const auto other = joined_to(plan, tip)) return {WallEnd::Comes::to_joint, *other, false, tip.at};
   WallEnd found = ahead(plan, tip);
   if (found.comes != WallEnd::Comes::to_opposite) return found;
-  const Tip end(plan, found.other, found.other_at_b);
+  const WallTip end(plan, found.other, found.other_at_b);
   const WallEnd back = joined_to(plan, end) ? WallEnd{} : ahead(plan, end);
   const bool mutual =
       back.comes == WallEnd::Comes::to_opposite && back.other == piece && back.other_at_b == at_b;

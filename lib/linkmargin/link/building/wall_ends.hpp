@@ -16,6 +16,19 @@ inline constexpr double kShadeReachM = 3;  ///< assumption; doubled, halved: 18,
 /// the ceiling reaches it.
 inline constexpr double kJointM = 0.15;  ///< assumption; doubled, halved: 11, 8.9 dB at most, 0.6, 0.5 rms
 
+/// An end of a piece of the plan, with the way on from it.
+struct WallTip {
+  std::size_t piece;  ///< position in the plan
+  bool at_b;
+  Point2 at;
+  Point2 onward;  ///< length 1
+
+  WallTip(const std::vector<WallPiece>& plan, std::size_t of, bool end_b);
+};
+
+/// Whether a piece stops anything: it is made of something, and has a length.
+bool stands(const WallPiece& piece);
+
 /// What an end of a wall comes to, along the wall's line.
 struct WallEnd {
   enum class Comes {

@@ -125,7 +125,8 @@ std::shared_ptr<const DiffuseEnd> DiffuseField::end(const Building& building, Po
   };
   constexpr std::size_t kMost = 1024, kMostValues = 1 << 19;  // 4 MB
   thread_local std::vector<Known> known(kMost);
-  if (cells_.cells.empty()) return std::make_shared<const DiffuseEnd>();
+  static const auto nothing = std::make_shared<const DiffuseEnd>();
+  if (cells_.cells.empty()) return nothing;
   const auto values = static_cast<std::size_t>(rate_.size());
   Known& slot = known[hash_of(p) % std::clamp<std::size_t>(kMostValues / values, 1, kMost)];
   if (slot.number != number_ || slot.at != p)

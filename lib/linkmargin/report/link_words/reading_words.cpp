@@ -29,7 +29,7 @@ bool stays_put(const Site& site, const Link& link) {
   const auto device = std::ranges::find(site.devices, link.device, &Device::name);
   if (device == site.devices.end()) return false;
   const auto profile = site.profiles.find(device->profile);
-  return profile != site.profiles.end() && profile->second.fixed_by_rule && !shifts_by_radius(*device);
+  return profile != site.profiles.end() && stays_by_rule(*device, profile->second);
 }
 
 class ReadingTeller {
@@ -42,6 +42,7 @@ class ReadingTeller {
     device_ = &*device;
     const auto profile = site.profiles.find(device_->profile);
     ruled_ = profile != site.profiles.end() && profile->second.fixed_by_rule;
+    stays_ = stays_put(site, link);
   }
 
   ReadingWords take() {
@@ -107,9 +108,8 @@ class ReadingTeller {
              whole_db("difference", over_db())});
     const bool centimetres = answer_.verdict == ReadingVerdict::fade && answer_.fade.mean_db > -kMarkedFadeDb;
     return compared + " " +
-           (centimetres
-                ? say(stays_put(site_, link_) ? "reading.stays.centimetres" : "reading.verdict.centimetres")
-                : reading_verdict_words(wording_, site_, link_, answer_.verdict));
+           (centimetres ? say(stays_ ? "reading.stays.centimetres" : "reading.verdict.centimetres")
+                        : reading_verdict_words(wording_, site_, link_, answer_.verdict));
   }
 
   /// The best of the spots read, and what it comes to.
@@ -181,7 +181,7 @@ class ReadingTeller {
   }
 
   std::string shift_chance() const {
-    if (spot() == nullptr && stays_put(site_, link_) && answer_.verdict != ReadingVerdict::unexplained)
+    if (spot() == nullptr && stays_ && answer_.verdict != ReadingVerdict::unexplained)
       return {};  // the headline has said so
     if (spot() == nullptr) return say(ruled_ ? "reading.ruled" : "reading.no_shift");
     if (!fades()) return {};
@@ -236,6 +236,7 @@ class ReadingTeller {
   const ReadingAnswer& answer_;
   const Device* device_ = nullptr;
   bool ruled_ = false;
+  bool stays_ = false;  // by rule
 };
 
 }  // namespace

@@ -88,10 +88,14 @@ class RoomReader {
     const Construction all = read_construction(value, faults_);
     OwnWalls& own = typed_.walls;
     if (!own.inner) own.mark = value.mark();
-    own.inner_by_walls = !own.inner;
-    own.outer_by_walls = !own.outer;
-    if (!own.inner) own.inner = all;
-    if (!own.outer) own.outer = all;
+    if (!own.inner) {
+      own.inner = all;
+      own.inner_key = "walls";
+    }
+    if (!own.outer) {
+      own.outer = all;
+      own.outer_key = "walls";
+    }
   }
 
   void take_shift(const Cursor& value) {

@@ -16,8 +16,8 @@ struct OwnWalls {
   std::string room;
   std::optional<Construction> outer{};
   std::optional<Construction> inner{};
-  bool outer_by_walls = false;  ///< `walls` says it, not `outer_wall`
-  bool inner_by_walls = false;
+  std::string_view outer_key = "outer_wall";  ///< that said it, or `walls`
+  std::string_view inner_key = "inner_wall";
   Mark mark{};  ///< of `inner_wall`, or of `walls`
 };
 

@@ -267,8 +267,8 @@ const OwnWalls* walls_of(const std::vector<OwnWalls>& own, const std::string& ro
 }
 
 /// Boundary::own_key
-std::string own_key(const OwnWalls& of, bool by_walls, const std::string& key) {
-  return "/rooms/" + pointer_token(of.room) + "/" + (by_walls ? "walls" : key);
+std::string own_key(const OwnWalls& of, std::string_view key) {
+  return "/rooms/" + pointer_token(of.room) + "/" + std::string(key);
 }
 
 }  // namespace
@@ -302,13 +302,13 @@ void add_own_walls(const std::vector<OwnWalls>& own, const std::string& storey_p
     std::string key;
     if (piece.second == kOutside) {
       if (first != nullptr) made = first->outer;
-      if (made) key = own_key(*first, first->outer_by_walls, "outer_wall");
+      if (made) key = own_key(*first, first->outer_key);
     } else {
       const auto of_first = first == nullptr ? std::nullopt : first->inner;
       const auto of_second = second == nullptr ? std::nullopt : second->inner;
       made = of_first ? of_first : of_second;
       const OwnWalls* by = of_first ? first : second;
-      if (made) key = own_key(*by, by->inner_by_walls, "inner_wall");
+      if (made) key = own_key(*by, by->inner_key);
       if (of_first && of_second && *of_first != *of_second) {
         faults.add(second->mark, DiagnosticCode::impossible,
                    storey_path + "/rooms/" + pointer_token(piece.second) + "/inner_wall",
