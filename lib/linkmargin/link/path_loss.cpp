@@ -8,6 +8,7 @@
 #include "linkmargin/link/mechanism/ground_reflection.hpp"
 #include "linkmargin/link/mechanism/slab_reflection.hpp"
 #include "linkmargin/link/reverberation/diffuse_field.hpp"
+#include "linkmargin/link/reverberation/echo_curves.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -170,21 +171,16 @@ constexpr double kEchoSigmaDb = 3;  ///< doubled, halved: no loss moves, the cha
 constexpr double kStreetSigmaDb =
     6;  ///< assumption: street_m halved or doubled is 4 to 5 dB, the rest guessed
 
-/// What echoes bring, over what is sent.
-struct Echoes {
-  double in_building = 0;
-  double by_street = 0;
-  bool told = false;  ///< else nothing is known of them
-};
-
 Echoes echoes(const LinkEndpoint& from, const Path& path) {
   const DiffuseField& diffuse_field = from.scene().diffuse_field();
   const bool forward = from.at() == path.from;
-  const auto other = diffuse_field.end(from.scene(), forward ? path.to : path.from);
-  const DiffuseEnd& first = forward ? from.diffuse_end() : *other;
-  const DiffuseEnd& second = forward ? *other : from.diffuse_end();
-  return {diffuse_field.power(first, second, path.distance_m), diffuse_field.street_power(first, second),
-          diffuse_field.tells(first, second)};
+  const Point3 there = forward ? path.to : path.from;
+  if (from.echo_curves() != nullptr) {
+    if (const auto found = from.echo_curves()->at(there, path.distance_m)) return *found;
+  }
+  const auto other = diffuse_field.end(from.scene(), there);
+  return forward ? diffuse_field.echoes(from.diffuse_end(), *other, path.distance_m)
+                 : diffuse_field.echoes(*other, from.diffuse_end(), path.distance_m);
 }
 
 /// Adds the power of echoes. What is uncertain of the way through the walls counts by its share of the power.

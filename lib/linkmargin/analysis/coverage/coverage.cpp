@@ -5,7 +5,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/link/building/panel_index.hpp"
-#include "linkmargin/link/mechanism/detours.hpp"
+#include "linkmargin/link/mechanism/map_plane.hpp"
 #include "linkmargin/link/mechanism/noise_rise.hpp"
 #include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/prediction/serving/serving.hpp"
@@ -172,12 +172,20 @@ class LinkMap {
   LinkMap(CoverageMap& map, const Site& site, std::size_t storey, const Scene& scene,
           const ParameterSpread& spread, const ShadowingRegression& nearby, const Stations& stations)
       : map_(map), site_(site), scene_(scene), spread_(spread), nearby_(nearby), stations_(stations) {
+    const Point2 size{map.columns * map.step_m, map.rows * map.step_m};
+    const auto plane =
+        std::make_shared<const MapPlane>(scene, Box2{map.origin, map.origin + size}, map.z_m, map.step_m);
+    const auto of_map = [&](HubEndpoint& end) {
+      end.from = std::make_shared<const LinkEndpoint>(scene, end.at, plane);
+    };
+    std::ranges::for_each(stations_.hubs, of_map);
+    for (RepeaterEndpoint& repeater : stations_.repeaters) of_map(repeater.hears);
     carried_.profile = map.profile;
     carried_.place = {storey, {}, map.height_m};
     for (const CoverageHub& hub : map.hubs)
       number_.emplace(hub.name, static_cast<std::uint16_t>(number_.size()));
     if (!stations.repeaters.empty()) return;
-    for (const CoverageHub& hub : map.hubs) endpoints_.emplace_back(scene, hub.at);
+    for (const CoverageHub& hub : map.hubs) endpoints_.emplace_back(scene, hub.at, plane);
   }
 
   MapCell find(Point2 at) const { return stations_.repeaters.empty() ? by_hub(at) : by_best_way(at); }
@@ -273,7 +281,7 @@ class LinkMap {
   const Scene& scene_;
   const ParameterSpread& spread_;
   const ShadowingRegression& nearby_;
-  const Stations& stations_;
+  Stations stations_;
   std::vector<LinkEndpoint> endpoints_;
   Device carried_;                               // but for where it is
   std::map<std::string, std::uint16_t> number_;  // of a hub or repeater, in CoverageMap::hubs

@@ -11,18 +11,6 @@ namespace {
 
 constexpr double kCellM = 3;  ///< a bound alone: doubled or halved, no loss moves
 
-/// The least loss over the angles of incidence; between two of those looked at a stack of layers stays within
-/// kBetweenDb of them.
-double least_loss_db(const Transmission& transmission) {
-  if (!transmission.depends_on_angle()) return transmission.loss_db(1);
-  constexpr int kAngles = 64;
-  constexpr double kBetweenDb = 0.1;
-  double least_db = transmission.loss_db(1);
-  for (int i = 0; i < kAngles; ++i)
-    least_db = std::min(least_db, transmission.loss_db(static_cast<double>(i) / kAngles));
-  return std::max(0.0, least_db - kBetweenDb);
-}
-
 /// The area that a slab covers of a cell.
 double covered_m2(const Slab& slab, const Box2& cell) {
   const std::vector<Segment2> sides = edges(slab.outline);
@@ -39,7 +27,7 @@ SlabBound::SlabBound(const Building& building) {
   for (std::size_t first = 0, next = 0; first < slabs.size(); first = next) {
     Level level{.z_m = slabs[first].z_m, .box = Box2::nothing(), .covered = {}};
     for (; next < slabs.size() && slabs[next].z_m == level.z_m; ++next) {
-      const double own_db = least_loss_db(building.barriers()[slabs[next].barrier].transmission);
+      const double own_db = building.barriers()[slabs[next].barrier].transmission.least_loss_db();
       level.least_db = next == first ? own_db : std::min(level.least_db, own_db);
       level.box.take(slabs[next].box.min);
       level.box.take(slabs[next].box.max);

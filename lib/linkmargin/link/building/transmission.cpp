@@ -191,6 +191,15 @@ double Transmission::loss_db(double incidence_cos) const {
   return leakage_db_ ? with_leakage_db(through_db, *leakage_db_) : through_db;
 }
 
+double Transmission::least_loss_db() const {
+  if (!depends_on_angle()) return loss_db(1);
+  constexpr int kAngles = 64;
+  constexpr double kBetweenDb = 0.1;  // between two that are looked at a stack of layers stays within so much
+  double least_db = loss_db(1);
+  for (int i = 0; i < kAngles; ++i) least_db = std::min(least_db, loss_db(static_cast<double>(i) / kAngles));
+  return std::max(0.0, least_db - kBetweenDb);
+}
+
 double Transmission::through_share(double loss_db) const {
   return leakage_db_ ? std::max(0.0, 1 - std::pow(10, (loss_db - *leakage_db_) / 10)) : 1;
 }

@@ -69,6 +69,8 @@ class Transmission {
 
   /// @param incidence_cos from the normal, [0, 1]; beyond kMaxIncidence the loss at that angle holds
   double loss_db(double incidence_cos) const;
+  /// No more than loss_db() at any angle.
+  double least_loss_db() const;
   double sigma_db() const { return sigma_db_; }  ///< from one such wall to another
   double shift_db() const { return shift_db_; }  ///< what was learned from readings, in loss_db() already
   bool depends_on_angle() const { return !layers_.empty(); }

@@ -4,6 +4,7 @@
 #include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/building/slab_bound.hpp"
 #include "linkmargin/link/mechanism/aperture_diffraction.hpp"
+#include "linkmargin/link/mechanism/map_plane.hpp"
 
 #include <algorithm>
 #include <array>
@@ -226,8 +227,8 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
 }
 
 DetourQuery::DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree,
-                         Point3 to, double budget_db)
-    : graph_(graph), building_(building), detour_tree_(detour_tree), to_(to) {
+                         Point3 to, double budget_db, const MapPlane* plane)
+    : graph_(graph), building_(building), detour_tree_(detour_tree), plane_(plane), to_(to) {
   for (std::uint32_t aperture = 0; aperture < graph_.gates_.size(); ++aperture) {
     const bool left = graph_.gates_[aperture].is_left(to_);
     const double cheapest_db = detour_tree_.cheapest_db_[2 * aperture + (left ? 1 : 0)];
@@ -266,7 +267,14 @@ DetourGraph::Way DetourQuery::next(double budget_db) {
     const std::span<const DetourGraph::Label> ways = labels(last.aperture);
     if (last.leg_db < 0) {
       const Aperture& aperture = building_.apertures()[last.aperture];
-      const Point3 there = graph_.entry_point(last.aperture, is_left(aperture, to_));
+      const bool left = is_left(aperture, to_);
+      if (plane_ != nullptr && !last.bounded) {
+        last.bounded = true;
+        last.cost_db += plane_->least_passed_db(to_, last.aperture, left);
+        push(last);
+        continue;
+      }
+      const Point3 there = graph_.entry_point(last.aperture, left);
       last.leg_db = leg_cost_db(building_, to_, there, kNone, aperture.line);
       last.cost_db = ways.front().cost_db + last.leg_db;
       push(last);

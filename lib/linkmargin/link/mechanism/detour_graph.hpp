@@ -9,6 +9,7 @@
 namespace linkmargin {
 
 class Building;
+class MapPlane;
 class SlabBound;
 
 /// The ways from aperture to aperture of a building, found once: which apertures can be reached from which,
@@ -91,8 +92,9 @@ class DetourTree {
 class DetourQuery {
  public:
   /// @param budget_db  ways that cost more are not looked for
+  /// @param plane      what it is a cell of; null: of none. Changes no way
   DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree, Point3 to,
-              double budget_db);
+              double budget_db, const MapPlane* plane = nullptr);
 
   /// @param budget_db  never more than before
   /// @return no passes when there is no further way
@@ -104,7 +106,8 @@ class DetourQuery {
     double cost_db;  ///< of the whole way; until its leg is known, the least that it can be
     std::uint32_t aperture;
     std::uint32_t label = 0;
-    double leg_db = -1;  ///< below 0: not yet known
+    double leg_db = -1;    ///< below 0: not yet known
+    bool bounded = false;  ///< what the plane says of the leg is in the cost
   };
   static bool dearer(const FrontierEntry& left, const FrontierEntry& right);
   void push(const FrontierEntry& last);
@@ -114,6 +117,7 @@ class DetourQuery {
   const DetourGraph& graph_;
   const Building& building_;
   const DetourTree& detour_tree_;
+  const MapPlane* plane_;
   Point3 to_;
   bool is_closed(std::uint32_t aperture) const;
 

@@ -257,7 +257,7 @@ std::vector<Detour> find_detours(const LinkEndpoint& from, const Path& path, dou
     return most_db - line_of_sight_db + kLegCostDbPerM * path.distance_m + kSearchSlackDb;
   };
   DetourQuery query(scene.detour_graph(), scene, from.detour_tree(), forward ? path.to : path.from,
-                    budget_db());
+                    budget_db(), from.plane());
   std::vector<Detour> found;
   for (int tries = 0; tries < kMostTries && found.size() < kMostRoutes;) {
     DetourGraph::Way way = query.next(budget_db());

@@ -1,9 +1,12 @@
 #include "linkmargin/link/mechanism/link_endpoint.hpp"
 
 #include "linkmargin/link/mechanism/detour_graph.hpp"
+#include "linkmargin/link/mechanism/map_plane.hpp"
 #include "linkmargin/link/reverberation/diffuse_field.hpp"
+#include "linkmargin/link/reverberation/echo_curves.hpp"
 
 #include <mutex>
+#include <utility>
 
 namespace linkmargin {
 
@@ -16,6 +19,13 @@ LinkEndpoint::LinkEndpoint(const Scene& scene, Point3 at)
     : scene_(&scene), at_(snapped_in_plan(at)), detours_(std::make_shared<Detours>()) {
   diffuse_end_ = counts_reverberation(scene.radio()) ? scene.diffuse_field().end(scene, at_)
                                                      : std::make_shared<const DiffuseEnd>();
+}
+
+LinkEndpoint::LinkEndpoint(const Scene& scene, Point3 at, std::shared_ptr<const MapPlane> plane)
+    : LinkEndpoint(scene, at) {
+  plane_ = std::move(plane);
+  if (counts_reverberation(scene.radio()))
+    echo_curves_ = std::make_shared<const EchoCurves>(scene.diffuse_field(), diffuse_end_);
 }
 
 const DetourTree& LinkEndpoint::detour_tree() const {

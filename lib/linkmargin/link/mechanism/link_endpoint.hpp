@@ -7,6 +7,8 @@
 namespace linkmargin {
 
 class DetourTree;
+class EchoCurves;
+class MapPlane;
 struct DiffuseEnd;
 
 /// One end of many links, with what they share: how it takes part in the diffuse field and the cheapest ways
@@ -16,10 +18,17 @@ class LinkEndpoint {
  public:
   LinkEndpoint(const Scene& scene, Point3 at);
 
+  /// The fixed end of a map: links to its cells cost less time. Their losses are those of other links to 1e-4
+  /// dB.
+  /// @param plane  of the scene
+  LinkEndpoint(const Scene& scene, Point3 at, std::shared_ptr<const MapPlane> plane);
+
   const Scene& scene() const { return *scene_; }
   Point3 at() const { return at_; }  ///< plan coordinates snapped
   const DiffuseEnd& diffuse_end() const { return *diffuse_end_; }
-  const DetourTree& detour_tree() const;  ///< found when it is first asked for
+  const DetourTree& detour_tree() const;                                ///< found when it is first asked for
+  const MapPlane* plane() const { return plane_.get(); }                ///< null: not the end of a map
+  const EchoCurves* echo_curves() const { return echo_curves_.get(); }  ///< null: not the end of a map
 
  private:
   const Scene* scene_;
@@ -27,6 +36,8 @@ class LinkEndpoint {
   std::shared_ptr<const DiffuseEnd> diffuse_end_;
   struct Detours;
   std::shared_ptr<Detours> detours_;
+  std::shared_ptr<const MapPlane> plane_;
+  std::shared_ptr<const EchoCurves> echo_curves_;
 };
 
 }  // namespace linkmargin

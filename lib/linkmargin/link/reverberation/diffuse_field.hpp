@@ -18,6 +18,13 @@ struct DiffuseEnd {
   std::uint32_t house = 0;  ///< of PowerBalance, indoors
 };
 
+/// What echoes bring to a link: power received over power sent.
+struct Echoes {
+  double in_building = 0;
+  double by_street = 0;
+  bool told = false;  ///< else nothing is known of them
+};
+
 /// The reverberant field of a building: the power that floors, ceilings and walls throw about, from room to
 /// room through doorways and walls, and out of doors. A balance of powers between cells, each evenly filled,
 /// by classes of elevation, since upright walls and level slabs keep how steeply a wave rises; and in time,
@@ -55,10 +62,16 @@ class DiffuseField {
   /// The same by way of the street: out of one room and into another of the same house; 0 else.
   double street_power(const DiffuseEnd& a, const DiffuseEnd& b) const;
 
+  /// All three.
+  Echoes echoes(const DiffuseEnd& a, const DiffuseEnd& b, double distance_m) const {
+    return {power(a, b, distance_m), street_power(a, b), tells(a, b)};
+  }
+
   /// Whether there were more rooms than are allowed; then there are no echoes.
   bool given_up() const { return cells_.too_many; }
 
  private:
+  friend class EchoCurves;
   DiffuseEnd found_end(const Building& building, Point3 p) const;
   void add_street(const Building& building);
   /// By an antenna that favours no direction, which takes lambda^2 / (4 pi) of a flux from wherever.
