@@ -1,5 +1,5 @@
 #include "linkmargin/link/mechanism/distance_model.hpp"
-#include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/link/radio/noise_rise.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/yaml/site/site_yaml.hpp"
 #include "linkmargin/yaml/site/tables.hpp"
@@ -23,8 +23,8 @@ namespace {
 
 constexpr double kFrequenciesMhz[] = {300, 433.92, 868.3, 915, 2440, 5800, 6000};
 
-/// Whether a material's figures are stated for a frequency, by the rule of docs/site-file/materials.md: measured ones
-/// half an octave beyond their points, computed ones within their range, layers each by itself.
+/// Whether a material's figures are stated for a frequency, by the rule of docs/site-file/materials.md:
+/// measured ones half an octave beyond their points, computed ones within their range, layers each by itself.
 bool stated(const Material& material, const MaterialTable& table, double frequency_hz) {
   if (const auto* measured = std::get_if<MeasuredLoss>(&material.kind)) {
     const double slack = std::pow(2, kNearOctaves);

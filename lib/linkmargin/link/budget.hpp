@@ -1,7 +1,7 @@
 #pragma once
 
 #include "linkmargin/base/units.hpp"
-#include "linkmargin/link/mechanism/radio_end.hpp"
+#include "linkmargin/link/radio/radio_end.hpp"
 #include "linkmargin/site/environment.hpp"
 
 #include <optional>

@@ -3,8 +3,8 @@
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/link/fading_model.hpp"
-#include "linkmargin/link/mechanism/metal_mount.hpp"
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/link/radio/metal_mount.hpp"
 #include "linkmargin/prediction/serving/serving.hpp"
 
 #include <algorithm>

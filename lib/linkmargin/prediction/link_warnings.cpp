@@ -1,6 +1,6 @@
 #include "linkmargin/prediction/link_warnings.hpp"
 
-#include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/link/radio/noise_rise.hpp"
 #include "linkmargin/link/reverberation/diffuse_field.hpp"
 #include "linkmargin/prediction/material_neighbours.hpp"
 
@@ -111,9 +111,15 @@ std::vector<Warning> table_warnings(const Site& site, const Scene& scene, const 
   add_once(warnings, noise_warnings(site.radio));
   NameList many;
   NameList echoing;
+  NameList way_taken;  // read, and by no one told through which repeater
   for (const Link& link : table.links) {
     add_once(warnings, link.loss.warnings);
     if (!link.serving) continue;
+    const PresentReading* read = table.present.find(link.device);
+    const auto device = std::ranges::find(site.devices, link.device, &Device::name);
+    const bool told =
+        read == nullptr || read->hub || read->via || device == site.devices.end() || device->via;
+    if (!told && !link.via.empty()) way_taken.names.push_back(link.device);
     if (passes_many_walls(site.radio, link)) many.names.push_back(link.device);
     if (depends_on_reverberation(link)) echoing.names.push_back(link.device);
     for (Warning& warning : own_warnings(link)) {
@@ -123,6 +129,8 @@ std::vector<Warning> table_warnings(const Site& site, const Scene& scene, const 
   }
   if (!many.names.empty())
     add_once(warnings, {{.code = WarningCode::many_walls_of, .arguments = {{"devices", many}}}});
+  if (!way_taken.names.empty())
+    add_once(warnings, {{.code = WarningCode::reading_way_taken, .arguments = {{"devices", way_taken}}}});
   if (!echoing.names.empty())
     add_once(warnings, {{.code = WarningCode::echoes_decide_for, .arguments = {{"devices", echoing}}}});
   for (const Link& link : table.repeaters) add_once(warnings, unheard_repeater(link));

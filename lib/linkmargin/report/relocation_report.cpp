@@ -36,12 +36,16 @@ std::string device_words(const Wording& wording, const Site& site, const Relocat
   const std::string low = percent(expected.low_percent), high = percent(expected.high_percent);
   std::string text =
       device.reading_percent
-          ? wording.say("relocate.read", {{"read", percent(*device.reading_percent)},
-                                          {"predicted", percent(link.weaker().reading_percent)},
-                                          {"percent", percent(expected.percent)}})
+          ? wording.say(*device.reading_percent > 0 ? "visit.reads" : "visit.reads_nothing",
+                        {{"read", percent(*device.reading_percent)},
+                         {"percent", percent(link.weaker().reading_percent)}})
           : wording.say("relocate.predicted", {{"distance", wording.length(link.loss.distance_m)},
                                                {"hub", wording.hub(site, link.heard_by())},
                                                {"percent", percent(expected.percent)}});
+  if (device.reading_percent) {
+    if (device.stays) return text;  // what another spot would read is of no use to it
+    text += " " + wording.say("relocate.other_spot", {{"percent", percent(expected.percent)}});
+  }
   if (low != high) text += " " + wording.say("relocate.range", {{"low", low}, {"high", high}});
   return text + " " +
          wording.say("relocate.chance", {{"threshold", wording.number(weak_below)},
@@ -53,7 +57,8 @@ void add_device(std::vector<Block>& blocks, const Wording& wording, const Site& 
   blocks.emplace_back(Heading{device.link.device});
   blocks.emplace_back(Paragraph{device_words(wording, site, relocation, device)});
   BulletList list;
-  for (const SkipReason left_out : device.left_out) list.items.push_back({skip_words(wording, left_out)});
+  for (const SkipReason left_out : device.left_out)
+    list.items.push_back({skip_words(wording, device, left_out)});
   if (!device.remedies.empty()) {
     for (const std::string& text : mounting_words(wording, site, device)) list.items.push_back({text});
   }
@@ -71,13 +76,16 @@ Paragraph verdict(const Wording& wording, const Relocation& relocation) {
   std::vector<std::string> helped;
   std::vector<std::string> open;
   std::vector<std::string> unexplained;
+  std::vector<std::string> again;
   for (const DeviceRelocation& device : relocation.devices) {
     const Remedy* remedy = chosen(device);
-    if (device.remedies.empty()) continue;  // nothing needs moving
     if (device.verdict == ReadingVerdict::unexplained) {
       unexplained.push_back(device.link.device);
       continue;
     }
+    if (std::ranges::find(device.left_out, SkipReason::read_again) != device.left_out.end())
+      again.push_back(device.link.device);
+    if (device.remedies.empty()) continue;  // nothing needs moving
     (remedy != nullptr && remedy->does() ? helped : open).push_back(device.link.device);
   }
   std::string text;
@@ -89,6 +97,7 @@ Paragraph verdict(const Wording& wording, const Relocation& relocation) {
   add("relocate.helped", helped);
   add("relocate.open", open);
   add("relocate.unexplained", unexplained);
+  add("relocate.again", again);
   if (text.empty()) return {wording.say("left_out.needs_nothing"), Tone::strong};
   return {text, open.empty() && unexplained.empty() ? Tone::strong : Tone::weak};
 }
@@ -217,7 +226,7 @@ std::string relocation_json(const Language& language, const Site& site, const Re
     for (const Remedy& remedy : device.remedies)
       steps.push_back(remedy_json(wording, site, relocation, remedy));
     json::Value notes = json::Value::array();
-    for (const SkipReason left_out : device.left_out) notes.push_back(skip_words(wording, left_out));
+    for (const SkipReason left_out : device.left_out) notes.push_back(skip_words(wording, device, left_out));
     devices.push_back({{"device", device.link.device},
                        {"hub", device.link.hub},
                        {"read_percent", device.reading_percent ? json::number(*device.reading_percent)

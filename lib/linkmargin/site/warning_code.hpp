@@ -64,6 +64,7 @@ enum class WarningCode {
   reading_doors_open,
   reading_doors_closed,
   reading_of_other_hub,
+  reading_way_taken,
   reading_replaced,
   columns_ignored,
   // Of what is learned, chosen and written.

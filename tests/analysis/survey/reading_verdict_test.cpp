@@ -186,3 +186,14 @@ TEST_CASE("what may move says how far the spots reach") {
   CHECK(centimetre_options(site, link).reach_m == 2);
   CHECK(centimetre_options(site, link).along_line);
 }
+
+TEST_CASE("a reading lower than any fade is of something broken; another spot is no cure") {
+  CHECK(answer(link_at(-60, 5), 2).beyond_fading);         // 44 dB too low
+  CHECK_FALSE(answer(link_at(-60, 5), 40).beyond_fading);  // 25 dB: one spot in 300 lies so deep
+  CHECK_FALSE(answer(link_at(-60, 5), 90).beyond_fading);
+  CHECK_FALSE(answer(link_at(-60, 25), 2).beyond_fading);  // so unsure of the place, the walls may be it
+  const std::vector<TriedSpot> read{{{}, 2}, {{0.09, 0, 0}, 3}};
+  const ReadingAnswer tried =
+      readings_verdict(FadingModel{Fading{}}, kScale, kFrequencyHz, link_at(-60, 5), read);
+  CHECK(tried.verdict == ReadingVerdict::unexplained);
+}

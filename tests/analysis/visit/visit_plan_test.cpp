@@ -207,6 +207,34 @@ TEST_CASE(
   CHECK(others[0].stop == DeviceStop::read_again);
 }
 
+TEST_CASE("a detector that its standard holds where it is, and that reads too little, gets another way") {
+  Site site = far_contacts();
+  site.profiles["ruled"] = site.profiles.at("contact");
+  site.profiles["ruled"].name = "ruled";
+  site.profiles["ruled"].fixed_by_rule = true;
+  site.devices[0].profile = "ruled";
+  const double predicted = link_of(link_table(site), "contact").lower().reading_percent;
+  const double low = site.reading.weak_below_percent - 1;
+  REQUIRE(predicted > low);
+  const auto works_of = [&](double percent) {
+    const auto all = works<DeviceWork>(visit_plan(
+        site, {.readings = {fixture::read_of("contact", percent), fixture::read_of("other contact", 95)}}));
+    REQUIRE(all.size() == 1);
+    return all.front();
+  };
+  const DeviceWork little = works_of(low);
+  CHECK_FALSE(little.change.place);
+  CHECK_FALSE(little.change.spots);
+  CHECK((little.change.enrol || little.remedy));
+  const DeviceWork odd = works_of(40);  // far below: look for the cause, then another way
+  CHECK(odd.stop == DeviceStop::cause);
+  CHECK((odd.remedy || (odd.otherwise && odd.otherwise->enrol)));
+  const DeviceWork dead = works_of(0);  // no fade is so deep
+  CHECK(dead.stop == DeviceStop::cause);
+  CHECK_FALSE(dead.otherwise);
+  CHECK_FALSE(dead.remedy);
+}
+
 TEST_CASE("the plan is the same for any number of threads") {
   for (std::uint64_t number = 1; number <= 40; ++number) {
     CAPTURE(number);

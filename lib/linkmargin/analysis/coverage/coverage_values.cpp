@@ -1,6 +1,6 @@
 #include "linkmargin/analysis/coverage/coverage.hpp"
 #include "linkmargin/geometry/polygon.hpp"
-#include "linkmargin/link/mechanism/metal_mount.hpp"
+#include "linkmargin/link/radio/metal_mount.hpp"
 
 #include <algorithm>
 

@@ -29,11 +29,10 @@ class DeviceSearch {
     found_.link = search.predicted[device];
     found_.reading_percent = search.read_percent(device);
     found_.expected = search.present[device];
-    if (found_.reading_percent) {
-      found_.verdict =
-          reading_verdict(search.fading_model, search.site.reading, search.site.radio.frequency_hz,
-                          found_.link, *found_.reading_percent, centimetre_options(search.site, found_.link))
-              .verdict;
+    found_.stays = !search.may_shift(device);
+    if (const auto answer = search.reading_answer(device)) {
+      found_.verdict = answer->verdict;
+      beyond_fading_ = answer->beyond_fading;
     }
   }
 
@@ -43,8 +42,15 @@ class DeviceSearch {
       found_.left_out.push_back(SkipReason::needs_nothing);
       return std::move(found_);
     }
+    if (found_.reading_percent && *found_.reading_percent >= search_.site.reading.weak_below_percent &&
+        !found_.link.earlier_percent.empty() && found_.link.outcome == Outcome::doubtful) {
+      found_.left_out.push_back(SkipReason::read_again);
+      return std::move(found_);
+    }
+    if (read_better_before()) found_.left_out.push_back(SkipReason::read_better_before);
     const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
     if (found_.verdict == ReadingVerdict::unexplained) found_.left_out.push_back(SkipReason::look_for_cause);
+    if (beyond_fading_) return std::move(found_);
     add(read_place());
     if (!ruled) add(spacer());
     auto shift = spots();
@@ -70,6 +76,13 @@ class DeviceSearch {
   }
 
  private:
+  /// Whether an earlier reading where it hangs was enough.
+  bool read_better_before() const {
+    return std::ranges::any_of(found_.link.earlier_percent, [&](double percent) {
+      return percent > 0 && percent >= search_.site.reading.weak_below_percent;
+    });
+  }
+
   /// Not what is expected to read less than the device read as it hangs.
   void add(std::optional<Remedy> remedy) {
     if (!remedy) return;
@@ -158,6 +171,7 @@ class DeviceSearch {
   const std::vector<RepeaterPlace>& places_;
   std::size_t position_;
   const Device& device_;
+  bool beyond_fading_ = false;
   DeviceRelocation found_;
 };
 
@@ -288,6 +302,13 @@ std::optional<double> RelocationSearch::read_percent(std::size_t device) const {
 
 Outcome RelocationSearch::outcome(std::size_t device) const {
   return table.links[device].outcome;
+}
+
+std::optional<ReadingAnswer> RelocationSearch::reading_answer(std::size_t device) const {
+  const auto percent = read_percent(device);
+  if (!percent) return {};
+  return reading_verdict(fading_model, site.reading, site.radio.frequency_hz, predicted[device], *percent,
+                         centimetre_options(site, predicted[device]));
 }
 
 std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device) const {

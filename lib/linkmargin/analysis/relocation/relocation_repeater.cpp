@@ -68,7 +68,7 @@ std::optional<Remedy> new_repeater(const RelocationSearch& search, std::vector<R
     then[i] = search.brief(link_by(search, seen, device));
   });
   const auto best = std::ranges::max_element(then, {}, &PassSummary::pass_probability);
-  if (best == then.end() || !search.helps(device, *best)) return {};
+  if (best == then.end() || !search.other_way_helps(device, *best)) return {};
   const RepeaterPlace& at = places[static_cast<std::size_t>(best - then.begin())];
   const Repeater& repeater = at.repeater;
   Remedy remedy =
@@ -108,7 +108,7 @@ std::vector<Remedy> repeaters(const RelocationSearch& search, const std::vector<
     const std::string& name = repeater.hears.name;
     const Link link = link_by(search, repeater, device);
     if (repeater.serves == RepeaterServes::areas || search.links[device].heard_by() == name) continue;
-    if (!search.helps(device, search.brief(link))) continue;
+    if (!search.other_way_helps(device, search.brief(link))) continue;
     const auto known = std::ranges::find(search.site.repeaters, name, &Repeater::name);
     found.push_back(remedy_of(search, RemedyKind::known_repeater, *known, device, link));
     found.back().edits = enrolment(served, name, link.hub);

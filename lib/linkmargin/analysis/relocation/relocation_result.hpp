@@ -64,7 +64,9 @@ struct Remedy {
 /// Why something is not proposed.
 enum class SkipReason {
   needs_nothing,
-  low_reading,  ///< enough, but far lower than predicted
+  low_reading,         ///< enough, but far lower than predicted
+  read_again,          ///< its last reading is enough, an earlier one was not
+  read_better_before,  ///< an earlier reading where it hangs was enough, the last is not
   look_for_cause,
   spots_read,  ///< going on with its spots is not worth it
   shift_will_not_do,
@@ -80,6 +82,7 @@ struct DeviceRelocation {
   std::optional<double> reading_percent;    ///< as it was read
   std::optional<ReadingVerdict> verdict{};  ///< what the reading calls for
   ExpectedReading expected;                 ///< at the present spot's surroundings, the reading counted
+  bool stays = false;                       ///< it may not be shifted at all
   std::vector<Remedy> remedies;
   std::vector<SkipReason> left_out;
 };

@@ -1,6 +1,7 @@
 #pragma once
 
 #include "linkmargin/analysis/relocation/relocation_result.hpp"
+#include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/link/mechanism/scene.hpp"
 #include "linkmargin/prediction/read_stations.hpp"
 #include "linkmargin/prediction/serving/slot_choice.hpp"
@@ -31,6 +32,9 @@ struct RelocationSearch {
 
   /// As `check` says it.
   Outcome outcome(std::size_t device) const;
+
+  /// What a device's reading calls for; nothing where none was taken.
+  std::optional<ReadingAnswer> reading_answer(std::size_t device) const;
 
   /// What a reading says of a device as it hangs; nothing where none was taken.
   std::optional<FadePosterior> after_reading(std::size_t device) const;
@@ -80,9 +84,20 @@ struct RelocationSearch {
 
   /// Whether something is worth telling of: it does, or it brings a device nearer.
   bool helps(std::size_t device, const PassSummary& then) const {
-    const double gain = then.pass_probability - present[device].pass_probability;
-    return gain >= kWorthChance ||
-           (gain > 0 && enough(then.pass_probability) && !enough(present[device].pass_probability));
+    return gains(present[device].pass_probability, then);
+  }
+
+  /// The same of another hub or repeater. A device that reads too little and may not leave its spot has no
+  /// other chance by the way that it goes now.
+  bool other_way_helps(std::size_t device, const PassSummary& then) const {
+    const auto read = read_percent(device);
+    const bool stuck = read && *read < site.reading.weak_below_percent && !may_shift(device);
+    return gains(stuck ? 0 : present[device].pass_probability, then);
+  }
+
+  bool gains(double now, const PassSummary& then) const {
+    const double gain = then.pass_probability - now;
+    return gain >= kWorthChance || (gain > 0 && enough(then.pass_probability) && !enough(now));
   }
 };
 

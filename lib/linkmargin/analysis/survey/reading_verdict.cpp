@@ -26,6 +26,10 @@ ReadingVerdict decide(const ReadingAnswer& answer, const ReadingScale& scale) {
                                                                     : ReadingVerdict::wall;
 }
 
+bool is_beyond_fading(const ReadingAnswer& answer) {
+  return answer.verdict == ReadingVerdict::unexplained && answer.fade.mean_db < -kDeepestFadeDb;
+}
+
 }  // namespace
 
 ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScale& scale, double frequency_hz,
@@ -44,6 +48,7 @@ ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScal
   answer.place_probability = posterior.shadow_reaches(link.shortfall(scale).value);
   answer.spots = spot_search(fading_model, scale, frequency_hz, link, &posterior, options);
   answer.verdict = decide(answer, scale);
+  answer.beyond_fading = is_beyond_fading(answer);
   return answer;
 }
 
@@ -64,6 +69,7 @@ ReadingAnswer readings_verdict(const FadingModel& fading_model, const ReadingSca
     answer.verdict = ReadingVerdict::fine;
   else if (answer.verdict != ReadingVerdict::unexplained)
     answer.verdict = tried.goes_on() ? ReadingVerdict::fade : ReadingVerdict::wall;
+  answer.beyond_fading = is_beyond_fading(answer);
   return answer;
 }
 

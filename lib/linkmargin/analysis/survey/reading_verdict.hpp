@@ -18,6 +18,9 @@ namespace linkmargin {
 /// - `wall`: neither. The place itself is short; move it.
 enum class ReadingVerdict { fine, better, low, fade, wall, unexplained };
 
+/// No fade goes deeper: of Rayleigh's fading one spot in 1,000 lies so far under the mean (1 - exp(-10^-3)).
+inline constexpr double kDeepestFadeDb = 30;
+
 inline constexpr double kRareProbability = 0.01;
 inline constexpr double kLikelyProbability = 0.5;
 
@@ -34,6 +37,8 @@ struct ReadingAnswer {
   double place_probability = 0;       ///< that the local mean is enough for both directions
   SpotSearch spots;                   ///< with `four` and `disc`, or `line`, as far as the options allow
   std::optional<TriedSpots> tried{};  ///< where more spots than the present one were read
+
+  bool beyond_fading = false;  ///< unexplained, and too low for any spot: something is broken or wrong
 
   bool good_place = false;  ///< another place was read and is enough: it comes before any shift
 

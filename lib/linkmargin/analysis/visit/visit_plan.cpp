@@ -35,12 +35,8 @@ struct SortedDevices {
 
  private:
   static bool is_unexplained(const RelocationSearch& search, std::size_t device) {
-    const auto percent = search.read_percent(device);
-    if (!percent) return false;
-    const Link& link = search.predicted[device];
-    return reading_verdict(search.fading_model, search.site.reading, search.site.radio.frequency_hz, link,
-                           *percent, centimetre_options(search.site, link))
-               .verdict == ReadingVerdict::unexplained;
+    const auto answer = search.reading_answer(device);
+    return answer && answer->verdict == ReadingVerdict::unexplained;
   }
 };
 
@@ -49,12 +45,13 @@ class Planner {
  public:
   Planner(const RelocationSearch& search, const VisitStations& stations, const VisitSearch& visit,
           const SortedDevices& devices, const std::vector<DeviceRelocation>& remedies,
-          const SettledVisit& settled)
+          const std::vector<DeviceRelocation>& cause_remedies, const SettledVisit& settled)
       : search_(search),
         stations_(stations),
         visit_(visit),
         devices_(devices),
         remedies_(remedies),
+        cause_remedies_(cause_remedies),
         settled_(settled) {}
 
   std::vector<VisitStop> stops() const {
@@ -82,8 +79,16 @@ class Planner {
     std::ranges::move(own, std::back_inserter(shared));
     std::vector<Placement> places;
     std::vector<std::vector<std::size_t>> after(shared.size());
+    const auto is_cause = [&](std::size_t stop) {
+      const auto* work = std::get_if<DeviceWork>(&shared[stop].work);
+      return work != nullptr && work->stop == DeviceStop::cause;
+    };
     for (std::size_t i = 0; i < shared.size(); ++i) {
       places.push_back(shared[i].place);
+      if (is_cause(i)) continue;  // what is found there may change all that follows
+      for (std::size_t cause = first_own; cause < shared.size(); ++cause) {
+        if (is_cause(cause)) after[i].push_back(cause);
+      }
       const bool is_added = i < first_own && !std::get<SharedWork>(shared[i].work).from;
       for (std::size_t change = 0; is_added && change < first_own; ++change) {
         if (std::get<SharedWork>(shared[change].work).from) after[i].push_back(change);
@@ -258,8 +263,14 @@ class Planner {
       work.otherwise = std::move(more);
       return;
     }
-    if (!settled_.standing.changes.empty()) return;
-    for (const Remedy& remedy : remedies_[needy].remedies) {
+    add_shared_remedy(remedies_[needy], work);
+  }
+
+  /// What can be done to shared equipment; where the plan changes some already, one more repeater alone.
+  void add_shared_remedy(const DeviceRelocation& found, DeviceWork& work) const {
+    const bool adds_only = !settled_.standing.changes.empty();
+    for (const Remedy& remedy : found.remedies) {
+      if (adds_only && remedy.kind != RemedyKind::new_repeater) continue;
       const bool shared = remedy.kind == RemedyKind::hub_moved || remedy.kind == RemedyKind::repeater_moved ||
                           remedy.kind == RemedyKind::new_repeater;
       if (!shared || remedy.pass_probability() < kLikelyVisitChance) continue;
@@ -270,18 +281,50 @@ class Planner {
 
   VisitStop other_stop(std::size_t device, DeviceStop stop) const {
     DeviceWork work = work_of(device, stop);
-    const auto spots =
-        search_.best_spots(device, search_.table.links[device], nullptr, search_.site.devices[device].place);
-    if (spots && spots->pass_probability >= kShiftChance) work.otherwise = DeviceStep{.spots = spots};
     work.met = stop == DeviceStop::read_again;
+    const auto answer = search_.reading_answer(device);
+    const bool shifts = !answer || !answer->beyond_fading;
+    const auto spots = shifts ? search_.present_spots(device) : std::nullopt;
+    if (spots && spots->pass_probability >= kShiftChance) {
+      work.otherwise = DeviceStep{.spots = spots};
+    } else if (stop == DeviceStop::cause && shifts) {
+      add_other_way(device, work);
+    }
     return {search_.site.devices[device].place, std::move(work)};
   }
+
+  /// For a device whose reading nothing explains, and that may not be shifted: through a repeater that stands
+  /// once the plan is done, else what relocation() finds.
+  void add_other_way(std::size_t device, DeviceWork& work) const {
+    const Link* best = nullptr;
+    std::vector<Link> all = ways(search_.site, without_enrolment(search_.site.devices[device]),
+                                 settled_.standing.stations, search_.fading_model);
+    for (const Link& way : all) {
+      if (way.via.empty() || way.via == work_way(device).via) continue;
+      if (best == nullptr || way.pass_probability > best->pass_probability) best = &way;
+    }
+    if (best != nullptr && best->pass_probability >= kLikelyVisitChance) {
+      work.otherwise = DeviceStep{.enrol = way_of(*best)};
+      return;
+    }
+    const auto found = std::ranges::find(devices_.cause, device);
+    add_shared_remedy(cause_remedies_[static_cast<std::size_t>(found - devices_.cause.begin())], work);
+  }
+
+  static Device without_enrolment(Device device) {
+    device.hub.reset();
+    device.via.reset();
+    return device;
+  }
+
+  VisitWay work_way(std::size_t device) const { return way_of(search_.table.links[device]); }
 
   const RelocationSearch& search_;
   const VisitStations& stations_;
   const VisitSearch& visit_;
   const SortedDevices& devices_;
-  const std::vector<DeviceRelocation>& remedies_;
+  const std::vector<DeviceRelocation>& remedies_;        // of the needy devices
+  const std::vector<DeviceRelocation>& cause_remedies_;  // of those whose reading nothing explains
   const SettledVisit& settled_;
 };
 
@@ -320,7 +363,8 @@ VisitPlan visit_plan(const RelocationSearch& search, EquipmentPlaces& places, in
   const VisitSearch visit(search, stations, devices.needy, remedies);
   VisitOutcome outcome =
       settled_visit(search, stations, visit, devices.needy, static_cast<std::size_t>(most_sets));
-  const Planner planner(search, stations, visit, devices, remedies, outcome.settled);
+  const std::vector<DeviceRelocation> cause_remedies = device_remedies(search, places, devices.cause);
+  const Planner planner(search, stations, visit, devices, remedies, cause_remedies, outcome.settled);
   plan.stops = planner.stops();
   plan.effort = outcome.settled.choice.effort;
   plan.read_again = planner.read_again(plan.stops);

@@ -19,6 +19,7 @@ namespace {
 /// What a place would do for the devices that need something, each chance counted as far as it is asked for.
 struct PlaceScore {
   double distance_m = 0;        ///< of the move
+  const Room* room = nullptr;   ///< of the place; null out of doors
   std::vector<double> chances;  ///< of the needy devices, in their order
 
   int met(double asked) const {
@@ -31,6 +32,10 @@ struct PlaceScore {
   }
 };
 
+const Room* room_of(const Site& site, const Placement& place) {
+  return checks::room_at(site.storeys[place.storey], place.at);
+}
+
 /// The places that are worth looking at, in their order.
 std::vector<std::size_t> kept_places(const std::vector<PlaceScore>& scores, double asked) {
   std::set<std::size_t> kept;
@@ -41,8 +46,17 @@ std::vector<std::size_t> kept_places(const std::vector<PlaceScore>& scores, doub
     std::ranges::stable_sort(order, {}, [&](std::size_t place) { return rank(scores[place]); });
     for (std::size_t i = 0; i < std::min(count, order.size()); ++i) kept.insert(order[i]);
   };
-  keep_first([&](const PlaceScore& score) { return std::pair(-score.met(asked), -score.sum(asked)); },
-             kKeptPlaces);
+  // The best places of one room do the same: of each room one, by how many devices have enough, and by all
+  // chances together, since spots come on top.
+  const auto keep_rooms = [&](auto rank) {
+    std::ranges::stable_sort(order, {}, [&](std::size_t place) { return rank(scores[place]); });
+    std::set<const Room*> rooms;
+    for (const std::size_t place : order) {
+      if (rooms.size() < kKeptPlaces && rooms.insert(scores[place].room).second) kept.insert(place);
+    }
+  };
+  keep_rooms([&](const PlaceScore& score) { return std::pair(-score.met(asked), -score.sum(asked)); });
+  keep_rooms([&](const PlaceScore& score) { return -score.sum(asked); });
   keep_first([&](const PlaceScore& score) { return std::pair(-score.met(asked), score.distance_m); }, 1);
   for (std::size_t device = 0; device < scores.front().chances.size(); ++device) {
     keep_first([&](const PlaceScore& score) { return -score.chances[device]; }, 1);
@@ -89,9 +103,11 @@ struct NeedyEnd {
   std::shared_ptr<const LinkEndpoint> from;
 };
 
+/// @param place_at  of a place
 /// @param chance  of a place and a device, called from several threads
 std::vector<PlaceScore> scored(const RelocationSearch& search, const std::vector<std::size_t>& needy,
                                std::size_t places,
+                               const std::function<const Placement&(std::size_t place)>& place_at,
                                const std::function<double(std::size_t place, const NeedyEnd&)>& chance) {
   std::vector<NeedyEnd> ends;
   for (const std::size_t device : needy) {
@@ -100,6 +116,7 @@ std::vector<PlaceScore> scored(const RelocationSearch& search, const std::vector
   }
   std::vector<PlaceScore> scores(places);
   parallel_for(places, search.options.threads, [&](std::size_t i) {
+    scores[i].room = room_of(search.site, place_at(i));
     for (const NeedyEnd& end : ends) scores[i].chances.push_back(chance(i, end));
   });
   return scores;
@@ -138,7 +155,7 @@ void VisitStations::add_moves(const std::vector<HubMove>& moves, const std::vect
     for (const HubMove& move : moves) {
       if (move.station != station) continue;
       of_station.push_back(&move);
-      scores.push_back({move.distance_m, {}});
+      scores.push_back({move.distance_m, room_of(search_.site, move.at), {}});
       for (const std::size_t device : needy)
         scores.back().chances.push_back(move.then[device].pass_probability);
     }
@@ -158,12 +175,15 @@ void VisitStations::add_repeaters(const std::vector<RepeaterPlace>& places,
                                   const std::vector<std::size_t>& needy) {
   const Site& site = search_.site;
   const std::vector<RepeaterPlace> repeaters = thinned(places, kMostRepeaterPlacesAdded);
-  const auto scores = scored(search_, needy, repeaters.size(), [&](std::size_t i, const NeedyEnd& end) {
-    RepeaterEndpoint at = repeaters[i].endpoint;
-    at.hears.from = end.from;
-    return link_by(site, predicted_link(site, site.devices[end.device], at.hears), at, search_.fading_model)
-        .pass_probability;
-  });
+  const auto place_at = [&](std::size_t i) -> const Placement& { return repeaters[i].repeater.place; };
+  const auto scores =
+      scored(search_, needy, repeaters.size(), place_at, [&](std::size_t i, const NeedyEnd& end) {
+        RepeaterEndpoint at = repeaters[i].endpoint;
+        at.hears.from = end.from;
+        return link_by(site, predicted_link(site, site.devices[end.device], at.hears), at,
+                       search_.fading_model)
+            .pass_probability;
+      });
   for (const std::size_t i : kept_places(scores, search_.options.chance))
     places_.push_back({SharedKind::repeater_added,
                        repeaters[i].repeater.name,
@@ -190,7 +210,8 @@ void VisitStations::add_hubs(const std::vector<std::size_t>& needy) {
         {SharedKind::hub_added, hub.name, {}, hub, hub_endpoint(site, search_.scene, hub, search_.nearby)});
   }
   if (added.empty() || !added.front().endpoint.radio.sensitivity) return;
-  const auto scores = scored(search_, needy, added.size(), [&](std::size_t i, const NeedyEnd& end) {
+  const auto place_at = [&](std::size_t i) -> const Placement& { return added[i].place(); };
+  const auto scores = scored(search_, needy, added.size(), place_at, [&](std::size_t i, const NeedyEnd& end) {
     HubEndpoint at = added[i].endpoint;
     at.from = end.from;
     return search_.brief(predicted_link(site, site.devices[end.device], at)).pass_probability;

@@ -49,8 +49,8 @@ class VisitStations {
   explicit VisitStations(const RelocationSearch& search);
 
   /// With places to move to and to add at, chosen for the devices that need them: for each such device the
-  /// best place and the nearest that does; for all together the kKeptPlaces best of each hub and repeater,
-  /// and of those to be added.
+  /// best place and the nearest that does; for all together the best place of each of kKeptPlaces rooms, for
+  /// each hub and repeater and for those to be added.
   /// @param needy  positions in Site::devices
   VisitStations(const RelocationSearch& search, const std::vector<HubMove>& moves,
                 const std::vector<RepeaterPlace>& repeaters, const std::vector<std::size_t>& needy);

@@ -4,7 +4,6 @@
 #include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/building/slab_bound.hpp"
 #include "linkmargin/link/mechanism/aperture_diffraction.hpp"
-#include "linkmargin/link/mechanism/map_plane.hpp"
 
 #include <algorithm>
 #include <array>
@@ -19,14 +18,6 @@
 
 namespace linkmargin {
 namespace {
-
-/// Vertex 4 * aperture + 2 * side + sense.
-std::uint32_t arriving(std::uint32_t aperture, bool left) {
-  return 4 * aperture + (left ? 2 : 0);
-}
-std::uint32_t leaving(std::uint32_t aperture, bool left) {
-  return arriving(aperture, left) + 1;
-}
 
 bool is_left(const Aperture& aperture, Point3 p) {
   return dot(aperture.normal, p.plan() - aperture.base.a) > 0;
@@ -198,7 +189,7 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
     const Point3 there = map.entry_point(aperture, left);
     if (distance(at, there) > kLongestLegM) continue;
     const double leg_db = leg_cost_db(building, at, there, kNone, building.apertures()[aperture].line);
-    const std::uint32_t start = arriving(aperture, left);
+    const std::uint32_t start = DetourGraph::arriving(aperture, left);
     cheapest[start].take(start, leg_db);
     open.push({leg_db, start, {leg_db, start, start, 0}});
   }
@@ -219,95 +210,11 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
   }
   for (std::uint32_t aperture = 0; aperture < building.apertures().size(); ++aperture) {
     for (const bool left : {false, true}) {
-      const std::vector<DetourGraph::Label>& labels = labels_[leaving(aperture, left)];
+      const std::vector<DetourGraph::Label>& labels = labels_[DetourGraph::leaving(aperture, left)];
       cheapest_db_.push_back(labels.empty() ? std::numeric_limits<double>::infinity()
                                             : labels.front().cost_db);
     }
   }
-}
-
-DetourQuery::DetourQuery(const DetourGraph& graph, const Building& building, const DetourTree& detour_tree,
-                         Point3 to, double budget_db, const MapPlane* plane)
-    : graph_(graph), building_(building), detour_tree_(detour_tree), plane_(plane), to_(to) {
-  for (std::uint32_t aperture = 0; aperture < graph_.gates_.size(); ++aperture) {
-    const bool left = graph_.gates_[aperture].is_left(to_);
-    const double cheapest_db = detour_tree_.cheapest_db_[2 * aperture + (left ? 1 : 0)];
-    if (cheapest_db > budget_db) continue;
-    const double length_m = distance(to_, graph_.entry_point(aperture, left));
-    const double least_db = cheapest_db + kLegCostDbPerM * length_m;
-    if (length_m <= kLongestLegM && least_db <= budget_db) open_.push_back({least_db, aperture});
-  }
-  std::ranges::make_heap(open_, dearer);
-}
-
-/// Equal costs in the order of the apertures, so that the answer does not hang on the heap.
-bool DetourQuery::dearer(const FrontierEntry& left, const FrontierEntry& right) {
-  return std::pair(left.cost_db, left.aperture) > std::pair(right.cost_db, right.aperture);
-}
-
-void DetourQuery::push(const FrontierEntry& last) {
-  open_.push_back(last);
-  std::ranges::push_heap(open_, dearer);
-}
-
-std::span<const DetourGraph::Label> DetourQuery::labels(std::uint32_t aperture) const {
-  return detour_tree_.labels_[leaving(aperture, is_left(building_.apertures()[aperture], to_))];
-}
-
-bool DetourQuery::is_closed(std::uint32_t aperture) const {
-  return std::ranges::find(closed_, aperture) != closed_.end();
-}
-
-DetourGraph::Way DetourQuery::next(double budget_db) {
-  while (!open_.empty() && open_.front().cost_db <= budget_db) {
-    std::ranges::pop_heap(open_, dearer);
-    FrontierEntry last = open_.back();
-    open_.pop_back();
-    if (is_closed(last.aperture)) continue;
-    const std::span<const DetourGraph::Label> ways = labels(last.aperture);
-    if (last.leg_db < 0) {
-      const Aperture& aperture = building_.apertures()[last.aperture];
-      const bool left = is_left(aperture, to_);
-      if (plane_ != nullptr && !last.bounded) {
-        last.bounded = true;
-        last.cost_db += plane_->least_passed_db(to_, last.aperture, left);
-        push(last);
-        continue;
-      }
-      const Point3 there = graph_.entry_point(last.aperture, left);
-      last.leg_db = leg_cost_db(building_, to_, there, kNone, aperture.line);
-      last.cost_db = ways.front().cost_db + last.leg_db;
-      push(last);
-      continue;
-    }
-    DetourGraph::Way way{passes(last), last.cost_db};
-    if (std::ranges::any_of(way.passes, [&](const DetourGraph::ApertureCrossing& pass) {
-          return is_closed(pass.aperture);
-        })) {
-      if (++last.label == ways.size()) continue;
-      last.cost_db = ways[last.label].cost_db + last.leg_db;
-      push(last);
-      continue;
-    }
-    for (const DetourGraph::ApertureCrossing& pass : way.passes) closed_.push_back(pass.aperture);
-    return way;
-  }
-  return {};
-}
-
-std::vector<DetourGraph::ApertureCrossing> DetourQuery::passes(const FrontierEntry& last) const {
-  std::vector<DetourGraph::ApertureCrossing> passes;
-  std::uint32_t vertex = leaving(last.aperture, is_left(building_.apertures()[last.aperture], to_));
-  std::uint32_t position = last.label;
-  while (true) {
-    if (vertex % 2 == 0) passes.push_back({vertex / 4, vertex % 4 == 2});
-    const DetourGraph::Label& label = detour_tree_.labels_[vertex][position];
-    if (label.before == vertex) break;
-    vertex = label.before;
-    position = label.before_label;
-  }
-  std::ranges::reverse(passes);
-  return passes;
 }
 
 }  // namespace linkmargin

@@ -4,7 +4,7 @@
 #include "linkmargin/link/building/loss_item.hpp"
 #include "linkmargin/link/mechanism/aperture_diffraction.hpp"
 #include "linkmargin/link/mechanism/corner_diffraction.hpp"
-#include "linkmargin/link/mechanism/detour_graph.hpp"
+#include "linkmargin/link/mechanism/detour_query.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 
 #include <algorithm>

@@ -1,7 +1,7 @@
 #include "linkmargin/prediction/serving/device_link.hpp"
 
 #include "linkmargin/base/sure_probability.hpp"
-#include "linkmargin/link/mechanism/metal_mount.hpp"
+#include "linkmargin/link/radio/metal_mount.hpp"
 #include "linkmargin/prediction/serving/hop_chance.hpp"
 
 #include <algorithm>

@@ -1,7 +1,7 @@
 #include "linkmargin/prediction/serving/hub_endpoint.hpp"
 
-#include "linkmargin/link/mechanism/metal_mount.hpp"
-#include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/link/radio/metal_mount.hpp"
+#include "linkmargin/link/radio/noise_rise.hpp"
 
 namespace linkmargin {
 

@@ -55,7 +55,7 @@ HubRadio hub_radio(const Site& site, const Hub& hub);
 /// A device's radio as it is fixed, in the noise about it, with what was learned of it.
 RadioEnd device_radio(const Site& site, const Device& device);
 
-/// @param device,hub each turned towards the other (link/mechanism/metal_mount.hpp)
+/// @param device,hub each turned towards the other (link/radio/metal_mount.hpp)
 /// @return nothing when the device does not transmit or the hub does not receive
 std::optional<TwoWayBudget> two_way_budget(const RadioEnd& device, const RadioEnd& hub, double path_loss_db,
                                            const ReadingScale& scale);

@@ -1,8 +1,8 @@
 #include "linkmargin/prediction/serving/place_levels.hpp"
 
 #include "linkmargin/base/parallel.hpp"
-#include "linkmargin/link/mechanism/metal_mount.hpp"
-#include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/link/radio/metal_mount.hpp"
+#include "linkmargin/link/radio/noise_rise.hpp"
 #include "linkmargin/prediction/serving/serving.hpp"
 
 #include <algorithm>

@@ -1,6 +1,6 @@
 #include "linkmargin/report/link_words/explain_words.hpp"
 
-#include "linkmargin/link/mechanism/metal_mount.hpp"
+#include "linkmargin/link/radio/metal_mount.hpp"
 #include "linkmargin/prediction/weak_hop.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
@@ -219,7 +219,7 @@ Section what_to_try(const Wording& wording, const Site& site, const Relocation& 
   Section section{.title = wording.say("todo.title"), .numbered = true};
   for (const SkipReason left_out : found.left_out) {
     if (!spots_named || left_out != SkipReason::shift_will_not_do)
-      section.remarks.push_back(skip_words(wording, left_out));
+      section.remarks.push_back(skip_words(wording, found, left_out));
   }
   if (found.remedies.empty()) return section;
   section.title = wording.say(steps_shown ? "explain.title.try_next" : "explain.title.try");

@@ -47,7 +47,10 @@ class ReadingTeller {
 
   ReadingWords take() {
     ReadingWords words{.headline = headline(), .findings = {}, .steps = {}, .looks = {}};
-    if (answer_.tried) {
+    if (answer_.beyond_fading) {
+      if (answer_.tried) words.headline = tried_headline();
+      words.findings = {joined({answer_.tried ? read_so_far() : chance(), beyond_fading()})};
+    } else if (answer_.tried) {
       words.headline = tried_headline();
       const bool explained = answer_.verdict != ReadingVerdict::unexplained;
       words.findings = {joined({read_so_far(), explained ? shares() : std::string()})};
@@ -55,11 +58,14 @@ class ReadingTeller {
     } else {
       words.findings = {joined({chance(), shares(), spot_quality()})};
     }
-    if (!answer_.tried && !answer_.enough())
+    if (!answer_.tried && !answer_.enough() && !answer_.beyond_fading)
       words.findings.push_back(joined({place_chance(), shift_chance(), hope(), in_the_way()}));
+    if (const double before = read_before(); !answer_.enough() && before > 0)
+      words.findings.insert(words.findings.begin(),
+                            say("left_out.read_better_before", {{"read", wording_.number(before, 0)}}));
     if (contradicts())
       words.findings.push_back(say("reading.contradiction", {{"level", level_text(receiver_floor())}}));
-    if (!answer_.tried && !answer_.good_place && !answer_.enough() &&
+    if (!answer_.tried && !answer_.good_place && !answer_.enough() && !answer_.beyond_fading &&
         shift_probability() >= kWorthTryingProbability)
       words.steps = steps();
     const double unusual = answer_.enough() ? kRareProbability : kUnusualProbability;
@@ -167,7 +173,18 @@ class ReadingTeller {
                                          : "_higher"),
                  {whole_db("by", part.mean_db), whole_db("deviation", part.deviation_db)});
     };
-    return share("place", answer_.shadow) + " " + share("spot", answer_.fade);
+    return share("place", answer_.shadow) + " " + share(answer_.tried ? "first_spot" : "spot", answer_.fade);
+  }
+
+  /// What was read there before and would be enough; 0: nothing.
+  double read_before() const {
+    if (answer_.tried || link_.earlier_percent.empty()) return 0;
+    const double most = std::ranges::max(link_.earlier_percent);
+    return most >= table_.reading.weak_below_percent ? most : 0;
+  }
+
+  std::string beyond_fading() const {
+    return say("reading.beyond_fading", {whole_db("deepest", kDeepestFadeDb)});
   }
 
   std::string spot_quality() const {

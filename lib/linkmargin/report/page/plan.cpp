@@ -128,15 +128,19 @@ class MapDrawing {
     for (const DevicePage& entry : content_.entries()) {
       const Link* link = link_of(entry);
       if (link == nullptr || entry.device->place.storey != storey_) continue;
-      const bool chance = value_ == CoverageValue::chance;
-      const double shown = chance ? 100 * link->pass_probability : link->told().reading_percent;
+      const bool read = link == entry.link && entry.read_percent.has_value();  // what was read counts
+      const bool chance = value_ == CoverageValue::chance && !read;
+      const bool weak = read ? *entry.read_percent < content_.threshold_percent() : link->weak;
+      const double shown = read     ? *entry.read_percent
+                           : chance ? 100 * link->pass_probability
+                                    : link->told().reading_percent;
       const std::string figure =
           (chance ? content_.wording().chance_figure(shown / 100) : content_.percent_text(shown)) + " %";
       marks[entry.device->name] = {
           .colour = hex_text(
               map_colour(shown / 100, chance ? kSureProbability : content_.threshold_percent() / 100)),
-          .figure = link->weak ? content_.say("sign.weak", {{"figure", figure}}) : figure,
-          .weak = link->weak,
+          .figure = weak ? content_.say("sign.weak", {{"figure", figure}}) : figure,
+          .weak = weak,
           .link = with_links ? "#" + entry.id() : std::string()};
     }
     return marks;

@@ -42,6 +42,10 @@ void signed_list(html::Writer& out, const PageModel& content, const BulletList& 
 
 }  // namespace
 
+std::string read_figure(const PageModel& content, double percent) {
+  return content.say("overview.read", {{"percent", content.percent_text(percent)}});
+}
+
 void open_section(html::Writer& out, const std::string& id, const std::string& title) {
   out.open("section", {{"id", id}, {"aria-labelledby", id + "-title"}});
   out.element("h2", {{"id", id + "-title"}}, title);
@@ -87,8 +91,13 @@ void write_overview(html::Writer& out, const PageModel& content) {
   for (const DevicePage& entry : content.entries()) {
     out.open("tr", {{"data-device", entry.id()}});
     device_head(out, content, entry);
-    write_figure(out, content.percent_figure(entry.link->told().reading_percent));
-    write_figure(out, content.chance_text(entry.link->pass_probability));
+    if (entry.read_percent) {
+      write_figure(out, read_figure(content, *entry.read_percent));
+      write_figure(out, "");
+    } else {
+      write_figure(out, content.percent_figure(entry.link->told().reading_percent));
+      write_figure(out, content.chance_text(entry.link->pass_probability));
+    }
     if (entry.other_doors != nullptr) {
       write_figure(out, content.percent_figure(entry.other_doors->told().reading_percent));
       write_figure(out, content.chance_text(entry.other_doors->pass_probability));

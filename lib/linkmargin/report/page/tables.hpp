@@ -11,6 +11,9 @@
 // Inside report/ only: the parts of a page that set many devices or cases beside each other.
 namespace linkmargin::page {
 
+/// What was read of a device, in the place of what is expected: "38 % read".
+std::string read_figure(const PageModel& content, double percent);
+
 /// One with its title, to be closed.
 void open_section(html::Writer& out, const std::string& id, const std::string& title);
 

@@ -149,8 +149,13 @@ DeviceRemedies device_remedies(const PageModel& content, const DevicePage& entry
   DeviceRemedies result;
   if (entry.relocation == nullptr) return result;
   const DeviceRelocation& found = *entry.relocation;
-  for (const SkipReason reason : found.left_out)
-    result.left_out.push_back(skip_words(content.wording(), reason));
+  for (const SkipReason reason : found.left_out) {
+    if (reason == SkipReason::device_stays) {  // the file is not the reader's
+      result.left_out.push_back(content.say("try.device_stays"));
+      continue;
+    }
+    result.left_out.push_back(skip_words(content.wording(), found, reason));
+  }
   if (found.remedies.empty()) return result;
   bool plan_changes_equipment = false;
   const std::vector<VisitStop>& stops = content.review().visit.stops;

@@ -268,12 +268,17 @@ class Paper {
     for (const page::DevicePage& entry : content_.entries()) {
       const Link& link = *entry.link;
       PaperRow row{{name(entry.device->name), content_.place_text(entry.device->place),
-                    content_.hub_text(link.heard_by()), content_.percent_figure(link.told().reading_percent),
-                    page::has_range(link) ? content_.percent_text(link.low_percent) + "\u2013" +
-                                                content_.percent_figure(link.high_percent)
-                                          : std::string(),
-                    content_.wording().chance_figure(link.pass_probability)},
+                    content_.hub_text(link.heard_by())},
                    entry.standing};
+      if (entry.read_percent) {
+        row.cells.insert(row.cells.end(), {page::read_figure(content_, *entry.read_percent), "", ""});
+      } else {
+        row.cells.push_back(content_.percent_figure(link.told().reading_percent));
+        row.cells.push_back(page::has_range(link) ? content_.percent_text(link.low_percent) + "\u2013" +
+                                                        content_.percent_figure(link.high_percent)
+                                                  : std::string());
+        row.cells.push_back(content_.wording().chance_figure(link.pass_probability));
+      }
       if (two)
         row.cells.push_back(entry.other_doors == nullptr
                                 ? std::string()

@@ -148,6 +148,8 @@ Document visit_document(const Language& language, const Site& site, const VisitP
     blocks.emplace_back(bullet_list(words.steps));
   }
   std::vector<std::string> closing = visit_left(wording, plan);
+  if (std::ranges::any_of(plan.after.areas, &AreaCover::weak))
+    closing.push_back(wording.say("visit.weak_areas_where"));
   if (!closing.empty()) {
     blocks.emplace_back(Heading{wording.say("visit.after")});
     blocks.emplace_back(bullet_list(closing));

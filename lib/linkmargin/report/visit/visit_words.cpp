@@ -64,7 +64,8 @@ class StopTeller {
     }
     const Language::Place names{"names", wording_.names(devices, kStopNames)};
     if (!devices.empty()) add(say("visit.for", {names}));
-    if (work.read_first) add(say("visit.read_these_first", {names, threshold()}));
+    if (work.read_first)
+      add(wording_.counted("visit.read_these_first", devices.size(), {names, threshold()}));
     switch (work.kind) {
       case SharedKind::hub_moved:
       case SharedKind::repeater_moved:
@@ -74,11 +75,11 @@ class StopTeller {
         break;
       case SharedKind::repeater_added:
         words_.name = say("visit.new", {{"name", wording_.name(work.radio)}});
-        add(say("visit.add_repeater"));
+        add(wording_.counted("visit.add_repeater", devices.size(), {names}));
         break;
       case SharedKind::hub_added:
         words_.name = say("visit.new", {{"name", wording_.name(work.radio)}});
-        add(say("visit.add_hub"));
+        add(wording_.counted("visit.add_hub", devices.size(), {names}));
         break;
     }
     if (devices.empty()) return;
@@ -100,7 +101,8 @@ class StopTeller {
     const Language::Place wanted{"wanted", wording_.chance(plan_.chance)};
     switch (work.stop) {
       case DeviceStop::cause:
-        add(say("visit.cause", {{"read", percent(*work.read_percent)}}));
+        add(say(*work.read_percent > 0 ? "visit.cause" : "visit.cause_nothing",
+                {{"read", percent(*work.read_percent)}}));
         add(say("visit.done_read", {ends}));
         break;
       case DeviceStop::read_again:
@@ -128,7 +130,7 @@ class StopTeller {
 
   std::string present(const DeviceWork& work) const {
     if (work.read_percent)
-      return say("visit.reads",
+      return say(*work.read_percent > 0 ? "visit.reads" : "visit.reads_nothing",
                  {{"read", percent(*work.read_percent)}, {"percent", percent(work.percent_before)}});
     return say("visit.predicted", {{"percent", percent(work.percent_before)},
                                    threshold(),
@@ -141,6 +143,12 @@ class StopTeller {
       return say("visit.enrol_hub",
                  {{"hub", is_new ? wording_.name(way.hub) : wording_.hub(site_, way.hub)}});
     return say("visit.enrol_repeater", {{"repeater", wording_.name(way.via.front())}});
+  }
+
+  /// By way of a repeater that the visit brings.
+  bool is_new(const VisitWay& way) const {
+    return !way.via.empty() &&
+           std::ranges::find(site_.repeaters, way.via.front(), &Repeater::name) == site_.repeaters.end();
   }
 
   std::vector<std::string> change_words(const DeviceStep& change, const Placement& from) const {
@@ -162,8 +170,14 @@ class StopTeller {
   }
 
   void add_fallback(const DeviceWork& work, const Placement& from) {
-    if (work.stop == DeviceStop::cause && !work.otherwise) return;
+    if (work.stop == DeviceStop::cause && !work.otherwise && !work.remedy) return add(say("visit.swap"));
     std::string text;
+    if (work.stop == DeviceStop::cause && work.otherwise && work.otherwise->enrol &&
+        is_new(*work.otherwise->enrol)) {
+      return add(say("visit.otherwise",
+                     {{"text", say("visit.enrol_later",
+                                   {{"repeater", wording_.name(work.otherwise->enrol->via.front())}})}}));
+    }
     if (work.otherwise) {
       for (const std::string& one : change_words(*work.otherwise, work.change.place.value_or(from)))
         text += (text.empty() ? "" : " ") + one;
@@ -215,6 +229,8 @@ std::vector<std::string> visit_verdict(const Wording& wording, const VisitPlan& 
   add("visit.open", open);
   add("visit.weak", weak);
   add("visit.cause_first", causes);
+  constexpr std::size_t several = 3;
+  if (causes.size() >= several) texts.push_back(wording.say("visit.hub_first"));
   if (left < works.size())
     texts.push_back(wording.say(left == 0 ? "visit.all_reach" : "visit.others_reach", {wanted, threshold}));
   if (plan.effort.parts == 0) texts.push_back(wording.say("visit.nothing_bought"));
@@ -228,7 +244,7 @@ std::vector<std::string> visit_spot_words(const Wording& wording, const VisitPla
     if (work != nullptr && work->met && work->change.spots) by_spots.push_back(work->device);
   }
   if (by_spots.empty()) return {};
-  return {wording.say("visit.counts_spots", {{"names", wording.names(by_spots)}})};
+  return {wording.counted("visit.counts_spots", by_spots.size(), {{"names", wording.names(by_spots)}})};
 }
 
 std::vector<std::string> visit_part_words(const Wording& wording, const VisitPlan& plan) {

@@ -130,8 +130,14 @@ std::vector<std::string> mounting_words(const Wording& wording, const Site& site
   return texts;
 }
 
-std::string skip_words(const Wording& wording, SkipReason reason) {
+std::string skip_words(const Wording& wording, const DeviceRelocation& device, SkipReason reason) {
+  const auto whole = [&](double percent) { return wording.number(percent, 0); };
   switch (reason) {
+    case SkipReason::read_again:
+      return wording.say("visit.again", {{"read", whole(*device.reading_percent)}});
+    case SkipReason::read_better_before:
+      return wording.say("left_out.read_better_before",
+                         {{"read", whole(std::ranges::max(device.link.earlier_percent))}});
     case SkipReason::needs_nothing:
       return wording.say("left_out.needs_nothing");
     case SkipReason::low_reading:

@@ -28,6 +28,6 @@ std::vector<std::string> mounting_words(const Wording& wording, const Site& site
                                         const DeviceRelocation& found);
 
 /// Why something is not proposed.
-std::string skip_words(const Wording& wording, SkipReason reason);
+std::string skip_words(const Wording& wording, const DeviceRelocation& device, SkipReason reason);
 
 }  // namespace linkmargin

@@ -1,12 +1,17 @@
 #include "linkmargin/report/words/spot_words.hpp"
 
+#include <cmath>
 #include <iterator>
 
 namespace linkmargin {
 
 std::string spots_words(const Wording& wording, const SpotTrial& trial) {
   const Language::Place far{"far", wording.length(trial.distance_m)};
-  const Language::Place apart{"apart", wording.length(trial.step_m())};
+  // Rounded down: all of them together stay within the reach.
+  constexpr double kRoundM = 0.01;
+  const double apart_m =
+      trial.step_m() < kRoundM ? trial.step_m() : kRoundM * std::floor(trial.step_m() / kRoundM + 1e-6);
+  const Language::Place apart{"apart", wording.length(apart_m)};
   if (trial.turned) return wording.say("spots.turned");
   if (trial.read > 0)
     return wording.counted("spots.left", static_cast<std::size_t>(trial.spots - trial.read), {far});

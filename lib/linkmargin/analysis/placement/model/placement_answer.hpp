@@ -70,8 +70,9 @@ struct ChosenService {
   double chance = 0;             ///< the least over the cases, of the whole way; of an area the share
   std::size_t in_case = 0;       ///< where it is least: position in PlacementAnswer::cases
   Link link;                     ///< as `check` has it there; of an area nothing but names
-  double reading_percent = 0;    ///< the lowest over the cases, of its own hop; of an area the lowest in it
-  bool weak = false;             ///< in any case and hop
+  double reading_percent =
+      0;              ///< of its own hop, in the case of its least chance; of an area the lowest in it
+  bool weak = false;  ///< in any case and hop
 };
 
 /// Where hubs and repeaters go, and which of them then serves what.

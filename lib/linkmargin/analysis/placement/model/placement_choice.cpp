@@ -176,7 +176,6 @@ class ChoiceReportBuilder {
     service.name = name;
     service.area = area;
     service.chance = 2;
-    service.reading_percent = 100;
     return service;
   }
 
@@ -185,8 +184,8 @@ class ChoiceReportBuilder {
     for (std::size_t c = 0; c < tables_.size(); ++c) {
       const Link& link = tables_[c].links[item];
       service.weak = service.weak || link.weak;
-      service.reading_percent = std::min(service.reading_percent, link.lower().reading_percent);
       if (link.pass_probability >= service.chance) continue;
+      service.reading_percent = link.lower().reading_percent;
       service.chance = link.pass_probability;
       service.in_case = c;
       service.link = link;
@@ -201,8 +200,8 @@ class ChoiceReportBuilder {
     for (std::size_t c = 0; c < tables_.size(); ++c) {
       const AreaCover& cover = tables_[c].areas[position];
       service.weak = service.weak || cover.weak;
-      service.reading_percent = std::min(service.reading_percent, cover.worst_reading_percent);
       if (cover.share_percent / 100 >= service.chance) continue;
+      service.reading_percent = cover.worst_reading_percent;
       service.chance = cover.share_percent / 100;
       service.in_case = c;
       service.hub = cover.hub;

@@ -2,9 +2,9 @@
 
 #include "linkmargin/link/mechanism/detours.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
-#include "linkmargin/link/mechanism/metal_mount.hpp"
-#include "linkmargin/link/mechanism/noise_rise.hpp"
 #include "linkmargin/link/path_loss.hpp"
+#include "linkmargin/link/radio/metal_mount.hpp"
+#include "linkmargin/link/radio/noise_rise.hpp"
 #include "linkmargin/prediction/area_cover.hpp"
 #include "linkmargin/prediction/serving/hub_endpoint.hpp"
 #include "linkmargin/site/limits.hpp"

@@ -1,6 +1,6 @@
 #pragma once
 
-#include "linkmargin/link/mechanism/radio_end.hpp"
+#include "linkmargin/link/radio/radio_end.hpp"
 #include "linkmargin/site/environment.hpp"
 #include "linkmargin/site/warning.hpp"
 

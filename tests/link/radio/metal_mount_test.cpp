@@ -1,4 +1,4 @@
-#include "linkmargin/link/mechanism/metal_mount.hpp"
+#include "linkmargin/link/radio/metal_mount.hpp"
 
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/prediction/link_table.hpp"

@@ -1,4 +1,4 @@
-#include "linkmargin/link/mechanism/radio_end.hpp"
+#include "linkmargin/link/radio/radio_end.hpp"
 
 #include "linkmargin/propagation/receiver/noise.hpp"
 #include "linkmargin/propagation/receiver/radiated_power.hpp"

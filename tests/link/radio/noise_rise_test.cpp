@@ -1,4 +1,4 @@
-#include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/link/radio/noise_rise.hpp"
 
 #include "linkmargin/prediction/link_table.hpp"
 

@@ -21,10 +21,10 @@ struct RadioEnd {
   std::optional<Dbm> sensitivity;  ///< absent: it does not receive
   double mount_loss_db = 0;
   double body_loss_db = 0;
-  std::optional<MetalSheet> metal{};        ///< set by on_mount() (link/mechanism/metal_mount.hpp)
+  std::optional<MetalSheet> metal{};        ///< set by on_mount() (link/radio/metal_mount.hpp)
   double metal_loss_db = 0;                 ///< towards the other end
   std::optional<double> noise_figure_db{};  ///< absent: the profile states none
-  double noise_rise_db = 0;  ///< over its own noise, where it stands (link/mechanism/noise_rise.hpp)
+  double noise_rise_db = 0;  ///< over its own noise, where it stands (link/radio/noise_rise.hpp)
   /// What was learned from readings, both directions: of the radio, and at a hub of all links too.
   double learned_offset_db = 0;
 };

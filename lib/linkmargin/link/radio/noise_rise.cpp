@@ -1,4 +1,4 @@
-#include "linkmargin/link/mechanism/noise_rise.hpp"
+#include "linkmargin/link/radio/noise_rise.hpp"
 
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/propagation/receiver/man_made_noise.hpp"

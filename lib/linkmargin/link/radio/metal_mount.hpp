@@ -1,7 +1,7 @@
 #pragma once
 
 #include "linkmargin/geometry/point.hpp"
-#include "linkmargin/link/mechanism/radio_end.hpp"
+#include "linkmargin/link/radio/radio_end.hpp"
 #include "linkmargin/site/radio.hpp"
 
 #include <optional>
