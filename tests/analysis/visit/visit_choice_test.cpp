@@ -126,6 +126,7 @@ Taken enumerated(const NumberProblem& problem) {
       taken = way.effort <= best->effort;
       for (std::size_t i = 0; i < way.options.size(); ++i) {
         const bool reaches = way.options[i].met && !best->options[i].met;
+        if (way.effort.parts > best->effort.parts + 1 && best->options[i].chance >= 0.8) continue;
         if (is_worth(way.options[i], best->options[i]) && (way.effort.parts <= best->effort.parts || reaches))
           taken = true;
       }
@@ -197,6 +198,24 @@ TEST_CASE("nothing is bought for a device that stays short, nor for what 1 dB br
   CHECK(best(option(0.88, 0.885), option(0.9, 0.91)) == 0);  // two points
   CHECK(best(option(0.88, 0.95), option(0.94, 0.97)) == 0);  // 1 dB does it too
   CHECK(best(option(0.85, 0.885), option(0.94, 0.97)) == 1);
+}
+
+TEST_CASE("a hub is bought for a device that a repeater leaves weak, not for one that it brings near") {
+  const auto chosen = [](double by_repeater) {
+    const std::vector<VisitEffort> efforts{{}, {1, 1, 0}, {3, 1, 0}};
+    const std::vector<double> chances{0.2, by_repeater, 0.97};
+    return visit_choice(
+               efforts, kAsked,
+               [&](std::size_t set) {
+                 const double chance = chances[set];
+                 return VisitOptions{{{{}, chance, chance + 0.005, chance >= kAsked}},
+                                     {{{}, set == 0 ? 0.3 : 0.95, 0.96, set > 0}}};
+               },
+               10)
+        .best->set;
+  };
+  CHECK(chosen(0.86) == 1);  // the second device needs the repeater; the first is left to its reading
+  CHECK(chosen(0.6) == 2);
 }
 
 TEST_CASE("no set is allowed: there is no choice") {

@@ -51,12 +51,13 @@ VisitChoice choice_of(std::size_t set, const VisitEffort& effort, const VisitOpt
 /// Whether a better choice is worth taking in place of another.
 bool is_worth_taking(const VisitChoice& better, const VisitChoice& than) {
   if (better.effort <= than.effort) return true;
-  const bool buys = better.effort.parts > than.effort.parts;
+  const int bought = better.effort.parts - than.effort.parts;
   for (std::size_t i = 0; i < better.taken.size(); ++i) {
     const VisitOption& now = better.taken[i];
     const VisitOption& before = than.taken[i];
     if (!is_worth_more(now, before)) continue;
-    if (!buys || (now.met && !before.met)) return true;
+    if (bought > 1 && before.chance >= kFairVisitChance) continue;
+    if (bought <= 0 || (now.met && !before.met)) return true;
   }
   return false;
 }

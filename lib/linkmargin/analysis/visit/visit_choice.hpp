@@ -48,6 +48,10 @@ inline constexpr double kWorthVisitChance = 0.03;
 /// more likely be short than not.
 inline constexpr double kLikelyVisitChance = 0.5;
 
+/// Two parts more, or a hub, are bought for no device that has this chance without them: a reading settles it
+/// first (common practice).
+inline constexpr double kFairVisitChance = 0.8;
+
 /// The set of changes chosen for a visit, and how far the others were looked at.
 struct VisitChoices {
   std::optional<VisitChoice> best;  ///< nothing where no set is allowed
@@ -69,7 +73,7 @@ using VisitOptionsCall = std::function<std::optional<VisitOptions>(std::size_t s
 ///   fewer (is_worth_more()).
 /// - Of the best choices for each number of parts and holes, the cheapest is taken; a dearer one in its place
 ///   where it is better and worth it over that for some device. A part is bought only for a device that then
-///   has what was asked for.
+///   has what was asked for, two and more only for one that has less than kFairVisitChance without.
 /// @param efforts    of the sets
 /// @param asked      the chance asked for, (0, 1]
 /// @param most_sets  whose options are asked for; >= 1

@@ -149,7 +149,8 @@ class Page {
     write_trial_result(out_, content_);
     out_.element("p", {{"class", "pointed"}, {"aria-live", "polite"}, {"hidden", ""}}, "");
     legend();
-    out_.element("p", say("plan.intro", {{"threshold", content_.threshold_text()}}));
+    out_.element("p", say("plan.intro", {{"threshold", content_.threshold_text()}}) +
+                          (content_.review().readings.empty() ? std::string() : " " + say("plan.read")));
     write_trial_help(out_, content_);
     more_maps();
     out_.close();

@@ -129,11 +129,11 @@ class MapDrawing {
       const Link* link = link_of(entry);
       if (link == nullptr || entry.device->place.storey != storey_) continue;
       const bool read = link == entry.link && entry.read_percent.has_value();  // what was read counts
-      const bool chance = value_ == CoverageValue::chance && !read;
+      const bool chance = value_ == CoverageValue::chance;
       const bool weak = read ? *entry.read_percent < content_.threshold_percent() : link->weak;
-      const double shown = read     ? *entry.read_percent
-                           : chance ? 100 * link->pass_probability
-                                    : link->told().reading_percent;
+      const double pass_probability = read ? (weak ? 0 : 1) : link->pass_probability;
+      const double percent = read ? *entry.read_percent : link->told().reading_percent;
+      const double shown = chance ? 100 * pass_probability : percent;
       const std::string figure =
           (chance ? content_.wording().chance_figure(shown / 100) : content_.percent_text(shown)) + " %";
       marks[entry.device->name] = {

@@ -54,7 +54,7 @@ class TrialWriter {
             {"names", std::move(names)},
             {"stations", stations()},
             {"capacities", capacities(now)},
-            {"figures", bytes(trial_figures(content_.site(), now))},
+            {"figures", bytes(as_read(trial_figures(content_.site(), now)))},
             {"without_readings", compares_plainly
                                      ? json::Value(bytes(trial_figures(content_.site(), review.as_planned)))
                                      : json::Value(nullptr)},
@@ -73,6 +73,18 @@ class TrialWriter {
   }
 
  private:
+  /// What was read stands in the place of what was expected, as it does in the table.
+  std::vector<TrialFigures> as_read(std::vector<TrialFigures> figures) const {
+    const std::vector<Device>& devices = content_.site().devices;
+    for (std::size_t i = 0; i < std::min(figures.size(), devices.size()); ++i) {
+      const auto read = content_.entry(devices[i].name).read_percent;
+      if (!read) continue;
+      figures[i].percent = figures[i].low_percent = figures[i].high_percent = *read;
+      figures[i].pass_probability = *read < content_.threshold_percent() ? 0 : 1;
+    }
+    return figures;
+  }
+
   std::string bytes(const std::vector<TrialFigures>& figures) const {
     std::string all;
     const auto add = [&](double value) {
