@@ -222,7 +222,10 @@ Section what_to_try(const Wording& wording, const Site& site, const Relocation& 
       section.remarks.push_back(skip_words(wording, found, left_out));
   }
   if (found.remedies.empty()) return section;
-  section.title = wording.say(steps_shown ? "explain.title.try_next" : "explain.title.try");
+  const bool cause_first = found.verdict == ReadingVerdict::unexplained;
+  section.title = wording.say(steps_shown   ? "explain.title.try_next"
+                              : cause_first ? "explain.title.try_after"
+                                            : "explain.title.try");
   section.list = mounting_words(wording, site, found);
   for (const Remedy& remedy : found.remedies) {
     if (!spots_named || remedy.kind != RemedyKind::spots)
