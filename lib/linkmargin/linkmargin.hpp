@@ -9,6 +9,7 @@
 #include "linkmargin/analysis/calibration/hold_out.hpp"
 #include "linkmargin/analysis/calibration/learned_materials.hpp"
 #include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/analysis/coverage/coverage_result.hpp"
 #include "linkmargin/analysis/coverage/level_grid.hpp"
 #include "linkmargin/analysis/placement/model/placement.hpp"
 #include "linkmargin/analysis/placement/model/placement_answer.hpp"

@@ -2,11 +2,9 @@
 
 #include "linkmargin/analysis/coverage/adaptive_sampling.hpp"
 #include "linkmargin/analysis/coverage/direct_path_map.hpp"
+#include "linkmargin/analysis/coverage/link_map.hpp"
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/parallel.hpp"
-#include "linkmargin/link/building/panel_index.hpp"
-#include "linkmargin/link/mechanism/map_plane.hpp"
-#include "linkmargin/link/path_loss.hpp"
 #include "linkmargin/link/radio/noise_rise.hpp"
 #include "linkmargin/prediction/serving/serving.hpp"
 #include "linkmargin/site/limits.hpp"
@@ -134,15 +132,6 @@ std::vector<CoverageHub> coverage_hubs(const Site& site, const std::optional<std
   return hubs;
 }
 
-/// Whether a hub that comes later has more margin at a place than one before it.
-bool better(const CoverageMap& map, Point2 at, std::size_t later, double later_db, std::size_t before,
-            double before_db) {
-  const auto margin_db = [&](const CoverageHub& of, double path_db) {
-    return of.level_at_no_loss_dbm - map.total_loss_db(of, at, path_db) - of.sensitivity_dbm;
-  };
-  return margin_db(map.hubs[later], later_db) > margin_db(map.hubs[before], before_db);
-}
-
 void add_by_projection(CoverageMap& map, const DirectPathMap& straight, const LevelGrid& grid,
                        const CoverageOptions& options) {
   Progress progress(options.progress, map.hubs.size());
@@ -153,139 +142,13 @@ void add_by_projection(CoverageMap& map, const DirectPathMap& straight, const Le
     straight.find(map.hubs[hub].at, grid, options.threads, loss_db);
     progress.step();
     for (std::size_t cell = 0; cell < grid.size(); ++cell) {
-      if (!better(map, map.centre(cell), hub, loss_db[cell], map.hub_of[cell], map.path_loss_db[cell]))
+      if (!is_better_hub(map, map.centre(cell), hub, loss_db[cell], map.hub_of[cell], map.path_loss_db[cell]))
         continue;
       map.path_loss_db[cell] = loss_db[cell];
       map.hub_of[cell] = static_cast<std::uint16_t>(hub);
     }
   }
 }
-
-/// Cells are blended, which an infinite K, without fading, cannot be.
-float finite_k_db(double k_db) {
-  return static_cast<float>(std::min(k_db, limits::kFadingKDb.max));
-}
-
-/// Link by link.
-class LinkMap {
- public:
-  LinkMap(CoverageMap& map, const Site& site, std::size_t storey, const Scene& scene,
-          const ParameterSpread& spread, const ShadowingRegression& nearby, const Stations& stations)
-      : map_(map), site_(site), scene_(scene), spread_(spread), nearby_(nearby), stations_(stations) {
-    const Point2 size{map.columns * map.step_m, map.rows * map.step_m};
-    const auto plane =
-        std::make_shared<const MapPlane>(scene, Box2{map.origin, map.origin + size}, map.z_m, map.step_m);
-    const auto of_map = [&](HubEndpoint& end) {
-      end.from = std::make_shared<const LinkEndpoint>(scene, end.at, plane);
-    };
-    std::ranges::for_each(stations_.hubs, of_map);
-    for (RepeaterEndpoint& repeater : stations_.repeaters) of_map(repeater.hears);
-    carried_.profile = map.profile;
-    carried_.place = {storey, {}, map.height_m};
-    for (const CoverageHub& hub : map.hubs)
-      number_.emplace(hub.name, static_cast<std::uint16_t>(number_.size()));
-    if (!stations.repeaters.empty()) return;
-    for (const CoverageHub& hub : map.hubs) endpoints_.emplace_back(scene, hub.at, plane);
-  }
-
-  MapCell find(Point2 at) const { return stations_.repeaters.empty() ? by_hub(at) : by_best_way(at); }
-
-  /// As `check` has it, for where repeaters serve too.
-  MapCell by_best_way(Point2 at) const {
-    Device carried = carried_;
-    carried.place.at = at;
-    const Link link = predicted_serving_link(site_, carried, stations_, map_.fading_model);
-    MapCell cell{.path_loss_db = static_cast<float>(link.loss.path_loss_db),
-                 .hub = number_.at(link.heard_by())};
-    if (!nearby_.empty()) cell.local_db = static_cast<float>(link.loss.sigma_db);
-    if (!map_.sigma_db.empty()) {
-      cell.sigma_db = static_cast<float>(spread_db(cell.hub, at, link.loss));
-      cell.k_db = finite_k_db(link.k_db);
-      if (link.onward && link.own_probability > 0)
-        cell.onward = static_cast<float>(link.pass_probability / link.own_probability);
-    }
-    return cell;
-  }
-
-  MapCell by_hub(Point2 at) const {
-    MapCell best;
-    double best_shift_db = 0;
-    for (std::size_t hub = 0; hub < endpoints_.size(); ++hub) {
-      const LossBreakdown loss = path_loss(endpoints_[hub], at_height(at));
-      MapCell cell{.path_loss_db = static_cast<float>(loss.path_loss_db),
-                   .hub = static_cast<std::uint16_t>(hub)};
-      if (!nearby_.empty()) cell.local_db = static_cast<float>(loss.sigma_db);
-      const double shift_db = endpoints_.size() > 1 ? nearby_shift_db(at, cell) : 0;
-      if (hub > 0 &&
-          !better(map_, at, hub, cell.path_loss_db - shift_db, best.hub, best.path_loss_db - best_shift_db))
-        continue;
-      if (!map_.sigma_db.empty()) {
-        cell.sigma_db = static_cast<float>(spread_db(hub, at, loss));
-        cell.k_db = finite_k_db(map_.fading_model.k_db(loss));
-      }
-      best = cell;
-      best_shift_db = shift_db;
-    }
-    return best;
-  }
-
-  /// Whether a wall or an obstacle stands in a block or ends there, or a reading was taken there.
-  bool parted(const Box2& block) const {
-    const auto crossed = [&](Segment2 diagonal) {
-      std::vector<std::uint32_t> found;
-      scene_.panel_index().crossings(diagonal, map_.z_m, map_.z_m, found);
-      return std::ranges::any_of(found, [&](std::uint32_t position) {
-        const Panel& panel = scene_.panels()[position];
-        return !panel.beyond && stands_at(panel.bottom_m, panel.top_m);
-      });
-    };
-    const auto stands_in = [&](const ObstaclePrism& obstacle) {
-      return stands_at(obstacle.bottom_m, obstacle.top_m) && obstacle.box.meets(block);
-    };
-    return crossed({block.min, block.max}) ||
-           crossed({{block.min.x, block.max.y}, {block.max.x, block.min.y}}) ||
-           std::ranges::any_of(scene_.obstacles(), stands_in) || nearby_.any_in(block);
-  }
-
-  void put(std::size_t cell, const MapCell& value) const {
-    map_.path_loss_db[cell] = value.path_loss_db;
-    const Point2 at = map_.centre(cell);
-    if (!nearby_.empty()) map_.nearby_shift_db[cell] = static_cast<float>(nearby_shift_db(at, value));
-    if (!map_.sigma_db.empty()) {
-      const LocalMean mean = nearby_.at(at_height(at), hub_at(value), value.sigma_db, value.local_db);
-      map_.sigma_db[cell] = static_cast<float>(mean.sigma_db);
-      map_.k_db[cell] = value.k_db;
-    }
-    if (!map_.onward_probability.empty()) map_.onward_probability[cell] = value.onward;
-    if (!map_.hub_of.empty()) map_.hub_of[cell] = value.hub;
-  }
-
- private:
-  Point3 at_height(Point2 at) const { return {at.x, at.y, map_.z_m}; }
-  Point3 hub_at(const MapCell& cell) const { return map_.hubs[cell.hub].at; }
-  double nearby_shift_db(Point2 at, const MapCell& cell) const {
-    return nearby_.shift_db(at_height(at), hub_at(cell), cell.local_db);
-  }
-
-  /// Of the level in the weaker direction without readings near by, as `check` has it.
-  double spread_db(std::size_t hub, Point2 at, const LossBreakdown& loss) const {
-    const CoverageHub& of = map_.hubs[hub];
-    const double level_dbm = of.level_at_no_loss_dbm - map_.total_loss_db(of, at, loss.path_loss_db);
-    return spread_.sigma_db(loss, Dbm{level_dbm});
-  }
-
-  bool stands_at(double bottom_m, double top_m) const { return map_.z_m >= bottom_m && map_.z_m < top_m; }
-
-  CoverageMap& map_;
-  const Site& site_;
-  const Scene& scene_;
-  const ParameterSpread& spread_;
-  const ShadowingRegression& nearby_;
-  Stations stations_;
-  std::vector<LinkEndpoint> endpoints_;
-  Device carried_;                               // but for where it is
-  std::map<std::string, std::uint16_t> number_;  // of a hub or repeater, in CoverageMap::hubs
-};
 
 void add_by_links(CoverageMap& map, const Site& site, std::size_t storey, const Scene& scene,
                   const Stations& stations, const LevelGrid& grid, const CoverageOptions& options) {

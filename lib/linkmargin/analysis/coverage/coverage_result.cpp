@@ -1,4 +1,4 @@
-#include "linkmargin/analysis/coverage/coverage.hpp"
+#include "linkmargin/analysis/coverage/coverage_result.hpp"
 #include "linkmargin/geometry/polygon.hpp"
 #include "linkmargin/link/radio/metal_mount.hpp"
 
