@@ -5,6 +5,7 @@
 #include "linkmargin/site/mounting/mounting_places.hpp"
 
 #include <algorithm>
+#include <span>
 #include <utility>
 
 namespace linkmargin {
@@ -17,16 +18,22 @@ using Move = void (*)(Site&, std::size_t radio, const Placement& place);
 
 class Trials {
  public:
-  Trials(const Site& site, const PlaceTrialOptions& options) : site_(site), options_(options) {}
+  Trials(const Site& site, const PlaceTrialOptions& options)
+      : site_(site),
+        options_(options),
+        scenes_(static_cast<std::size_t>(std::max(1, options.threads)), SceneCacheSet(1)) {
+    for (const Device& device : site.devices) devices_at_.push_back(site.point(device.place));
+  }
 
   /// @param device  that alone counts; none: all
   RadioTrials run(const std::string& radio, std::size_t position, const std::vector<Placement>& places,
-                  Move move, std::optional<std::size_t> device) const {
+                  Move move, std::optional<std::size_t> device) {
     RadioTrials found{.radio = radio, .device = device.has_value(), .places = {}};
     found.places.resize(places.size());
-    const auto workers = static_cast<std::size_t>(std::max(1, options_.threads));
+    const std::size_t workers = scenes_.size();
     parallel_for(workers, options_.threads, [&](std::size_t worker) {
-      SceneCacheSet scenes(1);
+      SceneCacheSet& scenes = scenes_[worker];
+      scenes.scene(site_, options_.doors)->let_stay(device ? std::span<const Point3>() : devices_at_);
       const LinkTableOptions asked{.doors = options_.doors,
                                    .area_step_m = kTrialAreaStepM,
                                    .nearby = options_.nearby,
@@ -46,6 +53,8 @@ class Trials {
  private:
   const Site& site_;
   const PlaceTrialOptions& options_;
+  std::vector<SceneCacheSet> scenes_;  // of each worker
+  std::vector<Point3> devices_at_;
 };
 
 }  // namespace
@@ -77,7 +86,7 @@ std::vector<int> slots_used(const LinkTable& table) {
 
 std::vector<RadioTrials> place_trials(const Site& site, const PlaceTrialOptions& options) {
   const MountingPlaces mounting(site);
-  const Trials trials(site, options);
+  Trials trials(site, options);
   std::vector<RadioTrials> found;
   const std::size_t most =
       std::max<std::size_t>(1, options.most_links / std::max<std::size_t>(1, site.devices.size()));

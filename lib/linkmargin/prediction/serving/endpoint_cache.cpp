@@ -3,6 +3,7 @@
 #include "linkmargin/site/site_radios.hpp"
 
 #include <algorithm>
+#include <utility>
 
 namespace linkmargin {
 namespace {
@@ -20,7 +21,10 @@ PropagationSettings without_noise(const Site& site) {
 const LossBreakdown& EndpointCache::path_loss(Point3 to) {
   const auto known = losses_.find(to);
   if (known != losses_.end()) return known->second;
-  return losses_.emplace(to, linkmargin::path_loss(*from_, to)).first->second;
+  const auto staying = staying_->find(snapped_in_plan(to));
+  LossBreakdown loss = staying == staying_->end() ? linkmargin::path_loss(*from_, to)
+                                                  : linkmargin::path_loss(*staying->second, from_->at());
+  return losses_.emplace(to, std::move(loss)).first->second;
 }
 
 SceneCache::SceneCache(const Site& site, Doors doors)
@@ -41,7 +45,19 @@ std::shared_ptr<EndpointCache> SceneCache::end(Point3 at) {
   std::size_t losses = 0;
   for (const auto& [place, known_end] : ends_) losses += known_end->size();
   if (losses >= kMostLosses) ends_.clear();
-  return ends_.emplace(at, std::make_shared<EndpointCache>(*scene_, at)).first->second;
+  return ends_.emplace(at, std::make_shared<EndpointCache>(*scene_, at, staying_)).first->second;
+}
+
+void SceneCache::let_stay(std::span<const Point3> places) {
+  auto staying = std::make_shared<StayingEnds>();
+  for (const Point3 place : places) {
+    const Point3 at = snapped_in_plan(place);
+    const auto known = staying_->find(at);
+    staying->emplace(
+        at, known == staying_->end() ? std::make_shared<const LinkEndpoint>(*scene_, at) : known->second);
+  }
+  staying_ = std::move(staying);
+  ends_.clear();
 }
 
 std::shared_ptr<SceneCache> SceneCacheSet::scene(const Site& site, Doors doors) {

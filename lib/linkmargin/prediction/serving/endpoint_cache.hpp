@@ -8,19 +8,27 @@
 #include <map>
 #include <memory>
 #include <optional>
+#include <span>
 #include <unordered_map>
+#include <utility>
 #include <vector>
 
 namespace linkmargin {
 
+/// Ends that stay while others come and go, such as the devices of a hub that is tried at many places: a link
+/// to one of them is asked for from there, so that what it shares with others is found once.
+using StayingEnds = std::map<Point3, std::shared_ptr<const LinkEndpoint>>;
+
 /// One end of many links, with the path losses that were asked for once. For one thread at a time.
 class EndpointCache {
  public:
-  EndpointCache(const Scene& scene, Point3 at) : from_(std::make_shared<const LinkEndpoint>(scene, at)) {}
+  EndpointCache(const Scene& scene, Point3 at, std::shared_ptr<const StayingEnds> staying)
+      : from_(std::make_shared<const LinkEndpoint>(scene, at)), staying_(std::move(staying)) {}
 
   const std::shared_ptr<const LinkEndpoint>& from() const { return from_; }
 
-  /// path_loss(*from(), to), traced at the first call for a point.
+  /// path_loss(*from(), to), traced at the first call for a point; from the other end where that stays, which
+  /// changes it by rounding only.
   const LossBreakdown& path_loss(Point3 to);
 
   std::size_t size() const { return losses_.size(); }  ///< losses known
@@ -30,6 +38,7 @@ class EndpointCache {
     std::size_t operator()(Point3 p) const { return hash_of(p); }
   };
   std::shared_ptr<const LinkEndpoint> from_;
+  std::shared_ptr<const StayingEnds> staying_;
   std::unordered_map<Point3, LossBreakdown, Hash> losses_;
 };
 
@@ -50,6 +59,9 @@ class SceneCache {
   /// The end at a point, made at the first call for it.
   std::shared_ptr<EndpointCache> end(Point3 at);
 
+  /// @param places  of ends that stay, in place of those before, for all ends that are made from now on
+  void let_stay(std::span<const Point3> places);
+
  private:
   /// Once the ends know so many losses, some 10 MB, they are forgotten before the next one is made; who holds
   /// an end keeps it.
@@ -60,6 +72,7 @@ class SceneCache {
   MaterialTable materials_;
   std::vector<Storey> storeys_;
   std::shared_ptr<const Scene> scene_;
+  std::shared_ptr<const StayingEnds> staying_ = std::make_shared<const StayingEnds>();
   std::map<Point3, std::shared_ptr<EndpointCache>> ends_;
 };
 

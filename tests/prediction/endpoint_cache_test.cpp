@@ -1,0 +1,34 @@
+#include "linkmargin/prediction/serving/endpoint_cache.hpp"
+
+#include "fixtures/site_fixture.hpp"
+
+#include <doctest/doctest.h>
+
+#include <array>
+#include <cmath>
+
+using namespace linkmargin;
+
+TEST_CASE("a link to an end that stays is the link that it was") {
+  const Site site = fixture::random_block(11, 2, 5, 4);
+  SceneCache plain(site, Doors::armed), with(site, Doors::armed);
+  const RandomStream random(11, 3);
+  std::array<Point3, 6> devices;
+  for (std::size_t i = 0; i < devices.size(); ++i) devices[i] = fixture::random_point(random, i, 2, 5, 4);
+  with.let_stay(devices);
+  for (std::uint64_t place = 0; place < 40; ++place) {
+    const Point3 hub = fixture::random_point(random, 100 + place, 2, 5, 4);
+    for (const Point3 device : devices) {
+      const LossBreakdown one = plain.end(hub)->path_loss(device), other = with.end(hub)->path_loss(device);
+      CHECK(std::abs(one.path_loss_db - other.path_loss_db) <= 1e-9);
+      CHECK(std::abs(one.sigma_db - other.sigma_db) <= 1e-9);
+      CHECK(one.items.size() == other.items.size());
+    }
+    const Point3 elsewhere = fixture::random_point(random, 500 + place, 2, 5, 4);
+    CHECK(plain.end(hub)->path_loss(elsewhere).path_loss_db ==
+          with.end(hub)->path_loss(elsewhere).path_loss_db);
+  }
+  const auto held = with.end(devices[0]);
+  with.let_stay({});
+  CHECK(held->path_loss(devices[1]).path_loss_db > 0);  // who holds an end keeps it
+}
