@@ -178,6 +178,10 @@ void add_by_links(CoverageMap& map, const Site& site, std::size_t storey, const 
 }  // namespace
 
 CoverageMap coverage(const Site& site, const CoverageOptions& options) {
+  return coverage(site, options, Scene(site, options.doors));
+}
+
+CoverageMap coverage(const Site& site, const CoverageOptions& options, const Scene& scene) {
   require_in(kCoverageStepM, options.step_m);
   require_in(kCoverageWithinDb, options.within_db);
   const std::size_t position = storey_of(site, options.storey);
@@ -212,7 +216,6 @@ CoverageMap coverage(const Site& site, const CoverageOptions& options) {
                       std::to_string(rows->first + rows->count - 1) + " are none of a map of " +
                       std::to_string(map.rows));
   const RadioEnd device = in_noise(radio_end(site.profiles.at(map.profile), Device{}), site.radio);
-  const Scene scene(site, options.doors);
   Stations stations;
   if (!options.hub && !options.direct && !site.repeaters.empty())
     stations = linkmargin::stations(site, scene, map.fading_model, options.nearby);

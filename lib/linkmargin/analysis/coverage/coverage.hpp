@@ -50,6 +50,9 @@ struct CoverageOptions {
 ///         or there would be more than kMostCells cells
 CoverageMap coverage(const Site& site, const CoverageOptions& options);
 
+/// The same in a scene that is made already. @param scene  of the site, with the doors of the options
+CoverageMap coverage(const Site& site, const CoverageOptions& options, const Scene& scene);
+
 inline constexpr Range kCoverageStepM{0.01, 10, "step_m", "common practice"};
 inline constexpr Range kCoverageWithinDb{0, 6, "within_db", "common practice"};
 inline constexpr std::size_t kMostCells = 20'000'000;

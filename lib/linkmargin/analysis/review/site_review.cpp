@@ -5,6 +5,7 @@
 #include "linkmargin/analysis/visit/visit_settled.hpp"
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/single_failures.hpp"
+#include "linkmargin/prediction/station_table.hpp"
 #include "linkmargin/site/storey_extent.hpp"
 
 #include <algorithm>
@@ -62,7 +63,11 @@ DoorsReview reviewed(const Site& site, Doors doors, const ReviewOptions& options
   const ShadowingRegression nearby = fitted_shadowing(site, options.readings, doors, options.threads);
   const LinkTableOptions links{
       .doors = doors, .readings = options.readings, .nearby = nearby, .threads = options.threads};
-  DoorsReview review{.table = link_table(site, links), .maps = {}};
+  const Scene scene(site, doors);
+  const FadingModel fading_model(site.fading);
+  DoorsReview review{
+      .table = link_table(site, links, scene, stations(site, scene, fading_model, nearby), fading_model),
+      .maps = {}};
   const bool several = site.hubs.size() + site.repeaters.size() > 1;
   if (options.single_failures && several && doors == options.doors)
     review.table.failures = single_failures(site, links, review.table);
@@ -73,7 +78,7 @@ DoorsReview reviewed(const Site& site, Doors doors, const ReviewOptions& options
     map.nearby = nearby;
     map.threads = options.threads;
     map.progress = parts.part();
-    review.maps.push_back(coverage(site, map));
+    review.maps.push_back(coverage(site, map, scene));
   }
   return review;
 }
