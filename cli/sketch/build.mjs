@@ -18,14 +18,26 @@ const words = Object.fromEntries(['en', 'de'].map((tag) => {
   const {name, decimal_mark, texts, materials: named = {}} = table(`languages/${tag}.yaml`);
   return [tag, {name, decimal_mark, texts: texts.sketch, materials: named}];
 }));
-const tables = Object.entries(table('materials.yaml').materials);
-const materialsFor = (purpose) => tables.filter(([, {use = []}]) => use.includes(purpose));
-// A material by its electrical properties needs a thickness wherever it is used.
+const rows = table('materials.yaml').materials;
+const namesFor = (...purposes) => Object.keys(rows).filter((name) => purposes.some((purpose) => rows[name].use?.includes(purpose)));
+const of = (names, value) => Object.fromEntries(names.map((name) => [name, value(rows[name])]).filter(([, one]) => one !== undefined));
+const used = namesFor('wall', 'door', 'glazing', 'obstacle');
 const materials = {
-  wall: materialsFor('wall').map(([name]) => name),
-  thick: materialsFor('wall').filter(([, {electrical}]) => electrical).map(([name]) => name),
-  obstacle: materialsFor('obstacle').filter(([, {electrical}]) => !electrical).map(([name]) => name),
+  wall: namesFor('wall'),
+  leaf: namesFor('door', 'glazing'),
+  obstacle: namesFor('obstacle').filter((name) => !rows[name].electrical),
+  // A material by its electrical properties needs a thickness wherever it is used.
+  thick: used.filter((name) => rows[name].electrical),
+  metal: used.filter((name) => rows[name].group?.startsWith('metal')),
+  glass: used.filter((name) => rows[name].group?.endsWith('glass') || /glaz|glass/.test(name)),
+  layers: of(used, ({layers}) => layers && Number(layers.reduce((sum, {thickness_m}) => sum + thickness_m, 0).toFixed(4))),
+  losses: of(used, ({losses, loss_db, frequency_mhz}) =>
+      losses?.map((one) => [one.frequency_mhz, one.loss_db]) ?? (loss_db === undefined ? undefined : [[frequency_mhz, loss_db]])),
 };
+const kinds = Object.fromEntries(Object.entries(table('opening-kinds.yaml').opening_kinds).map(
+    ([name, {width_m, leaf}]) => [name, {width_m, leaf}]));
+const constructions = Object.fromEntries(Object.entries(table('constructions.yaml').constructions).map(
+    ([name, {outer_wall, inner_wall}]) => [name, {outer_wall, inner_wall}]));
 
 async function bundled(entry, format) {
   const {outputFiles: [file]} = await build({
@@ -33,8 +45,8 @@ async function bundled(entry, format) {
     legalComments: 'inline',
     define: {
       WORDS: JSON.stringify(words),
-      KINDS: JSON.stringify(table('opening-kinds.yaml').opening_kinds),
-      CONSTRUCTIONS: JSON.stringify(Object.keys(table('constructions.yaml').constructions)),
+      KINDS: JSON.stringify(kinds),
+      CONSTRUCTIONS: JSON.stringify(constructions),
       MATERIALS: JSON.stringify(materials),
     },
   });

@@ -3,6 +3,7 @@ import {beside, boxOf, moved, rectangle, rectOf, round, wallsMoved} from './geom
 import {flow, renamed, withEntry, withValue, without} from './site_text.mjs';
 import {sectionOf} from './sketch.mjs';
 import {say} from './words.mjs';
+/* global KINDS, MATERIALS */
 
 /** A first site with nothing in it. */
 export const emptySite = (name, storey) => `# Sizes in metres, x to the right and y up the sheet.
@@ -18,8 +19,8 @@ storeys:
     height_m: 2.5
 `;
 
-const storeyPath = (sketch) => ['storeys', sketch.storeyPosition];
-const storeyValues = (sketch) => sketch.values?.storeys?.[sketch.storeyPosition] ?? {};
+export const storeyPath = (sketch) => ['storeys', sketch.storeyPosition];
+export const storeyValues = (sketch) => sketch.values?.storeys?.[sketch.storeyPosition] ?? {};
 
 /** A name that no other of its kind has. */
 export function freeName(wanted, taken) {
@@ -40,15 +41,10 @@ const shapeKey = (corners) => {
 export const addRoom = (sketch, name, corners) => sketch.change(
     withEntry(sketch.text, [...storeyPath(sketch), 'rooms'], name, shapeKey(corners)));
 
-export async function changeRoom(sketch, name, {newName, material}) {
-  const path = [...storeyPath(sketch), 'rooms', name];
-  let text = sketch.text;
-  if (material !== undefined) {
-    text = material ? withValue(text, [...path, 'outer_wall'], material) : without(text, [...path, 'outer_wall']);
-  }
-  if (newName && newName !== name) text = roomRenamed(sketch, text, path, name, newName);
-  await sketch.change(text);
-}
+export const addRoomBeside = (sketch, name, said) => sketch.change(withEntry(sketch.text, [...storeyPath(sketch), 'rooms'], name, said));
+
+export const renameRoom = (sketch, name, newName) =>
+    sketch.change(roomRenamed(sketch, sketch.text, [...storeyPath(sketch), 'rooms', name], name, newName));
 
 /** What says where a room stands beside others. */
 const BY_NEIGHBOURS = ['left_of', 'right_of', 'above', 'below', 'over', 'flush', 'shift_m', 'gap_m', 'front_m'];
@@ -190,21 +186,41 @@ function roomRenamed(sketch, text, path, name, newName) {
   return made;
 }
 
-/** Another wall between two rooms than the storey's usual one; no material: the usual one. No thickness: none is said. */
-export function setWall(sketch, a, b, material, thickness_m) {
-  const list = storeyValues(sketch).boundaries ?? [];
-  const at = list.findIndex(({between = []}) => between.includes(a) && between.includes(b));
-  const path = [...storeyPath(sketch), 'boundaries'];
-  const made = {material, ...(thickness_m ? {thickness_m} : {})};
-  if (at < 0) return material ? sketch.change(withEntry(sketch.text, path, null, {between: [a, b], ...made})) : null;
-  if (!material) return sketch.change(without(sketch.text, list.length === 1 ? path : [...path, at]));
-  let text = withValue(sketch.text, [...path, at, 'material'], material);
-  text = thickness_m ? withValue(text, [...path, at, 'thickness_m'], thickness_m) : without(text, [...path, at, 'thickness_m']);
-  return sketch.change(text);
-}
-
 export const addOpening = (sketch, name, kind, piece, at_m, sizes = {}) => sketch.change(
     withEntry(sketch.text, [...storeyPath(sketch), 'openings'], null, {name, kind, between: [piece.a, piece.b], at_m, ...sizes}));
+
+/** What the file says of an opening; null: there is none of that name. */
+export const openingSaid = (sketch, name) => (storeyValues(sketch).openings ?? []).find((one) => one.name === name) ?? null;
+
+/** The kind of an opening: said, or what its name ends in; null: neither. */
+export const kindOf = ({kind, name}) => kind ?? Object.keys(KINDS).filter((one) => String(name).endsWith(one))
+                                                      .sort((one, other) => other.length - one.length)[0] ?? null;
+
+/** Another name, kind, leaf ('' or null: that of the kind), width or place. Devices that hang on it follow its name. */
+export function changeOpening(sketch, name, {newName, kind, leaf, ...numbers}) {
+  const said = openingSaid(sketch, name), at = storeyValues(sketch).openings.indexOf(said);
+  const path = [...storeyPath(sketch), 'openings', at];
+  let text = sketch.text;
+  const set = (key, value) => { text = withValue(text, [...path, key], value); };
+  for (const [key, value] of Object.entries(numbers)) set(key, value);
+  if (numbers.at_m) for (const key of ['from_left_m', 'from_right_m', 'from_bottom_m', 'from_top_m']) text = without(text, [...path, key]);
+  if (kind) set('kind', kind);
+  if (leaf) {
+    set('leaf', leaf);
+    if (MATERIALS.thick.includes(leaf)) set('leaf_thickness_m', said.leaf_thickness_m ?? 0.04);
+    else text = without(text, [...path, 'leaf_thickness_m']);
+  } else if (leaf !== undefined) {
+    text = without(without(text, [...path, 'leaf']), [...path, 'leaf_thickness_m']);
+  }
+  if (newName && newName !== name) {
+    if (!said.kind && kindOf(said)) set('kind', kindOf(said));
+    set('name', newName);
+    for (const section of ['hubs', 'repeaters', 'devices'])
+      for (const [radio, value] of Object.entries(sketch.values?.[section] ?? {}))
+        if (value?.on === name) text = withValue(text, [section, radio, 'on'], newName);
+  }
+  return sketch.change(text);
+}
 
 export const openingNames = (sketch) => (storeyValues(sketch).openings ?? []).map(({name}) => name);
 
@@ -247,8 +263,6 @@ export const addStorey = (sketch, name, height_m) => sketch.change(withEntry(ske
 export const addRadio = (sketch, kind, name, value) => sketch.change(withEntry(sketch.text, [sectionOf(kind)], name, value));
 
 export const setName = (sketch, name) => sketch.change(withValue(sketch.text, ['site'], name));
-
-export const setConstruction = (sketch, name) => sketch.change(withValue(sketch.text, ['construction'], name));
 
 /** What is selected, taken out. */
 export async function remove(sketch, {kind, name}) {

@@ -2,7 +2,7 @@
 
 export const round = (value, step = 0.01) => Number((Math.round(value / step) * step).toFixed(4));
 
-/** The pieces of all walls: {a, b, from, to}; a and b are rooms, or b is 'outside'. */
+/** The pieces of all walls: {a, b, from, to}; a and b are rooms, or b is 'outside'; from the left, else the lower end. */
 export function wallPieces(rooms) {
   const pieces = [];
   const edges = rooms.flatMap(({name, corners}) => corners.map((from, i) => ({name, from, to: corners[(i + 1) % corners.length]})));
@@ -29,7 +29,10 @@ export function wallPieces(rooms) {
       done = Math.max(done, end);
     }
   });
-  return pieces;
+  return pieces.map((piece) => {
+    const {from, to} = piece;
+    return from[0] < to[0] || (from[0] === to[0] && from[1] < to[1]) ? piece : {...piece, from: to, to: from};
+  });
 }
 
 /** The nearest place on a segment: {at, distance, share of the way}. */
@@ -49,12 +52,33 @@ export function nearestPiece(pieces, p) {
   return best;
 }
 
-/** The middle of an opening on a piece of wall, as near to a share of it as its width allows. */
-export function openingAt({from, to}, share, width_m) {
-  const length = Math.hypot(to[0] - from[0], to[1] - from[1]);
+export const lengthOf = ({from, to}) => Math.hypot(to[0] - from[0], to[1] - from[1]);
+
+/** The side of its room that a piece of wall is on. */
+export function sideOf({a, from, to}, rooms) {
+  const {corners} = rooms.find(({name}) => name === a);
+  const middle = [0, 1].map((i) => corners.reduce((sum, corner) => sum + corner[i], 0) / corners.length);
+  const dx = (from[0] + to[0]) / 2 - middle[0], dy = (from[1] + to[1]) / 2 - middle[1];
+  if (Math.abs(from[0] - to[0]) < Math.abs(from[1] - to[1])) return dx < 0 ? 'left' : 'right';
+  return dy < 0 ? 'bottom' : 'top';
+}
+
+/** The piece of wall that an opening is in, and how far from its left or lower end the opening's middle is; null: in none. */
+export function alongPiece(pieces, {from, to}) {
+  const middle = [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2];
+  const piece = pieces.find((one) => nearestOn(one, middle).distance < 0.01);
+  if (!piece) return null;
+  const {share} = nearestOn(piece, middle);
+  return {piece, share, along: round(share * lengthOf(piece))};
+}
+
+/** The middle of an opening on a piece of wall, as near to a share of it as its width allows. @param step  from the end of the wall */
+export function openingAt({from, to}, share, width_m, step = 0.01) {
+  const length = lengthOf({from, to});
   const room = width_m / 2 / length;
-  const kept = length <= width_m ? 0.5 : Math.min(1 - room, Math.max(room, round(share * length, 0.05) / length));
-  return [round(from[0] + kept * (to[0] - from[0]), 0.0001), round(from[1] + kept * (to[1] - from[1]), 0.0001)];
+  const wanted = round(share * length, step) / length;
+  const kept = length <= width_m ? 0.5 : Math.min(1 - room, Math.max(room, wanted));
+  return [0, 1].map((i) => round(from[i] + kept * (to[i] - from[i]), from[i] === to[i] || kept !== wanted ? 0.0001 : 0.01));
 }
 
 /** A coordinate at an edge near by, else on the grid. */
@@ -146,7 +170,20 @@ export function planOf(geojson) {
     else if (geometry.type === 'LineString') storey.openings.push({name, kind, from: geometry.coordinates[0], to: geometry.coordinates[1]});
     else storey.radios.push({name, kind, at: geometry.coordinates, height: properties.height_above_floor_m});
   }
+  for (const {walls, openings} of storeys.values()) {
+    for (const one of openings) one.thickness = thicknessBeside(walls, one);
+  }
   return storeys;
+}
+
+/** How thick the wall is that an opening is in: of a wall that ends where it begins, in its direction; else of the nearest to it. */
+function thicknessBeside(walls, {from, to}) {
+  const along = [to[0] - from[0], to[1] - from[1]];
+  const isInLine = (wall) => Math.abs((wall.to[0] - wall.from[0]) * along[1] - (wall.to[1] - wall.from[1]) * along[0]) <
+    0.01 * lengthOf(wall) * lengthOf({from, to});
+  const far = (wall) => Math.min(...[from, to].map((end) => nearestOn(wall, end).distance));
+  const beside = walls.filter(isInLine).map((wall) => [far(wall), wall]).sort((one, other) => one[0] - other[0])[0];
+  return beside && beside[0] < 0.02 ? beside[1].thickness : 0.1;
 }
 
 export const boxOf = (points) => points.reduce(

@@ -1,3 +1,4 @@
+import {leafLooks} from './construction.mjs';
 import {byId, make, options} from './dom.mjs';
 import * as drawing from './drawing.mjs';
 import {Forms} from './forms.mjs';
@@ -36,6 +37,7 @@ const results = new Results(sketch, view, async (thing) => {
   forms.choose('change');
 });
 const map = new MapView(sketch, view, results);
+forms.mark = (rooms, piece) => view.mark(rooms, piece);
 new Pointer(sketch, view, forms);
 forms.reveal = (corners) => {
   if (!view.shows(corners)) fit();
@@ -74,7 +76,7 @@ function draw() {
   view.draw(sketch.here, sketch.below, {
     obstacles: drawing.obstacles(sketch), walls: drawing.walls(sketch),
     areas: drawing.areas(sketch).map(({name, corners}) => ({name, corners, text: areaText(name)})),
-    reach: drawing.reachOf(sketch),
+    pieces: sketch.pieces, leaf: (name) => leafLooks(sketch, name), reach: drawing.reachOf(sketch),
     handles: (selected && drawing.cornersOf(sketch, selected)) ?? [],
   }, selected);
 }

@@ -1,44 +1,19 @@
 // The drawing of a storey: SVG in metres with y downwards, sizes that stay the same on the screen at any zoom. What is dragged
 // is moved here at once; all else is drawn anew when the plan changes.
 import {boxOf} from './geometry.mjs';
-import {arranged, standing} from './labels.mjs';
-
-const SVG = 'http://www.w3.org/2000/svg';
-const SIGNS = {
-  weak: 'M0 -7 L7 6 L-7 6 Z',
-  doubtful: 'M0 -7 L7 0 L0 7 L-7 0 Z',
-  good: 'M-6 0 A6 6 0 1 0 6 0 A6 6 0 1 0 -6 0 Z',
-  none: 'M-4 -4 H4 V4 H-4 Z',
-  hub: 'M-8 -8 H8 V8 H-8 Z M-4 -4 H4 V4 H-4 Z',
-  repeater: 'M-8 0 L0 -8 L8 0 L0 8 Z M-3 0 L0 -3 L3 0 L0 3 Z',
-};
-
-export function element(name, attributes = {}, ...children) {
-  const made = document.createElementNS(SVG, name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...children);
-  return made;
-}
-
-const line = (points) => points.map(([x, y], i) => `${i ? 'L' : 'M'}${x} ${-y}`).join(' ');
-const path = (corners) => `${line(corners)} Z`;
-const ends = ([x1, y1], [x2, y2]) => ({x1, y1: -y1, x2, y2: -y2});
-const middle = (points) => {
-  const [left, bottom, right, top] = boxOf(points);
-  return [(left + right) / 2, (bottom + top) / 2];
-};
+import {element, ends, line, middle, path} from './svg.mjs';
+import {Symbols} from './symbols.mjs';
 
 export class PlanView {
   /** @param svg  the element to draw in */
   constructor(svg) {
     this.svg = svg;
     this.layers = {};
-    for (const name of ['grid', 'under', 'below', 'map', 'rooms', 'areas', 'obstacles', 'walls', 'openings', 'reach', 'way', 'names', 'handles', 'radios', 'draft', 'scale'])
+    for (const name of ['grid', 'under', 'below', 'map', 'rooms', 'areas', 'obstacles', 'casing', 'walls', 'edges', 'openings', 'reach', 'way', 'names', 'handles', 'radios', 'draft', 'scale'])
       svg.append((this.layers[name] = element('g', {class: `layer-${name}`})));
     this.view = [-2, -8, 14, 10];  // x, y (downwards), width, height
-    this.symbols = new Map();
-    this.names = [];  // of rooms: {at, name, text}
-    this.isBusy = false;  // while something is dragged: figures in full
+    this.symbols = new Symbols(this, this.layers);
+    this.marked = null;  // the wall that a form is about
     this.#measure();
     new ResizeObserver(() => {
       this.#measure();
@@ -59,7 +34,7 @@ export class PlanView {
   get pixel() { return Math.max(this.view[2] / this.size[0], this.view[3] / this.size[1]); }
 
   /** Pixels from the drawing's upper left corner to a place of the plan. */
-  #within([x, y]) {
+  within([x, y]) {
     const {pixel, size, view} = this;
     return [size[0] / 2 + (x - view[0] - view[2] / 2) / pixel, size[1] / 2 + (-y - view[1] - view[3] / 2) / pixel];
   }
@@ -72,7 +47,7 @@ export class PlanView {
 
   /** Whether all of them are in sight. */
   shows(points) {
-    return points.every((at) => this.#within(at).every((pixels, i) => pixels >= 0 && pixels <= this.size[i]));
+    return points.every((at) => this.within(at).every((pixels, i) => pixels >= 0 && pixels <= this.size[i]));
   }
 
   /** Where a pointer is, in metres, y up. */
@@ -88,7 +63,7 @@ export class PlanView {
   /** Where a place of the plan is on the screen. */
   onScreen(at) {
     const [left, top] = this.#corner;
-    const [x, y] = this.#within(at);
+    const [x, y] = this.within(at);
     return [left + x, top + y];
   }
 
@@ -96,11 +71,11 @@ export class PlanView {
     this.svg.setAttribute('viewBox', this.view.join(' '));
     this.#grid();
     const {unit} = this;
-    if (unit === this.shownUnit) return this.arrange();
+    if (unit === this.shownUnit) return this.symbols.arrange();
     this.shownUnit = unit;
     for (const one of this.svg.querySelectorAll('[data-x]'))
       one.setAttribute('transform', `translate(${one.dataset.x} ${-one.dataset.y}) scale(${unit})`);
-    this.arrange();
+    this.symbols.arrange();
   }
 
   /** Lines a metre apart, or as many as can be told apart, and how far that is. */
@@ -122,46 +97,6 @@ export class PlanView {
     this.layers.scale.setAttribute('transform', `translate(${left + step / 2 + 12 * unit} ${top + height - 10 * unit}) scale(${unit})`);
   }
 
-  /** Words beside the symbols, what matters most first. Only what is moved or said otherwise is touched. */
-  arrange() {
-    const ranks = ['selected', 'weak', 'doubtful', 'hub', 'repeater'];
-    const rank = ({made}) => (ranks.findIndex((name) => made.classList.contains(name)) + ranks.length + 1) % (ranks.length + 1);
-    const ranked = [...this.symbols.values()].map((symbol) => [rank(symbol), symbol]).sort((p, q) => p[0] - q[0]);
-    const symbols = [...ranked.map(([, symbol]) => symbol), ...this.names];
-    const things = symbols.map((symbol) => ({
-      at: this.#within(symbol.at).map((value) => value / this.enlarged), options: this.#options(symbol), side: symbol.stands?.side,
-      isName: symbol.isName,
-    }));
-    arranged(things, this.size.map((value) => value / this.enlarged)).forEach((found, i) => this.#stand(symbols[i], found));
-  }
-
-  /** What may stand beside a symbol, the fullest first. Good readings are said in full while something is dragged. */
-  #options({name, reading, text, outcome, isName}) {
-    if (isName || !text) return [[name]];
-    const shorter = [[name, reading], [reading]];
-    return this.isBusy || outcome !== 'good' ? [[name, text], [text], ...shorter] : shorter;
-  }
-
-  #stand(symbol, found) {
-    const key = found && `${found.side}/${found.lines.join('/')}`;
-    if (key === symbol.key) return;
-    symbol.key = key;
-    symbol.stands = found;
-    symbol.words.style.display = found ? '' : 'none';
-    if (!found || symbol.isName) return;
-    const {anchor, x, bases, paper} = standing(found);
-    ['x', 'y', 'width', 'height'].forEach((name, i) => symbol.paper.setAttribute(name, paper[i]));
-    symbol.texts.forEach((text, i) => {
-      const line = found.lines[i] ?? '';
-      if (text.firstChild?.data !== line) text.textContent = line;
-      if (!line) return;
-      text.classList.toggle('figures', line !== symbol.name);
-      text.setAttribute('text-anchor', anchor);
-      text.setAttribute('x', x);
-      text.setAttribute('y', bases[i]);
-    });
-  }
-
   zoom(factor, about = null) {
     const [x, y, width, height] = this.view;
     const kept = Math.min(400, Math.max(1, width * factor)) / width;
@@ -174,7 +109,6 @@ export class PlanView {
     this.view[0] -= dx;
     this.view[1] += dy;
     this.show();
-    this.arrange();
   }
 
   /** @param more  places that are to be seen too */
@@ -201,7 +135,7 @@ export class PlanView {
 
   /**
    * @param storey  of planOf(). @param below  the one under it, or null
-   * @param shapes  {obstacles, walls, areas}: [{name, corners, text}]; {reach}: how far what is selected may be moved, or null;
+   * @param shapes  {obstacles, walls, areas}: [{name, corners, text}]; {pieces}: of walls; {leaf}: what an opening looks like; {reach}: how far what is selected may be moved, or null;
    *                {handles}: corners that can be dragged
    */
   draw(storey, below, shapes, selected) {
@@ -213,18 +147,25 @@ export class PlanView {
     layers.rooms.replaceChildren(...storey.rooms.map(({name, corners}) => element('path', {d: path(corners), ...state('room', name)})));
     layers.areas.replaceChildren(...shapes.areas.map(({name, corners}) => element('path', {d: path(corners), ...state('area', name)})));
     layers.obstacles.replaceChildren(...shapes.obstacles.map(({name, corners}) => element('path', {d: path(corners), ...state('obstacle', name)})));
+    const thick = (wider) => storey.walls.map(({from, to, thickness}) => element('line', {...ends(from, to), 'stroke-width': Math.max(0.06, thickness) + wider}));
+    layers.casing.replaceChildren(...thick(0.08));
     layers.walls.replaceChildren(
-        ...storey.walls.map(({from, to, thickness}) => element('line', {...ends(from, to), 'stroke-width': Math.max(0.06, thickness)})),
+        ...thick(0),
         ...shapes.walls.map(({name, corners: [from, to]}) => element('line', {...ends(from, to), 'stroke-width': 0.3, ...state('wall', name, 'single')})));
-    layers.openings.replaceChildren(...storey.openings.map(({name, kind, from, to}) => element(
-        'line', {...ends(from, to), ...state('opening', name, kind)})));
-    this.names = [...storey.rooms.map(({name, corners}) => this.#name(name, corners)),
-                  ...shapes.areas.map(({text, corners}) => this.#name(text, corners, 'area'))];
-    layers.names.replaceChildren(...this.names.map(({at, words}) => this.pinned(at, {}, words)));
+    layers.edges.replaceChildren(...shapes.pieces.map(({a, b, from, to}) => element(
+        'line', {...ends(from, to), 'data-a': a, 'data-b': b, ...state('boundary', JSON.stringify([a, b]))})));
+    this.mark(this.marked);
+    layers.openings.replaceChildren(...storey.openings.flatMap(({name, kind, from, to, thickness}) => {
+      const looks = `${kind} ${shapes.leaf(name) ?? kind}`, hit = Math.max(0.22, thickness);
+      return [element('line', {...ends(from, to), 'stroke-width': thickness, class: looks}),
+              element('line', {...ends(from, to), 'stroke-width': 0.2 * thickness, class: `${looks} inner`}),
+              element('line', {...ends(from, to), 'stroke-width': hit, ...state('opening', name, 'hit')})];
+    }));
     this.reach(shapes.reach);
     layers.handles.replaceChildren(...shapes.handles.map((at, i) => this.pinned(at, {'data-handle': i}, element('rect', {x: -5, y: -5, width: 10, height: 10}))));
-    this.symbols.clear();
-    layers.radios.replaceChildren(...storey.radios.map((radio) => this.#symbol(radio, selected)));
+    this.symbols.draw(storey.radios, selected,
+                      [...storey.rooms.map(({name, corners}) => ({name, text: name, corners})), ...shapes.areas.map((one) => ({...one, kind: 'area'}))],
+                      storey.openings);
   }
 
   /** How far a radio may be moved: {corners}, {line} or {at, radius}; null: nothing is shown. */
@@ -236,48 +177,15 @@ export class PlanView {
     this.layers.reach.replaceChildren(...shown);
   }
 
-  /** A name in the middle of its corners, which stands there where nothing else does. */
-  #name(name, corners, kind = '') {
-    const words = element('text', {'text-anchor': 'middle', y: 4, class: kind});
-    words.textContent = name;
-    return {name, at: middle(corners), words, isName: true, key: undefined};
-  }
-
-  #symbol({name, kind, at}, selected) {
-    const sign = element('path', {d: SIGNS[kind] ?? SIGNS.none, class: 'sign', 'fill-rule': 'evenodd'});
-    const paper = element('rect', {class: 'paper', rx: 2});
-    const texts = [element('text'), element('text')];
-    const words = element('g', {}, paper, ...texts);
-    const tooltip = element('title');
-    tooltip.textContent = name;
-    const isSelected = selected?.kind === kind && selected.name === name;
-    const made = this.pinned(at, {class: `radio ${kind}${isSelected ? ' selected' : ''}`, 'data-kind': kind, 'data-name': name},
-                             element('circle', {r: 15, class: 'grip'}), words, sign, tooltip);
-    this.symbols.set(`${kind}/${name}`, {
-      made, at, sign, words, paper, texts, tooltip, name, reading: '', text: '', outcome: undefined, stands: null, key: undefined});
-    return made;
-  }
-
-  /** The figures beside a device. @param outcome  weak, doubtful or good; null: not known. @param reading  the shortest of them */
-  figure(name, outcome, reading, text) {
-    const symbol = this.symbols.get(`device/${name}`);
-    if (!symbol) return;
-    if (symbol.outcome !== outcome) {
-      symbol.outcome = outcome;
-      symbol.sign.setAttribute('d', SIGNS[outcome ?? 'none']);
-      symbol.made.classList.remove('weak', 'doubtful', 'good');
-      if (outcome) symbol.made.classList.add(outcome);
+  /** Shows which wall a form is about: [a, b], the rooms beside it; or one piece of it. */
+  mark(rooms, piece = null) {
+    this.marked = rooms;
+    for (const one of this.layers.edges.children) {
+      const {a, b, name} = one.dataset;
+      const isIt = rooms ? (rooms.includes(a) && rooms.includes(b)) : piece && name === JSON.stringify([piece.a, piece.b]) &&
+        Object.entries(ends(piece.from, piece.to)).every(([key, value]) => Number(one.getAttribute(key)) === value);
+      one.classList.toggle('marked', Boolean(isIt));
     }
-    if (symbol.text === text) return;
-    Object.assign(symbol, {reading, text});
-    symbol.tooltip.textContent = `${name}: ${text}`;
-  }
-
-  moveRadio(kind, name, at) {
-    const symbol = this.symbols.get(`${kind}/${name}`);
-    if (!symbol) return;
-    symbol.at = at;
-    this.move(symbol.made, at);
   }
 
   way(from, to) {

@@ -1,6 +1,6 @@
 // The pointer and the keys on the plan.
 import * as drawing from './drawing.mjs';
-import {boxOf, edgesOf, isInside, moved, nearestPiece, openingAt, rectangle, rectOf, round, snapped, squared, withCorner} from './geometry.mjs';
+import {boxOf, edgesOf, moved, nearestPiece, openingAt, rectangle, rectOf, round, snapped, squared, withCorner} from './geometry.mjs';
 import {radioPath, sectionOf, token} from './sketch.mjs';
 import {figure, say} from './words.mjs';
 
@@ -15,7 +15,6 @@ export class Pointer {
 
   constructor(sketch, view, forms) {
     Object.assign(this, {sketch, view, forms});
-    forms.inside = (at) => sketch.here.rooms.find(({corners}) => isInside(corners, at));
     const {svg} = view;
     svg.addEventListener('pointerdown', (event) => this.#down(event));
     svg.addEventListener('mousedown', (event) => event.preventDefault());  // else the keys leave the plan, whose parts are drawn anew
@@ -62,17 +61,17 @@ export class Pointer {
     } else if (forms.task === 'wall') {
       this.#held = {what: 'line', from: this.snap(at), to: this.snap(at)};
     } else if (forms.task === 'opening') {
-      this.#putOpening(at);
+      forms.openings.put(at, 3 * SNAP_PIXELS * view.pixel);
     } else if (forms.task === 'radio' && thing?.dataset.kind === 'opening') {
-      forms.addRadioOn(thing.dataset.name);
+      forms.radios.addOn(thing.dataset.name);
     } else if (forms.task === 'radio' && !(thing && sectionOf(thing.dataset.kind))) {
       const snapped = at.map((value) => round(value, 0.05));
-      forms.addRadio(forms.values(), snapped);
+      forms.radios.add(forms.values(), snapped);
     } else if (handle) {
       this.#held = {what: 'corner', thing: sketch.selected, corners: drawing.cornersOf(sketch, sketch.selected), i: Number(handle.dataset.handle), begun: at};
     } else if (thing) {
       const {kind, name} = thing.dataset;
-      const selected = {kind, name};
+      const selected = kind === 'boundary' ? {kind, name, between: JSON.parse(name)} : {kind, name};
       sketch.select(selected);
       if (forms.task !== 'change') forms.choose('change');
       else forms.show();
@@ -94,7 +93,7 @@ export class Pointer {
     const held = this.#held;
     const {view, sketch, forms} = this;
     if (!held) {
-      if (forms.byCorners && forms.corners().length > 0) this.#draftCorners(this.#next(view.place(event)));
+      if (forms.byCorners && forms.rooms.corners().length > 0) this.#draftCorners(this.#next(view.place(event)));
       return;
     }
     if (held.what === 'pinch') return this.#pinch(event);
@@ -120,9 +119,9 @@ export class Pointer {
         break;
       case 'radio':
         if (!held.moved) return;
-        view.isBusy = true;
+        view.symbols.isBusy = true;
         held.at = [round(at[0] - held.shift[0], 0.01), round(at[1] - held.shift[1], 0.01)];
-        view.moveRadio(held.kind, held.name, held.at);
+        view.symbols.move(held.kind, held.name, held.at);
         sketch.drag(held.kind, held.name, held.at);
         break;
       case 'opening':
@@ -155,25 +154,25 @@ export class Pointer {
 
   /** The next corner of a room that is clicked corner by corner: straight from the last where it nearly is. */
   #next(at) {
-    const snapped = this.snap(at), last = this.forms.corners().at(-1);
+    const snapped = this.snap(at), last = this.forms.rooms.corners().at(-1);
     return last ? squared(last, snapped, SNAP_PIXELS * this.view.pixel) : snapped;
   }
 
   #corner(at) {
     const {forms} = this;
-    const corners = forms.corners(), [first] = corners;
+    const corners = forms.rooms.corners(), [first] = corners;
     const closes = corners.length > 2 && Math.hypot(at[0] - first[0], at[1] - first[1]) < SNAP_PIXELS * this.view.pixel;
     if (closes) {
       this.view.draft(null);
       forms.submit();
     } else {
-      forms.addCorner(this.#next(at));
+      forms.rooms.addCorner(this.#next(at));
       this.#draftCorners(this.#next(at));
     }
   }
 
   #draftCorners(at) {
-    const corners = this.forms.corners();
+    const corners = this.forms.rooms.corners();
     this.forms.pointed = at;
     this.view.draft([...corners, at], corners.length > 0 ? this.#length(corners.at(-1), at) : '', true);
   }
@@ -220,7 +219,7 @@ export class Pointer {
         this.view.draft(null);
         return this.sketch.tell(say('draw_line'));
       }
-      await this.forms.addWall(this.forms.values(), [held.from, held.to]);
+      await this.forms.walls.add(this.forms.values(), [held.from, held.to]);
       this.view.draft(null);
     } else if (held.made) {
       await drawing.reshape(this.sketch, held.thing, held.made, held.thing.kind === 'room' ? held.shift : null);
@@ -234,7 +233,7 @@ export class Pointer {
 
   #end(kept = false) {
     this.#held = null;
-    this.view.isBusy = false;
+    this.view.symbols.isBusy = false;
     if (!kept) this.forms.begun = null;
     if (!kept || !this.forms.begun) this.view.draft(null);
   }
@@ -253,16 +252,10 @@ export class Pointer {
     const own = nearestPiece(sketch.pieces, middle)?.piece;
     if (!own) return;
     const near = nearestPiece([own], at);
-    held.at = openingAt(own, near.share, width);
+    held.at = openingAt(own, near.share, width, 0.05);
     const half = [(opening.to[0] - opening.from[0]) / 2, (opening.to[1] - opening.from[1]) / 2];
     const begin = [held.at[0] - half[0], held.at[1] - half[1]], end = [held.at[0] + half[0], held.at[1] + half[1]];
     view.draft([begin, end, end, begin]);
-  }
-
-  #putOpening(at) {
-    const near = nearestPiece(this.sketch.pieces, at);
-    if (!near || near.distance > 3 * SNAP_PIXELS * this.view.pixel) return this.sketch.tell(say('how_opening'));
-    this.forms.addOpening(this.forms.values(), near.piece, near.share);
   }
 
   /** Sizes typed while a room or a wall is drawn: digits go into the form, where Tab and Enter do what they do there. */
@@ -270,7 +263,7 @@ export class Pointer {
     const {forms} = this;
     if (!/^[0-9]$/.test(event.key)) return;
     const held = this.#held;
-    if (forms.byCorners && document.activeElement === this.view.svg && forms.corners().length > 0) {
+    if (forms.byCorners && document.activeElement === this.view.svg && forms.rooms.corners().length > 0) {
       forms.type('length', event.key);
     } else if (held?.what === 'rectangle' && forms.task === 'room') {
       forms.begun = held;
@@ -295,8 +288,8 @@ export class Pointer {
       this.forms.giveUp();
       return sketch.select(null);
     }
-    if (event.key === 'Backspace' && this.forms.byCorners && this.forms.corners().length > 0) {
-      this.forms.dropCorner();
+    if (event.key === 'Backspace' && this.forms.byCorners && this.forms.rooms.corners().length > 0) {
+      this.forms.rooms.dropCorner();
       return view.draft(null);
     }
     const {selected} = sketch;
@@ -316,14 +309,8 @@ export class Pointer {
     } else if (selected.kind === 'opening') {
       const opening = sketch.here.openings.find(({name}) => name === selected.name);
       const along = Math.abs(opening.to[0] - opening.from[0]) > Math.abs(opening.to[1] - opening.from[1]) ? 0 : 1;
-      const forward = Math.sign(this.#direction(opening)[along]) || 1;
-      await sketch.edit({set: {[`/storeys/${token(sketch.storey)}/openings/${token(selected.name)}/at_m`]: this.forms.slid(opening, by[along] * forward)}});
+      const at = this.forms.openings.slid(opening, by[along]);
+      if (at) await sketch.edit({set: {[`/storeys/${token(sketch.storey)}/openings/${token(selected.name)}/at_m`]: at}});
     }
-  }
-
-  /** Which way the wall of an opening runs. */
-  #direction({from, to}) {
-    const {piece} = nearestPiece(this.sketch.pieces, [(from[0] + to[0]) / 2, (from[1] + to[1]) / 2]);
-    return [piece.to[0] - piece.from[0], piece.to[1] - piece.from[1]];
   }
 }

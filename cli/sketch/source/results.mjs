@@ -20,9 +20,9 @@ export class Results {
       const reading = percent(read ?? one.reading);
       const figures = {low: figure(one.low), high: percent(one.high), chance: chance(one.chance)};
       const text = read === undefined ? say('figures', {reading, ...figures}) : say('figures_read', {reading, expected: percent(one.reading), ...figures});
-      this.view.figure(one.device, one.outcome, reading, text);
+      this.view.symbols.figure(one.device, one.outcome, reading, text);
     }
-    this.view.arrange();
+    this.view.symbols.arrange();
   }
 
   all() {

@@ -1,57 +1,16 @@
-// The page in headless Chromium: CHROMIUM names the browser, LINKMARGIN_PICTURES a folder where pictures are left.
+// The page in headless Chromium.
 import assert from 'node:assert/strict';
-import {mkdirSync, readFileSync, rmSync, writeFileSync} from 'node:fs';
+import {readFileSync, writeFileSync} from 'node:fs';
 import {createRequire} from 'node:module';
 import {loadavg} from 'node:os';
 import {join} from 'node:path';
-import {after, before, describe, test} from 'node:test';
+import {describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
-import {chromium} from 'playwright-core';
+import {browser, changed, click, dragged, figuresOf, looked, opened, pictures, place, settled, textOf, tipOf} from './browser.mjs';
 import {checked, data, folder, pageWith, randomSite, reportOf, run, sameFigures, spread} from './support.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
-const pictures = process.env.LINKMARGIN_PICTURES;
-if (pictures) mkdirSync(pictures, {recursive: true});
 const demo = readFileSync(join(data, 'sites/kiln-lane.yaml'), 'utf8');
-
-let browser;
-before(async () => {
-  browser = await chromium.launch({executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium', args: ['--no-sandbox']});
-});
-after(async () => {
-  await browser?.close();
-  rmSync(folder, {recursive: true});
-});
-
-/** Opens the page with a site; what it asked for and said is kept. */
-async function opened(text, options = {}) {
-  const context = await browser.newContext({viewport: {width: 1280, height: 900}, locale: 'en-GB', ...options});
-  const page = await context.newPage();
-  const asked = [], said = [];
-  const address = pathToFileURL(pageWith(text)).href;
-  page.on('request', (request) => asked.push(request.url()));
-  page.on('console', (message) => said.push(message.text()));
-  page.on('pageerror', (error) => said.push(error.message));
-  page.on('dialog', (dialog) => dialog.accept());
-  await page.goto(address);
-  await page.waitForSelector('html[data-ready]', {timeout: 20_000});
-  const foreign = () => asked.filter((url) => url !== address && !/^(data|blob):/.test(url));
-  return {page, said, foreign, close: () => context.close()};
-}
-
-const textOf = (page) => page.evaluate(() => globalThis.linkmargin.sketch.text);
-const figuresOf = (page) => page.evaluate(() => globalThis.linkmargin.sketch.checked?.devices ?? null);
-const place = (page, at) => page.evaluate((where) => globalThis.linkmargin.view.onScreen(where), at);
-const settled = (page, text) => page.waitForFunction(
-    (before) => globalThis.linkmargin.sketch.text !== before && globalThis.linkmargin.sketch.shownText === globalThis.linkmargin.sketch.text, text);
-
-async function dragged(page, from, to, steps = 8) {
-  const [x1, y1] = await place(page, from), [x2, y2] = await place(page, to);
-  await page.mouse.move(x1, y1);
-  await page.mouse.down();
-  await page.mouse.move(x2, y2, {steps});
-  await page.mouse.up();
-}
 
 test('the demo: no request, nothing on the console, the program\'s figures, doors armed and open', async () => {
   const {page, said, foreign, close} = await opened(demo);
@@ -260,26 +219,6 @@ test('a wall, an obstacle, an area to move in, a storey, a picture underneath; a
   await close();
 });
 
-/** Does something that changes the text. @returns the new one */
-async function changed(page, act) {
-  const before = await textOf(page);
-  await act();
-  await settled(page, before);
-  return textOf(page);
-}
-
-const tipOf = (page) => page.textContent('#tip');
-
-async function click(page, at) {
-  await page.mouse.click(...await place(page, at));
-}
-
-/** A storey that is looked at from 2 m beside its lower left corner. */
-const looked = (page) => page.evaluate(() => {
-  globalThis.linkmargin.view.view = [-2, -10, 16, 12];
-  globalThis.linkmargin.view.show();
-});
-
 test('a room corner by corner: clicked, a length typed, closed on the first; by keys the same', async () => {
   const {page, said, close} = await opened(null);
   await looked(page);
@@ -462,7 +401,7 @@ test('in German: kinds, devices, materials and numbers are German, the file is a
   await page.check('input[value=opening]');
   assert.match(await page.textContent('#form [name=piece]'), /^Diele \/ außen, 1,8 m, unten/);
   assert.equal(await page.inputValue('#form [name=kind]'), 'inner door');
-  await page.selectOption('#form [name=kind]', {label: 'Haustür'});
+  await page.selectOption('#form [name=kind]', {label: 'Haustür: Holztür (3 dB)'});
   await changed(page, () => click(page, [0.9, 0]));
   await page.check('input[value=radio]');
   assert.equal(await page.inputValue('#form [name=profile]'), 'hub');
@@ -473,7 +412,7 @@ test('in German: kinds, devices, materials and numbers are German, the file is a
   assert.match(text, /hubs:\n {2}Zentrale: \{profile: hub,[^]*devices:\n {2}Diele Haustür Öffnungsmelder: \{profile: contact, on: Diele Haustür\}/);
   sameFigures(await figuresOf(page), text);
   await page.check('input[value=obstacle]');
-  await page.selectOption('#form [name=material]', {label: 'Kühlschrank'});
+  await page.selectOption('#form [name=material]', {label: 'Kühlschrank (10 dB)'});
   assert.match(await changed(page, () => dragged(page, [1, 2], [1.5, 2.5])), /- \{name: Kühlschrank, rect_m: \[1, 2, 0\.5, 0\.5\], height_m: 1\.8, material: fridge\}/);
   await page.check('input[value=change]');
   await click(page, [0.4, 1]);
