@@ -7,6 +7,7 @@ import {dirname, join} from 'node:path';
 import {fileURLToPath} from 'node:url';
 import {gzipSync} from 'node:zlib';
 import {parse} from 'yaml';
+import {ADVISED} from './source/advised.mjs';
 
 const here = dirname(fileURLToPath(import.meta.url));
 const data = join(here, '../../data');
@@ -17,6 +18,10 @@ const table = (file) => parse(readFileSync(join(data, file), 'utf8'));
 const words = Object.fromEntries(['en', 'de'].map((tag) => {
   const {name, decimal_mark, texts, materials: named = {}} = table(`languages/${tag}.yaml`);
   return [tag, {name, decimal_mark, texts: texts.sketch, materials: named}];
+}));
+const advice = Object.fromEntries(Object.keys(words).map((tag) => {
+  const {texts} = table(`languages/${tag}.yaml`);
+  return [tag, Object.entries(ADVISED).map(([name, path]) => [name, path.split('.').reduce((node, key) => node[key], texts)])];
 }));
 const rows = table('materials.yaml').materials;
 const namesFor = (...purposes) => Object.keys(rows).filter((name) => purposes.some((purpose) => rows[name].use?.includes(purpose)));
@@ -45,6 +50,7 @@ async function bundled(entry, format) {
     legalComments: 'inline',
     define: {
       WORDS: JSON.stringify(words),
+      ADVICE: JSON.stringify(advice),
       KINDS: JSON.stringify(kinds),
       CONSTRUCTIONS: JSON.stringify(constructions),
       MATERIALS: JSON.stringify(materials),

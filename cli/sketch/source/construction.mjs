@@ -1,5 +1,6 @@
 // What walls are made of: what the site file says, what follows where it says nothing, and another make written into it.
-import {kindOf, openingSaid, storeyPath, storeyValues} from './drawing.mjs';
+import {storeyPath, storeyValues} from './drawing.mjs';
+import {kindOf, openingSaid} from './openings.mjs';
 import {withEntry, withValue, without} from './site_text.mjs';
 import {nameOf, say, shown} from './words.mjs';
 /* global CONSTRUCTIONS, KINDS, MATERIALS */

@@ -3,7 +3,6 @@ import {beside, boxOf, moved, rectangle, rectOf, round, wallsMoved} from './geom
 import {flow, renamed, withEntry, withValue, without} from './site_text.mjs';
 import {sectionOf} from './sketch.mjs';
 import {say} from './words.mjs';
-/* global KINDS, MATERIALS */
 
 /** A first site with nothing in it. */
 export const emptySite = (name, storey) => `# Sizes in metres, x to the right and y up the sheet.
@@ -186,44 +185,6 @@ function roomRenamed(sketch, text, path, name, newName) {
   return made;
 }
 
-export const addOpening = (sketch, name, kind, piece, at_m, sizes = {}) => sketch.change(
-    withEntry(sketch.text, [...storeyPath(sketch), 'openings'], null, {name, kind, between: [piece.a, piece.b], at_m, ...sizes}));
-
-/** What the file says of an opening; null: there is none of that name. */
-export const openingSaid = (sketch, name) => (storeyValues(sketch).openings ?? []).find((one) => one.name === name) ?? null;
-
-/** The kind of an opening: said, or what its name ends in; null: neither. */
-export const kindOf = ({kind, name}) => kind ?? Object.keys(KINDS).filter((one) => String(name).endsWith(one))
-                                                      .sort((one, other) => other.length - one.length)[0] ?? null;
-
-/** Another name, kind, leaf ('' or null: that of the kind), width or place. Devices that hang on it follow its name. */
-export function changeOpening(sketch, name, {newName, kind, leaf, ...numbers}) {
-  const said = openingSaid(sketch, name), at = storeyValues(sketch).openings.indexOf(said);
-  const path = [...storeyPath(sketch), 'openings', at];
-  let text = sketch.text;
-  const set = (key, value) => { text = withValue(text, [...path, key], value); };
-  for (const [key, value] of Object.entries(numbers)) set(key, value);
-  if (numbers.at_m) for (const key of ['from_left_m', 'from_right_m', 'from_bottom_m', 'from_top_m']) text = without(text, [...path, key]);
-  if (kind) set('kind', kind);
-  if (leaf) {
-    set('leaf', leaf);
-    if (MATERIALS.thick.includes(leaf)) set('leaf_thickness_m', said.leaf_thickness_m ?? 0.04);
-    else text = without(text, [...path, 'leaf_thickness_m']);
-  } else if (leaf !== undefined) {
-    text = without(without(text, [...path, 'leaf']), [...path, 'leaf_thickness_m']);
-  }
-  if (newName && newName !== name) {
-    if (!said.kind && kindOf(said)) set('kind', kindOf(said));
-    set('name', newName);
-    for (const section of ['hubs', 'repeaters', 'devices'])
-      for (const [radio, value] of Object.entries(sketch.values?.[section] ?? {}))
-        if (value?.on === name) text = withValue(text, [section, radio, 'on'], newName);
-  }
-  return sketch.change(text);
-}
-
-export const openingNames = (sketch) => (storeyValues(sketch).openings ?? []).map(({name}) => name);
-
 export const obstacleNames = (sketch) => (storeyValues(sketch).obstacles ?? []).map(({name}) => name);
 
 export const addObstacle = (sketch, name, corners, height_m, material) => sketch.change(
@@ -246,6 +207,14 @@ export function setMobility(sketch, kind, name, reach) {
 
 export const mobilityOf = (sketch, kind, name) => sketch.values?.[sectionOf(kind)]?.[name]?.may_move ?? null;
 
+/** How far the metal behind a device is from its aerial; null: none is said. */
+export const setMetal = (sketch, kind, name, gap_m) => {
+  const path = [sectionOf(kind), name, 'mount'];
+  return sketch.change(gap_m === null ? without(sketch.text, path) : withValue(sketch.text, path, {on: 'metal', gap_m}));
+};
+
+export const metalOf = (sketch, kind, name) => sketch.values?.[sectionOf(kind)]?.[name]?.mount?.gap_m ?? '';
+
 /** The same for the drawing, of what is selected: {corners}, {line} or {at, radius}; null: nothing is said. */
 export function reachOf(sketch) {
   const {kind, name} = sketch.selected ?? {};
@@ -263,6 +232,20 @@ export const addStorey = (sketch, name, height_m) => sketch.change(withEntry(ske
 export const addRadio = (sketch, kind, name, value) => sketch.change(withEntry(sketch.text, [sectionOf(kind)], name, value));
 
 export const setName = (sketch, name) => sketch.change(withValue(sketch.text, ['site'], name));
+
+const SECTIONS = {hubs: 'hub', repeaters: 'repeater', devices: 'device', areas: 'area', rooms: 'room', openings: 'opening', obstacles: 'obstacle', walls: 'wall'};
+
+/** What a path of the site file is about, where the plan has it: {kind, name, storey}; null: nothing of the plan. */
+export function thingAt(path, values) {
+  const steps = (path ?? '').split('/').slice(1).map((step) => step.replaceAll('~1', '/').replaceAll('~0', '~'));
+  const [storey, section, name] = steps[0] === 'storeys' ? steps.slice(1) : [null, ...steps];
+  const kind = SECTIONS[section];
+  if (!kind || name === undefined) return null;
+  if (storey === null) return {kind, name, storey: values?.[section]?.[name]?.storey};
+  const list = values?.storeys ?? [], of = list.find((one) => String(one.name) === storey) ?? list[Number(storey)];
+  const entries = of?.[section], found = Array.isArray(entries) ? entries.find((one) => String(one.name) === name) ?? entries[Number(name)] : entries?.[name] && {name};
+  return found?.name === undefined ? null : {kind, name: String(found.name), storey: of.name};
+}
 
 /** What is selected, taken out. */
 export async function remove(sketch, {kind, name}) {

@@ -1,9 +1,10 @@
 // Doors and windows: put in, and changed.
 import {materialText} from './construction.mjs';
 import {field, make} from './dom.mjs';
-import * as drawing from './drawing.mjs';
+import {freeName} from './drawing.mjs';
 import {applied, button, choice, size, text} from './fields.mjs';
 import {alongPiece, lengthOf, nearestPiece, openingAt, round, sideOf} from './geometry.mjs';
+import {addOpening, changeOpening, kindOf, openingNames, openingSaid} from './openings.mjs';
 import {figure, nameOf, say, shown} from './words.mjs';
 /* global KINDS, MATERIALS */
 
@@ -54,8 +55,8 @@ export class OpeningForm {
     if (needed > length) return sketch.tell(say('wall_too_short', {length: figure(length, 2), width: figure(needed, 2)}));
     const at = openingAt(piece, share, needed, step);
     const wanted = values.name.trim() || `${piece.b === 'outside' ? piece.a : piece.b} ${nameOf('kind', values.kind)}`;
-    const name = drawing.freeName(wanted, drawing.openingNames(sketch));
-    await drawing.addOpening(sketch, name, values.kind, piece, at, width ? {width_m: width} : {});
+    const name = freeName(wanted, openingNames(sketch));
+    await addOpening(sketch, name, values.kind, piece, at, needed, width ? {width_m: width} : {});
     sketch.select({kind: 'opening', name});
     forms.show();
   }
@@ -63,23 +64,24 @@ export class OpeningForm {
   /** Name, kind, what closes it, width, and where along its wall it is. */
   change(name) {
     const {forms, sketch} = this;
-    const opening = sketch.here.openings.find((one) => one.name === name), said = drawing.openingSaid(sketch, name);
-    if (!opening || !said) return [];
-    const width = lengthOf(opening), kind = drawing.kindOf(said);
-    const {piece, along} = alongPiece(sketch.pieces, opening) ?? {};
+    const opening = sketch.here.openings.find((one) => one.name === name), said = openingSaid(sketch, name);
+    if (!said) return [];
+    // One that the plan has no place for is shown without it.
+    const kind = kindOf(said), width = opening ? lengthOf(opening) : said.width_m ?? KINDS[kind]?.width_m ?? 0;
+    const {piece, along} = (opening && alongPiece(sketch.pieces, opening)) ?? {};
     const kinds = applied(choice('kind', [...(kind ? [] : [{value: '', text: say('own_kind')}]), ...kindChoices(sketch)], kind ?? ''),
-                          (value) => value && drawing.changeOpening(sketch, name, {kind: value}));
+                          (value) => value && changeOpening(sketch, name, {kind: value}));
     const leaf = said.leaf?.material ?? said.leaf ?? '';
     const leaves = applied(choice('leaf', [
       {value: '', text: say('usual_make', {make: leafText(sketch, KINDS[kind]?.leaf ?? 'none')})}, {value: 'none', text: say('no_leaf')},
       ...MATERIALS.leaf.map((value) => ({value, text: materialText(sketch, value)})).sort((one, other) => one.text.localeCompare(other.text))],
-                                  String(leaf)), (value) => drawing.changeOpening(sketch, name, {leaf: value}));
+                                  String(leaf)), (value) => changeOpening(sketch, name, {leaf: value}));
     forms.submits(async (values) => {
       const numbers = forms.numbers(values, 'width', ...(piece ? ['from'] : []));
       if (!numbers) return;
       const [wide, from] = numbers, newName = values.name.trim();
       const isMoved = piece && Math.abs(from - along) > 0.004;
-      await drawing.changeOpening(sketch, name, {
+      await changeOpening(sketch, name, {
         newName, ...(Math.abs(wide - round(width)) > 1e-6 ? {width_m: wide} : {}),
         ...(isMoved ? {at_m: openingAt(piece, from / lengthOf(piece), wide)} : {})});
       sketch.select({kind: 'opening', name: newName || name});

@@ -3,6 +3,7 @@ import {byId, field, make} from './dom.mjs';
 import * as drawing from './drawing.mjs';
 import {applied, button, choice, size, text} from './fields.mjs';
 import {isInside, round} from './geometry.mjs';
+import {openingNames} from './openings.mjs';
 import {radioPath} from './sketch.mjs';
 import {choices, figure, nameOf, say, shown, typed} from './words.mjs';
 
@@ -17,7 +18,7 @@ export class RadioForm {
     const profiles = (sketch.opened?.profiles ?? []).map(({name}) => name);
     const places = [
       ...drawing.roomNames(sketch).map((name) => ({value: `in ${name}`, text: say('in', {room: name})})),
-      ...drawing.openingNames(sketch).map((name) => ({value: `on ${name}`, text: say('on', {opening: name})})),
+      ...openingNames(sketch).map((name) => ({value: `on ${name}`, text: say('on', {opening: name})})),
     ];
     forms.submits((values) => this.add(values, null));
     const profile = choice('profile', choices('profile', profiles), this.lastProfile ?? 'hub');
@@ -105,7 +106,16 @@ export class RadioForm {
       make('h3', {textContent: name}),
       field(say('x'), size('x', String(round(radio.at[0])))), field(say('y'), size('y', String(round(radio.at[1])))),
       field(say('height'), size('height', String(radio.height))), button(say('change')), field(say('may_move'), this.#mayMove({kind, name})),
+      field(say('metal_behind'), this.#metal({kind, name})),
     ];
+  }
+
+  #metal({kind, name}) {
+    return applied(size('metal', drawing.metalOf(this.sketch, kind, name)), (value) => {
+      const gap = value.trim() === '' ? null : typed(value);
+      if (gap === null || gap > 0) drawing.setMetal(this.sketch, kind, name, gap);
+      else this.sketch.tell(say('no_number', {text: value}));
+    });
   }
 
   /** How far it may be moved, as the file says it, in words. */

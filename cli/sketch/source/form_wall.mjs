@@ -1,6 +1,6 @@
 // Walls: the usual ones, one between two rooms, single ones.
 import {field, make} from './dom.mjs';
-import {built, makeText, materialChoices, setUsual, setWall, usual, usualBetween, usualPlace, wallBetween} from './construction.mjs';
+import {built, makeText, materialChoices, setUsual, setWall, thicknessOf, usual, usualBetween, usualPlace, wallBetween} from './construction.mjs';
 import * as drawing from './drawing.mjs';
 import {applied, button, choice, note, size, text} from './fields.mjs';
 import {sideOf, towards} from './geometry.mjs';
@@ -17,7 +17,7 @@ function makeFields(sketch, names, labels, {said, follows, set, canBeNone = fals
     {value: '', text: follows ? say('usual_make', {make: makeText(follows)}) : say('usual_unknown')},
     ...(canBeNone ? [{value: 'none', text: say('no_wall')}] : []), ...materialChoices(sketch, MATERIALS.wall)], said?.material ?? '');
   if (said && material.value !== said.material) material.append(make('option', {value: said.material, textContent: said.material, selected: true}));
-  const thickness = size(names[1], said?.thickness_m ?? '', {placeholder: shown((said ? null : follows?.thickness_m) ?? '')});
+  const thickness = size(names[1], said?.thickness_m ?? '', {placeholder: said ?? follows ? shown(thicknessOf(said ?? follows)) : ''});
   applied(material, (value) => set(value && {material: value, thickness_m: MATERIALS.thick.includes(value) ? said?.thickness_m : undefined}));
   applied(thickness, (value) => {
     const thickness_m = typed(value), of = said?.material ?? follows?.material;

@@ -35,6 +35,13 @@ function thicknessAt(sketch, box, edge) {
   return found ?? usualThickness(sketch, 'outer');
 }
 
+/** How far the face of the wall that crosses at the end of another is from its middle. @param axis  along which that other runs */
+export function faceBeyond(sketch, at, axis) {
+  const crossing = sketch.here.walls.filter(({from, to}) => Math.abs(from[axis] - to[axis]) < NEAR_M && [from, to].some(
+      (end) => Math.hypot(end[0] - at[0], end[1] - at[1]) < NEAR_M));
+  return Math.max(0, ...crossing.map(({thickness}) => thickness / 2));
+}
+
 /** Width and depth of a box on the middle of the walls, between these walls. */
 export function between(sketch, box) {
   const [left, bottom, right, top] = [0, 1, 2, 3].map((edge) => thicknessAt(sketch, box, edge) / 2);

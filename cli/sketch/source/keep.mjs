@@ -18,7 +18,7 @@ export function kept() {
 export function keep(sketch) {
   try {
     localStorage.setItem(STORE, JSON.stringify(
-        {text: sketch.text, readings: [...sketch.readings], language: sketch.language, doors: sketch.doors}));
+        {text: sketch.text, readings: sketch.readings.entries(), language: sketch.language, doors: sketch.doors}));
   } catch {
     // a browser that keeps nothing still draws
   }

@@ -1,20 +1,20 @@
-// The map of a storey, coarse first and finer while nothing changes, a few rows at a time. Light to dark is low to high; what
-// would be weak is hatched as well.
+// The map of a storey, coarse first and finer while nothing changes, a few rows at a time, in the colours of the report; what would be
+// weak is hatched as well.
 import {byId} from './dom.mjs';
-import {say} from './words.mjs';
+import {colours} from './palette.mjs';
+import {element} from './svg.mjs';
+import {percent, say} from './words.mjs';
 
 const STEPS_M = [1, 0.5, 0.25];
 const CELLS_AT_ONCE = 400;
 const CELL_PIXELS = 8;
-
-/** Colours of 0 and 100 %. */
-const LOW = [236, 214, 178], HIGH = [58, 92, 120];
 
 function painted({columns, rows, weak_below_percent: weak}, cells) {
   const canvas = document.createElement('canvas');
   canvas.width = columns * CELL_PIXELS;
   canvas.height = rows * CELL_PIXELS;
   const pen = canvas.getContext('2d');
+  const all = colours(weak / 100), hatch = [255, 255, 255];
   const picture = pen.createImageData(canvas.width, canvas.height);
   for (let y = 0; y < canvas.height; ++y) {
     const row = rows - 1 - Math.floor(y / CELL_PIXELS);
@@ -22,14 +22,29 @@ function painted({columns, rows, weak_below_percent: weak}, cells) {
       const reading = cells[row * columns + Math.floor(x / CELL_PIXELS)];
       const at = 4 * (y * canvas.width + x);
       if (Number.isNaN(reading)) continue;
-      const share = Math.min(1, Math.max(0, reading / 100));
-      const hatched = reading < weak && (x + y) % CELL_PIXELS < 2;
-      for (let i = 0; i < 3; ++i) picture.data[at + i] = hatched ? 90 : LOW[i] + share * (HIGH[i] - LOW[i]);
+      const step = all.findLastIndex(({from}) => reading >= 100 * from);
+      const {rgb, isWeak} = all[Math.max(0, step)];
+      picture.data.set(isWeak && (x + y) % CELL_PIXELS < 1 ? hatch : rgb, at);
       picture.data[at + 3] = 255;
     }
   }
   pen.putImageData(picture, 0, 0);
   return canvas.toDataURL();
+}
+
+/** What the colours mean, from 0 to 100 %. */
+function scale(weak) {
+  const all = colours(weak / 100), width = 300;
+  const boxes = all.map(({from, rgb}, i) => element('rect', {
+    x: from * width, y: 0, width: ((all[i + 1]?.from ?? 1) - from) * width, height: 14, fill: `rgb(${rgb})`}));
+  const marks = [[0, 'start'], [weak, 'middle'], [100, 'end']].map(([at, anchor]) => {
+    const words = element('text', {x: at * width / 100, y: 30, 'text-anchor': anchor});
+    words.textContent = percent(at);
+    return words;
+  });
+  const hatches = Array.from({length: Math.floor(weak * width / 800)}, (_, i) => element('path', {d: `M${8 * i} 14 l8 -14`, class: 'hatch'}));
+  const line = element('path', {d: `M${weak * width / 100} -2 v18`, class: 'line'});
+  return element('svg', {viewBox: `-2 -3 ${width + 4} 38`, class: 'scale', role: 'img', 'aria-label': say('map_scale', {weak})}, ...boxes, ...hatches, line, ...marks);
 }
 
 export class MapView {
@@ -44,7 +59,8 @@ export class MapView {
     const turn = ++this.#turn;
     const {sketch, view, results} = this;
     const shown = byId('show-map').checked && sketch.checked && sketch.here.rooms.length > 0;
-    byId('key').textContent = shown ? say('map_key', {weak: sketch.checked.weak_below_percent}) : '';
+    const weak = sketch.checked?.weak_below_percent;
+    byId('key').replaceChildren(...(shown ? [scale(weak), say('map_key', {weak})] : []));
     if (!shown) return view.map(null);
     for (const step of STEPS_M) {
       const asked = [sketch.isOpen, sketch.storey, step];

@@ -15,7 +15,10 @@ export class Report {
 
   show(percent = this.#percent) {
     this.#percent = percent;
-    byId('report').textContent = percent === null ? say('report') : say('report_stop', {percent});
+    const button = byId('report');
+    button.textContent = percent === null ? say('report') : say('report_stop', {percent});
+    // As wide as the longest of its labels, so that nothing beside it moves.
+    button.dataset.widest = [say('report'), say('report_stop', {percent: 100})].sort((one, other) => other.length - one.length)[0];
   }
 
   stop() {

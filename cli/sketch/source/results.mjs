@@ -1,6 +1,8 @@
-// What the library says, beside the plan: the devices with their figures, faults, why a device reads what it reads, the map.
+// What the library says, beside the plan: the devices with their figures, faults, why a device reads what it reads.
+import {advised} from './advice.mjs';
 import {byId, hand, make} from './dom.mjs';
-import {chance, figure, percent, say, typed} from './words.mjs';
+import {thingAt} from './drawing.mjs';
+import {chance, figure, percent, say, typed, wholePercent} from './words.mjs';
 
 const ORDER = {weak: 0, doubtful: 1, good: 2};
 const HEADS = ['device', 'reading', 'read', 'range', 'chance', 'by'];
@@ -10,20 +12,23 @@ export class Results {
   constructor(sketch, view, chooseThing) {
     Object.assign(this, {sketch, view, chooseThing});
     byId('save-readings').addEventListener('click', () => hand('readings.csv', sketch.readingsCsv(), 'text/csv'));
-    byId('search').addEventListener('click', () => this.search());
   }
 
   /** After every change of figures: beside the symbols at once. */
   figures() {
     for (const one of this.sketch.checked?.devices ?? []) {
-      const read = this.sketch.readings.get(one.device);
-      const reading = percent(read ?? one.reading);
+      const read = this.sketch.readings.counting(one.device, this.sketch.moving);
+      const expected = this.#reading(one);
+      const reading = read === undefined ? expected : `${percent(read)} ✓`;
       const figures = {low: figure(one.low), high: percent(one.high), chance: chance(one.chance)};
-      const text = read === undefined ? say('figures', {reading, ...figures}) : say('figures_read', {reading, expected: percent(one.reading), ...figures});
+      const text = read === undefined ? say('figures', {reading, ...figures}) : say('figures_read', {reading: percent(read), expected, ...figures});
       this.view.symbols.figure(one.device, one.outcome, reading, text);
     }
     this.view.symbols.arrange();
   }
+
+  /** The reading that is expected, in whole percent. */
+  #reading({reading}) { return percent(wholePercent(reading, this.sketch.checked.weak_below_percent)); }
 
   all() {
     this.figures();
@@ -51,7 +56,7 @@ export class Results {
     const {sketch} = this;
     const devices = [...(sketch.checked?.devices ?? [])].sort(
         (p, q) => ORDER[p.outcome] - ORDER[q.outcome] || p.reading - q.reading);
-    byId('save-readings').hidden = sketch.readings.size === 0;
+    byId('save-readings').hidden = byId('read-sign').hidden = sketch.readings.size === 0;
     const table = byId('devices');
     if (devices.length === 0) return table.replaceChildren();
     const focused = document.activeElement?.closest?.('#devices') ? document.activeElement.dataset.device : null;
@@ -69,7 +74,7 @@ export class Results {
 
   #row(one) {
     const {sketch} = this;
-    const read = sketch.readings.get(one.device);
+    const read = sketch.readings.percent(one.device), moved = read === undefined ? null : sketch.readings.moved(one.device);
     const input = make('input', {
       size: 4, inputMode: 'decimal', value: read === undefined ? '' : String(read), 'aria-label': say('read_of', {device: one.device}),
       'data-device': one.device,
@@ -86,7 +91,8 @@ export class Results {
     const name = make('button', {className: 'plain', textContent: one.device, onclick: () => this.chooseThing({kind: 'device', name: one.device})});
     const sign = make('span', {className: 'mark', textContent: SIGNS[one.outcome] ?? ''});
     const outcome = make('span', {className: 'soft', textContent: ` (${say(`is_${one.outcome}`)})`});
-    const cells = [percent(one.reading), input, say('from_to', {from: figure(one.low), to: percent(one.high)}), chance(one.chance),
+    const taken = moved ? make('span', {}, input, make('span', {className: 'soft', textContent: say(`read_elsewhere_${moved}`)})) : input;
+    const cells = [this.#reading(one), taken, say('from_to', {from: figure(one.low), to: percent(one.high)}), chance(one.chance),
                    [...one.via, one.hub].join(', ')].slice(0, this.#heads().length - 1);
     return make('tr', {className: one.outcome}, make('th', {scope: 'row'}, make('span', {className: 'of'}, sign, make('span', {}, name, outcome))),
                 ...cells.map((cell, i) => make('td', {'data-head': say(`head_${HEADS[i + 1]}`)}, cell)));
@@ -108,8 +114,10 @@ export class Results {
     byId('faults-part').hidden = faults.length === 0;
     byId('faults').replaceChildren(...faults.slice(0, 50).map(({line, column, path, code, message, hint}) => {
       if (code === 'missing_key' && path === '/hubs') return make('li', {textContent: say('no_hub', {task: say('task_radio')})});
-      const where = line > 0 ? ` ${say('at_line', {line, column})}` : '';
-      return make('li', {textContent: `${message}${hint ? ` (${hint})` : ''}`}, make('span', {className: 'soft', textContent: where}));
+      const thing = thingAt(path, this.sketch.values);
+      const where = thing ? make('button', {className: 'plain', textContent: say('fault_show', {name: thing.name}), onclick: () => this.chooseThing(thing)})
+                          : make('span', {className: 'soft', textContent: line > 0 ? say('at_line', {line, column}) : ''});
+      return make('li', {textContent: `${message}${hint ? ` (${hint})` : ''} `}, where);
     }));
   }
 
@@ -129,7 +137,7 @@ export class Results {
     byId('why').textContent = say('calculating');
     const said = await this.inSlow('explain', sketch.isOpen, selected.name);
     if (turn !== this.turn) return;
-    const text = said.status === 'done' ? said.answer.text : say('no_answer');
+    const text = said.status === 'done' ? advised(said.answer.text, sketch.language) : say('no_answer');
     byId('why').replaceChildren(...text.split('\n').map((line) => make(
         /[\d.:,]/.test(line) || line.length > 40 ? 'p' : 'h3', {textContent: line})));
   }
@@ -144,33 +152,5 @@ export class Results {
       sketch.slow.call('open', sketch.text, sketch.language, sketch.readingsCsv());
     }
     return sketch.slow.call(name, ...given);
-  }
-
-  /** Places of hubs and repeaters, from a coarse search to a fine one. */
-  async search() {
-    const {sketch} = this;
-    const place = byId('places');
-    if (!sketch.checked) return (place.textContent = say('search_needs_site'));
-    const turn = (this.searchTurn = (this.searchTurn ?? 0) + 1);
-    const text = sketch.text;
-    place.textContent = say('calculating');
-    for (const step of [2, 1, 0.5]) {
-      const said = await this.inSlow('placeStep', sketch.isOpen, true, step);
-      if (turn !== this.searchTurn) return;
-      if (text !== sketch.text) return (place.textContent = '');
-      if (said.status !== 'done') return (place.textContent = said.answer?.error ?? say('no_answer'));
-      this.#found(said.answer, step);
-    }
-  }
-
-  #found(answer, step) {
-    const [choice] = answer.choices;
-    const set = Object.fromEntries(choice.edits.map(({path, value}) => [path, value]));
-    const use = make('button', {textContent: say('search_use'), onclick: () => this.sketch.edit({set})});
-    const where = [...choice.hubs, ...choice.repeaters].map(({hub, repeater, at_m, height_m, storey}) => say('search_at', {
-      name: hub ?? repeater, storey, x: figure(at_m[0], 2), y: figure(at_m[1], 2), height: figure(height_m, 1)})).join('; ');
-    byId('places').replaceChildren(
-        make('span', {textContent: say('search_found', {step: figure(step, 1), where, worst: chance(choice.worst_pass_probability)})}),
-        ...(choice.edits.length > 0 ? [' ', use] : []));
   }
 }

@@ -1,5 +1,6 @@
 // The site that is drawn: its text, what was changed, and what the library says of it. Views listen; nothing here sees the page.
 import {planOf, wallPieces} from './geometry.mjs';
+import {Readings} from './readings.mjs';
 import {values} from './site_text.mjs';
 import {say} from './words.mjs';
 
@@ -7,7 +8,6 @@ export const token = (name) => name.replaceAll('~', '~0').replaceAll('/', '~1');
 const SECTIONS = {hub: 'hubs', repeater: 'repeaters', device: 'devices'};
 export const radioPath = (kind, name) => `/${SECTIONS[kind]}/${token(name)}`;
 export const sectionOf = (kind) => SECTIONS[kind];
-const csvText = (text) => `"${text.replaceAll('"', '""')}"`;
 
 const EMPTY = {rooms: [], walls: [], openings: [], radios: []};
 
@@ -21,7 +21,7 @@ export class Sketch extends EventTarget {
   storey = '';
   doors = 'armed';
   language = 'en';
-  readings = new Map();   // percent by device
+  readings = new Readings((kind, name) => this.radio(kind, name));
   selected = null;        // {kind, name}
   #undo = [];
   #redo = [];
@@ -44,10 +44,10 @@ export class Sketch extends EventTarget {
   get canUndo() { return this.#undo.length > 0; }
   get canRedo() { return this.#redo.length > 0; }
 
-  readingsCsv() {
-    if (this.readings.size === 0) return '';
-    return 'device,percent\n' + [...this.readings].map(([name, percent]) => `${csvText(name)},${percent}\n`).join('');
-  }
+  readingsCsv() { return this.readings.csv(); }
+
+  /** 'kind/name' of what is dragged; null: nothing. */
+  get moving() { return this.#drag?.moving ?? null; }
 
   /** Another site, or another text of this one. */
   async show(text, {anew = false} = {}) {
@@ -97,7 +97,7 @@ export class Sketch extends EventTarget {
   /** A radio is dragged: figures follow as quickly as they are known. */
   drag(kind, name, at) {
     const edits = {set: {[`${radioPath(kind, name)}/at_m`]: at}};
-    this.#drag ??= {next: null, fault: '', isAsking: false, done: null};
+    this.#drag ??= {next: null, fault: '', isAsking: false, done: null, moving: `${kind}/${name}`, isFirst: true};
     this.#drag.next = edits;
     if (!this.#drag.isAsking) this.#drag.done = this.#follow();
   }
@@ -105,6 +105,8 @@ export class Sketch extends EventTarget {
   async #follow() {
     const drag = this.#drag;
     drag.isAsking = true;
+    if (drag.isFirst && this.readings.csv(drag.moving) !== this.readingsCsv()) await this.figures.call('read', this.readings.csv(drag.moving));
+    drag.isFirst = false;
     while (drag.next) {
       const edits = drag.next;
       drag.next = null;
@@ -125,14 +127,14 @@ export class Sketch extends EventTarget {
     const {fault} = this.#drag;
     this.#drag = null;
     const said = fault ? {status: 'faults'} : await this.figures.call('text');
-    if (said.status === 'done') return this.change(said.answer);
-    this.tell(fault || this.#why(said));
+    if (said.status === 'done' && said.answer !== this.text) return this.change(said.answer);
+    if (said.status !== 'done') this.tell(fault || this.#why(said));
     await this.show(this.text);
   }
 
   async setReading(device, percent) {
-    if (percent === null) this.readings.delete(device);
-    else this.readings.set(device, percent);
+    if (percent === null) this.readings.drop(device);
+    else this.readings.take(device, percent, this.checked?.devices.find((one) => one.device === device));
     await this.show(this.text);
   }
 
@@ -166,7 +168,12 @@ export class Sketch extends EventTarget {
   async #refresh() {
     const turn = ++this.#turn;
     this.values = values(this.text);
-    const said = await this.figures.call('open', this.text, this.language, this.readingsCsv());
+    const read = this.readingsCsv();
+    const said = await this.figures.call('open', this.text, this.language, read);
+    if (turn !== this.#turn) return;
+    if (said.plan) this.plan = planOf(said.plan);
+    // Readings that do not count any more, as something was moved, are known by the new plan.
+    if (said.status === 'done' && this.readingsCsv() !== read) said.read = await this.figures.call('read', this.readingsCsv());
     if (turn !== this.#turn) return;
     let checked = null;
     if (said.status === 'done') {
@@ -180,7 +187,7 @@ export class Sketch extends EventTarget {
                      faults: [{message: say('ended'), hint: '', line: 0, column: 0}]};
     } else {
       this.opened = said.answer;
-      this.plan = said.plan ? planOf(said.plan) : new Map();
+      if (!said.plan) this.plan = new Map();
       if (said.read && said.read.status !== 'done') this.readings.clear();
     }
     if (!this.storeyNames.includes(this.storey)) this.storey = this.storeyNames[0] ?? '';

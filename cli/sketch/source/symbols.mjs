@@ -10,7 +10,7 @@ const SIGNS = {
   hub: 'M-8 -8 H8 V8 H-8 Z M-4 -4 H4 V4 H-4 Z',
   repeater: 'M-8 0 L0 -8 L8 0 L0 8 Z M-3 0 L0 -3 L3 0 L0 3 Z',
 };
-const WIDEST = '100 %';  // words keep room for it: their place does not depend on what they say
+const WIDEST = '100 % ✓';  // words keep room for it: their place does not depend on what they say
 const RANKS = ['hub', 'repeater', 'device'];
 
 export class Symbols {

@@ -35,11 +35,18 @@ export const figure = (value, decimals = 0) => Number(value).toFixed(decimals).r
 
 export const percent = (value) => `${figure(value)} %`;
 
-/** A chance as people say it. */
+/** A reading in whole percent, rounded, but never over to the other side of what is weak (lib/linkmargin/report/document/rounding). */
+export function wholePercent(value, threshold) {
+  const nearest = Math.round(value);
+  return value < threshold && nearest >= threshold ? Math.ceil(threshold) - 1 : nearest;
+}
+
+const SURE_PERCENT = 90;
+
+/** A chance as people say it, by the same rule. */
 export function chance(share) {
-  const whole = Math.round(100 * share);
   if (share > 0.99) return '>99 %';
-  return whole < 1 ? '<1 %' : `${whole} %`;
+  return share < 0.01 ? '<1 %' : `${Math.min(99, Math.max(1, wholePercent(100 * share, SURE_PERCENT)))} %`;
 }
 
 /** A number as people type it, with a point or a comma; NaN where it is none. */

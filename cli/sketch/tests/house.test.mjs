@@ -269,6 +269,20 @@ test('measured inside: typed and drawn sizes are those between the walls, and th
   const text = await changed(page, () => page.click('#form button:has-text("Change")'));
   assert.match(text, /bath: \{size_m: \[1\.8, 2\.5\], above: hall\}/);
   assert.match((await page.locator('#faults li').allTextContents()).join('; '), /^There is no hub yet[^;]*$/);
+  // A door keeps its place in its wall while walls are added: the hall gets a neighbour on its left.
+  await page.check('input[value=opening]');
+  assert.match(await changed(page, () => click(page, [2.175, 2.1])), /kind: inner door, between: \[hall, shop\], from_bottom_m: 1\.5[78]/);
+  await page.selectOption('#form [name=kind]', 'window');
+  assert.match(await changed(page, () => click(page, [4, 0])), /kind: window, in: shop, wall: bottom, from_left_m: 1\.[12]\d/);
+  const window = () => page.evaluate(() => {
+    const {from, to} = globalThis.linkmargin.sketch.here.openings.find(({name}) => name === 'shop window');
+    return [(from[0] + to[0]) / 2, from[1]];
+  });
+  const [seen_x, seen_y] = await window();
+  assert.ok(Math.abs(seen_x - 4) < 0.06 && Math.abs(seen_y) < 1e-6, `${seen_x} ${seen_y}`);
+  await page.check('input[value=room]');
+  await fill({name: 'porch', width: '1.5', depth: '5', of: 'hall', side: 'left'});
+  assert.match((await page.locator('#faults li').allTextContents()).join('; '), /^There is no hub yet[^;]*$/);
   await page.check('input[value=radio]');
   await changed(page, () => click(page, [0.5, 4.6]));
   await page.selectOption('#form [name=profile]', 'motion');

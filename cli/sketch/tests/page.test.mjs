@@ -742,7 +742,7 @@ test('the report page by keys, in both languages: the program\'s bytes, and one 
   await input.press('Enter');
   await page.waitForFunction(() => globalThis.linkmargin.sketch.readings.size === 1 && globalThis.linkmargin.sketch.checked);
   const csv = await page.evaluate(() => globalThis.linkmargin.sketch.readingsCsv());
-  for (const [language, label, stop, doors] of [['en', 'Report page', /^Stop the report \(\d+ %\)$/, 'armed'], ['de', 'Berichtsseite', /^Bericht abbrechen \(\d+ %\)$/, 'open']]) {
+  for (const [language, label, stop, doors] of [['en', 'Report page', /^Stop \(\d+ %\)$/, 'armed'], ['de', 'Berichtsseite', /^Abbrechen \(\d+ %\)$/, 'open']]) {
     await page.selectOption('#language', language);
     await page.selectOption('#doors', doors);
     await page.waitForFunction((now) => globalThis.linkmargin.sketch.checked?.doors === now, doors);
