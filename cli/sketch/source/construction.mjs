@@ -103,10 +103,10 @@ export const setConstruction = (sketch, name) =>
 /** How high the rooms of the storey are, floor to ceiling. */
 export const setCeiling = (sketch, height_m) => sketch.change(withValue(sketch.text, [...storeyPath(sketch), 'height_m'], height_m));
 
-/** What closes an opening, as it looks on the plan: `metal`, `window` or `door`; null: not known. */
+/** What closes an opening, as it looks on the plan: `metal`, `window`, `door` or `hole`; null: not known. */
 export function leafLooks(sketch, name) {
   const said = openingSaid(sketch, name);
   const leaf = said && (makeOf(said.leaf)?.material ?? KINDS[kindOf(said)]?.leaf);
-  if (!leaf) return null;
+  if (!leaf || leaf === 'none') return leaf && 'hole';
   return MATERIALS.metal.includes(leaf) ? 'metal' : MATERIALS.glass.includes(leaf) ? 'window' : 'door';
 }

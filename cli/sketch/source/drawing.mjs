@@ -34,7 +34,7 @@ export const radioNames = (sketch) => ['hubs', 'repeaters', 'devices'].flatMap((
 
 const shapeKey = (corners) => {
   const rect = rectOf(corners);
-  return rect ? {rect_m: rect.map((value) => round(value, 0.001))} : {corners_m: corners};
+  return rect ? {rect_m: rect.map((value) => round(value, 0.001))} : {corners_m: corners.map((corner) => corner.map((value) => round(value, 0.001)))};
 };
 
 export const addRoom = (sketch, name, corners) => sketch.change(

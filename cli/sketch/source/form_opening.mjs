@@ -54,7 +54,8 @@ export class OpeningForm {
     const needed = width ?? KINDS[values.kind].width_m, length = lengthOf(piece);
     if (needed > length) return sketch.tell(say('wall_too_short', {length: figure(length, 2), width: figure(needed, 2)}));
     const at = openingAt(piece, share, needed, step);
-    const wanted = values.name.trim() || `${piece.b === 'outside' ? piece.a : piece.b} ${nameOf('kind', values.kind)}`;
+    const room = piece.b === 'outside' ? piece.a : piece.b, kind = nameOf('kind', values.kind);
+    const wanted = values.name.trim() || (kind.toLowerCase().startsWith(room.toLowerCase()) ? kind : `${room} ${kind}`);
     const name = freeName(wanted, openingNames(sketch));
     await addOpening(sketch, name, values.kind, piece, at, needed, width ? {width_m: width} : {});
     sketch.select({kind: 'opening', name});

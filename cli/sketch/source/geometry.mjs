@@ -78,7 +78,8 @@ export function openingAt({from, to}, share, width_m, step = 0.01) {
   const room = width_m / 2 / length;
   const wanted = round(share * length, step) / length;
   const kept = length <= width_m ? 0.5 : Math.min(1 - room, Math.max(room, wanted));
-  return [0, 1].map((i) => round(from[i] + kept * (to[i] - from[i]), from[i] === to[i] || kept !== wanted ? 0.0001 : 0.01));
+  const isAlong = (i) => Math.abs(to[i] - from[i]) > 0.001;
+  return [0, 1].map((i) => round(from[i] + kept * (to[i] - from[i]), !isAlong(i) ? 0.001 : kept === wanted ? 0.01 : 0.0001));
 }
 
 /** A coordinate at an edge near by, else on the grid. */
@@ -174,6 +175,21 @@ export function planOf(geojson) {
     for (const one of openings) one.thickness = thicknessBeside(walls, one);
   }
   return storeys;
+}
+
+/**
+ * Holes without a leaf, which the library's plan has as gaps alone.
+ * @param said  openings of the storey as the file says them: {name, at_m, width_m}
+ */
+export function addHoles({rooms, walls, openings}, said) {
+  const pieces = wallPieces(rooms);
+  for (const {name, at_m, width_m} of said) {
+    const near = openings.every((one) => one.name !== name) && Array.isArray(at_m) ? nearestPiece(pieces, at_m) : null;
+    if (!near || near.distance > 0.15) continue;
+    const {from, to} = near.piece, half = width_m / 2 / lengthOf(near.piece);
+    const [begin, end] = [near.share - half, near.share + half].map((share) => [0, 1].map((i) => from[i] + share * (to[i] - from[i])));
+    openings.push({name, kind: 'hole', from: begin, to: end, thickness: thicknessBeside(walls, {from: begin, to: end})});
+  }
 }
 
 /** How thick the wall is that an opening is in: of a wall that ends where it begins, in its direction; else of the nearest to it. */

@@ -5,6 +5,11 @@ import {faceBeyond, isInside} from './inside.mjs';
 import {withEntry, withValue, without} from './site_text.mjs';
 /* global KINDS, MATERIALS */
 
+/** Openings of a storey that nothing closes, as the file says them. */
+export const holesOf = ({openings}) => (openings ?? []).map((one) => ({...one, kind: kindOf(one)}))
+    .filter(({kind, leaf}) => (leaf?.material ?? leaf ?? KINDS[kind]?.leaf) === 'none')
+    .map(({name, at_m, kind, width_m}) => ({name, at_m, width_m: width_m ?? KINDS[kind]?.width_m ?? 1}));
+
 /** @param width  of the opening, m. @param more  what else the file says of it */
 export function addOpening(sketch, name, kind, piece, at_m, width, more = {}) {
   const said = (isInside(sketch) && byWall(sketch, piece, at_m, width)) || {between: [piece.a, piece.b], at_m};

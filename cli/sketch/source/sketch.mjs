@@ -1,5 +1,6 @@
 // The site that is drawn: its text, what was changed, and what the library says of it. Views listen; nothing here sees the page.
-import {planOf, wallPieces} from './geometry.mjs';
+import {addHoles, planOf, wallPieces} from './geometry.mjs';
+import {holesOf} from './openings.mjs';
 import {Readings} from './readings.mjs';
 import {values} from './site_text.mjs';
 import {say} from './words.mjs';
@@ -171,7 +172,10 @@ export class Sketch extends EventTarget {
     const read = this.readingsCsv();
     const said = await this.figures.call('open', this.text, this.language, read);
     if (turn !== this.#turn) return;
-    if (said.plan) this.plan = planOf(said.plan);
+    if (said.plan) {
+      this.plan = planOf(said.plan);
+      for (const storey of this.values?.storeys ?? []) if (this.plan.has(storey.name)) addHoles(this.plan.get(storey.name), holesOf(storey));
+    }
     // Readings that do not count any more, as something was moved, are known by the new plan.
     if (said.status === 'done' && this.readingsCsv() !== read) said.read = await this.figures.call('read', this.readingsCsv());
     if (turn !== this.#turn) return;

@@ -21,7 +21,18 @@ export class Symbols {
   #stood = new Map();  // where words stood, by key: {at, pixel, side, level}
 
   /** @param view  where they are shown. @param layers  for names and for symbols */
-  constructor(view, {names, radios}) { Object.assign(this, {view, names, radios}); }
+  constructor(view, {names, radios}) {
+    Object.assign(this, {view, names, radios});
+    const pen = document.createElement('canvas').getContext('2d'), known = new Map(), {fontFamily} = getComputedStyle(view.svg);
+    this.wide = (line) => {
+      if (!known.has(line)) {
+        pen.font = `${line.includes('%') ? 'bold ' : ''}12px ${fontFamily}`;
+        if (known.size > 5000) known.clear();
+        known.set(line, pen.measureText(line).width + 1);
+      }
+      return known.get(line);
+    };
+  }
 
   /** @param doors  openings: {from, to}. @param words  names in the middle of corners: [{name, text, corners, kind}] */
   draw(radios, selected, words, doors) {
@@ -92,7 +103,7 @@ export class Symbols {
       const [[x1, y1], [x2, y2]] = [scaled(from), scaled(to)];
       return [Math.min(x1, x2) - 2, Math.min(y1, y2) - 2, Math.max(x1, x2) + 2, Math.max(y1, y2) + 2];
     });
-    arranged(things, view.size.map((value) => value / enlarged), doors).forEach((found, i) => {
+    arranged(things, view.size.map((value) => value / enlarged), doors, this.wide).forEach((found, i) => {
       const one = all[i];
       this.#stand(one, found && {side: found.side, lines: found.isFull ? found.lines : things[i].lines[found.level]});
       if (found) this.#stood.set(one.key, {at: one.at, unit, side: found.side, level: found.level});
@@ -113,7 +124,7 @@ export class Symbols {
     symbol.shown = shown;
     symbol.words.style.display = placed?.lines.length ? '' : 'none';
     if (!placed?.lines.length) return;
-    const {anchor, x, bases, paper} = standing(placed);
+    const {anchor, x, bases, paper} = standing(placed, this.wide);
     if (symbol.isName) return symbol.words.setAttribute('y', bases[0]);
     ['x', 'y', 'width', 'height'].forEach((name, i) => symbol.paper.setAttribute(name, paper[i]));
     symbol.texts.forEach((text, i) => {

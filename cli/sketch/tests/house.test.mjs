@@ -216,6 +216,32 @@ test('openings are as wide and as thick as they are; kind, leaf, name and place 
   await close();
 });
 
+test('a passage is selected, slid and taken out as a door is', async () => {
+  const {page, said, close} = await opened(ROW);
+  await page.check('input[value=opening]');
+  await page.selectOption('#form [name=kind]', 'passage');
+  assert.match(await changed(page, () => click(page, [2, 2])), /kind: passage, between: \[hall, shop\], at_m: \[2, 2\]\}/);
+  await page.check('input[value=change]');
+  await click(page, [2, 2.2]);
+  assert.equal(await chosen(page, 'kind'), 'passage: nothing in it');
+  assert.match(await changed(page, () => dragged(page, [2, 2], [2.03, 3])), /at_m: \[2, 3\]\}/);
+  await page.selectOption('#form [name=kind]', 'inner door');
+  assert.equal(await changed(page, () => page.click('#form button:has-text("Remove")')), ROW);
+  assert.deepEqual(said, []);
+  await close();
+});
+
+test('what is dragged has no more decimals than people measure', async () => {
+  const {page, close} = await opened(ROW.replace('[0, 0, 2, 5]', '[0, 0, 2, 4.19]').replace(/- \{name: shop[^\n]*/, '- {name: hall window, kind: window, between: [hall, outside], at_m: [1, 4.19]}')
+                                        .replace('at_m: [0.4, 4.6]', 'at_m: [0.4, 4.19]'));
+  const text = await changed(page, () => dragged(page, [1, 4.19], [0.8, 4.2]));
+  assert.match(text, /hall window, kind: window, between: \[hall, outside\], at_m: \[0\.8, 4\.19\]\}/);
+  await click(page, [0.4, 4.19]);
+  assert.equal(await page.inputValue('#form [name=y]'), '4.19');
+  assert.match(await changed(page, () => page.keyboard.press('ArrowRight')), /at_m: \[0\.5, 4\.19\]/);
+  await close();
+});
+
 test('x and y wait while a room stands beside another', async () => {
   const {page, close} = await opened(ROW);
   await page.check('input[value=room]');
