@@ -8,7 +8,7 @@ import {nameOf, say, shown} from './words.mjs';
 const UNSTATED_M = 0.1;  // what the program draws and adds where no thickness is known
 
 /** {material, thickness_m} of a wall as the file writes it: `brick 0.215 m`, or with keys; null where it is none. */
-export function makeOf(said) {
+function makeOf(said) {
   if (typeof said === 'string') {
     const [, material, thickness] = /^(.*?)(?:\s+([\d.]+)\s*m)?$/.exec(said.trim());
     return {material, thickness_m: thickness === undefined ? undefined : Number(thickness)};

@@ -3,7 +3,7 @@ import {setCeiling, setConstruction} from './construction.mjs';
 import {field, make} from './dom.mjs';
 import * as drawing from './drawing.mjs';
 import {applied, button, choice, note, size, text} from './fields.mjs';
-import {isInside, setInside} from './inside.mjs';
+import {measuresInside, setInside} from './inside.mjs';
 import {choices, say, typed} from './words.mjs';
 /* global CONSTRUCTIONS */
 
@@ -24,7 +24,7 @@ export class HouseForm {
     const known = [...(CONSTRUCTIONS[now] ? [] : [{value: now, text: now || say('no_construction')}]), ...choices('construction', Object.keys(CONSTRUCTIONS))];
     const ceiling = sketch.opened?.storeys?.[sketch.storeyPosition]?.height_m ?? '';
     const inside = applied(choice('measured', ['middle', 'inside'].map((value) => ({value, text: say(`measured_${value}`)})),
-                                  isInside(sketch) ? 'inside' : 'middle'), (value) => setInside(sketch, value === 'inside'));
+                                  measuresInside(sketch) ? 'inside' : 'middle'), (value) => setInside(sketch, value === 'inside'));
     return [
       field(say('construction'), applied(choice('construction', known, now), (value) => setConstruction(sketch, value))),
       note(forms.walls.usualText()),

@@ -1,9 +1,9 @@
 // Rooms: put in as rectangles or corner by corner, and changed.
 import {byId, field, make} from './dom.mjs';
 import * as drawing from './drawing.mjs';
-import {applied, button, choice, size, text} from './fields.mjs';
+import {applied, button, choice, note, size, text} from './fields.mjs';
 import {boxOf, cornersText, rectangle, rectOf, towards, typedCorners} from './geometry.mjs';
-import {addInside, insideSize, isInside, withWalls} from './inside.mjs';
+import {addInside, insideSize, measuresInside, withWalls} from './inside.mjs';
 import {say} from './words.mjs';
 
 export class RoomForm {
@@ -20,6 +20,8 @@ export class RoomForm {
       forms.show(true);
     });
     const name = field(say('name_if'), text('name', '', {maxLength: 60, placeholder: say('room_example')}));
+    const isInside = measuresInside(sketch) && this.shape !== 'corners';
+    const sizes = note(isInside ? say('sizes_inside') : say('sizes_middle', {task: say('task_storey')}));
     if (this.shape === 'corners') {
       forms.submits((values) => this.#byCorners(values));
       const length = size('length');
@@ -28,7 +30,7 @@ export class RoomForm {
         event.preventDefault();
         this.#typedEdge();
       });
-      return [field(say('shape'), shape), name, field(say('edge_length'), length),
+      return [sizes, field(say('shape'), shape), name, field(say('edge_length'), length),
               field(say('corners'), text('corners', '', {size: 30, placeholder: '0 0; 4 0; 4 3; 2 5; 0 5'})), button(say('add_room'))];
     }
     forms.submits((values) => this.add(values));
@@ -41,7 +43,7 @@ export class RoomForm {
       for (const one of at) one.disabled = of.value !== '';
     });
     return [
-      field(say('shape'), shape), name,
+      sizes, field(say('shape'), shape), name,
       field(say('width'), size('width')), field(say('depth'), size('depth')),
       field(say('beside'), of), field(say('side'), side), field(say('x'), at[0]), field(say('y'), at[1]),
       button(say('add_room')),
@@ -77,11 +79,11 @@ export class RoomForm {
     if (!sizes) return;
     const [width, depth] = sizes, {begun} = forms;
     if (!(width > 0 && depth > 0)) return sketch.tell(say('no_size'));
-    if (isInside(sketch) && (begun || values.of || sketch.here.rooms.length === 0)) {
+    if (measuresInside(sketch) && (begun || values.of || sketch.here.rooms.length === 0)) {
       const name = this.#name(values);
       if (await addInside(sketch, name, sizes, begun ?? {of: values.of, side: values.side})) return this.#added(name);
     }
-    const [wide, deep] = isInside(sketch) ? withWalls(sketch, sizes) : sizes;
+    const [wide, deep] = measuresInside(sketch) ? withWalls(sketch, sizes) : sizes;
     let rect;
     if (begun) {
       const {from: [x, y], to} = begun;

@@ -11,7 +11,7 @@ import {WallForms} from './form_wall.mjs';
 import {cornersText, rectangle, rectOf, round, typedCorners} from './geometry.mjs';
 import {say, typed} from './words.mjs';
 
-export const TASKS = ['change', 'room', 'opening', 'wall', 'obstacle', 'radio', 'area', 'storey', 'photo'];
+const TASKS = ['change', 'room', 'opening', 'wall', 'obstacle', 'radio', 'area', 'storey', 'photo'];
 
 const NAMED_FIRST = ['room', 'storey'];
 

@@ -36,7 +36,7 @@ export function wallPieces(rooms) {
 }
 
 /** The nearest place on a segment: {at, distance, share of the way}. */
-export function nearestOn({from, to}, p) {
+function nearestOn({from, to}, p) {
   const dx = to[0] - from[0], dy = to[1] - from[1];
   const share = Math.min(1, Math.max(0, ((p[0] - from[0]) * dx + (p[1] - from[1]) * dy) / (dx * dx + dy * dy || 1)));
   const at = [from[0] + share * dx, from[1] + share * dy];

@@ -10,7 +10,7 @@ const BESIDE = {left: 'left_of', right: 'right_of', top: 'above', bottom: 'below
 
 const measuredPath = (sketch) => (storeyValues(sketch).measured ? [...storeyPath(sketch), 'measured'] : ['measured']);
 
-export const isInside = (sketch) => (storeyValues(sketch).measured ?? sketch.values?.measured) === 'inside';
+export const measuresInside = (sketch) => (storeyValues(sketch).measured ?? sketch.values?.measured) === 'inside';
 
 export const setInside = (sketch, is) => {
   const path = measuredPath(sketch);
@@ -51,7 +51,7 @@ export function between(sketch, box) {
 /** Width and depth of a room between its walls, where sizes are said so; else null. */
 export function insideSize(sketch, name) {
   const corners = sketch.here.rooms.find((room) => room.name === name)?.corners;
-  if (!isInside(sketch) || !corners || !rectOf(corners)) return null;
+  if (!measuresInside(sketch) || !corners || !rectOf(corners)) return null;
   return storeyValues(sketch).rooms?.[name]?.size_m ?? between(sketch, boxOf(corners));
 }
 

@@ -1,7 +1,7 @@
 // Doors and windows, written into the site's text.
 import {storeyPath, storeyValues} from './drawing.mjs';
 import {round, sideOf} from './geometry.mjs';
-import {faceBeyond, isInside} from './inside.mjs';
+import {faceBeyond, measuresInside} from './inside.mjs';
 import {withEntry, withValue, without} from './site_text.mjs';
 /* global KINDS, MATERIALS */
 
@@ -12,7 +12,7 @@ export const holesOf = ({openings}) => (openings ?? []).map((one) => ({...one, k
 
 /** @param width  of the opening, m. @param more  what else the file says of it */
 export function addOpening(sketch, name, kind, piece, at_m, width, more = {}) {
-  const said = (isInside(sketch) && byWall(sketch, piece, at_m, width)) || {between: [piece.a, piece.b], at_m};
+  const said = (measuresInside(sketch) && byWall(sketch, piece, at_m, width)) || {between: [piece.a, piece.b], at_m};
   return sketch.change(withEntry(sketch.text, [...storeyPath(sketch), 'openings'], null, {name, kind, ...said, ...more}));
 }
 

@@ -1,7 +1,7 @@
 // The pointer and the keys on the plan.
 import * as drawing from './drawing.mjs';
 import {boxOf, edgesOf, moved, nearestPiece, openingAt, rectangle, rectOf, round, snapped, squared, withCorner} from './geometry.mjs';
-import {between, isInside} from './inside.mjs';
+import {between, measuresInside} from './inside.mjs';
 import {radioPath, sectionOf, token} from './sketch.mjs';
 import {figure, say} from './words.mjs';
 
@@ -242,7 +242,7 @@ export class Pointer {
   #draft({from, to}) {
     const [x1, y1] = from, [x2, y2] = to;
     const corners = rectangle([x1, y1, x2 - x1, y2 - y1]);
-    const isRoom = this.forms.task === 'room' && !this.forms.reachOf && isInside(this.sketch);
+    const isRoom = this.forms.task === 'room' && !this.forms.reachOf && measuresInside(this.sketch);
     const sizes = isRoom ? between(this.sketch, boxOf(corners)) : [Math.abs(x2 - x1), Math.abs(y2 - y1)];
     this.view.draft(corners, `${figure(sizes[0], 2)} × ${figure(sizes[1], 2)} m`);
   }

@@ -98,6 +98,23 @@ test('rooms drawn by pointer, typed while drawn, and corner by corner', async ()
   await page.close();
 });
 
+test('letters typed in a closed list choose nothing until the field is left', async () => {
+  const page = await opened(readFileSync(join(data, 'starter.yaml'), 'utf8'));
+  const before = await textOf(page);
+  await page.evaluate(() => {
+    document.querySelector('input[value=storey]').click();
+    document.querySelector('#form [name=inner_material]').focus();
+  });
+  await page.keys('thick s');
+  assert.equal(await page.evaluate(() => document.activeElement.value), 'thick stone');
+  assert.equal(await textOf(page), before);
+  await page.keys(TAB);
+  await settled(page, before);
+  assert.match(await textOf(page), /\n {4}inner_wall: \{material: thick stone\}/);
+  sameFigures(await figuresOf(page), await textOf(page));
+  await page.close();
+});
+
 test('a trap is survived, hostile texts are told', async () => {
   const page = await opened(demo);
   assert.equal((await page.evaluate(() => globalThis.linkmargin.sketch.figures.call('trap'))).status, 'ended');

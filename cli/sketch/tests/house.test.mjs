@@ -117,7 +117,7 @@ test('letters typed in a closed list choose nothing until it is left or Enter is
   await page.evaluate(() => globalThis.linkmargin.sketch.show(globalThis.linkmargin.sketch.text));
   await page.keyboard.type('4');
   assert.match(await changed(page, () => page.keyboard.press('Enter')), /material: brick, thickness_m: 0\.24\}/);
-  // The list opened by a key and chosen from is applied at once.
+  // Arrow keys choose nothing by themselves either.
   await page.locator('#form [name=material]').focus();
   await page.keyboard.press('ArrowDown');
   const before = await textOf(page);
