@@ -2,10 +2,26 @@
 
 export const round = (value, step = 0.01) => Number((Math.round(value / step) * step).toFixed(4));
 
+const CELL_M = 4;
+
+/** Which edges may lie on each: those that share a cell of a grid with it, in their order. */
+function neighbours(edges) {
+  const cells = new Map();
+  const keys = edges.map(({from, to}) => {
+    const [left, bottom, right, top] = boxOf([from, to]).map((value, i) => Math.floor((value + (i < 2 ? -0.02 : 0.02)) / CELL_M));
+    const own = [];
+    for (let x = left; x <= right; ++x) for (let y = bottom; y <= top; ++y) own.push(`${x} ${y}`);
+    return own;
+  });
+  keys.forEach((own, i) => own.forEach((key) => cells.set(key, [...(cells.get(key) ?? []), i])));
+  return (i) => [...new Set(keys[i].flatMap((key) => cells.get(key)))].sort((one, other) => one - other);
+}
+
 /** The pieces of all walls: {a, b, from, to}; a and b are rooms, or b is 'outside'; from the left, else the lower end. */
 export function wallPieces(rooms) {
   const pieces = [];
   const edges = rooms.flatMap(({name, corners}) => corners.map((from, i) => ({name, from, to: corners[(i + 1) % corners.length]})));
+  const near = neighbours(edges);
   edges.forEach((edge, i) => {
     const length = Math.hypot(edge.to[0] - edge.from[0], edge.to[1] - edge.from[1]);
     if (length < 0.01) return;
@@ -14,7 +30,8 @@ export function wallPieces(rooms) {
     const off = (p) => Math.abs((p[0] - edge.from[0]) * along[1] - (p[1] - edge.from[1]) * along[0]);
     const at = (s) => [round(edge.from[0] + s * along[0], 0.0001), round(edge.from[1] + s * along[1], 0.0001)];
     const shared = [];
-    edges.forEach((other, j) => {
+    near(i).forEach((j) => {
+      const other = edges[j];
       if (other.name === edge.name || off(other.from) > 0.01 || off(other.to) > 0.01) return;
       const [low, high] = [place(other.from), place(other.to)].sort((p, q) => p - q);
       const begin = Math.max(0, low), end = Math.min(length, high);

@@ -8,23 +8,27 @@ import {percent, say} from './words.mjs';
 const STEPS_M = [1, 0.5, 0.25];
 const CELLS_AT_ONCE = 400;
 const CELL_PIXELS = 8;
+const HATCH = [255, 255, 255];
+
+/** Colours of readings, by the percent at which something is weak. */
+function looksOf(weak) {
+  const all = colours(weak / 100).reverse();
+  return (reading) => all.find(({from}) => reading >= 100 * from) ?? all.at(-1);
+}
 
 function painted({columns, rows, weak_below_percent: weak}, cells) {
   const canvas = document.createElement('canvas');
   canvas.width = columns * CELL_PIXELS;
   canvas.height = rows * CELL_PIXELS;
   const pen = canvas.getContext('2d');
-  const all = colours(weak / 100), hatch = [255, 255, 255];
-  const picture = pen.createImageData(canvas.width, canvas.height);
+  const looks = looksOf(weak), picture = pen.createImageData(canvas.width, canvas.height);
+  const shown = Array.from(cells, (reading) => (Number.isNaN(reading) ? null : looks(reading)));
   for (let y = 0; y < canvas.height; ++y) {
     const row = rows - 1 - Math.floor(y / CELL_PIXELS);
     for (let x = 0; x < canvas.width; ++x) {
-      const reading = cells[row * columns + Math.floor(x / CELL_PIXELS)];
-      const at = 4 * (y * canvas.width + x);
-      if (Number.isNaN(reading)) continue;
-      const step = all.findLastIndex(({from}) => reading >= 100 * from);
-      const {rgb, isWeak} = all[Math.max(0, step)];
-      picture.data.set(isWeak && (x + y) % CELL_PIXELS < 1 ? hatch : rgb, at);
+      const look = shown[row * columns + Math.floor(x / CELL_PIXELS)], at = 4 * (y * canvas.width + x);
+      if (!look) continue;
+      picture.data.set(look.isWeak && (x + y) % CELL_PIXELS < 1 ? HATCH : look.rgb, at);
       picture.data[at + 3] = 255;
     }
   }

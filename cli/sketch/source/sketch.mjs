@@ -27,6 +27,7 @@ export class Sketch extends EventTarget {
   #undo = [];
   #redo = [];
   #turn = 0;
+  #pieces = new WeakMap();  // of walls, by the rooms
   #drag = null;
 
   /** @param figures  a Predictor that is asked at every move. @param slow  one for what takes longer */
@@ -41,7 +42,12 @@ export class Sketch extends EventTarget {
   get storeyNames() { return (this.opened?.storeys ?? []).map(({name}) => name); }
   get storeyPosition() { return Math.max(0, this.storeyNames.indexOf(this.storey)); }
   get below() { return this.plan.get(this.storeyNames[this.storeyPosition - 1]) ?? null; }
-  get pieces() { return wallPieces(this.here.rooms); }
+  get pieces() {
+    const {rooms} = this.here;
+    if (!this.#pieces.has(rooms)) this.#pieces.set(rooms, wallPieces(rooms));
+    return this.#pieces.get(rooms);
+  }
+
   get canUndo() { return this.#undo.length > 0; }
   get canRedo() { return this.#redo.length > 0; }
 
