@@ -21,7 +21,11 @@ const words = Object.fromEntries(['en', 'de'].map((tag) => {
 }));
 const advice = Object.fromEntries(Object.keys(words).map((tag) => {
   const {texts} = table(`languages/${tag}.yaml`);
-  return [tag, Object.entries(ADVISED).map(([name, path]) => [name, path.split('.').reduce((node, key) => node[key], texts)])];
+  return [tag, Object.entries(ADVISED).map(([name, path]) => {
+    const text = path.split('.').reduce((node, key) => node?.[key], texts);
+    if (typeof text !== 'string') throw new Error(`${tag}: no text '${path}', which the page says in its own words`);
+    return [name, text];
+  })];
 }));
 const rows = table('materials.yaml').materials;
 const namesFor = (...purposes) => Object.keys(rows).filter((name) => purposes.some((purpose) => rows[name].use?.includes(purpose)));

@@ -13,7 +13,7 @@ export class PlanView {
       svg.append((this.layers[name] = element('g', {class: `layer-${name}`})));
     this.view = [-2, -8, 14, 10];  // x, y (downwards), width, height
     this.symbols = new Symbols(this, this.layers);
-    this.marked = null;  // the wall that a form is about
+    this.marked = [null];  // the wall that a form is about
     this.#measure();
     new ResizeObserver(() => {
       this.#measure();
@@ -135,8 +135,8 @@ export class PlanView {
 
   /**
    * @param storey  of planOf(). @param below  the one under it, or null
-   * @param shapes  {obstacles, walls, areas}: [{name, corners, text}]; {pieces}: of walls; {leaf}: what an opening looks like; {reach}: how far what is selected may be moved, or null;
-   *                {handles}: corners that can be dragged
+   * @param shapes  {obstacles, walls, areas}: [{name, corners, text}]; {pieces}: of walls; {leaf}: what an opening looks like;
+   *                {reach}: how far what is selected may be moved, or null; {handles}: corners that can be dragged
    */
   draw(storey, below, shapes, selected) {
     const {layers} = this;
@@ -150,11 +150,10 @@ export class PlanView {
     const thick = (wider) => storey.walls.map(({from, to, thickness}) => element('line', {...ends(from, to), 'stroke-width': Math.max(0.06, thickness) + wider}));
     layers.casing.replaceChildren(...thick(0.08));
     layers.walls.replaceChildren(
-        ...thick(0),
-        ...shapes.walls.map(({name, corners: [from, to]}) => element('line', {...ends(from, to), 'stroke-width': 0.3, ...state('wall', name, 'single')})));
+        ...thick(0), ...shapes.walls.map(({name, corners: [from, to]}) => element('line', {...ends(from, to), 'stroke-width': 0.3, ...state('wall', name, 'single')})));
     layers.edges.replaceChildren(...shapes.pieces.map(({a, b, from, to}) => element(
         'line', {...ends(from, to), 'data-a': a, 'data-b': b, ...state('boundary', JSON.stringify([a, b]))})));
-    this.mark(this.marked);
+    this.mark(...this.marked);
     layers.openings.replaceChildren(...storey.openings.flatMap(({name, kind, from, to, thickness}) => {
       const looks = `${kind} ${shapes.leaf(name) ?? kind}`, hit = Math.max(0.22, thickness);
       return [element('line', {...ends(from, to), 'stroke-width': thickness, class: looks}),
@@ -179,7 +178,7 @@ export class PlanView {
 
   /** Shows which wall a form is about: [a, b], the rooms beside it; or one piece of it. */
   mark(rooms, piece = null) {
-    this.marked = rooms;
+    this.marked = [rooms, piece];
     for (const one of this.layers.edges.children) {
       const {a, b, name} = one.dataset;
       const isIt = rooms ? (rooms.includes(a) && rooms.includes(b)) : piece && name === JSON.stringify([piece.a, piece.b]) &&
