@@ -91,7 +91,7 @@ export class Results {
     const name = make('button', {className: 'plain', textContent: one.device, onclick: () => this.chooseThing({kind: 'device', name: one.device})});
     const sign = make('span', {className: 'mark', textContent: SIGNS[one.outcome] ?? ''});
     const outcome = make('span', {className: 'soft', textContent: ` (${say(`is_${one.outcome}`)})`});
-    const taken = moved ? make('span', {}, input, make('span', {className: 'soft', textContent: say(`read_elsewhere_${moved}`)})) : input;
+    const taken = moved ? make('span', {className: 'taken'}, input, make('span', {className: 'soft', textContent: say(`read_elsewhere_${moved}`)})) : input;
     const cells = [this.#reading(one), taken, say('from_to', {from: figure(one.low), to: percent(one.high)}), chance(one.chance),
                    [...one.via, one.hub].join(', ')].slice(0, this.#heads().length - 1);
     return make('tr', {className: one.outcome}, make('th', {scope: 'row'}, make('span', {className: 'of'}, sign, make('span', {}, name, outcome))),
