@@ -92,6 +92,61 @@ TEST_CASE("a corner counts in full up to two Fresnel zones and fades out up to t
   CHECK(most_v > 3);
 }
 
+TEST_CASE("between two corners of one side comes what a slit there lets through") {
+  // The line passes the wall across and the stem at x = 0; past the stem's foot a way passes the wall across
+  // alone, 20 dB less; past the foot of the other stem it passes that one instead: as much as the line.
+  Site site = tee();
+  site.storeys[0].walls.push_back(wall("lower stem", {0.5, 0}, {0.5, -100}));
+  const Scene scene(site, Doors::armed);
+  REQUIRE(scene.corners().all.size() == 2);
+  const double wavelength = wavelength_m(site.radio.frequency_hz);
+  const Point2 a{-3, -5};
+  double most_gain_db = 0;
+  for (double x = 2.9; x >= 2; x -= 0.1) {
+    const Point2 b{x, 5};
+    const double line_m = distance(a, b);
+    const auto zones = [&](Point2 foot) {
+      return fresnel_parameter(distance(a, foot) + distance(foot, b), line_m, wavelength);
+    };
+    const double near = zones({0, 0}), far = zones({0.5, 0});
+    if (far >= 2) break;
+    REQUIRE(far - near > std::min(near, 0.5));  // so far apart that neither steps before the other
+    const std::complex<double> slit = exact_half_plane_coefficient(near) - exact_half_plane_coefficient(far);
+    const double gain_db = 10 * std::log10(std::norm(1.0 + slit * (10.0 - 1)));
+    CAPTURE(x);
+    CHECK(std::abs(loss_db(scene, a, b) -
+                   (free_space_loss_db(line_m, site.radio.frequency_hz) + 40 - gain_db)) <= kLeastBendDb);
+    most_gain_db = std::max(most_gain_db, std::abs(gain_db));
+  }
+  CHECK(most_gain_db > 6);
+}
+
+TEST_CASE("a corner that counts in part beside a nearer one comes and goes gradually") {
+  // The line crosses the wall across 5 cm before the stem. Beside that another long wall begins, almost along
+  // the line, which turns away from it: the inside of that corner then shades nothing.
+  const Point2 crossed{-0.05, 0};
+  const double tilt = 0.5;  // of the other wall, to the right of straight up
+  Site site = tee();
+  const Scene without(site, Doors::armed);
+  site.storeys[0].walls.push_back(
+      wall("leaning", {0.3, 0}, {0.3 + 100 * std::sin(tilt), 100 * std::cos(tilt)}));
+  const Scene scene(site, Doors::armed);
+  REQUIRE(scene.corners().all.size() == 2);
+  const auto at = [&](const Scene& in, double turn) {
+    const Point2 half{3 * std::sin(tilt + turn), 3 * std::cos(tilt + turn)};
+    return loss_db(in, {crossed.x - half.x, crossed.y - half.y}, {crossed.x + half.x, crossed.y + half.y});
+  };
+  constexpr double kStep = 0.0005;  // 1.5 mm at the line's ends
+  double most_db = 0, most_change_db = 0;
+  for (double turn = 0.01; turn < 0.08; turn += kStep) {
+    most_db = std::max(most_db, std::abs(at(scene, turn + kStep) - at(scene, turn)));
+    most_change_db = std::max(most_change_db, std::abs(at(scene, turn) - at(without, turn)));
+  }
+  CHECK(most_db < 0.1);
+  CHECK(most_change_db > 0.5);                                 // there is something to be seen
+  CHECK(std::abs(at(scene, 0.08) - at(without, 0.08)) < 0.1);  // and nothing in the end
+}
+
 TEST_CASE("far from the corner the straight line alone counts") {
   const Scene scene(tee(), Doors::armed);
   Site plain = tee();
@@ -110,6 +165,21 @@ TEST_CASE("the inside of a corner shades nothing") {
   site.radio.diffraction = false;
   const Scene straight(site, Doors::armed);
   REQUIRE(scene.corners().all.size() == 4);
+  for (const double off_m : {0.1, 0.3, 1.0}) {
+    const Point2 a{off_m, 3}, b{3, off_m};
+    CHECK(loss_db(scene, a, b) == loss_db(straight, a, b));
+  }
+}
+
+TEST_CASE("the inside of a corner shades nothing either where its walls are drawn in pieces") {
+  Site site = tee();
+  site.storeys[0].walls = {wall("south", {0, 0}, {0.25, 0}), wall("south", {0.25, 0}, {0.5, 0}),
+                           wall("south", {10, 0}, {0.5, 0}), wall("west", {0, 0.5}, {0, 0}),
+                           wall("west", {0, 0.5}, {0, 10}),  wall("north", {0, 10}, {10, 10}),
+                           wall("east", {10, 0}, {10, 10})};
+  const Scene scene(site, Doors::armed);
+  site.radio.diffraction = false;
+  const Scene straight(site, Doors::armed);
   for (const double off_m : {0.1, 0.3, 1.0}) {
     const Point2 a{off_m, 3}, b{3, off_m};
     CHECK(loss_db(scene, a, b) == loss_db(straight, a, b));

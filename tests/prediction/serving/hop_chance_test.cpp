@@ -99,6 +99,35 @@ TEST_CASE("there and back through one wall holds more often than two hops that k
   check_against_draws(site, 9);
 }
 
+TEST_CASE("two hops share what readings left open of the scale, by how far up on it each reads") {
+  // In the open, and so far apart at both ends that the model's own spread is shared by e^-50.
+  Site site = fixture::two_rooms();
+  site.profiles["repeater"] = site.profiles.at("hub");
+  site.profiles["repeater"].name = "repeater";
+  site.storeys[0].rooms.clear();
+  site.radio.diffraction = site.radio.reverberation = false;
+  site.devices.front().place = {0, {180, 2}, 1.5};
+  site.devices.front().via = "relay";
+  site.repeaters = {{.name = "relay", .profile = "repeater", .place = {0, {130, 2}, 1.5}}};
+  site.reading = {.zero = Dbm{-100}, .full = Dbm{0}, .weak_below_percent = 5};
+  Calibration& learned = site.calibration.emplace();
+  learned.zero_sigma_db = 6;
+  learned.full_sigma_db = 8;
+  const LinkTable table = link_table(site);
+  const Link& own = table.links.front();
+  const Link& onward = table.repeaters.front();
+  const auto variance_db2 = [&](const Link& hop, double q) {
+    return hop.loss.sigma_db * hop.loss.sigma_db + 36 * (1 - q) * (1 - q) + 64 * q * q;
+  };
+  const double p = own.weaker().reading_percent / 100, q = onward.weaker().reading_percent / 100;
+  REQUIRE(p > 0.2);
+  REQUIRE(std::abs(q - p) > 0.02);
+  const double wanted =
+      (36 * (1 - p) * (1 - q) + 64 * p * q) / std::sqrt(variance_db2(own, p) * variance_db2(onward, q));
+  CHECK(wanted > 0.3);
+  CHECK(std::abs(own.onward_correlation - wanted) <= 1e-9);
+}
+
 TEST_CASE("hops with nothing in common give the product, hops alike the lesser of the two") {
   const auto chance = [](double needed_db) {
     return [=](double shift_db, double sigma_db) {

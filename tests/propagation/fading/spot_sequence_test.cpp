@@ -28,6 +28,19 @@ TEST_CASE("a spot far from those that were read is faded as any, about the mean 
   }
 }
 
+TEST_CASE("where nothing was read the local mean is as it was predicted") {
+  const std::vector<SpotOffset> left{{0, 0, 0}};
+  for (const double sigma_db : {2.0, 8.0}) {
+    const SpotSequence sequence(Scattering::plane, 0, sigma_db, {}, left);
+    CHECK(std::abs(sequence.shadow().mean_db) <= 1e-9);
+    CHECK(std::abs(sequence.shadow().deviation_db - sigma_db) <= 1e-6);
+    // A normal law, on nodes a quarter of its deviation apart: half of one node may go either way.
+    for (const double score : {-2.125, -0.625, 0.375, 1.125, 2.625})
+      CHECK(std::abs(sequence.shadow_reaches(score * sigma_db) - std::erfc(score / std::sqrt(2.0)) / 2) <=
+            0.002);
+  }
+}
+
 TEST_CASE("with an infinite K every spot is as the local mean") {
   const std::vector<SpotLevel> read{{.at = {0, 0, 0}, .over_predicted_db = -15}};
   const std::vector<SpotOffset> left{{0.25, 0, 0}};
