@@ -162,6 +162,54 @@ TEST_CASE("the shadow of a prism, from outside, inside, above and from its own e
   }
 }
 
+TEST_CASE(
+    "a prism blocks the lines that run inside it: the half spaces of a convex one leave some of the line") {
+  int blocked = 0, clear = 0;
+  for (std::uint64_t seed = 0; seed < 20'000; ++seed) {
+    Draws draws(seed + 3000);
+    const Point2 p = draws.point(), q = draws.point(), r = draws.point();
+    UprightPrism prism{{p, q, r}, {}, draws.height(), 0};
+    prism.box = bounding_box(prism.outline);
+    prism.top_m = prism.bottom_m + draws.uniform(0.1, 2);
+    const Point2 from = draws.point(), to = draws.point();
+    const Point3 a{from.x, from.y, draws.height()}, b{to.x, to.y, draws.height()};
+    double begin = 0, end = 1;  // the part of the line inside
+    bool on_a_face = false;     // where it lies wholly in one, crosses() says what that counts as
+    // Of the half space in which a figure is positive: its values at either end of the line.
+    const auto clip = [&](double at_a, double at_b) {
+      on_a_face = on_a_face || (at_a == 0 && at_b == 0);
+      if (at_a < 0 && at_b < 0) end = -1;
+      if (at_a < 0 && at_b >= 0) begin = std::max(begin, at_a / (at_a - at_b));
+      if (at_a >= 0 && at_b < 0) end = std::min(end, at_a / (at_a - at_b));
+    };
+    const double turn = cross(q - p, r - p) > 0 ? 1 : -1;
+    for (const auto& [c, d] : {Segment2{p, q}, Segment2{q, r}, Segment2{r, p}})
+      clip(turn * cross(d - c, from - c), turn * cross(d - c, to - c));
+    clip(a.z - prism.bottom_m, b.z - prism.bottom_m);
+    clip(prism.top_m - a.z, prism.top_m - b.z);
+    if (on_a_face || std::abs(end - begin) < 1e-9 || cross(q - p, r - p) == 0) continue;
+    CAPTURE(seed);
+    CHECK(blocks(prism, a, b) == (end > begin));
+    CHECK(blocks(prism, b, a) == (end > begin));
+    ++(end > begin ? blocked : clear);
+  }
+  CHECK(blocked > 2000);
+  CHECK(clear > 2000);
+}
+
+TEST_CASE("a line through the mouth of a prism that is hollow runs outside it") {
+  // A U, 3 m x 3 m, walls of 1 m, open to the top; 1 m high.
+  UprightPrism prism{{{0, 0}, {3, 0}, {3, 3}, {2, 3}, {2, 1}, {1, 1}, {1, 3}, {0, 3}}, {}, 0, 1};
+  prism.box = bounding_box(prism.outline);
+  CHECK_FALSE(blocks(prism, {1.5, 4, 0.5}, {1.5, 1.25, 0.5}));
+  CHECK(blocks(prism, {1.5, 4, 0.5}, {1.5, 0.75, 0.5}));
+  CHECK(blocks(prism, {-1, 2, 0.5}, {1.5, 2, 0.5}));           // a leg of it
+  CHECK_FALSE(blocks(prism, {1.25, 2, 0.5}, {1.75, 2, 0.5}));  // between the legs
+  CHECK_FALSE(
+      blocks(prism, {1.25, 2, 0.5}, {2.75, 2, 2.5}));     // over the second leg: 1.5 m up where it begins
+  CHECK(blocks(prism, {1.25, 2, 0.5}, {2.75, 2, 1.25}));  // 0.875 m up there, over it further on
+}
+
 TEST_CASE("a centre on the edge of a shadow goes with the side that crosses() gives it") {
   // Seen from (0, 0) the wall from (1, 1) to (1, 2) shades what lies beyond it, under y = 2x and over y = x.
   // An end of the wall that lies on the line counts as over it: the upper edge belongs to the projection, the

@@ -152,6 +152,29 @@ TEST_CASE("an obstacle is passed once, only where the line runs inside it") {
   CHECK(names(scene, {1.5, 1.5, 1}, {3, 1.5, 1}) == Names{own_name("kiln")});  // from inside
 }
 
+TEST_CASE("what hangs at the corner of an obstacle has it to pass inwards only") {
+  Site site = fixture::two_rooms();
+  Obstacle kiln;
+  kiln.name = "kiln";
+  kiln.corners = rectangle({1, 1}, 1, 1);
+  kiln.height_m = 2;
+  kiln.construction = {"steel", {}};
+  site.storeys[0].obstacles = {kiln};
+  const Building scene(site, Doors::armed);
+  for (const Point2 corner : kiln.corners) {
+    for (int i = 0; i < 360; ++i) {
+      const double angle = (i + 0.5) * std::acos(-1.0) / 180;
+      const Point2 along{0.5 * std::cos(angle), 0.5 * std::sin(angle)};
+      const Point2 near = corner + along;
+      const bool inwards = near.x > 1 && near.x < 2 && near.y > 1 && near.y < 2;
+      CAPTURE(i);
+      const Names expected = inwards ? Names{own_name("kiln")} : Names{};
+      const Point2 end = corner + 1.9 * along;  // within the room
+      CHECK(names(scene, {corner.x, corner.y, 1}, {end.x, end.y, 1}) == expected);
+    }
+  }
+}
+
 TEST_CASE("swapping the ends changes nothing, and index and scan agree, on 100,000 random links") {
   struct Block {
     int storeys, columns, rows;

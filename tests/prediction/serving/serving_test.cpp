@@ -145,6 +145,19 @@ TEST_CASE("slots of hubs and repeaters are kept, and the order of the file chang
   CHECK_FALSE(link_of(table, whose).via.empty());
 }
 
+TEST_CASE(
+    "of devices that would lose the same the first by name has the slot, whatever the order of the file") {
+  Site site = row(1, 40);
+  site.repeaters.front().capacity = Capacity{.total = 1, .by_class = {}};
+  for (Device& device : site.devices) device.place = site.devices[3].place;
+  for (int turn = 0; turn < 4; ++turn) {
+    std::ranges::rotate(site.devices, site.devices.begin() + 1);
+    const LinkTable table = link_table(site);
+    REQUIRE(table.repeater_loads.front().slots_used == 1);
+    CHECK_FALSE(link_of(table, "device 0").via.empty());
+  }
+}
+
 TEST_CASE("devices that are enrolled by name beyond the slots are told, not moved") {
   Site site = row(1, 12);
   site.repeaters.front().capacity = Capacity{.total = 1, .by_class = {}};

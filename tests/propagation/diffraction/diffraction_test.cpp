@@ -54,6 +54,8 @@ TEST_CASE("half planes: complements, and no seam between series and continued fr
   CHECK(half_plane_coefficient(0) == std::complex<double>(0.5, 0));
   CHECK(half_plane_coefficient(kNever) == std::complex<double>(0, 0));
   CHECK(half_plane_coefficient(-kNever) == std::complex<double>(1, 0));
+  CHECK(exact_half_plane_coefficient(kNever) == std::complex<double>(0, 0));
+  CHECK(exact_half_plane_coefficient(-kNever) == std::complex<double>(1, 0));
   for (double v = -6; v <= 6; v += 0.37) {
     CHECK(std::abs(half_plane_coefficient(v) + half_plane_coefficient(-v) - 1.0) <= 1e-12);
   }

@@ -1,5 +1,6 @@
 #include "linkmargin/geometry/projection/projection.hpp"
 
+#include "linkmargin/geometry/part_inside.hpp"
 #include "linkmargin/geometry/projection/projection_cuts.hpp"
 
 #include <cmath>
@@ -27,33 +28,13 @@ Line3 in_order(Point3 a, Point3 b) {
   return b < a ? Line3{b, a} : Line3{a, b};
 }
 
-/// The part of a line, as fractions of its length, between two heights; empty when from >= to.
-struct Part {
-  double from;
-  double to;
-};
-
-Part within_heights(const Line3& line, double bottom_m, double top_m) {
+/// The part of a line between two heights; empty when from >= to.
+RayPart within_heights(const Line3& line, double bottom_m, double top_m) {
   const double rise = line.to.z - line.from.z;
-  if (rise == 0) return line.from.z >= bottom_m && line.from.z < top_m ? Part{0, 1} : Part{1, 0};
+  if (rise == 0) return line.from.z >= bottom_m && line.from.z < top_m ? RayPart{0, 1} : RayPart{1, 0};
   const double at_bottom = (bottom_m - line.from.z) / rise;
   const double at_top = (top_m - line.from.z) / rise;
   return {std::max(0.0, std::min(at_bottom, at_top)), std::min(1.0, std::max(at_bottom, at_top))};
-}
-
-bool runs_inside(const Polygon2& outline, Segment2 ray, const Part& slice) {
-  thread_local std::vector<double> cuts;
-  cuts.assign({0.0, 1.0});
-  for (std::size_t i = 0; i < outline.size(); ++i) {
-    const Segment2 edge{outline[i], outline[i + 1 < outline.size() ? i + 1 : 0]};
-    if (crosses(ray, edge)) cuts.push_back(crossing_fraction(ray, edge));
-  }
-  std::ranges::sort(cuts);
-  bool inside = contains(outline, ray.a);
-  for (std::size_t i = 0; i + 1 < cuts.size(); ++i, inside = !inside) {
-    if (inside && std::max(cuts[i], slice.from) < std::min(cuts[i + 1], slice.to)) return true;
-  }
-  return false;
 }
 
 /// Relative rounding of the fraction at which a line from z to another height meets height_m.
@@ -86,8 +67,8 @@ bool blocks(const LevelPlate& plate, Point3 a, Point3 b) {
 bool blocks(const UprightPrism& prism, Point3 a, Point3 b) {
   const Line3 line = in_order(a, b);
   if (!meets(line.plan(), prism.box)) return false;
-  const Part slice = within_heights(line, prism.bottom_m, prism.top_m);
-  return slice.from < slice.to && runs_inside(prism.outline, line.plan(), slice);
+  const RayPart slice = within_heights(line, prism.bottom_m, prism.top_m);
+  return slice.from < slice.to && first_part_inside(prism.outline, line.plan(), slice);
 }
 
 ProjectionGrid::ProjectionGrid(Point2 lower_left, double step, int column_count, int row_count,

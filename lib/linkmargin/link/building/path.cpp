@@ -1,5 +1,6 @@
 #include "linkmargin/link/building/path.hpp"
 
+#include "linkmargin/geometry/part_inside.hpp"
 #include "linkmargin/link/building/box_index.hpp"
 #include "linkmargin/link/building/panel_index.hpp"
 #include "linkmargin/link/building/slab_level.hpp"
@@ -13,12 +14,6 @@
 
 namespace linkmargin {
 namespace {
-
-/// The part of a line, as fractions of its length, that lies in a slice of heights; empty when from >= to.
-struct Part {
-  double from;
-  double to;
-};
 
 class Tracer {
  public:
@@ -79,11 +74,12 @@ class Tracer {
            std::ranges::none_of(slab.holes, [at](const Polygon2& hole) { return contains(hole, at); });
   }
 
-  Part within_heights(double bottom_m, double top_m) const {
+  /// The part of the line in a slice of heights; empty when from >= to.
+  RayPart within_heights(double bottom_m, double top_m) const {
     const double rise = to_.z - from_.z;
     if (rise == 0) {
       const bool inside = from_.z >= bottom_m && from_.z < top_m;
-      return inside ? Part{0, 1} : Part{1, 0};
+      return inside ? RayPart{0, 1} : RayPart{1, 0};
     }
     const double at_bottom = (bottom_m - from_.z) / rise;
     const double at_top = (top_m - from_.z) / rise;
@@ -93,22 +89,10 @@ class Tracer {
   void pass_obstacle(std::uint32_t position) {
     const ObstaclePrism& obstacle = building_.obstacles()[position];
     if (!obstacle.box.meets(box_) || !meets(ray_, obstacle.box)) return;  // most by the quicker question
-    const Part slice = within_heights(obstacle.bottom_m, obstacle.top_m);
+    const RayPart slice = within_heights(obstacle.bottom_m, obstacle.top_m);
     if (slice.from >= slice.to) return;
-    std::vector<double> cuts{0.0};
-    for (const Segment2& edge : edges(obstacle.outline)) {
-      if (crosses(ray_, edge)) cuts.push_back(crossing_fraction(ray_, edge));
-    }
-    cuts.push_back(1.0);
-    std::sort(cuts.begin(), cuts.end());
-    bool inside = contains(obstacle.outline, ray_.a);
-    for (std::size_t i = 0; i + 1 < cuts.size(); ++i, inside = !inside) {
-      const double from = std::max(cuts[i], slice.from);
-      const double to = std::min(cuts[i + 1], slice.to);
-      if (!inside || from >= to) continue;
-      found_.push_back({obstacle.barrier, (from + to) / 2, 1.0, kNone, position});
-      return;
-    }
+    if (const auto inside = first_part_inside(obstacle.outline, ray_, slice))
+      found_.push_back({obstacle.barrier, (inside->from + inside->to) / 2, 1.0, kNone, position});
   }
 
   const Building& building_;
