@@ -160,6 +160,20 @@ TEST_CASE("a corner that counts in part beside a nearer one comes and goes gradu
   CHECK(std::abs(at(scene, 0.08) - at(without, 0.08)) < 0.1);  // and nothing in the end
 }
 
+TEST_CASE("corners are the same wherever the plan lies") {
+  const Point2 away{-64, 48};
+  Site here = tee();
+  here.storeys[0].walls.push_back(wall("lower stem", {0.5, 0}, {0.5, -100}));
+  Site there = here;
+  for (TracedWall& moved : there.storeys[0].walls) moved.line = {moved.line.a + away, moved.line.b + away};
+  const Scene scene(here, Doors::armed), elsewhere(there, Doors::armed);
+  for (double x = -6; x <= 6; x += 0.125) {
+    const Point2 a{-3, -5}, b{x, 5};
+    CAPTURE(x);
+    CHECK(std::abs(loss_db(elsewhere, a + away, b + away) - loss_db(scene, a, b)) <= 1e-9);
+  }
+}
+
 TEST_CASE("far from the corner the straight line alone counts") {
   const Scene scene(tee(), Doors::armed);
   Site plain = tee();

@@ -122,6 +122,21 @@ TEST_CASE("the length and the share that residuals show are found, and the defau
   CHECK(fitted_shadowing_correlation({}, Eigen::VectorXd(0)).length_m == kShadowingCorrelationM);
 }
 
+TEST_CASE("pairs count in all as much as there are readings") {
+  // Twenty readings of one place without a residual: 25 (1 - s)^2 + 20 s^4 / (1 + s^4) is least at s = 0.668,
+  // where 50 (1 - s) = 80 s^3 / (1 + s^4)^2; each of the 190 pairs by itself would have the least share
+  // tried. Three readings have three pairs.
+  const std::vector<ReadingSpread> readings(20, ReadingSpread{0, {1, 2, 1}, {5, 0, 2}, 4, 0});
+  const auto found = [&](std::size_t count) {
+    return fitted_shadowing_correlation(std::span(readings).first(count),
+                                        Eigen::VectorXd::Zero(static_cast<Eigen::Index>(count)));
+  };
+  CHECK(std::abs(found(20).local_share - 0.668) <= 0.0101);
+  CHECK(found(20).length_m == kShadowingCorrelationM);
+  // 25 (1 - s)^2 + 3 s^4 / (1 + s^4): 50 (1 - s) = 12 s^3 / (1 + s^4)^2 at s = 0.935.
+  CHECK(std::abs(found(3).local_share - 0.935) <= 0.0101);
+}
+
 TEST_CASE("telling apart keeps each reading's own deviation") {
   const auto readings = scattered(5, 6, 5);
   const auto apart = split_variance(readings, {2, 0.7});

@@ -200,6 +200,25 @@ TEST_CASE("a wider search is better, and a disc better than a line") {
   CHECK(worst <= 0.01);
 }
 
+TEST_CASE("past the last node of the table the score goes on in amplitude as between the last two") {
+  const double last = best_spot_table::kScores.back();
+  const double before = best_spot_table::kScores[best_spot_table::kScores.size() - 2];
+  for (const SpotShape shape : kAllShapes) {
+    const BestSpot best(shape, Scattering::plane, 2, 0.25);
+    for (const std::optional<double> present_db : {std::optional<double>{}, {-12.0}}) {
+      const auto amplitude = [&](double score) {
+        return std::pow(10, best.quantile_db(present_db, normal_cdf(score)) / 20);
+      };
+      const double at_last = amplitude(last), step = at_last - amplitude(before);
+      for (const double steps : {0.5, 1.0, 2.0}) {
+        const double chance = best.reaches(present_db, 20 * std::log10(at_last + steps * step));
+        const double wanted = normal_cdf(-(last + steps * (last - before)));
+        CHECK(std::abs(chance / wanted - 1) <= 1e-4);
+      }
+    }
+  }
+}
+
 TEST_CASE("quantiles turn the chance round") {
   const BestSpot best(SpotShape::disc, Scattering::plane, 2, 0.25);
   for (const std::optional<double> present_db : {std::optional<double>{}, {-12.0}, {1.0}})
