@@ -163,15 +163,19 @@ TEST_CASE("a corner that counts in part beside a nearer one comes and goes gradu
 TEST_CASE("corners are the same wherever the plan lies") {
   const Point2 away{-64, 48};
   Site here = tee();
-  here.storeys[0].walls.push_back(wall("lower stem", {0.5, 0}, {0.5, -100}));
+  std::vector<TracedWall>& walls = here.storeys[0].walls;
+  walls.push_back(wall("lower stem", {0.5, 0}, {0.5, -100}));
+  walls.push_back(wall("south", {20, 0}, {30, 0}));
+  walls.push_back(wall("west", {20, 0}, {20, 10}));
   Site there = here;
   for (TracedWall& moved : there.storeys[0].walls) moved.line = {moved.line.a + away, moved.line.b + away};
   const Scene scene(here, Doors::armed), elsewhere(there, Doors::armed);
-  for (double x = -6; x <= 6; x += 0.125) {
-    const Point2 a{-3, -5}, b{x, 5};
-    CAPTURE(x);
+  const auto check = [&](Point2 a, Point2 b) {
+    CAPTURE(b.x);
     CHECK(std::abs(loss_db(elsewhere, a + away, b + away) - loss_db(scene, a, b)) <= 1e-9);
-  }
+  };
+  for (double x = -6; x <= 6; x += 0.125) check({-3, -5}, {x, 5});
+  for (double x = 20.25; x <= 21; x += 0.125) check({20.125, 0.375}, {x, 0.0625});  // inside the corner
 }
 
 TEST_CASE("far from the corner the straight line alone counts") {
