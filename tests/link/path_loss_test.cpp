@@ -52,6 +52,40 @@ TEST_CASE("distance and each wall are items that add up") {
   CHECK(std::abs(loss.sigma_db - std::sqrt(4.0 * 4 + 1 * 1)) <= 1e-12);
 }
 
+TEST_CASE("a way by two doorways meets what stands beside them at the height at which it runs there") {
+  // From 0.3 m up to 2.3 m: 3 m to a doorway, 4 m along the corridor to the next, and 3 m on. So it passes
+  // the first 0.9 m up and the second 1.7 m.
+  Site site = fixture::two_rooms();
+  site.radio.reverberation = false;
+  site.materials["tin"] = fixture::measured("tin", 60);
+  Storey& storey = site.storeys[0];
+  storey.inner_wall = storey.outer_wall = {"tin", {}};
+  storey.rooms = {{"left", rectangle({0, 2}, 4, 4)},
+                  {"right", rectangle({4, 2}, 4, 4)},
+                  {"corridor", rectangle({0, 0}, 8, 2)}};
+  storey.openings = {fixture::door_between(3.5, 0.9, "leaf"), fixture::door_between(3.5, 0.9, "leaf")};
+  storey.openings[0].second = storey.openings[1].second = "corridor";
+  storey.openings[1].first = "right";
+  storey.openings[1].name = "other door";
+  storey.openings[0].at = {2, 2};
+  storey.openings[1].at = {6, 2};
+  const auto loss_db = [&](double x, double height_m) {
+    Obstacle cabinet;
+    cabinet.name = "cabinet";
+    cabinet.corners = rectangle({x - 0.75, 2.25}, 1.5, 0.5);
+    cabinet.height_m = height_m;
+    cabinet.construction = {"steel", {}};
+    storey.obstacles = {cabinet};
+    const Scene scene(site, Doors::open);
+    return path_loss(scene, {2, 5, 0.3}, {6, 5, 2.3}).path_loss_db;
+  };
+  const double free_db = loss_db(6, 0.1);
+  CHECK(std::abs(loss_db(2, 0.6) - free_db) <= 1e-6);
+  CHECK(loss_db(2, 1) > free_db + 5);
+  CHECK(std::abs(loss_db(6, 1.6) - free_db) <= 1e-6);
+  CHECK(loss_db(6, 2.1) > free_db + 5);
+}
+
 TEST_CASE("for every model the items add up and swapping the ends changes no bit, on random links") {
   Site site = fixture::random_block(11, 3, 6, 5);
   for (const PathLossModel model :
