@@ -160,6 +160,47 @@ TEST_CASE("a corner that counts in part beside a nearer one comes and goes gradu
   CHECK(std::abs(at(scene, 0.08) - at(without, 0.08)) < 0.1);  // and nothing in the end
 }
 
+TEST_CASE(
+    "a corner that counts in part is passed together with one as near, and shares with it what passes") {
+  // As above, but the line crosses the wall across 0.4 m before the stem, where both corners are nearly as
+  // far off. Constants of docs/methods/limits.md: corners pass as one within half a Fresnel zone, or within
+  // as much as the nearer lies off; an arm counts in full from a sine of 0.05 on one side to nothing at 0.05
+  // on the other.
+  const Point2 crossed{-0.4, 0}, stem{0, 0}, beside{0.2, 0};
+  const double tilt = 0.5;
+  Site site = tee();
+  site.storeys[0].walls.push_back(
+      wall("leaning", beside, {beside.x + 100 * std::sin(tilt), 100 * std::cos(tilt)}));
+  const Scene scene(site, Doors::armed);
+  const double wavelength = wavelength_m(site.radio.frequency_hz);
+  int seen = 0;
+  for (double turn = 0.01; turn < 0.045; turn += 0.005, ++seen) {
+    const Point2 half{3 * std::sin(tilt + turn), 3 * std::cos(tilt + turn)};
+    const Point2 a = crossed - half, b = crossed + half;
+    const double line_m = distance(a, b);
+    const auto zones = [&](Point2 foot) {
+      return fresnel_parameter(distance(a, foot) + distance(foot, b), line_m, wavelength);
+    };
+    const double near = zones(stem), far = zones(beside);
+    const double together = 1 - (far - near) / std::min(0.5, near);
+    const double counts = (0.05 - std::sin(turn)) / 0.1;
+    REQUIRE(together > 0.3);
+    REQUIRE(counts > 0);
+    // Past the stem's foot 20 dB less are passed, an amplitude 9 times that of the line more; past the other
+    // as much as along the line.
+    const double weight = counts + together;
+    const double beyond =
+        together * 9 / std::max(1.0, weight) + std::max(0.0, 1 - weight) * (1 - together) * 9;
+    const std::complex<double> share = exact_half_plane_coefficient(near),
+                               further = exact_half_plane_coefficient(far);
+    const double gain_db = 10 * std::log10(std::norm(1.0 + 9.0 * (share - further) + beyond * further));
+    CAPTURE(turn);
+    CHECK(std::abs(loss_db(scene, a, b) -
+                   (free_space_loss_db(line_m, site.radio.frequency_hz) + 40 - gain_db)) <= kLeastBendDb);
+  }
+  CHECK(seen == 7);
+}
+
 TEST_CASE("corners are the same wherever the plan lies") {
   const Point2 away{-64, 48};
   Site here = tee();
