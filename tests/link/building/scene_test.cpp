@@ -55,3 +55,20 @@ TEST_CASE("elements carry what they are made of") {
   REQUIRE(scene.slabs().size() == 2);  // one a room
   CHECK(scene.slabs()[0].z_m == 2.6);
 }
+
+TEST_CASE("what lies in a floor or a roof lies indoors, to a millimetre where none is stated") {
+  Site site = fixture::two_rooms();
+  Storey upper = fixture::storey("upper", 2.75, 2.5);
+  upper.floor = Construction{"slab", 0.25};
+  upper.roof = Construction{"slab", 0.2};
+  upper.rooms = {{"above", rectangle({0, 0}, 4, 4)}};
+  site.storeys.push_back(upper);
+  const Scene scene(site, Doors::armed);
+  const auto indoors = [&](double x, double z_m) { return scene.indoors({x, 2, z_m}); };
+  for (const double z_m : {0.0, 2.5, 2.625, 2.75, 5.25, 5.449}) CHECK(indoors(2, z_m));
+  CHECK_FALSE(indoors(2, 5.451));
+  CHECK_FALSE(indoors(2, -0.002));
+  CHECK(indoors(6, 2.5));
+  CHECK_FALSE(indoors(6, 2.502));  // the lower storey alone
+  CHECK_FALSE(indoors(9, 1));
+}

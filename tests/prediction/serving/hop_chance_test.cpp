@@ -128,6 +128,25 @@ TEST_CASE("two hops share what readings left open of the scale, by how far up on
   CHECK(std::abs(own.onward_correlation - wanted) <= 1e-9);
 }
 
+TEST_CASE("hops share what both pass, however little it is, and nothing where both are sure") {
+  const ParameterSpread sure{fixture::two_rooms()};
+  const auto correlation = [&](double element_db, double model_db) {
+    LossBreakdown loss;
+    loss.items.resize(2);
+    loss.items[0].sigma_db = model_db;
+    loss.items[1].table_row = "board";
+    loss.items[1].sigma_db = element_db;
+    return hop_correlation(sure, {{0, 0, 1}, {5, 0, 1}, loss}, {{200, 0, 1}, {90, 0, 1}, loss});
+  };
+  for (const double db : {0.01, 0.5, 4.0}) {
+    CHECK(std::abs(correlation(db, db) - 0.5) <=
+          1e-9);  // so far apart that the model's part is each hop's own
+    CHECK(std::abs(correlation(db, 2 * db) - 0.2) <= 1e-9);
+    CHECK(correlation(db, 0) >= 0.99);
+  }
+  CHECK(correlation(0, 0) == 0);
+}
+
 TEST_CASE("hops with nothing in common give the product, hops alike the lesser of the two") {
   const auto chance = [](double needed_db) {
     return [=](double shift_db, double sigma_db) {
