@@ -283,3 +283,32 @@ TEST_CASE("a label stands inside and nearly as deep as anything can") {
   const Polygon2 sliver{{0, 0}, {100, 0}, {100, 0.001}, {50, 0.0005}};
   CHECK(distance_to_edges(sliver, label_point(sliver)) <= 0.001);
 }
+
+TEST_CASE(
+    "no point of a fine lattice lies deeper than a label by more than a fiftieth of the polygon's size") {
+  for (std::uint64_t seed = 0; seed < 150; ++seed) {
+    const RandomStream random(seed, 0x1ABE1);
+    std::uint64_t draw = 0;
+    Polygon2 polygon;  // star-shaped, mostly thin arms
+    const int corners = 5 + static_cast<int>(random.bits(draw++) % 9);
+    for (int i = 0; i < corners; ++i) {
+      const double angle = 6.283 * (i + 0.7 * random.uniform(draw++)) / corners;
+      const double radius_m = i % 2 == 0 ? 1 + 4 * random.uniform(draw++) : 0.3 + 2 * random.uniform(draw++);
+      polygon.push_back(snapped({radius_m * std::cos(angle), radius_m * std::sin(angle)}));
+    }
+    const Box2 box = bounding_box(polygon);
+    const double size_m = std::max(box.max.x - box.min.x, box.max.y - box.min.y);
+    double deepest_m = 0;
+    constexpr int kLattice = 120;
+    for (int i = 0; i <= kLattice; ++i) {
+      for (int j = 0; j <= kLattice; ++j) {
+        const Point2 p{box.min.x + i * size_m / kLattice, box.min.y + j * size_m / kLattice};
+        if (contains(polygon, p)) deepest_m = std::max(deepest_m, distance_to_edges(polygon, p));
+      }
+    }
+    const Point2 label = label_point(polygon);
+    CAPTURE(seed);
+    CHECK(contains(polygon, label));
+    CHECK(distance_to_edges(polygon, label) >= deepest_m - size_m / 50 - 1e-9);
+  }
+}
