@@ -98,7 +98,11 @@ struct DefaultOf {
     return number_schema({*value, *value, "", ""}, kind.whole)["minimum"];
   }
   Json operator()(const Switch<Noun>& kind) const { return kind.get(noun); }
-  Json operator()(const Word<Noun>& kind) const { return kind.words()[kind.get(noun)]; }
+  Json operator()(const Word<Noun>& kind) const {
+    const std::vector<std::string> words = kind.words();
+    const std::size_t position = kind.get(noun);
+    return position < words.size() ? Json(words[position]) : Json(nullptr);
+  }
   Json operator()(const auto&) const { return nullptr; }
 };
 

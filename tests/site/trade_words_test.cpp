@@ -26,6 +26,12 @@ TEST_CASE("every word leads to a name of the tables, once, and is none itself") 
   std::set<std::tuple<std::string_view, std::string_view, std::string_view>> seen;
   for (const auto& row : trade_words()) {
     CAPTURE(row.word);
+    if (row.what == "room") {
+      CHECK(row.name == "wet");
+      CHECK(names_wet_room(row.word));
+      CHECK(seen.emplace(row.what, row.word, row.name).second);
+      continue;
+    }
     CHECK((row.what == "material" || row.what == "profile"));
     const auto known = row.what == "material" ? materials() : profiles();
     CHECK(std::ranges::find(known, row.name) != known.end());

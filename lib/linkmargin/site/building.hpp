@@ -27,8 +27,8 @@ struct WallSpot {
 /// A mains socket: on a wall, or at a place of the plan.
 using Socket = std::variant<WallSpot, Point2>;
 
-/// What a room is for, as far as that says where radios may hang.
-enum class RoomUse { ordinary, wet };
+/// What a room is for, as far as that says where radios may hang; unstated: as its name says, see is_wet().
+enum class RoomUse { unstated, wet, ordinary };
 
 /// A room of a storey; its edges become walls.
 struct Room {
@@ -37,7 +37,7 @@ struct Room {
   bool keep_out = false;  ///< no hub and no repeater goes there
   /// The slab over it, where no room of a storey above lies; absent: the storey's.
   std::optional<Construction> roof{};
-  RoomUse use = RoomUse::ordinary;               ///< into a wet room nothing is moved from elsewhere
+  RoomUse use = RoomUse::unstated;               ///< into a wet room nothing is moved from elsewhere
   std::optional<std::vector<Socket>> sockets{};  ///< absent: not known
   std::optional<Construction> floor{};           ///< the slab under it; absent: the storey's
   std::optional<Point2> clear_m{};  ///< width and depth between its walls, where its storey was measured so

@@ -73,7 +73,31 @@ std::string hint_by_word(const Index& index, std::string_view bare_word, std::sp
   return names.empty() ? names : "did you mean " + names + "?";
 }
 
+/// The words of a name, each as it is compared; figures and signs part them.
+std::vector<std::string> bare_parts(std::string_view name) {
+  constexpr std::string_view between = " -_/.,()&+0123456789";
+  std::vector<std::string> parts;
+  while (!name.empty()) {
+    const std::size_t end = std::min(name.find_first_of(between), name.size());
+    if (end > 0) parts.push_back(bare(name.substr(0, end)));
+    name.remove_prefix(std::min(end + 1, name.size()));
+  }
+  return parts;
+}
+
 }  // namespace
+
+bool names_wet_room(std::string_view name) {
+  static const Index wet = index_of("room");
+  const auto is_word = [](const std::string& word) {
+    return std::ranges::find(wet.bare_words, word) != wet.bare_words.end();
+  };
+  const std::vector<std::string> parts = bare_parts(name);
+  for (std::size_t i = 0; i < parts.size(); ++i) {
+    if (is_word(parts[i]) || (i > 0 && is_word(parts[i - 1] + parts[i]))) return true;
+  }
+  return false;
+}
 
 const std::vector<TradeWord>& trade_words() {
   static const std::vector<TradeWord> words = read_words();
@@ -84,8 +108,10 @@ std::string name_hint(std::string_view what, std::string_view written, std::span
   const Index& index = words_of(what);
   const std::string word = bare(written);
   std::string hint = hint_by_word(index, word, known);
-  if (hint.empty()) hint = nearest_hint(written, known);
-  if (!hint.empty() || index.names.empty()) return hint;
+  if (index.names.empty()) return nearest_hint(written, known);
+  if (const auto near = nearest_name(written, known); near && hint.empty())
+    hint = "did you mean '" + *near + "'?";
+  if (!hint.empty()) return hint;
   const auto near = nearest_name(word, index.bare_words);
   return near ? hint_by_word(index, *near, known) : std::string();
 }

@@ -97,8 +97,10 @@ TEST_CASE("a door keeps its frame and what its leaf sweeps free, and the wall ov
   site.storeys[0].openings[0].opens = false;
   CHECK(any(hub_places(site), swept));
   site.storeys[0].openings[0].at = {4, 1};
-  site.hubs[0].place.height_m = 2.2;
+  site.hubs[0].place.height_m = 2.2;  // 20 cm over it
   CHECK(any(hub_places(site), before_door));
+  site.hubs[0].place.height_m = 2.15;
+  CHECK(none(hub_places(site), before_door));
 }
 
 TEST_CASE("metal and glass hold no screw, and metal furniture is kept farther off than other") {
@@ -161,6 +163,74 @@ TEST_CASE("into a wet room nothing is moved, but what hangs there may move in it
   site.storeys[0].rooms[0].use = RoomUse::ordinary;
   site.storeys[0].rooms[0].keep_out = true;
   CHECK(none(hub_places(site), in_left));
+}
+
+TEST_CASE("a room whose name says bath, shower or toilet is wet, unless its use or a socket says otherwise") {
+  const auto in_left = [](const Placement& place) { return place.at.x < 4; };
+  for (const char* name : {"bathroom", "Front Bathroom", "en-suite", "en suite 2", "WC", "Gäste-WC", "Bad",
+                           "Dusche/WC", "bathroom 1", "Gästebad oben"}) {
+    CAPTURE(name);
+    Site site = fixture::two_rooms();
+    site.storeys[0].rooms[0].name = name;
+    site.hubs[0].place.at = {6, 2};
+    CHECK(is_wet(site.storeys[0].rooms[0]));
+    CHECK(none(hub_places(site), in_left));
+    site.storeys[0].rooms[0].sockets = {{WallSpot{SheetSide::left, SheetSide::bottom, 0.5}}};
+    CHECK(any(hub_places(site), in_left));
+    site.storeys[0].rooms[0].sockets = {std::vector<Socket>{}};  // none is listed
+    CHECK(is_wet(site.storeys[0].rooms[0]));
+    site.storeys[0].rooms[0].sockets.reset();
+    site.storeys[0].rooms[0].use = RoomUse::ordinary;
+    CHECK(any(hub_places(site), in_left));
+    site.storeys[0].rooms[0].use = RoomUse::unstated;
+    site.hubs[0].place.at = {1, 2};
+    CHECK(any(hub_places(site), in_left));  // it hangs there
+  }
+  for (const char* name : {"hall", "kitchen", "Abstellraum", "bathe", "shop 2", "utility", "Ebad"}) {
+    CAPTURE(name);
+    CHECK(!is_wet({.name = name, .corners = {}}));
+  }
+}
+
+TEST_CASE("a hub keeps an architrave and half a housing off openings, a detector the frame") {
+  Site site = fixture::two_rooms();
+  site.storeys[0].openings = {fixture::door_between(1, 0.8, "leaf")};
+  site.storeys[0].openings[0].opens = false;
+  const auto nearest_m = [&](const std::vector<Placement>& places) {
+    double nearest = 10;
+    for (const Placement& place : places)
+      if (std::abs(place.at.x - 4) < 0.1 && place.at.y > 1.4) nearest = std::min(nearest, place.at.y - 1.4);
+    return nearest;
+  };
+  CHECK(nearest_m(hub_places(site, 0.05)) == doctest::Approx(kMainsOpeningClearM).epsilon(0.02));
+  MountingRequest request = mounting_request(site, site.devices[0]);
+  request.may_move = Mobility{Mobility::WithinRoom{"right"}};
+  CHECK(nearest_m(MountingPlaces(site).find(request, 0.05)) == doctest::Approx(kFrameM).epsilon(0.04));
+}
+
+TEST_CASE("a pier narrower than half a metre is no place for a hub") {
+  const auto on_pier = [](double door_y) {
+    Site site = fixture::two_rooms();
+    site.storeys[0].openings = {fixture::door_between(door_y, 0.8, "leaf")};
+    site.storeys[0].openings[0].opens = false;
+    return any(hub_places(site, 0.02),
+               [&](const Placement& place) { return std::abs(place.at.x - 4) < 0.1 && place.at.y < door_y; });
+  };
+  CHECK(!on_pier(0.4 + kUsualHalfWallM + 0.48));  // 48 cm from the corner of the room to the door
+  CHECK(on_pier(0.4 + kUsualHalfWallM + 0.52));
+  Site site = fixture::two_rooms();
+  site.storeys[0].openings = {fixture::door_between(1, 0.8, "leaf"),
+                              fixture::door_between(2.25, 0.8, "leaf")};
+  site.storeys[0].openings[1].name = "other";
+  for (Opening& door : site.storeys[0].openings) door.opens = false;
+  const auto between = [](const Placement& place) {
+    return std::abs(place.at.x - 4) < 0.1 && place.at.y > 1.4 && place.at.y < 1.9;
+  };
+  CHECK(none(hub_places(site, 0.02), between));  // 45 cm
+  site.storeys[0].openings[1].at.y = 2.4;
+  CHECK(any(hub_places(site, 0.02), [](const Placement& place) {
+    return std::abs(place.at.x - 4) < 0.1 && place.at.y > 1.4 && place.at.y < 2;
+  }));  // 60 cm
 }
 
 TEST_CASE("a radius stays in the room, on its side of every wall") {

@@ -205,7 +205,7 @@ TEST_CASE("storeys, rooms, boundaries and walls are read field by field") {
   CHECK(ground.rooms[0].keep_out);
   CHECK(!ground.rooms[1].keep_out);
   CHECK(ground.rooms[0].use == RoomUse::wet);
-  CHECK(ground.rooms[1].use == RoomUse::ordinary);
+  CHECK(ground.rooms[1].use == RoomUse::unstated);
   CHECK(ground.rooms[0].sockets == std::vector<Socket>{WallSpot{SheetSide::left, SheetSide::bottom, 0.4}});
   CHECK(ground.rooms[1].sockets ==
         std::vector<Socket>{WallSpot{SheetSide::top, SheetSide::right, 2}, at(6, 1)});

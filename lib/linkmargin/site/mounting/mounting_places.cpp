@@ -46,6 +46,7 @@ class MountingSearch {
         storey_(storey),
         step_m_(step_m),
         height_m_(height_on(site, request, storey)),
+        opening_clear_m_(request.cable_m ? kMainsOpeningClearM : kFrameM),
         home_(request.hangs && storey == request.place.storey
                   ? checks::room_at(plan.storey(), request.place.at)
                   : nullptr) {
@@ -83,7 +84,8 @@ class MountingSearch {
           const Point2 at =
               snapped(at_fraction(face.line, along_m / wall_m) + (face.half_wall_m + face.hung_m) * face.off);
           const Room* room = face.traced ? checks::room_at(plan_.storey(), at) : face.room;
-          if (may_go(at, height_m_, room) && plan_.is_clear(at, height_m_, face)) add(at, height_m_);
+          if (may_go(at, height_m_, room) && plan_.is_clear(at, height_m_, face, opening_clear_m_))
+            add(at, height_m_);
         }
       }
     }
@@ -97,11 +99,11 @@ class MountingSearch {
     for (const WallOpening& opening : plan_.openings()) {
       const bool here = distance_to_segment(opening.line.a, face.line) < in_line_m &&
                         distance_to_segment(opening.line.b, face.line) < in_line_m;
-      if (!here || height_m_ < opening.sill_m - kFrameM || height_m_ > opening.head_m + kFrameM) continue;
+      if (!here || !opening.stands_at(height_m_, opening_clear_m_)) continue;
       // The list makes it a pair of values; of two temporaries it would be a pair of references.
       const auto [low, high] = std::minmax(
           {nearest_fraction(opening.line.a, face.line), nearest_fraction(opening.line.b, face.line)});
-      taken.emplace_back(low * wall_m - kFrameM, high * wall_m + kFrameM);
+      taken.emplace_back(low * wall_m - opening_clear_m_, high * wall_m + opening_clear_m_);
     }
     std::ranges::sort(taken);
     std::vector<std::pair<double, double>> parts;
@@ -111,6 +113,13 @@ class MountingSearch {
       from_m = std::max(from_m, high_m);
     }
     parts.emplace_back(from_m, face.to_m);
+    if (request_.cable_m) {
+      std::erase_if(parts, [&](const auto& part) {
+        const double middle_m = (part.first + part.second) / 2;
+        return part.second - part.first < kLeastPierM &&
+               plan_.pier_m(face, middle_m, height_m_, opening_clear_m_) < kLeastPierM;
+      });
+    }
     return parts;
   }
 
@@ -132,7 +141,7 @@ class MountingSearch {
              ++column) {
           const Point2 at = snapped({through.x + column * step_m, through.y + row * step_m});
           if (contains(room.corners, at) && plan_.off_walls_m(room, at, height_m_) >= off_m &&
-              may_go(at, height_m_, &room) && plan_.is_open(at, height_m_))
+              may_go(at, height_m_, &room) && plan_.is_open(at, height_m_, opening_clear_m_))
             add(at, height_m_);
         }
       }
@@ -152,7 +161,8 @@ class MountingSearch {
     const Point2 out = side * (own->half_wall_m + kMountedOffM) * Point2{-along.y, along.x};
     const auto try_at = [&](double along_m, double height_m) {
       const Point2 at = snapped(own->line.a + along_m * along + out);
-      if (may_go(at, height_m, home_) && plan_.is_open(at, height_m, own->opening)) add(at, height_m);
+      if (may_go(at, height_m, home_) && plan_.is_open(at, height_m, opening_clear_m_, own->opening))
+        add(at, height_m);
     };
     const double head_m = own->head_m + kBesideLeafM;
     const bool over = head_m <= plan_.storey().height_m - kBesideLeafM;
@@ -178,13 +188,13 @@ class MountingSearch {
 
   /// What is fixed to a frame may be led along it.
   bool is_free_on_line(Point2 at) const {
-    if (request_.surface != MountingSurface::frame) return plan_.is_open(at, height_m_);
+    if (request_.surface != MountingSurface::frame) return plan_.is_open(at, height_m_, opening_clear_m_);
     return std::ranges::any_of(plan_.openings(),
                                [&](const WallOpening& opening) {
                                  return distance_to_segment(at, opening.line) <= kFrameReachM &&
-                                        plan_.is_open(at, height_m_, opening.opening);
+                                        plan_.is_open(at, height_m_, opening_clear_m_, opening.opening);
                                }) ||
-           plan_.is_open(at, height_m_);
+           plan_.is_open(at, height_m_, opening_clear_m_);
   }
 
   /// Whether a wall is worth looking at: some place along it may lie within the radius.
@@ -209,7 +219,7 @@ class MountingSearch {
     }
     if (room == nullptr) return !has_rooms_ || request_.may_move.has_value();
     if (room->keep_out && request_.keeps_out) return false;
-    return room->use != RoomUse::wet || room == home_;
+    return !is_wet(*room) || room == home_;
   }
 
   bool has_socket(const Room* room, Point2 at) const {
@@ -227,6 +237,7 @@ class MountingSearch {
   std::size_t storey_;
   double step_m_;
   double height_m_;
+  double opening_clear_m_;
   const Room* home_;  ///< the room that it hangs in now
   bool has_rooms_ = false;
   std::vector<Placement> found_;

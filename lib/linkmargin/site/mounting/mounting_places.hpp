@@ -39,16 +39,15 @@ class MountingPlaces {
   /// Every place for a radio, `step_m` apart along each face of a wall, on each ceiling, round the frame.
   ///
   /// - On a wall: kMountedOffM off a face that holds a screw (no glass, no fence), kBeforeMetalM before a
-  /// sheet of
-  ///   metal, kCornerClearM
-  /// from
-  ///   corners, clear of openings, of what their leaves sweep and of obstacles. The height stays, or is under
-  ///   the ceiling of a lower storey.
+  /// sheet
+  ///   of metal, kCornerClearM from corners, clear of openings, of what their leaves sweep and of obstacles.
+  ///   What needs mains keeps kMainsOpeningClearM from openings and off pieces of wall under kLeastPierM. The
+  ///   height stays, or is under the ceiling of a lower storey.
   /// - On a ceiling: kCeilingClearM off the walls, in a small room as far as that goes.
   /// - On a floor: kFloorClearM off the walls.
   /// - On a frame: beside and over the opening within kFrameReachM of the radio, on the radio's side.
   /// - `along_m` is taken for a line on which it can be fixed: only what is in the way is left out.
-  /// - Not in a wet room, unless it hangs in that room; not in a room that is kept out of.
+  /// - Not in a wet room (is_wet()), unless it hangs in that room; not in a room that is kept out of.
   /// - In a room whose `sockets` are known, within `cable_m` of one along the walls.
   /// - On a site without rooms: on both faces of the traced walls.
   ///

@@ -1,5 +1,7 @@
 #include "linkmargin/site/mounting/mounting_rules.hpp"
 
+#include "linkmargin/site/trade_words.hpp"
+
 namespace linkmargin {
 
 double half_thickness_m(const Site& site, const Construction& construction) {
@@ -16,6 +18,12 @@ double half_thickness_m(const Site& site, const Construction& construction) {
 double mounted_off_m(const Site& site, const Construction& construction) {
   const auto material = site.materials.find(construction.material);
   return material != site.materials.end() && is_metal(material->second) ? kBeforeMetalM : kMountedOffM;
+}
+
+bool is_wet(const Room& room) {
+  if (room.use != RoomUse::unstated) return room.use == RoomUse::wet;
+  const bool has_socket = room.sockets && !room.sockets->empty();
+  return !has_socket && names_wet_room(room.name);
 }
 
 bool is_metal(const Material& material) {

@@ -24,6 +24,14 @@ inline constexpr double kMetalClearM =
 /// How wide the frame round an opening is (common practice).
 inline constexpr double kFrameM = 0.1;
 
+/// How near to an opening the middle of a hub or repeater may be, beside it or over it: 10 cm of architrave,
+/// and half of a housing 20 cm wide (common practice).
+inline constexpr double kMainsOpeningClearM = 0.2;
+
+/// The narrowest piece of wall, between openings and corners, that a hub or repeater goes on (common
+/// practice).
+inline constexpr double kLeastPierM = 0.5;
+
 /// How far a detector on a ceiling stays off the walls (common practice for point detectors).
 inline constexpr double kCeilingClearM = 0.5;
 
@@ -38,6 +46,11 @@ double half_thickness_m(const Site& site, const Construction& construction);
 
 /// How far off the face of a wall radios hang: kMountedOffM, before metal kBeforeMetalM.
 double mounted_off_m(const Site& site, const Construction& construction);
+
+/// Whether a room has a bath, a shower or a toilet, as `use` says or, without it, its name: no place for a
+/// radio that is not there already. A room whose socket is listed is none by its name. Common practice, local
+/// rules first: IEC 60364-7-701 keeps socket-outlets out of the zones about a bath or shower.
+bool is_wet(const Room& room);
 
 /// Whether a material is a sheet or a mesh of metal, to be kept off.
 bool is_metal(const Material& material);

@@ -60,6 +60,10 @@ bool sweeps(Point2 hinge, Point2 other, double leaf_m, Point2 at) {
 
 }  // namespace
 
+bool WallOpening::stands_at(double height_m, double clear_m) const {
+  return height_m > sill_m - clear_m + kSlackM && height_m < head_m + clear_m - kSlackM;
+}
+
 StoreyPlan::StoreyPlan(const Site& site, std::size_t storey) : storey_(site.storeys[storey]) {
   const std::vector<WallPiece> plan = wall_plan(storey_);
   for (const WallPiece& piece : plan) {
@@ -137,35 +141,64 @@ bool StoreyPlan::goes_on(std::size_t wall, Point2 end) const {
   return false;
 }
 
-bool StoreyPlan::is_clear(Point2 at, double height_m, const WallFace& on) const {
+bool StoreyPlan::is_clear(Point2 at, double height_m, const WallFace& on, double opening_clear_m) const {
   const auto in_corner = [&](const Wall& wall) {
     if (!wall.stands || height_m > wall.top_m || !holds(wall.box, at)) return false;
     const double before_m =
         std::max(dot(wall.line.a - on.line.a, on.off), dot(wall.line.b - on.line.a, on.off));
     return before_m > kSlackM && distance_to_segment(at, wall.line) < wall.half_m + kCornerClearM - kSlackM;
   };
-  return std::ranges::none_of(walls_, in_corner) && is_open(at, height_m);
+  return std::ranges::none_of(walls_, in_corner) && is_open(at, height_m, opening_clear_m);
 }
 
-bool StoreyPlan::is_open(Point2 at, double height_m, std::optional<std::size_t> but_for) const {
+bool StoreyPlan::is_open(Point2 at, double height_m, double opening_clear_m,
+                         std::optional<std::size_t> but_for) const {
   const auto taken_by = [&](const Body& body) {
     return stands_at(body.base_m, body.top_m, body.clear_m, height_m) && holds(body.box, at) &&
            (contains(body.corners, at) || distance_to_edges(body.corners, at) < body.clear_m);
   };
   const auto in_way = [&](const WallOpening& opening) {
-    if (opening.opening == but_for || !stands_at(opening.sill_m, opening.head_m, kFrameM, height_m))
-      return false;
+    if (opening.opening == but_for || !opening.stands_at(height_m, opening_clear_m)) return false;
     const Segment2& line = opening.line;
     const double width_m = length(line);
     const Point2 along = (1 / width_m) * (line.b - line.a);
     const double on_m = dot(at - line.a, along);
     const double off_m = std::abs(cross(along, at - line.a));
-    const bool before =
-        on_m > -kFrameM && on_m < width_m + kFrameM && off_m < opening.half_wall_m + kBeforeOpeningM;
+    const bool before = on_m > kSlackM - opening_clear_m && on_m < width_m + opening_clear_m - kSlackM &&
+                        off_m < opening.half_wall_m + kBeforeOpeningM;
     return before || sweeps(line.a, line.b, opening.swept_m, at) ||
            sweeps(line.b, line.a, opening.swept_m, at);
   };
   return std::ranges::none_of(bodies_, taken_by) && std::ranges::none_of(openings_, in_way);
+}
+
+double StoreyPlan::pier_m(const WallFace& face, double along_m, double height_m,
+                          double opening_clear_m) const {
+  const Point2 along = (1 / length(face.line)) * (face.line.b - face.line.a);
+  double from_m = -std::numeric_limits<double>::infinity();
+  double to_m = std::numeric_limits<double>::infinity();
+  const auto ends_at = [&](double end_m) {
+    if (end_m <= along_m) from_m = std::max(from_m, end_m);
+    if (end_m >= along_m) to_m = std::min(to_m, end_m);
+  };
+  const auto in_line = [&](const Segment2& line) {
+    return std::abs(cross(along, line.a - face.line.a)) <= kInLineM &&
+           std::abs(cross(along, line.b - face.line.a)) <= kInLineM;
+  };
+  const auto on_line_m = [&](Point2 p) { return dot(p - face.line.a, along); };
+  for (const WallFace& other : faces_) {
+    if (dot(other.off, face.off) <= 0 || height_m > other.top_m || !in_line(other.line)) continue;
+    const double begin_m = on_line_m(other.line.a);
+    const double way = on_line_m(other.line.b) >= begin_m ? 1 : -1;
+    if (other.from_m > 0) ends_at(begin_m + way * (other.from_m - kCornerClearM));
+    if (other.to_m < length(other.line)) ends_at(begin_m + way * (other.to_m + kCornerClearM));
+  }
+  for (const WallOpening& opening : openings_) {
+    if (!opening.stands_at(height_m, opening_clear_m) || !in_line(opening.line)) continue;
+    ends_at(on_line_m(opening.line.a));
+    ends_at(on_line_m(opening.line.b));
+  }
+  return to_m - from_m;
 }
 
 bool StoreyPlan::is_parted(Point2 from, Point2 to) const {

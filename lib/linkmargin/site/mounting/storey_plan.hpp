@@ -31,6 +31,9 @@ struct WallOpening {
   double sill_m = 0;
   double head_m = 0;
   double swept_m = 0;  ///< by a leaf that is hung at either jamb; 0: none swings
+
+  /// Whether what keeps `clear_m` off it is in its way at a height.
+  bool stands_at(double height_m, double clear_m) const;
 };
 
 /// A storey made ready to be asked.
@@ -42,12 +45,19 @@ class StoreyPlan {
   const std::vector<WallFace>& faces() const { return faces_; }
   const std::vector<WallOpening>& openings() const { return openings_; }
 
-  /// Whether something other than the face itself is in the way of a radio: a corner, an opening with its
-  /// frame and what its leaf sweeps, an obstacle.
-  bool is_clear(Point2 at, double height_m, const WallFace& on) const;
+  /// Whether nothing but the face itself is in the way of a radio: no corner, no opening with
+  /// `opening_clear_m` round it and what its leaf sweeps, no obstacle.
+  bool is_clear(Point2 at, double height_m, const WallFace& on, double opening_clear_m) const;
 
   /// The same for a radio on no face that is known: openings and obstacles alone count.
-  bool is_open(Point2 at, double height_m, std::optional<std::size_t> but_for = {}) const;
+  bool is_open(Point2 at, double height_m, double opening_clear_m,
+               std::optional<std::size_t> but_for = {}) const;
+
+  /// How wide the piece of wall is that a place on a face belongs to: from corner or jamb to corner or jamb,
+  /// of openings that reach to within `opening_clear_m` of the height; also where the line goes on past the
+  /// face's ends.
+  /// @param along_m  of the place, from the beginning of the face's line
+  double pier_m(const WallFace& face, double along_m, double height_m, double opening_clear_m) const;
 
   /// Whether a wall stands between two places, a doorway in it too.
   bool is_parted(Point2 from, Point2 to) const;

@@ -31,7 +31,7 @@ struct Switch {
   void (*set)(Noun&, bool);
 };
 
-/// A word of a closed set, by its position in it.
+/// A word of a closed set, by its position in it; `get` gives their count where the noun states none.
 template <typename Noun>
 struct Word {
   std::vector<std::string> (*words)();

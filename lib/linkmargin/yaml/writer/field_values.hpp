@@ -72,8 +72,11 @@ std::optional<NewValue> field_value(const schema::Field<Noun>& field, const Noun
     return given ? std::optional(name_value(text)) : std::nullopt;
   }
   if (const auto* own = std::get_if<schema::OwnName<Noun>>(&field.kind)) return name_value(own->get(noun));
-  if (const auto* word = std::get_if<schema::Word<Noun>>(&field.kind))
-    return name_value(word->words()[word->get(noun)]);
+  if (const auto* word = std::get_if<schema::Word<Noun>>(&field.kind)) {
+    const std::vector<std::string> words = word->words();
+    const std::size_t position = word->get(noun);
+    return position < words.size() ? std::optional(name_value(words[position])) : std::nullopt;
+  }
   if (const auto* on = std::get_if<schema::Switch<Noun>>(&field.kind))
     return NewValue(NewValue::Kind::flag, on->get(noun) ? "on" : "off", on->get(noun));
   if (const auto* made = std::get_if<schema::MadeOf<Noun>>(&field.kind)) {
