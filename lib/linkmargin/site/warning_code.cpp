@@ -83,7 +83,17 @@ constexpr std::string_view kNames[] = {"on_wall_in_room",
                                        "moves_written",
                                        "no_changes_written",
                                        "changes_written",
-                                       "places_written"};
+                                       "places_written",
+                                       "indoors_outside",
+                                       "far_below_ceiling",
+                                       "across_opening",
+                                       "moves_off_frame",
+                                       "storey_tall",
+                                       "room_long",
+                                       "room_far_apart",
+                                       "wall_thick",
+                                       "threshold_low",
+                                       "threshold_none"};
 static_assert(std::size(kNames) == kWarningCodes);
 
 }  // namespace

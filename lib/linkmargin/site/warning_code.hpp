@@ -88,9 +88,20 @@ enum class WarningCode {
   moves_written,
   no_changes_written,
   changes_written,
-  places_written
+  places_written,
+  // Of slips in a site: of places and sizes, and of the threshold.
+  indoors_outside,
+  far_below_ceiling,
+  across_opening,
+  moves_off_frame,
+  storey_tall,
+  room_long,
+  room_far_apart,
+  wall_thick,
+  threshold_low,
+  threshold_none
 };
-inline constexpr std::size_t kWarningCodes = static_cast<std::size_t>(WarningCode::places_written) + 1;
+inline constexpr std::size_t kWarningCodes = static_cast<std::size_t>(WarningCode::threshold_none) + 1;
 
 /// Its enumerator as text: as JSON and the files of languages have it.
 std::string_view code_name(WarningCode code);

@@ -351,3 +351,134 @@ TEST_CASE("what built-in profiles assume is told with its spread, until readings
   site.calibration = Calibration{};
   CHECK(all_site_warnings(site).empty());
 }
+
+TEST_CASE(
+    "an indoor kind in no room and on no wall is cautioned, an outdoor kind and one on a wall are not") {
+  Site site = site_test::sound_site();
+  site_test::add_profile(site, "motion");
+  site.devices[0].profile = "motion";
+  site.devices[0].may_move.reset();
+  site.devices[0].place = {0, {60, 3}, 2.2};
+  const Warning warning = only_warning(site);
+  CHECK(warning.code == WarningCode::indoors_outside);
+  CHECK(warning.radio == "contact");
+  CHECK(name(warning, "storey") == "ground");
+  CHECK(fixture::length(warning, "distance") == 48);
+  site.devices[0].place.at = {12.2, 3};  // outside, on the wall of the workshop
+  CHECK(all_site_warnings(site).empty());
+  site.devices[0].place.at = {200, 3};  // told as far away
+  CHECK(only_warning(site).code == WarningCode::far_from_rooms);
+  site_test::add_profile(site, "outdoor motion");
+  site.devices[0].profile = "outdoor motion";
+  site.devices[0].place.at = {60, 3};
+  CHECK(all_site_warnings(site).empty());
+  site_test::add_profile(site, "detector").mounted_on = MountingSurface::ceiling;  // whatever it is called
+  site.devices[0].profile = "detector";
+  CHECK(only_warning(site).code == WarningCode::indoors_outside);
+}
+
+TEST_CASE("a detector of the ceiling far under it") {
+  Site site = site_test::sound_site();
+  site_test::add_profile(site, "smoke").mounted_on = MountingSurface::ceiling;
+  site.devices[0].profile = "smoke";
+  site.devices[0].may_move.reset();
+  site.devices[0].place = {0, {1, 2}, 1};
+  const Warning warning = only_warning(site);
+  CHECK(warning.code == WarningCode::far_below_ceiling);
+  CHECK(fixture::length(warning, "distance") == doctest::Approx(1.6));
+  CHECK(name(warning, "room") == "shop");
+  site.devices[0].place.height_m = 2.0;
+  CHECK(all_site_warnings(site).empty());
+}
+
+TEST_CASE("a radio across a door or window, and none beside, above or on its frame") {
+  Site site = site_test::sound_site();
+  site.devices[0].may_move.reset();
+  site.devices[0].place = {0, {2.5, 0.15}, 1.5};
+  const Warning warning = only_warning(site);
+  CHECK(warning.code == WarningCode::across_opening);
+  CHECK(name(warning, "opening") == "street door");
+  site.devices[0].place.at = {2.5, -0.15};  // from outside as well
+  CHECK(only_warning(site).code == WarningCode::across_opening);
+  site.devices[0].place = {0, {2.5, 0.15}, 2.2};
+  CHECK(all_site_warnings(site).empty());
+  site.devices[0].place = {0, {2.0, 0.15}, 1.5};
+  CHECK(all_site_warnings(site).empty());
+  site.devices[0].place = {0, {2.5, 0.15}, 1.5};
+  site.profiles["contact"].mounted_on = MountingSurface::frame;
+  CHECK(all_site_warnings(site).empty());
+}
+
+TEST_CASE("a contact that may move off its frame") {
+  Site site = site_test::sound_site();
+  site.profiles["contact"].mounted_on = MountingSurface::frame;
+  site.devices[0].may_move = Mobility{Mobility::Radius{15}};
+  const Warning warning = only_warning(site);
+  CHECK(warning.code == WarningCode::moves_off_frame);
+  CHECK(fixture::length(warning, "radius") == 15);
+  site.devices[0].may_move = Mobility{Mobility::Radius{2}};
+  CHECK(all_site_warnings(site).empty());
+}
+
+TEST_CASE("sizes that a slip of the decimal point makes") {
+  Site tall = site_test::sound_site();
+  tall.storeys[1].height_m = 25;
+  CHECK(only_warning(tall).code == WarningCode::storey_tall);
+  CHECK(fixture::length(only_warning(tall), "height") == 25);
+  tall.storeys[1].height_m = 12;
+  CHECK(all_site_warnings(tall).empty());
+
+  Site thick = site_test::sound_site();
+  thick.storeys[0].outer_wall.thickness_m = 3;
+  const Warning wall = only_warning(thick);
+  CHECK(wall.code == WarningCode::wall_thick);
+  CHECK(fixture::length(wall, "thickness") == 3);
+  CHECK(argument<PartList>(wall, "parts").parts ==
+        std::vector<PartName>{{.kind = PartKind::outer_walls, .first = "ground"}});
+  thick.storeys[0].outer_wall.thickness_m = 1;
+  CHECK(all_site_warnings(thick).empty());
+}
+
+TEST_CASE("a room far longer than the others, and one far from them") {
+  const auto with_room = [](Polygon2 corners) {
+    Site site = site_test::block(3, 2);
+    site.storeys.resize(1);
+    site.storeys[0].floor.reset();
+    site.repeaters.clear();
+    site.devices[0].may_move.reset();
+    site.storeys[0].rooms.push_back({"long", std::move(corners)});
+    return site;
+  };
+  const Warning warning = only_warning(with_room(rectangle({9, 0}, 26, 4)));
+  CHECK(warning.code == WarningCode::room_long);
+  CHECK(name(warning, "room") == "long");
+  CHECK(fixture::length(warning, "length") == 26);
+  CHECK(fixture::length(warning, "usual") == 4);
+  CHECK(all_site_warnings(with_room(rectangle({9, 0}, 12, 4))).empty());
+  CHECK(all_site_warnings(with_room(rectangle({9, 0}, 26, 2))).empty());   // a corridor
+  CHECK(all_site_warnings(with_room(rectangle({9, 0}, 26, 20))).empty());  // a hall
+  Site corridor = with_room(rectangle({0, 8}, 26, 4));                     // along three rooms
+  CHECK(only_warning(corridor).code == WarningCode::room_long);
+  for (const double x : {9.0, 12.0, 15.0})
+    corridor.storeys[0].rooms.push_back({"room " + std::to_string(x), rectangle({x, 4}, 3, 4)});
+  CHECK(all_site_warnings(corridor).empty());
+  const Warning far = only_warning(with_room(rectangle({95, 0}, 3, 4)));
+  CHECK(far.code == WarningCode::room_far_apart);
+  CHECK(fixture::length(far, "distance") == 86);
+  CHECK(all_site_warnings(with_room(rectangle({55, 0}, 3, 4))).empty());
+}
+
+TEST_CASE("a threshold so low that it is a slip") {
+  Site site = site_test::sound_site();
+  for (const auto& [percent, meant] : {std::pair{0.4, 40.0}, {4.0, 40.0}, {9.0, 90.0}}) {
+    site.reading.weak_below_percent = percent;
+    const Warning warning = only_warning(site);
+    CHECK(warning.code == WarningCode::threshold_low);
+    CHECK(fixture::figure(warning, "threshold") == percent);
+    CHECK(fixture::figure(warning, "meant") == doctest::Approx(meant));
+  }
+  site.reading.weak_below_percent = 0;
+  CHECK(only_warning(site).code == WarningCode::threshold_none);
+  site.reading.weak_below_percent = 10;
+  CHECK(all_site_warnings(site).empty());
+}

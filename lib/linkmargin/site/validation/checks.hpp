@@ -117,6 +117,18 @@ void say_roofs_beside_rooms(const Site& site, std::vector<Warning>& warnings);
 void say_apart_like_house(const Site& site, const Storey& storey, const std::vector<WallPiece>& plan,
                           std::vector<Warning>& warnings);
 
+/// A radio that belongs in a room by its kind, and stands in none and on no outside of a wall: another part.
+void say_astray(const Site& site, const std::vector<WallPiece>& plan, const SiteRadio& radio,
+                std::vector<Warning>& warnings);
+
+/// A radio where such a one does not hang: a ceiling's detector far under it, across a door or window, a
+/// contact that may leave its frame: another part.
+void say_odd_place(const Site& site, const std::vector<WallPiece>& plan, const SiteRadio& radio,
+                   std::vector<Warning>& warnings);
+
+/// Sizes that a slip of the unit or of the decimal point makes: storeys, rooms, gaps, walls: another part.
+void say_odd_sizes(const Site& site, std::vector<Warning>& warnings);
+
 /// Materials that the table has as layers alone where a whole wall or thing stands: another part.
 void say_layers_alone(const Site& site, std::vector<Warning>& warnings);
 

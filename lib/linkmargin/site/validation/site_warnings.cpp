@@ -66,30 +66,33 @@ void say_in_obstacle(const Storey& storey, const SiteRadio& radio, Warnings& war
   }
 }
 
-void say_far_away(const Site& site, const SiteRadio& radio, Warnings& warnings) {
+/// @return whether it is
+bool say_far_away(const Site& site, const SiteRadio& radio, Warnings& warnings) {
   double nearest_m = std::numeric_limits<double>::infinity();
   for (const Storey& storey : site.storeys) {
     for (const Room& room : storey.rooms) {
       const double away_m =
           contains(room.corners, radio.place.at) ? 0 : distance_to_edges(room.corners, radio.place.at);
       nearest_m = std::min(nearest_m, away_m);
-      if (nearest_m <= kFarM) return;
+      if (nearest_m <= kFarM) return false;
     }
   }
-  if (std::isinf(nearest_m)) return;  // a site without rooms
+  if (std::isinf(nearest_m)) return false;  // a site without rooms
   warnings.push_back({.code = WarningCode::far_from_rooms,
                       .arguments = {{"radio", Quoted{radio.name}}, {"distance", LengthFigure{nearest_m, 0}}},
                       .radio = radio.name});
+  return true;
 }
 
 /// A radio in no room with walls nearly all round it: a corridor that nobody drew, more likely than a yard.
-void say_between_rooms(const Storey& storey, const std::vector<WallPiece>& plan, const SiteRadio& radio,
+/// @return whether it is
+bool say_between_rooms(const Storey& storey, const std::vector<WallPiece>& plan, const SiteRadio& radio,
                        Warnings& warnings) {
   constexpr int kDirections = 12, kEnough = 10;
   constexpr double kSightM = 100;
   const Point2 at = snapped(radio.place.at);
   const auto holds = [&](const Room& room) { return contains(room.corners, at); };
-  if (storey.rooms.empty() || std::ranges::any_of(storey.rooms, holds)) return;
+  if (storey.rooms.empty() || std::ranges::any_of(storey.rooms, holds)) return false;
   int met = 0;
   for (int i = 0; i < kDirections; ++i) {
     const double angle = 2 * kPi * (i + 0.37) / kDirections;  // off the directions in which walls are drawn
@@ -97,9 +100,10 @@ void say_between_rooms(const Storey& storey, const std::vector<WallPiece>& plan,
     met += std::ranges::any_of(
         plan, [&](const WallPiece& piece) { return piece.construction && crosses(ray, piece.line); });
   }
-  if (met < kEnough) return;
+  if (met < kEnough) return false;
   warnings.push_back(
       {.code = WarningCode::in_no_room, .arguments = {{"radio", Quoted{radio.name}}}, .radio = radio.name});
+  return true;
 }
 
 /// Holes where nothing says what they are in.
@@ -239,6 +243,17 @@ void say_learned_of_no_radio(const Site& site, Warnings& warnings) {
   }
 }
 
+/// A percentage under which nothing alarms anybody: of a slip of the decimal point what was meant.
+void say_low_threshold(const ReadingScale& reading, Warnings& warnings) {
+  constexpr double kLowestUsualPercent = 10;  // common practice
+  const double percent = reading.weak_below_percent;
+  if (percent >= kLowestUsualPercent) return;
+  if (percent <= 0) return warnings.push_back({.code = WarningCode::threshold_none});
+  const double meant = percent < 1 ? 100 * percent : 10 * percent;
+  warnings.push_back({.code = WarningCode::threshold_low,
+                      .arguments = {{"threshold", Figure{percent}}, {"meant", Figure{meant, 0}}}});
+}
+
 void say_model(const PropagationSettings& radio, Warnings& warnings) {
   const bool uses_exponent =
       radio.model == PathLossModel::log_distance || radio.model == PathLossModel::walls;
@@ -258,6 +273,8 @@ std::vector<Warning> site_warnings(const Site& site) {
   Warnings warnings;
   say_model(site.radio, warnings);
   say_other_band(site, warnings);
+  say_low_threshold(site.reading, warnings);
+  checks::say_odd_sizes(site, warnings);
   checks::say_storey_slips(site, warnings);
   checks::say_closed_sizes(site, warnings);
   checks::say_open_rooms(site, warnings);
@@ -275,8 +292,10 @@ std::vector<Warning> site_warnings(const Site& site) {
     const Storey& storey = site.storeys[radio.place.storey];
     say_on_wall(storey, plans[radio.place.storey], radio, warnings);
     say_in_obstacle(storey, radio, warnings);
-    say_far_away(site, radio, warnings);
-    say_between_rooms(storey, plans[radio.place.storey], radio, warnings);
+    const bool far = say_far_away(site, radio, warnings);
+    const bool between = say_between_rooms(storey, plans[radio.place.storey], radio, warnings);
+    if (!far && !between) checks::say_astray(site, plans[radio.place.storey], radio, warnings);
+    checks::say_odd_place(site, plans[radio.place.storey], radio, warnings);
   }
   return warnings;
 }
