@@ -101,7 +101,7 @@ ExitStatus run(const Arguments& arguments) {
                            .all_pairs = true,
                            .threads = arguments.threads()};
   const Format format = output_format(arguments);  // wrong words are told before any work
-  const std::vector<double> percents = arguments.numbers("reading", limits::kPercent);
+  const std::vector<double> percents = arguments.percents("reading");
   if (!percents.empty() && format == Format::csv) {
     throw Failure(kBadInput, "--reading goes with text and json; the CSV holds only the losses");
   }

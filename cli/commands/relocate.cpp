@@ -16,21 +16,36 @@
 namespace linkmargin::cli {
 namespace {
 
+/// The devices that words name, each the longest run of words that is a name: quotation marks may be left
+/// out.
+std::vector<std::string> devices_named(const std::vector<std::string>& words,
+                                       const std::vector<std::string>& known) {
+  std::vector<std::string> devices;
+  for (std::size_t i = 0; i < words.size();) {
+    std::string run;
+    std::string longest;
+    std::size_t next = i;
+    for (std::size_t j = i; j < words.size(); ++j) {
+      run += (j == i ? "" : " ") + words[j];
+      if (std::ranges::find(known, run) == known.end()) continue;
+      longest = run;
+      next = j + 1;
+    }
+    if (longest.empty()) unknown_name("device", run, known);
+    devices.push_back(longest);
+    i = next;
+  }
+  return devices;
+}
+
 RelocationOptions options_of(const Arguments& arguments, const Site& site) {
   RelocationOptions options;
   options.doors = arguments.doors_open() ? Doors::open : Doors::armed;
   options.threads = arguments.threads();
   options.chance = arguments.number("chance", kRelocationChance).value_or(options.chance);
-  options.devices.assign(arguments.names.begin() + 1, arguments.names.end());
   std::vector<std::string> known;
   for (const Device& device : site.devices) known.push_back(device.name);
-  if (options.devices.size() > 1) {  // one name of several words, as explain takes it
-    const std::string whole = arguments.name_from(1);
-    if (std::ranges::find(known, whole) != known.end()) options.devices = {whole};
-  }
-  for (const std::string& device : options.devices) {
-    if (std::ranges::find(known, device) == known.end()) unknown_name("device", device, known);
-  }
+  options.devices = devices_named({arguments.names.begin() + 1, arguments.names.end()}, known);
   return options;
 }
 

@@ -4,6 +4,7 @@
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/text/blanks.hpp"
 
 #include "support/failure.hpp"
 
@@ -153,12 +154,14 @@ std::optional<double> Arguments::number(const std::string& option, const Range& 
   return written ? std::optional(cli::number(option, *written, range)) : std::nullopt;
 }
 
-std::vector<double> Arguments::numbers(const std::string& option, const Range& range) const {
+std::vector<double> Arguments::percents(const std::string& option) const {
   const auto written = value(option);
   std::vector<double> all;
   for (std::size_t from = 0; written && from <= written->size();) {
     const std::size_t comma = std::min(written->find(',', from), written->size());
-    all.push_back(cli::number(option, written->substr(from, comma - from), range));
+    std::string_view one = trimmed(std::string_view(*written).substr(from, comma - from));
+    if (one.ends_with('%')) one = trimmed(one.substr(0, one.size() - 1));
+    all.push_back(cli::number(option, std::string(one), limits::kPercent));
     from = comma + 1;
   }
   return all;

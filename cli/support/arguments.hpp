@@ -55,8 +55,8 @@ struct Arguments {
   bool doors_open() const;
   /// @throws Failure when it is no number or not in the range
   std::optional<double> number(const std::string& option, const Range& range) const;
-  /// The same of several, with commas between: "28,33,31". Empty where the option is absent.
-  std::vector<double> numbers(const std::string& option, const Range& range) const;
+  /// Percentages with commas between: "28,33,31", "28 %, 33 %". Empty where the option is absent.
+  std::vector<double> percents(const std::string& option) const;
   double frequency_mhz() const;  ///< within limits::kFrequencyMhz; absent: 868.3
 
   /// The names from a position on as one, with blanks between: a name of several words need not be quoted.
