@@ -33,6 +33,19 @@ TEST_CASE("no more than four letters, and no more than a third, may differ") {
   CHECK_FALSE(nearest_name("ab", std::vector<std::string>{"cd"}).has_value());
 }
 
+TEST_CASE("where no name is near, the names with the words written") {
+  const std::vector<std::string> known{"shed back door", "front door", "back bedroom", "front bedroom",
+                                       "hall"};
+  CHECK(nearest_hint("shed door", known) == "did you mean 'shed back door'?");
+  CHECK(nearest_hint("Door Shed", known) == "did you mean 'shed back door'?");
+  CHECK(nearest_hint("the front door contact", known) == "did you mean 'front door'?");
+  CHECK(nearest_hint("bedroom", known) == "did you mean 'back bedroom' or 'front bedroom'?");
+  CHECK(nearest_hint("garage window", known).empty());
+  CHECK(nearest_hint("garage door", known).empty());                                       // one of two words
+  CHECK(nearest_hint("x", std::vector<std::string>{"x a", "x b", "x c", "x d"}).empty());  // too many to help
+  CHECK(nearest_name("shed door", known) == std::nullopt);
+}
+
 TEST_CASE("a hint, or nothing") {
   const std::vector<std::string> known{"brick"};
   CHECK(nearest_hint("brik", known) == "did you mean 'brick'?");

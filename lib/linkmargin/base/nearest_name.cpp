@@ -4,6 +4,9 @@
 
 #include <algorithm>
 #include <array>
+#include <set>
+#include <string>
+#include <vector>
 
 namespace linkmargin {
 namespace {
@@ -35,6 +38,36 @@ std::size_t edit_distance(std::string_view left, std::string_view right, std::si
   return last[right.size()];
 }
 
+/// The words of a name in small letters.
+std::set<std::string> words_of(std::string_view name) {
+  std::set<std::string> words;
+  for (std::size_t from = 0; from < name.size();) {
+    const std::size_t end = std::min(name.find(' ', from), name.size());
+    if (end > from) words.insert(lower_case(name.substr(from, end - from)));
+    from = end + 1;
+  }
+  return words;
+}
+
+/// The known names that have all the words written, or all of whose words are written, and most of them.
+std::vector<std::string> names_of_words(std::string_view written, std::span<const std::string> known) {
+  if (written.size() > kLongest) return {};
+  const std::set<std::string> wanted = words_of(written);
+  std::vector<std::string> best;
+  std::size_t most = 1;
+  for (const std::string& name : known) {
+    if (name.size() > kLongest) continue;
+    const std::set<std::string> words = words_of(name);
+    const auto shared = static_cast<std::size_t>(
+        std::ranges::count_if(wanted, [&](const std::string& word) { return words.contains(word); }));
+    if (shared < most || shared < std::min(wanted.size(), words.size())) continue;
+    if (shared > most) best.clear();
+    most = shared;
+    best.push_back(name);
+  }
+  return best;
+}
+
 }  // namespace
 
 std::optional<std::string> nearest_name(std::string_view written, std::span<const std::string> known) {
@@ -53,8 +86,18 @@ std::optional<std::string> nearest_name(std::string_view written, std::span<cons
 }
 
 std::string nearest_hint(std::string_view written, std::span<const std::string> known) {
-  const auto near = nearest_name(written, known);
-  return near ? "did you mean '" + *near + "'?" : std::string();
+  constexpr std::size_t most = 3;
+  std::vector<std::string> near;
+  if (const auto one = nearest_name(written, known)) {
+    near.push_back(*one);
+  } else {
+    near = names_of_words(written, known);
+  }
+  if (near.empty() || near.size() > most) return {};
+  std::string text;
+  for (std::size_t i = 0; i < near.size(); ++i)
+    text += (i == 0 ? "'" : i + 1 == near.size() ? " or '" : ", '") + near[i] + "'";
+  return "did you mean " + text + "?";
 }
 
 }  // namespace linkmargin

@@ -12,7 +12,8 @@ namespace linkmargin {
 /// Ties go to the name that stands first.
 std::optional<std::string> nearest_name(std::string_view written, std::span<const std::string> known);
 
-/// "did you mean 'X'?", or an empty text.
+/// "did you mean 'X'?"; where none is near the names that have all the words written, or all of whose words
+/// are written, up to three: "shed door" for "shed back door". Else an empty text.
 std::string nearest_hint(std::string_view written, std::span<const std::string> known);
 
 }  // namespace linkmargin

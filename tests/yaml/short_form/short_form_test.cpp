@@ -236,6 +236,34 @@ TEST_CASE("A room of that name on two storeys needs the storey, one of its own d
   CHECK(said.devices.front().place.storey == 1);
 }
 
+TEST_CASE(
+    "A radio may move within the house: all rooms of its storey but those beside it, unless one is called "
+    "so") {
+  const auto with_hub = [&](const std::string& rooms) {
+    return parse_site(
+        "site: house\nradio: {frequency_mhz: 868.3}\nconstruction: solid brick\nstoreys:\n"
+        "  - name: ground\n    height_m: 2.5\n    rooms:\n" +
+            rooms + "hubs: {hub: {in: hall, at: left wall, may_move: {within: house}}}\n",
+        "f", embedded_tables());
+  };
+  const auto site = with_hub(
+      "      hall: {size_m: [2, 5]}\n      shop: {size_m: [4, 5], right_of: hall}\n"
+      "      shed: {size_m: [2, 2], right_of: house, gap_m: 3}\n");
+  CHECK(fault_lines(site) == "");
+  REQUIRE(site);
+  const auto* within = std::get_if<Mobility::Within>(&site->hubs.front().may_move->reach);
+  REQUIRE(within != nullptr);
+  CHECK(std::abs(signed_area(within->corners)) == doctest::Approx(30).epsilon(0.001));
+  CHECK(contains(within->corners, {5, 2}));
+  const auto split = with_hub("      hall: {rect_m: [0, 0, 2, 5]}\n      annexe: {rect_m: [20, 0, 2, 2]}\n");
+  CHECK(fault_lines(split) ==
+        "f:10:49: may_move: the rooms of the house make no one outline together (give within a room, or "
+        "within_m)\n");
+  const auto named = with_hub("      hall: {rect_m: [0, 0, 2, 5]}\n      house: {rect_m: [2, 0, 4, 5]}\n");
+  CHECK(fault_lines(named) ==
+        "f:10:58: 'hub' stands 1.90 m away from room 'house', within which it may move\n");
+}
+
 TEST_CASE("what a room says of its walls is at fault where it was typed, once") {
   const auto site = parse_site(
       "site: house\n"

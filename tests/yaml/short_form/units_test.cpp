@@ -111,7 +111,7 @@ TEST_CASE("Faults in a file in feet speak in feet") {
         "f:7:15: height_m: 240 is outside 1'7⅝\"..196'10¼\" (did you mean 240in, which is 20'?)\n");
   CHECK(faults_with("1' 3\"", "5'") ==
         "f:13:72: from_left_m: 5' and a width of 2'11⅜\" reach beyond the end of the wall, which is 6'6\" "
-        "long\n");
+        "long (from_left_m may be 3'6½\" at most; without it the opening is in the middle)\n");
   CHECK(faults_with("20.5, 500cm", "20 yards, 5") ==
         "f:11:23: size_m: expected a number, found \"20 yards\" (a length reads 2.65, 265cm, 8'8\" or "
         "8.7ft)\n");

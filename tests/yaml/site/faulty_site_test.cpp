@@ -28,6 +28,12 @@ anchors.yaml:8:17: aliases are not taken in this file, found '*usual' (write the
     {"bad_indentation",
      R"(bad_indentation.yaml:5:4: this is no YAML: end of sequence not found (the indentation does not fit the lines above)
 )"},
+    {"bare_thickness", R"(bare_thickness.yaml:4:13: unknown material 'brick 30' (did you mean 'brick 0.3 m'? a thickness takes its unit)
+bare_thickness.yaml:5:13: unknown material 'brick 12' (did you mean 'brick 0.12 m'? a thickness takes its unit)
+bare_thickness.yaml:12:57: unknown material 'concrete 0.15' (did you mean 'concrete 0.15 m'? a thickness takes its unit)
+bare_thickness.yaml:13:66: unknown material 'masonry block 200' (did you mean 'masonry block 0.2 m'? a thickness takes its unit)
+bare_thickness.yaml:16:17: unknown material 'stud wall 10' (did you mean 'stud wall 0.1 m'? a thickness takes its unit)
+)"},
     {"calibration_slips",
      R"(calibration_slips.yaml:4:14: offset_db: 340 is outside -60..60
 calibration_slips.yaml:5:20: offset_sigma_db: -1.2 is outside 0..30 (did you mean 1.2, in dB?)
@@ -157,6 +163,22 @@ name_slips.yaml:12:3: a name takes no blank at its ends: " hub"
      R"(name_slips.yaml:16:3: a name takes no blank at its ends: "hall "
 name_slips.yaml:17:27: unknown profile 'teapot' (known are: call point, carbon monoxide, contact, flood, fob, glass break, heat, hold-up button, hub, keypad, motion, one-way contact, outdoor motion, outdoor siren, pendant, relay, repeater, shock, siren, smoke, temperature)
 )"},
+    {"near_names", R"(near_names.yaml:10:29: size_m: expected [width, depth], found 3 values (did you mean [3.13, 3.24]? decimals take a point)
+near_names.yaml:11:49: left_of: unknown room 'kichen' (did you mean 'kitchen'?)
+near_names.yaml:12:29: size_m: expected [width, depth], found 3 values (decimals take a point)
+near_names.yaml:15:65: from_left_m: 1.40 m and a width of 0.90 m reach beyond the end of the wall, which is 2.00 m long (from_left_m may be 1.10 m at most; without it the opening is in the middle)
+near_names.yaml:16:71: from_left_m: 0.50 m and a width of 2.40 m reach beyond the end of the wall, which is 2.40 m long (from_left_m may be 0.00 m at most; without it the opening is in the middle)
+near_names.yaml:25:38: at: no place in a room reads "right wall, 0,6 m from bottom" (did you mean "right wall, 0.6 m from bottom"? decimals take a point)
+near_names.yaml:26:38: at: no place in a room reads "right wall, 60 from bottom" (did you mean "right wall, 0.6 m from bottom"? a length takes its unit)
+near_names.yaml:27:23: missing key 'profile' in device 'hall carbon' (did you mean profile: carbon monoxide?)
+near_names.yaml:28:23: missing key 'profile' in device 'landing smok' (did you mean 'smoke'?)
+near_names.yaml:28:23: missing key 'at' in device 'landing smok'
+near_names.yaml:29:23: missing key 'profile' in device 'hall PIR' (did you mean 'motion'?)
+near_names.yaml:30:23: missing key 'profile' in device 'hall thing'
+near_names.yaml:31:28: on: unknown opening 'shed door' (did you mean 'shed back door'?)
+near_names.yaml:32:45: unknown storey 'attic'
+near_names.yaml:33:38: at: expected [x, y], found 3 values (decimals take a point)
+)"},
     {"no_value", R"(no_value.yaml:1:7: site: expected a name, found nothing
 no_value.yaml:6:5: height_m: expected a number, found nothing
 )"},
@@ -176,7 +198,7 @@ not_finite.yaml:17:78: height_m: expected a number, found "1e999" (it is too lar
      R"(opening_off_wall.yaml:13:61: opening 'street door' does not lie on a wall between 'shop' and 'outside': 1.50 m away from it
 )"},
     {"opening_overhangs",
-     R"(opening_overhangs.yaml:13:61: opening 'street door' overhangs the wall between 'shop' and 'outside' by 0.25 m (that wall is 6.00 m long, from (0, 0) to (6, 0))
+     R"(opening_overhangs.yaml:13:61: opening 'street door' overhangs the wall between 'shop' and 'outside' by 0.25 m (that wall is 6.00 m long, from (0, 0) to (6, 0); without at_m it is in the middle)
 )"},
     {"overlapping_rooms",
      R"(overlapping_rooms.yaml:11:13: rooms 'shop' and 'hall' overlap by 1.00 m, over 4.00 m of their common side (one of them is 1.00 m too wide, or that much too far to the side)
@@ -244,7 +266,7 @@ short_form_slips.yaml:26:50: flush: expected left, right, bottom or top, or two 
 short_form_slips.yaml:27:16: missing one of size_m, rect_m, corners_m in room 'nothing'
 short_form_slips.yaml:28:69: gap_m: goes with one neighbour on the same storey
 short_form_slips.yaml:29:55: outer_wall: a thickness of 24 m is outside 0.0001..3 m
-short_form_slips.yaml:31:82: from_left_m: 5.20 m and a width of 0.90 m reach beyond the end of the wall, which is 2.00 m long
+short_form_slips.yaml:31:82: from_left_m: 5.20 m and a width of 0.90 m reach beyond the end of the wall, which is 2.00 m long (from_left_m may be 1.10 m at most; without it the opening is in the middle)
 short_form_slips.yaml:32:36: wall: expected left, right, bottom or top beside in, found "south"
 short_form_slips.yaml:33:9: missing key 'wall' in opening 'd3'
 short_form_slips.yaml:34:73: from_left_m: this wall runs along y (give from_bottom_m or from_top_m)
@@ -253,7 +275,7 @@ short_form_slips.yaml:36:9: missing key 'kind' in opening 'd6'
 short_form_slips.yaml:37:29: between: stands beside in (give only one of between, in)
 short_form_slips.yaml:38:24: in: unknown room 'hal' (did you mean 'hall'?)
 short_form_slips.yaml:39:9: opening 'd9' has no wall: none stands between 'hall' and 'far' (they are 12.00 m apart; 'hall' borders 'shop' (right); 'far' borders 'thick' (above), 'words' (above))
-short_form_slips.yaml:40:9: opening 'wide gate' overhangs the wall between 'hall' and 'outside' by 0.20 m (that wall is 2.00 m long, from (0, 0) to (2, 0))
+short_form_slips.yaml:40:9: opening 'wide gate' overhangs the wall between 'hall' and 'outside' by 0.20 m (that wall is 2.00 m long, from (0, 0) to (2, 0): give a width_m that fits)
 short_form_slips.yaml:41:66: from_bottom_m: stands beside at_m (one distance from one end is enough)
 short_form_slips.yaml:44:23: at: no place in a room reads "corner upper left" (expected [x, y] within the room, or text such as: centre; corner top left; bottom wall; bottom wall, 1.2 m from left; 0.4 m from left and 0.3 m from top)
 short_form_slips.yaml:46:27: at: this place lies outside 'hall', which is 2.00 m wide and 5.00 m deep (x and y count from the room's lower left corner)
@@ -349,8 +371,8 @@ unit_words.yaml:4:67: bandwidth_khz: expected a number, found "12500 Hz" (did yo
 unit_words.yaml:4:67: bandwidth_khz: stands beside sensitivity_dbm (give sensitivity_dbm, or bandwidth_khz, noise_figure_db and required_snr_db)
 unit_words.yaml:10:52: thickness_m: 0 is outside 0.0001..3
 unit_words.yaml:10:54: unknown key '9' (did you mean thickness_m: 0.9? decimals take a point)
-unit_words.yaml:13:22: rect_m: expected [x, y, width, depth], found 8 values (decimals take a point)
-unit_words.yaml:15:45: at_m: expected [x, y], found 4 values (decimals take a point)
+unit_words.yaml:13:22: rect_m: expected [x, y, width, depth], found 8 values (did you mean [6.5, 0.0, 3.2, 4.1]? decimals take a point)
+unit_words.yaml:15:45: at_m: expected [x, y], found 4 values (did you mean [1.5, 2.3]? decimals take a point)
 unit_words.yaml:18:69: height_m: expected a number, found "2 yards" (a length reads 2.65, 265cm, 8'8" or 8.7ft)
 )"},
     {"unseen_names",

@@ -57,6 +57,29 @@ TEST_CASE("a number in disguise is offered as it should stand") {
   CHECK(number_slip_hint("sigma", "--") == "");
 }
 
+TEST_CASE("a list with more numbers than it takes may have decimals parted by a comma") {
+  const auto hint = [](std::initializer_list<const char*> written, std::size_t count) {
+    Node list;
+    list.kind = Node::Kind::sequence;
+    for (const char* text : written) {
+      Node item;
+      item.kind = Node::Kind::scalar;
+      item.text = text;
+      list.items.push_back(item);
+    }
+    return split_list_hint(list, count);
+  };
+  CHECK(hint({"3.13", "3", "24"}, 2) == "did you mean [3.13, 3.24]? decimals take a point");
+  CHECK(hint({"3", "24", "3.13"}, 2) == "did you mean [3.24, 3.13]? decimals take a point");
+  CHECK(hint({"-1", "05", "2", "3"}, 2) == "did you mean [-1.05, 2.3]? decimals take a point");
+  CHECK(hint({"3", "24", "2"}, 2) == "decimals take a point");  // 3.24 and 2, or 3 and 24.2
+  CHECK(hint({"1", "2", "3"}, 2).empty());
+  CHECK(hint({"1.5", "2.5", "3.5"}, 2).empty());
+  CHECK(hint({"1", "hall", "2"}, 2).empty());
+  CHECK(hint({"1", "2", "3", "4", "5"}, 2).empty());
+  CHECK(hint({"1"}, 2).empty());
+}
+
 TEST_CASE("what has a unit of its own is told in that of the key") {
   const auto is = [](const char* key, const char* written, double value) {
     CAPTURE(written);

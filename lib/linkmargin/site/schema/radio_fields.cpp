@@ -165,7 +165,7 @@ std::span<const Field<Mobility>> fields() {
                         return reach<WithinRoom>(m) != nullptr ? reach<WithinRoom>(m)->room : "";
                       },
                       [](Mobility& m, const std::string& room) { m.reach = WithinRoom{room}; }},
-       one_of, "anywhere in this room"},
+       one_of, "anywhere in this room, or `house`: in all rooms of its storey but those that stand by it"},
       {"within_m",
        Corners<Mobility>{&limits::kAreaSideM,
                          [](Mobility& m, Polygon2 corners) { m.reach = Within{std::move(corners)}; },

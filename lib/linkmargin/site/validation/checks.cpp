@@ -56,6 +56,21 @@ bool search_is_cheap(std::size_t faults, std::size_t known) {
   return faults < kMostHints && faults * known < most_names;
 }
 
+/// For "brick 12": a thickness whose unit is missing, as it may have been meant.
+std::string bare_thickness_hint(std::string_view name, const std::vector<std::string>& known) {
+  const std::size_t blank = name.rfind(' ');
+  if (blank == std::string_view::npos) return {};
+  const std::string material(name.substr(0, blank));
+  const auto figure = parse_number(name.substr(blank + 1));
+  if (!figure || std::ranges::find(known, material) == known.end()) return {};
+  constexpr double thickest_m = 2;  // common practice
+  constexpr double thickest_cm = 60;
+  const double metres = *figure <= thickest_m    ? *figure
+                        : *figure <= thickest_cm ? *figure / 100
+                                                 : *figure / 1000;
+  return "did you mean '" + material + " " + shortest_text(metres) + " m'? a thickness takes its unit";
+}
+
 /// Where the names are found that nothing written comes near to.
 std::string names_hint(std::string_view what, const std::vector<std::string>& known) {
   if (what == "material") return "`linkmargin materials` lists the names";
@@ -70,8 +85,8 @@ std::string names_hint(std::string_view what, const std::vector<std::string>& kn
 
 void add_unknown(Diagnostics& faults, std::string path, std::string_view what, std::string_view name,
                  const std::vector<std::string>& known) {
-  const std::string near =
-      search_is_cheap(faults.size(), known.size()) ? name_hint(what, name, known) : std::string();
+  std::string near = what == "material" ? bare_thickness_hint(name, known) : std::string();
+  if (near.empty() && search_is_cheap(faults.size(), known.size())) near = name_hint(what, name, known);
   Diagnostic& fault = add(faults, DiagnosticCode::unknown_name, std::move(path),
                           "unknown " + std::string(what) + " " + quoted(name), near);
   if (!near.empty()) return;

@@ -88,7 +88,9 @@ void say_why_not_placed(const std::vector<WallPiece>& plan, const Storey& storey
     add(faults, DiagnosticCode::misplaced, path + (opening.width_m > length_m ? "/width_m" : "/at_m"),
         name + " overhangs " + wall_text(*own) + " by " + length_text(overhang_m(opening, own->line), unit),
         "that wall is " + length_text(length_m, unit) + " long, from " + place_text(own->line.a) + " to " +
-            place_text(own->line.b))
+            place_text(own->line.b) +
+            (opening.width_m > length_m ? ": give a width_m that fits"
+                                        : "; without at_m it is in the middle"))
         .names = with(wall_names(*own), opening.name);
     return;
   }

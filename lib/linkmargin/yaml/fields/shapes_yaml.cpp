@@ -17,8 +17,7 @@ std::optional<std::vector<double>> read_numbers(const Cursor& list, std::size_t 
     add_fault(list, DiagnosticCode::wrong_count,
               "expected " + std::string(form) + ", found " + std::to_string(found) +
                   (found == 1 ? " value" : " values"),
-              found == 2 * count && may_be_split_decimals(list.node()) ? "decimals take a point" : "",
-              faults);
+              split_list_hint(list.node(), count), faults);
     return {};
   }
   std::vector<double> numbers;

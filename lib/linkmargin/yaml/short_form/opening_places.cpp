@@ -258,11 +258,24 @@ class OpeningCompleter {
                     length_text(*distance_m, item_.node().length_unit) + " and a width of " +
                         length_text(opening_.width_m, item_.node().length_unit) +
                         " reach beyond the end of the wall, which is " +
-                        length_text(clear_m, item_.node().length_unit) + " long");
+                        length_text(clear_m, item_.node().length_unit) + " long",
+                    fitting_hint(from.key(), clear_m));
       return {};
     }
     const double middle_m = own_m + *distance_m + opening_.width_m / 2;
     return from_start ? middle_m : length_m - middle_m;
+  }
+
+  /// What to type where an opening reaches beyond the end of its wall.
+  std::string fitting_hint(std::string_view from, double clear_m) const {
+    const LengthUnit unit = item_.node().length_unit;
+    const double room_m = clear_m - opening_.width_m;
+    if (room_m < 0)
+      return "it is wider than the wall: check width_m, which is " + length_text(opening_.width_m, unit) +
+             ", and the wall";
+    const double step_m = unit == LengthUnit::foot ? kMetresAnInch / 8 : 0.01;
+    return std::string(from) + " may be " + length_text(std::floor(room_m / step_m + 0.001) * step_m, unit) +
+           " at most; without it the opening is in the middle";
   }
 
   const Cursor& item_;

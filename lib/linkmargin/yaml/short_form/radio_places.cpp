@@ -2,11 +2,13 @@
 
 #include "linkmargin/base/joined.hpp"
 #include "linkmargin/base/nearest_name.hpp"
+#include "linkmargin/base/number_text.hpp"
 #include "linkmargin/site/layout/length_text.hpp"
 #include "linkmargin/site/layout/opening_frame.hpp"
 #include "linkmargin/site/layout/room_spot.hpp"
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/site/wall_plan.hpp"
+#include "linkmargin/yaml/tree/unit_hint.hpp"
 
 #include <algorithm>
 #include <set>
@@ -29,6 +31,7 @@ class PlaceCompleter {
 
   void complete() {
     if (!check_keys() || site_.storeys.empty()) return;
+    if (!storey_known() && (keys_.room || keys_.opening)) return;  // told where it is read
     if (keys_.opening) {
       hang_on_opening();
     } else if (keys_.room) {
@@ -41,6 +44,12 @@ class PlaceCompleter {
 
  private:
   bool given(std::string_view key) const { return find(radio_.node(), key) != nullptr; }
+
+  bool storey_known() const {
+    const Node* storey = find(radio_.node(), "storey");
+    return storey == nullptr ||
+           std::ranges::any_of(site_.storeys, [&](const Storey& one) { return one.name == storey->text; });
+  }
 
   bool check_keys() {
     if (!keys_.room && !keys_.opening) {
@@ -145,8 +154,41 @@ class PlaceCompleter {
     if (!text) return;
     const auto spot = layout::parse_room_spot(*text);
     if (spot) return put(layout::place_of(*spot, room.corners, inset, site_.units.length), room);
+    std::string hint = "expected " + std::string(layout::room_spot_forms());
+    const std::string with_points = points_for_commas(*text);
+    const std::string with_units = units_behind(with_points);
+    if (with_points != *text && layout::parse_room_spot(with_points)) {
+      hint = "did you mean " + quoted(with_points, '"') + "? decimals take a point";
+    } else if (layout::parse_room_spot(with_units)) {
+      hint = "did you mean " + quoted(with_units, '"') + "? a length takes its unit";
+    }
     add_fault(*keys_.spot, DiagnosticCode::unknown_word, "no place in a room reads " + quoted(*text, '"'),
-              "expected " + std::string(layout::room_spot_forms()), faults_);
+              hint, faults_);
+  }
+
+  /// "60 from left" as "0.6 m from left": what no room is wide are centimetres.
+  static std::string units_behind(const std::string& text) {
+    constexpr double widest_m = 30;  // common practice
+    std::string with_units;
+    for (std::size_t from = 0; from < text.size();) {
+      const std::size_t end = std::min(text.find(' ', from), text.size());
+      std::string word = text.substr(from, end - from);
+      const auto figure = parse_number(word);
+      if (figure && text.substr(end).starts_with(" from"))
+        word = shortest_text(*figure > widest_m ? *figure / 100 : *figure) + " m";
+      with_units += (with_units.empty() ? "" : " ") + word;
+      from = end + 1;
+    }
+    return with_units;
+  }
+
+  /// "0,6 m from left" with a point between the figures.
+  static std::string points_for_commas(std::string text) {
+    const auto is_figure = [](char letter) { return letter >= '0' && letter <= '9'; };
+    for (std::size_t i = 1; i + 1 < text.size(); ++i) {
+      if (text[i] == ',' && is_figure(text[i - 1]) && is_figure(text[i + 1])) text[i] = '.';
+    }
+    return text;
   }
 
   void put_at_point(const Room& room, const layout::Inset& inset) {
@@ -156,7 +198,7 @@ class PlaceCompleter {
       add_fault(list, DiagnosticCode::wrong_count,
                 "expected [x, y], found " + std::to_string(items.size()) +
                     (items.size() == 1 ? " value" : " values"),
-                "", faults_);
+                split_list_hint(list.node(), 2), faults_);
       return;
     }
     const auto x = read_length(Cursor::at_item(list, 0, items[0]), limits::kSpotM, faults_);

@@ -3,6 +3,7 @@
 #include "linkmargin/site/limits.hpp"
 #include "linkmargin/yaml/fields/field_reader.hpp"
 #include "linkmargin/yaml/short_form/sockets_yaml.hpp"
+#include "linkmargin/yaml/tree/unit_hint.hpp"
 
 #include <algorithm>
 #include <array>
@@ -170,7 +171,7 @@ std::optional<Point2> read_pair(const Cursor& list, std::string_view form, const
     add_fault(list, DiagnosticCode::wrong_count,
               "expected " + std::string(form) + ", found " + std::to_string(items.size()) +
                   (items.size() == 1 ? " value" : " values"),
-              "", faults);
+              split_list_hint(list.node(), 2), faults);
     return {};
   }
   const auto first = read_number(Cursor::at_item(list, 0, items[0]), range, faults);

@@ -1,5 +1,6 @@
 #include "linkmargin/yaml/short_form/rooms_yaml.hpp"
 
+#include "linkmargin/base/nearest_name.hpp"
 #include "linkmargin/site/layout/grid_layout.hpp"
 #include "linkmargin/site/layout/length_text.hpp"
 #include "linkmargin/site/limits.hpp"
@@ -214,6 +215,14 @@ class StoreyRooms {
     return size_lost || over_lost || shapeless || relations > room.neighbours.size();
   }
 
+  /// The name nearest to an unknown one among the rooms that were left out of the layout.
+  std::string lost_hint(const layout::LayoutFault& fault) const {
+    const std::string_view before = "unknown room '";
+    if (!fault.message.starts_with(before) || !fault.message.ends_with('\'')) return {};
+    const std::string name = fault.message.substr(before.size(), fault.message.size() - before.size() - 1);
+    return nearest_hint(name, std::vector<std::string>(lost_.begin(), lost_.end()));
+  }
+
   Mark mark_of(const layout::Statement& at) const {
     const Node* room = find(sources_.rooms->node(), sized_[at.room].name);
     const Node* key = at.key.empty() ? nullptr : find(*room, at.key);
@@ -229,6 +238,8 @@ class StoreyRooms {
     if (waits_for_lost) return faults_.doubt(path);
     const std::string key = fault.at.key.empty() ? std::string() : std::string(fault.at.key) + ": ";
     std::string hint = fault.hint;
+    if (fault.code == DiagnosticCode::unknown_name && hint.empty() && !faults_.full())
+      hint = lost_hint(fault);
     const Mark here = mark_of(fault.at);
     if (fault.other && mark_of(*fault.other).line != here.line)
       hint = "the other statement is on line " + std::to_string(mark_of(*fault.other).line);

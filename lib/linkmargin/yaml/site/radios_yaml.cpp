@@ -1,6 +1,9 @@
 #include "linkmargin/yaml/site/radios_yaml.hpp"
 
+#include "linkmargin/site/layout/cell_union.hpp"
+#include "linkmargin/site/layout/room_layout.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/trade_words.hpp"
 #include "linkmargin/yaml/short_form/area_places.hpp"
 #include "linkmargin/yaml/short_form/radio_places.hpp"
 #include "linkmargin/yaml/short_form/usual_tables.hpp"
@@ -31,14 +34,55 @@ struct RadioContext {
   Faults& faults;
 };
 
+/// For a name that nearly ends in a kind, "hall carbon", "landing smok", "hall PIR": the kind of the longest
+/// end.
+std::string profile_hint(const std::string& name, const Site& site) {
+  std::vector<std::string> known;
+  for (const auto& [profile, row] : site.profiles) known.push_back(profile);
+  for (std::size_t from = 0; from < name.size(); from = name.find(' ', from) + 1) {
+    const std::string end = name.substr(from);
+    const auto begins = std::ranges::find_if(
+        known, [&](const std::string& profile) { return profile.starts_with(end + " "); });
+    if (begins != known.end()) return "did you mean profile: " + *begins + "?";
+    const bool whole_name = from == 0 && name.find(' ') != std::string::npos;
+    const std::string near = whole_name ? std::string() : name_hint("profile", end, known);
+    if (!near.empty()) return near;
+    if (name.find(' ', from) == std::string::npos) break;
+  }
+  return {};
+}
+
 /// The profile of a radio that states none; empty, and the key missing, where its name tells nothing.
 std::string profile_by_name(std::string_view kind, const std::string& name, const Site& site,
-                            ObjectReader& reader) {
+                            ObjectReader& reader, const Faults& faults) {
   const std::string_view found = kind_in_name(site.profiles, name);
   if (!found.empty()) return std::string(found);
   const bool has_own = kind == "hub" || kind == "repeater";
-  if (!has_own) reader.missing({"profile"});
+  if (!has_own) reader.missing({"profile"}, faults.full() ? "" : profile_hint(name, site));
   return has_own ? std::string(kind) : std::string();
+}
+
+/// `within: house`: all rooms of its storey but those that stand by the house, where no room is called so.
+void spread_over_house(const Cursor& may_move, const PlaceIndex& index, const Placement& place,
+                       Mobility& mobility, Faults& faults) {
+  const auto* within = std::get_if<Mobility::WithinRoom>(&mobility.reach);
+  if (within == nullptr || within->room != layout::kHouse || index.rooms().contains(within->room) ||
+      place.storey >= index.site().storeys.size())
+    return;
+  const StoreyMeasures& measures = index.measures(place.storey);
+  if (!measures.unplaced.empty()) return faults.doubt(may_move.pointer());
+  std::vector<Polygon2> shapes;
+  for (const Room& room : index.site().storeys[place.storey].rooms) {
+    if (!measures.beside_house.contains(room.name)) shapes.push_back(room.corners);
+  }
+  if (shapes.empty()) return;
+  const auto whole = shapes.size() == 1 ? std::optional(shapes.front()) : layout::united(shapes);
+  if (whole) {
+    mobility.reach = Mobility::Within{*whole};
+  } else {
+    add_fault(may_move, DiagnosticCode::impossible, "the rooms of the house make no one outline together",
+              "give within a room, or within_m", faults);
+  }
 }
 
 /// A map of radios or areas.
@@ -65,11 +109,15 @@ std::vector<Noun> read_section(const Cursor& map, const char* kind, const Range&
       }
     });
     if (find(cursor.node(), "profile") == nullptr)
-      noun.profile = profile_by_name(kind, entry.key, context.index.site(), reader);
+      noun.profile = profile_by_name(kind, entry.key, context.index.site(), reader, faults);
     if constexpr (std::same_as<Noun, Area>) {
       complete_area(cursor, area_keys, context.index, reader, noun, faults);
     } else {
       complete_place(cursor, keys, noun.profile, context.index, reader, noun.place, faults);
+      const Node* may_move = find(cursor.node(), "may_move");
+      if (may_move != nullptr && noun.may_move && reader.sound())
+        spread_over_house(Cursor::at_key(cursor, "may_move", *may_move), context.index, noun.place,
+                          *noun.may_move, faults);
     }
     reader.finish();
   });

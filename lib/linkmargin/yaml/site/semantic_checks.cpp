@@ -7,6 +7,7 @@
 #include <set>
 #include <string>
 #include <unordered_map>
+#include <utility>
 #include <vector>
 
 namespace linkmargin::yaml {
@@ -251,6 +252,35 @@ class Consequences {
   std::map<std::pair<std::size_t, std::string>, std::size_t> rooms_;
 };
 
+/// Where a fault of a wall or slab was typed, when that is elsewhere: what holds for all storeys at the top,
+/// a room's roof at its `ceiling`.
+std::string typed_path(const Node& root, const std::string& path) {
+  const std::vector<std::string> names = pointer_names(path).value_or(std::vector<std::string>());
+  if (names.size() < 3 || names[0] != "storeys") return path;
+  const Node* list = find(root, "storeys");
+  const Node* storey = list == nullptr ? nullptr : child(*list, names[1], "storeys");
+  if (storey == nullptr) return path;
+  const auto rest_from = [&](std::size_t position) {
+    std::string rest;
+    for (std::size_t i = position; i < names.size(); ++i) rest += "/" + pointer_token(names[i]);
+    return rest;
+  };
+  const bool wall = names[2] == "outer_wall" || names[2] == "inner_wall";
+  if (wall && find(*storey, names[2]) == nullptr && find(root, names[2]) != nullptr) return rest_from(2);
+  if (names.size() < 5 || names[2] != "rooms" || names[4] != "roof") return path;
+  const Node* rooms = find(*storey, "rooms");
+  const Node* room = rooms == nullptr ? nullptr : find(*rooms, names[3]);
+  if (room == nullptr || find(*room, "roof") != nullptr || find(*room, "ceiling") == nullptr) return path;
+  return path.substr(0, path.size() - rest_from(4).size()) + "/ceiling" + rest_from(5);
+}
+
+/// Whether a fault is of a room's floor that the room does not say.
+bool is_floor_untyped(Locator& locator, const std::string& path) {
+  const std::size_t floor = path.rfind("/floor");
+  return path.starts_with("/storeys/") && path.find("/rooms/") != std::string::npos &&
+         floor != std::string::npos && locator.locate(path) == locator.locate(path.substr(0, floor));
+}
+
 struct Kept {
   Diagnostic fault;
   std::size_t followers = 0;
@@ -270,7 +300,13 @@ void add_findings(const Node& root, const Site& site, Faults& faults) {
   const SuppressedPaths doubts(faults.doubtful());
   const StoreyPaths storeys(site);
   Locator locator(root);
+  std::set<std::pair<std::string, std::string>> told;  // what holds for several storeys is told once
+  std::set<std::string> of_ceilings;                   // and a ceiling, which is the floor of rooms above
   for (Diagnostic& fault : validate(site)) {
+    std::string typed = typed_path(root, fault.path);
+    if (typed != fault.path && !told.emplace(typed, fault.message).second) continue;
+    if (typed.find("/ceiling") != std::string::npos) of_ceilings.insert(fault.message);
+    if (is_floor_untyped(locator, typed) && of_ceilings.contains(fault.message)) continue;
     // Repeated names were told as they were read, with the line of the first.
     if (fault.code == DiagnosticCode::given_twice) continue;
     const bool anywhere = fault.path.empty();
@@ -278,6 +314,7 @@ void add_findings(const Node& root, const Site& site, Faults& faults) {
     if (const auto cause = consequences.cause(fault, kept.size())) {
       ++kept[*cause].followers;
     } else {
+      fault.path = std::move(typed);
       kept.push_back({std::move(fault)});
     }
   }

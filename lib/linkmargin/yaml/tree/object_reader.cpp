@@ -123,8 +123,8 @@ void ObjectReader::known_elsewhere(std::vector<std::string_view> keys, std::stri
   elsewhere_hint_ = std::move(hint);
 }
 
-void ObjectReader::missing(std::vector<std::string_view> keys) {
-  missing_.push_back(std::move(keys));
+void ObjectReader::missing(std::vector<std::string_view> keys, std::string hint) {
+  missing_.push_back({std::move(keys), std::move(hint)});
 }
 
 void ObjectReader::report_unknown(const Entry& entry, const std::vector<std::string>& known) {
@@ -162,14 +162,14 @@ void ObjectReader::finish() {
     if (known.empty()) known.assign(known_.begin(), known_.end());
     report_unknown(entry, known);
   }
-  for (const auto& keys : missing_) {
+  for (const auto& [keys, hint] : missing_) {
     const bool mistyped = std::any_of(keys.begin(), keys.end(), [&](std::string_view key) {
       return std::find(meant_.begin(), meant_.end(), key) != meant_.end();
     });
     if (mistyped) continue;
     const std::string wanted = keys.size() == 1 ? "key " + quoted(keys.front()) : "one of " + joined(keys);
     faults_.add(self_.mark(), DiagnosticCode::missing_key, self_.pointer_to(keys.front()),
-                "missing " + wanted + (what_.empty() ? "" : " in " + what_));
+                "missing " + wanted + (what_.empty() ? "" : " in " + what_), hint);
   }
 }
 

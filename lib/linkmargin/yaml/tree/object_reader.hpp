@@ -58,7 +58,7 @@ class ObjectReader {
   void known_elsewhere(std::vector<std::string_view> keys, std::string hint);
 
   /// Notes that one of these keys is needed.
-  void missing(std::vector<std::string_view> keys);
+  void missing(std::vector<std::string_view> keys, std::string hint = {});
 
   /// Whether no fault was found since the reader was made: what would only follow from one need not be said.
   bool sound() const { return faults_.count() == faults_before_; }
@@ -74,7 +74,11 @@ class ObjectReader {
   std::size_t faults_before_;
   bool is_map_;
   std::vector<std::string_view> known_;
-  std::vector<std::vector<std::string_view>> missing_;  ///< groups of which one key is needed
+  struct Missing {
+    std::vector<std::string_view> keys;  ///< of which one is needed
+    std::string hint;
+  };
+  std::vector<Missing> missing_;
   std::vector<std::string_view> elsewhere_;
   std::string elsewhere_hint_;
   std::vector<std::string> meant_;  ///< known keys that a mistyped one was meant to be

@@ -109,10 +109,30 @@ std::string split_decimals_hint(const Node& map, const Entry& stray) {
   return "did you mean " + before.key + ": " + meant + "? decimals take a point";
 }
 
-bool may_be_split_decimals(const Node& list) {
-  return list.items.size() % 2 == 0 && std::ranges::all_of(list.items, [](const Node& item) {
-           return item.kind == Node::Kind::scalar && is_whole(item.text, true);
-         });
+std::string split_list_hint(const Node& list, std::size_t count) {
+  const std::vector<Node>& items = list.items;
+  if (items.size() <= count || items.size() > 2 * count) return {};
+  std::size_t left = items.size() - count;  // pairs to be joined
+  std::string joined;
+  for (std::size_t i = 0; i < items.size(); ++i) {
+    if (items[i].kind != Node::Kind::scalar || !parse_number(items[i].text)) return {};
+    joined += (joined.empty() ? "" : ", ") + items[i].text;
+    const bool pair = left > 0 && i + 1 < items.size() && is_whole(items[i].text, true) &&
+                      items[i + 1].kind == Node::Kind::scalar && is_whole(items[i + 1].text, false);
+    if (!pair) continue;
+    joined += "." + items[++i].text;
+    --left;
+  }
+  if (left > 0) return {};
+  const bool all_whole =
+      std::ranges::all_of(items, [](const Node& item) { return is_whole(item.text, true); });
+  if (all_whole && items.size() < 2 * count) {  // which of them belong together is not to be seen
+    const bool decimals = std::ranges::any_of(items, [](const Node& item) {
+      return item.text == "0" || (item.text.size() > 1 && item.text[0] != '-');
+    });
+    return decimals ? "decimals take a point" : "";
+  }
+  return "did you mean [" + joined + "]? decimals take a point";
 }
 
 }  // namespace linkmargin::yaml

@@ -22,7 +22,8 @@ std::string number_slip_hint(std::string_view key, std::string_view written);
 /// For an unknown key that is the decimals of the value before it, "{thickness_m: 0,24}"; else empty.
 std::string split_decimals_hint(const Node& map, const Entry& stray);
 
-/// Whether a list may be one of half as many numbers whose decimals a comma parts: "[1,5, 2,3]".
-bool may_be_split_decimals(const Node& list);
+/// For a list of more numbers than `count` whose decimals a comma may part, "[3.13, 3,24]" for two: how it
+/// may have been meant; else empty.
+std::string split_list_hint(const Node& list, std::size_t count);
 
 }  // namespace linkmargin::yaml
