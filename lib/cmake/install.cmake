@@ -45,6 +45,7 @@ endif()
 install(FILES ${PROJECT_SOURCE_DIR}/README.md ${PROJECT_SOURCE_DIR}/CITATION.cff DESTINATION ${CMAKE_INSTALL_DOCDIR})
 install(DIRECTORY ${PROJECT_SOURCE_DIR}/docs DESTINATION ${CMAKE_INSTALL_DOCDIR}  # where the links of README lead
         PATTERN *.schema.json EXCLUDE PATTERN Doxyfile EXCLUDE)
+install(DIRECTORY ${PROJECT_SOURCE_DIR}/data/sites DESTINATION ${CMAKE_INSTALL_DOCDIR}/data)
 install(FILES ${PROJECT_SOURCE_DIR}/LICENSE DESTINATION ${CMAKE_INSTALL_DOCDIR})
 # What Debian asks of a package, in packages alone.
 foreach(component program development)
