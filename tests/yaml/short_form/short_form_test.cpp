@@ -209,7 +209,7 @@ TEST_CASE("Devices hang in rooms and on openings, at the height of their profile
   check("outside shock", {0.52, -0.1275}, 2);  // half of 0.215 m, and the plaster
   check("hatch contact", {1.33, 4.9}, 1.2);
   check("door keypad", {1.48, 0.1}, 1.4);  // beside the frame, at its own height
-  check("front siren", {1.33, 5.1275}, 3);
+  check("front siren", {1.33, 5.1275}, 2.3);
   check("shutter contact", {-1.77, 0.1}, 0.2);
   check("hall smoke", {1, 2.5}, 2.45);
   check("shop motion", {-5.9, 3.9}, 2.2);
@@ -219,6 +219,17 @@ TEST_CASE("Devices hang in rooms and on openings, at the height of their profile
   CHECK(device(site, "hall smoke").profile == "smoke");
   CHECK(site.hubs.front().profile == "hub");
   CHECK(site.hubs.front().place.height_m == 2);
+}
+
+TEST_CASE("A siren's usual height is not over the walls of a house of one storey") {
+  const std::string rest =
+      "    rooms: {hall: {size_m: [3, 4]}}\n    openings: [{name: front door, in: hall, wall: bottom}]\n";
+  const std::string upper = "  - name: upper\n    height_m: 2.4\n    rooms: {landing: {over: hall}}\n";
+  const std::string siren =
+      "devices: {front siren: {profile: outdoor siren, on: front door, in: outside}, keypad: {in: hall, at: corner top left}}\n";
+  CHECK(device(house(rest, siren), "front siren").place.height_m == 2.3);
+  CHECK(device(house(rest + upper, siren), "front siren").place.height_m == 3);
+  CHECK(device(house(rest, siren), "keypad").place.height_m == 1.4);
 }
 
 TEST_CASE("A room of that name on two storeys needs the storey, one of its own does not") {

@@ -298,6 +298,14 @@ class PlaceCompleter {
     return std::min(head_m + layout::kOverFrameM, (head_m + storey.height_m) / 2);
   }
 
+  /// Of the storey on top, where nothing goes on over its walls: such as a siren's usual 3 m on a bungalow.
+  double under_eaves_m(double height_m, const Storey& storey) const {
+    constexpr double kUnderM = 0.2;  // common practice
+    const bool goes_on = std::ranges::any_of(
+        site_.storeys, [&](const Storey& other) { return other.level_m > storey.level_m; });
+    return goes_on || height_m < storey.height_m ? height_m : layout::rounded_m(storey.height_m - kUnderM);
+  }
+
   /// By the kind of the opening where it goes on the frame, by the profile, or none: then the key is missing.
   void take_height() {
     const auto found = site_.profiles.find(profile_);
@@ -314,7 +322,7 @@ class PlaceCompleter {
       const double wanted_m = kind == by_kind.end() ? *profile.height_m : kind->second;
       place_.height_m = std::clamp(wanted_m, opening_->sill_m, opening_->sill_m + opening_->height_m);
     } else if (profile.height_m) {
-      place_.height_m = *profile.height_m;
+      place_.height_m = under_eaves_m(*profile.height_m, storey);
     } else {
       reader_.missing({"height_m"});
     }
