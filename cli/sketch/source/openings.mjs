@@ -37,7 +37,7 @@ export const openingSaid = (sketch, name) => (storeyValues(sketch).openings ?? [
 export const kindOf = ({kind, name}) => kind ?? Object.keys(KINDS).filter((one) => String(name).endsWith(one))
                                                       .sort((one, other) => other.length - one.length)[0] ?? null;
 
-/** Another name, kind, leaf ('' or null: that of the kind), width or place. Devices that hang on it follow its name. */
+/** Another name, kind, leaf ('' or null: the usual one of its kind), width or place. Devices on it take over a new name. */
 export function changeOpening(sketch, name, {newName, kind, leaf, ...numbers}) {
   const said = openingSaid(sketch, name), at = storeyValues(sketch).openings.indexOf(said);
   const path = [...storeyPath(sketch), 'openings', at];

@@ -4,7 +4,7 @@ import {readFileSync} from 'node:fs';
 import {join} from 'node:path';
 import {test} from 'node:test';
 import {colours, steps} from '../source/palette.mjs';
-import {changed, dragged, figuresOf, opened, pictures, textOf} from './browser.mjs';
+import {changed, dragged, figuresOf, opened, pictures, textOf, undone} from './browser.mjs';
 import {checked, data, randomSite, reportOf, sameFigures} from './support.mjs';
 
 const demo = readFileSync(join(data, 'sites/kiln-lane.yaml'), 'utf8');
@@ -46,8 +46,7 @@ for (const [width, colorScheme] of [[1280, 'light'], [360, 'dark']]) {
     const moved = Object.keys(before).filter((name) => before[name] !== after[name] && name !== 'hub');
     // Only words on which the hub was put make room for it.
     assert.ok(moved.length <= 2, moved.join());
-    await page.click('#undo');
-    await page.waitForFunction((one) => globalThis.linkmargin.sketch.shownText === one, demo);
+    await undone(page, demo);
     await close();
   });
 }
@@ -133,8 +132,7 @@ test('a reading counts no more where the hub or the device hangs elsewhere; take
     assert.equal(await page.evaluate(() => globalThis.linkmargin.sketch.readingsCsv()), '');
     assert.notEqual(await outcome(), 'weak');
     sameFigures(await figuresOf(page), text);
-    await page.click('#undo');
-    await page.waitForFunction((one) => globalThis.linkmargin.sketch.shownText === one, demo);
+    await undone(page, demo);
     assert.equal(await outcome(), 'weak');
     assert.match(await page.evaluate(() => globalThis.linkmargin.sketch.readingsCsv()), /"shop shutter contact",22/);
     await page.reload();
@@ -161,8 +159,7 @@ test('better places: off without a hub and a device, with the reason; gone with 
   assert.doesNotMatch(text, /\bx \d/);
   await changed(site.page, () => site.page.evaluate(() => globalThis.linkmargin.sketch.edit({set: {'/hubs/hub/height_m': 1.1}})));
   assert.equal(await site.page.textContent('#places'), '');
-  await site.page.click('#undo');
-  await site.page.waitForFunction((one) => globalThis.linkmargin.sketch.shownText === one, demo);
+  await undone(site.page, demo);
   await search();
   await site.page.click('#new');
   await site.page.waitForFunction(() => globalThis.linkmargin.sketch.here.rooms.length === 0);

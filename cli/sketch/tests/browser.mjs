@@ -55,6 +55,12 @@ export async function changed(page, act) {
   return textOf(page);
 }
 
+/** Takes the last change back. @param text  that is there again then */
+export async function undone(page, text) {
+  await page.click('#undo');
+  await page.waitForFunction((one) => globalThis.linkmargin.sketch.shownText === one, text);
+}
+
 export const tipOf = (page) => page.textContent('#tip');
 
 export async function click(page, at) {

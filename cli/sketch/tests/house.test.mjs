@@ -1,7 +1,7 @@
 // How a house is built, in the page: usual walls, walls of their own, openings, ceilings, sizes measured inside.
 import assert from 'node:assert/strict';
 import {test} from 'node:test';
-import {changed, click, dragged, figuresOf, looked, opened, place, textOf, tipOf} from './browser.mjs';
+import {changed, click, dragged, figuresOf, looked, opened, place, textOf, tipOf, undone} from './browser.mjs';
 import {sameFigures} from './support.mjs';
 
 /** Three rooms in a row, the first with two sides outside but for its bottom; invented. */
@@ -29,10 +29,6 @@ devices:
 const chosen = (page, name) => page.evaluate((one) => document.querySelector(`#form [name=${one}]`).selectedOptions[0].text, name);
 const optionsOf = (page, name) => page.locator(`#form [name=${name}] option`).allTextContents();
 const formText = (page) => page.textContent('#form');
-const undone = async (page, text) => {
-  await page.click('#undo');
-  await page.waitForFunction((one) => globalThis.linkmargin.sketch.shownText === one, text);
-};
 
 for (const {locale, colorScheme, outer, inner, words, brick, pair} of [
        {locale: 'en', colorScheme: 'light', outer: 'usual: brick 0.215 m', inner: 'usual: stud wall 0.1 m', words: 'Outer walls: brick 0.215 m. Inner walls: stud wall 0.1 m.',

@@ -6,7 +6,7 @@ import {loadavg} from 'node:os';
 import {join} from 'node:path';
 import {describe, test} from 'node:test';
 import {pathToFileURL} from 'node:url';
-import {browser, changed, click, dragged, figuresOf, looked, opened, pictures, place, settled, textOf, tipOf} from './browser.mjs';
+import {browser, changed, click, dragged, figuresOf, looked, opened, pictures, place, settled, textOf, tipOf, undone} from './browser.mjs';
 import {checked, data, folder, pageWith, randomSite, reportOf, run, sameFigures, spread} from './support.mjs';
 
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
@@ -291,8 +291,7 @@ test('a wall that two rooms share moves for both, by pointer and by figures, wit
   assert.match(text, /kind: inner door, between: \[landing, bathroom\], at_m: \[1, 5\.6\]/);
   assert.match(await tipOf(page), /changed too: bathroom/);
   assert.equal(await page.locator('#faults li').count(), 1);  // there is no hub
-  await page.click('#undo');
-  await page.waitForFunction((one) => globalThis.linkmargin.sketch.shownText === one, before);
+  await undone(page, before);
   await click(page, [1, 6]);
   await page.fill('#form [name=width]', '3');
   const wide = await changed(page, () => page.click('#form button:has-text("Change")'));
@@ -771,8 +770,7 @@ test('the report page by keys, in both languages: the program\'s bytes, and one 
     assert.match(await tipOf(page), /my-site\.html/);
     const labels = await page.evaluate(() => [...globalThis.labels]);
     assert.ok(labels.filter((one) => stop.test(one)).length > 3, labels.join(', '));
-    await page.click('#undo');
-    await page.waitForFunction((before) => globalThis.linkmargin.sketch.shownText === before, text);
+    await undone(page, text);
   }
   assert.deepEqual(foreign(), []);
   assert.deepEqual(said, []);

@@ -58,10 +58,7 @@ std::vector<std::vector<Link>> all_links(const Site& site, const LinkTableOption
   std::vector<std::vector<Link>> links(serving.size());
   parallel_for(serving.size(), options.threads, [&](std::size_t i) {
     if (options.all_pairs) {
-      Device free = site.devices[i];
-      free.hub.reset();
-      free.via.reset();
-      for (Link& way : ways(site, free, stations, fading_model)) {
+      for (Link& way : ways(site, unenrolled(site.devices[i]), stations, fading_model)) {
         const bool serves = way.hub == serving[i].hub && way.via == serving[i].via;
         links[i].push_back(serves ? serving[i] : std::move(way));
         links[i].back().serving = serves;

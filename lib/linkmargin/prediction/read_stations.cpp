@@ -31,6 +31,12 @@ Device as_read(const Site& site, const Device& device, const PresentReading& rea
   return enrolled;
 }
 
+Device unenrolled(Device device) {
+  device.hub.reset();
+  device.via.reset();
+  return device;
+}
+
 Stations without_reading(Stations stations, std::size_t row) {
   return changed(std::move(stations), [&](const ShadowingRegression& nearby) {
     return nearby.empty() ? nearby : nearby.without(row);

@@ -13,6 +13,9 @@ namespace linkmargin {
 Device as_read(const Site& site, const Device& device, const PresentReading& read, const Stations& bare,
                const FadingModel& fading_model);
 
+/// A device as though it did not say how it is enrolled.
+Device unenrolled(Device device);
+
 /// The stations as though one of the readings had not been taken; where none is counted, as they are. Ways of
 /// repeaters stay.
 Stations without_reading(Stations stations, std::size_t row);

@@ -37,7 +37,9 @@ LinkMap::LinkMap(CoverageMap& map, const Site& site, std::size_t storey, const S
       stations_(std::move(stations)) {
   const Point2 size{map.columns * map.step_m, map.rows * map.step_m};
   const auto plane =
-      std::make_shared<const MapPlane>(scene, Box2{map.origin, map.origin + size}, map.z_m, map.step_m);
+      counts_diffraction(scene.radio())  // else there are no ways round to bound
+          ? std::make_shared<const MapPlane>(scene, Box2{map.origin, map.origin + size}, map.z_m, map.step_m)
+          : nullptr;
   const auto of_map = [&](HubEndpoint& end) {
     end.from = std::make_shared<const LinkEndpoint>(scene, end.at, plane);
   };

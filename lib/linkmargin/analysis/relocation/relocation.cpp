@@ -25,7 +25,7 @@ class DeviceSearch {
     found_.reading_percent = search.read_percent(device);
     found_.expected = search.present[device];
     found_.stays = !search.may_shift(device);
-    if (const auto answer = search.reading_answer(device)) {
+    if (const auto& answer = search.reading_answer(device)) {
       found_.verdict = answer->verdict;
       beyond_fading_ = answer->beyond_fading;
     }
@@ -42,7 +42,8 @@ class DeviceSearch {
       found_.left_out.push_back(SkipReason::read_again);
       return std::move(found_);
     }
-    if (read_better_before()) found_.left_out.push_back(SkipReason::read_better_before);
+    if (enough_before(found_.link, search_.site.reading))
+      found_.left_out.push_back(SkipReason::read_better_before);
     const bool ruled = search_.site.profiles.at(device_.profile).fixed_by_rule;
     if (found_.verdict == ReadingVerdict::unexplained) found_.left_out.push_back(SkipReason::look_for_cause);
     if (beyond_fading_) return std::move(found_);
@@ -71,13 +72,6 @@ class DeviceSearch {
   }
 
  private:
-  /// Whether an earlier reading where it hangs was enough.
-  bool read_better_before() const {
-    return std::ranges::any_of(found_.link.earlier_percent, [&](double percent) {
-      return percent > 0 && percent >= search_.site.reading.weak_below_percent;
-    });
-  }
-
   /// Not what is expected to read less than the device read as it hangs.
   void add(std::optional<Remedy> remedy) {
     if (!remedy) return;

@@ -28,11 +28,15 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
       links(of.devices.size()),
       predicted(of.devices.size()),
       present(of.devices.size()),
+      answers(of.devices.size()),
       tried(of.devices.size()) {
   parallel_for(links.size(), options.threads, [&](std::size_t i) {
     predicted[i] = table.links[i];
     links[i] = read_of(i) == nullptr ? predicted[i] : serving_link(site, as_read(i), stations, fading_model);
     present[i] = expected(links[i]);
+    if (const auto percent = read_percent(i))
+      answers[i] = reading_verdict(fading_model, site.reading, site.radio.frequency_hz, predicted[i],
+                                   *percent, centimetre_options(site, predicted[i]));
     const std::vector<TriedSpot> read = read_spots(site, table.present, site.devices[i]);
     if (read.size() > 1)
       tried[i] = tried_spots(fading_model, site.reading, site.radio.frequency_hz, predicted[i], read,
@@ -57,13 +61,6 @@ std::optional<double> RelocationSearch::read_percent(std::size_t device) const {
 
 Outcome RelocationSearch::outcome(std::size_t device) const {
   return table.links[device].outcome;
-}
-
-std::optional<ReadingAnswer> RelocationSearch::reading_answer(std::size_t device) const {
-  const auto percent = read_percent(device);
-  if (!percent) return {};
-  return reading_verdict(fading_model, site.reading, site.radio.frequency_hz, predicted[device], *percent,
-                         centimetre_options(site, predicted[device]));
 }
 
 std::optional<FadePosterior> RelocationSearch::after_reading(std::size_t device) const {

@@ -34,7 +34,7 @@ struct RelocationSearch {
   Outcome outcome(std::size_t device) const;
 
   /// What a device's reading calls for; nothing where none was taken.
-  std::optional<ReadingAnswer> reading_answer(std::size_t device) const;
+  const std::optional<ReadingAnswer>& reading_answer(std::size_t device) const { return answers[device]; }
 
   /// What a reading says of a device as it hangs; nothing where none was taken.
   std::optional<FadePosterior> after_reading(std::size_t device) const;
@@ -56,7 +56,8 @@ struct RelocationSearch {
   std::vector<Link> links;               ///< of the site's devices, in order, all readings counted
   std::vector<Link> predicted;           ///< the same less what each device's own present reading tells
   std::vector<ExpectedReading> present;  ///< where they hang, at another spot about there
-  std::vector<std::optional<TriedSpots>> tried;  ///< of those of which several spots were read
+  std::vector<std::optional<ReadingAnswer>> answers;  ///< to the present readings
+  std::vector<std::optional<TriedSpots>> tried;       ///< of those of which several spots were read
 
   const PresentReading* read_of(std::size_t device) const;  ///< null where none was taken
 

@@ -82,6 +82,12 @@ bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, co
          kRareProbability;
 }
 
+std::optional<double> enough_before(const Link& link, const ReadingScale& scale) {
+  if (link.earlier_percent.empty()) return {};
+  const double most = std::ranges::max(link.earlier_percent);
+  return most > 0 && most >= scale.weak_below_percent ? std::optional(most) : std::nullopt;
+}
+
 SpotSearchOptions centimetre_options(const Site& site, const Link& link) {
   const auto device = std::ranges::find(site.devices, link.device, &Device::name);
   if (device == site.devices.end()) return {.most_spots = kFirstSpots};

@@ -63,6 +63,9 @@ bool is_far_lower(const FadingModel& fading_model, const ReadingScale& scale, co
 ReadingAnswer reading_verdict(const FadingModel& fading_model, const ReadingScale& scale, double frequency_hz,
                               const Link& link, double percent, const SpotSearchOptions& options = {});
 
+/// The most that was read of a device where it hangs, before its last reading, where that is enough.
+std::optional<double> enough_before(const Link& link, const ReadingScale& scale);
+
 /// How far the device may be shifted by the site file, and how many spots are worth trying: on a wall four
 /// round it, along a line where it slides on one or keeps to a frame, fewer from a ladder. One without
 /// `may_move` is asked of as if it could: whether it may is said in words. One whose place a standard fixes

@@ -35,7 +35,7 @@ struct SortedDevices {
 
  private:
   static bool is_unexplained(const RelocationSearch& search, std::size_t device) {
-    const auto answer = search.reading_answer(device);
+    const auto& answer = search.reading_answer(device);
     return answer && answer->verdict == ReadingVerdict::unexplained;
   }
 };
@@ -282,7 +282,7 @@ class Planner {
   VisitStop other_stop(std::size_t device, DeviceStop stop) const {
     DeviceWork work = work_of(device, stop);
     work.met = stop == DeviceStop::read_again;
-    const auto answer = search_.reading_answer(device);
+    const auto& answer = search_.reading_answer(device);
     const bool shifts = !answer || !answer->beyond_fading;
     const auto spots = shifts ? search_.present_spots(device) : std::nullopt;
     if (spots && spots->pass_probability >= kShiftChance) {
@@ -297,10 +297,10 @@ class Planner {
   /// once the plan is done, else what relocation() finds.
   void add_other_way(std::size_t device, DeviceWork& work) const {
     const Link* best = nullptr;
-    std::vector<Link> all = ways(search_.site, without_enrolment(search_.site.devices[device]),
-                                 settled_.standing.stations, search_.fading_model);
+    const std::vector<Link> all = ways(search_.site, unenrolled(search_.site.devices[device]),
+                                       settled_.standing.stations, search_.fading_model);
     for (const Link& way : all) {
-      if (way.via.empty() || way.via == work_way(device).via) continue;
+      if (way.via.empty() || way.via == search_.table.links[device].via) continue;
       if (best == nullptr || way.pass_probability > best->pass_probability) best = &way;
     }
     if (best != nullptr && best->pass_probability >= kLikelyVisitChance) {
@@ -310,14 +310,6 @@ class Planner {
     const auto found = std::ranges::find(devices_.cause, device);
     add_shared_remedy(cause_remedies_[static_cast<std::size_t>(found - devices_.cause.begin())], work);
   }
-
-  static Device without_enrolment(Device device) {
-    device.hub.reset();
-    device.via.reset();
-    return device;
-  }
-
-  VisitWay work_way(std::size_t device) const { return way_of(search_.table.links[device]); }
 
   const RelocationSearch& search_;
   const VisitStations& stations_;

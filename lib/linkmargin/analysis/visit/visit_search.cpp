@@ -110,8 +110,7 @@ void VisitSearch::add_variants(const DeviceRelocation& remedies, std::size_t pos
       DeviceVariant variant = found[i];
       variant.read_percent.reset();  // it was read as it is enrolled now
       variant.enrolled_anew = true;
-      variant.device.hub.reset();
-      variant.device.via.reset();
+      variant.device = unenrolled(std::move(variant.device));
       found.push_back(std::move(variant));
     }
   }

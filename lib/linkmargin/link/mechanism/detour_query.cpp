@@ -22,7 +22,7 @@ DetourQuery::DetourQuery(const DetourGraph& graph, const Building& building, con
   std::ranges::make_heap(open_, dearer);
 }
 
-/// Equal costs in the order of the apertures, so that the answer does not hang on the heap.
+/// Equal costs in the order of the apertures, so that the answer does not depend on how the heap is laid out.
 bool DetourQuery::dearer(const FrontierEntry& left, const FrontierEntry& right) {
   return std::pair(left.cost_db, left.aperture) > std::pair(right.cost_db, right.aperture);
 }

@@ -20,7 +20,7 @@ class LinkEndpoint {
 
   /// The fixed end of a map: links to its cells cost less time. Their losses are those of other links to 1e-4
   /// dB.
-  /// @param plane  of the scene
+  /// @param plane  of the scene; null where its model counts no diffraction
   LinkEndpoint(const Scene& scene, Point3 at, std::shared_ptr<const MapPlane> plane);
 
   const Scene& scene() const { return *scene_; }

@@ -60,9 +60,10 @@ class ReadingTeller {
     }
     if (!answer_.tried && !answer_.enough() && !answer_.beyond_fading)
       words.findings.push_back(joined({place_chance(), shift_chance(), hope(), in_the_way()}));
-    if (const double before = read_before(); !answer_.enough() && before > 0)
+    const auto before = enough_before(link_, table_.reading);
+    if (before && !answer_.tried && !answer_.enough())
       words.findings.insert(words.findings.begin(),
-                            say("left_out.read_better_before", {{"read", wording_.number(before, 0)}}));
+                            say("left_out.read_better_before", {{"read", wording_.number(*before, 0)}}));
     if (contradicts())
       words.findings.push_back(say("reading.contradiction", {{"level", level_text(receiver_floor())}}));
     if (!answer_.tried && !answer_.good_place && !answer_.enough() && !answer_.beyond_fading &&
@@ -174,13 +175,6 @@ class ReadingTeller {
                  {whole_db("by", part.mean_db), whole_db("deviation", part.deviation_db)});
     };
     return share("place", answer_.shadow) + " " + share(answer_.tried ? "first_spot" : "spot", answer_.fade);
-  }
-
-  /// What was read there before and would be enough; 0: nothing.
-  double read_before() const {
-    if (answer_.tried || link_.earlier_percent.empty()) return 0;
-    const double most = std::ranges::max(link_.earlier_percent);
-    return most >= table_.reading.weak_below_percent ? most : 0;
   }
 
   std::string beyond_fading() const {

@@ -145,7 +145,7 @@ class StopTeller {
     return say("visit.enrol_repeater", {{"repeater", wording_.name(way.via.front())}});
   }
 
-  /// By way of a repeater that the visit brings.
+  /// Through a repeater that the plan adds.
   bool is_new(const VisitWay& way) const {
     return !way.via.empty() &&
            std::ranges::find(site_.repeaters, way.via.front(), &Repeater::name) == site_.repeaters.end();

@@ -53,7 +53,7 @@ void say_far_below_ceiling(const Storey& storey, const Profile& profile, const S
                       .radio = radio.name});
 }
 
-/// What hangs on walls, where the wall is a door or a window.
+/// A wall-mounted radio across a door or a window.
 void say_across_opening(const Storey& storey, const std::vector<WallPiece>& plan, const Profile& profile,
                         const SiteRadio& radio, std::vector<Warning>& warnings) {
   if (profile.mounted_on != MountingSurface::wall) return;
