@@ -173,15 +173,25 @@ const Command& calibrate_command() {
           {{"format", "FORMAT", "text (default), csv or json"},
            kCsvStyle,
            kPrecise,
-           {"output", "OUT",
-            "write the calibrated site to this file; with several sites, write each under its own "
-            "name into this folder, which must exist",
-            "o"},
-           {"learned", "FILE", "write the losses learned, for --materials at other sites"},
-           {"picture", "FILE", "draw what was read against what was expected: .svg, .png or .pdf"},
-           {"advise", "N", "list the 1 to 50 next readings at each site that would help most"},
-           {"hold-out", "SHARE",
-            "also calibrate without this share of the links (0.05 to 0.5) and tell how far off they are"},
+           with_detail(
+               {"output", "OUT",
+                "write the calibrated site to this file; with several sites, write each under its own "
+                "name into this folder, which must exist",
+                "o"},
+               "Comments and order stay. A site file that is read is never replaced."),
+           with_detail({"learned", "FILE", "write the losses learned, for --materials at other sites"},
+                       "Those that --materials held go in too. A material of the site's own, or of a "
+                       "--materials file, is left out and named: only this site defines it."),
+           with_detail(
+               {"picture", "FILE", "draw what was read against what was expected: .svg, .png or .pdf"},
+               "The picture shows the range in which nine of ten readings lie; it is SVG where the name has "
+               "no ending."),
+           with_detail({"advise", "N", "list the 1 to 50 next readings at each site that would help most"},
+                       "The best comes first, each given those before it."),
+           with_detail(
+               {"hold-out", "SHARE",
+                "also calibrate without this share of the links (0.05 to 0.5) and tell how far off they are"},
+               "That is the figure to quote. What is written is learned from all."),
            {"doors", "STATE",
             "for readings that do not say: taken with doors armed (default), all closed; or open"},
            kMaterials,

@@ -155,7 +155,13 @@ const Command& explain_command() {
             "the reading taken on site, 0 to 100, in the direction that reads lower; says whether a fade, "
             "the walls or something that the plan does not show is the cause. Of several spots one after "
             "the other, the present one first: 28,33,31; says whether to go on. Text and json only"},
-           kReadings,
+           with_detail(
+               kReadings,
+               "The answer says what they do to this link. A device that was read weak where it hangs "
+               "is judged by that reading, and by rows of it at spots within half a wave (x_m, y_m, "
+               "height_m). With --reading too, rows of the same device where it hangs, with the doors "
+               "as asked, do not count, and are named: what --reading says is compared with what the "
+               "others predict."),
            kMaterials,
            kLanguage,
            kThreads,

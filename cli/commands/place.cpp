@@ -144,8 +144,13 @@ const Command& place_command() {
            kOutput,
            kCsvStyle,
            kPrecise,
-           {"hubs", "N", "hubs in all, those of the site first; default: as many as the site has"},
-           {"repeaters", "N", "repeaters at most; default: as many as the site has"},
+           with_detail(
+               {"hubs", "N", "hubs in all, those of the site first; default: as many as the site has"},
+               "N is 1 to 4; fixed ones come before others. Further ones are like the first hub and may go "
+               "anywhere."),
+           with_detail({"repeaters", "N", "repeaters at most; default: as many as the site has"},
+                       "N is 0 to 3. A site without one takes the profile repeater, 2 m up. One that serves "
+                       "nothing is left out."),
            {"objective",
             "WHAT",
             "worst (default): the best chance for the worst device, then the highest sum of all chances; "
@@ -155,14 +160,19 @@ const Command& place_command() {
            {"chance", "SHARE",
             "0 to 1: the chance that is enough for the worst device, beyond which the sum decides; with "
             "--objective parts the chance that every device needs, default: 0.9"},
-           {"anywhere", "",
-            "hubs and repeaters without may_move may go into every room; else a hub stays in its room, a "
-            "repeater where it hangs"},
+           with_detail(
+               {"anywhere", "",
+                "hubs and repeaters without may_move may go into every room; else a hub stays in its room, a "
+                "repeater where it hangs"},
+               "It is for a plan on which nothing hangs yet."),
            {"step", "M", "metres between places along a wall, 0.05 to 10; default: 0.25"},
            {"cases", "FILE", "cases of edits (YAML): finds the choice that is best in the worst case"},
            {"brief", "", "only the best choice: no alternatives, comparisons or picture"},
-           {"apply", "OUT",
-            "write the site file with the best choice to OUT; unchanged where moving is not worth it"},
+           with_detail(
+               {"apply", "OUT",
+                "write the site file with the best choice to OUT; unchanged where moving is not worth it"},
+               "That is places, new hubs and repeaters, and the hub of every device that would else be taken "
+               "to be with another. Nothing else in it changes, and nothing is taken out."),
            {"doors",
             "STATE",
             "armed or open; default: both, and the worse one counts",

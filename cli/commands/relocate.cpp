@@ -97,18 +97,16 @@ const Command& relocate_command() {
           "Lists what to try for each weak device, or for the devices named: in which order, how far and "
           "which way, what it should then read and with what chance. It never proposes a place outside "
           "may_move. A device whose position is fixed by its standard is shifted by centimetres only.",
-      .options = {kFormat,
-                  kOutput,
-                  kCsvStyle,
-                  kPrecise,
-                  kDecidingReadings,
+      .options = {kFormat, kOutput, kCsvStyle, kPrecise,
+                  with_detail(kDecidingReadings,
+                              "Rows taken elsewhere, with doors otherwise or with another hub than the "
+                              "device's do not say how the device reads now: they are named, and count for "
+                              "predictions near by."),
                   kChance,
-                  {"apply", "OUT", "write the site file with the moves chosen first to OUT"},
-                  kDoors,
-                  kMaterials,
-                  kLanguage,
-                  kThreads,
-                  kHelp},
+                  with_detail({"apply", "OUT", "write the site file with the moves chosen first to OUT"},
+                              "Nothing else in it changes, and the readings taken before no longer count "
+                              "there. Repeaters and hubs to be bought are not put in."),
+                  kDoors, kMaterials, kLanguage, kThreads, kHelp},
       .examples = {"linkmargin relocate site.yaml", "every weak device",
                    "linkmargin relocate site.yaml 'hall motion' --readings today.csv",
                    "one device, with the readings taken today",

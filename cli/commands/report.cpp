@@ -192,9 +192,14 @@ const Command& report_command() {
             "",
             {"customer", "file"}},
            kLanguage,
-           {"cases", "FILE", "cases of edits (YAML), shown side by side"},
-           {"what-if", "FILE",
-            "a what-if file (YAML): its runs are made for this site, and shown in pictures"},
+           with_detail(
+               {"cases", "FILE", "cases of edits (YAML), shown side by side"},
+               "They are written as for place. The site as it is comes first; a case without edits is not "
+               "shown again."),
+           with_detail({"what-if", "FILE",
+                        "a what-if file (YAML): its runs are made for this site, and shown in pictures"},
+                       "Which site the file names does not matter. At most 200,000 runs are shown, as whatif "
+                       "shows them."),
            {"before", "FILE", "the site file from before something was moved: shows before and after"},
            {"try",
             "WHAT",

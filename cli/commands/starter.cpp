@@ -43,11 +43,12 @@ const Command& starter_command() {
           "neighbour (left of, right of, above, below). With --ask it asks for them, and for the hub, doors "
           "and "
           "devices; an empty line takes what stands in brackets.",
-      .options = {{"rooms", "LINE", "rooms to begin with, parted by commas"},
-                  {"ask", "", "asks ten questions and writes the file by the answers"},
-                  kOutput,
-                  kLanguage,
-                  kHelp},
+      .options = {with_detail({"rooms", "LINE", "rooms to begin with, parted by commas"},
+                              "Each is a name, width x depth in metres (6'6\"x16', in feet, is taken too) "
+                              "and, but for the first, left of, right of, above or below another."),
+                  with_detail({"ask", "", "asks ten questions and writes the file by the answers"},
+                              "It needs a terminal, and does not go with --rooms."),
+                  kOutput, kLanguage, kHelp},
       .examples = {"linkmargin starter --output site.yaml", "a file to edit",
                    "linkmargin starter --rooms 'hall 2x5, shop 6x5 left of hall' -o site.yaml",
                    "the same with rooms of your own", "linkmargin starter --ask --output site.yaml",

@@ -61,18 +61,11 @@ const Command& visit_command() {
           "added for all devices together, and no device that is good may suffer. The stops come in the "
           "order "
           "of the walk; each ends with a reading, and says what to do if that does not come.",
-      .options = {kFormat,
-                  kOutput,
-                  kCsvStyle,
-                  kPrecise,
-                  kDecidingReadings,
-                  kChance,
-                  {"apply", "OUT", "write the site file with everything done to OUT"},
-                  kDoors,
-                  kMaterials,
-                  kLanguage,
-                  kThreads,
-                  kHelp},
+      .options = {kFormat, kOutput, kCsvStyle, kPrecise, kDecidingReadings, kChance,
+                  with_detail({"apply", "OUT", "write the site file with everything done to OUT"},
+                              "What is bought is in it too. Nothing else in it changes, and the readings "
+                              "taken before no longer count there."),
+                  kDoors, kMaterials, kLanguage, kThreads, kHelp},
       .examples = {"linkmargin visit site.yaml", "before the visit",
                    "linkmargin visit site.yaml --readings today.csv", "with the readings taken so far",
                    "linkmargin visit site.yaml --apply after.yaml", "also a site file with everything done"},

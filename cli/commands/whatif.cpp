@@ -255,16 +255,23 @@ const Command& whatif_command() {
             {"text", "csv", "json"}},
            {"output", "FILE",
             "write to this file; rows go into a .csv or .jsonl file, and the summary to the terminal", "o"},
-           {"picture", "FILE",
-            "draw what the weakest reading depends on, and how it lies in each case: .svg, .png or .pdf"},
+           with_detail(
+               {"picture", "FILE",
+                "draw what the weakest reading depends on, and how it lies in each case: .svg, .png or .pdf"},
+               "A bar for each thing that the weakest reading depends on, from its lowest to its highest, "
+               "the threshold marked; SVG where the name has no ending. Beside rows in CSV it is drawn from "
+               "the figures as written. It does not go with --shard and --merge."),
            {"devices", "",
             "a row for every device of a run: device, reading_percent, weak; in json one object a run, "
             "with readings_percent and weak_devices"},
            kCsvStyle,
            kPrecise,
-           {"resume", "", "continue a file of rows that is not finished"},
+           with_detail({"resume", "", "continue a file of rows that is not finished"},
+                       "It is begun where there is none."),
            {"shard", "I/N", "only part I of N of the runs, such as 2/8"},
-           {"merge", "", "the names are files of shards: join them into --output"},
+           with_detail({"merge", "", "the names are files of shards: join them into --output"},
+                       "The result is byte for byte what one process writes. A part that is not what was "
+                       "written is refused and named."),
            kDoors,
            kMaterials,
            kLanguage,

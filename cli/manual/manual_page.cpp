@@ -136,8 +136,10 @@ std::string manual_page(const Command& command) {
   std::string text = beginning(command.name, command.summary) + bold("linkmargin") + " " +
                      typed_line(command.usage) + "\n" + heading("DESCRIPTION") +
                      paragraph_lines(command.details) + heading("OPTIONS");
-  for (const HelpEntry& option : option_entries(command))
-    text += tagged(typed_line(option.left), option.right);
+  for (const HelpEntry& option : option_entries(command)) {
+    text +=
+        tagged(typed_line(option.left), option.right + (option.detail.empty() ? "" : ". " + option.detail));
+  }
   return text + ending(&command) + heading("SEE ALSO") + reference("") + "\n";
 }
 

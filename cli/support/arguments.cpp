@@ -110,6 +110,11 @@ const Option kChance{"chance", "SHARE",
                      "the chance needed of reaching the threshold, 0.5 to 0.999; default: 0.9"};
 const Option kHelp{"help", "", "this help", "h"};
 
+Option with_detail(Option option, const std::string& detail) {
+  option.detail = detail;
+  return option;
+}
+
 std::string choice(const std::vector<std::string>& words) {
   std::string text;
   for (std::size_t i = 0; i < words.size(); ++i) {

@@ -16,7 +16,10 @@ struct Option {
   std::string help;
   std::string letter{};              ///< for short, after one dash; empty: none
   std::vector<std::string> words{};  ///< its values; beside names and files those words that it takes too
+  std::string detail{};              ///< sentences that the manual page adds to the help; may be empty
 };
+
+Option with_detail(Option option, const std::string& detail);
 
 extern const Option kFormat;
 extern const Option kOutput;

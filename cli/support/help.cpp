@@ -61,7 +61,8 @@ std::vector<HelpEntry> option_entries(const Command& command) {
   std::vector<HelpEntry> entries;
   for (const Option& option : command.options) {
     const std::string dashed = (option.letter.empty() ? "--" : "-" + option.letter + ", --") + option.name;
-    entries.push_back({option.value.empty() ? dashed : dashed + " " + option.value, option.help});
+    entries.push_back(
+        {option.value.empty() ? dashed : dashed + " " + option.value, option.help, option.detail});
   }
   return entries;
 }

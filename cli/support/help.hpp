@@ -14,6 +14,7 @@ std::string command_help(const Command& command);
 struct HelpEntry {
   std::string left;
   std::string right;
+  std::string detail{};  ///< of the manual page alone
 };
 
 /// What the program is for.

@@ -34,7 +34,7 @@ if(TARGET linkmargin_pictures AND NOT LINKMARGIN_SANITIZE)
 endif()
 # Manual pages (their form where mandoc is installed), completion by real shells, the examples of every help, and the pages that
 # show commands with their answers.
-foreach(what manual_pages completion examples pages)
+foreach(what manual_pages option_tables completion examples pages)
   set(more "")
   if(what STREQUAL completion)
     set(more ${PROJECT_SOURCE_DIR}/cli/completion)
