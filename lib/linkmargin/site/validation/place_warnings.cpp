@@ -14,6 +14,7 @@ constexpr double kHalfWallM = 0.05;        // where its thickness is not stated
 constexpr double kBesideWallM = 0.3;       // a housing on its board, and what a sheet of paper is off
 constexpr double kFarUnderCeilingM = 0.6;  // smoke and heat rise to the ceiling and spread under it
 constexpr double kClearlyBeforeM = 0.02;   // of an opening, not of its frame
+constexpr double kNotBeforeM = 3;          // over its width: looks no further, most are
 constexpr double kFrameLengthM = 2;        // along the frame of a wide door
 constexpr std::array<std::string_view, 14> kIndoorKinds{
     "hub",  "repeater",        "motion",     "glass break",    "flood", "temperature", "smoke",
@@ -60,10 +61,12 @@ void say_across_opening(const Storey& storey, const std::vector<WallPiece>& plan
   for (std::size_t i = 0; i < storey.openings.size(); ++i) {
     const Opening& opening = storey.openings[i];
     const double height_m = radio.place.height_m;
-    const auto place = locate_opening(plan, storey, i);
-    if (!place || height_m < opening.sill_m + kClearlyBeforeM ||
+    if (distance(radio.place.at, opening.at) > opening.width_m + kNotBeforeM ||
+        height_m < opening.sill_m + kClearlyBeforeM ||
         height_m > opening.sill_m + opening.height_m - kClearlyBeforeM)
       continue;
+    const auto place = locate_opening(plan, storey, i);
+    if (!place) continue;
     const WallPiece& piece = plan[place->piece];
     const Point2 from = at_fraction(piece.line, place->from);
     const Point2 to = at_fraction(piece.line, place->to);
