@@ -68,18 +68,18 @@ CoverageOptions options_of(const Arguments& arguments, const Site& site, bool ch
   return options;
 }
 
-CoverageMap computed(const Site& site, CoverageOptions options) {
+CoverageMap computed(const Site& site, CoverageOptions options, const Scene& scene) {
   ProgressLine line("map");
   options.progress = [&](double share) { line.show(share); };
   try {
-    return coverage(site, options);
+    return coverage(site, options, scene);
   } catch (const DomainError& fault) {
     throw Failure(kBadInput, fault.what());  // more cells than a map may have, no hub that hears the profile
   }
 }
 
 std::string answer(const Arguments& arguments, const std::string& format, const Site& site,
-                   LinkTableOptions links, const CoverageMap& map, CoverageValue value) {
+                   const Scene& scene, LinkTableOptions links, const CoverageMap& map, CoverageValue value) {
   if (format == "csv") return coverage_csv(map, csv_style(arguments));
   if (format == "json") return coverage_json(data_language(arguments), site, map, value);
   if (format == "text")
@@ -89,8 +89,8 @@ std::string answer(const Arguments& arguments, const std::string& format, const 
   links.all_pairs = true;
   links.direct = arguments.has("direct");
   links.threads = arguments.threads();
-  return picture(coverage_svg(language_of(arguments, site.units.length), site, map, link_table(site, links),
-                              value, plan_framing(arguments)),
+  return picture(coverage_svg(language_of(arguments, site.units.length), site, map,
+                              link_table(site, links, scene), value, plan_framing(arguments)),
                  format);
 }
 
@@ -103,11 +103,12 @@ ExitStatus run(const Arguments& arguments) {
   const bool chances = format == "csv" || value == CoverageValue::chance;
   CoverageOptions options = options_of(arguments, site, chances, format == "csv" || format == "json");
   const SiteReadings given = given_readings(arguments, site);
-  options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
-  CoverageMap map = computed(site, options);
+  const Scene scene(site, options.doors);
+  options.nearby = fitted_shadowing(site, given.readings, options.doors, scene, options.threads);
+  CoverageMap map = computed(site, options, scene);
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(map.warnings));
   const LinkTableOptions links{.readings = given.readings, .nearby = options.nearby};
-  write_answer(arguments, answer(arguments, format, site, links, map, value));
+  write_answer(arguments, answer(arguments, format, site, scene, links, map, value));
   return kDone;
 }
 

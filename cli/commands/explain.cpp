@@ -115,8 +115,9 @@ ExitStatus run(const Arguments& arguments) {
   std::vector<Warning> taken;
   if (!percents.empty()) taken = take_out(site, device, options.doors, given.readings);
   options.readings = given.readings;
-  options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
-  const LinkTable table = link_table(site, options);
+  const Scene scene(site, options.doors);
+  options.nearby = fitted_shadowing(site, given.readings, options.doors, scene, options.threads);
+  const LinkTable table = link_table(site, options, scene);
   Link link = find_link(table, device, arguments.value("hub"));
   std::ranges::move(taken, std::back_inserter(link.loss.warnings));
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(link.loss.warnings));

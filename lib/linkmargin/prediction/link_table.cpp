@@ -139,15 +139,18 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options, const Sc
   return table;
 }
 
-LinkTable link_table(const Site& site, const LinkTableOptions& options) {
+LinkTable link_table(const Site& site, const LinkTableOptions& options, const Scene& scene) {
   if (options.direct && !site.repeaters.empty()) {
     LinkTableOptions of_hubs = options;
     of_hubs.direct = false;
-    return link_table(without_repeaters(site), of_hubs);
+    return link_table(without_repeaters(site), of_hubs, scene);
   }
-  const Scene scene(site, options.doors);
   const FadingModel fading_model(site.fading);
   return link_table(site, options, scene, stations(site, scene, fading_model, options.nearby), fading_model);
+}
+
+LinkTable link_table(const Site& site, const LinkTableOptions& options) {
+  return link_table(site, options, Scene(site, options.doors));
 }
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options, SceneCacheSet& scenes) {

@@ -6,6 +6,7 @@
 #include "linkmargin/propagation/fading/fading.hpp"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <memory>
@@ -25,27 +26,35 @@ std::size_t position_of(const Nouns& nouns, const std::string& name) {
   return static_cast<std::size_t>(found - nouns.begin());
 }
 
-/// The scenes with doors closed and open, made when asked for.
+/// The scenes with doors closed and open, made when asked for where they are not known.
 class Scenes {
  public:
-  explicit Scenes(const Site& site) : site_(site), fading_model_(site.fading) {}
+  Scenes(const Site& site, const KnownScene& known) : site_(site), fading_model_(site.fading) {
+    if (known.scene != nullptr) scenes_[position_of(known.doors)] = known.scene;
+  }
 
   const FadingModel& fading_model() const { return fading_model_; }
 
   const Stations& endpoints(Doors doors) {
-    const std::size_t which = doors == Doors::open ? 1 : 0;
-    if (!scenes_[which]) {
-      scenes_[which] = std::make_unique<const Scene>(site_, doors);
+    const std::size_t which = position_of(doors);
+    if (!stations_[which]) {
+      if (scenes_[which] == nullptr) {
+        own_[which] = std::make_unique<const Scene>(site_, doors);
+        scenes_[which] = own_[which].get();
+      }
       stations_[which] = stations(site_, *scenes_[which], fading_model_);
     }
-    return stations_[which];
+    return *stations_[which];
   }
 
  private:
+  static std::size_t position_of(Doors doors) { return doors == Doors::open ? 1 : 0; }
+
   const Site& site_;
   FadingModel fading_model_;
-  std::unique_ptr<const Scene> scenes_[2];
-  Stations stations_[2];
+  std::array<const Scene*, 2> scenes_{};
+  std::array<std::unique_ptr<const Scene>, 2> own_;
+  std::array<std::optional<Stations>, 2> stations_;
 };
 
 /// @param position  AskedLink::station
@@ -118,12 +127,13 @@ std::string station_of(const Site& site, const Reading& reading, const Device& d
 
 }  // namespace
 
-ReadingLinks reading_links(const Site& site, const std::vector<Reading>& readings, Doors doors) {
+ReadingLinks reading_links(const Site& site, const std::vector<Reading>& readings, Doors doors,
+                           const KnownScene& known_scene) {
   ReadingLinks found;
   std::map<std::pair<std::size_t, Doors>, std::size_t> serving;
   std::map<std::tuple<std::size_t, std::size_t, Doors, std::size_t, double, double, double>, std::size_t>
       known;
-  Scenes scenes(site);
+  Scenes scenes(site, known_scene);
   for (const Reading& reading : readings) {
     AskedLink asked;
     asked.device = reading.of_repeater ? site.devices.size() + position_of(site.repeaters, reading.device)
@@ -153,8 +163,8 @@ ReadingLinks reading_links(const Site& site, const std::vector<Reading>& reading
 }
 
 std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links,
-                                               int threads) {
-  Scenes scenes(site);
+                                               int threads, const KnownScene& known) {
+  Scenes scenes(site, known);
   for (const AskedLink& asked : links) scenes.endpoints(asked.doors);
   std::vector<PredictedReading> found(links.size());
   parallel_for(links.size(), threads, [&](std::size_t i) {

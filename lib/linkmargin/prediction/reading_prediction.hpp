@@ -10,6 +10,8 @@
 
 namespace linkmargin {
 
+class Scene;
+
 /// One prediction that readings are compared with; several readings may share it.
 struct AskedLink {
   std::size_t device = 0;  ///< position in Site::devices, then in Site::repeaters
@@ -40,12 +42,19 @@ struct ReadingLinks {
   std::vector<std::size_t> of_reading;  ///< position in links, for each reading
 };
 
+/// A scene that is made already.
+struct KnownScene {
+  const Scene* scene = nullptr;  ///< of the site; null: none is
+  Doors doors = Doors::armed;    ///< with which it was made
+};
+
 /// A reading that names no hub is of the one that serves its device.
 /// @throws DomainError when a device or hub is none of the site's
-ReadingLinks reading_links(const Site& site, const std::vector<Reading>& readings, Doors doors);
+ReadingLinks reading_links(const Site& site, const std::vector<Reading>& readings, Doors doors,
+                           const KnownScene& known = {});
 
 std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links,
-                                               int threads);
+                                               int threads, const KnownScene& known = {});
 
 /// A reading in percent by read_level(), a level as it is; what was not heard lies under the floor, whatever
 /// the scale.

@@ -18,7 +18,7 @@ RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& aske
       scene(of, asked.doors),
       mounting(of),
       hanging(of),
-      nearby(fitted_shadowing(of, asked.readings, asked.doors, asked.threads)),
+      nearby(fitted_shadowing(of, asked.readings, asked.doors, scene, asked.threads)),
       fading_model(of.fading),
       stations(linkmargin::stations(of, scene, fading_model, nearby)),
       bare(without_readings(stations)),

@@ -60,10 +60,10 @@ bool some_leaf_opens(const Site& site) {
 }
 
 DoorsReview reviewed(const Site& site, Doors doors, const ReviewOptions& options, Parts& parts) {
-  const ShadowingRegression nearby = fitted_shadowing(site, options.readings, doors, options.threads);
+  const Scene scene(site, doors);
+  const ShadowingRegression nearby = fitted_shadowing(site, options.readings, doors, scene, options.threads);
   const LinkTableOptions links{
       .doors = doors, .readings = options.readings, .nearby = nearby, .threads = options.threads};
-  const Scene scene(site, doors);
   const FadingModel fading_model(site.fading);
   DoorsReview review{
       .table = link_table(site, links, scene, stations(site, scene, fading_model, nearby), fading_model),

@@ -53,7 +53,7 @@ class Asking {
         stations_(stations(site, scene_, fading_model_)),
         parameters_(site),
         causes_(parameters_),
-        nearby_(fitted_shadowing(site, taken, options.doors, options.threads)) {}
+        nearby_(fitted_shadowing(site, taken, options.doors, scene_, options.threads)) {}
 
   Asked asked(std::size_t position, const std::optional<Placement>& place) const {
     Device device = site_.devices[position];

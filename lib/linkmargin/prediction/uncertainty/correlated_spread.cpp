@@ -7,6 +7,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <utility>
 
 namespace linkmargin {
 namespace {
@@ -230,9 +231,9 @@ CorrelatedSpread::CorrelatedSpread(const std::vector<CovarianceBlock>& blocks,
           readings[static_cast<std::size_t>(block.rows[static_cast<std::size_t>(i)])].spot_db;
       covariance(i, i) += spot_db * spot_db;
     }
-    Eigen::LLT<Eigen::MatrixXd> solved(std::move(covariance));
-    if (solved.info() != Eigen::Success) throw DomainError("the readings' spreads are no covariance");
-    blocks_.push_back({block.rows, solved.matrixLLT()});
+    const Eigen::LLT<Eigen::Ref<Eigen::MatrixXd>> in_place(covariance);
+    if (in_place.info() != Eigen::Success) throw DomainError("the readings' spreads are no covariance");
+    blocks_.push_back({block.rows, std::move(covariance)});
   }
 }
 
@@ -267,15 +268,6 @@ CovarianceInverse CorrelatedSpread::inverse() const {
       result.place_[static_cast<std::size_t>(block.rows[i])] = {result.blocks_.size(),
                                                                 static_cast<Eigen::Index>(i)};
     result.blocks_.push_back({block.rows, std::move(inverse)});
-  }
-  return result;
-}
-
-Eigen::VectorXd CovarianceInverse::times(const Eigen::VectorXd& readings) const {
-  Eigen::VectorXd result(readings.size());
-  for (const CovarianceBlock& block : blocks_) {
-    const Eigen::VectorXd part = readings(block.rows);
-    result(block.rows) = (block.local_db2.selfadjointView<Eigen::Lower>() * part).eval();
   }
   return result;
 }

@@ -41,7 +41,6 @@ std::vector<ReadingSpread> split_variance(std::span<const ReadingSpread> reading
 /// The inverse of a covariance of readings, for very many questions about few of them each.
 class CovarianceInverse {
  public:
-  Eigen::VectorXd times(const Eigen::VectorXd& readings) const;  ///< of all readings
   Eigen::VectorXd column(Eigen::Index reading) const;
   /// Of a vector that is 0 but for some readings: its product with the inverse times itself.
   double squared(std::span<const Eigen::Index> readings, const Eigen::VectorXd& values) const;

@@ -1,5 +1,6 @@
 #include "linkmargin/prediction/uncertainty/shadowing_regression.hpp"
 
+#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/prediction/uncertainty/correlated_spread.hpp"
 #include "linkmargin/prediction/uncertainty/reading_places.hpp"
@@ -102,13 +103,13 @@ AsNormal as_normal(const ReadingDeviation& off, double shadow_db, double spot_db
 }
 
 /// The inverse of a covariance times what was read, by conjugate gradients, where only the spots have
-/// changed since a covariance of which the inverse is known: that makes few steps enough, each with one
-/// product.
+/// changed since a covariance of which the factor is known: that makes few steps enough, each with one
+/// solution.
 class SpotsChanged {
  public:
-  /// @param before  the spreads of which the inverse is known
+  /// @param before  the spreads of which the factor is known
   SpotsChanged(const std::vector<CovarianceBlock>& blocks, const std::vector<ReadingSpread>& before)
-      : inverse_(CorrelatedSpread(blocks, before).inverse()), spot_db2_(spots_db2(before)) {}
+      : factor_(blocks, before), spot_db2_(spots_db2(before)) {}
 
   /// @param close  what may be left over, of what was read. Begins with what the last call has found.
   const Eigen::VectorXd& solved(const std::vector<ReadingSpread>& spreads, const Eigen::VectorXd& read_db,
@@ -117,7 +118,7 @@ class SpotsChanged {
     const Eigen::VectorXd more_db2 = spots_db2(spreads) - spot_db2_;
     if (found_.size() == 0) found_ = known_ = Eigen::VectorXd::Zero(read_db.size());
     Eigen::VectorXd left = read_db - known_ - more_db2.cwiseProduct(found_);
-    Eigen::VectorXd scaled = inverse_.times(left);
+    Eigen::VectorXd scaled = over_known(left);
     Eigen::VectorXd direction = scaled, through = left;  // the second: the known covariance times the first
     double worth = left.dot(scaled);
     for (int step = 0; step < most_steps && left.norm() > close * read_db.norm(); ++step) {
@@ -126,7 +127,7 @@ class SpotsChanged {
       found_ += size * direction;
       known_ += size * through;
       left -= size * all;
-      scaled = inverse_.times(left);
+      scaled = over_known(left);
       const double next = left.dot(scaled);
       direction = scaled + next / worth * direction;
       through = left + next / worth * through;
@@ -143,7 +144,12 @@ class SpotsChanged {
     return spots;
   }
 
-  CovarianceInverse inverse_;
+  /// The known covariance's inverse times readings.
+  Eigen::VectorXd over_known(const Eigen::VectorXd& readings) const {
+    return factor_.back(factor_.whitened(readings));
+  }
+
+  CorrelatedSpread factor_;
   Eigen::VectorXd spot_db2_;
   Eigen::VectorXd found_;
   Eigen::VectorXd known_;  // the known covariance times found_
@@ -157,7 +163,7 @@ bool is_far(const Eigen::VectorXd& shared_db2) {
 
 }  // namespace
 
-ShadowingRegression::ShadowingRegression(const std::vector<ReadingDeviation>& readings) {
+ShadowingRegression::ShadowingRegression(const std::vector<ReadingDeviation>& readings, int threads) {
   if (readings.empty()) return;
   auto found = std::make_shared<Found>();
   const auto count = static_cast<Eigen::Index>(readings.size());
@@ -211,9 +217,15 @@ ShadowingRegression::ShadowingRegression(const std::vector<ReadingDeviation>& re
     const double information = heavy_tail_information(readings[i].kind, over_db / worth[i].spot_db);
     worth[i].spot_db /= std::sqrt(std::max(information, kLeastInformation));
   }
-  found->covariance = std::make_shared<const CovarianceInverse>(CorrelatedSpread(blocks, widened).inverse());
-  found->factor = std::make_shared<const CorrelatedSpread>(blocks, worth);
-  found->worth = std::make_shared<const CovarianceInverse>(found->factor->inverse());
+  parallel_for(2, threads, [&](std::size_t which) {  // the two take most of the time
+    if (which == 0) {
+      found->covariance =
+          std::make_shared<const CovarianceInverse>(CorrelatedSpread(blocks, widened).inverse());
+    } else {
+      found->factor = std::make_shared<const CorrelatedSpread>(blocks, worth);
+      found->worth = std::make_shared<const CovarianceInverse>(found->factor->inverse());
+    }
+  });
   found_ = std::move(found);
 }
 

@@ -30,7 +30,8 @@ class ShadowingRegression {
  public:
   ShadowingRegression() = default;  ///< none: shifts nothing
 
-  explicit ShadowingRegression(const std::vector<ReadingDeviation>& readings);
+  /// @param threads  >= 1; two at most are of use. Changes nothing in the result
+  explicit ShadowingRegression(const std::vector<ReadingDeviation>& readings, int threads = 1);
 
   bool empty() const { return !found_; }
   std::size_t count() const;  ///< of the readings, those left out among them
