@@ -40,7 +40,7 @@ std::string answer(const Arguments& arguments, const Site& site, const LinkTable
     case Format::text:
       break;
   }
-  return write_text(check_document(language_of(arguments, site.units.length), table), text_style(arguments));
+  return write_text(check_document(language_of(arguments, site.units.length), table, typed_site(arguments)), text_style(arguments));
 }
 
 std::string answer(const Arguments& arguments, std::span<const CheckedSite> sites) {
@@ -127,9 +127,10 @@ ExitStatus run(const Arguments& arguments) {
   const Site site = read_site(arguments);
   const SiteReadings given = given_readings(arguments, site);
   options.readings = given.readings;
-  options.nearby = fitted_shadowing(site, given.readings, options.doors, options.threads);
+  const Scene scene(site, options.doors);
+  options.nearby = fitted_shadowing(site, given.readings, options.doors, scene, options.threads);
   if (arguments.has("at")) return run_at(arguments, site, options);
-  LinkTable table = link_table(site, options);
+  LinkTable table = link_table(site, options, scene);
   if (arguments.has("fail-each")) table.failures = single_failures(site, options, table);
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(table.warnings));
   write_answer(arguments, answer(arguments, site, table));

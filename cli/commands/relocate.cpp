@@ -64,7 +64,7 @@ std::string answer(const Arguments& arguments, const Site& site, const Relocatio
     case Format::text:
       break;
   }
-  return write_text(relocation_document(language, site, found), text_style(arguments));
+  return write_text(relocation_document(language, site, found, typed_site(arguments)), text_style(arguments));
 }
 
 ExitStatus run(const Arguments& arguments) {

@@ -1,5 +1,6 @@
 #include "support/input.hpp"
 
+#include "linkmargin/base/shell_word.hpp"
 #include "linkmargin/site/trade_words.hpp"
 #include "linkmargin/yaml/readings/places_csv.hpp"
 #include "linkmargin/yaml/readings/readings_csv.hpp"
@@ -66,6 +67,17 @@ void refuse(const Diagnostics& faults, const std::string& file) {
                     shown_name(file));
   }
   throw Failure(kBadInput, std::move(lines), faults.size());
+}
+
+TypedSite typed_site(const Arguments& arguments) {
+  TypedSite typed;
+  if (arguments.names.front() != kStandardInput) typed.file = shell_word(arguments.names.front());
+  for (const char* option : {"readings", "doors", "materials"}) {
+    const auto value = arguments.value(option);
+    if (value && *value != kStandardInput)
+      typed.options += std::string(" --") + option + " " + shell_word(*value);
+  }
+  return typed;
 }
 
 Tables read_tables(const Arguments& arguments) {

@@ -1,5 +1,6 @@
 #pragma once
 
+#include "linkmargin/report/document/typed_site.hpp"
 #include "linkmargin/site/edit/edit.hpp"
 #include "linkmargin/site/edit/what_if.hpp"
 #include "linkmargin/site/reading.hpp"
@@ -24,6 +25,9 @@ std::string read_text(const std::string& file, std::size_t most_bytes = kMaxFile
 
 /// A file as messages name it.
 std::string shown_name(const std::string& file);
+
+/// The site as it was typed, with the options of it that the next command should have too.
+TypedSite typed_site(const Arguments& arguments);
 
 /// The embedded tables and what --materials adds to them.
 /// @throws Failure when that file cannot be read or is wrong

@@ -98,6 +98,7 @@
 #include "linkmargin/report/document/document.hpp"
 #include "linkmargin/report/document/known_digits.hpp"
 #include "linkmargin/report/document/write_csv.hpp"
+#include "linkmargin/report/document/typed_site.hpp"
 #include "linkmargin/report/document/write_text.hpp"
 #include "linkmargin/report/drawing/picture_file.hpp"
 #include "linkmargin/report/explain_report.hpp"

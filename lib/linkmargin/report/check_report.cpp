@@ -1,5 +1,6 @@
 #include "linkmargin/report/check_report.hpp"
 
+#include "linkmargin/base/shell_word.hpp"
 #include "linkmargin/prediction/weak_hop.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
@@ -242,7 +243,6 @@ void add_key(std::vector<Block>& blocks, const Wording& wording, const LinkTable
   const auto any = [&](auto holds) {
     return std::ranges::any_of(order, [&](const Link* one) { return holds(*one); });
   };
-  const bool weak = any([](const Link& link) { return link.serving && is_weak(link); });
   const bool doubtful = any([](const Link& link) { return link.serving && is_doubtful(link); });
   std::string text = std::string(kWeakMark) + " " + wording.say("check.key.weak", {threshold});
   const auto add = [&](bool holds, const std::string& mark, std::string_view key,
@@ -260,7 +260,19 @@ void add_key(std::vector<Block>& blocks, const Wording& wording, const LinkTable
       "check.key.aslant");
   add(any([](const Link& link) { return link.downlink.has_value(); }), "", "check.key.two_way");
   blocks.emplace_back(Paragraph{text, Tone::faint});
-  if (weak || doubtful) blocks.emplace_back(Paragraph{wording.say("check.next")});
+}
+
+/// How to go on, with the worst device that is not good.
+void add_next(std::vector<Block>& blocks, const Wording& wording, const std::vector<const Link*>& order,
+              const TypedSite& typed) {
+  const auto worst = std::ranges::find_if(
+      order, [](const Link* link) { return link->serving && (is_weak(*link) || is_doubtful(*link)); });
+  if (worst == order.end()) return;
+  const Language::Places places{
+      {"site", typed.file}, {"device", shell_word((*worst)->device)}, {"options", typed.options}};
+  blocks.emplace_back(Heading{wording.say("check.next")});
+  blocks.emplace_back(
+      bullet_list({wording.say("check.plan_visit", places), wording.say("check.show_why", places)}));
 }
 
 BulletList area_list(const Wording& wording, const LinkTable& table) {
@@ -332,7 +344,7 @@ void add_list(std::vector<Block>& blocks, const std::string& title, BulletList l
 
 }  // namespace
 
-Document check_document(const Language& language, const LinkTable& table) {
+Document check_document(const Language& language, const LinkTable& table, const TypedSite& typed) {
   const Wording wording(language);
   const std::vector<const Link*> order = worst_first(table);
   Document document;
@@ -346,6 +358,7 @@ Document check_document(const Language& language, const LinkTable& table) {
   if (!order.empty()) {
     blocks.emplace_back(link_table_for_people(wording, table, rows));
     add_key(blocks, wording, table, order);
+    add_next(blocks, wording, order, typed);
   }
   add_list(blocks, wording.say("check.title.areas"), area_list(wording, table));
   add_list(blocks, wording.say("check.title.hubs"), hub_list(wording, table));

@@ -1,5 +1,6 @@
 #include "linkmargin/report/relocation_report.hpp"
 
+#include "linkmargin/base/shell_word.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/nearby_words.hpp"
@@ -103,11 +104,9 @@ Paragraph verdict(const Wording& wording, const Relocation& relocation) {
 }
 
 /// Whether a reading of some device calls for a look at more than its place.
-bool asks_for_cause(const Relocation& relocation) {
-  return std::ranges::any_of(relocation.devices, [](const DeviceRelocation& device) {
-    return std::ranges::any_of(device.left_out, [](SkipReason reason) {
-      return reason == SkipReason::low_reading || reason == SkipReason::look_for_cause;
-    });
+bool asks_for_cause(const DeviceRelocation& device) {
+  return std::ranges::any_of(device.left_out, [](SkipReason reason) {
+    return reason == SkipReason::low_reading || reason == SkipReason::look_for_cause;
   });
 }
 
@@ -160,7 +159,8 @@ json::Value remedy_json(const Wording& wording, const Site& site, const Relocati
 
 }  // namespace
 
-Document relocation_document(const Language& language, const Site& site, const Relocation& relocation) {
+Document relocation_document(const Language& language, const Site& site, const Relocation& relocation,
+                             const TypedSite& typed) {
   const Wording wording(language);
   Document document;
   auto& blocks = document.blocks;
@@ -176,7 +176,11 @@ Document relocation_document(const Language& language, const Site& site, const R
     blocks.emplace_back(Heading{wording.say("notes.site_cautions")});
     blocks.emplace_back(warning_list(language, relocation.warnings));
   }
-  if (asks_for_cause(relocation)) blocks.emplace_back(Paragraph{wording.say("relocate.next")});
+  const auto first = std::ranges::find_if(relocation.devices, asks_for_cause);
+  if (first != relocation.devices.end())
+    blocks.emplace_back(Paragraph{wording.say(
+        "relocate.next",
+        {{"site", typed.file}, {"device", shell_word(first->link.device)}, {"options", typed.options}})});
   for (Block& line : closing_cautions(wording, {StandingCaution::reading_decides,
                                                 StandingCaution::detectors_stay, StandingCaution::ladders}))
     blocks.push_back(std::move(line));

@@ -1,6 +1,7 @@
 #include "linkmargin/report/visit/visit_report.hpp"
 
 #include "linkmargin/base/joined.hpp"
+#include "linkmargin/base/shell_word.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/visit/visit_words.hpp"
 #include "linkmargin/report/words/cautions.hpp"
@@ -113,11 +114,9 @@ json::Value stop_json(const Wording& wording, const Site& site, const VisitPlan&
   return value;
 }
 
-bool asks_for_cause(const VisitPlan& plan) {
-  return std::ranges::any_of(plan.stops, [](const VisitStop& stop) {
-    const auto* work = std::get_if<DeviceWork>(&stop.work);
-    return work != nullptr && work->stop == DeviceStop::cause;
-  });
+bool asks_for_cause(const VisitStop& stop) {
+  const auto* work = std::get_if<DeviceWork>(&stop.work);
+  return work != nullptr && work->stop == DeviceStop::cause;
 }
 
 bool drills(const VisitPlan& plan) {
@@ -126,7 +125,8 @@ bool drills(const VisitPlan& plan) {
 
 }  // namespace
 
-Document visit_document(const Language& language, const Site& site, const VisitPlan& plan) {
+Document visit_document(const Language& language, const Site& site, const VisitPlan& plan,
+                        const TypedSite& typed) {
   const Wording wording(language);
   Document document;
   auto& blocks = document.blocks;
@@ -162,7 +162,12 @@ Document visit_document(const Language& language, const Site& site, const VisitP
     blocks.emplace_back(Heading{wording.say("notes.site_cautions")});
     blocks.emplace_back(warning_list(language, plan.warnings));
   }
-  if (asks_for_cause(plan)) blocks.emplace_back(Paragraph{wording.say("relocate.next")});
+  const auto first = std::ranges::find_if(plan.stops, asks_for_cause);
+  if (first != plan.stops.end())
+    blocks.emplace_back(Paragraph{
+        wording.say("relocate.next", {{"site", typed.file},
+                                      {"device", shell_word(std::get<DeviceWork>(first->work).device)},
+                                      {"options", typed.options}})});
   using enum StandingCaution;
   for (Block& line : drills(plan)
                          ? closing_cautions(wording, {reading_decides, detectors_stay, ladders, drilling})
