@@ -9,6 +9,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <span>
 
 namespace linkmargin {
 
@@ -63,26 +64,45 @@ struct Cover {
   double worst_percent = 100;
 };
 
-Cover cover_of(const HubEndpoint& hub, const RadioEnd& remote, const std::vector<Point2>& points, double z_m,
-               const ReadingScale& scale, const FadingModel& fading_model, int threads) {
-  std::vector<double> chances(points.size());
-  std::vector<double> readings(points.size());
+/// What each of some hubs gives. Point by point: what a point has of its own is found once.
+std::vector<Cover> covers_of(std::span<const HubEndpoint* const> hubs, const RadioEnd& remote,
+                             const std::vector<Point2>& points, double z_m, const ReadingScale& scale,
+                             const FadingModel& fading_model, int threads) {
+  std::vector<double> chances(points.size() * hubs.size());
+  std::vector<double> readings(chances.size());
   parallel_for(points.size(), threads, [&](std::size_t i) {
     const Point3 at{points[i].x, points[i].y, z_m};
-    const LossBreakdown loss = hub.path_loss(at);
-    auto up = link_budget(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
-    if (!up) throw DomainError("a remote that does not transmit, or a hub that does not receive");
-    LocalMean mean = hub.local_mean(at, loss, up->level);
-    if (remote.body_loss_db > 0) mean.sigma_db = std::hypot(mean.sigma_db, kFacingSigmaDb);
-    shift(*up, BudgetTerm::nearby_readings, mean.shift_db, scale);
-    chances[i] =
-        fading_model.chance(up->level, needed_level(scale, *up), mean.sigma_db, fading_model.k_db(loss));
-    readings[i] = up->reading_percent;
+    for (std::size_t k = 0; k < hubs.size(); ++k) {
+      const HubEndpoint& hub = *hubs[k];
+      const LossBreakdown loss = hub.path_loss(at);
+      auto up = link_budget(remote, towards(hub.radio, hub.at, at), loss.path_loss_db, scale);
+      if (!up) throw DomainError("a remote that does not transmit, or a hub that does not receive");
+      LocalMean mean = hub.local_mean(at, loss, up->level);
+      if (remote.body_loss_db > 0) mean.sigma_db = std::hypot(mean.sigma_db, kFacingSigmaDb);
+      shift(*up, BudgetTerm::nearby_readings, mean.shift_db, scale);
+      chances[k * points.size() + i] =
+          fading_model.chance(up->level, needed_level(scale, *up), mean.sigma_db, fading_model.k_db(loss));
+      readings[k * points.size() + i] = up->reading_percent;
+    }
   });
-  double sum = 0;
-  for (const double chance : chances) sum += chance;
-  return {100 * sum / static_cast<double>(points.size()), std::min(100.0, std::ranges::min(readings))};
+  std::vector<Cover> covers;
+  for (std::size_t k = 0; k < hubs.size(); ++k) {
+    const auto of_hub = [&](const std::vector<double>& all) {
+      return std::span(all).subspan(k * points.size(), points.size());
+    };
+    double sum = 0;
+    for (const double chance : of_hub(chances)) sum += chance;
+    covers.push_back({100 * sum / static_cast<double>(points.size()),
+                      std::min(100.0, std::ranges::min(of_hub(readings)))});
+  }
+  return covers;
 }
+
+/// What may serve an area: a hub, or a repeater with its way on.
+struct Candidate {
+  const HubEndpoint* hears;
+  const Link* onward;  ///< null: a hub
+};
 
 }  // namespace
 
@@ -91,38 +111,40 @@ AreaCover area_cover(const Site& site, const Area& area, const Stations& station
   const std::vector<Point2> points = sample_points(area.corners, options.step_m);
   const double z_m = site.storeys[area.storey].level_m + area.height_m;
   const RadioEnd remote = radio_end(site.profiles.at(area.profile));
-  const auto cover_at = [&](const HubEndpoint& hub, const std::vector<Point2>& spots) {
-    return cover_of(hub, remote, spots, z_m, site.reading, fading_model, options.threads);
-  };
-  AreaCover best;
-  const HubEndpoint* serving = nullptr;
-  double onward = 1;
-  const auto take = [&](const HubEndpoint& hears, const Link* way) {
-    const double goes_on = way == nullptr ? 1 : way->pass_probability;
-    Cover cover = cover_at(hears, points);
-    cover.share_percent *= goes_on;
-    if (serving != nullptr && cover.share_percent <= best.share_percent) return;
-    serving = &hears;
-    onward = goes_on;
-    best.hub = way == nullptr ? hears.name : way->hub;
-    best.via.clear();
-    if (way != nullptr) {
-      best.via = way->via;
-      best.via.insert(best.via.begin(), hears.name);
-    }
-    best.share_percent = cover.share_percent;
-    best.worst_reading_percent = cover.worst_percent;
+  const auto covers_at = [&](std::span<const HubEndpoint* const> hubs, const std::vector<Point2>& spots) {
+    return covers_of(hubs, remote, spots, z_m, site.reading, fading_model, options.threads);
   };
   const std::vector<HubEndpoint> hubs = candidates(stations.hubs, area.hub);
-  for (const HubEndpoint& hub : hubs) take(hub, nullptr);
+  std::vector<Candidate> may_serve;
+  for (const HubEndpoint& hub : hubs) may_serve.push_back({&hub, nullptr});
   for (const RepeaterEndpoint& repeater : stations.repeaters) {
     const bool may = repeater.serves != RepeaterServes::devices && repeater.hears.radio.sensitivity &&
                      (!area.hub || repeater.onward->hub == *area.hub);
-    if (may) take(repeater.hears, repeater.onward.get());
+    if (may) may_serve.push_back({&repeater.hears, repeater.onward.get()});
   }
+  std::vector<const HubEndpoint*> hear;
+  for (const Candidate& one : may_serve) hear.push_back(one.hears);
+  const std::vector<Cover> covers = covers_at(hear, points);
+  const auto goes_on = [&](std::size_t k) {
+    const Link* onward = may_serve[k].onward;
+    return onward == nullptr ? 1 : onward->pass_probability;
+  };
+  std::size_t serving = 0;  // of equals the first
+  for (std::size_t k = 1; k < covers.size(); ++k) {
+    if (covers[k].share_percent * goes_on(k) > covers[serving].share_percent * goes_on(serving)) serving = k;
+  }
+  const auto [hears, onward] = may_serve[serving];
+  AreaCover best;
+  best.hub = onward == nullptr ? hears->name : onward->hub;
+  if (onward != nullptr) {
+    best.via = onward->via;
+    best.via.insert(best.via.begin(), hears->name);
+  }
+  best.share_percent = covers[serving].share_percent * goes_on(serving);
+  best.worst_reading_percent = covers[serving].worst_percent;
   if (options.edge) {
-    const Cover edge = cover_at(*serving, edge_points(area.corners, options.step_m));
-    best.edge_share_percent = onward * edge.share_percent;
+    const Cover edge = covers_at(std::span(&hears, 1), edge_points(area.corners, options.step_m)).front();
+    best.edge_share_percent = goes_on(serving) * edge.share_percent;
   }
   best.area = area.name;
   best.wanted_percent = area.share_percent;
