@@ -197,6 +197,29 @@ TEST_CASE("where the distance weighs more, the biggest obstacle is named as no m
       said("cause.only", {{"distance", "4.0 m"}, {"hub", "the hub"}, {"thing", "floor of upper (slab)"}})));
 }
 
+TEST_CASE("things that cost about the same are not ranked") {
+  LinkTable table = fixture::table();
+  LossBreakdown& loss = table.links[0].loss;
+  const Language::Place distance{"distance", "4.0 m"}, hub{"hub", "the hub"};
+  for (const double loss_db : {21.0, 20.5, 20.2}) {
+    loss.items.push_back(fixture::item(LossCause::floor, fixture::floor_of("upper"), "slab", loss_db));
+    loss.path_loss_db += loss_db;
+    if (loss_db == 20.5) {
+      CHECK(has(text_of(radios_only(), table, 0),
+                said("cause.two_alike", {distance,
+                                         hub,
+                                         {"count", "2 obstacles"},
+                                         {"thing", "floor of upper (slab)"},
+                                         {"second", "floor of upper (slab)"}})));
+    }
+  }
+  CHECK(
+      has(text_of(radios_only(), table, 0), said("cause.alike", {distance, hub, {"count", "3 obstacles"}})));
+  loss.items.back().loss_db = 19.9;  // 1.1 dB less than the most
+  CHECK_FALSE(
+      has(text_of(radios_only(), table, 0), said("cause.alike", {distance, hub, {"count", "3 obstacles"}})));
+}
+
 TEST_CASE("bends and paths beside the line are told apart from what stands in the way") {
   LinkTable table = fixture::table();
   LossBreakdown& loss = table.links[1].loss;

@@ -26,6 +26,7 @@ export class Forms {
   #shows = null;
   #place = [];        // the fields of a rectangle, and what they stand for
   #isStale = false;   // the site changed while a choice was pending
+  #submitted = null;  // {name, value} of the field that was typed in when something was added
 
   constructor(sketch, photo) {
     this.sketch = sketch;
@@ -39,6 +40,8 @@ export class Forms {
     this.house = new HouseForm(this);
     this.form.addEventListener('submit', (event) => {
       event.preventDefault();
+      const {name, value} = document.activeElement ?? {};
+      this.#submitted = name ? {name, value} : null;
       this.#submit?.(this.values());
     });
     this.form.addEventListener('change', () => this.#shows?.());
@@ -82,7 +85,7 @@ export class Forms {
     const input = this.input(name);
     input.value = sign;
     input.focus();
-    input.setSelectionRange(1, 1);
+    input.setSelectionRange(sign.length, sign.length);
   }
 
   /** A rectangle was drawn for the task. */
@@ -129,13 +132,23 @@ export class Forms {
     this.#isStale = false;
     const before = keep && this.task === this.shownTask && this.task !== 'change'
       ? Object.entries(this.values()).filter(([, value]) => typeof value === 'string') : [];
+    const typedAhead = keep ? '' : this.#typedAhead();
     this.shownTask = this.task;
     this.#submit = this.#shows = null;
     this.mark(null);
     redraw(this.form, [note(say(`how_${this.task}`)), ...this.#fields()], before);
+    if (typedAhead && this.input('name')) this.type('name', typedAhead);
     this.#shows?.();
     this.radios.heights(this.task === 'radio');
     for (const one of document.querySelectorAll('input[name=task]')) one.checked = one.value === this.task;
+  }
+
+  /** What was typed since something was added, before its form was there for the next one: of the next one's name. */
+  #typedAhead() {
+    const {name, value} = this.#submitted ?? {};
+    this.#submitted = null;
+    const now = name && this.task === this.shownTask ? this.input(name)?.value : undefined;
+    return typeof now === 'string' && now.startsWith(value) ? now.slice(value.length) : '';
   }
 
   /** Numbers of fields; null and a word about it where one is none. */

@@ -41,6 +41,9 @@ export class Search {
     }
   }
 
+  /** The lowest chance of a device as things are. */
+  #worstNow() { return Math.min(...this.sketch.checked.devices.map((one) => one.chance)); }
+
   #found(answer, step) {
     const [choice] = answer.choices;
     const whole = (value) => (Array.isArray(value) ? value.map((one) => round(one)) : value);
@@ -49,7 +52,7 @@ export class Search {
     const where = [...choice.hubs, ...choice.repeaters].map((one) => say('search_at', {
       name: one.hub ?? one.repeater, where: this.#where(one), height: figure(one.height_m, 1)})).join('; ');
     byId('places').replaceChildren(
-        make('span', {textContent: say('search_found', {step: figure(step, 1), where, worst: chance(choice.worst_pass_probability)})}),
+        make('span', {textContent: say('search_found', {step: figure(step, 1), where, worst: chance(choice.worst_pass_probability), now: chance(this.#worstNow())})}),
         ...(choice.edits.length > 0 ? [' ', use] : []));
   }
 

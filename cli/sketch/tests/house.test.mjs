@@ -1,7 +1,7 @@
 // How a house is built, in the page: usual walls, walls of their own, openings, ceilings, sizes measured inside.
 import assert from 'node:assert/strict';
 import {test} from 'node:test';
-import {changed, click, dragged, figuresOf, looked, opened, place, textOf, tipOf, undone} from './browser.mjs';
+import {changed, click, dragged, figuresOf, looked, opened, place, settled, textOf, tipOf, undone} from './browser.mjs';
 import {sameFigures} from './support.mjs';
 
 /** Three rooms in a row, the first with two sides outside but for its bottom; invented. */
@@ -235,6 +235,29 @@ test('what is dragged has no more decimals than people measure', async () => {
   await click(page, [0.4, 4.19]);
   assert.equal(await page.inputValue('#form [name=y]'), '4.19');
   assert.match(await changed(page, () => page.keyboard.press('ArrowRight')), /at_m: \[0\.5, 4\.19\]/);
+  await close();
+});
+
+test('letters typed while a room is added begin the name of the next', async () => {
+  const {page, said, close} = await opened(null);
+  await page.click('#tasks input[value=room]', {force: true});
+  await page.fill('#form [name=name]', 'hall');
+  await page.fill('#form [name=width]', '3');
+  await page.fill('#form [name=depth]', '4');
+  const before = await textOf(page);
+  // Enter and two letters in one go: the page has not answered yet, as when hands are quick.
+  await page.evaluate(() => {
+    const field = document.querySelector('#form [name=depth]');
+    field.focus();
+    field.form.requestSubmit();
+    field.value += 'ki';
+  });
+  await settled(page, before);
+  await page.waitForFunction(() => document.activeElement?.name === 'name');
+  await page.keyboard.type('tchen');
+  assert.equal(await page.inputValue('#form [name=name]'), 'kitchen');
+  assert.deepEqual(await page.evaluate(() => globalThis.linkmargin.sketch.values.storeys[0].rooms), {hall: {rect_m: [0, 0, 3, 4]}});
+  assert.deepEqual(said, []);
   await close();
 });
 

@@ -30,6 +30,14 @@ double sum_db(const std::vector<const LossItem*>& items) {
   return sum;
 }
 
+/// Losses this near to each other are not ranked: nobody could tell which is more.
+constexpr double kAlikeDb = 1;
+
+/// Whether several things cost about the same each. @param found  the dearest first
+bool are_alike(const std::vector<const LossItem*>& found) {
+  return found.size() > 1 && found.front()->loss_db - found.back()->loss_db < kAlikeDb;
+}
+
 /// "3 walls", "2 obstacles".
 std::string count_words(const Wording& wording, const std::vector<const LossItem*>& found) {
   const bool walls =
@@ -49,9 +57,15 @@ std::string between_words(const Wording& wording, const Site& site, const Link& 
   const Language::Place count{"count", count_words(wording, found)};
   std::string text;
   if (distance_outweighs(link.loss)) {
-    text = wording.say("cause.distance", {distance, hub, count, thing});
+    text = are_alike(found) ? wording.say("cause.distance_alone", {distance, hub, count})
+                            : wording.say("cause.distance", {distance, hub, count, thing});
   } else if (found.size() == 1) {
     text = wording.say("cause.only", {distance, hub, thing});
+  } else if (are_alike(found) && found.size() == 2) {
+    text = wording.say("cause.two_alike",
+                       {distance, hub, count, thing, {"second", thing_words(wording, *found[1])}});
+  } else if (are_alike(found)) {
+    text = wording.say("cause.alike", {distance, hub, count});
   } else if (found.size() > 2 && 2 * found.front()->loss_db > sum_db(found)) {
     text = wording.say("cause.more_than_all", {distance, hub, count, thing});
   } else {
