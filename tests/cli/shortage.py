@@ -63,8 +63,13 @@ def check_picture_threads(words):
            f"{words} without a thread: status {status}, {len(written)} bytes: {said}")
 
 
-def check_memory(words, limits=(400, 60, 26, 19, 16, 15, 14.5, 13.5), threads=("--threads", "2")):
-    """From what is enough down to what hardly starts the program: under it the run time has no memory left to throw with."""
+def least_memory():
+    """The megabytes that hardly start the program: under it the run time has no memory left to throw with."""
+    return next(quarters / 4 for quarters in range(32, 400) if run(["--version"], memory=quarters * 2**18)[0] == 0)
+
+
+def check_memory(words, limits, threads=("--threads", "2")):
+    """From what is enough down to what is not."""
     enough, refused = 0, 0
     for megabytes in limits:
         status, written, said = run([*words, *threads], memory=int(megabytes * 2**20))
@@ -83,11 +88,12 @@ def main():
     pathlib.Path(WORK).mkdir(parents=True)
     pathlib.Path(WORK, "runs.yaml").write_text(
         f"# Invented.\nsite: {KIOSK}\nsweep:\n  /hubs/hub/height_m: {{from: 0.9, to: 2.3, step: 0.1}}\nrandom: {{runs: 50}}\n")
+    least = least_memory()
     enough = refused = 0
     for words in commands():
         if os.getuid() == 0 and os.access(PROGRAM, os.X_OK):
             check_threads(words)
-        some = check_memory(words)
+        some = check_memory(words, (400, 60, 26, 19, 16, 15, least + 0.5, least))
         enough, refused = enough + some[0], refused + some[1]
     if PICTURES:
         for form in ("png", "pdf"):
