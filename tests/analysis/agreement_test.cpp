@@ -6,6 +6,7 @@
 #include "linkmargin/prediction/fitted_shadowing.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 
+#include "fixtures/near.hpp"
 #include "fixtures/served_block.hpp"
 #include "fixtures/site_fixture.hpp"
 
@@ -23,10 +24,6 @@ namespace {
 
 constexpr std::uint64_t kSites = 100;
 constexpr double kFloat = 2e-4;  // maps and searches keep single precision
-
-bool near(double a, double b, double within = 1e-9) {
-  return std::abs(a - b) <= within;
-}
 
 }  // namespace
 

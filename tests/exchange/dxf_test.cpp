@@ -21,7 +21,7 @@ Drawing read(const std::string& text) {
   return *drawing;
 }
 
-std::string faults_of(const std::string& text) {
+std::string dxf_faults(const std::string& text) {
   return fault_lines(parse_dxf(text, "m"));
 }
 
@@ -109,14 +109,14 @@ TEST_CASE("Blocks nested too deep, in themselves and too often are told with the
   }
   deep.block("b50", {0, 0}, [](DxfText& to) { to.line("0", {0, 0}, {1, 1}); });
   deep.raw({{0, "INSERT"}, {8, "w"}, {2, "b0"}, {10, "0"}, {20, "0"}});
-  CHECK(faults_of(deep.whole()).find("nested deeper than 16 blocks") != std::string::npos);
+  CHECK(dxf_faults(deep.whole()).find("nested deeper than 16 blocks") != std::string::npos);
 
   DxfText ring;
   ring.block("ring", {0, 0}, [](DxfText& to) {
     to.raw({{0, "INSERT"}, {8, "0"}, {2, "ring"}, {10, "0"}, {20, "0"}});
   });
   ring.raw({{0, "INSERT"}, {8, "w"}, {2, "ring"}, {10, "0"}, {20, "0"}});
-  CHECK(faults_of(ring.whole()).find("'ring' is nested deeper") != std::string::npos);
+  CHECK(dxf_faults(ring.whole()).find("'ring' is nested deeper") != std::string::npos);
 
   DxfText often;
   for (int i = 0; i < 10; ++i) {
@@ -127,7 +127,7 @@ TEST_CASE("Blocks nested too deep, in themselves and too often are told with the
   }
   often.block("b10", {0, 0}, [](DxfText&) {});
   often.raw({{0, "INSERT"}, {8, "w"}, {2, "b0"}, {10, "0"}, {20, "0"}});
-  CHECK(faults_of(often.whole()).find("more than 1000000 things") != std::string::npos);
+  CHECK(dxf_faults(often.whole()).find("more than 1000000 things") != std::string::npos);
 }
 
 TEST_CASE("Hidden layers, the sheet and what is seen from below") {
@@ -178,10 +178,10 @@ TEST_CASE("What is no drawing is told with its line") {
   DxfText dxf;
   dxf.line("walls", {0, 0}, {4, 0});
   const std::string whole = dxf.whole();
-  CHECK(faults_of("") == "m:1:1: no drawing in DXF: it has no section\n");
-  CHECK(faults_of("hello\nworld\n").starts_with("m:1:1: expected a group code, found \"hello\""));
-  CHECK(faults_of(std::string("X Binary DXF\r\n\x1a\0", 16)).starts_with("m:1:1: a binary file"));
-  CHECK(faults_of(whole.substr(0, whole.size() - 20)).find("it is not whole") != std::string::npos);
+  CHECK(dxf_faults("") == "m:1:1: no drawing in DXF: it has no section\n");
+  CHECK(dxf_faults("hello\nworld\n").starts_with("m:1:1: expected a group code, found \"hello\""));
+  CHECK(dxf_faults(std::string("X Binary DXF\r\n\x1a\0", 16)).starts_with("m:1:1: a binary file"));
+  CHECK(dxf_faults(whole.substr(0, whole.size() - 20)).find("it is not whole") != std::string::npos);
   const std::pair<const char*, const char*> numbers[] = {{"four", "expected a number, found \"four\""},
                                                          {"1e300", "lies outside every plan"},
                                                          {"nan", "lies outside every plan"},
@@ -190,11 +190,11 @@ TEST_CASE("What is no drawing is told with its line") {
     DxfText broken;
     broken.raw({{0, "LINE"}, {8, "w"}, {10, one.first}, {20, "0"}, {11, "1"}, {21, "1"}});
     CAPTURE(one.first);
-    CHECK(faults_of(broken.whole()).find(one.second) != std::string::npos);
+    CHECK(dxf_faults(broken.whole()).find(one.second) != std::string::npos);
   }
   DxfText without_end;
   without_end.raw({{0, "LINE"}, {8, "w"}, {10, "1"}, {20, "0"}});
-  CHECK(faults_of(without_end.whole()).find("LINE without its other end") != std::string::npos);
+  CHECK(dxf_faults(without_end.whole()).find("LINE without its other end") != std::string::npos);
 }
 
 TEST_CASE("Any line ends give the same drawing") {

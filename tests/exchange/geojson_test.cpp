@@ -20,7 +20,7 @@ std::string collection(const std::string& features) {
 const std::string kSquare =
     R"({"type": "Polygon", "coordinates": [[[0, 0], [4, 0], [4, 3], [0, 3], [0, 0]]]})";
 
-std::string faults_of(const std::string& text) {
+std::string geojson_faults(const std::string& text) {
   return fault_lines(parse_geojson(text, "m"));
 }
 
@@ -52,24 +52,24 @@ TEST_CASE("Polygons are rooms, lines are of a kind, levels stand from the lowest
 }
 
 TEST_CASE("Faults of GeoJSON have line and column") {
-  CHECK(faults_of("{") == "m:1:2: the JSON ends too early: it is not whole\n");
-  CHECK(faults_of(collection("}")) == "m:2:15: this is no JSON (found \"}]}\")\n");
-  CHECK(faults_of("[]") == "m:1:1: expected a FeatureCollection (RFC 7946)\n");
-  CHECK(faults_of(R"({"type": "FeatureCollection"})") ==
+  CHECK(geojson_faults("{") == "m:1:2: the JSON ends too early: it is not whole\n");
+  CHECK(geojson_faults(collection("}")) == "m:2:15: this is no JSON (found \"}]}\")\n");
+  CHECK(geojson_faults("[]") == "m:1:1: expected a FeatureCollection (RFC 7946)\n");
+  CHECK(geojson_faults(R"({"type": "FeatureCollection"})") ==
         "m:1:1: a FeatureCollection without its list of features\n");
-  CHECK(faults_of(collection("")) == "m:1:1: the file has no feature\n");
-  CHECK(faults_of(collection("\n3")) == "m:3:1: expected a Feature\n");
-  CHECK(faults_of(collection(feature(R"({"type": "Cube", "coordinates": []})"))) ==
+  CHECK(geojson_faults(collection("")) == "m:1:1: the file has no feature\n");
+  CHECK(geojson_faults(collection("\n3")) == "m:3:1: expected a Feature\n");
+  CHECK(geojson_faults(collection(feature(R"({"type": "Cube", "coordinates": []})"))) ==
         "m:2:47: RFC 7946 knows no geometry 'Cube'\n");
-  CHECK(faults_of(collection(feature(R"({"type": "LineString", "coordinates": [[0, "a"], [1, 1]]})"))) ==
+  CHECK(geojson_faults(collection(feature(R"({"type": "LineString", "coordinates": [[0, "a"], [1, 1]]})"))) ==
         "m:2:86: expected a place: [x, y] in metres\n");
-  CHECK(faults_of(collection(feature(R"({"type": "LineString", "coordinates": [[0, 0]]})")))
+  CHECK(geojson_faults(collection(feature(R"({"type": "LineString", "coordinates": [[0, 0]]})")))
             .find("at least two places") != std::string::npos);
-  CHECK(faults_of(collection(feature(R"({"type": "LineString", "coordinates": [[0, 1e300], [1, 1]]})")))
+  CHECK(geojson_faults(collection(feature(R"({"type": "LineString", "coordinates": [[0, 1e300], [1, 1]]})")))
             .find("outside every plan") != std::string::npos);
-  CHECK(faults_of(std::string(100, '[')) == "m:1:65: the file nests deeper than 64 levels\n");
+  CHECK(geojson_faults(std::string(100, '[')) == "m:1:65: the file nests deeper than 64 levels\n");
   CHECK(
-      faults_of(
+      geojson_faults(
           collection(feature(
               R"({"type": "Polygon", "coordinates": [[[11, 48], [11.0001, 48], [11, 48.0001], [11, 48]]]})")))
           .find("seem to be degrees") != std::string::npos);

@@ -1,20 +1,14 @@
 #include "linkmargin/link/budget.hpp"
 
+#include "fixtures/near.hpp"
 #include "fixtures/reading_scale.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
-#include <cmath>
 #include <numeric>
 
 using namespace linkmargin;
-
-namespace {
-bool near(double value, double expected, double tolerance) {
-  return std::abs(value - expected) <= tolerance;
-}
-}  // namespace
 
 TEST_CASE("the three ways of saying a power") {
   Profile profile = fixture::profiles().at("contact");

@@ -4,6 +4,7 @@
 #include "linkmargin/propagation/fading/composite_fading.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
 
+#include "fixtures/near.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -13,14 +14,6 @@
 #include <limits>
 
 using namespace linkmargin;
-
-namespace {
-
-bool near(double left, double right, double within) {
-  return std::abs(left - right) <= within;
-}
-
-}  // namespace
 
 TEST_CASE("without fading the chance is that of a log-normal level") {
   Fading fading;

@@ -5,6 +5,7 @@
 
 #include "fixtures/calibration_fixture.hpp"
 #include "fixtures/english.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -13,16 +14,9 @@
 #include <sstream>
 
 using namespace linkmargin;
+using fixture::said;
 
 namespace {
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
-std::string said(std::string_view key, Language::Places places = {}) {
-  return fixture::english().say(key, places);
-}
 
 std::string counted(std::string_view key, std::size_t count, Language::Places places = {}) {
   return fixture::english().counted(key, count, places);

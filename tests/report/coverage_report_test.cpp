@@ -5,6 +5,7 @@
 
 #include "fixtures/coverage_fixture.hpp"
 #include "fixtures/english.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -39,10 +40,6 @@ std::string text_of(const Site& site, const CoverageMap& map, CoverageValue valu
   std::string text = write_text(coverage_document(fixture::english(), site, map, value), {});
   std::ranges::replace(text, '\n', ' ');  // wherever it is wrapped
   return text;
-}
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 }  // namespace

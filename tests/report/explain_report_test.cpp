@@ -9,6 +9,7 @@
 
 #include "fixtures/english.hpp"
 #include "fixtures/link_table_fixture.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -18,6 +19,7 @@
 #include <limits>
 
 using namespace linkmargin;
+using fixture::said;
 
 namespace {
 
@@ -43,17 +45,9 @@ std::string text_of(const Site& site, const LinkTable& table, std::size_t link) 
   return write_text(explain_document(fixture::english(), site, table, table.links[link]), {.width = 2000});
 }
 
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
 const Wording& wording() {
   static const Wording english(fixture::english());
   return english;
-}
-
-std::string said(const std::string& key, Language::Places places = {}) {
-  return wording().say(key, places);
 }
 
 /// Spots to try, a repeater to add, and a hub that stays, of the table's second link.

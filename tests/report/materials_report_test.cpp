@@ -8,6 +8,7 @@
 #include "linkmargin/yaml/site/tables.hpp"
 
 #include "fixtures/english.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -29,10 +30,6 @@ MaterialTable table() {
   table["cavity"] = {
       "cavity", BuildUp{{{"stone", 0.1}, {"air", 0.05}, {"stone", 0.1}}}, 3, {"wall"}, "made up", "", ""};
   return table;
-}
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 }  // namespace

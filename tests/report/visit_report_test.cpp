@@ -5,6 +5,7 @@
 #include "linkmargin/yaml/site/language_yaml.hpp"
 
 #include "fixtures/served_block.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 
@@ -24,12 +25,6 @@ Site short_block(std::uint64_t number) {
   site.reading.weak_below_percent = 70;
   for (Device& device : site.devices) device.may_move = Mobility{Mobility::Radius{0.5}};
   return site;
-}
-
-std::size_t count(const std::string& text, const std::string& part) {
-  std::size_t found = 0;
-  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++found;
-  return found;
 }
 
 }  // namespace

@@ -76,7 +76,7 @@ constexpr double kEavesRmsLimitDb = 5;
 
 constexpr std::size_t kBuildingRows = 2970;
 
-constexpr const char* kText = R"(
+constexpr const char* kBuildingText = R"(
     `buildings_fdtd.csv`: a field solver in three dimensions (FDTD, cells of 15 mm) on whole invented buildings, which
     stand in `tests/validation/buildings/` as the solver was given them. The mean power of squares of about 1 m2 over free space,
     over 852 to 884 MHz and over three orientations of each antenna; the program is asked at four points of each square.
@@ -111,7 +111,7 @@ Section building_section() {
   }
   section.kept = eaves.count() > 0 && eaves.rms() <= kEavesRmsLimitDb;
   section.text =
-      "## Whole buildings in three dimensions\n\n" + paragraph(kText) +
+      "## Whole buildings in three dimensions\n\n" + paragraph(kBuildingText) +
       table({"building", "where", "squares", "mean dB", "rms dB", "worst dB"}, rows) +
       paragraph(
           "Behind metal foil under a timber roof most comes over the eaves: out of doors at 1.2 and 2.2 m " +

@@ -215,7 +215,7 @@ std::vector<Compared> compare(const PublishedTable& values) {
 constexpr double kMeanLimitDb = 1;
 constexpr double kRmsLimitDb = 2;
 
-constexpr const char* kText = R"(
+constexpr const char* kDoorwayText = R"(
     `doorways_fdtd.csv`: a field solver in two dimensions (FDTD, Meep 1.25, 60 pixels a metre, `tests/fullwave/doorways.py`),
     a source before a wall, the mean power of each square of 1 m over 838 to 898 MHz against free space over the same
     square. The program is asked for the same mean at 64 points of each square, with a metal of 100 dB. Two dimensions have neither floor nor ceiling, three cannot be without: the metal room
@@ -293,7 +293,7 @@ Section doorway_section() {
   section.kept = all.front().with_routes.count() > 0 && all.front().with_routes.rms() <= kRmsLimitDb &&
                  std::abs(all.front().with_routes.mean()) <= kMeanLimitDb;
   section.text =
-      "## Doorways and rooms\n\n" + paragraph(kText) +
+      "## Doorways and rooms\n\n" + paragraph(kDoorwayText) +
       table({"case", "where", "squares", "mean dB", "rms dB", "worst dB", "mean without echoes dB",
              "rms without echoes dB", "mean of the straight line dB", "rms of the straight line dB"},
             rows) +

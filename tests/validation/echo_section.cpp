@@ -14,8 +14,8 @@
 namespace linkmargin::validation {
 namespace {
 
-constexpr double kFrequencyUsedHz = 868.3e6;
-constexpr double kHeightM = 1.5;
+constexpr double kEchoFrequencyHz = 868.3e6;
+constexpr double kEchoHeightM = 1.5;
 constexpr double kFromWallM = 0.3;
 constexpr int kLinks = 400;
 
@@ -41,7 +41,7 @@ const std::vector<Hall>& halls() {
 Site site_of(const Hall& hall) {
   Site site;
   site.name = hall.said;
-  site.radio.frequency_hz = kFrequencyUsedHz;
+  site.radio.frequency_hz = kEchoFrequencyHz;
   site.materials = embedded_tables().materials;
   Storey storey;
   storey.name = "ground";
@@ -59,9 +59,9 @@ std::optional<std::pair<Point3, Point3>> pair_at(const Hall& hall, double distan
                                                  const RandomStream& draws, std::uint64_t index) {
   const auto within = [](double share, double size) { return kFromWallM + share * (size - 2 * kFromWallM); };
   const Point3 a{within(draws.uniform(3 * index), hall.width_m),
-                 within(draws.uniform(3 * index + 1), hall.depth_m), kHeightM};
+                 within(draws.uniform(3 * index + 1), hall.depth_m), kEchoHeightM};
   const double angle = 2 * std::numbers::pi * draws.uniform(3 * index + 2);
-  const Point3 b{a.x + distance_m * std::cos(angle), a.y + distance_m * std::sin(angle), kHeightM};
+  const Point3 b{a.x + distance_m * std::cos(angle), a.y + distance_m * std::sin(angle), kEchoHeightM};
   if (b.x < kFromWallM || b.x > hall.width_m - kFromWallM) return std::nullopt;
   if (b.y < kFromWallM || b.y > hall.depth_m - kFromWallM) return std::nullopt;
   return std::pair(a, b);
@@ -92,10 +92,10 @@ Section reverberation_section() {
     const SiteGeneralCoefficients& line = *find_site_general(hall.environment, true);
     for (const double distance_m : hall.distances_m) {
       const double loss_db = mean_loss_db(scene, hall, distance_m);
-      const double line_db = site_general_loss_db(line, distance_m, kFrequencyUsedHz);
+      const double line_db = site_general_loss_db(line, distance_m, kEchoFrequencyHz);
       if (&hall == &halls().front()) outcome.deviations.add(loss_db, line_db);
       rows.push_back({hall.said, decimals(distance_m, 0),
-                      decimals(free_space_loss_db(distance_m, kFrequencyUsedHz), 1), decimals(loss_db, 1),
+                      decimals(free_space_loss_db(distance_m, kEchoFrequencyHz), 1), decimals(loss_db, 1),
                       decimals(line_db, 1), with_sign(loss_db - line_db, 1), decimals(line.sigma_db, 1)});
     }
   }

@@ -108,10 +108,7 @@ Site flat_site(const DataSet& set) {
 
 namespace {
 
-bool any(const PredictedLink&) {
-  return true;
-}
-bool calibration(const PredictedLink& link) {
+bool calibration_links(const PredictedLink& link) {
   return link.measured.split == "calibration";
 }
 bool robot_test(const PredictedLink& link) {
@@ -132,7 +129,7 @@ std::vector<Variant> variants(const DataSet& set) {
       choose(site.radio, adds);
       Variant variant{text(adds) + ", doors " + (doors == Doors::open ? "open" : "closed"),
                       predict(site, doors, set.links)};
-      variant.offset_db = fitted_offset_db(variant.links, calibration);
+      variant.offset_db = fitted_offset_db(variant.links, calibration_links);
       result.push_back(std::move(variant));
     }
   }
@@ -142,7 +139,7 @@ std::vector<Variant> variants(const DataSet& set) {
 std::string totals(const std::vector<Variant>& all) {
   std::vector<std::vector<std::string>> rows;
   for (const Variant& variant : all) {
-    const Score fit = score(variant.links, variant.offset_db, calibration);
+    const Score fit = score(variant.links, variant.offset_db, calibration_links);
     const Score test = score(variant.links, variant.offset_db, robot_test);
     const Score both = score(variant.links, variant.offset_db, any);
     rows.push_back({variant.name, decimals(fit.rmse_db, 2), decimals(test.rmse_db, 2),
@@ -217,7 +214,7 @@ constexpr double kLineCalibrationDb = 5.88;
 
 std::string beside(const Variant& variant) {
   const double test_db = score(variant.links, variant.offset_db, robot_test).rmse_db;
-  const double fit_db = score(variant.links, variant.offset_db, calibration).rmse_db;
+  const double fit_db = score(variant.links, variant.offset_db, calibration_links).rmse_db;
   return paragraph("To stand beside, fitted to the same links by a program apart:") +
          table({"baseline", "robot test, RMSE dB", "calibration, RMSE dB"},
                {{"exponent 2 and 3.8 dB a wall, both known in hindsight", decimals(kHindsightTestDb, 2),

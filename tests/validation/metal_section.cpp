@@ -13,7 +13,7 @@ namespace {
 using linkmargin::testing::PublishedTable;
 
 /// One curve of the program and the column of the solver's table that it stands for.
-struct Comparison {
+struct SheetComparison {
   const char* name;
   const char* orientation;
   const char* sheet;
@@ -21,7 +21,7 @@ struct Comparison {
   MetalCurve curve;
 };
 
-constexpr Comparison kComparisons[] = {
+constexpr SheetComparison kComparisons[] = {
     {"parallel to an endless sheet, in front", "parallel", "endless", "front_73_dbi",
      MetalCurve::front_of_sheet},
     {"parallel to a plate of 0.36 m, in front", "parallel", "plate", "front_73_dbi",
@@ -55,7 +55,7 @@ Section metal_section() {
   }
   std::vector<std::vector<std::string>> shown;
   Outcome outcome{"dipole near metal, curve against its own solver", {}, "dB", 0.02, 3};
-  for (const Comparison& comparison : kComparisons) {
+  for (const SheetComparison& comparison : kComparisons) {
     Deviations deviations;
     for (const auto& row : values.rows()) {
       if (row.text("orientation") != comparison.orientation || row.text("sheet") != comparison.sheet)

@@ -11,7 +11,7 @@ namespace linkmargin::validation {
 namespace {
 
 /// Common practice; the data set does not state it.
-constexpr double kCeilingM = 3.0;
+constexpr double kOfficeCeilingM = 3.0;
 
 /// A usual brick partition; the data set does not state the thickness.
 constexpr double kBrickM = 0.12;
@@ -26,7 +26,7 @@ Construction construction(const std::string& material) {
 constexpr double kWidestDoorM = 2.5;
 
 /// Common practice; the data set does not state it.
-constexpr double kDoorHeightM = 2.0;
+constexpr double kOfficeDoorHeightM = 2.0;
 
 double length_m(Point2 a, Point2 b) {
   return std::hypot(a.x - b.x, a.y - b.y);
@@ -64,7 +64,7 @@ std::vector<std::pair<Segment2, std::string>> doorways(const std::vector<ListedW
 }  // namespace
 
 Site office_site(const DataSet& set) {
-  Site site = empty_site("office floor", set.frequency_hz, kCeilingM);
+  Site site = empty_site("office floor", set.frequency_hz, kOfficeCeilingM);
   Storey& storey = site.storeys[0];
   const auto add = [&](const Segment2& line, const std::string& material) -> const TracedWall& {
     storey.walls.push_back({.name = "wall " + std::to_string(storey.walls.size() + 1),
@@ -82,7 +82,7 @@ Site office_site(const DataSet& set) {
     opening.wall = wall.name;
     opening.at = at_fraction(wall.line, 0.5);
     opening.width_m = length(wall.line);
-    opening.height_m = kDoorHeightM;
+    opening.height_m = kOfficeDoorHeightM;
     opening.leaf = {"timber door", {}};
     storey.openings.push_back(opening);
   }
@@ -90,10 +90,6 @@ Site office_site(const DataSet& set) {
 }
 
 namespace {
-
-bool any(const PredictedLink&) {
-  return true;
-}
 
 double left_out_rmse_db(const std::vector<PredictedLink>& links) {
   double squares = 0;
@@ -114,7 +110,7 @@ std::string under_free_space(const DataSet& set) {
   return decimals(-link.level_db - free_space_loss_db(distance_m, set.frequency_hz), 0);
 }
 
-struct Variant {
+struct OfficeVariant {
   std::string name;
   std::vector<PredictedLink> links;
   double offset_db = 0;
@@ -124,14 +120,14 @@ struct Variant {
   }
 };
 
-std::vector<Variant> variants(const DataSet& set) {
-  std::vector<Variant> result;
+std::vector<OfficeVariant> office_variants(const DataSet& set) {
+  std::vector<OfficeVariant> result;
   for (const Doors doors : {Doors::armed, Doors::open}) {
     for (const Adds adds : kAllAdds) {
       Site site = office_site(set);
       choose(site.radio, adds);
-      Variant variant{text(adds) + ", doors " + (doors == Doors::open ? "open" : "closed"),
-                      predict(site, doors, set.links)};
+      OfficeVariant variant{text(adds) + ", doors " + (doors == Doors::open ? "open" : "closed"),
+                            predict(site, doors, set.links)};
       variant.offset_db = fitted_offset_db(variant.links, any);
       result.push_back(std::move(variant));
     }
@@ -139,9 +135,9 @@ std::vector<Variant> variants(const DataSet& set) {
   return result;
 }
 
-std::string totals(const std::vector<Variant>& all) {
+std::string office_totals(const std::vector<OfficeVariant>& all) {
   std::vector<std::vector<std::string>> rows;
-  for (const Variant& variant : all) {
+  for (const OfficeVariant& variant : all) {
     const Score whole = score(variant.links, variant.offset_db, any);
     rows.push_back({variant.name, decimals(whole.rmse_db, 2), decimals(left_out_rmse_db(variant.links), 2),
                     decimals(whole.claimed_sigma_db, 2), decimals(whole.inside_percent, 0),
@@ -152,23 +148,23 @@ std::string totals(const std::vector<Variant>& all) {
                rows);
 }
 
-std::string by_link(const std::vector<Variant>& all) {
+std::string by_link(const std::vector<OfficeVariant>& all) {
   std::vector<std::vector<std::string>> rows;
   for (std::size_t i = 0; i < all[0].links.size(); ++i) {
     const MeasuredLink& link = all[0].links[i].measured;
     std::vector<std::string> row{
         link.name, decimals(std::hypot(link.device.x - link.fixed.x, link.device.y - link.fixed.y), 1),
         std::to_string(all[0].links[i].walls), decimals(-link.level_db, 1)};
-    for (const Variant& variant : all) row.push_back(with_sign(variant.residual_db(i), 1));
+    for (const OfficeVariant& variant : all) row.push_back(with_sign(variant.residual_db(i), 1));
     rows.push_back(row);
   }
   std::vector<std::string> header{"link", "distance m", "walls", "measured loss dB"};
-  for (const Variant& variant : all) header.push_back("residual dB, " + variant.name);
+  for (const OfficeVariant& variant : all) header.push_back("residual dB, " + variant.name);
   return table(header, rows);
 }
 
 /// What routes and echoes do here, and where they lie farthest from what was measured.
-std::string verdict(const Variant& all, const Variant& nothing) {
+std::string verdict(const OfficeVariant& all, const OfficeVariant& nothing) {
   const double with_db = score(all.links, all.offset_db, any).rmse_db;
   const double without_db = score(nothing.links, nothing.offset_db, any).rmse_db;
   std::size_t farthest = 0;
@@ -186,7 +182,7 @@ std::string verdict(const Variant& all, const Variant& nothing) {
 
 std::string office_text(const std::filesystem::path& folder) {
   const DataSet set = read_data_set(folder, true);
-  const std::vector<Variant> all = variants(set);
+  const std::vector<OfficeVariant> all = office_variants(set);
   return "# Office floor, 868 MHz\n\n" +
          paragraph(
              R"(Obiri and Van Laerhoven, IEEE Access 13 (2025) 83148; means and wall counts of their public
@@ -200,7 +196,7 @@ std::string office_text(const std::filesystem::path& folder) {
                    constant, which also takes up that the link in sight lies )" +
              under_free_space(set) +
              " dB under free space, so that the absolute scale of these data cannot be trusted.") +
-         totals(all) +
+         office_totals(all) +
          paragraph(
              R"(To stand beside: brick 9.4 and wood 3.6 dB fitted to these six links, 1.8 dB with the link left
                    out; the losses that the authors published, 5.9 dB.)") +

@@ -76,10 +76,6 @@ Site library_site(const DataSet& set) {
   return site;
 }
 
-bool any(const PredictedLink&) {
-  return true;
-}
-
 Choice of_split(const std::string& split) {
   return [=](const PredictedLink& link) { return link.measured.split == split; };
 }

@@ -33,6 +33,10 @@ std::vector<PredictedLink> predict(const Site& site, Doors doors, const std::vec
 
 using Choice = std::function<bool(const PredictedLink&)>;
 
+inline bool any(const PredictedLink&) {
+  return true;
+}
+
 /// The one figure fitted: the transmit power that makes the mean deviation of some links nothing.
 double fitted_offset_db(const std::vector<PredictedLink>& links, const Choice& chosen);
 

@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/survey/reading_verdict.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 
+#include "fixtures/near.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
@@ -61,10 +62,6 @@ Site with_offset(Site site, double offset_db) {
   site.calibration = Calibration{};
   site.calibration->offset_db = offset_db;
   return site;
-}
-
-bool near(double a, double b, double tolerance = 1e-9) {
-  return std::abs(a - b) <= tolerance;
 }
 
 }  // namespace

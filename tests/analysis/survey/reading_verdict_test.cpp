@@ -3,6 +3,7 @@
 #include "linkmargin/propagation/fading/fading.hpp"
 
 #include "fixtures/link_table_fixture.hpp"
+#include "fixtures/near.hpp"
 #include "fixtures/reading_scale.hpp"
 
 #include <doctest/doctest.h>
@@ -11,57 +12,52 @@
 #include <limits>
 
 using namespace linkmargin;
+using fixture::kFrequencyHz;
+using fixture::kHalfDecibelScale;
 
 namespace {
 
-constexpr double kFrequencyHz = 868.3e6;
-const ReadingScale kScale = fixture::kHalfDecibelScale;  // half a decibel a percent: 40 % is -85 dBm
-
-Link link_at(double level_dbm, double sigma_db, double sensitivity_dbm = -110) {
+Link read_link(double level_dbm, double sigma_db, double sensitivity_dbm = -110) {
   Link link;
   link.device = "contact";
-  link.uplink = fixture::way(level_dbm, sensitivity_dbm, kScale);
+  link.uplink = fixture::way(level_dbm, sensitivity_dbm, kHalfDecibelScale);
   link.loss.sigma_db = link.sigma_db = sigma_db;
   return link;
 }
 
 ReadingAnswer answer(const Link& link, double percent, const SpotSearchOptions& options = {}) {
-  return reading_verdict(FadingModel{Fading{}}, kScale, kFrequencyHz, link, percent, options);
-}
-
-bool near(double left, double right, double within) {
-  return std::abs(left - right) <= within;
+  return reading_verdict(FadingModel{Fading{}}, kHalfDecibelScale, kFrequencyHz, link, percent, options);
 }
 
 }  // namespace
 
 TEST_CASE("a reading becomes the level of the direction that reads lower") {
-  Link link = link_at(-80, 5);
-  const SpotReading exact = spot_reading(kScale, link, 28);
+  Link link = read_link(-80, 5);
+  const SpotReading exact = spot_reading(kHalfDecibelScale, link, 28);
   CHECK(near(exact.level.value, -91, 1e-12));
   CHECK(exact.kind == ReadingKind::exact);
   CHECK(near(exact.over_predicted.value, -11, 1e-12));
-  link.downlink = fixture::way(-83, -110, kScale);
-  CHECK(near(spot_reading(kScale, link, 28).over_predicted.value, -8, 1e-12));
-  CHECK_THROWS_AS(spot_reading(kScale, link, -1), DomainError);
-  CHECK_THROWS_AS(spot_reading(kScale, link, 100.5), DomainError);
+  link.downlink = fixture::way(-83, -110, kHalfDecibelScale);
+  CHECK(near(spot_reading(kHalfDecibelScale, link, 28).over_predicted.value, -8, 1e-12));
+  CHECK_THROWS_AS(spot_reading(kHalfDecibelScale, link, -1), DomainError);
+  CHECK_THROWS_AS(spot_reading(kHalfDecibelScale, link, 100.5), DomainError);
 }
 
 TEST_CASE("0 and 100 % are bounds; what is not heard reads 0 too") {
-  const SpotReading nothing = spot_reading(kScale, link_at(-80, 5), 0);
+  const SpotReading nothing = spot_reading(kHalfDecibelScale, read_link(-80, 5), 0);
   CHECK(nothing.kind == ReadingKind::at_most);
   CHECK(nothing.level == Dbm{-105});
-  Link dull = link_at(-80, 5, -98);
+  Link dull = read_link(-80, 5, -98);
   dull.uplink.noise_rise = Db{3};
-  CHECK(spot_reading(kScale, dull, 0).level == Dbm{-95});
-  const SpotReading full = spot_reading(kScale, link_at(-80, 5), 100);
+  CHECK(spot_reading(kHalfDecibelScale, dull, 0).level == Dbm{-95});
+  const SpotReading full = spot_reading(kHalfDecibelScale, read_link(-80, 5), 100);
   CHECK(full.kind == ReadingKind::at_least);
   CHECK(full.level == Dbm{-55});
 }
 
 TEST_CASE("the comparison counts the spread of wall and fade together") {
   const FadingModel fading_model{Fading{}};
-  const Link link = link_at(-80, 6);
+  const Link link = read_link(-80, 6);
   const ReadingAnswer low = answer(link, 30);  // -90 dBm
   CHECK(near(low.as_low_probability, 1 - fading_model.chance(Dbm{-80}, Dbm{-90}, 6, kSpotKBehindWallsDb),
              1e-12));
@@ -74,50 +70,50 @@ TEST_CASE("the comparison counts the spread of wall and fade together") {
 }
 
 TEST_CASE("what is read decides whether it is enough") {
-  CHECK(answer(link_at(-80, 5), 40).verdict == ReadingVerdict::fine);
-  CHECK(answer(link_at(-95, 5), 40).enough());
-  CHECK_FALSE(answer(link_at(-60, 5), 39).enough());
-  CHECK(answer(link_at(-100, 4), 60).verdict == ReadingVerdict::better);
-  CHECK(answer(link_at(-70, 4), 100).verdict == ReadingVerdict::better);
-  CHECK(answer(link_at(-56, 4), 100).verdict == ReadingVerdict::fine);
+  CHECK(answer(read_link(-80, 5), 40).verdict == ReadingVerdict::fine);
+  CHECK(answer(read_link(-95, 5), 40).enough());
+  CHECK_FALSE(answer(read_link(-60, 5), 39).enough());
+  CHECK(answer(read_link(-100, 4), 60).verdict == ReadingVerdict::better);
+  CHECK(answer(read_link(-70, 4), 100).verdict == ReadingVerdict::better);
+  CHECK(answer(read_link(-56, 4), 100).verdict == ReadingVerdict::fine);
   // 25 dB under a sure prediction, and enough all the same: something is wrong.
-  const ReadingAnswer low = answer(link_at(-60, 2), 40);
+  const ReadingAnswer low = answer(read_link(-60, 2), 40);
   CHECK(low.verdict == ReadingVerdict::low);
   CHECK(low.enough());
   CHECK(low.as_low_probability < kRareProbability);
   const FadingModel fading_model{Fading{}};
-  CHECK(is_far_lower(fading_model, kScale, link_at(-60, 2), 40));
-  CHECK_FALSE(is_far_lower(fading_model, kScale, link_at(-60, 2), 90));
-  CHECK_FALSE(is_far_lower(fading_model, kScale, link_at(-30, 2), 100));  // a bound
-  CHECK(answer(link_at(-30, 2), 100).verdict == ReadingVerdict::fine);
-  ReadingScale lax = kScale;
+  CHECK(is_far_lower(fading_model, kHalfDecibelScale, read_link(-60, 2), 40));
+  CHECK_FALSE(is_far_lower(fading_model, kHalfDecibelScale, read_link(-60, 2), 90));
+  CHECK_FALSE(is_far_lower(fading_model, kHalfDecibelScale, read_link(-30, 2), 100));  // a bound
+  CHECK(answer(read_link(-30, 2), 100).verdict == ReadingVerdict::fine);
+  ReadingScale lax = kHalfDecibelScale;
   lax.weak_below_percent = 0;
-  CHECK_FALSE(reading_verdict(FadingModel{Fading{}}, lax, kFrequencyHz, link_at(-80, 5), 0).enough());
+  CHECK_FALSE(reading_verdict(FadingModel{Fading{}}, lax, kFrequencyHz, read_link(-80, 5), 0).enough());
 }
 
 TEST_CASE("weak: a fade where the place is enough, a wall where it is short, else what the plan lacks") {
   const ReadingAnswer fade =
-      answer(link_at(-76, 4), 28);  // -91 dBm where -76 is predicted with some certainty
+      answer(read_link(-76, 4), 28);  // -91 dBm where -76 is predicted with some certainty
   CHECK(fade.verdict == ReadingVerdict::fade);
   CHECK(fade.fade.mean_db < -8);
   CHECK(fade.place_probability > 0.8);
   REQUIRE(fade.spots.choice() != nullptr);
   CHECK(fade.spots.choice()->pass_probability > 0.9);
 
-  const ReadingAnswer wall = answer(link_at(-98, 4), 14);  // as predicted
+  const ReadingAnswer wall = answer(read_link(-98, 4), 14);  // as predicted
   CHECK(wall.verdict == ReadingVerdict::wall);
   CHECK(std::abs(wall.fade.mean_db) < 2);
   CHECK(wall.spots.choice()->pass_probability < 0.05);
 
-  const ReadingAnswer gone = answer(link_at(-66, 4), 14);  // 32 dB under what walls and fade allow
+  const ReadingAnswer gone = answer(read_link(-66, 4), 14);  // 32 dB under what walls and fade allow
   CHECK(gone.verdict == ReadingVerdict::unexplained);
   CHECK(gone.as_low_probability < kRareProbability);
 
   // No more than a fade for a prediction that is not sure.
-  CHECK(answer(link_at(-66, 15), 14).verdict != ReadingVerdict::unexplained);
+  CHECK(answer(read_link(-66, 15), 14).verdict != ReadingVerdict::unexplained);
   // 0 % where little more was predicted fits; where much was, it does not.
-  CHECK(answer(link_at(-103, 5), 0).verdict == ReadingVerdict::wall);
-  CHECK(answer(link_at(-70, 5), 0).verdict == ReadingVerdict::unexplained);
+  CHECK(answer(read_link(-103, 5), 0).verdict == ReadingVerdict::wall);
+  CHECK(answer(read_link(-70, 5), 0).verdict == ReadingVerdict::unexplained);
 }
 
 TEST_CASE("verdicts go from missing to fine as the reading rises") {
@@ -143,7 +139,7 @@ TEST_CASE("verdicts go from missing to fine as the reading rises") {
         }
         return -1;
       };
-      const int now = rank(answer(link_at(level_dbm, 5), percent).verdict);
+      const int now = rank(answer(read_link(level_dbm, 5), percent).verdict);
       CHECK(now >= before);
       CHECK((now >= 3) == (percent >= 40));
       before = now;
@@ -152,24 +148,26 @@ TEST_CASE("verdicts go from missing to fine as the reading rises") {
 }
 
 TEST_CASE("a mount that allows nothing leaves a fade a fade") {
-  const ReadingAnswer held = answer(link_at(-76, 4), 28, {.reach_m = 0});
+  const ReadingAnswer held = answer(read_link(-76, 4), 28, {.reach_m = 0});
   CHECK(held.verdict == ReadingVerdict::fade);
   CHECK(held.spots.trials.empty());
-  CHECK(answer(link_at(-98, 4), 14, {.reach_m = 0}).verdict == ReadingVerdict::wall);
+  CHECK(answer(read_link(-98, 4), 14, {.reach_m = 0}).verdict == ReadingVerdict::wall);
 }
 
 TEST_CASE("fading off: all is shadow, and no shift helps") {
   Fading fading;
   fading.on = false;
-  const ReadingAnswer all = reading_verdict(FadingModel(fading), kScale, kFrequencyHz, link_at(-80, 5), 30);
+  const ReadingAnswer all =
+      reading_verdict(FadingModel(fading), kHalfDecibelScale, kFrequencyHz, read_link(-80, 5), 30);
   CHECK(all.shadow.mean_db == -10);
   CHECK(all.shadow.deviation_db == 0);
   CHECK(all.fade.mean_db == 0);
   CHECK(all.verdict == ReadingVerdict::wall);
   CHECK(near(all.deviations, -2, 1e-4));
-  CHECK(reading_verdict(FadingModel(fading), kScale, kFrequencyHz, link_at(-80, 5), 10).verdict ==
-        ReadingVerdict::unexplained);
-  CHECK(reading_verdict(FadingModel(fading), kScale, kFrequencyHz, link_at(-80, 0), 0).verdict ==
+  CHECK(
+      reading_verdict(FadingModel(fading), kHalfDecibelScale, kFrequencyHz, read_link(-80, 5), 10).verdict ==
+      ReadingVerdict::unexplained);
+  CHECK(reading_verdict(FadingModel(fading), kHalfDecibelScale, kFrequencyHz, read_link(-80, 0), 0).verdict ==
         ReadingVerdict::unexplained);
 }
 
@@ -177,7 +175,7 @@ TEST_CASE("what may move says how far the spots reach") {
   Site site;
   Device& device = site.devices.emplace_back();
   device.name = "contact";
-  const Link link = link_at(-80, 5);
+  const Link link = read_link(-80, 5);
   CHECK(centimetre_options(site, link).reach_m == std::numeric_limits<double>::infinity());
   device.may_move = Mobility{Mobility::Radius{0.1}};
   CHECK(centimetre_options(site, link).reach_m == 0.1);
@@ -188,12 +186,12 @@ TEST_CASE("what may move says how far the spots reach") {
 }
 
 TEST_CASE("a reading lower than any fade is of something broken; another spot is no cure") {
-  CHECK(answer(link_at(-60, 5), 2).beyond_fading);         // 44 dB too low
-  CHECK_FALSE(answer(link_at(-60, 5), 40).beyond_fading);  // 25 dB: one spot in 300 lies so deep
-  CHECK_FALSE(answer(link_at(-60, 5), 90).beyond_fading);
-  CHECK_FALSE(answer(link_at(-60, 25), 2).beyond_fading);  // so unsure of the place, the walls may be it
+  CHECK(answer(read_link(-60, 5), 2).beyond_fading);         // 44 dB too low
+  CHECK_FALSE(answer(read_link(-60, 5), 40).beyond_fading);  // 25 dB: one spot in 300 lies so deep
+  CHECK_FALSE(answer(read_link(-60, 5), 90).beyond_fading);
+  CHECK_FALSE(answer(read_link(-60, 25), 2).beyond_fading);  // so unsure of the place, the walls may be it
   const std::vector<TriedSpot> read{{{}, 2}, {{0.09, 0, 0}, 3}};
   const ReadingAnswer tried =
-      readings_verdict(FadingModel{Fading{}}, kScale, kFrequencyHz, link_at(-60, 5), read);
+      readings_verdict(FadingModel{Fading{}}, kHalfDecibelScale, kFrequencyHz, read_link(-60, 5), read);
   CHECK(tried.verdict == ReadingVerdict::unexplained);
 }

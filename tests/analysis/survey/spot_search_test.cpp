@@ -16,17 +16,15 @@
 #include <vector>
 
 using namespace linkmargin;
+using fixture::kFrequencyHz;
+using fixture::kHalfDecibelScale;
 
 namespace {
 
-constexpr double kFrequencyHz = 868.3e6;
-const ReadingScale kScale =
-    fixture::kHalfDecibelScale;  // 0 % at -105 dBm, 100 % at -55 dBm, weak below 40 % = -85 dBm
-
 /// A one-way link with that predicted level.
-Link link_at(double level_dbm, double sigma_db, bool line_of_sight = false) {
+Link searched_link(double level_dbm, double sigma_db, bool line_of_sight = false) {
   Link link;
-  link.uplink = fixture::way(level_dbm, -110, kScale);
+  link.uplink = fixture::way(level_dbm, -110, kHalfDecibelScale);
   link.loss.sigma_db = link.sigma_db = sigma_db;
   link.loss.line_of_sight = line_of_sight;
   return link;
@@ -109,9 +107,9 @@ TEST_CASE("chances of the best spot after a reading, against places simulated fr
   const Places places(sigma_db, kSpotKBehindWallsDb, 160000);
   double worst = 0, aperture_cost = 0;
   for (const double needed_db : {-4.0, 0.0, 5.0}) {
-    const Link link = link_at(-85 - needed_db, sigma_db);
+    const Link link = searched_link(-85 - needed_db, sigma_db);
     const auto compare = [&](const FadePosterior* after, auto among) {
-      const SpotSearch spots = spot_search(fading_model, kScale, kFrequencyHz, link, after);
+      const SpotSearch spots = spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, after);
       const double four = places.share(among, [&](const auto& place) { return place.four_db >= needed_db; });
       const double disc = places.share(among, [&](const auto& place) { return place.disc_db >= needed_db; });
       const double rings =
@@ -144,10 +142,10 @@ TEST_CASE("chances of the best spot after a reading, against places simulated fr
 
 TEST_CASE("distances are parts of a wave, as far as the mount reaches") {
   const FadingModel fading_model{Fading{}};
-  const Link link = link_at(-90, 6);
+  const Link link = searched_link(-90, 6);
   const double quarter_m = wavelength_m(kFrequencyHz) / 4;
   const auto spots = [&](double reach_m, bool along_line = false) {
-    return spot_search(fading_model, kScale, kFrequencyHz, link, nullptr,
+    return spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, nullptr,
                        {.asked_chance = 0.9, .reach_m = reach_m, .along_line = along_line});
   };
   const SpotSearch freely = spots(std::numeric_limits<double>::infinity());
@@ -181,11 +179,11 @@ TEST_CASE("the fewest spots with the asked chance are recommended, else the best
   const FadingModel fading_model{Fading{}};
   for (const double level_dbm : {-75.0, -82.0, -86.0, -90.0, -97.0}) {
     CAPTURE(level_dbm);
-    const Link link = link_at(level_dbm, 5);
-    const FadePosterior after = fade_posterior(fading_model, link, spot_reading(kScale, link, 30));
+    const Link link = searched_link(level_dbm, 5);
+    const FadePosterior after = fade_posterior(fading_model, link, spot_reading(kHalfDecibelScale, link, 30));
     for (const double asked : {0.0, 0.5, 0.9, 1.0}) {
       const SpotSearch spots =
-          spot_search(fading_model, kScale, kFrequencyHz, link, &after, {.asked_chance = asked});
+          spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, &after, {.asked_chance = asked});
       REQUIRE(spots.recommended);
       double best = 0;
       for (std::size_t index = 0; index < spots.trials.size(); ++index) {
@@ -200,48 +198,55 @@ TEST_CASE("the fewest spots with the asked chance are recommended, else the best
 
 TEST_CASE("the direction that lacks more decides") {
   const FadingModel fading_model{Fading{}};
-  Link link = link_at(-80, 5);
-  const double up = spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials[1].pass_probability;
-  link.downlink = fixture::way(-88, -110, kScale);
+  Link link = searched_link(-80, 5);
+  const double up =
+      spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, nullptr).trials[1].pass_probability;
+  link.downlink = fixture::way(-88, -110, kHalfDecibelScale);
   const double both =
-      spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials[1].pass_probability;
+      spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, nullptr).trials[1].pass_probability;
   CHECK(both < up - 0.1);
   link.uplink = *link.downlink;
   link.downlink.reset();
-  CHECK(spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials[1].pass_probability == both);
+  CHECK(
+      spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, nullptr).trials[1].pass_probability ==
+      both);
 }
 
 TEST_CASE("with fading off no spot differs from another") {
   Fading fading;
   fading.on = false;
   const FadingModel fading_model(fading);
-  const Link link = link_at(-80, 5);
-  for (const SpotTrial& one : spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials)
+  const Link link = searched_link(-80, 5);
+  for (const SpotTrial& one :
+       spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, nullptr).trials)
     CHECK(std::abs(one.pass_probability - normal_cdf(1)) <= 1e-12);
   for (const double percent : {0.0, 39.0, 40.0, 41.0, 100.0}) {
     CAPTURE(percent);
-    const FadePosterior after = fade_posterior(fading_model, link, spot_reading(kScale, link, percent));
-    for (const SpotTrial& one : spot_search(fading_model, kScale, kFrequencyHz, link, &after).trials)
+    const FadePosterior after =
+        fade_posterior(fading_model, link, spot_reading(kHalfDecibelScale, link, percent));
+    for (const SpotTrial& one :
+         spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, &after).trials)
       CHECK(std::abs(one.pass_probability - (percent >= 40 ? 1 : 0)) <= 1e-6);
   }
 }
 
 TEST_CASE("other spots help a device's own hop, not what comes after it") {
   const FadingModel fading_model{Fading{}};
-  Link link = link_at(-88, 4);
-  const SpotSearch direct = spot_search(fading_model, kScale, kFrequencyHz, link, nullptr);
-  Link next = link_at(-80, 4);
+  Link link = searched_link(-88, 4);
+  const SpotSearch direct = spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, nullptr);
+  Link next = searched_link(-80, 4);
   next.own_probability = next.pass_probability = 0.65;
   link.onward = std::make_shared<const Link>(next);
   link.own_probability = 0.3;
   link.pass_probability = 0.3 * 0.65;  // nothing in common
-  const SpotSearch by_repeater = spot_search(fading_model, kScale, kFrequencyHz, link, nullptr);
+  const SpotSearch by_repeater = spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, nullptr);
   REQUIRE(by_repeater.trials.size() == direct.trials.size());
   for (std::size_t i = 0; i < direct.trials.size(); ++i)
     CHECK(std::abs(by_repeater.trials[i].pass_probability - 0.65 * direct.trials[i].pass_probability) <=
           1e-12);
   link.pass_probability = 0.3;  // whenever the first holds, so does the second
-  for (const SpotTrial& trial : spot_search(fading_model, kScale, kFrequencyHz, link, nullptr).trials) {
+  for (const SpotTrial& trial :
+       spot_search(fading_model, kHalfDecibelScale, kFrequencyHz, link, nullptr).trials) {
     CHECK(trial.pass_probability <= 0.65);
     CHECK(trial.pass_probability >= 0.3);
   }

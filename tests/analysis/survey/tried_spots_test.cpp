@@ -17,17 +17,16 @@
 #include <vector>
 
 using namespace linkmargin;
+using fixture::kFrequencyHz;
+using fixture::kHalfDecibelScale;
 
 namespace {
 
-constexpr double kFrequencyHz = 868.3e6;
 constexpr double kSigmaDb = 6;
-const ReadingScale kScale =
-    fixture::kHalfDecibelScale;  // 0 % at -105 dBm, 100 % at -55 dBm, weak below 40 % = -85 dBm
 
-Link link_at(double level_dbm) {
+Link tried_link(double level_dbm) {
   Link link;
-  link.uplink = fixture::way(level_dbm, -110, kScale);
+  link.uplink = fixture::way(level_dbm, -110, kHalfDecibelScale);
   link.loss.sigma_db = link.sigma_db = kSigmaDb;
   return link;
 }
@@ -88,11 +87,13 @@ TEST_CASE("after one reading the spots left have the chance that the best of fou
     for (const double percent : {10.0, 25.0, 36.0}) {
       CAPTURE(level_dbm);
       CAPTURE(percent);
-      const Link link = link_at(level_dbm);
-      const FadePosterior after = fade_posterior(fading, link, spot_reading(kScale, link, percent));
-      const SpotSearch search = spot_search(fading, kScale, kFrequencyHz, link, &after, {.most_spots = 5});
-      const auto tried = tried_spots(fading, kScale, kFrequencyHz, link, std::array{TriedSpot{{}, percent}},
-                                     {.most_spots = 5});
+      const Link link = tried_link(level_dbm);
+      const FadePosterior after =
+          fade_posterior(fading, link, spot_reading(kHalfDecibelScale, link, percent));
+      const SpotSearch search =
+          spot_search(fading, kHalfDecibelScale, kFrequencyHz, link, &after, {.most_spots = 5});
+      const auto tried = tried_spots(fading, kHalfDecibelScale, kFrequencyHz, link,
+                                     std::array{TriedSpot{{}, percent}}, {.most_spots = 5});
       REQUIRE(tried);
       CHECK(tried->left_m.size() == 4);
       CHECK(std::abs(tried->pass_probability - search.choice()->pass_probability) <= 0.025);
@@ -193,10 +194,10 @@ TEST_CASE("spots worth reading: by hand") {
 
 TEST_CASE("what was read is taken off what is left, and a wider trial follows") {
   const FadingModel fading = plane_fading();
-  const Link link = link_at(-86);
+  const Link link = tried_link(-86);
   const double quarter_m = wavelength_m(kFrequencyHz) / 4;
   const auto after = [&](const std::vector<TriedSpot>& read, const SpotSearchOptions& options) {
-    return tried_spots(fading, kScale, kFrequencyHz, link, read, options);
+    return tried_spots(fading, kHalfDecibelScale, kFrequencyHz, link, read, options);
   };
   const SpotSearchOptions five{.most_spots = 5};
   std::vector<TriedSpot> read{{{}, 31}};
@@ -253,18 +254,21 @@ TEST_CASE("offsets of a trial") {
 }
 
 TEST_CASE("0 percent is a bound, and fading off leaves nothing to try") {
-  const Link link = link_at(-84);
+  const Link link = tried_link(-84);
   const std::array silent{TriedSpot{{}, 0}};
-  const auto bound = tried_spots(plane_fading(), kScale, kFrequencyHz, link, silent, {.most_spots = 5});
+  const auto bound =
+      tried_spots(plane_fading(), kHalfDecibelScale, kFrequencyHz, link, silent, {.most_spots = 5});
   const std::array low{TriedSpot{{}, 3}};
-  const auto exact = tried_spots(plane_fading(), kScale, kFrequencyHz, link, low, {.most_spots = 5});
+  const auto exact =
+      tried_spots(plane_fading(), kHalfDecibelScale, kFrequencyHz, link, low, {.most_spots = 5});
   REQUIRE(bound);
   CHECK(bound->pass_probability > 0);
   CHECK(bound->shadow.mean_db < 0);
   CHECK(bound->shadow.mean_db < exact->shadow.mean_db);
   Fading off;
   off.on = false;
-  const auto still = tried_spots(FadingModel(off), kScale, kFrequencyHz, link, low, {.most_spots = 5});
+  const auto still =
+      tried_spots(FadingModel(off), kHalfDecibelScale, kFrequencyHz, link, low, {.most_spots = 5});
   REQUIRE(still);
   CHECK(still->pass_probability == 0);
   CHECK_FALSE(still->goes_on());
@@ -272,7 +276,7 @@ TEST_CASE("0 percent is a bound, and fading off leaves nothing to try") {
 
 TEST_CASE("turned by a quarter: the better of two independent fields about one local mean") {
   const FadingModel fading = plane_fading();
-  const Link link = link_at(-88);
+  const Link link = tried_link(-88);
   const double k_db = fading.k_db(link.loss);
   fixture::WaveFields fields(4242, k_db, {{0, 0}});
   constexpr int count = 40000;
@@ -282,12 +286,14 @@ TEST_CASE("turned by a quarter: the better of two independent fields about one l
     const double first_db = fields.levels_db().front(), other_db = fields.levels_db().front();
     reached += shadow_db + std::max(first_db, other_db) >= 3 ? 1 : 0;
   }
-  const SpotSearch search =
-      spot_search(fading, kScale, kFrequencyHz, link, nullptr, {.may_turn = true, .most_spots = 5});
+  const SpotSearch search = spot_search(fading, kHalfDecibelScale, kFrequencyHz, link, nullptr,
+                                        {.may_turn = true, .most_spots = 5});
   REQUIRE(search.trials.front().turned);
   CHECK(std::abs(search.trials.front().pass_probability - double(reached) / count) <= 0.01);
-  CHECK_FALSE(spot_search(fading, kScale, kFrequencyHz, link, nullptr).trials.front().turned);
+  CHECK_FALSE(spot_search(fading, kHalfDecibelScale, kFrequencyHz, link, nullptr).trials.front().turned);
   // It is taken where it is enough, for it takes no more than one further reading.
-  const Link strong = link_at(-72);
-  CHECK(spot_search(fading, kScale, kFrequencyHz, strong, nullptr, {.may_turn = true}).choice()->turned);
+  const Link strong = tried_link(-72);
+  CHECK(spot_search(fading, kHalfDecibelScale, kFrequencyHz, strong, nullptr, {.may_turn = true})
+            .choice()
+            ->turned);
 }

@@ -10,12 +10,9 @@
 #include <cmath>
 
 using namespace linkmargin;
+using fixture::traced;
 
 namespace {
-
-TracedWall traced(const std::string& name, Point2 from, Point2 to, const std::string& material = "tin") {
-  return {.name = name, .line = {from, to}, .construction = {material, {}}, .height_m = {}};
-}
 
 std::vector<std::vector<StraightPart>> walls_of(const std::vector<TracedWall>& walls,
                                                 std::vector<std::uint32_t> roof = {}) {

@@ -11,14 +11,11 @@
 #include <cmath>
 
 using namespace linkmargin;
+using fixture::traced;
 
 namespace {
 
 using Comes = WallEnd::Comes;
-
-TracedWall traced(const std::string& name, Point2 from, Point2 to, const std::string& material = "tin") {
-  return {.name = name, .line = {from, to}, .construction = {material, {}}, .height_m = {}};
-}
 
 /// A hall of 30 m x 30 m with some walls in it.
 Site hall(std::vector<TracedWall> walls) {

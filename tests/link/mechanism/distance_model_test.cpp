@@ -5,11 +5,11 @@
 #include "linkmargin/propagation/path_loss/log_distance.hpp"
 #include "linkmargin/propagation/path_loss/site_general.hpp"
 
+#include "fixtures/near.hpp"
 #include "fixtures/site_fixture.hpp"
 
 #include <doctest/doctest.h>
 
-#include <cmath>
 #include <numeric>
 #include <string>
 #include <vector>
@@ -27,10 +27,6 @@ PropagationSettings radio(PathLossModel model, double frequency_hz = 868.3e6) {
 
 double total(const DistanceTerm& term) {
   return std::accumulate(term.floor_db.begin(), term.floor_db.end(), term.loss_db);
-}
-
-bool near(double value, double expected, double tolerance) {
-  return std::abs(value - expected) <= tolerance;
 }
 
 }  // namespace

@@ -3,6 +3,7 @@
 #include "linkmargin/base/range.hpp"
 #include "linkmargin/base/units.hpp"
 
+#include "fixtures/near.hpp"
 #include "fixtures/published_table.hpp"
 
 #include <doctest/doctest.h>
@@ -27,9 +28,6 @@ double share(double one, double other) {
   return slit_power_fraction(far_edge(one), far_edge(other));
 }
 
-bool near(double value, double expected, double tolerance) {
-  return std::abs(value - expected) <= tolerance;
-}
 }  // namespace
 
 TEST_CASE("half planes: what is lost over a knife edge") {

@@ -4,6 +4,7 @@
 #include "linkmargin/propagation/fading/best_spot.hpp"
 #include "linkmargin/propagation/fading/fading.hpp"
 
+#include "fixtures/infinity.hpp"
 #include "fixtures/published_table.hpp"
 
 #include <doctest/doctest.h>
@@ -11,7 +12,6 @@
 #include <algorithm>
 #include <cmath>
 #include <complex>
-#include <limits>
 #include <map>
 #include <string>
 #include <vector>
@@ -20,8 +20,6 @@ using namespace linkmargin;
 using linkmargin::testing::PublishedTable;
 
 namespace {
-
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 
 SpotShape shape_of(const std::string& name) {
   static const std::map<std::string, SpotShape> shapes{{"line", SpotShape::line},

@@ -6,6 +6,7 @@
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
 #include "fixtures/best_spot_writing.hpp"
+#include "fixtures/infinity.hpp"
 #include "fixtures/published_table.hpp"
 #include "fixtures/range_edges.hpp"
 
@@ -28,9 +29,8 @@ using linkmargin::testing::PublishedTable;
 
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr SpotShape kAllShapes[] = {SpotShape::line, SpotShape::disc, SpotShape::four, SpotShape::step};
-constexpr double kRatios[] = {-kInfinity, -3, 0, 1.5, 3, 5, 8, 12, 17};
+constexpr double kSpotRatios[] = {-kInfinity, -3, 0, 1.5, 3, 5, 8, 12, 17};
 constexpr double kDistances[] = {0, 0.02, 0.0625, 0.1, 0.2, 0.25, 0.45, 0.7, 1.1, 1.5, 3};
 
 }  // namespace
@@ -112,7 +112,7 @@ TEST_CASE("a blind step in Rayleigh fading is Rician about what is left of the p
 
 TEST_CASE("without a move and without knowledge the best spot has the law of fading") {
   double worst = 0;
-  for (const double k_db : kRatios) {
+  for (const double k_db : kSpotRatios) {
     if (k_db > 12) continue;  // scaled levels: only near the law
     for (const SpotShape shape : kAllShapes) {
       for (double level_db = -20; level_db <= 8; level_db += 0.5) {
@@ -127,7 +127,7 @@ TEST_CASE("without a move and without knowledge the best spot has the law of fad
 
 TEST_CASE("the mean over present levels is the chance without one") {
   double worst = 0;
-  for (const double k_db : kRatios) {
+  for (const double k_db : kSpotRatios) {
     if (k_db > 12) continue;
     for (const SpotShape shape : kAllShapes) {
       for (const double distance : {0.0625, 0.15, 0.25, 0.5, 1.0, 1.5}) {
@@ -147,7 +147,7 @@ TEST_CASE("the mean over present levels is the chance without one") {
 
 TEST_CASE("more is never likelier, staying is sure, moving nothing changes nothing") {
   for (const SpotShape shape : kAllShapes) {
-    for (const double k_db : kRatios) {
+    for (const double k_db : kSpotRatios) {
       for (const double distance : kDistances) {
         const BestSpot best(shape, Scattering::plane, k_db, distance);
         for (const double present_db : {-kInfinity, -40.0, -10.0, -1.0, 4.0, 11.0, 30.0}) {
@@ -178,7 +178,7 @@ TEST_CASE("more is never likelier, staying is sure, moving nothing changes nothi
 TEST_CASE("a wider search is better, and a disc better than a line") {
   double worst = 0;
   for (const Scattering scattering : {Scattering::plane, Scattering::space}) {
-    for (const double k_db : kRatios) {
+    for (const double k_db : kSpotRatios) {
       for (const std::optional<double> present_db :
            {std::optional<double>{}, {-15.0}, {-6.0}, {0.0}, {4.0}}) {
         for (double needed_db = -9; needed_db <= 8; needed_db += 1) {

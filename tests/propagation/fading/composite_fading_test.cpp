@@ -3,6 +3,7 @@
 #include "linkmargin/propagation/fading/fading.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
+#include "fixtures/infinity.hpp"
 #include "fixtures/published_table.hpp"
 #include "fixtures/range_edges.hpp"
 
@@ -18,9 +19,8 @@ using linkmargin::testing::PublishedTable;
 
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
-constexpr double kRatios[] = {-kInfinity, -10, 0, 1, 3, 4.5, 6, 8, 10, 15, 20};
-constexpr double kSigmas[] = {0, 0.01, 0.1, 0.5, 1, 1.5, 2, 2.3, 2.4, 3, 4, 6, 8, 15};
+constexpr double kCompositeRatios[] = {-kInfinity, -10, 0, 1, 3, 4.5, 6, 8, 10, 15, 20};
+constexpr double kCompositeSigmas[] = {0, 0.01, 0.1, 0.5, 1, 1.5, 2, 2.3, 2.4, 3, 4, 6, 8, 15};
 
 /// Adaptive quadrature of the chance over the local mean, piece by piece.
 double by_quadrature(double k_db, double level_db, double sigma_db) {
@@ -51,9 +51,9 @@ TEST_CASE("margins for Rayleigh plus log-normal fading") {
 
 TEST_CASE("the composite chance against adaptive quadrature") {
   double worst = 0;
-  for (const double k_db : kRatios) {
+  for (const double k_db : kCompositeRatios) {
     const CompositeFading composite(k_db);
-    for (const double sigma_db : kSigmas) {
+    for (const double sigma_db : kCompositeSigmas) {
       for (double level_db = -60; level_db <= 20; level_db += 4) {
         const double apart =
             std::abs(composite.cdf(level_db, sigma_db) - by_quadrature(k_db, level_db, sigma_db));

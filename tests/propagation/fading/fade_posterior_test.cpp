@@ -3,6 +3,7 @@
 #include "linkmargin/propagation/fading/fading.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
+#include "fixtures/infinity.hpp"
 #include "fixtures/range_edges.hpp"
 
 #include <boost/math/quadrature/gauss_kronrod.hpp>
@@ -17,9 +18,8 @@ using namespace linkmargin;
 
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
-constexpr double kRatios[] = {-kInfinity, 0, 3, 10, 20};
-constexpr double kSigmas[] = {0.3, 2, 6, 15};
+constexpr double kPosteriorRatios[] = {-kInfinity, 0, 3, 10, 20};
+constexpr double kPosteriorSigmas[] = {0.3, 2, 6, 15};
 constexpr double kReadings[] = {-40, -20, -8, 0, 6, 15};
 
 using Moments = FadePosterior::Moments;
@@ -61,8 +61,8 @@ double beyond(ReadingKind kind, double k_db, double fade_db) {
 
 TEST_CASE("posterior of an exact reading against adaptive quadrature") {
   double worst = 0;
-  for (const double k_db : kRatios) {
-    for (const double sigma_db : kSigmas) {
+  for (const double k_db : kPosteriorRatios) {
+    for (const double sigma_db : kPosteriorSigmas) {
       for (const double reading_db : kReadings) {
         CAPTURE(k_db);
         CAPTURE(sigma_db);
@@ -94,7 +94,7 @@ TEST_CASE("posterior of a bound against adaptive quadrature") {
   double worst = 0;
   for (const ReadingKind kind : {ReadingKind::at_most, ReadingKind::at_least}) {
     for (const double k_db : {-kInfinity, 3.0, 10.0}) {
-      for (const double sigma_db : kSigmas) {
+      for (const double sigma_db : kPosteriorSigmas) {
         for (const double bound_db : {-20.0, -8.0, 0.0, 6.0}) {
           CAPTURE(k_db);
           CAPTURE(sigma_db);

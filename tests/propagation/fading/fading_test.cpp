@@ -3,6 +3,7 @@
 #include "linkmargin/base/random.hpp"
 #include "linkmargin/propagation/fading/shadowing.hpp"
 
+#include "fixtures/infinity.hpp"
 #include "fixtures/published_table.hpp"
 #include "fixtures/range_edges.hpp"
 
@@ -19,9 +20,8 @@ using linkmargin::testing::PublishedTable;
 
 namespace {
 
-constexpr double kInfinity = std::numeric_limits<double>::infinity();
 constexpr double kRayleigh = -kInfinity;
-constexpr double kRatios[] = {kRayleigh, -20, 0, 3, 6, 10, 15, 20, 28, 29.9, 30.1, 35};
+constexpr double kRicianRatios[] = {kRayleigh, -20, 0, 3, 6, 10, 15, 20, 28, 29.9, 30.1, 35};
 
 /// Integral over the level, in pieces, of the density and a power of the level.
 double moment(double k_db, int power, double centre_db) {
@@ -69,7 +69,7 @@ TEST_CASE("Rayleigh fading in closed form") {
 
 TEST_CASE("mean, deviation and sum of the density against quadrature") {
   double worst_mean = 0, worst_deviation = 0;
-  for (const double k_db : kRatios) {
+  for (const double k_db : kRicianRatios) {
     CAPTURE(k_db);
     CHECK(std::abs(moment(k_db, 0, 0) - 1) <= 1e-9);
     const double mean_db = rician_mean_db(k_db);
@@ -84,7 +84,7 @@ TEST_CASE("mean, deviation and sum of the density against quadrature") {
 }
 
 TEST_CASE("the density is the slope of the chance") {
-  for (const double k_db : kRatios) {
+  for (const double k_db : kRicianRatios) {
     CAPTURE(k_db);
     for (const double chance : {1e-6, 0.01, 0.3, 0.9}) {
       const double level_db = rician_quantile_db(k_db, chance);

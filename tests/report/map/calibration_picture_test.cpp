@@ -2,22 +2,13 @@
 
 #include "fixtures/calibration_fixture.hpp"
 #include "fixtures/english.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 
 using namespace linkmargin;
 
 namespace {
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
-std::size_t count(const std::string& text, const std::string& part) {
-  std::size_t found = 0;
-  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + 1)) ++found;
-  return found;
-}
 
 struct Case {
   std::vector<CalibrationJob> jobs{fixture::calibration_job()};

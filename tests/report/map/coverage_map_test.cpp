@@ -6,6 +6,7 @@
 
 #include "fixtures/coverage_fixture.hpp"
 #include "fixtures/english.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 
@@ -15,13 +16,6 @@ namespace {
 
 constexpr CoverageValue kValues[] = {CoverageValue::reading, CoverageValue::level, CoverageValue::margin,
                                      CoverageValue::loss, CoverageValue::chance};
-
-std::size_t count(const std::string& text, const std::string& part) {
-  std::size_t found = 0;
-  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size()))
-    ++found;
-  return found;
-}
 
 bool inside(const Zone& zone, Point2 at) {
   bool odd = false;
@@ -34,10 +28,6 @@ double colour_at(const std::vector<Zone>& zones, Point2 at) {
   double colour = 0;
   for (const Zone& zone : zones) colour += inside(zone, at) ? 1 : 0;
   return colour;
-}
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
 }
 
 /// The texts of a drawing as one, wherever they are wrapped.

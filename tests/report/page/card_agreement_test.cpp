@@ -8,6 +8,7 @@
 #include "linkmargin/yaml/tree/text_file.hpp"
 
 #include "fixtures/served_block.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 
@@ -21,15 +22,15 @@ using namespace linkmargin;
 /// What a page's cards show is what check says.
 namespace {
 
-constexpr double kCoarseM = 2;  // maps are not what this is about
+constexpr double kMapCellM = 2;  // maps are not what this is about
 constexpr std::uint64_t kSites = 20;
 
-std::string text_of(const std::string& file) {
+std::string demo_text(const std::string& file) {
   return read_text_file(std::string(LINKMARGIN_DATA) + "/sites/" + file).value();
 }
 
 Site demo(const std::string& file) {
-  return parse_site(text_of(file), file, embedded_tables()).value();
+  return parse_site(demo_text(file), file, embedded_tables()).value();
 }
 
 /// From after one mark to before another.
@@ -60,10 +61,6 @@ std::string standing_of(Outcome outcome) {
   return outcome == Outcome::weak ? "weak" : outcome == Outcome::doubtful ? "close" : "fine";
 }
 
-bool holds(const std::string& text, const std::string& part) {
-  return text.find(part) != text.npos;
-}
-
 /// How many cards of each kind were compared.
 struct Compared {
   int cards = 0, weak = 0, doubtful = 0, read = 0, by_repeater = 0;
@@ -81,14 +78,14 @@ void compare(const std::string& card, const LinkTable& table, Compared& compared
   CHECK(unescaped(between(card, "data-chance=\"", "\"")) == wording.chance_figure(link->pass_probability));
   CHECK(between(card, "class=\"card ", "\"") == standing_of(link->outcome));
   // The same in the sentences that people read.
-  CHECK(holds(between(card, "class=\"received\">", "</p>"), "<bdi>" + link->heard_by() + "</bdi>") ==
+  CHECK(has(between(card, "class=\"received\">", "</p>"), "<bdi>" + link->heard_by() + "</bdi>") ==
         (!link->via.empty() || table.hubs.size() > 1));
   if (link->read_percent) {
     const std::string read = wording.percent(*link->read_percent, table.reading.weak_below_percent);
-    CHECK(holds(card, read + "\u00A0% was read where about " + percent + "\u00A0% was expected"));
+    CHECK(has(card, read + "\u00A0% was read where about " + percent + "\u00A0% was expected"));
   } else if (!link->weaker().below_sensitivity()) {
-    CHECK(holds(card, "about " + percent + "\u00A0%"));
-    CHECK(holds(card, " is " + wording.chance(link->pass_probability) + ".</p>"));
+    CHECK(has(card, "about " + percent + "\u00A0%"));
+    CHECK(has(card, " is " + wording.chance(link->pass_probability) + ".</p>"));
   }
   ++compared.cards;
   compared.weak += link->outcome == Outcome::weak ? 1 : 0;
@@ -100,7 +97,7 @@ void compare(const std::string& card, const LinkTable& table, Compared& compared
 void compare(const Site& site, Doors doors, const std::vector<Reading>& readings, Compared& compared) {
   const LinkTable table = link_table(
       site, {.doors = doors, .readings = readings, .nearby = fitted_shadowing(site, readings, doors)});
-  const SiteReview review = site_review(site, {.doors = doors, .readings = readings, .step_m = kCoarseM});
+  const SiteReview review = site_review(site, {.doors = doors, .readings = readings, .step_m = kMapCellM});
   const std::vector<std::string> cards = cards_of(page_html(site, review, built_in_language("en")));
   CHECK(cards.size() == site.devices.size());
   for (const std::string& card : cards) compare(card, table, compared);
@@ -116,7 +113,7 @@ TEST_CASE("the card of each device says the reading, chance and verdict of the l
   }
   const Site kiln = demo("kiln-lane.yaml");
   compare(kiln, Doors::armed,
-          parse_readings(text_of("kiln-lane-readings.csv"), "readings", kiln).value().readings, compared);
+          parse_readings(demo_text("kiln-lane-readings.csv"), "readings", kiln).value().readings, compared);
   CHECK(compared.cards == 60);
   CHECK(compared.weak > 0);
   CHECK(compared.doubtful > 0);

@@ -14,6 +14,7 @@
 #include "linkmargin/yaml/what_if/cases_yaml.hpp"
 
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 
@@ -33,12 +34,6 @@ Site demo() {
 }
 
 constexpr double kCoarseM = 1;  // maps are not what these tests are about
-
-std::size_t count_of(const std::string& text, const std::string& part) {
-  std::size_t count = 0;
-  for (std::size_t at = text.find(part); at != text.npos; at = text.find(part, at + 1)) ++count;
-  return count;
-}
 
 }  // namespace
 
@@ -128,9 +123,8 @@ TEST_CASE("a page is whole by itself, the same whatever the threads, and has a c
   const std::string page = page_of(1);
   CHECK(page == page_of(3));
   CHECK(page.starts_with("<!DOCTYPE html>\n<html lang=\"en\">"));
-  CHECK(count_of(page, "<article ") == 18);
-  CHECK(count_of(page, "<figure class=\"map\"") ==
-        8);  // two storeys, doors closed and open, reading and chance
+  CHECK(count(page, "<article ") == 18);
+  CHECK(count(page, "<figure class=\"map\"") == 8);  // two storeys, doors closed and open, reading and chance
   CHECK(page.find("2026-01-02") != page.npos);
   CHECK(page.find("linkmargin 9.9") != page.npos);
   for (const char* outside : {"http:", "https:", "src=\"//", "@import", "<link"}) {
@@ -179,8 +173,8 @@ TEST_CASE("in another language only sources stay English on the demo's page") {
   const Site site = demo();
   const std::string page = page_html(site, site_review(site, {.step_m = kCoarseM}), built_in_language("de"),
                                      {.reader = Reader::file});
-  CHECK(count_of(page, "lang=\"en\"") > 10);
-  CHECK(count_of(page, "<td lang=\"en\"") == count_of(page, "lang=\"en\""));
+  CHECK(count(page, "lang=\"en\"") > 10);
+  CHECK(count(page, "<td lang=\"en\"") == count(page, "lang=\"en\""));
   for (const char* english :
        {"wall between", "outer wall of", "floor of", " at the hub", "echoes", "should be"}) {
     CAPTURE(std::string(english));
@@ -215,7 +209,7 @@ TEST_CASE("what is lost if one station fails stands on the page in the words of 
     const std::size_t begin = page.find("id=\"failures\"");
     REQUIRE(begin != page.npos);
     const std::string section = page.substr(begin, page.find("</section>", begin) - begin);
-    CHECK(count_of(section, "<li>") == 2);
+    CHECK(count(section, "<li>") == 2);
     for (const BulletList::Item& item : failure_list(Wording(language, page::kPageText), failures).items) {
       html::Writer expected;
       expected.text(item.text);
@@ -252,12 +246,12 @@ TEST_CASE("each card says what hears its device, and small plans draw every hop"
     const std::size_t begin = page.rfind("<article ", name);
     const std::string card = page.substr(begin, page.find("</article>", name) - begin);
     CHECK(card.find("<p class=\"received\">Received by " + received[i]) != card.npos);
-    CHECK(count_of(card, "From <bdi>near relay</bdi> to the hub about") == (i < 2 ? 1 : 0));
-    CHECK(count_of(card, std::string("stroke-dasharray=\"") + page::kOnwardDashes + "\"") == 2 - i);
-    CHECK(count_of(card, "Dashed: from") == (i < 2 ? 1 : 0));
-    CHECK(count_of(card, ">near relay</text>") == (i < 2 ? 1 : 0));
-    CHECK(count_of(card, ">far relay</text>") == (i < 1 ? 1 : 0));
-    CHECK(count_of(card, ">hub</text>") == 1);
+    CHECK(count(card, "From <bdi>near relay</bdi> to the hub about") == (i < 2 ? 1 : 0));
+    CHECK(count(card, std::string("stroke-dasharray=\"") + page::kOnwardDashes + "\"") == 2 - i);
+    CHECK(count(card, "Dashed: from") == (i < 2 ? 1 : 0));
+    CHECK(count(card, ">near relay</text>") == (i < 2 ? 1 : 0));
+    CHECK(count(card, ">far relay</text>") == (i < 1 ? 1 : 0));
+    CHECK(count(card, ">hub</text>") == 1);
   }
   CHECK(page.find(built_in_language("en").say("check.key.by_repeater")) != page.npos);
   const std::string german = page_html(site, review, built_in_language("de"), {});

@@ -3,6 +3,7 @@
 #include "linkmargin/yaml/site/site_yaml.hpp"
 
 #include "fixtures/english.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 
@@ -21,19 +22,15 @@ std::string drawn(const std::string& rooms, const std::string& openings = "[]") 
   return fault_plan_svg(english(), "m", attempt.faults, attempt.site);
 }
 
-bool holds(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
-
 }  // namespace
 
 TEST_CASE("Faults stand there with line and column, what they are about is red") {
   const std::string rooms =
       "{hall: {rect_m: [0, 0, 3, 3]}, shop: {rect_m: [2, 0, 3, 3]}, store: {rect_m: [5, 0, 2, 3]}}";
   const std::string svg = drawn(rooms);
-  CHECK(holds(svg, "One fault in m"));
-  CHECK(holds(svg, "7:"));
-  CHECK(holds(svg, "overlap"));
+  CHECK(has(svg, "One fault in m"));
+  CHECK(has(svg, "7:"));
+  CHECK(has(svg, "overlap"));
   std::size_t red = 0;
   for (std::size_t at = svg.find("fill=\"#b3261e\" fill-opacity"); at != std::string::npos;
        at = svg.find("fill=\"#b3261e\" fill-opacity", at + 1))
@@ -49,14 +46,14 @@ TEST_CASE("Files that hold no plan give a sheet of faults alone") {
     REQUIRE_FALSE(attempt.faults.empty());
     const std::string svg = fault_plan_svg(english(), "m", attempt.faults, attempt.site);
     CHECK(svg.starts_with("<svg"));
-    CHECK_FALSE(holds(svg, "nan"));
-    CHECK_FALSE(holds(svg, "inf"));
+    CHECK_FALSE(has(svg, "nan"));
+    CHECK_FALSE(has(svg, "inf"));
   }
 }
 
 TEST_CASE("The page names the picture safely and needs no network") {
   const std::string page = reload_page(english(), "a<b.yaml", "a/x\"y#.svg");
-  CHECK(holds(page, "src=\"a/x%22y%23.svg\""));
-  CHECK(holds(page, "<title>a&lt;b.yaml</title>"));
-  CHECK_FALSE(holds(page, "http"));
+  CHECK(has(page, "src=\"a/x%22y%23.svg\""));
+  CHECK(has(page, "<title>a&lt;b.yaml</title>"));
+  CHECK_FALSE(has(page, "http"));
 }

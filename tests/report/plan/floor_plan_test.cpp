@@ -3,23 +3,13 @@
 #include "linkmargin/report/drawing/svg.hpp"
 
 #include "fixtures/english.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 
 using namespace linkmargin;
 
 namespace {
-
-std::size_t count(const std::string& text, const std::string& part) {
-  std::size_t found = 0;
-  for (std::size_t at = text.find(part); at != std::string::npos; at = text.find(part, at + part.size()))
-    ++found;
-  return found;
-}
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 /// Two rooms, a door, a window, a traced wall, an obstacle, a hub, two devices, an area; and an upper storey.
 Site small_site() {

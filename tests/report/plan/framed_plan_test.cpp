@@ -2,6 +2,7 @@
 
 #include "fixtures/english.hpp"
 #include "fixtures/site_fixture.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 
@@ -27,12 +28,6 @@ Site yard_site() {
 }
 
 const Box2 kAll{{-1, -1}, {35, 34}};
-
-std::size_t count(const std::string& text, const std::string& part) {
-  std::size_t found = 0;
-  for (std::size_t at = text.find(part); at != text.npos; at = text.find(part, at + 1)) ++found;
-  return found;
-}
 
 }  // namespace
 

@@ -7,6 +7,7 @@
 
 #include "fixtures/english.hpp"
 #include "fixtures/link_table_fixture.hpp"
+#include "fixtures/text_search.hpp"
 
 #include <doctest/doctest.h>
 #include <nlohmann/json.hpp>
@@ -16,10 +17,6 @@
 using namespace linkmargin;
 
 namespace {
-
-bool has(const std::string& text, const std::string& part) {
-  return text.find(part) != std::string::npos;
-}
 
 const Wording& wording() {
   static const Wording english(fixture::english());

@@ -9,20 +9,20 @@ using namespace linkmargin;
 
 namespace {
 
-std::vector<Device> sound(const std::string& text) {
+std::vector<Device> sound_places(const std::string& text) {
   const auto places = parse_places(text, "p", pottery());
   REQUIRE_MESSAGE(places, fault_lines(places));
   return *places;
 }
 
-std::string faults(const std::string& text) {
+std::string place_faults(const std::string& text) {
   return fault_lines(parse_places(text, "p", pottery()));
 }
 
 }  // namespace
 
 TEST_CASE("columns in any order and case, names and hubs only where they are wanted") {
-  const auto places = sound(
+  const auto places = sound_places(
       "Height_m;X_M;y_m;profile;storey;hub;name\n2,2;9,1;5.25;contact;upper;;\n1;1;2;fob;ground;hub;door\n");
   REQUIRE(places.size() == 2);
   CHECK(places[0].name == "place 1");
@@ -34,7 +34,7 @@ TEST_CASE("columns in any order and case, names and hubs only where they are wan
 }
 
 TEST_CASE("every fault of a list has its line and column") {
-  const std::string found = faults(
+  const std::string found = place_faults(
       "profile,storey,x_m,y_m,height_m,hub\ncontct,ground,1,2,1,\ncontact,uper,1,2,1,\ncontact,ground,a,2,1,"
       "\n"
       "contact,ground,1,2,300,\ncontact,ground,1,2,1,hup\n");
@@ -47,8 +47,8 @@ TEST_CASE("every fault of a list has its line and column") {
 }
 
 TEST_CASE("a header that lacks a column, has one twice or one that nobody knows is refused") {
-  CHECK(faults("profile,storey,x_m,y_m\n").find("'height_m' is missing") != std::string::npos);
-  CHECK(faults("profile,storey,x_m,y_m,height_m,x_m\n").find("duplicate column") != std::string::npos);
-  CHECK(faults("profile,storey,x_m,y_m,height_m,level\n").find("unknown column") != std::string::npos);
-  CHECK(faults("profile,storey,x_m,y_m,height_m\n").find("holds no places") != std::string::npos);
+  CHECK(place_faults("profile,storey,x_m,y_m\n").find("'height_m' is missing") != std::string::npos);
+  CHECK(place_faults("profile,storey,x_m,y_m,height_m,x_m\n").find("duplicate column") != std::string::npos);
+  CHECK(place_faults("profile,storey,x_m,y_m,height_m,level\n").find("unknown column") != std::string::npos);
+  CHECK(place_faults("profile,storey,x_m,y_m,height_m\n").find("holds no places") != std::string::npos);
 }

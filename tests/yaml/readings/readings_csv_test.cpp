@@ -11,20 +11,20 @@ using namespace linkmargin;
 
 namespace {
 
-std::vector<Reading> sound(const std::string& text) {
+std::vector<Reading> sound_readings(const std::string& text) {
   const auto readings = parse_readings(text, "r", pottery());
   REQUIRE_MESSAGE(readings, fault_lines(readings));
   return readings->readings;
 }
 
-std::string faults(const std::string& text) {
+std::string reading_faults(const std::string& text) {
   return fault_lines(parse_readings(text, "r", pottery()));
 }
 
 }  // namespace
 
 TEST_CASE("a row with every column filled") {
-  const auto readings = sound(
+  const auto readings = sound_readings(
       "device,hub,reading_percent,level_dbm,doors,x_m,y_m,storey,height_m,note\n"
       "loft smoke,hub,,-71.5,open,9.1,5.25,upper,2.1,\"on the beam, \"\"old\"\" side\nof the loft\"\n");
   REQUIRE(readings.size() == 1);
@@ -40,7 +40,7 @@ TEST_CASE("a row with every column filled") {
 }
 
 TEST_CASE("a row with as little as there may be") {
-  const auto readings = sound("device,reading_percent\nloft smoke,0\n");
+  const auto readings = sound_readings("device,reading_percent\nloft smoke,0\n");
   REQUIRE(readings.size() == 1);
   CHECK(readings.front() == Reading{.device = "loft smoke",
                                     .hub = {},
@@ -53,8 +53,8 @@ TEST_CASE("a row with as little as there may be") {
 }
 
 TEST_CASE("columns stand in any order, and rows keep theirs") {
-  const auto readings =
-      sound("note,level_dbm,doors,reading_percent,device\nfirst,,armed,41.5,loft smoke\n,-60,,,hall keypad");
+  const auto readings = sound_readings(
+      "note,level_dbm,doors,reading_percent,device\nfirst,,armed,41.5,loft smoke\n,-60,,,hall keypad");
   REQUIRE(readings.size() == 2);
   CHECK(readings[0].percent == 41.5);
   CHECK(readings[0].doors_open == false);
@@ -64,7 +64,7 @@ TEST_CASE("columns stand in any order, and rows keep theirs") {
 }
 
 TEST_CASE("line ends, byte-order mark, blanks, quotation marks and empty rows change nothing but the lines") {
-  const auto plain = sound("device,reading_percent\nloft smoke,35\nhall keypad,36\n");
+  const auto plain = sound_readings("device,reading_percent\nloft smoke,35\nhall keypad,36\n");
   for (const char* text : {"device,reading_percent\r\nloft smoke,35\r\nhall keypad,36\r\n",
                            "device,reading_percent\rloft smoke,35\rhall keypad,36",
                            "\xEF\xBB\xBF"
@@ -72,16 +72,16 @@ TEST_CASE("line ends, byte-order mark, blanks, quotation marks and empty rows ch
                            "\"device\" , reading_percent\n loft smoke\t, \"35\"\n\"hall keypad\",36 \n",
                            "device,reading_percent\nloft smoke,35\nhall keypad,36\n,\n\n \n\"\",\n"}) {
     CAPTURE(text);
-    CHECK(sound(text) == plain);
+    CHECK(sound_readings(text) == plain);
   }
-  const auto spaced = sound("\n\ndevice,reading_percent\n,\nloft smoke,35\n\nhall keypad,36\n");
+  const auto spaced = sound_readings("\n\ndevice,reading_percent\n,\nloft smoke,35\n\nhall keypad,36\n");
   REQUIRE(spaced.size() == 2);
   CHECK(spaced[0].line == 5);
   CHECK(spaced[1].line == 7);
 }
 
 TEST_CASE("one device may be read many times, at several places") {
-  CHECK(sound("device,reading_percent\nloft smoke,35\nloft smoke,35\nloft smoke,41\n").size() == 3);
+  CHECK(sound_readings("device,reading_percent\nloft smoke,35\nloft smoke,35\nloft smoke,41\n").size() == 3);
 }
 
 TEST_CASE("numbers are taken to the ends of their ranges and no further") {
@@ -92,33 +92,34 @@ TEST_CASE("numbers are taken to the ends of their ranges and no further") {
        {std::pair("reading_percent", limits::kPercent), std::pair("level_dbm", limits::kReceivedDbm)}) {
     const auto& column_shown = column;
     CAPTURE(column_shown);
-    CHECK(faults(with(column, range.min)) == "");
-    CHECK(faults(with(column, range.max)) == "");
-    CHECK(faults(with(column, range.min - 0.01)) != "");
-    CHECK(faults(with(column, range.max + 0.01)) != "");
+    CHECK(reading_faults(with(column, range.min)) == "");
+    CHECK(reading_faults(with(column, range.max)) == "");
+    CHECK(reading_faults(with(column, range.min - 0.01)) != "");
+    CHECK(reading_faults(with(column, range.max + 0.01)) != "");
   }
 }
 
 TEST_CASE("bytes that are no text give one fault with its place") {
   const std::string start = "device,reading_percent\nloft smoke,35";
-  CHECK(faults(start + "\xE9\n") ==
+  CHECK(reading_faults(start + "\xE9\n") ==
         "r:2:14: not UTF-8 text: the byte 0xE9 at byte offset 36 (save the file as UTF-8)\n");
-  CHECK(faults(start + std::string(1, '\0')) == "r:2:14: not a text file: the byte 0x00 at byte offset 36\n");
-  CHECK(faults(std::string(kMaxFileBytes + 1, 'x')) == "r:1:1: the file is larger than 2 MiB\n");
+  CHECK(reading_faults(start + std::string(1, '\0')) ==
+        "r:2:14: not a text file: the byte 0x00 at byte offset 36\n");
+  CHECK(reading_faults(std::string(kMaxFileBytes + 1, 'x')) == "r:1:1: the file is larger than 2 MiB\n");
 }
 
 TEST_CASE("more readings than a file may hold are refused at the first that is too many") {
   std::string text = "device,reading_percent\n";
   const auto most = static_cast<std::size_t>(limits::kReadings.max);
   for (std::size_t i = 0; i < most; ++i) text += "loft smoke,35\n";
-  CHECK(sound(text).size() == most);
-  CHECK(faults(text + "loft smok,36\n") == "r:20002:1: a file holds at most 20000 readings\n");
+  CHECK(sound_readings(text).size() == most);
+  CHECK(reading_faults(text + "loft smok,36\n") == "r:20002:1: a file holds at most 20000 readings\n");
 }
 
 TEST_CASE("rows that nobody knows cost little, however many") {
   std::string text = "device,reading_percent\n";
   for (int i = 0; i < 20000; ++i) text += "loft smok" + std::to_string(i) + ",35\n";
-  const std::string lines = faults(text);
+  const std::string lines = reading_faults(text);
   CHECK(std::ranges::count(lines, '\n') == 201);
   CHECK(lines.ends_with("\nr: 19800 more faults are not listed (put these right first)\n"));
 }
@@ -131,7 +132,7 @@ TEST_CASE("a fault's path leads into the list of readings") {
 }
 
 TEST_CASE("the demo readings are sound and hold what their notes say") {
-  const auto readings = sound(demo_readings_text());
+  const auto readings = sound_readings(demo_readings_text());
   CHECK(readings.size() == 14);
   CHECK(std::ranges::count_if(readings, [](const Reading& r) { return r.percent == 100.0; }) == 1);
   CHECK(std::ranges::count_if(readings, [](const Reading& r) { return r.level.has_value(); }) == 1);
@@ -142,10 +143,10 @@ TEST_CASE("the demo readings are sound and hold what their notes say") {
 }
 
 TEST_CASE("shares of 1 are not taken for percentages") {
-  CHECK(faults("device,reading_percent\nloft smoke,0.62\nhall smoke,0.9\n")
+  CHECK(reading_faults("device,reading_percent\nloft smoke,0.62\nhall smoke,0.9\n")
             .find("every percentage lies between 0 and 1") != std::string::npos);
-  CHECK(faults("device,reading_percent\nloft smoke,0.62\nhall smoke,90\n") == "");
-  CHECK(faults("device,reading_percent\nloft smoke,0\nhall smoke,1\n") == "");
+  CHECK(reading_faults("device,reading_percent\nloft smoke,0.62\nhall smoke,90\n") == "");
+  CHECK(reading_faults("device,reading_percent\nloft smoke,0\nhall smoke,1\n") == "");
 }
 
 TEST_CASE("a name that our own tables put behind an apostrophe is known") {

@@ -12,7 +12,7 @@ using namespace linkmargin;
 
 namespace {
 
-std::string faults(const std::string& text) {
+std::string spreadsheet_faults(const std::string& text) {
   return fault_lines(parse_readings(text, "r", pottery()));
 }
 
@@ -100,7 +100,7 @@ std::string of_x(char separator, const std::vector<std::string>& values) {
     quoted = quoted != (letter == '"');
     result += letter != '\a' ? letter : (quoted ? ',' : separator);
   }
-  return faults(result);
+  return spreadsheet_faults(result);
 }
 
 }  // namespace
@@ -148,20 +148,21 @@ TEST_CASE("a mark before three figures is decimal where the file shows it so") {
 }
 
 TEST_CASE("rows may go on with empty fields, but not where a decimal comma may have made one") {
-  CHECK(faults("device;reading_percent\nloft smoke;0,35;;\n") == "");
-  CHECK(faults("device\treading_percent\nloft smoke\t0.35\t\n") == "");
+  CHECK(spreadsheet_faults("device;reading_percent\nloft smoke;0,35;;\n") == "");
+  CHECK(spreadsheet_faults("device\treading_percent\nloft smoke\t0.35\t\n") == "");
   const std::string wide(1000, ';');
-  CHECK(faults("device;reading_percent" + wide + "\nloft smoke;35" + wide + "\n" + wide + "\n") == "");
-  CHECK(faults("device;reading_percent" + wide + "\nloft smoke;35" + wide + "x\n")
+  CHECK(spreadsheet_faults("device;reading_percent" + wide + "\nloft smoke;35" + wide + "\n" + wide + "\n") ==
+        "");
+  CHECK(spreadsheet_faults("device;reading_percent" + wide + "\nloft smoke;35" + wide + "x\n")
             .find("r:2:268: a value in") == 0);
-  CHECK(faults("device,reading_percent,note\nloft smoke,0,35,\n").find("r:2:17: the header has 3 fields") ==
-        0);
-  CHECK(faults("device,reading_percent,note,\nloft smoke,0,35,,\n").find("r:2:18: the header has 4 fields") ==
-        0);
+  CHECK(spreadsheet_faults("device,reading_percent,note\nloft smoke,0,35,\n")
+            .find("r:2:17: the header has 3 fields") == 0);
+  CHECK(spreadsheet_faults("device,reading_percent,note,\nloft smoke,0,35,,\n")
+            .find("r:2:18: the header has 4 fields") == 0);
 }
 
 TEST_CASE("a row that a decimal comma makes fit is told by what separates the fields") {
-  CHECK(faults("device,reading_percent\nloft smoke;35,5\n") ==
+  CHECK(spreadsheet_faults("device,reading_percent\nloft smoke;35,5\n") ==
         "r:2:1: unknown device 'loft smoke;35' (commas separate the fields of this file)\n");
 }
 
@@ -176,7 +177,7 @@ TEST_CASE("names and notes are text, whatever they look like") {
   CHECK(readings->readings[0].note == "=1+1");
   CHECK(readings->readings[1].note == "'a");
   CHECK(readings->readings[2].note == " =\"b\"");
-  CHECK(faults("device;reading_percent\n=1+1;35\n") == "r:2:1: unknown device '=1+1'\n");
+  CHECK(spreadsheet_faults("device;reading_percent\n=1+1;35\n") == "r:2:1: unknown device '=1+1'\n");
 }
 
 TEST_CASE("a name that really begins with an apostrophe is that name") {

@@ -56,7 +56,7 @@ devices:
   shop motion: {in: shop, at: 0.3048 m from left and 0.1524 m from top, height_m: 2.2}
 )";
 
-Site site_of(const std::string& text) {
+Site site_in_units(const std::string& text) {
   const auto site = parse_site(text, "f", embedded_tables());
   CHECK(fault_lines(site) == "");
   REQUIRE(site);
@@ -76,8 +76,8 @@ bool nearly(Point2 a, Point2 b) {
 }  // namespace
 
 TEST_CASE("A file in feet and inches is the file in metres") {
-  const Site feet = site_of(kInFeet);
-  const Site metres = site_of(kInMetres);
+  const Site feet = site_in_units(kInFeet);
+  const Site metres = site_in_units(kInMetres);
   CHECK(feet.units.length == LengthUnit::foot);
   const Storey& one = feet.storeys.front();
   const Storey& other = metres.storeys.front();
@@ -102,8 +102,8 @@ TEST_CASE("A metric file takes units of its own beside bare figures") {
   std::string text = kInMetres;
   text.replace(text.find("2.4384"), 6, "8'    ");
   text.replace(text.find("[6.2484, 5]"), 11, "[6248.4 mm, 500cm]");
-  CHECK(site_of(text).storeys.front().rooms[1].corners ==
-        site_of(kInMetres).storeys.front().rooms[1].corners);
+  CHECK(site_in_units(text).storeys.front().rooms[1].corners ==
+        site_in_units(kInMetres).storeys.front().rooms[1].corners);
 }
 
 TEST_CASE("Faults in a file in feet speak in feet") {
@@ -144,7 +144,7 @@ TEST_CASE("Rooms of a first file may be in feet") {
   REQUIRE(text);
   CHECK(text->find("units: {length: ft}\n") != std::string::npos);
   CHECK(text->find("      hall: {size_m: [6'6\", 16']}\n") != std::string::npos);
-  CHECK(site_of(*text).storeys.front().rooms[0].corners[2].x == doctest::Approx(1.9812).epsilon(1e-4));
+  CHECK(site_in_units(*text).storeys.front().rooms[0].corners[2].x == doctest::Approx(1.9812).epsilon(1e-4));
 }
 
 TEST_CASE("A ceiling is the floor of the rooms over it, and the roof where there are none") {
@@ -156,12 +156,12 @@ TEST_CASE("A ceiling is the floor of the rooms over it, and the roof where there
            garage + "}\n  - name: upper\n    height_m: 2.4\n    rooms:\n      landing: {over: hall}\n      " +
            upper + "\nhubs: {hub: {in: hall, at: centre}}\n";
   };
-  const Site site = site_of(house(", ceiling: concrete 0.2 m", "bedroom: {over: garage}"));
+  const Site site = site_in_units(house(", ceiling: concrete 0.2 m", "bedroom: {over: garage}"));
   CHECK(site.storeys[0].rooms[1].roof == Construction{"concrete", 0.2});
   CHECK(site.storeys[1].rooms[1].floor == Construction{"concrete", 0.2});
   CHECK_FALSE(site.storeys[1].rooms[0].floor);
   const Site own =
-      site_of(house(", ceiling: concrete 0.2 m", "bedroom: {over: garage, floor: timber floor}"));
+      site_in_units(house(", ceiling: concrete 0.2 m", "bedroom: {over: garage, floor: timber floor}"));
   CHECK(own.storeys[1].rooms[1].floor == Construction{"timber floor", {}});
   CHECK(fault_lines(parse_site(house(", ceiling: concrete 0.2 m",
                                      "bedroom: {size_m: [3, 6], right_of: landing, "
@@ -177,10 +177,10 @@ TEST_CASE("Areas lie in rooms or beside them") {
       "  - name: ground\n    height_m: 2.5\n    rooms:\n      hall: {size_m: [2, 6]}\n      garage: {size_m: "
       "[3, 6], "
       "right_of: hall}\nhubs: {hub: {in: hall, at: centre}}\nareas:\n";
-  const Site site = site_of(house +
-                            "  drive fob: {size_m: [3, 5], below: garage}\n"
-                            "  indoor fob: {in: [hall, garage]}\n"
-                            "  hall fob: {in: hall}\n");
+  const Site site = site_in_units(house +
+                                  "  drive fob: {size_m: [3, 5], below: garage}\n"
+                                  "  indoor fob: {in: [hall, garage]}\n"
+                                  "  hall fob: {in: hall}\n");
   CHECK(site.areas[0].profile == "fob");
   CHECK(site.areas[0].corners == rectangle({2, -5}, 3, 5));
   CHECK(bounding_box(site.areas[1].corners).max == Point2{5, 6});

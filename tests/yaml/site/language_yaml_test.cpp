@@ -22,7 +22,7 @@ std::string with(std::string text, const std::string& old, const std::string& no
 }
 
 /// The faults of a file, a line each.
-std::string faults_of(const std::string& text) {
+std::string language_faults(const std::string& text) {
   const auto language = parse_language(text, "own.yaml");
   if (language) return "none";
   std::string lines;
@@ -64,17 +64,18 @@ TEST_CASE("the built-in languages are their files, flattened when the library is
 
 TEST_CASE("a file of one's own is held to the English one, with all its faults at once") {
   const std::string german = file_of("de");
-  CHECK(faults_of(german) == "none");
-  CHECK(faults_of(with(german, "    skip: ", "    skipp: ")).starts_with("own.yaml:"));
-  const std::string two = faults_of(
+  CHECK(language_faults(german) == "none");
+  CHECK(language_faults(with(german, "    skip: ", "    skipp: ")).starts_with("own.yaml:"));
+  const std::string two = language_faults(
       with(with(german, "    skip: ", "    skipp: "), "mit {hub} funktionieren", "mit {hubb} funktionieren"));
   CHECK(two.find("no text 'page.skipp' is asked for (did you mean 'page.skip'?)") != two.npos);
   CHECK(two.find("the text 'page.skip' is missing") != two.npos);
   CHECK(two.find("has no place '{hubb}' (did you mean 'hub'?)") != two.npos);
-  CHECK(faults_of(with(german, "language: de", "lang: de")).find("unknown key 'lang'") != std::string::npos);
-  CHECK(faults_of("language: de\nname: Deutsch\n").find("'texts'") != std::string::npos);
-  CHECK(faults_of("language: [").find("own.yaml:1:") == 0);
-  CHECK(faults_of(with(german, "    skip: \"Zu den Geräten\"", "    skip: [a]"))
+  CHECK(language_faults(with(german, "language: de", "lang: de")).find("unknown key 'lang'") !=
+        std::string::npos);
+  CHECK(language_faults("language: de\nname: Deutsch\n").find("'texts'") != std::string::npos);
+  CHECK(language_faults("language: [").find("own.yaml:1:") == 0);
+  CHECK(language_faults(with(german, "    skip: \"Zu den Geräten\"", "    skip: [a]"))
             .find("a text is needed for 'page.skip'") != std::string::npos);
 }
 

@@ -44,7 +44,7 @@ std::string text_of(const char* file) {
   return std::move(text.value());
 }
 
-std::string every_key() {
+std::string every_key_text() {
   return text_of(LINKMARGIN_TEST_DATA "/yaml/every_key.yaml");
 }
 
@@ -64,7 +64,7 @@ std::vector<std::pair<std::size_t, std::size_t>> words_of(const std::string& tex
 }  // namespace
 
 TEST_CASE("one byte changed, put in or taken out gives a site or faults with a line") {
-  const std::string text = every_key();
+  const std::string text = every_key_text();
   Tally tally;
   for (std::uint64_t run = 0; run < kRuns; ++run) {
     const RandomStream random(kSeed, run);
@@ -92,7 +92,7 @@ TEST_CASE("one byte changed, put in or taken out gives a site or faults with a l
 }
 
 TEST_CASE("a file cut off anywhere gives a site or faults with a line") {
-  const std::string text = every_key();
+  const std::string text = every_key_text();
   Tally tally;
   for (std::uint64_t run = 0; run < kRuns; ++run) {
     const RandomStream random(kSeed + 1, run);
