@@ -130,7 +130,7 @@ std::string answer(const Arguments& arguments, const CalibrationInput& input, co
       text_style(arguments));
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_calibrate(const Arguments& arguments) {
   check_csv_style(arguments, arguments.format() == Format::csv);  // wrong words are refused before any work
   const auto count = advised_count(arguments);
   const CalibrationOutput output = planned_output(arguments);
@@ -207,7 +207,7 @@ const Command& calibrate_command() {
       .least_names = 2,
       .most_names = kAnyCount,
       .names_are_files = true,
-      .run = run};
+      .run = run_calibrate};
   return command;
 }
 

@@ -10,7 +10,7 @@
 namespace linkmargin::cli {
 namespace {
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_cautions(const Arguments& arguments) {
   const Wording wording(language_of(arguments));
   const Document document{.blocks = {bullet_list(standing_cautions(wording))}};
   write_answer(arguments, write_text(document, text_style(arguments)));
@@ -30,7 +30,7 @@ const Command& cautions_command() {
       .options = {kOutput, kLanguage, kHelp},
       .examples = {"linkmargin cautions", "read them once before the first visit",
                    "linkmargin cautions --language de", "the same in German"},
-      .run = run};
+      .run = run_cautions};
   return command;
 }
 

@@ -113,7 +113,7 @@ ExitStatus run_all(const Arguments& arguments, const LinkTableOptions& options) 
   return status;
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_check(const Arguments& arguments) {
   LinkTableOptions options;
   options.doors = arguments.doors_open() ? Doors::open : Doors::armed;
   options.all_pairs = arguments.has("all-pairs");
@@ -183,7 +183,7 @@ const Command& check_command() {
       .least_names = 1,
       .most_names = kAnyCount,
       .names_are_files = true,
-      .run = run};
+      .run = run_check};
   return command;
 }
 

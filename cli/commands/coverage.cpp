@@ -94,7 +94,7 @@ std::string answer(const Arguments& arguments, const std::string& format, const 
                  format);
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_coverage(const Arguments& arguments) {
   const std::string format = output_format(arguments, {"text", "svg", "png", "pdf", "csv", "json"}, "text");
   (void)plan_framing(arguments);  // a wrong word is told before any work
   const CoverageValue value = value_of(arguments);
@@ -172,7 +172,7 @@ const Command& coverage_command() {
                    "a table for a spreadsheet"},
       .least_names = 1,
       .most_names = 1,
-      .run = run};
+      .run = run_coverage};
   return command;
 }
 

@@ -107,7 +107,7 @@ ExitStatus draw_at_each_save(const Arguments& arguments, const std::string& form
   });
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_draw(const Arguments& arguments) {
   const std::string format = output_format(arguments, {"svg", "png", "pdf", "yaml", "dxf", "geojson"}, "svg");
   for (const char* option : {"watch", "page"}) {
     if (arguments.has(option) && !is_picture(format))
@@ -177,7 +177,7 @@ const Command& draw_command() {
                    "the site file with every place as coordinates"},
       .least_names = 1,
       .most_names = 1,
-      .run = run};
+      .run = run_draw};
   return command;
 }
 

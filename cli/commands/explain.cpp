@@ -96,7 +96,7 @@ std::vector<TriedSpot> spots_read(const Site& site, const LinkTable& table, cons
   return spots_of_rows(site, table, link);
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_explain(const Arguments& arguments) {
   LinkTableOptions options{.doors = arguments.doors_open() ? Doors::open : Doors::armed,
                            .all_pairs = true,
                            .threads = arguments.threads()};
@@ -176,7 +176,7 @@ const Command& explain_command() {
                    "two more spots were read: go on or stop?"},
       .least_names = 2,
       .most_names = kAnyCount,
-      .run = run};
+      .run = run_explain};
   return command;
 }
 

@@ -6,7 +6,7 @@
 namespace linkmargin::cli {
 namespace {
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_manual(const Arguments& arguments) {
   if (arguments.names.empty()) {
     write_answer(arguments, program_manual_page());
     return kDone;
@@ -37,7 +37,7 @@ const Command& manual_command() {
                    "linkmargin manual check | man -l -", "read it without installing it"},
       .least_names = 0,
       .most_names = 1,
-      .run = run};
+      .run = run_manual};
   return command;
 }
 

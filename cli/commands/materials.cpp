@@ -18,7 +18,7 @@ void require_known(const MaterialTable& table, const std::string& name) {
   unknown_name("material", name, known);
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_materials(const Arguments& arguments) {
   const Format format = output_format(arguments);
   (void)data_language(arguments);  // a wrong one is refused in every format
   const MaterialsOptions options{.frequency_hz = hz_from_mhz(arguments.frequency_mhz())};
@@ -61,7 +61,7 @@ const Command& materials_command() {
                    "at another frequency, for a spreadsheet"},
       .least_names = 0,
       .most_names = kAnyCount,
-      .run = run};
+      .run = run_materials};
   return command;
 }
 

@@ -101,7 +101,7 @@ std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments,
   return {{file_beside(arguments, "apply"), std::move(*text)}};
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_place(const Arguments& arguments) {
   const std::string format = output_format(arguments, {"text", "svg", "png", "pdf", "csv", "json"}, "text");
   (void)plan_framing(arguments);  // a wrong word is told before any work
   if (arguments.has("brief") && is_picture(format))
@@ -192,7 +192,7 @@ const Command& place_command() {
                    "linkmargin place site.yaml --apply placed.yaml", "also a site file with these places"},
       .least_names = 1,
       .most_names = 1,
-      .run = run};
+      .run = run_place};
   return command;
 }
 

@@ -9,7 +9,7 @@
 namespace linkmargin::cli {
 namespace {
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_readings(const Arguments& arguments) {
   (void)output_format(arguments, {"csv"}, "csv");  // a wrong ending is told before any work
   const Site site = read_site(arguments);
   write_answer(arguments, write_csv(readings_sheet(site), csv_style(arguments)));
@@ -37,7 +37,7 @@ const Command& readings_command() {
                    "linkmargin check site.yaml --readings today.csv", "once it is filled in"},
       .least_names = 1,
       .most_names = 1,
-      .run = run};
+      .run = run_readings};
   return command;
 }
 

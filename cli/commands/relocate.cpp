@@ -38,7 +38,7 @@ std::vector<std::string> devices_named(const std::vector<std::string>& words,
   return devices;
 }
 
-RelocationOptions options_of(const Arguments& arguments, const Site& site) {
+RelocationOptions relocation_options(const Arguments& arguments, const Site& site) {
   RelocationOptions options;
   options.doors = arguments.doors_open() ? Doors::open : Doors::armed;
   options.threads = arguments.threads();
@@ -67,10 +67,10 @@ std::string answer(const Arguments& arguments, const Site& site, const Relocatio
   return write_text(relocation_document(language, site, found, typed_site(arguments)), text_style(arguments));
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_relocate(const Arguments& arguments) {
   (void)output_format(arguments);  // a wrong word is told before any work
   const SiteFile file = read_site_file(arguments);
-  RelocationOptions options = options_of(arguments, file.site);
+  RelocationOptions options = relocation_options(arguments, file.site);
   const SiteReadings given = given_readings(arguments, file.site);
   options.readings = given.readings;
   Relocation found = relocation(file.site, options);
@@ -114,7 +114,7 @@ const Command& relocate_command() {
                    "also a site file with the moves made"},
       .least_names = 1,
       .most_names = kAnyCount,
-      .run = run};
+      .run = run_relocate};
   return command;
 }
 

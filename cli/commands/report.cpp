@@ -134,7 +134,7 @@ ExitStatus run_all(const Arguments& arguments) {
   return all ? kDone : kBadInput;
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_report(const Arguments& arguments) {
   if (arguments.names.size() > 1) return run_all(arguments);
   PageOptions page = page_options(arguments);
   const std::string output = arguments.value("output").value_or("-");
@@ -224,7 +224,7 @@ const Command& report_command() {
       .least_names = 1,
       .most_names = kAnyCount,
       .names_are_files = true,
-      .run = run};
+      .run = run_report};
   return command;
 }
 

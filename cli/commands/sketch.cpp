@@ -54,7 +54,7 @@ std::string escaped_text(std::string_view text) {
   return escaped;
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_sketch(const Arguments& arguments) {
   std::string site;
   if (!arguments.names.empty()) site = read_site_file(arguments).text;
   const auto file = page_file();
@@ -89,7 +89,7 @@ const Command& sketch_command() {
       .least_names = 0,
       .most_names = 1,
       .names_are_files = true,
-      .run = run};
+      .run = run_sketch};
   return command;
 }
 

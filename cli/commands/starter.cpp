@@ -11,7 +11,7 @@
 namespace linkmargin::cli {
 namespace {
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_starter(const Arguments& arguments) {
   const auto rooms = arguments.value("rooms");
   if (arguments.has("ask")) {
     if (rooms) throw Failure(kBadInput, "--ask asks for the rooms: leave --rooms out");
@@ -53,7 +53,7 @@ const Command& starter_command() {
                    "linkmargin starter --rooms 'hall 2x5, shop 6x5 left of hall' -o site.yaml",
                    "the same with rooms of your own", "linkmargin starter --ask --output site.yaml",
                    "the same, asked for one by one"},
-      .run = run};
+      .run = run_starter};
   return command;
 }
 

@@ -7,7 +7,7 @@
 namespace linkmargin::cli {
 namespace {
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_suggest(const Arguments& arguments) {
   const Suggestions found = suggestions(arguments.names);
   std::string text = found.files ? "files\n" : "words\n";
   for (const HelpEntry& word : found.words)
@@ -33,7 +33,7 @@ const Command& suggest_command() {
                    "linkmargin suggest -- explain site.yaml ''", "the devices of a site"},
       .least_names = 1,
       .most_names = kAnyCount,
-      .run = run};
+      .run = run_suggest};
   return command;
 }
 

@@ -78,7 +78,7 @@ std::string site_name(const std::string& file) {
   return file != kStandardInput && name_flaw(stem, stem).empty() ? stem : "My site";
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_trace(const Arguments& arguments) {
   (void)output_format(arguments, {"yaml"}, "yaml");  // a wrong ending is told before any work
   check_standard_input(arguments);
   const auto unit = unit_m(arguments);
@@ -128,7 +128,7 @@ const Command& trace_command() {
                    "to compare it with the drawing"},
       .least_names = 1,
       .most_names = 1,
-      .run = run};
+      .run = run_trace};
   return command;
 }
 

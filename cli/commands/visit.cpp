@@ -30,7 +30,7 @@ std::string answer(const Arguments& arguments, const Site& site, const VisitPlan
   return write_text(visit_document(language_of(arguments, site.units.length), site, plan, typed_site(arguments)), style);
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_visit(const Arguments& arguments) {
   (void)output_format(arguments);  // a wrong word is told before any work
   const double chance = arguments.number("chance", kRelocationChance).value_or(VisitPlanOptions().chance);
   const SiteFile file = read_site_file(arguments);
@@ -71,7 +71,7 @@ const Command& visit_command() {
                    "linkmargin visit site.yaml --apply after.yaml", "also a site file with everything done"},
       .least_names = 1,
       .most_names = 1,
-      .run = run};
+      .run = run_visit};
   return command;
 }
 

@@ -192,7 +192,7 @@ std::optional<PictureOut> picture_out(const Arguments& arguments) {
   return out;
 }
 
-ExitStatus run(const Arguments& arguments) {
+ExitStatus run_whatif(const Arguments& arguments) {
   const std::optional<PictureOut> of_picture = picture_out(arguments);
   if (arguments.has("merge")) {
     const std::string output = arguments.value("output").value_or("-");
@@ -285,7 +285,7 @@ const Command& whatif_command() {
       .least_names = 1,
       .most_names = kAnyCount,
       .names_are_files = true,
-      .run = run};
+      .run = run_whatif};
   return command;
 }
 

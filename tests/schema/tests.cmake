@@ -17,7 +17,10 @@ add_test(NAME schema.languages
 
 # Prints the tables of docs/site-file.md and the pages below it and the JSON Schemas by the tables of fields; a test holds the files to them.
 find_package(nlohmann_json 3.11 REQUIRED)
-add_executable(linkmargin_schema schema/json_schema.cpp schema/json_text.cpp schema/key_tables.cpp schema/main.cpp)
+set(sources ${CMAKE_CURRENT_LIST_DIR}/json_schema.cpp ${CMAKE_CURRENT_LIST_DIR}/json_text.cpp ${CMAKE_CURRENT_LIST_DIR}/key_tables.cpp
+  ${CMAKE_CURRENT_LIST_DIR}/main.cpp)
+add_executable(linkmargin_schema ${sources})
+linkmargin_as_one(linkmargin_schema 2 ${sources})
 target_link_libraries(linkmargin_schema PRIVATE linkmargin::linkmargin linkmargin_flags nlohmann_json::nlohmann_json)
 target_compile_options(linkmargin_schema PRIVATE $<$<CONFIG:Release>:-O0>)  # templates by the hundred, run once
 add_test(NAME schema.fields COMMAND linkmargin_schema --check ${PROJECT_SOURCE_DIR}/docs)

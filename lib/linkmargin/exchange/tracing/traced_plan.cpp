@@ -140,7 +140,7 @@ class PlanTracer {
     std::size_t count = 0;
     for (const std::string& name : names) {
       if (++count > kShown) return text + ", and " + std::to_string(names.size() - kShown) + " more";
-      text += (text.empty() ? "" : ", ") + quoted(name);
+      text += (text.empty() ? "" : ", ") + linkmargin::quoted(name);
     }
     return text;
   }

@@ -80,7 +80,8 @@ void draw_threshold_line(svg::Writer& out, const std::string& path) {
 
 void draw_zone_sample(svg::Writer& out, const Box2& bar, Rgb colour, bool hatched, const std::string& words) {
   const Point2 at{bar.max.x + 26, bar.min.y};
-  const std::vector<Point2> box{at, at + Point2{44, 0}, at + Point2{44, kBarPx}, at + Point2{0, kBarPx}};
+  const std::vector<Point2> box{at, at + Point2{44, 0}, at + Point2{44, kLegendBarPx},
+                                at + Point2{0, kLegendBarPx}};
   out.element("polygon", {{"points", svg::points(box)}, {"fill", hex_text(colour)}});
   if (hatched) out.element("polygon", {{"points", svg::points(box)}, {"fill", "url(#weak)"}});
   draw_threshold_line(out, "M" + svg::points(box) + "Z");
@@ -95,7 +96,7 @@ double draw_coverage_legend(const Wording& wording, svg::Writer& out, const Cove
            wording.say("coverage.sheet.unit",
                        {{"value", value_phrase(wording, map, value)}, {"unit", value_unit(value)}}),
            {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
-  const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
+  const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kLegendBarPx}};
   const double at_threshold = threshold_share(map, value);
   draw_palette(out, bar, at_threshold);
   draw_frame(out, bar, kInk);

@@ -18,7 +18,7 @@ void draw_threshold_line(svg::Writer& out, const std::string& path);
 
 /// The bar that explains the palette: all colours from the weakest, and a figure where `at` lies on its lower
 /// edge.
-inline constexpr double kBarPx = 16;
+inline constexpr double kLegendBarPx = 16;
 inline constexpr double kBarWidthPx = 420;
 /// @param threshold  as map_colour() takes it
 void draw_palette(svg::Writer& out, const Box2& bar, double threshold);

@@ -118,7 +118,7 @@ class PlacementSheet {
     svg::Writer& out = sheet_.body();
     out.text(corner, wording_.say("placement.sheet.bar"),
              {{"fill", kInk}, {"font-size", "13"}, {"font-weight", "bold"}});
-    const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kBarPx}};
+    const Box2 bar{corner + Point2{0, 8}, corner + Point2{kBarWidthPx, 8 + kLegendBarPx}};
     draw_palette(out, bar, kSureProbability);
     draw_frame(out, bar, kInk);
     for (int percent = 0; percent <= 100; percent += 20)

@@ -9,11 +9,11 @@
 namespace linkmargin {
 namespace {
 
-constexpr const char* kColumns[] = {"name",       "profile",         "storey",    "x_m",
-                                    "y_m",        "height_m",        "hub",       "via",
-                                    "distance_m", "path_loss_db",    "level_dbm", "received_dbm",
-                                    "margin_db",  "reading_percent", "sigma_db",  "pass_probability",
-                                    "weak"};
+constexpr const char* kPlaceColumns[] = {"name",       "profile",         "storey",    "x_m",
+                                         "y_m",        "height_m",        "hub",       "via",
+                                         "distance_m", "path_loss_db",    "level_dbm", "received_dbm",
+                                         "margin_db",  "reading_percent", "sigma_db",  "pass_probability",
+                                         "weak"};
 
 /// A place and what it comes to.
 struct PlaceRow {
@@ -24,7 +24,7 @@ struct PlaceRow {
 class PlaceWriter {
  public:
   PlaceWriter(const Site& site, const CsvStyle& style, std::string& text) : site_(&site), line_(style, text) {
-    for (const char* key : kColumns) line_.text(key);
+    for (const char* key : kPlaceColumns) line_.text(key);
     line_.end_line();
   }
 

@@ -17,7 +17,7 @@ namespace {
 
 constexpr const char* kFaultInk = "#b3261e";
 constexpr std::size_t kFaultsShown = 12;
-constexpr double kWidthPx = 900;
+constexpr double kFaultPlanWidthPx = 900;
 constexpr double kTallestPx = 620;
 constexpr double kMostPxPerM = 60;
 constexpr double kRulerRimPx = 46;
@@ -31,7 +31,7 @@ struct InDoubt {
 class FaultSheet {
  public:
   FaultSheet(const Language& language, const Diagnostics& faults, const Site& site)
-      : wording_(language), faults_(faults), site_(site), sheet_(kWidthPx) {}
+      : wording_(language), faults_(faults), site_(site), sheet_(kFaultPlanWidthPx) {}
 
   std::string draw(const std::string& file) {
     sheet_.write(wording_.counted("fault_plan.title", faults_.size(), {{"file", file}}), kTitle);

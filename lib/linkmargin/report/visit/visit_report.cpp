@@ -58,7 +58,7 @@ std::string stop_text(const Wording& wording, const Site& site, const VisitPlan&
   return joined(stop_words(wording, site, plan, stop).steps, " ");
 }
 
-std::string yes_or_no(bool yes) {
+std::string yes_or_no_text(bool yes) {
   return yes ? "true" : "false";
 }
 
@@ -223,15 +223,15 @@ Table visit_rows(const Language& language, const Site& site, const VisitPlan& pl
           of_change([](const DeviceStep& one) { return one.enrol ? Cell{one.enrol->hub} : Cell{}; }),
           of_change(
               [](const DeviceStep& one) { return one.enrol ? Cell{joined(one.enrol->via, "; ")} : Cell{}; }),
-          of_change([](const DeviceStep& one) { return Cell{yes_or_no(one.spacer)}; }),
-          of_change([](const DeviceStep& one) { return Cell{yes_or_no(one.place.has_value())}; }),
+          of_change([](const DeviceStep& one) { return Cell{yes_or_no_text(one.spacer)}; }),
+          of_change([](const DeviceStep& one) { return Cell{yes_or_no_text(one.place.has_value())}; }),
           of_change([](const DeviceStep& one) {
             return one.spots ? Cell{static_cast<double>(one.spots->spots)} : Cell{};
           }),
           work != nullptr ? reading(work->percent) : Cell{},
           of_work([](const DeviceWork& one) { return one.check_chance; }),
           work != nullptr && work->change.spots ? Cell{work->chance} : Cell{},
-          of_work([](const DeviceWork& one) { return yes_or_no(one.met); }),
+          of_work([](const DeviceWork& one) { return yes_or_no_text(one.met); }),
           of_work([](const DeviceWork& one) { return one.ends_at_percent; }),
           {stop_text(wording, site, plan, stop)}}});
   }

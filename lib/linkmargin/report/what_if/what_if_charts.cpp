@@ -19,7 +19,7 @@ constexpr Lettering kAxis{11, kFaintInk, false};
 constexpr double kNameShare = 0.34;  // of the width
 constexpr double kNoteShare = 0.17;
 constexpr double kAxisPx = 40;  // over the rows
-constexpr double kFootPx = 12;
+constexpr double kChartFootPx = 12;
 constexpr double kBarPx = 14;
 constexpr double kHillPx = 30;
 constexpr std::size_t kHillParts = 50;  // of 2 % each
@@ -227,7 +227,7 @@ double draw_dependence(svg::Writer& out, const Wording& wording, const SiteSumma
     rows.end({rows.x(of.high_percent) + 5, y + high / 2 + 4}, of.high_percent, of.high_at, "start");
     y += high;
   }
-  return bottom + kFootPx;
+  return bottom + kChartFootPx;
 }
 
 double draw_spread(svg::Writer& out, const Wording& wording, const std::vector<CaseSpread>& cases,
@@ -261,7 +261,7 @@ double draw_spread(svg::Writer& out, const Wording& wording, const std::vector<C
     y += high;
   }
   rows.threshold(bottom);
-  return bottom + kFootPx;
+  return bottom + kChartFootPx;
 }
 
 std::vector<CaseSpread> case_spreads(const Wording& wording, const WhatIfSummary& summary) {

@@ -70,8 +70,8 @@ std::optional<std::string> toward(const std::vector<Landmark>& among, Point2 fro
 enum class PlanDirection { right, left, up, down, up_right, up_left, down_right, down_left };
 
 /// As in the catalogue.
-constexpr const char* kDirections[] = {"right",    "left",    "up",         "down",
-                                       "up_right", "up_left", "down_right", "down_left"};
+constexpr const char* kDirectionWords[] = {"right",    "left",    "up",         "down",
+                                           "up_right", "up_left", "down_right", "down_left"};
 
 PlanDirection direction_of(Point2 move) {
   constexpr double steep = 2.4;  // tan 67.5 degrees
@@ -95,7 +95,7 @@ std::string move_words(const Wording& wording, const Site& site, const Placement
   const Point2 by = to.at - from.at;
   const Language::Place far{"far", wording.length(std::hypot(by.x, by.y))};
   const auto thing = landmark_ahead(site, from, by);
-  const std::string direction = kDirections[static_cast<std::size_t>(direction_of(by))];
+  const std::string direction = kDirectionWords[static_cast<std::size_t>(direction_of(by))];
   const std::string move = thing ? wording.say("move.toward", {far, {"thing", wording.name(*thing)}})
                                  : wording.say("move." + direction, {far});
   const std::string room = wording.room(site, to);

@@ -114,7 +114,7 @@ Diagnostic unread_answer(const std::string& answer, const char* what, const char
   return fault;
 }
 
-std::string scalar(const std::string& text) {
+std::string site_scalar(const std::string& text) {
   return yaml::scalar_text(text, yaml::Quotes::as_needed);
 }
 
@@ -124,8 +124,8 @@ std::optional<std::string> door_line(const std::string& answer) {
   constexpr std::array<std::string_view, 4> kSides{"left", "right", "top", "bottom"};
   if (words.size() < 2 || std::ranges::find(kSides, words.back()) == kSides.end()) return {};
   const std::string room = joined_words(words, 0, words.size() - 1);
-  return "      - {name: " + scalar(room + " " + words.back() + " front door") + ", in: " + scalar(room) +
-         ", wall: " + words.back() + "}\n";
+  return "      - {name: " + site_scalar(room + " " + words.back() + " front door") +
+         ", in: " + site_scalar(room) + ", wall: " + words.back() + "}\n";
 }
 
 /// "hall motion in hall" as a line of the map `devices`. @param at  where it hangs in its room; may be empty
@@ -134,8 +134,8 @@ std::optional<std::string> device_line(const std::string& answer, const std::str
   for (std::size_t i = words.size(); i-- > 1;) {
     if ((words[i] != "in" && words[i] != "on") || i + 1 == words.size()) continue;
     const bool in = words[i] == "in";
-    return "  " + scalar(joined_words(words, 0, i)) + ": {" + words[i] + ": " +
-           scalar(joined_words(words, i + 1, words.size())) +
+    return "  " + site_scalar(joined_words(words, 0, i)) + ": {" + words[i] + ": " +
+           site_scalar(joined_words(words, i + 1, words.size())) +
            (in && !at.empty() ? ", at: " + at + "}   # assumed: put it where it hangs\n" : "}\n");
   }
   return {};
@@ -149,11 +149,11 @@ std::string file_text(const FirstHouse& house, const std::string& rooms, const s
          "shows "
          "how.\n"
          "site: " +
-         scalar(house.name) + "\n" + (unit == LengthUnit::foot ? "units: {length: ft}\n" : "") +
+         site_scalar(house.name) + "\n" + (unit == LengthUnit::foot ? "units: {length: ft}\n" : "") +
          "radio: {frequency_mhz: " + shortest_text(house.frequency_mhz) +
          "}\n"
          "construction: " +
-         scalar(house.construction) +
+         site_scalar(house.construction) +
          "      # how the house is built; docs/site-file.md lists others\n"
          "storeys:\n"
          "  - name: ground\n"
@@ -167,7 +167,7 @@ std::string file_text(const FirstHouse& house, const std::string& rooms, const s
               : "    openings:                  # in the middle of that wall\n" + doors) +
          "hubs:\n"
          "  hub: {in: " +
-         scalar(house.hub_room.empty() ? first : house.hub_room) + ", at: corner " + house.hub_corner +
+         site_scalar(house.hub_room.empty() ? first : house.hub_room) + ", at: corner " + house.hub_corner +
          "}\n"
          "devices:                       # hall motion: {in: hall, at: corner bottom right}\n" +
          devices;
