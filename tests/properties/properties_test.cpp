@@ -371,7 +371,8 @@ TEST_CASE("an edit and its undoing leave the same bytes") {
         {{"/storeys/" + storey.name + "/height_m", 2.4375},
          {"/storeys/" + storey.name + "/height_m", storey.height_m}}};
     for (const auto& [edit, undo] : pairs) {
-      CAPTURE(edit.path);
+      const std::string& path = edit.path;
+      CAPTURE(path);
       const auto made = edited_site(site, std::vector{edit});
       if (!made) continue;  // such as a storey under a device
       const auto changed = edited_text(text, "site.yaml", std::vector{edit}, embedded_tables());

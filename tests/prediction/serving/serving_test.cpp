@@ -151,7 +151,7 @@ TEST_CASE(
   site.repeaters.front().capacity = Capacity{.total = 1, .by_class = {}};
   for (Device& device : site.devices) device.place = site.devices[3].place;
   for (int turn = 0; turn < 4; ++turn) {
-    std::ranges::rotate(site.devices, site.devices.begin() + 1);
+    std::rotate(site.devices.begin(), site.devices.begin() + 1, site.devices.end());
     const LinkTable table = link_table(site);
     REQUIRE(table.repeater_loads.front().slots_used == 1);
     CHECK_FALSE(link_of(table, "device 0").via.empty());

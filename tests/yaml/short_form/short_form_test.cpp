@@ -360,7 +360,8 @@ TEST_CASE("The tutorial lists every kind of opening with its size") {
     return {};
   };
   for (const auto& [name, kind] : opening_kinds()) {
-    CAPTURE(name);
+    const std::string& name_shown = name;
+    CAPTURE(name_shown);
     const std::string size = "| " + fixed_text(kind.width_m, 1) + " | " + fixed_text(kind.height_m, 1);
     CHECK(row_of(name).find(size) != std::string::npos);
   }
