@@ -157,7 +157,7 @@ test('better places: off without a hub and a device, with the reason; gone with 
   const text = await site.page.textContent('#places');
   assert.match(text, /hub: [a-z ]+ \((ground|upper)\), \d+\.\d m from its (left|right|top|bottom) wall and \d+\.\d m from its (left|right|top|bottom) wall, \d\.\d m up/);
   assert.doesNotMatch(text, /\bx \d/);
-  const [, then, now] = text.match(/lowest chance then has (?:over )?(\d+) in 100; now it is (?:under )?(\d+) in 100/);
+  const [, then, now] = text.match(/lowest chance then has (?:over )?(\d+) %; now it is (?:under )?(\d+) %/);
   const lowest = await site.page.evaluate(() => Math.min(...globalThis.linkmargin.sketch.checked.devices.map((one) => one.chance)));
   assert.ok(Math.abs(Number(now) - 100 * lowest) <= 1 && Number(then) >= Number(now));
   await changed(site.page, () => site.page.evaluate(() => globalThis.linkmargin.sketch.edit({set: {'/hubs/hub/height_m': 1.1}})));
