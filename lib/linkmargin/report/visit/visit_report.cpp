@@ -114,7 +114,7 @@ json::Value stop_json(const Wording& wording, const Site& site, const VisitPlan&
   return value;
 }
 
-bool asks_for_cause(const VisitStop& stop) {
+bool is_stop_for_cause(const VisitStop& stop) {
   const auto* work = std::get_if<DeviceWork>(&stop.work);
   return work != nullptr && work->stop == DeviceStop::cause;
 }
@@ -162,7 +162,7 @@ Document visit_document(const Language& language, const Site& site, const VisitP
     blocks.emplace_back(Heading{wording.say("notes.site_cautions")});
     blocks.emplace_back(warning_list(language, plan.warnings));
   }
-  const auto first = std::ranges::find_if(plan.stops, asks_for_cause);
+  const auto first = std::ranges::find_if(plan.stops, is_stop_for_cause);
   if (first != plan.stops.end())
     blocks.emplace_back(Paragraph{
         wording.say("relocate.next", {{"site", typed.file},
