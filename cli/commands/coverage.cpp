@@ -124,12 +124,7 @@ const Command& coverage_command() {
           "at each place, and draws it under the plan. The weak zone is hatched and outlined. By default it "
           "prints a summary of the rooms; --output with .svg, .png or .pdf draws the map.",
       .options =
-          {{"format",
-            "FORMAT",
-            "text, svg, png, pdf, csv or json; default: by the ending of --output (.txt for text), "
-            "else text",
-            "",
-            {"text", "svg", "png", "pdf", "csv", "json"}},
+          {kPictureFormat,
            kFrame,
            kOutput,
            kCsvStyle,

@@ -134,12 +134,7 @@ const Command& place_command() {
           "more devices than it has slots. Ctrl-C ends "
           "the search and prints the best so far (status 130).",
       .options =
-          {{"format",
-            "FORMAT",
-            "text, svg, png, pdf, csv or json; default: by the ending of --output (.txt for text), else "
-            "text",
-            "",
-            {"text", "svg", "png", "pdf", "csv", "json"}},
+          {kPictureFormat,
            kFrame,
            kOutput,
            kCsvStyle,

@@ -71,6 +71,12 @@ const Option kFormat{"format",
                      "text, csv or json; default: by the ending of --output (.txt for text), else text",
                      "",
                      {"text", "csv", "json"}};
+const Option kPictureFormat{
+    "format",
+    "FORMAT",
+    "text, svg, png, pdf, csv or json; default: by the ending of --output (.txt for text), else text",
+    "",
+    {"text", "svg", "png", "pdf", "csv", "json"}};
 const Option kOutput{"output", "FILE",
                      "write to this file, completely or not at all; a pipe or device is written directly",
                      "o"};

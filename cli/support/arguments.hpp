@@ -22,6 +22,7 @@ struct Option {
 Option with_detail(Option option, const std::string& detail);
 
 extern const Option kFormat;
+extern const Option kPictureFormat;  ///< of answers that may be pictures too
 extern const Option kOutput;
 extern const Option kCsvStyle;
 extern const Option kPrecise;
