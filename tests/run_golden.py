@@ -74,7 +74,15 @@ def run(program, data, folder, arguments):
 
 
 def run_into(program, data, folder, arguments, out):
-    places = {"@DATA@": str(data), "@CASE@": str(folder), "@CASES@": str(folder.parent), "@OUT@": out}
+    # By links of one length, wherever the project lies: what is printed breaks its lines at the same words.
+    with tempfile.TemporaryDirectory(dir="/tmp") as links:
+        places = {"@DATA@": f"{links}/d", "@CASE@": f"{links}/c", "@CASES@": f"{links}/s", "@OUT@": out}
+        for place, there in (("d", data), ("c", folder), ("s", folder.parent)):
+            os.symlink(there, f"{links}/{place}")
+        return run_at(program, folder, arguments, out, places)
+
+
+def run_at(program, folder, arguments, out, places):
     words = [program]
     for argument in arguments:
         for mark, place in places.items():
