@@ -40,7 +40,8 @@ std::string answer(const Arguments& arguments, const Site& site, const LinkTable
     case Format::text:
       break;
   }
-  return write_text(check_document(language_of(arguments, site.units.length), table, typed_site(arguments)), text_style(arguments));
+  return write_text(check_document(language_of(arguments, site.units.length), table, typed_site(arguments)),
+                    text_style(arguments));
 }
 
 std::string answer(const Arguments& arguments, std::span<const CheckedSite> sites) {
@@ -70,7 +71,8 @@ std::string answer(const Arguments& arguments, const Site& site, std::span<const
 }
 
 /// The places of --at instead of the site's devices.
-ExitStatus run_at(const Arguments& arguments, const Site& site, const LinkTableOptions& options) {
+ExitStatus run_at(const Arguments& arguments, const Site& site, const LinkTableOptions& options,
+                  const Scene& scene) {
   for (const char* option : {"all-pairs", "fail-each", "fail-if-doubtful"}) {
     if (arguments.has(option))
       throw Failure(kBadInput, std::string("--") + option + " is about the site's devices, not about --at");
@@ -80,7 +82,8 @@ ExitStatus run_at(const Arguments& arguments, const Site& site, const LinkTableO
                                                            {.doors = options.doors,
                                                             .direct = options.direct,
                                                             .nearby = options.nearby,
-                                                            .threads = options.threads});
+                                                            .threads = options.threads},
+                                                           scene);
   write_answer(arguments, answer(arguments, site, places, levels));
   const bool weak = std::ranges::any_of(levels, &PlacePrediction::weak);
   return weak && arguments.has("fail-if-weak") ? kWeak : kDone;
@@ -129,7 +132,7 @@ ExitStatus run_check(const Arguments& arguments) {
   options.readings = given.readings;
   const Scene scene(site, options.doors);
   options.nearby = fitted_shadowing(site, given.readings, options.doors, scene, options.threads);
-  if (arguments.has("at")) return run_at(arguments, site, options);
+  if (arguments.has("at")) return run_at(arguments, site, options, scene);
   LinkTable table = link_table(site, options, scene);
   if (arguments.has("fail-each")) table.failures = single_failures(site, options, table);
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(table.warnings));

@@ -95,7 +95,7 @@ std::string answer(const Arguments& arguments, const std::string& format, const 
 }
 
 ExitStatus run_coverage(const Arguments& arguments) {
-  const std::string format = output_format(arguments, {"text", "svg", "png", "pdf", "csv", "json"}, "text");
+  const std::string format = output_format(arguments, kPictureFormat.words, "text");
   (void)plan_framing(arguments);  // a wrong word is told before any work
   const CoverageValue value = value_of(arguments);
   const Site site = read_site(arguments);

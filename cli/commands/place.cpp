@@ -102,7 +102,7 @@ std::vector<std::pair<FileOut, std::string>> applied(const Arguments& arguments,
 }
 
 ExitStatus run_place(const Arguments& arguments) {
-  const std::string format = output_format(arguments, {"text", "svg", "png", "pdf", "csv", "json"}, "text");
+  const std::string format = output_format(arguments, kPictureFormat.words, "text");
   (void)plan_framing(arguments);  // a wrong word is told before any work
   if (arguments.has("brief") && is_picture(format))
     throw Failure(kBadInput, "--brief leaves the picture out: leave --brief out, or take text, csv or json");

@@ -27,7 +27,8 @@ std::string answer(const Arguments& arguments, const Site& site, const VisitPlan
   }
   TextStyle style = text_style(arguments);
   style.width = std::min(style.width, kVisitTextWidth);
-  return write_text(visit_document(language_of(arguments, site.units.length), site, plan, typed_site(arguments)), style);
+  return write_text(
+      visit_document(language_of(arguments, site.units.length), site, plan, typed_site(arguments)), style);
 }
 
 ExitStatus run_visit(const Arguments& arguments) {

@@ -3,7 +3,8 @@
 usage: option_tables.py PROGRAM DATA_FOLDER WORK_FOLDER
 
 In docs/commands a table begins with the line `| option | what |`; it has a command's own options, those of docs/commands.md left out
-where they mean the same there. The table of docs/commands.md begins with the line `| command | what it does |`. LINKMARGIN_UPDATE_GOLDEN=1 in the environment writes the tables anew.
+where they mean the same there. The table of docs/commands.md begins with the line `| command | what it does |`.
+LINKMARGIN_UPDATE_GOLDEN=1 in the environment writes the tables anew.
 """
 import os
 import pathlib
@@ -48,7 +49,7 @@ def row(typed, text):
     text = re.sub(r"(?<![\w-])(--[\w-]+(?: [A-Z]+\b)?)", r"`\1`", text)
     for words, link in LINKS.items():
         text = text.replace(words, link)
-    return f"| `{typed}` | {text} |\n".replace("\\|", "|")
+    return f"| `{typed}` | {text} |\n"
 
 
 def hold(path, made):

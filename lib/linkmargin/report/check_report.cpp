@@ -1,6 +1,5 @@
 #include "linkmargin/report/check_report.hpp"
 
-#include "linkmargin/base/shell_word.hpp"
 #include "linkmargin/prediction/weak_hop.hpp"
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/link_words/cause_words.hpp"
@@ -268,11 +267,11 @@ void add_next(std::vector<Block>& blocks, const Wording& wording, const std::vec
   const auto worst = std::ranges::find_if(
       order, [](const Link* link) { return link->serving && (is_weak(*link) || is_doubtful(*link)); });
   if (worst == order.end()) return;
-  const Language::Places places{
-      {"site", typed.file}, {"device", shell_word((*worst)->device)}, {"options", typed.options}};
+  const auto onward = [&](std::string_view key) {
+    return onward_words(wording, key, typed, (*worst)->device);
+  };
   blocks.emplace_back(Heading{wording.say("check.next")});
-  blocks.emplace_back(
-      bullet_list({wording.say("check.plan_visit", places), wording.say("check.show_why", places)}));
+  blocks.emplace_back(bullet_list({onward("check.plan_visit"), onward("check.show_why")}));
 }
 
 BulletList area_list(const Wording& wording, const LinkTable& table) {

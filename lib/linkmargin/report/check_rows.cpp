@@ -6,10 +6,6 @@
 namespace linkmargin {
 namespace {
 
-Cell yes_or_no(bool value) {
-  return {value ? "true" : "false"};
-}
-
 json::Value areas(const LinkTable& table) {
   json::Value list = json::Value::array();
   for (const AreaCover& area : table.areas) {
@@ -88,10 +84,10 @@ Table check_rows(const LinkTable& table, bool with_serving) {
              reading(way.reading_percent),
              {link.sigma_db},
              {link.pass_probability},
-             yes_or_no(link.outcome == Outcome::weak),
+             flag_cell(link.outcome == Outcome::weak),
              {std::string(outcome_code(link.outcome))}}};
     if (with_read) row.cells.push_back(link.read_percent ? reading(*link.read_percent) : Cell{});
-    if (with_serving) row.cells.push_back(yes_or_no(link.serving));
+    if (with_serving) row.cells.push_back(flag_cell(link.serving));
     row.cells.push_back(reading(link.low_percent));
     row.cells.push_back(reading(link.high_percent));
     row.cells.push_back({link.outage});

@@ -1,6 +1,5 @@
 #include "linkmargin/report/relocation_report.hpp"
 
-#include "linkmargin/base/shell_word.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/words/cautions.hpp"
 #include "linkmargin/report/words/nearby_words.hpp"
@@ -178,9 +177,7 @@ Document relocation_document(const Language& language, const Site& site, const R
   }
   const auto first = std::ranges::find_if(relocation.devices, asks_for_cause);
   if (first != relocation.devices.end())
-    blocks.emplace_back(Paragraph{wording.say(
-        "relocate.next",
-        {{"site", typed.file}, {"device", shell_word(first->link.device)}, {"options", typed.options}})});
+    blocks.emplace_back(Paragraph{onward_words(wording, "relocate.next", typed, first->link.device)});
   for (Block& line : closing_cautions(wording, {StandingCaution::reading_decides,
                                                 StandingCaution::detectors_stay, StandingCaution::ladders}))
     blocks.push_back(std::move(line));
@@ -215,7 +212,7 @@ Table relocation_rows(const Language& language, const Site& site, const Relocati
                              of_reading(&ExpectedReading::low_percent),
                              of_reading(&ExpectedReading::high_percent),
                              then ? Cell{then->pass_probability} : Cell{},
-                             {std::string(remedy.enough ? "true" : "false")},
+                             flag_cell(remedy.enough),
                              {remedy_words(wording, site, relocation, remedy)}}});
     }
   }

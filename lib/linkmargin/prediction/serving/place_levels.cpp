@@ -47,8 +47,12 @@ PlacePrediction level_of(const Site& site, const Device& radio, const Stations& 
 
 std::vector<PlacePrediction> place_levels(const Site& of, std::span<const Device> radios,
                                           const PlaceLevelOptions& options) {
+  return place_levels(of, radios, options, Scene(of, options.doors));
+}
+
+std::vector<PlacePrediction> place_levels(const Site& of, std::span<const Device> radios,
+                                          const PlaceLevelOptions& options, const Scene& scene) {
   const Site site = options.direct ? without_repeaters(of) : of;
-  const Scene scene(site, options.doors);
   const FadingModel fading_model(site.fading);
   const Stations stations = linkmargin::stations(site, scene, fading_model, options.nearby);
   std::vector<PlacePrediction> levels(radios.size());

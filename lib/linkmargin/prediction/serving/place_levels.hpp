@@ -38,4 +38,8 @@ struct PlaceLevelOptions {
 std::vector<PlacePrediction> place_levels(const Site& site, std::span<const Device> radios,
                                           const PlaceLevelOptions& options = {});
 
+/// The same in a scene that is made already. @param scene  of the site, with the doors of the options
+std::vector<PlacePrediction> place_levels(const Site& site, std::span<const Device> radios,
+                                          const PlaceLevelOptions& options, const Scene& scene);
+
 }  // namespace linkmargin

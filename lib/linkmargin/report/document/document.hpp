@@ -73,6 +73,11 @@ struct Cell {
   std::optional<double> threshold{};
 };
 
+/// A switch in a table for programs.
+inline Cell flag_cell(bool flag) {
+  return {.value = flag ? "true" : "false"};
+}
+
 /// A reading in a table for programs, which is weak under a threshold.
 inline Cell reading_cell(double percent, double weak_below_percent) {
   return {.value = percent, .threshold = weak_below_percent};

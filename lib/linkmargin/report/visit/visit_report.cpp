@@ -1,7 +1,6 @@
 #include "linkmargin/report/visit/visit_report.hpp"
 
 #include "linkmargin/base/joined.hpp"
-#include "linkmargin/base/shell_word.hpp"
 #include "linkmargin/report/json/json_values.hpp"
 #include "linkmargin/report/visit/visit_words.hpp"
 #include "linkmargin/report/words/cautions.hpp"
@@ -56,10 +55,6 @@ std::string radio_of(const VisitStop& stop) {
 std::string stop_text(const Wording& wording, const Site& site, const VisitPlan& plan,
                       const VisitStop& stop) {
   return joined(stop_words(wording, site, plan, stop).steps, " ");
-}
-
-std::string yes_or_no_text(bool yes) {
-  return yes ? "true" : "false";
 }
 
 json::Value change_json(const DeviceStep& change) {
@@ -164,10 +159,8 @@ Document visit_document(const Language& language, const Site& site, const VisitP
   }
   const auto first = std::ranges::find_if(plan.stops, is_stop_for_cause);
   if (first != plan.stops.end())
-    blocks.emplace_back(Paragraph{
-        wording.say("relocate.next", {{"site", typed.file},
-                                      {"device", shell_word(std::get<DeviceWork>(first->work).device)},
-                                      {"options", typed.options}})});
+    blocks.emplace_back(
+        Paragraph{onward_words(wording, "relocate.next", typed, std::get<DeviceWork>(first->work).device)});
   using enum StandingCaution;
   for (Block& line : drills(plan)
                          ? closing_cautions(wording, {reading_decides, detectors_stay, ladders, drilling})
@@ -223,15 +216,15 @@ Table visit_rows(const Language& language, const Site& site, const VisitPlan& pl
           of_change([](const DeviceStep& one) { return one.enrol ? Cell{one.enrol->hub} : Cell{}; }),
           of_change(
               [](const DeviceStep& one) { return one.enrol ? Cell{joined(one.enrol->via, "; ")} : Cell{}; }),
-          of_change([](const DeviceStep& one) { return Cell{yes_or_no_text(one.spacer)}; }),
-          of_change([](const DeviceStep& one) { return Cell{yes_or_no_text(one.place.has_value())}; }),
+          of_change([](const DeviceStep& one) { return flag_cell(one.spacer); }),
+          of_change([](const DeviceStep& one) { return flag_cell(one.place.has_value()); }),
           of_change([](const DeviceStep& one) {
             return one.spots ? Cell{static_cast<double>(one.spots->spots)} : Cell{};
           }),
           work != nullptr ? reading(work->percent) : Cell{},
           of_work([](const DeviceWork& one) { return one.check_chance; }),
           work != nullptr && work->change.spots ? Cell{work->chance} : Cell{},
-          of_work([](const DeviceWork& one) { return yes_or_no_text(one.met); }),
+          work != nullptr ? flag_cell(work->met) : Cell{},
           of_work([](const DeviceWork& one) { return one.ends_at_percent; }),
           {stop_text(wording, site, plan, stop)}}});
   }

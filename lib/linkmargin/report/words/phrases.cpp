@@ -1,7 +1,9 @@
 #include "linkmargin/report/words/phrases.hpp"
 
 #include "linkmargin/base/number_text.hpp"
+#include "linkmargin/base/shell_word.hpp"
 #include "linkmargin/report/document/rounding.hpp"
+#include "linkmargin/report/document/typed_site.hpp"
 #include "linkmargin/report/words/codes/part_words.hpp"
 
 #include <algorithm>
@@ -46,6 +48,11 @@ constexpr TermCode kTerms[] = {{BudgetTerm::transmitted, "transmitted"},
                                {BudgetTerm::nearby_readings, "nearby_readings"}};
 
 }  // namespace
+
+std::string onward_words(const Wording& wording, std::string_view key, const TypedSite& typed,
+                         const std::string& device) {
+  return wording.say(key, {{"site", typed.file}, {"device", shell_word(device)}, {"options", typed.options}});
+}
 
 std::string cause_code(LossCause cause) {
   return std::ranges::find(kCauses, cause, &CauseCode::cause)->code;

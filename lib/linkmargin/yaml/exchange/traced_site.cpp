@@ -26,10 +26,6 @@ constexpr double kHubFromWallM = 0.1;
 /// Over the head of an opening some wall is left.
 constexpr double kOverHeadM = 0.05;
 
-std::string scalar(const std::string& text) {
-  return yaml::scalar_text(text, yaml::Quotes::as_needed);
-}
-
 std::string metres(double value_m) {
   return shortest_text(std::round(value_m * 1000) / 1000 + 0.0);  // no minus before a zero
 }
@@ -39,13 +35,13 @@ std::string point_text(Point2 p) {
 }
 
 std::string between_text(const std::string& first, const std::string& second) {
-  return "between: [" + scalar(first) + ", " + scalar(second) + "]";
+  return "between: [" + yaml::scalar_text(first) + ", " + yaml::scalar_text(second) + "]";
 }
 
 std::string room_text(const Room& room) {
   std::string corners;
   for (const Point2 p : room.corners) corners += (corners.empty() ? "" : ", ") + point_text(p);
-  return "      " + scalar(room.name) + ": {corners_m: [" + corners + "]}   # " +
+  return "      " + yaml::scalar_text(room.name) + ": {corners_m: [" + corners + "]}   # " +
          fixed_text(std::abs(signed_area(room.corners)), 1) + " m2\n";
 }
 
@@ -64,9 +60,10 @@ std::string boundary_text(const TracedBoundary& boundary) {
 }
 
 std::string opening_text(const TracedOpening& opening, double storey_height_m) {
-  std::string text = "      - {name: " + scalar(opening.name) + ", kind: " + std::string(opening.kind) +
-                     ", " + between_text(opening.first, opening.second) +
-                     ", at_m: " + point_text(opening.at) + ", width_m: " + metres(opening.width_m);
+  std::string text = "      - {name: " + yaml::scalar_text(opening.name) +
+                     ", kind: " + std::string(opening.kind) + ", " +
+                     between_text(opening.first, opening.second) + ", at_m: " + point_text(opening.at) +
+                     ", width_m: " + metres(opening.width_m);
   // Under a low ceiling the usual height does not fit.
   const bool window = opening.kind == "window";
   const double head_m = window || opening.kind == "garage door" ? 2.1 : 2;
@@ -88,7 +85,7 @@ std::string list_text(const char* key, const Items& items, Write write) {
 
 std::string storey_text(const TracedStorey& storey) {
   const double height_m = storey.height_m.value_or(exchange::kStoreyHeightM);
-  std::string text = "  - name: " + scalar(storey.name) + "\n";
+  std::string text = "  - name: " + yaml::scalar_text(storey.name) + "\n";
   if (storey.level_m) text += "    level_m: " + metres(*storey.level_m) + "\n";
   text += "    height_m: " + metres(height_m) +
           (storey.height_m ? "\n" : "              # assumed: from floor to ceiling\n");
@@ -129,15 +126,15 @@ Result<std::string> traced_site(const TracedPlan& plan, const std::string& name,
       "# Traced from the drawing " + shown(source) +
       ". What is marked as assumed is not in the drawing: look at the building and correct it.\n"
       "site: " +
-      scalar(name) +
+      yaml::scalar_text(name) +
       "\n"
       "radio: {frequency_mhz: 868.3}   # assumed\n"
       "construction: solid brick      # assumed: how the house is built; docs/site-file.md lists "
       "others\n"
       "storeys:\n";
   for (const TracedStorey& storey : plan.storeys) text += storey_text(storey);
-  text += "hubs:\n  hub: {storey: " + scalar(lowest.name) + ", at_m: " + point_text(hub_place(lowest)) +
-          ", height_m: " + metres(hub_height_m) +
+  text += "hubs:\n  hub: {storey: " + yaml::scalar_text(lowest.name) +
+          ", at_m: " + point_text(hub_place(lowest)) + ", height_m: " + metres(hub_height_m) +
           "}   # assumed: put it where it hangs\n"
           "devices:                       # hall motion: {in: hall, at: corner bottom right}\n";
   const auto site = parse_site(text, source, tables);

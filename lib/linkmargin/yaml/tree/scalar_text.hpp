@@ -14,7 +14,7 @@ Quotes quotes_of(char first);
 
 /// A name or word on one line, safe in lists and maps in brackets too. Plain where as_needed allows it:
 /// letters, digits and a few signs that YAML reads as nothing else, neither a number nor a switch.
-std::string scalar_text(std::string_view value, Quotes quotes);
+std::string scalar_text(std::string_view value, Quotes quotes = Quotes::as_needed);
 
 /// Whether a text is a switch that is on, or one that is off.
 bool is_switch(std::string_view text, bool on);

@@ -81,8 +81,7 @@ std::optional<std::string> room_line(const Words& words, std::string& name) {
   if (size_at == 0 || size_at == words.size()) return {};
   name = joined_words(words, 0, size_at);
   if (!name_flaw(name, name).empty()) return {};
-  std::string line =
-      yaml::scalar_text(name, yaml::Quotes::as_needed) + ": {size_m: " + *size_text(words[size_at]);
+  std::string line = yaml::scalar_text(name) + ": {size_m: " + *size_text(words[size_at]);
   if (size_at + 1 == words.size()) return line + "}";
   for (const Relation& relation : kRelations) {
     const std::size_t count = relation.words[1].empty() ? 1 : 2;
@@ -90,8 +89,7 @@ std::optional<std::string> room_line(const Words& words, std::string& name) {
     if (other_at >= words.size() || words[size_at + 1] != relation.words[0]) continue;
     if (count == 2 && words[size_at + 2] != relation.words[1]) continue;
     const std::string other = joined_words(words, other_at, words.size());
-    return line + ", " + std::string(relation.key) + ": " +
-           yaml::scalar_text(other, yaml::Quotes::as_needed) + "}";
+    return line + ", " + std::string(relation.key) + ": " + yaml::scalar_text(other) + "}";
   }
   return {};
 }
@@ -114,18 +112,14 @@ Diagnostic unread_answer(const std::string& answer, const char* what, const char
   return fault;
 }
 
-std::string site_scalar(const std::string& text) {
-  return yaml::scalar_text(text, yaml::Quotes::as_needed);
-}
-
 /// "hall bottom" as a line of the list `openings`.
 std::optional<std::string> door_line(const std::string& answer) {
   const Words words = words_of(answer);
   constexpr std::array<std::string_view, 4> kSides{"left", "right", "top", "bottom"};
   if (words.size() < 2 || std::ranges::find(kSides, words.back()) == kSides.end()) return {};
   const std::string room = joined_words(words, 0, words.size() - 1);
-  return "      - {name: " + site_scalar(room + " " + words.back() + " front door") +
-         ", in: " + site_scalar(room) + ", wall: " + words.back() + "}\n";
+  return "      - {name: " + yaml::scalar_text(room + " " + words.back() + " front door") +
+         ", in: " + yaml::scalar_text(room) + ", wall: " + words.back() + "}\n";
 }
 
 /// "hall motion in hall" as a line of the map `devices`. @param at  where it hangs in its room; may be empty
@@ -134,8 +128,8 @@ std::optional<std::string> device_line(const std::string& answer, const std::str
   for (std::size_t i = words.size(); i-- > 1;) {
     if ((words[i] != "in" && words[i] != "on") || i + 1 == words.size()) continue;
     const bool in = words[i] == "in";
-    return "  " + site_scalar(joined_words(words, 0, i)) + ": {" + words[i] + ": " +
-           site_scalar(joined_words(words, i + 1, words.size())) +
+    return "  " + yaml::scalar_text(joined_words(words, 0, i)) + ": {" + words[i] + ": " +
+           yaml::scalar_text(joined_words(words, i + 1, words.size())) +
            (in && !at.empty() ? ", at: " + at + "}   # assumed: put it where it hangs\n" : "}\n");
   }
   return {};
@@ -149,11 +143,11 @@ std::string file_text(const FirstHouse& house, const std::string& rooms, const s
          "shows "
          "how.\n"
          "site: " +
-         site_scalar(house.name) + "\n" + (unit == LengthUnit::foot ? "units: {length: ft}\n" : "") +
+         yaml::scalar_text(house.name) + "\n" + (unit == LengthUnit::foot ? "units: {length: ft}\n" : "") +
          "radio: {frequency_mhz: " + shortest_text(house.frequency_mhz) +
          "}\n"
          "construction: " +
-         site_scalar(house.construction) +
+         yaml::scalar_text(house.construction) +
          "      # how the house is built; docs/site-file.md lists others\n"
          "storeys:\n"
          "  - name: ground\n"
@@ -167,7 +161,8 @@ std::string file_text(const FirstHouse& house, const std::string& rooms, const s
               : "    openings:                  # in the middle of that wall\n" + doors) +
          "hubs:\n"
          "  hub: {in: " +
-         site_scalar(house.hub_room.empty() ? first : house.hub_room) + ", at: corner " + house.hub_corner +
+         yaml::scalar_text(house.hub_room.empty() ? first : house.hub_room) + ", at: corner " +
+         house.hub_corner +
          "}\n"
          "devices:                       # hall motion: {in: hall, at: corner bottom right}\n" +
          devices;

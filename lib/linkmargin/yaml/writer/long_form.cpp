@@ -80,7 +80,7 @@ class StoreyLines {
   StoreyLines(const Storey& storey, LengthUnit unit) : storey_(storey), unit_(unit) {}
 
   std::string text() {
-    line("- name: " + scalar_text(storey_.name, Quotes::as_needed), 2);
+    line("- name: " + scalar_text(storey_.name), 2);
     entry({"level_m", literal_value(shortest_text(storey_.level_m))});
     entry({"height_m", literal_value(shortest_text(storey_.height_m))});
     construction("floor", storey_.floor);
