@@ -163,6 +163,7 @@ TEST_CASE("self-crossing polygons are found, simple ones are not") {
   CHECK(self_crossing({{0, 0}, {6, 0}, {4, 0}, {4, 3}, {0, 3}}) == Point2{6, 0});  // runs back along itself
   CHECK(self_crossing({{0, 0}, {2, 2}, {4, 0}, {4, 4}, {2, 2}, {0, 4}}) ==
         Point2{2, 2});  // pinched at a corner
+  CHECK(self_crossing({{0, 0}, {0, 4}, {-2, 4}, {0, 2}, {-2, 0}}) == Point2{0, 2});  // on an upright edge
 }
 
 TEST_CASE("self_crossing finds what a plain look at every pair of edges finds") {

@@ -102,12 +102,20 @@ class Workshop:
         unity = next(one for one in commands if one["file"].endswith("linkmargin_link_cxx.cxx"))
         self.flags = shlex.split(unity["command"].split(" -o ")[0])
         self.directory = unity["directory"]
+        self.tests = {folder: self.compiled_for(f"{folder}_tests", commands) for folder in FOLDERS}
+        self.main = self.compiled_for("linkmargin_test_main", commands)
         self.objects = {}
         files = [file for folder in FOLDERS for file in sorted((LIB / folder).rglob("*.cpp"))]
         for file in files:
             self.objects[str(file.relative_to(LIB))] = work / "objects" / (str(file.relative_to(LIB)).replace("/", "-") + ".o")
         with concurrent.futures.ThreadPoolExecutor(jobs) as pool:
             list(pool.map(self.made, files))
+
+    @staticmethod
+    def compiled_for(target, commands):
+        """The objects of a target, be its files compiled one by one or as one; none that an earlier build left behind."""
+        outs = [re.search(r" -o (\S+)", one["command"])[1] for one in commands]
+        return [out for out in outs if f"/{target}.dir/" in out]
 
     def made(self, file):
         out = self.objects[str(file.relative_to(LIB))]
@@ -150,11 +158,9 @@ class Workshop:
 
     def linked(self, folder, name, out):
         program = out.parent / f"{folder}_tests"
-        tests = sorted((self.build / "tests" / "CMakeFiles" / f"{folder}_tests.dir").rglob("*.o"))
-        main = self.build / "tests" / "CMakeFiles" / "linkmargin_test_main.dir" / "main.cpp.o"
         others = [one for of, one in self.objects.items() if of != name]
-        done = run("g++", "-fuse-ld=gold", "-o", program, main, *tests, out, *others, self.build / "lib" / "liblinkmargin.a",
-                   "-lyaml-cpp", "-lutf8proc", "-lpthread")
+        done = run("g++", "-fuse-ld=gold", "-o", program, *self.main, *self.tests[folder], out, *others,
+                   self.build / "lib" / "liblinkmargin.a", "-lyaml-cpp", "-lutf8proc", "-lpthread", cwd=self.build)
         if done.returncode != 0:
             raise SystemExit(done.stderr[-3000:])
         return program

@@ -163,3 +163,13 @@ TEST_CASE("between walls of two kinds what the gap keeps back is kept back by bo
     CHECK(through_db < std::max(all_board_db, all_tin_db));
   }
 }
+
+TEST_CASE("the air between two walls costs what the mean of their amplitudes does") {
+  Site site = hall({traced("low", {10, 0}, {10, 14}, "twenty"), traced("high", {10, 15}, {10, 30}, "forty")});
+  site.materials["twenty"] = fixture::measured("twenty", 20);
+  site.materials["forty"] = fixture::measured("forty", 40);
+  const Scene scene(site, Doors::armed);
+  REQUIRE(scene.apertures().size() == 1);
+  // 20 dB let a tenth of the amplitude through, 40 dB a hundredth.
+  CHECK(std::abs(scene.apertures()[0].wall_db + 20 * std::log10((0.1 + 0.01) / 2)) <= 1e-9);
+}

@@ -111,6 +111,7 @@ TEST_CASE("the wave round an edge is that of the exact series, however sharp the
   }
   CHECK(edge_wave(kNoEdge) == 0.0);
   CHECK(edge_wave({.v = 0}) == 0.5);
+  CHECK(edge_wave({.v = 0, .spreading_ratio = 0.25}) == 0.25);  // a quarter of the power, half the amplitude
   CHECK_THROWS_AS(edge_wave({.v = std::nan("")}), DomainError);
 }
 
