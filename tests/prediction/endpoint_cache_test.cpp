@@ -32,3 +32,25 @@ TEST_CASE("a link to an end that stays is the link that it was") {
   with.let_stay({});
   CHECK(held->path_loss(devices[1]).path_loss_db > 0);  // who holds an end keeps it
 }
+
+TEST_CASE("a scene serves the sites that differ in what it does not hold, and no others") {
+  const Site site = fixture::two_rooms();
+  const SceneCache scene(site, Doors::armed);
+  const auto fits_with = [&](auto change) {
+    Site changed = site;
+    change(changed);
+    return scene.fits(changed, Doors::armed);
+  };
+  CHECK(scene.fits(site, Doors::armed));
+  CHECK(fits_with([](Site& of) { of.devices[0].place.at = {6, 1}; }));
+  CHECK(fits_with([](Site& of) { of.reading.weak_below_percent = 50; }));
+  CHECK(fits_with([](Site& of) { of.fading.k_behind_walls_db = 3; }));
+  CHECK(fits_with([](Site& of) { of.radio.noise_rise_db = 4; }));
+
+  CHECK_FALSE(scene.fits(site, Doors::open));
+  CHECK_FALSE(fits_with([](Site& of) { of.storeys[0].inner_wall = Construction{"heavy", {}}; }));
+  CHECK_FALSE(fits_with([](Site& of) { of.materials["board"] = fixture::measured("board", 4, 1); }));
+  CHECK_FALSE(fits_with([](Site& of) { of.radio.frequency_hz = 433.9e6; }));
+  CHECK_FALSE(fits_with([](Site& of) { of.calibration.emplace().offset_db = 1; }));
+  CHECK_FALSE(fits_with([](Site& of) { of.profiles["contact"].sigma_db = 2; }));  // the equipment's spread
+}
