@@ -1,6 +1,7 @@
 #include "linkmargin/link/building/loss_curve.hpp"
 
 #include "linkmargin/base/units.hpp"
+#include "linkmargin/propagation/material/leakage.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -17,8 +18,13 @@ double least_cosine() {
 
 }  // namespace
 
-LossCurve::LossCurve(std::vector<SlabLayer> layers, double frequency_hz)
-    : layers_(std::move(layers)), frequency_hz_(frequency_hz) {
+double LossChange::of(double through_db) const {
+  const double shifted_db = shift_db == 0 ? through_db : std::max(0.0, through_db + shift_db);
+  return leakage_db ? with_leakage_db(shifted_db, *leakage_db) : shifted_db;
+}
+
+LossCurve::LossCurve(std::vector<SlabLayer> layers, double frequency_hz, LossChange change)
+    : layers_(std::move(layers)), frequency_hz_(frequency_hz), change_(change) {
   for (std::atomic<double>& one : known_)
     one.store(std::numeric_limits<double>::quiet_NaN(), std::memory_order_relaxed);
 }
@@ -28,7 +34,7 @@ double LossCurve::at(std::size_t step) const {
   double loss_db = known.load(std::memory_order_relaxed);
   if (std::isnan(loss_db)) {
     const double cosine = least_cosine() + (1 - least_cosine()) * static_cast<double>(step) / kSteps;
-    loss_db = mean_slab_loss_db(layers_, frequency_hz_, std::min(1.0, cosine));
+    loss_db = change_.of(mean_slab_loss_db(layers_, frequency_hz_, std::min(1.0, cosine)));
     known.store(loss_db, std::memory_order_relaxed);
   }
   return loss_db;

@@ -81,6 +81,7 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
     if (stated && far_outside(min_hz, max_hz, frequency_hz)) {
       result.out_of_range_.push_back({material.name, min_hz, max_hz});
     }
+    result.loss_db_ = result.change().of(result.constant_db_);
     return result;
   }
 
@@ -105,15 +106,23 @@ Transmission Transmission::of(const Construction& construction, const MaterialTa
     if (!construction.thickness_m) throw DomainError("'" + construction.material + "' needs a thickness");
     add_layer(construction.material, *construction.thickness_m);
   }
-  result.curve_ = std::make_shared<LossCurve>(result.layers_, frequency_hz);
+  result.add_curve();
   return result;
+}
+
+LossChange Transmission::change() const {
+  return {shift_db_, leakage_db_};
+}
+
+void Transmission::add_curve() {
+  curve_ = std::make_shared<LossCurve>(layers_, frequency_hz_, change());
 }
 
 Transmission Transmission::lining() const {
   Transmission result = *this;
   if (result.layers_.size() > 1) {
     result.layers_.resize(1);
-    result.curve_ = std::make_shared<LossCurve>(result.layers_, frequency_hz_);
+    result.add_curve();
   }
   return result;
 }
@@ -187,8 +196,7 @@ SlabReflection Transmission::reflection(double incidence_cos, bool from_above) c
 }
 
 double Transmission::loss_db(double incidence_cos) const {
-  const double through_db = through_loss_db(incidence_cos);
-  return leakage_db_ ? with_leakage_db(through_db, *leakage_db_) : through_db;
+  return curve_ ? curve_->loss_db(incidence_cos) : loss_db_;
 }
 
 double Transmission::least_loss_db() const {
@@ -208,15 +216,6 @@ Warning out_of_range_warning(const std::set<StatedBand>& bands, double frequency
   return {.code = WarningCode::materials_out_of_band,
           .arguments = {{"frequency", Figure{mhz_from_hz(frequency_hz)}},
                         {"materials", std::vector<StatedBand>(bands.begin(), bands.end())}}};
-}
-
-double Transmission::through_loss_db(double incidence_cos) const {
-  const double table_db = table_loss_db(incidence_cos);
-  return shift_db_ == 0 ? table_db : std::max(0.0, table_db + shift_db_);
-}
-
-double Transmission::table_loss_db(double incidence_cos) const {
-  return curve_ ? curve_->loss_db(incidence_cos) : constant_db_;
 }
 
 }  // namespace linkmargin

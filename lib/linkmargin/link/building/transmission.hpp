@@ -15,6 +15,7 @@
 namespace linkmargin {
 
 class LossCurve;
+struct LossChange;
 
 /// How far from the frequency of a measured figure it is used without a word, in octaves (common practice).
 inline constexpr double kNearOctaves = 0.5;  ///< no loss depends on it
@@ -104,10 +105,11 @@ class Transmission {
 
  private:
   DiffuseShares completed(DiffuseShares shares) const;
-  double through_loss_db(double incidence_cos) const;
-  double table_loss_db(double incidence_cos) const;  // without what was learned from readings
+  void add_curve();
+  LossChange change() const;
 
-  double constant_db_ = 0;
+  double constant_db_ = 0;  // as measured
+  double loss_db_ = 0;      // of it, with what was learned and leaks; where there are no layers
   double shift_db_ = 0;
   double sigma_db_ = 0;
   double frequency_hz_ = 0;

@@ -142,6 +142,8 @@ class CheapestStarts {
     return true;
   }
 
+  double most_db() const { return most_db_; }  ///< dearer ones are not kept
+
   /// A way that take() has kept becomes a label, for good.
   /// @return false where a cheaper one came since, or it was one already
   bool settle(std::uint32_t start, double cost_db) {
@@ -161,7 +163,7 @@ class CheapestStarts {
 
   std::array<Known, kMostStarts> known_;
   std::size_t count_ = 0;
-  double most_db_ = std::numeric_limits<double>::infinity();  // dearer ones are not kept
+  double most_db_ = std::numeric_limits<double>::infinity();
 };
 
 }  // namespace
@@ -205,6 +207,7 @@ DetourTree::DetourTree(const DetourGraph& map, const Building& building, Point3 
     for (const DetourGraph::Edge& edge : map.edges_[next.vertex]) {
       const double cost_db = next.cost_db + edge.cost_db;
       if (cost_db > most_db[edge.to] || !cheapest[edge.to].take(next.label.start, cost_db)) continue;
+      most_db[edge.to] = std::min(most_db[edge.to], cheapest[edge.to].most_db());
       open.push({cost_db, edge.to, {cost_db, next.label.start, next.vertex, position}});
     }
   }
