@@ -130,7 +130,7 @@ ExitStatus run_check(const Arguments& arguments) {
   const Site site = read_site(arguments);
   const SiteReadings given = given_readings(arguments, site);
   options.readings = given.readings;
-  const Scene scene(site, options.doors);
+  const Scene scene(site, options.doors, options.threads);
   options.nearby = fitted_shadowing(site, given.readings, options.doors, scene, options.threads);
   if (arguments.has("at")) return run_at(arguments, site, options, scene);
   LinkTable table = link_table(site, options, scene);

@@ -103,7 +103,7 @@ ExitStatus run_coverage(const Arguments& arguments) {
   const bool chances = format == "csv" || value == CoverageValue::chance;
   CoverageOptions options = options_of(arguments, site, chances, format == "csv" || format == "json");
   const SiteReadings given = given_readings(arguments, site);
-  const Scene scene(site, options.doors);
+  const Scene scene(site, options.doors, options.threads);
   options.nearby = fitted_shadowing(site, given.readings, options.doors, scene, options.threads);
   CoverageMap map = computed(site, options, scene);
   std::ranges::move(given_readings_warnings(arguments, given), std::back_inserter(map.warnings));

@@ -115,7 +115,7 @@ ExitStatus run_explain(const Arguments& arguments) {
   std::vector<Warning> taken;
   if (!percents.empty()) taken = take_out(site, device, options.doors, given.readings);
   options.readings = given.readings;
-  const Scene scene(site, options.doors);
+  const Scene scene(site, options.doors, options.threads);
   options.nearby = fitted_shadowing(site, given.readings, options.doors, scene, options.threads);
   const LinkTable table = link_table(site, options, scene);
   Link link = find_link(table, device, arguments.value("hub"));

@@ -150,7 +150,7 @@ LinkTable link_table(const Site& site, const LinkTableOptions& options, const Sc
 }
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options) {
-  return link_table(site, options, Scene(site, options.doors));
+  return link_table(site, options, Scene(site, options.doors, options.threads));
 }
 
 LinkTable link_table(const Site& site, const LinkTableOptions& options, SceneCacheSet& scenes) {

@@ -29,7 +29,8 @@ std::size_t position_of(const Nouns& nouns, const std::string& name) {
 /// The scenes with doors closed and open, made when asked for where they are not known.
 class Scenes {
  public:
-  Scenes(const Site& site, const KnownScene& known) : site_(site), fading_model_(site.fading) {
+  Scenes(const Site& site, const KnownScene& known, int threads)
+      : site_(site), fading_model_(site.fading), threads_(threads) {
     if (known.scene != nullptr) scenes_[position_of(known.doors)] = known.scene;
   }
 
@@ -39,7 +40,7 @@ class Scenes {
     const std::size_t which = position_of(doors);
     if (!stations_[which]) {
       if (scenes_[which] == nullptr) {
-        own_[which] = std::make_unique<const Scene>(site_, doors);
+        own_[which] = std::make_unique<const Scene>(site_, doors, threads_);
         scenes_[which] = own_[which].get();
       }
       stations_[which] = stations(site_, *scenes_[which], fading_model_);
@@ -52,6 +53,7 @@ class Scenes {
 
   const Site& site_;
   FadingModel fading_model_;
+  int threads_;
   std::array<const Scene*, 2> scenes_{};
   std::array<std::unique_ptr<const Scene>, 2> own_;
   std::array<std::optional<Stations>, 2> stations_;
@@ -133,7 +135,7 @@ ReadingLinks reading_links(const Site& site, const std::vector<Reading>& reading
   std::map<std::pair<std::size_t, Doors>, std::size_t> serving;
   std::map<std::tuple<std::size_t, std::size_t, Doors, std::size_t, double, double, double>, std::size_t>
       known;
-  Scenes scenes(site, known_scene);
+  Scenes scenes(site, known_scene, 1);
   for (const Reading& reading : readings) {
     AskedLink asked;
     asked.device = reading.of_repeater ? site.devices.size() + position_of(site.repeaters, reading.device)
@@ -164,7 +166,7 @@ ReadingLinks reading_links(const Site& site, const std::vector<Reading>& reading
 
 std::vector<PredictedReading> predict_readings(const Site& site, const std::vector<AskedLink>& links,
                                                int threads, const KnownScene& known) {
-  Scenes scenes(site, known);
+  Scenes scenes(site, known, threads);
   for (const AskedLink& asked : links) scenes.endpoints(asked.doors);
   std::vector<PredictedReading> found(links.size());
   parallel_for(links.size(), threads, [&](std::size_t i) {

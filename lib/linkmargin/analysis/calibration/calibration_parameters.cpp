@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/calibration/calibration_parameters.hpp"
 
 #include "linkmargin/base/range.hpp"
+#include "linkmargin/link/building/building.hpp"
 #include "linkmargin/link/building/transmission.hpp"
 #include "linkmargin/link/mechanism/distance_model.hpp"
 #include "linkmargin/propagation/fading/shadowing_correlation.hpp"
@@ -114,8 +115,8 @@ void add_scale(std::vector<Parameter>& parameters, const CalibrationJob& job, st
 
 std::set<std::string> materials_in_use(const Site& site) {
   std::set<std::string> names;
-  const Scene scene(site, Doors::armed);
-  for (const Barrier& barrier : scene.barriers()) names.insert(barrier.table_row);
+  const Building building(site, Doors::armed);
+  for (const Barrier& barrier : building.barriers()) names.insert(barrier.table_row);
   names.erase("");
   return names;
 }

@@ -178,7 +178,7 @@ void add_by_links(CoverageMap& map, const Site& site, std::size_t storey, const 
 }  // namespace
 
 CoverageMap coverage(const Site& site, const CoverageOptions& options) {
-  return coverage(site, options, Scene(site, options.doors));
+  return coverage(site, options, Scene(site, options.doors, options.threads));
 }
 
 CoverageMap coverage(const Site& site, const CoverageOptions& options, const Scene& scene) {

@@ -60,7 +60,7 @@ bool some_leaf_opens(const Site& site) {
 }
 
 DoorsReview reviewed(const Site& site, Doors doors, const ReviewOptions& options, Parts& parts) {
-  const Scene scene(site, doors);
+  const Scene scene(site, doors, options.threads);
   const ShadowingRegression nearby = fitted_shadowing(site, options.readings, doors, scene, options.threads);
   const LinkTableOptions links{
       .doors = doors, .readings = options.readings, .nearby = nearby, .threads = options.threads};

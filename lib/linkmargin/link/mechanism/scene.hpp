@@ -15,7 +15,8 @@ struct Corners;
 class Scene : public Building {
  public:
   /// @param site sound: validate(site) is empty
-  Scene(const Site& site, Doors doors);
+  /// @param threads >= 1; changes nothing in the result
+  Scene(const Site& site, Doors doors, int threads = 1);
 
   /// Empty where the site's model counts no diffraction, and so is the graph of detours.
   const Corners& corners() const { return *corners_; }

@@ -62,7 +62,7 @@ double farthest_from_middle_m(const std::vector<OuterFace>& faces) {
 
 }  // namespace
 
-DiffuseField::DiffuseField(const Building& building)
+DiffuseField::DiffuseField(const Building& building, int threads)
     : wavelength_m_(wavelength_m(building.radio().frequency_hz)) {
   static std::atomic<std::uint64_t> made = 0;
   number_ = ++made;
@@ -70,7 +70,7 @@ DiffuseField::DiffuseField(const Building& building)
   if (cells_.too_many && cells_.regions.size() <= kMostRooms)
     cells_ = DiffuseFieldCells::of(building, cells_.regions.size());
   if (cells_.cells.empty()) return;
-  balance_ = balanced_powers(building, cells_);
+  balance_ = balanced_powers(building, cells_, threads);
   const auto count = static_cast<Eigen::Index>(cells_.cells.size());
   rate_.resize(count * static_cast<Eigen::Index>(balance_.modes.size()));
   worth_.resize(rate_.size());

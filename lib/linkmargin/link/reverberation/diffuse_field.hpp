@@ -43,7 +43,8 @@ class DiffuseField {
   DiffuseField() = default;
 
   /// @param building not kept
-  explicit DiffuseField(const Building& building);
+  /// @param threads >= 1; changes nothing in the result
+  explicit DiffuseField(const Building& building, int threads = 1);
 
   /// Out of doors a radio lights the outer faces that look towards it, each over its solid angle, less what
   /// the straight line to the face's middle passes.

@@ -1,5 +1,6 @@
 #include "linkmargin/link/reverberation/power_balance.hpp"
 
+#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/base/units.hpp"
 #include "linkmargin/geometry/overlap.hpp"
 #include "linkmargin/link/building/building.hpp"
@@ -9,6 +10,7 @@
 #include <Eigen/Eigenvalues>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <map>
 #include <string>
@@ -50,7 +52,7 @@ class BalanceBuilder {
     }
   }
 
-  PowerBalance solve() {
+  PowerBalance solve(int threads) {
     for (std::uint32_t s = 0; s < storeys().size(); ++s) add_walls(s);
     add_joints();
     for (std::uint32_t cell = 0; cell < cells().size(); ++cell) add_floors(cell);
@@ -59,17 +61,21 @@ class BalanceBuilder {
     for (std::uint32_t cell = 0; cell < cells().size(); ++cell)
       volume[at(cell)] = cells()[cell].area_m2 * cells()[cell].height_m;
     const Eigen::VectorXd root = volume.cwiseSqrt().cwiseInverse();
-    for (std::size_t i = 0; i < kElevations; ++i) {
+    result_.modes.resize(3 * kElevations);
+    parallel_for(result_.modes.size(), threads, [&](std::size_t m) {
+      const std::size_t i = m / 3;
       const Sums& sums = sums_[i];
+      Eigen::VectorXd kept = Eigen::VectorXd::Zero(volume.size());
+      if (m % 3 == 1) kept = kLittle * sums.by_slabs;
+      if (m % 3 == 2) kept = sums.reflected;
       Eigen::MatrixXd lost = -sums.passing;
-      lost.diagonal() += sums.met;
-      add_modes(lost, root, i, 1 / kLittle - 1);
-      lost.diagonal() -= kLittle * sums.by_slabs;
-      add_modes(lost, root, i, -1 / kLittle);
-      lost.diagonal() += kLittle * sums.by_slabs - sums.reflected;
-      add_modes(lost, root, i, 1);
-      result_.modes.back().whole = true;
-    }
+      lost.diagonal() += sums.met - kept;
+      constexpr std::array<double, 3> kWeights{1 / kLittle - 1, -1 / kLittle, 1};
+      result_.modes[m] = modes_of(lost, root);
+      result_.modes[m].elevation = i;
+      result_.modes[m].weight = kWeights[m % 3];
+      result_.modes[m].whole = m % 3 == 2;
+    });
     find_houses();
     return std::move(result_);
   }
@@ -87,15 +93,12 @@ class BalanceBuilder {
 
   /// @param lost  what each cell loses of its flux, m2, less what it gets of the others'
   /// @param root  of each volume, one over it
-  void add_modes(const Eigen::MatrixXd& lost, const Eigen::VectorXd& root, std::size_t elevation,
-                 double weight) {
+  static DiffuseModes modes_of(const Eigen::MatrixXd& lost, const Eigen::VectorXd& root) {
     const Eigen::SelfAdjointEigenSolver<Eigen::MatrixXd> solved(root.asDiagonal() * lost * root.asDiagonal());
     DiffuseModes modes;
-    modes.elevation = elevation;
-    modes.weight = weight;
     modes.rate = solved.eigenvalues().cwiseMax(kSlowest);
     modes.shape = solved.eigenvectors().transpose() * root.asDiagonal();
-    result_.modes.push_back(std::move(modes));
+    return modes;
   }
 
   /// Of a barrier; one construction is computed once.
@@ -468,8 +471,8 @@ double met_share(std::size_t elevation, bool level) {
   return level ? sine / 2 : std::sqrt(1 - sine * sine) / kPi;
 }
 
-PowerBalance balanced_powers(const Building& building, const DiffuseFieldCells& cells) {
-  return BalanceBuilder(building, cells).solve();
+PowerBalance balanced_powers(const Building& building, const DiffuseFieldCells& cells, int threads) {
+  return BalanceBuilder(building, cells).solve(threads);
 }
 
 }  // namespace linkmargin

@@ -32,6 +32,7 @@ struct PowerBalance {
 double met_share(std::size_t elevation, bool level);
 
 /// Adds up the faces of every cell and solves the balance of powers.
-PowerBalance balanced_powers(const Building& building, const DiffuseFieldCells& cells);
+/// @param threads >= 1; changes nothing in the result
+PowerBalance balanced_powers(const Building& building, const DiffuseFieldCells& cells, int threads = 1);
 
 }  // namespace linkmargin

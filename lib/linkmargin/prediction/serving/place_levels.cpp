@@ -47,7 +47,7 @@ PlacePrediction level_of(const Site& site, const Device& radio, const Stations& 
 
 std::vector<PlacePrediction> place_levels(const Site& of, std::span<const Device> radios,
                                           const PlaceLevelOptions& options) {
-  return place_levels(of, radios, options, Scene(of, options.doors));
+  return place_levels(of, radios, options, Scene(of, options.doors, options.threads));
 }
 
 std::vector<PlacePrediction> place_levels(const Site& of, std::span<const Device> radios,

@@ -18,7 +18,7 @@ std::vector<PlacementCase> cases_of(const Site& site, const PlacementOptions& op
   std::vector<PlacementCase> cases;
   const auto add = [&](const std::string& name, const Site& of) {
     for (const Doors doors : options.doors) {
-      cases.push_back({name, of, doors, std::make_shared<const Scene>(of, doors)});
+      cases.push_back({name, of, doors, std::make_shared<const Scene>(of, doors, options.threads)});
     }
   };
   if (options.cases.empty()) add({}, site);
