@@ -97,6 +97,20 @@ export function setWall(sketch, a, b, make) {
   return sketch.change(text);
 }
 
+const roomPath = (sketch, room) => [...storeyPath(sketch), 'rooms', room];
+
+/** Whether a room is written with keys of its own, beside which more can be said: not one of a grid. */
+export const hasKeys = (sketch, room) => typeof (storeyValues(sketch).rooms?.[room] ?? '') === 'object';
+
+/** What the file says of the walls of a room to other rooms; null: nothing of its own. */
+export const innerWallOf = (sketch, room) => makeOf(storeyValues(sketch).rooms[room].inner_wall);
+
+/** Other walls of a room to other rooms; no make: the usual ones. */
+export function setInnerWall(sketch, room, make) {
+  const path = [...roomPath(sketch, room), 'inner_wall'];
+  return sketch.change(make ? withValue(sketch.text, path, whole(make)) : without(sketch.text, path));
+}
+
 export const setConstruction = (sketch, name) =>
     sketch.change(name ? withValue(sketch.text, ['construction'], name) : without(sketch.text, ['construction']));
 

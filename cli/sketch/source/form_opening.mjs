@@ -25,7 +25,7 @@ export class OpeningForm {
       const piece = pieces[values.piece];
       if (!piece) return sketch.tell(say('no_walls'));
       const from = values.from.trim() === '' ? lengthOf(piece) / 2 : forms.numbers(values, 'from')?.[0];
-      if (from !== undefined) await this.add(values, piece, from / lengthOf(piece));
+      if (from !== undefined && this.#isOn(piece, from)) await this.add(values, piece, from / lengthOf(piece));
     });
     const named = pieces.map((piece, value) => {
       const b = piece.b === 'outside' ? say('outside') : piece.b;
@@ -44,6 +44,13 @@ export class OpeningForm {
       field(say('name_if'), text('name', '', {maxLength: 60})),
       button(say('add_opening')),
     ];
+  }
+
+  /** Whether a place counted from its end is on a piece of wall; says so where it is not. */
+  #isOn(piece, from) {
+    if (from >= 0 && from <= lengthOf(piece)) return true;
+    this.sketch.tell(say('off_wall', {from: figure(from, 2), length: figure(lengthOf(piece), 2)}));
+    return false;
   }
 
   async add(values, piece, share, step = 0.01) {
@@ -82,6 +89,7 @@ export class OpeningForm {
       if (!numbers) return;
       const [wide, from] = numbers, newName = values.name.trim();
       const isMoved = piece && Math.abs(from - along) > 0.004;
+      if (isMoved && !this.#isOn(piece, from)) return;
       await changeOpening(sketch, name, {
         newName, ...(Math.abs(wide - round(width)) > 1e-6 ? {width_m: wide} : {}),
         ...(isMoved ? {at_m: openingAt(piece, from / lengthOf(piece), wide)} : {})});

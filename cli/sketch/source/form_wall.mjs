@@ -1,11 +1,15 @@
 // Walls: the usual ones, one between two rooms, single ones.
 import {field, make} from './dom.mjs';
-import {built, makeText, materialChoices, setUsual, setWall, thicknessOf, usual, usualBetween, usualPlace, wallBetween} from './construction.mjs';
+import {
+  built, hasKeys, innerWallOf, makeText, materialChoices, setInnerWall, setUsual, setWall, thicknessOf, usual, usualBetween, usualPlace, wallBetween,
+} from './construction.mjs';
 import * as drawing from './drawing.mjs';
 import {applied, button, choice, note, size, text} from './fields.mjs';
 import {sideOf, towards} from './geometry.mjs';
 import {say, shown, typed} from './words.mjs';
 /* global MATERIALS */
+
+const ALL = '*';  // of a list of rooms: no room is named so
 
 /**
  * Two fields that say what a wall is made of, each applied by itself.
@@ -18,7 +22,8 @@ function makeFields(sketch, names, labels, {said, follows, set, canBeNone = fals
     ...(canBeNone ? [{value: 'none', text: say('no_wall')}] : []), ...materialChoices(sketch, MATERIALS.wall)], said?.material ?? '');
   if (said && material.value !== said.material) material.append(make('option', {value: said.material, textContent: said.material, selected: true}));
   const thickness = size(names[1], said?.thickness_m ?? '', {placeholder: said ?? follows ? shown(thicknessOf(said ?? follows)) : ''});
-  applied(material, (value) => set(value && {material: value, thickness_m: MATERIALS.thick.includes(value) ? said?.thickness_m : undefined}));
+  const now = said?.material === 'none' ? follows : said ?? follows;  // another material is as thick as this
+  applied(material, (value) => set(value && {material: value, thickness_m: now && MATERIALS.thick.includes(value) ? thicknessOf(now) : undefined}));
   applied(thickness, (value) => {
     const thickness_m = typed(value), of = said?.material ?? follows?.material;
     if (value.trim() !== '' && !(thickness_m > 0)) return sketch.tell(say('no_number', {text: value}));
@@ -61,6 +66,13 @@ export class WallForms {
     return b === 'outside' && this.outerSides(a).includes(',') ? [...fields, note(say('outer_together'))] : fields;
   }
 
+  /** What the walls of a room to other rooms are made of. */
+  allInner(room) {
+    const {sketch} = this;
+    return [...makeFields(sketch, ['material', 'thickness'], [say('made_of'), say('thickness')], {
+      said: innerWallOf(sketch, room), follows: usual(sketch, 'inner'), set: (one) => setInnerWall(sketch, room, one || null)}), note(say('all_inner_but'))];
+  }
+
   /** A wall that was clicked. */
   change({between: [a, b]}) {
     if (!this.sketch.pieces.some((piece) => piece.a === a && piece.b === b)) return [];
@@ -72,12 +84,14 @@ export class WallForms {
   ofRoom(name) {
     const walls = this.sketch.pieces.filter(({a, b}) => a === name || b === name);
     const others = [...new Set(walls.map(({a, b}) => (a === name ? b : a)))];
-    const wall = choice('other', others.map((value) => ({value, text: this.otherText(name, value)})), this.lastOther);
+    const hasAll = others.filter((other) => other !== 'outside').length > 1 && hasKeys(this.sketch, name);
+    const wall = choice('other', [...others.map((value) => ({value, text: this.otherText(name, value)})),
+                                  ...(hasAll ? [{value: ALL, text: say('all_inner')}] : [])], this.lastOther);
     const place = make('div', {className: 'fields'});
     const show = () => {
       this.lastOther = wall.value;
-      this.forms.mark([name, wall.value]);
-      place.replaceChildren(...this.between(name, wall.value));
+      this.forms.mark(wall.value === ALL ? null : [name, wall.value]);
+      place.replaceChildren(...(wall.value === ALL ? this.allInner(name) : this.between(name, wall.value)));
     };
     wall.addEventListener('change', show);
     show();

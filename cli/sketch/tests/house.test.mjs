@@ -123,6 +123,38 @@ test('letters typed in a closed list choose nothing until it is left or Enter is
   await close();
 });
 
+test('another material keeps the thickness; all walls of a room to others are said at once; an opening keeps to its wall', async () => {
+  const {page, said, close} = await opened(ROW);
+  await click(page, [3, 1]);
+  await page.selectOption('#form [name=other]', 'outside');
+  assert.match(await changed(page, () => page.selectOption('#form [name=material]', 'concrete')),
+               /between: \[shop, outside\], material: concrete, thickness_m: 0\.215\}/);
+  await page.selectOption('#form [name=other]', '*');
+  assert.match(await chosen(page, 'material'), /^usual: stud wall/);
+  const all = await changed(page, () => page.selectOption('#form [name=material]', 'brick'));
+  assert.match(all, /shop: +\{rect_m: \[2, 0, 4, 5\], inner_wall: \{material: brick, thickness_m: 0\.1\}\}/);
+  assert.equal(await chosen(page, 'other'), 'all its walls to other rooms');
+  await page.selectOption('#form [name=other]', 'store');
+  assert.match(await chosen(page, 'material'), /^usual: brick 0.1 m/);
+  await page.selectOption('#form [name=other]', '*');
+  assert.ok(!(await changed(page, () => page.selectOption('#form [name=material]', ''))).includes('inner_wall'));
+  // A room with one neighbour has its one wall alone.
+  await click(page, [1, 2]);
+  assert.deepEqual((await optionsOf(page, 'other')).filter((one) => one.startsWith('all')), []);
+  // An opening is put nowhere but on its piece of wall.
+  await click(page, [4, 0]);
+  const before = await textOf(page);
+  for (const from of ['-1', '9']) {
+    await page.fill('#form [name=from]', from);
+    await page.press('#form [name=from]', 'Enter');
+    await page.waitForFunction((text) => document.querySelector('#tip').textContent.startsWith(text), Number(from).toFixed(2));
+    assert.match(await tipOf(page), /is not on this piece of wall, which is 4\.00 m long/);
+  }
+  assert.equal(await textOf(page), before);
+  assert.deepEqual(said, []);
+  await close();
+});
+
 test('a wall is selected by a click, outer ones too, marked on the plan, and its sides are named', async () => {
   const {page, said, close} = await opened(ROW);
   const marked = () => page.locator('.layer-edges .marked').evaluateAll((lines) => lines.map(({dataset: {a, b}}) => `${a}/${b}`));
