@@ -4,13 +4,9 @@ namespace linkmargin {
 
 std::vector<SiteRadio> site_radios(const Site& site) {
   std::vector<SiteRadio> all;
-  for (const Hub& hub : site.hubs) all.push_back({"hubs", hub.name, hub.profile, hub.place, hub.may_move});
-  for (const Repeater& repeater : site.repeaters) {
-    all.push_back({"repeaters", repeater.name, repeater.profile, repeater.place, repeater.may_move});
-  }
-  for (const Device& device : site.devices) {
-    all.push_back({"devices", device.name, device.profile, device.place, device.may_move});
-  }
+  for (const Hub& hub : site.hubs) all.push_back(site_radio("hubs", hub));
+  for (const Repeater& repeater : site.repeaters) all.push_back(site_radio("repeaters", repeater));
+  for (const Device& device : site.devices) all.push_back(site_radio("devices", device));
   return all;
 }
 

@@ -355,6 +355,12 @@ TEST_CASE("things are added and taken away") {
   const std::size_t openings = site.storeys[0].openings.size();
   CHECK(made({{"/storeys/ground/openings/street door", Removal{}}}).storeys[0].openings.size() ==
         openings - 1);
+  Site on_metal = site;
+  on_metal.hubs[0].mount = Mount{.gap_m = 0.01, .faces_deg = {}};
+  const auto bare =
+      edited_site(on_metal, std::vector<Edit>{{"/hubs/" + site.hubs[0].name + "/mount", Removal{}}});
+  REQUIRE(bare);
+  CHECK(*bare == site);
 }
 
 TEST_CASE("what cannot be added or taken away is said") {
@@ -374,9 +380,12 @@ TEST_CASE("what cannot be added or taken away is said") {
       {{"/devices/hall", NewDevice{.radio = {"contact", "ground", {1, 1}, 2}, .slots = 2000}},
        "slots: 2000 is outside 0..1000"},
       {{"/hubs/hubb", Removal{}}, "unknown hub 'hubb'"},
+      {{"/hubs/hubb/mount", Removal{}}, "unknown hub 'hubb'"},
+      {{"/hubs/hub/mount", Removal{}}, "'hub' has no mount to take away"},
+      {{"/hubs/hub/capacity", Removal{}}, "only hubs, repeaters, devices, their mounts, areas"},
       {{"/storeys/ground/rooms/shop", Removal{}},
        "of a storey only openings, obstacles and walls can be taken away"},
-      {{"/radio", Removal{}}, "only hubs, repeaters, devices, areas"},
+      {{"/radio", Removal{}}, "only hubs, repeaters, devices, their mounts, areas"},
       {{"/hubs/hub", Removal{}}, ""}};
   for (const auto& [edit, message] : cases) {
     const auto& edit_shown = edit.path;

@@ -46,6 +46,46 @@ const NewRadio kAdded{"repeater", "up: stairs", {2, snapped(0.1)}, 1.5};
 
 }  // namespace
 
+TEST_CASE("what is taken away goes with its comma or its lines, and nothing else") {
+  const std::vector<Edit> bare{{"/hubs/hub/mount", Removal{}}};
+  const std::string metal = "mount: {on: metal, gap_m: 0.01}";
+  check({
+      {"in the middle of braces",
+       "hubs:\n  hub: {profile: hub, " + metal + ",  storey: ground, at_m: [1, 1], height_m: 2}  # hub\n",
+       bare, "hubs:\n  hub: {profile: hub, storey: ground, at_m: [1, 1], height_m: 2}  # hub\n"},
+      {"first and last in braces",
+       "hubs:\n  hub: {" + metal + ", profile: hub, storey: ground, at_m: [1, 1], height_m: 2}\n", bare,
+       kHub},
+      {"last in braces",
+       "hubs:\n  hub: {profile: hub, storey: ground, at_m: [1, 1], height_m: 2, " + metal + "}\n", bare,
+       kHub},
+      {"on a line of its own in braces",
+       "hubs:\n  hub: {profile: hub, storey: ground, at_m: [1, 1],\n        " + metal +
+           ",  # cabinet\n        height_m: 2}\n",
+       bare, "hubs:\n  hub: {profile: hub, storey: ground, at_m: [1, 1],\n        height_m: 2}\n"},
+      {"in lines",
+       "hubs:\n  hub:\n    profile: hub\n    mount:   # cabinet\n      on: metal\n      gap_m: 0.01  # by "
+       "eye\n"
+       "    storey: ground  # s\n    at_m: [1, 1]\n    height_m: 2\n",
+       bare, "hubs:\n  hub:\n    profile: hub\n    storey: ground  # s\n    at_m: [1, 1]\n    height_m: 2\n"},
+      {"in lines, at the end of the file",
+       "hubs:\n  hub:\n    profile: hub\n    storey: ground\n    at_m: [1, 1]\n    height_m: 2\n    " + metal,
+       bare, "hubs:\n  hub:\n    profile: hub\n    storey: ground\n    at_m: [1, 1]\n    height_m: 2\n"},
+      {"a repeater beside another",
+       kHub + "repeaters:\n  r: {storey: ground, at_m: [1, 2], height_m: 1}  # gone with it\n  s: {storey: "
+              "ground, "
+              "at_m: [2, 2], height_m: 1}\n",
+       {{"/repeaters/r", Removal{}}},
+       kHub + "repeaters:\n  s: {storey: ground, at_m: [2, 2], height_m: 1}\n"},
+  });
+  // A comment that would be lost is not.
+  const std::string commented = file_with(
+      "hubs:\n  hub: {profile: hub, storey: ground, at_m: [1, 1], height_m: 2,  # two metres\n        " +
+      metal + "}\n");
+  CHECK(edited(commented, bare)
+            .starts_with("FAULT odd.yaml: the file cannot take the edit of \"/hubs/hub/mount\""));
+}
+
 TEST_CASE("a value is replaced where it stands, and nothing else") {
   check({
       {"in braces",

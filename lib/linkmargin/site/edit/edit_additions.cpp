@@ -70,6 +70,16 @@ void remove_from_storey(const EditContext& task) {
   task.fault(DiagnosticCode::unreachable, "of a storey only openings, obstacles and walls can be taken away");
 }
 
+template <typename Radios>
+void remove_mount(const EditContext& task, Radios& radios, const std::string& what) {
+  const std::string& name = task.names[1];
+  const auto found = std::ranges::find(radios, name, &Radios::value_type::name);
+  if (found == radios.end()) return task.unknown(what, name, nearest_hint(name, checks::names_of(radios)));
+  if (!found->mount)
+    return task.fault(DiagnosticCode::unreachable, checks::quoted(name) + " has no mount to take away");
+  found->mount.reset();
+}
+
 }  // namespace
 
 void add_radio(const EditContext& task) {
@@ -128,9 +138,15 @@ void remove(const EditContext& task) {
     return remove_from(task, task.site.repeaters, "repeater");
   if (task.names.size() == 2 && section == "devices") return remove_from(task, task.site.devices, "device");
   if (task.names.size() == 2 && section == "areas") return remove_from(task, task.site.areas, "area");
+  if (task.names.size() == 3 && task.key() == "mount") {
+    if (section == "hubs") return remove_mount(task, task.site.hubs, "hub");
+    if (section == "repeaters") return remove_mount(task, task.site.repeaters, "repeater");
+    if (section == "devices") return remove_mount(task, task.site.devices, "device");
+  }
   task.fault(
       DiagnosticCode::unreachable,
-      "only hubs, repeaters, devices, areas, and a storey's openings, obstacles and walls can be taken away");
+      "only hubs, repeaters, devices, their mounts, areas, and a storey's openings, obstacles and walls "
+      "can be taken away");
 }
 
 }  // namespace linkmargin::edits

@@ -264,8 +264,9 @@ void ReadingRows::check_height(const Row& row, const Placement& place, const std
   const std::string name = device.empty() ? "the device" : device;
   const std::string no_profile;
   const std::optional<Mobility> fixed;
+  const std::optional<Mount> no_mount;
   Diagnostics found;
-  checks::check_height(site_, {"devices", name, no_profile, place, fixed}, found);
+  checks::check_height(site_, {"devices", name, no_profile, place, fixed, no_mount}, found);
   for (Diagnostic& fault : found) {
     fault.path = row.self.pointer_to("height_m");
     faults_.add(row.record.fields[*field_of("height_m")].mark, std::move(fault));

@@ -3,6 +3,7 @@
 #include "linkmargin/yaml/tree/source_span.hpp"
 
 #include <algorithm>
+#include <iterator>
 
 namespace linkmargin::yaml {
 namespace {
@@ -28,6 +29,13 @@ bool key_a_line(std::string_view text, const Node& map) {
   const std::size_t first = map.entries.size() > 1 ? 1 : 0;
   return std::all_of(map.entries.begin() + static_cast<std::ptrdiff_t>(first), map.entries.end(),
                      [&](const Entry& entry) { return begins_line(text, entry.begin); });
+}
+
+/// The lines from that of one position to that of another.
+Splices whole_lines(std::string_view text, std::size_t first, std::size_t last) {
+  const std::size_t begin = line_begin(text, first);
+  const std::size_t end = std::min(line_end(text, last) + 1, text.size());
+  return std::vector<Splice>{{begin, end - begin, ""}};
 }
 
 Splices into_empty_braces(std::string_view text, const Node& map, const NewEntry& entry) {
@@ -122,6 +130,24 @@ Splices replace_entry(std::string_view text, const Node& map, const Entry& old, 
   }
   const std::size_t begin = line_end(text, *key);
   return std::vector<Splice>{{begin, line_end(text, *end) - begin, std::move(lines)}};
+}
+
+Splices remove_entry(std::string_view text, const Node& map, const Entry& old) {
+  const auto end = value_end(text, old);
+  if (!end || map.entries.size() < 2) return {};
+  if (!map.flow) return begins_line(text, old.begin) ? whole_lines(text, old.begin, *end) : Splices();
+  const std::size_t next = skip_blank(text, *end);
+  if (next < text.size() && text[next] == ',') {
+    if (begins_line(text, old.begin) && ends_line(text, next + 1)) return whole_lines(text, old.begin, next);
+    const std::size_t kept = std::min(text.find_first_not_of(' ', next + 1), text.size());
+    return std::vector<Splice>{{old.begin, kept - old.begin, ""}};
+  }
+  const auto at = std::ranges::find(map.entries, &old, [](const Entry& entry) { return &entry; });
+  if (at == map.entries.begin()) return {};
+  const auto before = value_end(text, *std::prev(at));
+  if (!before) return {};
+  if (text.substr(*before, old.begin - *before).find('#') != std::string_view::npos) return {};
+  return std::vector<Splice>{{*before, *end - *before, ""}};
 }
 
 }  // namespace linkmargin::yaml

@@ -30,4 +30,9 @@ std::optional<std::vector<Splice>> fill_section(std::string_view text, const Nod
 std::optional<std::vector<Splice>> replace_entry(std::string_view text, const Node& map, const Entry& old,
                                                  const NewEntry& entry);
 
+/// The splices that take an entry out of a map, of which another stays: its lines with a comment behind them,
+/// or in braces with one comma. Other comments stay.
+/// @return nothing where it is the only entry, or where the text is not written as the tree has it
+std::optional<std::vector<Splice>> remove_entry(std::string_view text, const Node& map, const Entry& old);
+
 }  // namespace linkmargin::yaml

@@ -47,11 +47,6 @@ struct Writer {
   NewValue operator()(Removal) const { return NewValue(); }
 };
 
-/// Edits that only what-if runs make: no text is changed for them.
-bool is_written(const EditValue& value) {
-  return !std::holds_alternative<Obstacle>(value) && !std::holds_alternative<Removal>(value);
-}
-
 /// Where the names of a path lead in a tree, as far as they do.
 struct Way {
   const Node* node;              ///< the last that was found
@@ -164,9 +159,13 @@ std::string_view section_before(std::string_view section) {
 /// The splices of one edit that edited_site() takes, or nothing when it cannot be written.
 Splices splices_of(std::string_view text, const Node& root, const std::vector<std::string>& names,
                    const EditValue& value) {
-  if (!is_written(value)) return {};
+  if (std::holds_alternative<Obstacle>(value)) return {};  // what-if runs alone make that edit
   const Way way = follow(root, names);
   const Entry* entry = way.entry();
+  if (std::holds_alternative<Removal>(value)) {
+    const bool stands = way.found == names.size() && entry != nullptr;
+    return stands ? remove_entry(text, *way.parent, *entry) : Splices();
+  }
   if (way.found == names.size()) {
     if (entry == nullptr || way.node->begin == kNowhere) return {};
     return std::visit(Replacer(text, root, *way.node, *entry), value);
