@@ -167,7 +167,8 @@ const Command& place_command() {
                {"apply", "OUT",
                 "write the site file with the best choice to OUT; unchanged where moving is not worth it"},
                "That is places, new hubs and repeaters, and the hub of every device that would else be taken "
-               "to be with another. Nothing else in it changes, and nothing is taken out."),
+               "to be with another. Nothing else in it changes; of a hub or repeater that leaves the metal "
+               "behind it, the `mount` is taken out."),
            {"doors",
             "STATE",
             "armed or open; default: both, and the worse one counts",

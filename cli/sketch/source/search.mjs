@@ -47,8 +47,10 @@ export class Search {
   #found(answer, step) {
     const [choice] = answer.choices;
     const whole = (value) => (Array.isArray(value) ? value.map((one) => round(one)) : value);
-    const set = Object.fromEntries(choice.edits.map(({path, value}) => [path, whole(value)]));
-    const use = make('button', {textContent: say('search_use'), onclick: () => this.sketch.edit({set})});
+    // What is taken out has no value: metal that a hub leaves behind it.
+    const set = Object.fromEntries(choice.edits.filter(({value}) => value !== null).map(({path, value}) => [path, whole(value)]));
+    const remove = choice.edits.filter(({value}) => value === null).map(({path}) => path);
+    const use = make('button', {textContent: say('search_use'), onclick: () => this.sketch.edit({set, ...(remove.length > 0 ? {remove} : {})})});
     const where = [...choice.hubs, ...choice.repeaters].map((one) => say('search_at', {
       name: one.hub ?? one.repeater, where: this.#where(one), height: figure(one.height_m, 1)})).join('; ');
     byId('places').replaceChildren(

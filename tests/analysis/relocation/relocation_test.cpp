@@ -102,7 +102,7 @@ TEST_CASE("a spacer brings what the metal behind a device costs, and check then 
   const auto by_gap = spacer();
   REQUIRE(by_gap);
   CHECK(by_gap->rung() == RemedyStage::shift);
-  CHECK(by_gap->edits == std::vector<Edit>{{"/devices/contact/mount/gap_m", 0.005 + kSpacerM}});
+  CHECK(by_gap->edits == std::vector<Edit>{{"/devices/contact/mount/gap_m", 0.03}});
   site.devices[0].mount.reset();
   site.devices[0].mount_loss_db = 8;
   const auto by_loss = spacer();
@@ -247,6 +247,35 @@ TEST_CASE("a hub is not moved to where another device loses what it has") {
     REQUIRE(moved);
     CHECK(link_table(*moved).links[1].pass_probability >= 0.9);
   }
+}
+
+TEST_CASE("a hub goes off the metal behind it, by a spacer or to another place, and check then says so") {
+  Site site = weak_contact(75);
+  site.hubs[0].may_move = Mobility{Mobility::WithinRoom{"left"}};
+  site.hubs[0].mount = Mount{.gap_m = 0.005, .faces_deg = {}};
+  const auto ways = [&] { return relocation(site, {.devices = {"contact"}}).devices.at(0); };
+  const auto then = [&](const Remedy& remedy) {
+    const auto edited = edited_site(site, remedy.edits);
+    REQUIRE(edited);
+    const double chance = link_table(*edited).links[0].pass_probability;
+    CHECK(std::abs(chance - remedy.expected->pass_probability) <= 1e-9);
+    CHECK(chance > link_table(site).links[0].pass_probability + 0.2);
+    return *edited;
+  };
+  const DeviceRelocation found = ways();
+  const Remedy* moved = find_way(found, RemedyKind::hub_moved);
+  const Remedy* spaced = find_way(found, RemedyKind::station_spacer);
+  REQUIRE(moved != nullptr);
+  REQUIRE(spaced != nullptr);
+  CHECK(moved->edits.back() == Edit{"/hubs/hub/mount", Removal{}});
+  CHECK_FALSE(then(*moved).hubs[0].mount);
+  CHECK(spaced->edits == std::vector<Edit>{{"/hubs/hub/mount/gap_m", 0.03}});
+  CHECK(then(*spaced).hubs[0].place == site.hubs[0].place);
+  CHECK(spaced < moved);
+  site.hubs[0].fixed = true;  // it may still be fitted on a spacer
+  CHECK(find_way(ways(), RemedyKind::station_spacer) != nullptr);
+  CHECK(find_way(ways(), RemedyKind::hub_moved) == nullptr);
+  CHECK(has(ways(), SkipReason::hubs_stay));
 }
 
 TEST_CASE("the same for any number of threads; nothing for a sound site; wrong names and figures are told") {

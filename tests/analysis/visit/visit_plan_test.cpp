@@ -29,6 +29,7 @@ Site movable_block(std::uint64_t number) {
   site.devices[0].may_move = Mobility{Mobility::Radius{0.3}};
   if (number % 2 == 0) site.devices[1].may_move = Mobility{Mobility::Radius{2}};
   if (number % 4 == 1) site.devices[2].mount = Mount{.gap_m = 0.005, .faces_deg = {}};
+  if (number % 6 == 1) site.hubs[0].mount = Mount{.gap_m = 0.005, .faces_deg = {}};
   if (number % 5 == 0) site.devices[3].hub = "hub";
   if (number % 7 == 0) site.devices[1].via = kDirect;
   site.profiles["ruled"] = site.profiles.at("contact");

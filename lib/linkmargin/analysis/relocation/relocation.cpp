@@ -6,6 +6,7 @@
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/reach.hpp"
 #include "linkmargin/prediction/serving/hub_load.hpp"
+#include "linkmargin/site/edit/move_edits.hpp"
 
 #include <algorithm>
 
@@ -62,8 +63,11 @@ class DeviceSearch {
     } else {
       slide();
     }
-    const auto moves_hub = [&](const HubMove& move) { return move.station < search_.site.hubs.size(); };
+    const auto moves_hub = [&](const HubMove& move) {
+      return move.station < search_.site.hubs.size() && !move.spaced;
+    };
     if (std::ranges::none_of(moves_, moves_hub)) found_.left_out.push_back(SkipReason::hubs_stay);
+    add(spaced_station(search_, moves_, position_));
     add(moved_hub(search_, moves_, position_, false));
     add(other_hub(search_, position_));
     for (Remedy& remedy : repeaters(search_, moves_, places_, position_)) add(std::move(remedy));
@@ -102,7 +106,7 @@ class DeviceSearch {
     remedy.distance_m = distance(there->place.at, device_.place.at);
     remedy.read_percent = there->percent;
     remedy.enough = true;
-    remedy.edits = move_edits("devices", device_.name, device_.place, there->place);
+    remedy.edits = move_edits(search_.site, site_radio("devices", device_), there->place);
     return remedy;
   }
 
@@ -130,7 +134,7 @@ class DeviceSearch {
     remedy.place = place.at;
     remedy.distance_m = distance(place.at.at, device_.place.at);
     search_.complete(remedy, position_, place.link, place.at);
-    remedy.edits = move_edits("devices", device_.name, device_.place, place.at);
+    remedy.edits = move_edits(search_.site, site_radio("devices", device_), place.at);
     return remedy;
   }
 
@@ -184,6 +188,7 @@ RemedyStage Remedy::rung() const {
     case RemedyKind::nearest_place:
     case RemedyKind::best_place:
       return RemedyStage::slide;
+    case RemedyKind::station_spacer:
     case RemedyKind::hub_moved:
     case RemedyKind::other_hub:
       return RemedyStage::hub;

@@ -2,6 +2,7 @@
 #include "linkmargin/analysis/relocation/relocation_search.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/reading_prediction.hpp"
+#include "linkmargin/site/edit/move_edits.hpp"
 #include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
@@ -22,17 +23,18 @@ const std::string& name_of(const RelocationSearch& search, std::size_t station) 
   return station_name(search.site, station);
 }
 
-/// All hubs and repeaters, one of them at another place.
-Stations stations_after(const RelocationSearch& search, std::size_t station, const Placement& at) {
+/// All hubs and repeaters, one of them moved.
+Stations stations_after(const RelocationSearch& search, const HubMove& move) {
+  const std::size_t station = move.station;
   std::vector<HubEndpoint> hubs = search.stations.hubs;
   std::vector<Repeater> repeaters = search.site.repeaters;
   std::vector<HubEndpoint> hears;
   if (station < hubs.size()) {
     Hub moved = search.site.hubs[station];
-    moved.place = at;
+    put_as(moved, move);
     hubs[station] = hub_endpoint(search.site, search.scene, moved, search.nearby);
   } else {
-    repeaters[station - hubs.size()].place = at;
+    put_as(repeaters[station - hubs.size()], move);
   }
   for (std::size_t r = 0; r < repeaters.size(); ++r) {
     const HubEndpoint* known = search.stations.find(repeaters[r].name);
@@ -122,17 +124,19 @@ bool harmless(const RelocationSearch& search, const HubMove& move, std::size_t d
 
 std::vector<HubMove> hub_moves(const RelocationSearch& search) {
   std::vector<HubMove> moves;
+  const std::vector<SiteRadio> radios = site_radios(search.site);
   for (std::size_t station = 0; station < search.site.hubs.size() + search.site.repeaters.size(); ++station) {
     const MountingRequest radio = movable(search, station);
+    if (radios[station].mount) moves.push_back({station, radio.place, 0, true, {}, {}});
     for (const Placement& at : thinned(move_places(search.mounting, radio, kHubStepM), kMostHubPlaces))
-      moves.push_back({station, at, distance(at.at, radio.place.at), {}, {}});
+      moves.push_back({station, at, distance(at.at, radio.place.at), false, {}, {}});
   }
   if (moves.empty()) return moves;
   const PresentHops hops(search);
   parallel_for(moves.size(), search.options.threads, [&](std::size_t i) {
     HubMove& move = moves[i];
     const std::string& name = name_of(search, move.station);
-    const Stations stations = stations_after(search, move.station, move.at);
+    const Stations stations = stations_after(search, move);
     for (std::size_t device = 0; device < search.site.devices.size(); ++device) {
       const Link link = hops.after(stations, device, name);
       move.then.push_back(search.brief(link));
@@ -146,7 +150,7 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
                                 std::size_t device, bool repeater) {
   const HubMove* chosen = nullptr;
   for (const HubMove& move : moves) {
-    if (repeater != (move.station >= search.site.hubs.size())) continue;
+    if (move.spaced || repeater != (move.station >= search.site.hubs.size())) continue;
     if (move.serves[device] == 0 || !harmless(search, move, device)) continue;
     const double chance = move.then[device].pass_probability;
     const bool enough = search.enough(chance);
@@ -159,16 +163,34 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   if (chosen == nullptr) return {};
   if (!search.helps(device, chosen->then[device])) return {};
   const std::string& name = name_of(search, chosen->station);
-  const Placement place = movable(search, chosen->station).place;
   Remedy remedy{.kind = repeater ? RemedyKind::repeater_moved : RemedyKind::hub_moved, .radio = name};
   remedy.place = chosen->at;
   remedy.distance_m = chosen->distance_m;
-  const Stations stations = stations_after(search, chosen->station, chosen->at);
+  const Stations stations = stations_after(search, *chosen);
   search.complete(remedy, device,
                   predicted_serving_link(search.site, search.as_read(device), stations, search.fading_model),
                   search.site.devices[device].place);
-  remedy.edits = move_edits(repeater ? "repeaters" : "hubs", name, place, chosen->at);
+  remedy.edits = move_edits(search.site, site_radios(search.site)[chosen->station], chosen->at);
   name_changes(search, *chosen, device, remedy);
+  return remedy;
+}
+
+std::optional<Remedy> spaced_station(const RelocationSearch& search, const std::vector<HubMove>& moves,
+                                     std::size_t device) {
+  const HubMove* best = nullptr;
+  for (const HubMove& move : moves) {
+    if (!move.spaced || move.serves[device] == 0 || !harmless(search, move, device)) continue;
+    if (best == nullptr || move.then[device].pass_probability > best->then[device].pass_probability)
+      best = &move;
+  }
+  if (best == nullptr || !search.helps(device, best->then[device])) return {};
+  Remedy remedy{.kind = RemedyKind::station_spacer, .radio = name_of(search, best->station)};
+  search.complete(remedy, device,
+                  predicted_serving_link(search.site, search.as_read(device), stations_after(search, *best),
+                                         search.fading_model),
+                  search.site.devices[device].place);
+  remedy.edits = {spacer_edit(site_radios(search.site)[best->station])};
+  name_changes(search, *best, device, remedy);
   return remedy;
 }
 

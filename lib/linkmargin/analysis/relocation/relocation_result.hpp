@@ -17,7 +17,7 @@ namespace linkmargin {
 enum class RemedyStage {
   shift,     ///< a spacer, or centimetres at the spot
   slide,     ///< along its own mount
-  hub,       ///< the hub to another place, or another hub
+  hub,       ///< the hub or its repeater off the metal behind it, the hub to another place, or another hub
   repeater,  ///< one that the site has, here or elsewhere, or one more
   wire,      ///< or a second hub: last
 };
@@ -29,6 +29,7 @@ enum class RemedyKind {
   spots,
   nearest_place,
   best_place,
+  station_spacer,  ///< between a hub or repeater and the metal behind it
   hub_moved,
   other_hub,
   known_repeater,
@@ -36,6 +37,12 @@ enum class RemedyKind {
   new_repeater,
   wire
 };
+
+/// Whether it changes a hub or repeater, which others share; a device that is enrolled otherwise is none.
+inline bool is_of_equipment(RemedyKind kind) {
+  return kind == RemedyKind::station_spacer || kind == RemedyKind::hub_moved ||
+         kind == RemedyKind::repeater_moved || kind == RemedyKind::new_repeater;
+}
 
 /// One thing to try.
 struct Remedy {

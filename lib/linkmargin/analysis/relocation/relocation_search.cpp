@@ -15,7 +15,7 @@ namespace linkmargin {
 RelocationSearch::RelocationSearch(const Site& of, const RelocationOptions& asked)
     : site(of),
       options(asked),
-      scene(of, asked.doors),
+      scene(of, asked.doors, asked.threads),
       mounting(of),
       hanging(of),
       nearby(fitted_shadowing(of, asked.readings, asked.doors, scene, asked.threads)),
@@ -151,24 +151,25 @@ const std::vector<RepeaterPlace>& EquipmentPlaces::repeaters() {
   return *repeaters_;
 }
 
+double spaced_gap_m(const Mount& mount) {
+  constexpr double kAsWritten = 1e4;  // tenths of a millimetre
+  return std::min(std::round((mount.gap_m + kSpacerM) * kAsWritten) / kAsWritten, limits::kMountGapM.max);
+}
+
+Edit spacer_edit(const SiteRadio& radio) {
+  return {checks::pointer({radio.map, radio.name, "mount", "gap_m"}), spaced_gap_m(*radio.mount)};
+}
+
 std::optional<SpacedDevice> spaced_device(const RelocationSearch& search, std::size_t device) {
   Device raised = search.as_read(device);
   const double usual_db = search.site.profiles.at(raised.profile).mount_loss_db;
   if (raised.mount) {
-    raised.mount->gap_m = std::min(raised.mount->gap_m + kSpacerM, limits::kMountGapM.max);
-    return SpacedDevice{raised,
-                        {checks::pointer({"devices", raised.name, "mount", "gap_m"}), raised.mount->gap_m}};
+    raised.mount->gap_m = spaced_gap_m(*raised.mount);
+    return SpacedDevice{raised, spacer_edit(site_radio("devices", search.site.devices[device]))};
   }
   if (raised.mount_loss_db.value_or(usual_db) <= usual_db) return {};
   raised.mount_loss_db = usual_db;
   return SpacedDevice{raised, {checks::pointer({"devices", raised.name, "mount_loss_db"}), usual_db}};
-}
-
-std::vector<Edit> move_edits(std::string_view map, const std::string& name, const Placement& from,
-                             const Placement& to) {
-  std::vector<Edit> edits{Edit{checks::pointer({map, name, "at_m"}), to.at}};
-  if (to.height_m != from.height_m) edits.push_back({checks::pointer({map, name, "height_m"}), to.height_m});
-  return edits;
 }
 
 }  // namespace linkmargin

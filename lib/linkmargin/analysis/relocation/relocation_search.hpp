@@ -8,10 +8,10 @@
 #include "linkmargin/prediction/station_table.hpp"
 #include "linkmargin/site/mounting/hanging_spot.hpp"
 #include "linkmargin/site/mounting/mounting_places.hpp"
+#include "linkmargin/site/site_radios.hpp"
 
 #include <cstdint>
 #include <optional>
-#include <string_view>
 #include <vector>
 
 namespace linkmargin {
@@ -111,20 +111,34 @@ struct SpacedDevice {
 /// @return nothing where nothing is known to be behind it
 std::optional<SpacedDevice> spaced_device(const RelocationSearch& search, std::size_t device);
 
-/// The edits that move a radio. @param map "hubs", "repeaters" or "devices"
-std::vector<Edit> move_edits(std::string_view map, const std::string& name, const Placement& from,
-                             const Placement& to);
-
-/// What another place of a hub or repeater does to all devices.
+/// What another place of a hub or repeater does to all devices, or a spacer behind it where it hangs.
 struct HubMove {
   std::size_t station = 0;  ///< position in Site::hubs, then in Site::repeaters
   Placement at;
   double distance_m = 0;
+  bool spaced = false;               ///< it stays, off the metal behind it
   std::vector<PassSummary> then;     ///< of the site's devices, in order
   std::vector<std::uint8_t> serves;  ///< 1 where it then serves the device
 };
 
-/// Every place that the site's hubs and repeaters may be moved to, one after the other, the nearest first.
+/// How far from metal a radio is on a spacer.
+double spaced_gap_m(const Mount& mount);
+
+/// The edit that says so. @param radio  with a mount
+Edit spacer_edit(const SiteRadio& radio);
+
+/// Makes a hub or repeater what it is after a move.
+template <typename Station>
+void put_as(Station& station, const HubMove& move) {
+  if (move.spaced) {
+    station.mount->gap_m = spaced_gap_m(*station.mount);
+  } else {
+    put_station(station, move.at);
+  }
+}
+
+/// A spacer behind each hub and repeater on metal, and every place that one may be moved to, one after the
+/// other, the nearest first.
 std::vector<HubMove> hub_moves(const RelocationSearch& search);
 
 /// The nearest move of a hub that helps a device enough and harms no other; without one, the harmless move
@@ -132,6 +146,11 @@ std::vector<HubMove> hub_moves(const RelocationSearch& search);
 /// @param repeater  the same of repeaters
 std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vector<HubMove>& moves,
                                 std::size_t device, bool repeater);
+
+/// A spacer behind a hub or repeater on metal that then serves the device: where several help, the one that
+/// helps it most.
+std::optional<Remedy> spaced_station(const RelocationSearch& search, const std::vector<HubMove>& moves,
+                                     std::size_t device);
 
 /// Another hub, for a device that is enrolled by name.
 std::optional<Remedy> other_hub(const RelocationSearch& search, std::size_t device);

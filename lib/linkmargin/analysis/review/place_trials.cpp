@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/site/mounting/mounting_places.hpp"
+#include "linkmargin/site/site_radios.hpp"
 
 #include <algorithm>
 #include <span>
@@ -102,15 +103,17 @@ std::vector<RadioTrials> place_trials(const Site& site, const PlaceTrialOptions&
     if (hub.fixed) continue;
     add(trials.run(
         hub.name, i, everywhere(mounting_request(site, hub)),
-        [](Site& moved, std::size_t radio, const Placement& place) { moved.hubs[radio].place = place; }, {}));
+        [](Site& moved, std::size_t radio, const Placement& place) { put_station(moved.hubs[radio], place); },
+        {}));
   }
   for (std::size_t i = 0; i < site.repeaters.size(); ++i) {
     const Repeater& repeater = site.repeaters[i];
     if (repeater.fixed) continue;
-    add(trials.run(
-        repeater.name, i, everywhere(mounting_request(site, repeater)),
-        [](Site& moved, std::size_t radio, const Placement& place) { moved.repeaters[radio].place = place; },
-        {}));
+    add(trials.run(repeater.name, i, everywhere(mounting_request(site, repeater)),
+                   [](Site& moved, std::size_t radio, const Placement& place) {
+                     put_station(moved.repeaters[radio], place);
+                   },
+                   {}));
   }
   for (std::size_t i = 0; i < site.devices.size(); ++i) {
     const Device& device = site.devices[i];

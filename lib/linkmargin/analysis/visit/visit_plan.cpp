@@ -271,8 +271,7 @@ class Planner {
     const bool adds_only = !settled_.standing.changes.empty();
     for (const Remedy& remedy : found.remedies) {
       if (adds_only && remedy.kind != RemedyKind::new_repeater) continue;
-      const bool shared = remedy.kind == RemedyKind::hub_moved || remedy.kind == RemedyKind::repeater_moved ||
-                          remedy.kind == RemedyKind::new_repeater;
+      const bool shared = is_of_equipment(remedy.kind);
       if (!shared || remedy.pass_probability() < kLikelyVisitChance) continue;
       if (work.remedy && (work.remedy->does() || !remedy.does())) continue;
       work.remedy = remedy;
@@ -387,7 +386,10 @@ VisitParts visit_parts(const VisitPlan& plan) {
     if (const auto* shared = std::get_if<SharedWork>(&stop.work)) {
       parts.repeaters += shared->kind == SharedKind::repeater_added ? 1 : 0;
       parts.hubs += shared->kind == SharedKind::hub_added ? 1 : 0;
-      parts.drill = parts.lead = true;
+      const bool spacer = shared->kind == SharedKind::spacer;
+      parts.spacers += spacer ? 1 : 0;
+      parts.drill = parts.drill || !spacer;
+      parts.lead = parts.lead || !spacer;
       continue;
     }
     const DeviceStep& change = std::get<DeviceWork>(stop.work).change;

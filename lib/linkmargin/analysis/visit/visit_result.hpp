@@ -67,7 +67,13 @@ struct DeviceWork {
 };
 
 /// What is done to equipment that several devices share.
-enum class SharedKind { hub_moved, repeater_moved, repeater_added, hub_added };
+enum class SharedKind {
+  spacer,  ///< behind a hub or repeater, off the metal there
+  hub_moved,
+  repeater_moved,
+  repeater_added,
+  hub_added
+};
 
 /// What is done to equipment that devices share.
 struct SharedWork {

@@ -3,6 +3,7 @@
 #include "linkmargin/analysis/relocation/move_places.hpp"
 #include "linkmargin/base/parallel.hpp"
 #include "linkmargin/prediction/reading_prediction.hpp"
+#include "linkmargin/site/edit/move_edits.hpp"
 #include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
@@ -82,6 +83,8 @@ std::string unused_name(const Site& site, const std::string& kind, const std::se
 
 VisitEffort effort_of(SharedKind kind) {
   switch (kind) {
+    case SharedKind::spacer:
+      return {.minutes = 1};
     case SharedKind::hub_moved:
     case SharedKind::repeater_moved:
       return {.holes = 1};
@@ -161,7 +164,8 @@ void VisitStations::add_moves(const std::vector<HubMove>& moves, const std::vect
     }
     for (const std::size_t i : kept_places(scores, search_.options.chance)) {
       StationPlace place = places_[station];
-      std::visit([&](auto& radio) { radio.place = of_station[i]->at; }, place.radio);
+      if (of_station[i]->spaced) place.kind = SharedKind::spacer;
+      std::visit([&](auto& radio) { put_as(radio, *of_station[i]); }, place.radio);
       const Hub* hub = std::get_if<Hub>(&place.radio);
       place.endpoint =
           hub_endpoint(search_.site, search_.scene,
@@ -288,14 +292,21 @@ StandingStations VisitStations::standing(const StationSet& set) const {
 }
 
 std::vector<Edit> VisitStations::edits(const std::vector<NamedChange>& changes) const {
+  const std::vector<SiteRadio> radios = site_radios(search_.site);
   std::vector<Edit> edits;
   for (const NamedChange& change : changes) {
     const StationPlace& to = places_[change.place];
     const Hub* hub = std::get_if<Hub>(&to.radio);
-    const char* map = hub != nullptr ? "hubs" : "repeaters";
+    const std::string_view map = hub != nullptr ? "hubs" : "repeaters";
     const Placement& at = to.place();
     if (to.from) {
-      for (Edit& edit : move_edits(map, change.name, *to.from, at)) edits.push_back(std::move(edit));
+      const auto known = std::ranges::find_if(
+          radios, [&](const SiteRadio& radio) { return radio.map == map && radio.name == change.name; });
+      if (to.kind == SharedKind::spacer) {
+        edits.push_back(spacer_edit(*known));
+      } else {
+        for (Edit& edit : move_edits(search_.site, *known, at)) edits.push_back(std::move(edit));
+      }
       continue;
     }
     edits.push_back({checks::pointer({map, change.name}),

@@ -188,7 +188,7 @@ std::vector<plan::PlannedStation> planned_stations(const PageModel& content) {
   const VisitPlan& visit = content.review().visit;
   for (std::size_t i = 0; i < visit.stops.size(); ++i) {
     const auto* work = std::get_if<SharedWork>(&visit.stops[i].work);
-    if (work == nullptr) continue;
+    if (work == nullptr || work->kind == SharedKind::spacer) continue;  // it is drawn where it stays
     const StopWords words = stop_words(Wording(content.language()), content.site(), visit, visit.stops[i]);
     found.push_back({visit.stops[i].place,
                      work->kind == SharedKind::hub_added || work->kind == SharedKind::hub_moved, words.name,

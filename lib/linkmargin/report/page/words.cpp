@@ -168,10 +168,8 @@ DeviceRemedies device_remedies(const PageModel& content, const DevicePage& entry
   for (const std::string& text : mounting_words(content.wording(), content.site(), found))
     result.items.push_back({text});
   for (const Remedy& remedy : found.remedies) {
-    const bool is_equipment = remedy.kind == RemedyKind::hub_moved ||
-                              remedy.kind == RemedyKind::repeater_moved ||
-                              remedy.kind == RemedyKind::new_repeater;
-    if (is_equipment && plan_changes_equipment) continue;  // the plan says where, for all devices
+    if (is_of_equipment(remedy.kind) && plan_changes_equipment)
+      continue;  // the plan says where, for all devices
     result.items.push_back({content.remedy_text(remedy),
                             &remedy == first ? chosen_words(content.wording(), remedy) : std::string()});
   }

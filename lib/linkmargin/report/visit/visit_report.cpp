@@ -15,6 +15,8 @@ namespace {
 
 std::string_view shared_code(SharedKind kind) {
   switch (kind) {
+    case SharedKind::spacer:
+      return "fit_spacer";
     case SharedKind::hub_moved:
       return "move_hub";
     case SharedKind::repeater_moved:

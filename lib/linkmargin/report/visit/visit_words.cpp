@@ -67,10 +67,15 @@ class StopTeller {
     if (work.read_first)
       add(wording_.counted("visit.read_these_first", devices.size(), {names, threshold()}));
     switch (work.kind) {
+      case SharedKind::spacer:
+        add(say("remedy.spacer", {{"thick", wording_.with_unit(1000 * kSpacerM, 0, "mm")}}));
+        break;
       case SharedKind::hub_moved:
       case SharedKind::repeater_moved:
         add(say("visit.move", {{"move", move_words(wording_, site_, *work.from, place)},
                                {"place", wording_.place(site_, place)}}));
+        if (std::string off = off_metal_words(wording_, site_, work.radio, place); !off.empty())
+          add(std::move(off));
         add(say(work.kind == SharedKind::hub_moved ? "visit.mains_of_hub" : "visit.mains"));
         break;
       case SharedKind::repeater_added:

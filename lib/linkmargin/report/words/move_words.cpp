@@ -2,6 +2,7 @@
 
 #include "linkmargin/base/number_text.hpp"
 #include "linkmargin/report/words/phrases.hpp"
+#include "linkmargin/site/site_radios.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -100,6 +101,14 @@ std::string move_words(const Wording& wording, const Site& site, const Placement
                                  : wording.say("move." + direction, {far});
   const std::string room = wording.room(site, to);
   return room == wording.room(site, from) ? move : wording.say("move.into", {{"move", move}, {"room", room}});
+}
+
+std::string off_metal_words(const Wording& wording, const Site& site, const std::string& radio,
+                            const Placement& to) {
+  const std::vector<SiteRadio> all = site_radios(site);
+  const auto found = std::ranges::find_if(all, [&](const SiteRadio& one) { return one.name == radio; });
+  if (found == all.end() || !found->mount || !leaves_mount(found->place, to)) return {};
+  return wording.say("remedy.off_metal");
 }
 
 }  // namespace linkmargin

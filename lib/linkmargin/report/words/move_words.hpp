@@ -11,4 +11,9 @@ namespace linkmargin {
 /// way, a room where there is none, else a direction of the plan; with the room where that is another one.
 std::string move_words(const Wording& wording, const Site& site, const Placement& from, const Placement& to);
 
+/// What else is said of a hub or repeater that is moved: that it leaves the metal behind it. Empty where none
+/// is, or where it stays before it.
+std::string off_metal_words(const Wording& wording, const Site& site, const std::string& radio,
+                            const Placement& to);
+
 }  // namespace linkmargin

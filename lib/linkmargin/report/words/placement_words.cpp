@@ -3,6 +3,7 @@
 #include "linkmargin/report/document/rounding.hpp"
 #include "linkmargin/report/words/codes/part_words.hpp"
 #include "linkmargin/report/words/coverage_words.hpp"
+#include "linkmargin/report/words/move_words.hpp"
 #include "linkmargin/report/words/phrases.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
@@ -73,8 +74,11 @@ std::string move_words(const Wording& wording, const Site& site, const ChosenPar
   const bool only = !part.repeater && site.hubs.size() == 1;
   const std::string section = only ? "placement.the_hub." : "placement.radio.";
   if (stays(part)) return wording.say(section + "stay", {name, place});
-  if (!part.moved_m) return wording.say(section + "storey", {name, place});
-  return wording.say(section + "move", {name, place, {"far", wording.length(*part.moved_m)}});
+  const std::string text =
+      part.moved_m ? wording.say(section + "move", {name, place, {"far", wording.length(*part.moved_m)}})
+                   : wording.say(section + "storey", {name, place});
+  const std::string off_metal = off_metal_words(wording, site, part.name, part.place);
+  return off_metal.empty() ? text : text + " " + off_metal;
 }
 
 std::string little_gain_words(const Wording& wording, const Site& site, const PlacementAnswer& answer) {

@@ -22,6 +22,8 @@ std::string hub_words(const Wording& wording, const Site& site, const Remedy& re
       "remedy.hub_moved", {{"hub", wording.hub(site, remedy.radio)},
                            {"move", move_words(wording, site, place_of(site, remedy.radio), *remedy.place)},
                            {"place", wording.place(site, *remedy.place)}});
+  const std::string off_metal = off_metal_words(wording, site, remedy.radio, *remedy.place);
+  if (!off_metal.empty()) text += " " + off_metal;
   if (remedy.loses.empty()) text += " " + wording.say("remedy.harmless");
   if (!remedy.gains.empty())
     text += " " + wording.say("remedy.gains", {{"names", wording.names(remedy.gains)}});
@@ -49,6 +51,15 @@ std::string remedy_action(const Wording& wording, const Site& site, const Remedy
       return moved("remedy.nearest_place");
     case RemedyKind::best_place:
       return moved("remedy.best_place");
+    case RemedyKind::station_spacer: {
+      const bool only_hub = site.hubs.size() == 1 && site.hubs.front().name == remedy.radio;
+      std::string text = wording.say(
+          only_hub ? "remedy.hub_spacer" : "remedy.station_spacer",
+          {{"name", wording.name(remedy.radio)}, {"thick", wording.with_unit(1000 * kSpacerM, 0, "mm")}});
+      if (!remedy.gains.empty())
+        text += " " + wording.say("remedy.gains", {{"names", wording.names(remedy.gains)}});
+      return text;
+    }
     case RemedyKind::hub_moved:
       return hub_words(wording, site, remedy);
     case RemedyKind::other_hub:
@@ -57,10 +68,12 @@ std::string remedy_action(const Wording& wording, const Site& site, const Remedy
       return wording.say("remedy.known_repeater", {{"repeater", wording.name(remedy.radio)}});
     case RemedyKind::repeater_moved: {
       const auto repeater = std::ranges::find(site.repeaters, remedy.radio, &Repeater::name);
-      return wording.say("remedy.repeater_moved",
-                         {{"repeater", wording.name(remedy.radio)},
-                          {"move", move_words(wording, site, repeater->place, *remedy.place)},
-                          {"place", wording.place(site, *remedy.place)}});
+      const std::string text = wording.say(
+          "remedy.repeater_moved", {{"repeater", wording.name(remedy.radio)},
+                                    {"move", move_words(wording, site, repeater->place, *remedy.place)},
+                                    {"place", wording.place(site, *remedy.place)}});
+      const std::string off_metal = off_metal_words(wording, site, remedy.radio, *remedy.place);
+      return off_metal.empty() ? text : text + " " + off_metal;
     }
     case RemedyKind::new_repeater:
       return wording.say("remedy.new_repeater", {{"place", wording.place(site, *remedy.place)}});

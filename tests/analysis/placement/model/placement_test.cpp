@@ -2,6 +2,7 @@
 #include "linkmargin/analysis/placement/model/placement_places.hpp"
 #include "linkmargin/prediction/link_table.hpp"
 #include "linkmargin/prediction/serving/serving.hpp"
+#include "linkmargin/site/site_radios.hpp"
 
 #include "fixtures/hanging_oracle.hpp"
 #include "fixtures/site_fixture.hpp"
@@ -47,6 +48,7 @@ Site random_site(std::uint64_t seed) {
     site.calibration->correlations = {{kOffsetPointer, kZeroPointer, 0.4}};
   }
   if (seed % 7 == 0) site.hubs[0].mount = Mount{.gap_m = 0.03, .faces_deg = 45.0};
+  if (seed % 7 == 3) site.hubs[0].mount = Mount{.gap_m = 0.01, .faces_deg = {}};
   return site;
 }
 
@@ -59,7 +61,7 @@ struct Figures {
 Figures by_single_links(const std::vector<std::unique_ptr<Scene>>& scenes, const Site& site,
                         const Placement& place) {
   Hub hub = site.hubs[0];
-  hub.place = place;
+  put_station(hub, place);
   const FadingModel fading_model(site.fading);
   std::vector<double> chances(site.devices.size(), 1);
   for (const auto& scene : scenes) {

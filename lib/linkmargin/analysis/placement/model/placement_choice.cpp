@@ -1,6 +1,7 @@
 #include "linkmargin/analysis/placement/model/placement_choice.hpp"
 
 #include "linkmargin/prediction/link_table.hpp"
+#include "linkmargin/site/edit/move_edits.hpp"
 #include "linkmargin/site/validation/checks.hpp"
 
 #include <algorithm>
@@ -35,7 +36,7 @@ std::vector<PlacedRadio> named_parts(const PlacementPlaces& places, const Placem
         }
       }
       named[parts[best_part]] = radios[best_radio];
-      named[parts[best_part]].radio.place = places.point(layout.parts[parts[best_part]]);
+      put_station(named[parts[best_part]].radio, places.point(layout.parts[parts[best_part]]));
       parts.erase(parts.begin() + static_cast<std::ptrdiff_t>(best_part));
       radios.erase(radios.begin() + static_cast<std::ptrdiff_t>(best_radio));
     }
@@ -113,7 +114,7 @@ class ChoiceReportBuilder {
       const auto known = std::ranges::find(site.repeaters, radio.radio.name, &Repeater::name);
       Repeater repeater{.name = radio.radio.name, .profile = radio.radio.profile, .place = radio.radio.place};
       if (radio.present && known != site.repeaters.end()) repeater = *known;
-      repeater.place = radio.radio.place;
+      put_station(repeater, radio.radio.place);
       repeater.capacity = radio.radio.capacity;
       repeaters.push_back(std::move(repeater));
     }
@@ -234,17 +235,14 @@ class ChoiceReportBuilder {
       const std::string map = radio.repeater ? "repeaters" : "hubs";
       const std::string& name = radio.radio.name;
       const Placement& place = radio.radio.place;
-      const std::string& storey = site.storeys[place.storey].name;
       if (!radio.present) {
-        edits.push_back({checks::pointer({map, name}), NewRadio{radio.radio.profile, storey, place.at,
-                                                                place.height_m, radio.radio.capacity}});
+        edits.push_back(
+            {checks::pointer({map, name}), NewRadio{radio.radio.profile, site.storeys[place.storey].name,
+                                                    place.at, place.height_m, radio.radio.capacity}});
         continue;
       }
-      const Placement& was = present_radio(places_, name, radio.repeater)->place;
-      if (was.storey != place.storey) edits.push_back({checks::pointer({map, name, "storey"}), storey});
-      if (was.at != place.at) edits.push_back({checks::pointer({map, name, "at_m"}), place.at});
-      if (was.height_m != place.height_m)
-        edits.push_back({checks::pointer({map, name, "height_m"}), place.height_m});
+      const Hub& was = *present_radio(places_, name, radio.repeater);
+      for (Edit& edit : move_edits(site, site_radio(map, was), place)) edits.push_back(std::move(edit));
     }
     edits.insert(edits.end(), enrolments_.begin(), enrolments_.end());
     return edits;

@@ -41,12 +41,12 @@ const std::vector<float>& PlacementHops::all(PlacementPart part, std::uint32_t g
 }
 
 /// From one part to every place of a group. Where the part is no repeater, the group's is: its radio is the
-/// same at every place but for metal that faces one way.
+/// same at every place but for the metal at its own.
 std::vector<float> PlacementHops::row(PlacementPart from, std::uint32_t group, bool from_repeater) {
   const std::vector<std::uint32_t>& points = places_.groups[group].points;
   const Hub& repeater = radio(from_repeater ? from.group : group);
   const Hub& to = radio(from_repeater ? group : from.group);
-  const bool turned = (repeater.mount && repeater.mount->faces_deg) || (to.mount && to.mount->faces_deg);
+  const bool turned = repeater.mount || to.mount;  // of each place its own
   std::vector<float> least(points.size(), 1);
   std::vector<float> found(points.size());
   for (const auto& scenario : scenarios_) {

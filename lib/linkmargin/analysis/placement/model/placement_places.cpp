@@ -21,12 +21,12 @@ bool named_by_something(const Site& site, const std::string& hub) {
 /// Whether two radios do the same at a place and may go to the same places.
 bool alike(const Site& site, const PlacedRadio& one, const PlacedRadio& other) {
   const auto apart = [&](const PlacedRadio& radio) {
-    return radio.radio.fixed || radio.radio.may_move || named_by_something(site, radio.radio.name);
+    return radio.radio.fixed || radio.radio.may_move || radio.radio.mount ||
+           named_by_something(site, radio.radio.name);
   };
   return !apart(one) && !apart(other) && one.repeater == other.repeater &&
          one.radio.profile == other.radio.profile && one.radio.capacity == other.radio.capacity &&
-         one.radio.mount == other.radio.mount && one.radio.cable_m == other.radio.cable_m &&
-         one.radio.place.height_m == other.radio.place.height_m;
+         one.radio.cable_m == other.radio.cable_m && one.radio.place.height_m == other.radio.place.height_m;
 }
 
 /// Radios that do the same at a place and may go to the same places, together.

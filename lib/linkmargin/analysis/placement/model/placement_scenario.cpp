@@ -8,6 +8,7 @@
 #include "linkmargin/prediction/area_cover.hpp"
 #include "linkmargin/prediction/serving/hub_endpoint.hpp"
 #include "linkmargin/site/limits.hpp"
+#include "linkmargin/site/site_radios.hpp"
 
 #include <algorithm>
 #include <cmath>
@@ -58,7 +59,7 @@ FarEnd end_of_device(const Site& site, const Device& device) {
 }
 
 HubRadio end_at(const Site& site, Hub hub, const Placement& place) {
-  hub.place = place;
+  put_station(hub, place);
   return hub_radio(site, hub);
 }
 
@@ -91,7 +92,7 @@ FarEnd PlacementScenario::end_of(const Hub& repeater, const Placement& place) co
   device.name = repeater.name;
   device.profile = repeater.profile;
   device.place = place;
-  device.mount = repeater.mount;
+  if (!leaves_mount(repeater.place, place)) device.mount = repeater.mount;
   return end_of_device(site_, device);
 }
 
@@ -140,18 +141,18 @@ void PlacementScenario::add_chances(const FarEnd& end, const Hub& radio, const P
                                     std::span<const std::uint32_t> points, const WayMemory& memory,
                                     bool exact, std::span<float> sums) const {
   if (points.empty()) return;
-  const HubRadio hub = end_at(site_, radio, places.points[points.front()]);
+  const HubRadio hub = hub_radio(site_, radio);
   const auto at_no_loss = level_at_no_loss(end, hub.radio, site_.reading);
   if (!at_no_loss) return;
-  const bool turned = is_turned(end.radio) || is_turned(hub.radio);
-  const double steady_db = turned ? 0 : end.radio.metal_loss_db + hub.radio.metal_loss_db;
+  const bool turned = is_turned(end.radio) || radio.mount.has_value();
+  const double steady_db = turned ? 0 : end.radio.metal_loss_db;
   if (turned || exact || !memory.spreads.empty()) {
     for (std::size_t p = 0; p < points.size(); ++p) {
       WayLoss way = memory.ways[points[p]];
-      const Point3 at = site_.point(places.points[points[p]]);
-      const double metal_db =
-          turned ? turned_metal_db(end.radio, end.at, at) + turned_metal_db(hub.radio, at, end.at)
-                 : steady_db;
+      const Placement& place = places.points[points[p]];
+      const Point3 at = site_.point(place);
+      const double own_db = leaves_mount(radio.place, place) ? 0 : turned_metal_db(hub.radio, at, end.at);
+      const double metal_db = turned ? turned_metal_db(end.radio, end.at, at) + own_db : steady_db;
       const double lost_db = metal_db + static_cast<double>(way.loss_db);
       if (!memory.spreads.empty()) {
         const double share = share_of(site_.reading, at_no_loss->level_dbm - lost_db);
