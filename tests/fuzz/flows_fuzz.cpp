@@ -16,9 +16,11 @@ extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size
   if (!site || !site->areas.empty() || !is_small(*site, 8, 5)) return 0;
   const Language& words = built_in_language("en");
   const LinkTable table = link_table(*site);
-  const Relocation found = relocation(*site, {});
-  for (const Link& link : table.links) explain_document(words, *site, table, link, nullptr, &found);
-  edited_site(*site, chosen_edits(found));
+  for (const Link& link : table.links) {
+    const Relocation found = relocation(*site, {.devices = {link.device}});
+    explain_document(words, *site, table, link, nullptr, &found);
+    edited_site(*site, chosen_edits(found));
+  }
   if (!site->devices.empty() && !site->hubs.empty()) {
     const CoverageMap map = coverage(*site, {.step_m = kCoverageStepM.max, .within_db = 0.5});
     floor_plan_svg(words, *site);
