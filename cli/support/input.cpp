@@ -74,8 +74,10 @@ TypedSite typed_site(const Arguments& arguments) {
   if (arguments.names.front() != kStandardInput) typed.file = shell_word(arguments.names.front());
   for (const char* option : {"readings", "doors", "materials"}) {
     const auto value = arguments.value(option);
-    if (value && *value != kStandardInput)
-      typed.options += std::string(" --") + option + " " + shell_word(*value);
+    if (!value || *value == kStandardInput) continue;
+    const std::string said = std::string(" --") + option + " " + shell_word(*value);
+    typed.options += said;
+    if (std::string_view(option) == "materials") typed.tables = said;
   }
   return typed;
 }

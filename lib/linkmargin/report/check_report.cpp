@@ -261,17 +261,23 @@ void add_key(std::vector<Block>& blocks, const Wording& wording, const LinkTable
   blocks.emplace_back(Paragraph{text, Tone::faint});
 }
 
-/// How to go on, with the worst device that is not good.
-void add_next(std::vector<Block>& blocks, const Wording& wording, const std::vector<const Link*>& order,
-              const TypedSite& typed) {
+/// How to go on, with the worst device that is not good, and where remotes do not work.
+void add_next(std::vector<Block>& blocks, const Wording& wording, const LinkTable& table,
+              const std::vector<const Link*>& order, const TypedSite& typed) {
+  std::vector<std::string> next;
   const auto worst = std::ranges::find_if(
       order, [](const Link* link) { return link->serving && (is_weak(*link) || is_doubtful(*link)); });
-  if (worst == order.end()) return;
-  const auto onward = [&](std::string_view key) {
-    return onward_words(wording, key, typed, (*worst)->device);
-  };
+  if (worst != order.end()) {
+    for (const char* key : {"check.plan_visit", "check.show_why"})
+      next.push_back(onward_words(wording, key, typed, (*worst)->device));
+  }
+  if (std::ranges::any_of(table.areas, &AreaCover::weak)) {
+    for (const char* key : {"check.place_for_areas", "check.areas_where"})
+      next.push_back(onward_words(wording, key, typed));
+  }
+  if (next.empty()) return;
   blocks.emplace_back(Heading{wording.say("check.next")});
-  blocks.emplace_back(bullet_list({onward("check.plan_visit"), onward("check.show_why")}));
+  blocks.emplace_back(bullet_list(next));
 }
 
 BulletList area_list(const Wording& wording, const LinkTable& table) {
@@ -357,8 +363,8 @@ Document check_document(const Language& language, const LinkTable& table, const 
   if (!order.empty()) {
     blocks.emplace_back(link_table_for_people(wording, table, rows));
     add_key(blocks, wording, table, order);
-    add_next(blocks, wording, order, typed);
   }
+  add_next(blocks, wording, table, order, typed);
   add_list(blocks, wording.say("check.title.areas"), area_list(wording, table));
   add_list(blocks, wording.say("check.title.hubs"), hub_list(wording, table));
   add_list(blocks, wording.say("check.title.failures"), failure_list(wording, table.failures));

@@ -72,7 +72,9 @@ void add_device(std::vector<Block>& blocks, const Wording& wording, const Site& 
 }
 
 Paragraph verdict(const Wording& wording, const Relocation& relocation) {
-  if (relocation.devices.empty()) return {wording.say("relocate.no_weak"), Tone::strong};
+  if (relocation.devices.empty())
+    return {wording.say(relocation.weak_areas.empty() ? "relocate.no_weak" : "relocate.no_weak_device"),
+            Tone::strong};
   std::vector<std::string> helped;
   std::vector<std::string> open;
   std::vector<std::string> unexplained;
@@ -166,6 +168,11 @@ Document relocation_document(const Language& language, const Site& site, const R
   blocks.emplace_back(Paragraph{wording.say(
       "verdict.site", {{"site", relocation.site}, {"doors", doors_phrase(wording, relocation.doors)}})});
   blocks.emplace_back(verdict(wording, relocation));
+  if (!relocation.weak_areas.empty()) {
+    blocks.emplace_back(
+        Paragraph{wording.say("relocate.weak_areas", {{"names", wording.names(relocation.weak_areas)}}) +
+                  " " + onward_words(wording, "check.place_for_areas", typed)});
+  }
   if (relocation.nearby_readings > 0)
     blocks.emplace_back(Paragraph{nearby_phrase(wording, relocation.nearby_readings)});
   add_order(blocks, wording, relocation);

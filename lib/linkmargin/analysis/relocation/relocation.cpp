@@ -300,6 +300,9 @@ Relocation relocation(const RelocationSearch& search, EquipmentPlaces& places) {
                    .devices = {},
                    .warnings = search.warnings(),
                    .nearby_readings = search.nearby.count()};
+  for (const AreaCover& area : search.table.areas) {
+    if (area.weak) found.weak_areas.push_back(area.area);
+  }
   std::vector<std::size_t> wanted;
   for (std::size_t i = 0; i < search.links.size(); ++i) {
     const std::string& name = search.links[i].device;

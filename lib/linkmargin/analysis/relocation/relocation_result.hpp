@@ -117,6 +117,8 @@ struct Relocation {
   std::vector<DeviceRelocation> devices;
   std::vector<Warning> warnings;
   std::size_t nearby_readings = 0;  ///< how many readings links near them follow
+  std::vector<std::string>
+      weak_areas{};  ///< where remotes do not work as they should: places are for `place`
 };
 
 /// With less chance than this a shift is not proposed: explain tells no steps then either.

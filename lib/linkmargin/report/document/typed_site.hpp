@@ -8,6 +8,7 @@ namespace linkmargin {
 struct TypedSite {
   std::string file = "SITE";
   std::string options{};  ///< that ask the same of the next command, a blank before each
+  std::string tables{};   ///< of these what every command takes: `--materials`
 };
 
 }  // namespace linkmargin

@@ -145,8 +145,10 @@ Document visit_document(const Language& language, const Site& site, const VisitP
     blocks.emplace_back(bullet_list(words.steps));
   }
   std::vector<std::string> closing = visit_left(wording, plan);
-  if (std::ranges::any_of(plan.after.areas, &AreaCover::weak))
-    closing.push_back(wording.say("visit.weak_areas_where"));
+  if (std::ranges::any_of(plan.after.areas, &AreaCover::weak)) {
+    for (const char* key : {"check.place_for_areas", "check.areas_where"})
+      closing.push_back(onward_words(wording, key, typed));
+  }
   if (!closing.empty()) {
     blocks.emplace_back(Heading{wording.say("visit.after")});
     blocks.emplace_back(bullet_list(closing));

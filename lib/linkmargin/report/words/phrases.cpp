@@ -51,7 +51,10 @@ constexpr TermCode kTerms[] = {{BudgetTerm::transmitted, "transmitted"},
 
 std::string onward_words(const Wording& wording, std::string_view key, const TypedSite& typed,
                          const std::string& device) {
-  return wording.say(key, {{"site", typed.file}, {"device", shell_word(device)}, {"options", typed.options}});
+  return wording.say(key, {{"site", typed.file},
+                           {"device", shell_word(device)},
+                           {"options", typed.options},
+                           {"tables", typed.tables}});
 }
 
 std::string cause_code(LossCause cause) {

@@ -13,10 +13,10 @@ namespace linkmargin {
 
 struct TypedSite;
 
-/// A text that names a command to go on with, about a device. @param key  with places {site}, {device},
-/// {options}
+/// A text that names a command to go on with. @param key  with places {site}, {device}, {options}, {tables}
+/// @param device  that it is about, if any
 std::string onward_words(const Wording& wording, std::string_view key, const TypedSite& typed,
-                         const std::string& device);
+                         const std::string& device = {});
 
 std::string cause_code(LossCause cause);      ///< "distance", "other_ways", ...: as in JSON and CSV
 std::string term_code(BudgetTerm term);       ///< "path", "transmitter_body", ...: as in JSON
