@@ -1,5 +1,6 @@
 #include "linkmargin/link/mechanism/detour_graph.hpp"
 
+#include "linkmargin/base/parallel.hpp"
 #include "linkmargin/link/building/building.hpp"
 #include "linkmargin/link/building/path.hpp"
 #include "linkmargin/link/building/slab_bound.hpp"
@@ -62,7 +63,7 @@ double leg_cost_db(const Building& building, Point3 a, Point3 b, std::uint32_t l
   return leg_of(building, a, b, line_a, line_b).cost_db;
 }
 
-DetourGraph::DetourGraph(const Building& building) {
+DetourGraph::DetourGraph(const Building& building, int threads) {
   const auto count = static_cast<std::uint32_t>(building.apertures().size());
   for (const Aperture& aperture : building.apertures()) {
     gates_.push_back({aperture.base.a, aperture.normal});
@@ -84,20 +85,27 @@ DetourGraph::DetourGraph(const Building& building) {
   const auto height_m = [&](std::uint32_t aperture) { return entry_point(aperture, false).z; };
   std::ranges::stable_sort(order, {}, height_m);
   const SlabBound slabs(building);
-  for (std::size_t m = 0; m < order.size(); ++m) {
+  std::vector<std::vector<FoundLeg>> legs(order.size());
+  parallel_for(order.size(), threads, [&](std::size_t m) {
     const Point3 at = entry_point(order[m], false);
     for (std::size_t n = m + 1; n < order.size(); ++n) {
       const Point3 to = entry_point(order[n], false);
       if (to.z - at.z > kLongestLegM) break;
       if (std::max(std::abs(to.x - at.x), std::abs(to.y - at.y)) > kLongestLegM + 4 * kFootM) continue;
-      add_legs(building, slabs, std::min(order[m], order[n]), std::max(order[m], order[n]));
+      find_legs(building, slabs, std::min(order[m], order[n]), std::max(order[m], order[n]), legs[m]);
+    }
+  });
+  for (const std::vector<FoundLeg>& found : legs) {
+    for (const FoundLeg& leg : found) {
+      edges_[leaving(leg.i, leg.left_of_i)].push_back({arriving(leg.j, leg.left_of_j), leg.cost_db});
+      edges_[leaving(leg.j, leg.left_of_j)].push_back({arriving(leg.i, leg.left_of_i), leg.cost_db});
     }
   }
 }
 
 /// Between the sides of two apertures that face each other; of two apertures in one line of wall, both pairs.
-void DetourGraph::add_legs(const Building& building, const SlabBound& slabs, std::uint32_t i,
-                           std::uint32_t j) {
+void DetourGraph::find_legs(const Building& building, const SlabBound& slabs, std::uint32_t i,
+                            std::uint32_t j, std::vector<FoundLeg>& found) const {
   const Aperture& one = building.apertures()[i];
   const Aperture& other = building.apertures()[j];
   for (const bool side_i : {false, true}) {
@@ -112,8 +120,7 @@ void DetourGraph::add_legs(const Building& building, const SlabBound& slabs, std
       if (slabs.closed(foot_i, foot_j) > kMostSlabsALeg) continue;
       const Leg leg = leg_of(building, foot_i, foot_j, one.line, other.line);
       if (leg.cost_db > kDearestLegDb || leg.slabs > kMostSlabsALeg) continue;
-      edges_[leaving(i, side_i)].push_back({arriving(j, side_j), leg.cost_db});
-      edges_[leaving(j, side_j)].push_back({arriving(i, side_i), leg.cost_db});
+      found.push_back({i, j, side_i, side_j, leg.cost_db});
     }
   }
 }

@@ -32,8 +32,9 @@ class DetourGraph {
   };
 
   /// @param building not kept
+  /// @param threads  >= 1; changes nothing in the result
   DetourGraph() = default;
-  explicit DetourGraph(const Building& building);
+  explicit DetourGraph(const Building& building, int threads = 1);
 
   /// The cheapest way to a vertex of those that begin at one aperture.
   struct Label {
@@ -62,7 +63,15 @@ class DetourGraph {
   static std::uint32_t arriving(std::uint32_t aperture, bool left) { return 4 * aperture + (left ? 2 : 0); }
   static std::uint32_t leaving(std::uint32_t aperture, bool left) { return arriving(aperture, left) + 1; }
 
-  void add_legs(const Building& building, const SlabBound& slabs, std::uint32_t i, std::uint32_t j);
+  /// A leg between two apertures, each on one side.
+  struct FoundLeg {
+    std::uint32_t i, j;
+    bool left_of_i, left_of_j;
+    double cost_db;
+  };
+
+  void find_legs(const Building& building, const SlabBound& slabs, std::uint32_t i, std::uint32_t j,
+                 std::vector<FoundLeg>& found) const;
 
   /// All that the last leg of a way needs of an aperture: side by side in memory, since every link asks all.
   struct Gate {
