@@ -35,7 +35,7 @@ SiteRadio site_radio(std::string_view map, const Radio& radio) {
 /// The hubs, then the repeaters, then the devices.
 std::vector<SiteRadio> site_radios(const Site& site);
 
-/// So far off what a radio hangs on it hangs on something else.
+/// A hub or repeater that is moved this far is no longer in front of the metal that it was mounted on.
 inline constexpr double kOffMountM = 0.3;  ///< assumption: as far as radios are kept off metal
 
 /// Whether a move leaves behind the metal that a radio's `mount` tells of.

@@ -120,6 +120,17 @@ bool harmless(const RelocationSearch& search, const HubMove& move, std::size_t d
   return true;
 }
 
+/// What a move of a hub or repeater brings to a device, and what it changes of others.
+Remedy remedy_by(const RelocationSearch& search, const HubMove& move, std::size_t device, RemedyKind kind) {
+  Remedy remedy{.kind = kind, .radio = name_of(search, move.station)};
+  search.complete(remedy, device,
+                  predicted_serving_link(search.site, search.as_read(device), stations_after(search, move),
+                                         search.fading_model),
+                  search.site.devices[device].place);
+  name_changes(search, move, device, remedy);
+  return remedy;
+}
+
 }  // namespace
 
 std::vector<HubMove> hub_moves(const RelocationSearch& search) {
@@ -162,16 +173,11 @@ std::optional<Remedy> moved_hub(const RelocationSearch& search, const std::vecto
   }
   if (chosen == nullptr) return {};
   if (!search.helps(device, chosen->then[device])) return {};
-  const std::string& name = name_of(search, chosen->station);
-  Remedy remedy{.kind = repeater ? RemedyKind::repeater_moved : RemedyKind::hub_moved, .radio = name};
+  Remedy remedy =
+      remedy_by(search, *chosen, device, repeater ? RemedyKind::repeater_moved : RemedyKind::hub_moved);
   remedy.place = chosen->at;
   remedy.distance_m = chosen->distance_m;
-  const Stations stations = stations_after(search, *chosen);
-  search.complete(remedy, device,
-                  predicted_serving_link(search.site, search.as_read(device), stations, search.fading_model),
-                  search.site.devices[device].place);
   remedy.edits = move_edits(search.site, site_radios(search.site)[chosen->station], chosen->at);
-  name_changes(search, *chosen, device, remedy);
   return remedy;
 }
 
@@ -184,13 +190,8 @@ std::optional<Remedy> spaced_station(const RelocationSearch& search, const std::
       best = &move;
   }
   if (best == nullptr || !search.helps(device, best->then[device])) return {};
-  Remedy remedy{.kind = RemedyKind::station_spacer, .radio = name_of(search, best->station)};
-  search.complete(remedy, device,
-                  predicted_serving_link(search.site, search.as_read(device), stations_after(search, *best),
-                                         search.fading_model),
-                  search.site.devices[device].place);
+  Remedy remedy = remedy_by(search, *best, device, RemedyKind::station_spacer);
   remedy.edits = {spacer_edit(site_radios(search.site)[best->station])};
-  name_changes(search, *best, device, remedy);
   return remedy;
 }
 
